@@ -1,0 +1,1 @@
+"""Rowside: a companion at the needles for pictures knitted in blocks of colour."""

@@ -1,0 +1,38 @@
+"""A piece: everything one plan says, ready to be worked."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from companion.knitting.fabric import Fabric, Gauge, Yarn
+from companion.knitting.rows import Rows
+from companion.knitting.strands import Carry
+
+
+@dataclass(frozen=True)
+class Piece:
+    """One plan, expanded. ``carry`` holds the limits the plan asks for, or the defaults at its gauge."""
+
+    title: str
+    gauge: Gauge
+    yarns: tuple[Yarn, ...]
+    fabric: Fabric
+    carry: Carry
+
+    @cached_property
+    def rows(self) -> Rows:
+        """The fabric in working order."""
+        return Rows(self.fabric)
+
+    def yarn(self, name: str) -> Yarn:
+        """The yarn of that name.
+
+        Raises:
+            KeyError: the piece has no such yarn.
+        """
+        return self._by_name[name]
+
+    @cached_property
+    def _by_name(self) -> dict[str, Yarn]:
+        return {yarn.name: yarn for yarn in self.yarns}

@@ -1,0 +1,250 @@
+"""The fabric in working order: rows, each tiled by maximal one-yarn segments.
+
+A right-side row is worked from column 1 upward, a wrong-side row from the last column downward; rows worked
+round are always right-side rows. Gap ``j`` lies between columns ``j`` and ``j + 1``. Reading direction and
+side: row 1 is a right-side row, odd rows are right-side rows in flat work (stitch guides on reading charts).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import accumulate
+from typing import Literal, NamedTuple, overload
+
+from companion.knitting.fabric import Fabric, FabricRow, Run, Texture
+
+Side = Literal["RS", "WS"]
+Toward = Literal["left", "right"]
+Hand = Literal["k", "p"]
+
+
+class RowKey(NamedTuple):
+    """A row's identity. ``part`` is empty until a piece divides; ``number`` counts from 1 within the part."""
+
+    part: str
+    number: int
+
+
+class Place(NamedTuple):
+    """One segment of the piece: index of its row in working order, index of the segment in that row. From 0."""
+
+    row: int
+    segment: int
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """Stitches of one texture inside a segment, in working order, ``first`` being the column worked first."""
+
+    texture: Texture
+    first: int
+    count: int
+
+
+@dataclass(frozen=True, slots=True)
+class Segment:
+    """A maximal run of one yarn in a row. ``first`` and ``last`` are columns in working order, ``entry`` and
+    ``exit`` the gaps where its strand comes in and is left hanging; "no stitch" cells inside are spanned."""
+
+    yarn: str
+    first: int
+    last: int
+    stitches: int
+    entry: int
+    exit: int
+    stretches: tuple[Stretch, ...]
+
+
+@dataclass(frozen=True)
+class Row:
+    """One row as the hands meet it. ``after`` names the rows on whose stitches it is worked (none for row 1)."""
+
+    key: RowKey
+    side: Side
+    toward: Toward
+    segments: tuple[Segment, ...]
+    fabric: FabricRow
+    after: tuple[RowKey, ...]
+
+    @property
+    def number(self) -> int:
+        """The row's number in its part, from 1."""
+        return self.key.number
+
+    @property
+    def is_round(self) -> bool:
+        """Worked round, without a turn at its end."""
+        return self.fabric.is_round
+
+    @cached_property
+    def stitches(self) -> int:
+        """How many stitches are on the needle when the row is done."""
+        return sum(segment.stitches for segment in self.segments)
+
+    @cached_property
+    def _real_upto(self) -> list[int] | None:
+        """Real stitches in columns 1..j, for every gap j; None where every cell is real."""
+        if all(run.stitch is not None for run in self.fabric.runs):
+            return None
+        real = (int(run.stitch is not None) for run in self.fabric.runs for _ in range(run.count))
+        return list(accumulate(real, initial=0))
+
+    def upto(self, gap: int) -> int:
+        """How many real stitches of this row lie in columns 1 to ``gap``."""
+        if self._real_upto is None:
+            return min(max(gap, 0), self.stitches)
+        return self._real_upto[min(max(gap, 0), len(self._real_upto) - 1)]
+
+
+class Rows(Sequence[Row]):
+    """The rows of a fabric in working order, each made when it is first asked for.
+
+    Row ``i`` (from 0) has the key ``RowKey("", i + 1)``. Indexing raises IndexError as a tuple does.
+    """
+
+    def __init__(self, fabric: Fabric) -> None:
+        self.fabric = fabric
+        self._made: dict[int, Row] = {}
+
+    def __len__(self) -> int:
+        return len(self.fabric.rows)
+
+    @overload
+    def __getitem__(self, index: int) -> Row: ...
+    @overload
+    def __getitem__(self, index: slice) -> Sequence[Row]: ...
+    def __getitem__(self, index: int | slice) -> Row | Sequence[Row]:
+        if isinstance(index, slice):
+            return [self[i] for i in range(*index.indices(len(self)))]
+        if index < 0:
+            index += len(self)
+        row = self._made.get(index)
+        if row is None:
+            row = self._made[index] = _row(self.fabric, index)
+        return row
+
+    def at(self, key: RowKey) -> int:
+        """The place in working order of the row with this key.
+
+        Raises:
+            KeyError: no row has the key.
+        """
+        if key.part or not 1 <= key.number <= len(self):
+            raise KeyError(key)
+        return key.number - 1
+
+    def before(self, index: int) -> tuple[int, ...]:
+        """The places of the rows on whose stitches row ``index`` is worked."""
+        return tuple(self.at(key) for key in self[index].after)
+
+    def places(self) -> Iterator[Place]:
+        """Every segment of the piece in working order."""
+        for index, row in enumerate(self):
+            for segment in range(len(row.segments)):
+                yield Place(index, segment)
+
+    def segment(self, place: Place) -> Segment:
+        """The segment at a place."""
+        return self[place.row].segments[place.segment]
+
+
+def _row(fabric: Fabric, index: int) -> Row:
+    cloth = fabric.rows[index]
+    side: Side = "RS" if cloth.is_round or index % 2 == 0 else "WS"
+    toward: Toward = "left" if side == "RS" else "right"
+    after = (RowKey("", index),) if index else ()
+    return Row(RowKey("", index + 1), side, toward, _segments(cloth, toward), cloth, after)
+
+
+def _segments(cloth: FabricRow, toward: Toward) -> tuple[Segment, ...]:
+    """The maximal one-yarn runs of a row in working order."""
+    segments: list[Segment] = []
+    yarn, stretches = "", list[Stretch]()
+    for stretch_yarn, stretch in _stretches(cloth, toward):
+        if stretches and stretch_yarn != yarn:
+            segments.append(_segment(yarn, stretches, toward))
+            stretches = []
+        yarn = stretch_yarn
+        stretches.append(stretch)
+    if stretches:
+        segments.append(_segment(yarn, stretches, toward))
+    return tuple(segments)
+
+
+def _stretches(cloth: FabricRow, toward: Toward) -> Iterator[tuple[str, Stretch]]:
+    """Runs of equal real stitches in working order, each with its yarn."""
+    column = 1
+    found: list[tuple[int, Run]] = []
+    for run in cloth.runs:
+        found.append((column, run))
+        column += run.count
+    for start, run in found if toward == "left" else reversed(found):
+        if run.stitch is not None:
+            first = start if toward == "left" else start + run.count - 1
+            yield run.stitch.yarn, Stretch(run.stitch.texture, first, run.count)
+
+
+def _segment(yarn: str, stretches: list[Stretch], toward: Toward) -> Segment:
+    step = 1 if toward == "left" else -1
+    first = stretches[0].first
+    last = stretches[-1].first + step * (stretches[-1].count - 1)
+    entry, exit_ = (first - 1, last) if toward == "left" else (first, last - 1)
+    return Segment(yarn, first, last, sum(s.count for s in stretches), entry, exit_, tuple(stretches))
+
+
+def carry(rows: Rows, u: Place, v: Place) -> int:
+    """Real stitches of v's row that the strand passes from where it hangs after ``u`` to where ``v`` starts.
+
+    One formula for every move (design: gaps). Where every row from u's to v's is worked round, the strand may
+    go either way round the tube: ``min(c, N - c)`` with N the stitches of v's row.
+    """
+    row = rows[v.row]
+    passed = abs(row.upto(rows.segment(u).exit) - row.upto(rows.segment(v).entry))
+    if u.row != v.row and all(rows.fabric.rows[i].is_round for i in range(u.row, v.row + 1)):
+        return min(passed, row.stitches - passed)
+    return passed
+
+
+def work(row: Row, segment: Segment) -> tuple[tuple[Hand, int], ...]:
+    """Knits and purls of a segment as the hands do them on the side that faces them, equal neighbours merged."""
+    done: list[tuple[Hand, int]] = []
+    for stretch in segment.stretches:
+        for hand, count in _hands(row, stretch):
+            if done and done[-1][0] == hand:
+                done[-1] = (hand, done[-1][1] + count)
+            else:
+                done.append((hand, count))
+    return tuple(done)
+
+
+def _hands(row: Row, stretch: Stretch) -> Iterator[tuple[Hand, int]]:
+    kind = stretch.texture.kind
+    if kind in ("stockinette", "reverse", "garter"):
+        yield _as_worked(row, _looks_knit(row, stretch.texture, stretch.first)), stretch.count
+        return
+    step = 1 if row.toward == "left" else -1
+    for i in range(stretch.count):
+        yield _as_worked(row, _looks_knit(row, stretch.texture, stretch.first + step * i)), 1
+
+
+def _looks_knit(row: Row, texture: Texture, column: int) -> bool:
+    """Whether the stitch in this column shows a knit face on the right side of the fabric."""
+    match texture.kind:
+        case "stockinette":
+            return True
+        case "reverse":
+            return False
+        case "garter":
+            # Flat: knitted on both sides. Round: a round knitted, a round purled.
+            return row.number % 2 == 1 if row.is_round else row.side == "RS"
+        case "seed":
+            return (row.number + column) % 2 == 0
+        case "rib":
+            knit, purl = texture.rib
+            return (column - 1) % (knit + purl) < knit
+
+
+def _as_worked(row: Row, looks_knit: bool) -> Hand:
+    return "k" if looks_knit == (row.side == "RS") else "p"

@@ -1,0 +1,1 @@
+"""What is printed or written to a file: written rows, tables, JSON."""

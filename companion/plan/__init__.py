@@ -1,0 +1,1 @@
+"""Plan files and what they describe: reading, checking, writing back."""

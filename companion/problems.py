@@ -1,0 +1,125 @@
+"""A problem is data: where it stands, what is wrong, what was expected, how to mend it.
+
+Nothing here prints. ``show`` makes the report; whoever caught the problems decides where it goes.
+"""
+
+from __future__ import annotations
+
+import difflib
+import unicodedata
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from rich.cells import cell_len
+
+SNIPPET_CELLS = 100
+"""Widest part of a source line that is quoted, in terminal cells."""
+
+
+@dataclass(frozen=True)
+class Problem:
+    """One thing that is wrong, in the knitter's words.
+
+    ``line`` and ``column`` count from 1 and are 0 where the problem has no place in the file (a missing
+    file, say); ``text`` is the source line as it stands in the file, ``mend`` one sentence that helps.
+    """
+
+    what: str
+    file: str = ""
+    line: int = 0
+    column: int = 0
+    text: str = ""
+    mend: str = ""
+    is_warning: bool = False
+
+
+class Problems(Exception):
+    """Raised with every problem found, sorted by place. Never empty; holds at least one non-warning."""
+
+    def __init__(self, problems: Iterable[Problem]) -> None:
+        self.problems: tuple[Problem, ...] = in_order(problems)
+        super().__init__("\n".join(show(problem) for problem in self.problems))
+
+
+def in_order(problems: Iterable[Problem]) -> tuple[Problem, ...]:
+    """The problems by file, line and column."""
+    return tuple(sorted(problems, key=lambda p: (p.file, p.line, p.column)))
+
+
+def plain(text: str) -> str:
+    """The text with every control, format and surrogate character shown, none obeyed.
+
+    Covers C0 and C1 controls, bidirectional marks and overrides (Unicode categories Cc, Cf, Cs, Zl, Zp).
+    A tab becomes a space.
+    """
+    if text.isascii() and text.isprintable():
+        return text
+    return "".join(_visible(character) for character in text)
+
+
+def _visible(character: str) -> str:
+    if character == "\t":
+        return " "
+    if unicodedata.category(character) in ("Cc", "Cf", "Cs", "Zl", "Zp", "Co", "Cn"):
+        return f"<{ord(character):04X}>"
+    return character
+
+
+def nearest(word: str, known: Iterable[str]) -> str:
+    """The known name that is most like ``word``, or "" when none is near."""
+    names = list(known)
+    folded = {name.casefold(): name for name in names}
+    near = difflib.get_close_matches(word.casefold()[:100], list(folded), n=1, cutoff=0.6)
+    return folded[near[0]] if near else ""
+
+
+def shorten(text: str, cells: int) -> str:
+    """The text cut to at most ``cells`` terminal cells, with an ellipsis where it was cut."""
+    if cell_len(text) <= cells:
+        return text
+    kept = ""
+    for character in text:
+        if cell_len(kept + character) > cells - 1:
+            break
+        kept += character
+    return kept + "…"
+
+
+def show(problem: Problem) -> str:
+    """The report: place and sentence, the line with a caret, the mend. Several lines, no colour."""
+    place = ":".join([plain(problem.file), *(str(n) for n in (problem.line, problem.column) if n)])
+    what = plain(problem.what)
+    if problem.is_warning:
+        what = f"Warning: {what}"
+    lines = [f"{place}  {what}" if place else what]
+    if problem.text and problem.line:
+        lines += _snippet(problem)
+    if problem.mend:
+        lines.append(f"  {plain(problem.mend)}")
+    return "\n".join(lines)
+
+
+def _snippet(problem: Problem) -> list[str]:
+    """The quoted line and the caret under its column; a long line is cut around the column."""
+    number = f"{problem.line:>5} | "
+    at = max(problem.column - 1, 0)
+    start = max(0, at - SNIPPET_CELLS // 2)
+    text = problem.text.rstrip("\r\n")
+    quoted = ("…" if start else "") + shorten(plain(text[start:start + 4 * SNIPPET_CELLS]), SNIPPET_CELLS)
+    before = ("…" if start else "") + plain(text[start:at])
+    lines = [number + quoted]
+    if problem.column:
+        lines.append(" " * 6 + "| " + " " * cell_len(before) + "^")
+    return lines
+
+
+def count_of(problems: Sequence[Problem]) -> str:
+    """How many problems and warnings, in words for one line."""
+    warnings = sum(problem.is_warning for problem in problems)
+    wrong = len(problems) - warnings
+    parts = []
+    if wrong:
+        parts.append(f"{wrong} to mend")
+    if warnings:
+        parts.append(f"{warnings} warning{'s' if warnings > 1 else ''}")
+    return ", ".join(parts)

@@ -1,0 +1,1 @@
+"""Progress: what was really worked, kept on disk."""

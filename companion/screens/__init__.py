@@ -1,0 +1,1 @@
+"""The Textual app: it shows and asks, and computes nothing."""
