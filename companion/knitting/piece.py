@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from companion.knitting.fabric import Fabric, Gauge, Yarn
+from companion.knitting.limits import Carry
 from companion.knitting.rows import Rows
-from companion.knitting.strands import Carry
 
 
 @dataclass(frozen=True)

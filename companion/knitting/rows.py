@@ -91,6 +91,11 @@ class Row:
         real = (int(run.stitch is not None) for run in self.fabric.runs for _ in range(run.count))
         return list(accumulate(real, initial=0))
 
+    @property
+    def has_gaps(self) -> bool:
+        """Some cells are "no stitch"."""
+        return self._real_upto is not None
+
     def upto(self, gap: int) -> int:
         """How many real stitches of this row lie in columns 1 to ``gap``."""
         if self._real_upto is None:

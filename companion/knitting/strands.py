@@ -1,30 +1,267 @@
-"""Which strand works which segment: the fewest strands, and among those the least total carry."""
+"""Which strand works which segment: the fewest strands, and among those the least total carry, with the proof.
+
+A strand is a sequence of segments in working order, each reached by a legal move from the one before. The
+fewest strands are a smallest path cover, which is segments minus a largest matching of exits to entries.
+"""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from fractions import Fraction
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+from itertools import accumulate
 
-from companion.knitting.fabric import Gauge
+from companion.knitting.limits import Carry
+from companion.knitting.matching import NONE, Matching, cover, match
+from companion.knitting.moves import Moves
+from companion.knitting.rows import Place, Rows, carry
 
-FREE_FLOAT_CM = Fraction(5, 2)
-"""A strand may lie this far across the wrong side uncaught: one inch (knitting guides on float length)."""
+StrandOf = tuple[tuple[int, ...], ...]
+"""For every row in working order, the strand that works each of its segments. Strands are numbered from 1."""
+
+
+@dataclass(frozen=True)
+class Past:
+    """What was really worked: the strand of every segment so far, the last row perhaps in part, and the
+    strands that were cut. A row of which nothing is worked yet is left out."""
+
+    worked: StrandOf = ()
+    cut: frozenset[int] = frozenset()
+
+
+@dataclass(frozen=True)
+class Proof:
+    """Why no plan under the same limits has fewer strands or, with as few, less carry; from the past on.
+
+    ``exits`` and ``entries``, as many as the moves made, touch every legal move. No legal move is cheaper than
+    the prices of its exit and entry, every move made is exactly so; exit prices are <= 0, and 0 where no move
+    leaves; entry prices are <= ``dear``, and ``dear`` where no move arrives; ``dear`` is more than all the
+    carries of any plan together.
+    """
+
+    exits: frozenset[Place]
+    entries: frozenset[Place]
+    exit_prices: Mapping[Place, int]
+    entry_prices: Mapping[Place, int]
+    dear: int
+
+
+@dataclass(frozen=True)
+class Strands:
+    """The strand of every segment, past and to come."""
+
+    rows: Rows
+    strand_of: StrandOf
+
+    def at(self, place: Place) -> int:
+        """The number of the strand that works the segment."""
+        return self.strand_of[place.row][place.segment]
+
+    @cached_property
+    def first(self) -> dict[int, Place]:
+        """Where every strand is joined, in order of joining."""
+        found: dict[int, Place] = {}
+        for row, strands in enumerate(self.strand_of):
+            for segment, strand in enumerate(strands):
+                found.setdefault(strand, Place(row, segment))
+        return found
+
+    @cached_property
+    def last(self) -> dict[int, Place]:
+        """The last segment of every strand, after which it is cut."""
+        return {
+            strand: Place(row, segment)
+            for row, strands in enumerate(self.strand_of)
+            for segment, strand in enumerate(strands)
+        }
+
+    def before(self, place: Place) -> Place | None:
+        """The segment that the same strand worked before this one; None where it is joined."""
+        strand = self.at(place)
+        if self.first[strand] == place:
+            return None
+        return self._look(strand, place, -1)
+
+    def after(self, place: Place) -> Place | None:
+        """The segment that the same strand works after this one; None where it is cut."""
+        strand = self.at(place)
+        if self.last[strand] == place:
+            return None
+        return self._look(strand, place, 1)
+
+    def _look(self, strand: int, place: Place, step: int) -> Place:
+        row, segment = place
+        while True:
+            segment += step
+            while not 0 <= segment < len(self.strand_of[row]):
+                row += step
+                segment = 0 if step > 0 else len(self.strand_of[row]) - 1
+            if self.strand_of[row][segment] == strand:
+                return Place(row, segment)
+
+    def carry_into(self, place: Place) -> int:
+        """Stitches the strand is carried over to this segment; 0 for a join."""
+        origin = self.before(place)
+        return 0 if origin is None else carry(self.rows, origin, place)
+
+    @cached_property
+    def summaries(self) -> tuple[StrandSummary, ...]:
+        """Every strand in order of joining."""
+        made = {strand: _Tally(self.rows.segment(place).yarn) for strand, place in self.first.items()}
+        hanging: dict[int, Place] = {}
+        for row, strands in enumerate(self.strand_of):
+            for index, strand in enumerate(strands):
+                place = Place(row, index)
+                tally = made[strand]
+                tally.segments += 1
+                tally.stitches += self.rows.segment(place).stitches
+                if strand in hanging:
+                    tally.carried += carry(self.rows, hanging[strand], place)
+                hanging[strand] = place
+        return tuple(
+            StrandSummary(n, t.yarn, self.first[n], self.last[n], t.segments, t.stitches, t.carried)
+            for n, t in made.items()
+        )
+
+    @cached_property
+    def end_rows(self) -> list[int]:
+        """The row of every end the piece will have, a join or a cut, sorted."""
+        return sorted(place.row for places in (self.first, self.last) for place in places.values())
+
+    @cached_property
+    def in_work(self) -> tuple[int, ...]:
+        """For every row, how many strands are joined and not yet cut while it is worked."""
+        change = [0] * (len(self.strand_of) + 1)
+        for strand, place in self.first.items():
+            change[place.row] += 1
+            change[self.last[strand].row + 1] -= 1
+        return tuple(accumulate(change[:-1]))
+
+    @property
+    def total(self) -> Total:
+        """The piece's figures."""
+        count = len(self.first)
+        return Total(count, 2 * count, sum(s.carried for s in self.summaries), max(self.in_work, default=0))
+
+
+@dataclass
+class _Tally:
+    yarn: str
+    segments: int = 0
+    stitches: int = 0
+    carried: int = 0
 
 
 @dataclass(frozen=True, slots=True)
-class Carry:
-    """The limits on where a strand may go, in stitches and rows; all integers >= 0.
+class StrandSummary:
+    """One strand: where it is joined and cut, how many segments and stitches it works, stitches carried over."""
 
-    ``reach``: to a segment in the next row. ``behind``: behind other segments of the same row. ``rest``: how
-    many rows it may wait without working. ``share``: one length may be started at its middle by two joins.
+    strand: int
+    yarn: str
+    joined: Place
+    cut: Place
+    segments: int
+    stitches: int
+    carried: int
+
+
+@dataclass(frozen=True, slots=True)
+class Total:
+    """Figures of a whole plan; ``most_at_once`` = the most strands not yet cut while one row is worked."""
+
+    strands: int
+    ends: int
+    carried: int
+    most_at_once: int
+
+
+@dataclass(frozen=True)
+class StrandPlan:
+    """The answer of ``plan_strands``: the strands and the proof that they are fewest at least carry."""
+
+    strands: Strands
+    proof: Proof
+
+
+@dataclass
+class _Problem:
+    """The matching problem of one piece: every segment still to come is an entry, every one that can still be
+    left by a strand is an exit."""
+
+    entries: list[Place] = field(default_factory=list)
+    exits: list[Place] = field(default_factory=list)
+    moves: list[list[tuple[int, int]]] = field(default_factory=list)
+
+
+def plan_strands(rows: Rows, limits: Carry, past: Past | None = None) -> StrandPlan:
+    """The fewest strands for the segments still to come, and among those the least total carry.
+
+    What is worked stays as it hangs in ``past``; strands hanging there may be worked on, cut ones never. New
+    strands are numbered on from the highest number of the past, in order of joining. Deterministic.
     """
+    past = past or Past()
+    problem = _problem(rows, limits, past)
+    found = match(problem.moves, len(problem.exits))
+    strand_of = _numbered(rows, past, problem, found)
+    return StrandPlan(Strands(rows, strand_of), _proof(problem, found))
 
-    reach: int
-    behind: int = 0
-    rest: int = 0
-    share: bool = False
+
+def position_of(past: Past, rows: Rows) -> Place:
+    """The first segment still to be worked; one row past the end when all is done."""
+    if not past.worked:
+        return Place(0, 0)
+    row, done = len(past.worked) - 1, len(past.worked[-1])
+    return Place(row, done) if done < len(rows[row].segments) else Place(row + 1, 0)
 
 
-def default_reach(gauge: Gauge) -> int:
-    """min(3, max(1, 2.5 cm in whole stitches)): near enough to need no catch."""
-    return min(3, max(1, int(FREE_FLOAT_CM / gauge.stitch_cm)))
+def hanging(past: Past) -> dict[int, Place]:
+    """Where every strand hangs that was worked and not cut: the last segment it worked."""
+    found = {
+        strand: Place(row, segment)
+        for row, strands in enumerate(past.worked)
+        for segment, strand in enumerate(strands)
+    }
+    return {strand: place for strand, place in found.items() if strand not in past.cut}
+
+
+def _problem(rows: Rows, limits: Carry, past: Past) -> _Problem:
+    position = position_of(past, rows)
+    alive = set(hanging(past).values())
+    problem = _Problem(exits=sorted(alive))
+    exit_index = {place: index for index, place in enumerate(problem.exits)}
+    legal = Moves(rows, limits, position, alive)
+    for row in range(position.row, len(rows)):
+        start = position.segment if row == position.row else 0
+        for segment in range(start, len(rows[row].segments)):
+            place = Place(row, segment)
+            problem.entries.append(place)
+            problem.moves.append([(exit_index[origin], cost) for origin, cost in legal.into(place)])
+            exit_index[place] = len(problem.exits)
+            problem.exits.append(place)
+    return problem
+
+
+def _numbered(rows: Rows, past: Past, problem: _Problem, found: Matching) -> StrandOf:
+    """Strand numbers along the chosen moves."""
+    numbers = [list(strands) for strands in past.worked]
+    newest = max((strand for strands in past.worked for strand in strands), default=0)
+    numbers += [[] for _ in range(len(rows) - len(numbers))]
+    for place, exit_ in zip(problem.entries, found.exit_of, strict=True):
+        if exit_ == NONE:
+            newest += 1
+            numbers[place.row].append(newest)
+        else:
+            origin = problem.exits[exit_]
+            numbers[place.row].append(numbers[origin.row][origin.segment])
+    return tuple(tuple(strands) for strands in numbers)
+
+
+def _proof(problem: _Problem, found: Matching) -> Proof:
+    exits, entries = cover(problem.moves, found)
+    return Proof(
+        frozenset(problem.exits[i] for i in exits),
+        frozenset(problem.entries[i] for i in entries),
+        dict(zip(problem.exits, found.exit_price, strict=True)),
+        dict(zip(problem.entries, found.entry_price, strict=True)),
+        found.dear,
+    )

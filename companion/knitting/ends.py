@@ -1,0 +1,50 @@
+"""The ends of a piece: every strand leaves one where it is joined and one where it is cut."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal
+
+from companion.knitting.fabric import Gauge
+from companion.knitting.rows import Place
+from companion.knitting.strands import Strands
+
+READY_CM = Fraction(5, 2)
+"""An end is ready to be woven in when this much fabric lies above it (common practice, no source)."""
+
+EndState = Literal["not yet", "too fresh", "ready", "woven"]
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class End:
+    """One end: at the segment where its strand is joined ("start") or cut ("finish")."""
+
+    place: Place
+    kind: Literal["start", "finish"]
+
+
+def ends_of(strands: Strands) -> tuple[End, ...]:
+    """Every end the piece will have, in the order in which they come about."""
+    starts = [End(place, "start") for place in strands.first.values()]
+    finishes = [End(place, "finish") for place in strands.last.values()]
+    return tuple(sorted(starts + finishes, key=lambda end: (end.place.row, end.kind == "finish", end.place)))
+
+
+def exists(end: End, row: int, done: int, strands: Strands) -> bool:
+    """Whether the end hangs at the fabric when ``done`` segments of row ``row`` are worked. A start exists from its
+    segment on; a finish from the turn at which its strand is cut."""
+    if end.kind == "start":
+        return end.place < (row, done)
+    return end.place.row < row or (end.place.row == row and done == len(strands.strand_of[row]))
+
+
+def rows_above(end: End, row: int, done: int, strands: Strands) -> int:
+    """How many whole rows are worked above the end's row."""
+    whole = row + (done == len(strands.strand_of[row]))
+    return max(0, whole - end.place.row - 1)
+
+
+def rows_until_ready(gauge: Gauge) -> int:
+    """How many rows must lie above an end before it is ready to be woven in."""
+    return -(-READY_CM // gauge.row_cm)

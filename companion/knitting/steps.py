@@ -1,0 +1,223 @@
+"""What the hands do, run by run: the steps into a run, the run itself, and what stands at the row's end.
+
+Steps are data; ``words.py`` tells them. No change between two runs is ever without its cross, a join in mid-row
+included, and strands always lie on the fabric's wrong side (design: what the hands are told).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+from companion.knitting.rows import Hand, Place, Row, Rows, Segment, Side, work
+from companion.knitting.strands import Strands
+
+Start = Literal["join", "turn", "cross"]
+
+
+@dataclass(frozen=True, slots=True)
+class CastOn:
+    """Before row 1: so many stitches in this yarn."""
+
+    yarn: str
+    stitches: int
+
+
+@dataclass(frozen=True, slots=True)
+class Steady:
+    """The old strand lies on the right side of the fabric after the stitch just worked: take it to the wrong side
+    before it is crossed. ``side`` faces the knitter: RS = take it to the back, WS = bring it to the front."""
+
+    yarn: str
+    side: Side
+
+
+@dataclass(frozen=True, slots=True)
+class Fetch:
+    """The strand hangs ``stitches`` away. ``is_ahead``: over stitches still on the left needle, to be brought back
+    slack behind them; otherwise it is carried on from where it hangs behind stitches already worked."""
+
+    yarn: str
+    stitches: int
+    is_ahead: bool
+    side: Side
+
+
+@dataclass(frozen=True, slots=True)
+class Join:
+    """A new strand starts here. ``old`` is the yarn it is half-knotted round ("" = there is none)."""
+
+    yarn: str
+    old: str
+    side: Side
+
+
+@dataclass(frozen=True, slots=True)
+class Hold:
+    """At the start of a row another strand worked the edge last: bring the new one under it."""
+
+    old: str
+    new: str
+    side: Side
+
+
+@dataclass(frozen=True, slots=True)
+class Cross:
+    """At a change inside a row: lay the old strand across the new one the way you are going."""
+
+    old: str
+    new: str
+    side: Side
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """Work the run's stitches. ``hands`` as the hands do them on the side that faces them."""
+
+    yarn: str
+    stitches: int
+    hands: tuple[tuple[Hand, int], ...]
+
+
+Step = CastOn | Steady | Fetch | Join | Hold | Cross | Work
+
+
+@dataclass(frozen=True, slots=True)
+class RunSteps:
+    """One run: its steps in the order the hands do them, the last of them ``Work``.
+
+    ``left`` = stitches still on the left needle when the run begins, itself included. ``is_last``: the strand is
+    cut at the turn.
+    """
+
+    place: Place
+    segment: Segment
+    strand: int
+    start: Start
+    carry: int
+    is_last: bool
+    left: int
+    steps: tuple[Step, ...]
+
+    @property
+    def work(self) -> Work:
+        """The run itself."""
+        step = self.steps[-1]
+        assert isinstance(step, Work)
+        return step
+
+
+@dataclass(frozen=True, slots=True)
+class RowEnd:
+    """What stands at a row's end: the count, what is cut, how to turn, what to have ready.
+
+    ``cuts`` are places whose strand is not needed again; ``tip``: which way the needle's tip swings ("" = no turn,
+    the work goes on round or is bound off); ``ready``: yarns newly joined in the next row, one entry a strand.
+    """
+
+    stitches: int
+    cuts: tuple[Place, ...]
+    tip: Literal["toward", "away", ""]
+    ready: tuple[str, ...]
+    is_bind_off: bool
+
+
+def run_steps(strands: Strands, place: Place) -> RunSteps:
+    """The steps of one run."""
+    rows = strands.rows
+    row = rows[place.row]
+    segment = row.segments[place.segment]
+    origin = strands.before(place)
+    left = sum(later.stitches for later in row.segments[place.segment:])
+    steps = tuple(_steps(strands, place, origin))
+    start: Start = "join" if origin is None else "cross" if place.segment else "turn"
+    is_last = strands.after(place) is None
+    return RunSteps(place, segment, strands.at(place), start, strands.carry_into(place), is_last, left, steps)
+
+
+def row_runs(strands: Strands, row: int) -> tuple[RunSteps, ...]:
+    """The steps of every run of a row, in working order."""
+    return tuple(run_steps(strands, Place(row, i)) for i in range(len(strands.rows[row].segments)))
+
+
+def row_end(strands: Strands, row: int) -> RowEnd:
+    """What stands at the end of a row."""
+    rows = strands.rows
+    cuts = tuple(
+        Place(row, i) for i in range(len(rows[row].segments)) if strands.last[strands.strand_of[row][i]] == (row, i)
+    )
+    is_bind_off = row + 1 == len(rows)
+    return RowEnd(rows[row].stitches, cuts, turn_tip(rows, row), joins_in(strands, row + 1), is_bind_off)
+
+
+def turn_tip(rows: Rows, row: int) -> Literal["toward", "away", ""]:
+    """Which way the tip swings at the turn after a row: toward you after a right-side row, away after a wrong-side
+    row, so that the strands uncross again. From the side, never from a toggle."""
+    if row + 1 == len(rows) or (rows[row].is_round and rows[row + 1].is_round):
+        return ""
+    return "toward" if rows[row].side == "RS" else "away"
+
+
+def joins_in(strands: Strands, row: int) -> tuple[str, ...]:
+    """The yarns of the strands joined in a row, in working order; none past the last row."""
+    if row >= len(strands.rows):
+        return ()
+    segments = strands.rows[row].segments
+    return tuple(
+        segment.yarn for i, segment in enumerate(segments)
+        if strands.first[strands.strand_of[row][i]] == (row, i)
+    )
+
+
+def _steps(strands: Strands, place: Place, origin: Place | None) -> Iterator[Step]:
+    rows = strands.rows
+    row = rows[place.row]
+    segment = row.segments[place.segment]
+    old = _old(strands, place)
+    if place == (0, 0):
+        yield CastOn(segment.yarn, row.stitches)
+    if place.segment and _lies_on_right_side(row, row.segments[place.segment - 1]):
+        yield Steady(old, row.side)
+    if origin is None:
+        if place != (0, 0):
+            yield Join(segment.yarn, old, row.side)
+    elif fetch := _fetch(rows, origin, place):
+        yield fetch
+    if place.segment:
+        yield Cross(old, segment.yarn, row.side)
+    elif old:
+        yield Hold(old, segment.yarn, row.side)
+    yield Work(segment.yarn, segment.stitches, work(row, segment))
+
+
+def _old(strands: Strands, place: Place) -> str:
+    """The yarn of the strand to be crossed over: the run before in this row; at a row's start the strand that worked
+    the edge last, unless it is the same one. "" where there is none."""
+    rows = strands.rows
+    if place.segment:
+        return rows.segment(Place(place.row, place.segment - 1)).yarn
+    for before in rows.before(place.row):
+        edge = Place(before, len(rows[before].segments) - 1)
+        if strands.at(edge) != strands.at(place):
+            return rows.segment(edge).yarn
+    return ""
+
+
+def _lies_on_right_side(row: Row, segment: Segment) -> bool:
+    """After its last stitch the segment's strand lies on the right side of the fabric: after a purl on a right-side
+    row, or a knit on a wrong-side row."""
+    hand, _ = work(row, segment)[-1]
+    return (hand == "p") == (row.side == "RS")
+
+
+def _fetch(rows: Rows, origin: Place, place: Place) -> Fetch | None:
+    """How the strand comes to the run from where it hangs; None where it hangs at the very stitch."""
+    row = rows[place.row]
+    hang = row.upto(rows.segment(origin).exit)
+    entry = row.upto(rows.segment(place).entry)
+    passed = abs(hang - entry)
+    is_ahead = (hang > entry) == (row.toward == "left")
+    if row.is_round and origin.row != place.row and row.stitches - passed < passed:
+        passed, is_ahead = row.stitches - passed, not is_ahead
+    return Fetch(rows.segment(place).yarn, passed, is_ahead, row.side) if passed else None

@@ -1,0 +1,285 @@
+"""Every sentence that tells a step, once. Screens, written rows and messages take their words from here.
+
+Strands lie on the fabric's wrong side: at the back on right-side rows, in front on wrong-side rows, so every
+sentence about a cross or a carry has both forms. The hands go from right to left on both sides; a knitter who
+works mirrored goes from left to right.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from companion.knitting.rows import Hand, Place, Row, Side
+from companion.knitting.steps import (
+    CastOn,
+    Cross,
+    Fetch,
+    Hold,
+    Join,
+    RowEnd,
+    RunSteps,
+    Steady,
+    Step,
+    Work,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Terms:
+    """Whose words: the trade's US or UK terms, and whether the knitter works mirrored (left-handed)."""
+
+    dialect: Literal["us", "uk"] = "us"
+    is_mirrored: bool = False
+
+    @property
+    def going(self) -> str:
+        """The hand's side toward which the work goes."""
+        return "right" if self.is_mirrored else "left"
+
+    @property
+    def coming(self) -> str:
+        """The hand's side from which the work comes."""
+        return "left" if self.is_mirrored else "right"
+
+    @property
+    def bind_off(self) -> str:
+        """Bind off (US), cast off (UK)."""
+        return "bind off" if self.dialect == "us" else "cast off"
+
+
+US = Terms()
+
+
+def tell(step: Step, terms: Terms = US) -> str:
+    """One step as a sentence for the hands."""
+    match step:
+        case CastOn(yarn, stitches):
+            return f"Cast on {count(stitches)} in {yarn} and work on with the same strand."
+        case Steady(yarn, side):
+            if side == "RS":
+                return f"Take {yarn} to the back first."
+            return f"Bring {yarn} to the front first."
+        case Join(yarn, old, side):
+            knot = f", half-knot it round {old} or let it hang" if old else ""
+            return f"Join new {yarn} {where_strands_lie(side)}: leave a tail{knot}."
+        case Fetch(yarn, stitches, is_ahead, side):
+            how = "ahead: spread those stitches, bring it back" if is_ahead else "back: carry it on"
+            return f"{sentence(yarn)} hangs {count(stitches)} {how} slack {where_strands_lie(side)}."
+        case Hold(old, new, side):
+            old_name, new_name = told_apart(old, new)
+            return f"Hold the edge: bring {new_name} under {old_name} {where_strands_lie(side)}, then work."
+        case Cross(old, new, side):
+            old_name, new_name = told_apart(old, new)
+            return (
+                f"Cross the old strand before the new, {where_strands_lie(side)}: lay {old_name} to your "
+                f"{terms.going} across {new_name}, then take {new_name} up from under it."
+            )
+        case Work(yarn, _, hands):
+            return f"{sentence(in_full(hands))} in {yarn}."
+
+
+def told_apart(old: str, new: str) -> tuple[str, str]:
+    """Names of two strands, different even when they are of one yarn."""
+    return (old, new) if old != new else (f"the old {old}", f"the new {new}")
+
+
+def where_strands_lie(side: Side) -> str:
+    """The fabric's wrong side, as the knitter meets it on a row of this side."""
+    return "at the back" if side == "RS" else "in front"
+
+
+def count(stitches: int) -> str:
+    """So many stitches, in the trade's short form: "1 st", "2 sts"."""
+    return "1 st" if stitches == 1 else f"{stitches} sts"
+
+
+def stitches_in_full(stitches: int) -> str:
+    """So many stitches: "1 stitch", "2 stitches"."""
+    return "1 stitch" if stitches == 1 else f"{stitches} stitches"
+
+
+def sentence(text: str) -> str:
+    """The text with its first letter large."""
+    return text[:1].upper() + text[1:]
+
+
+def listed(names: Sequence[str]) -> str:
+    """Names in a row: "a", "a and b", "a, b and c"."""
+    return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else list(names))
+
+
+VERBS: dict[Hand, str] = {"k": "knit", "p": "purl"}
+
+
+def in_full(hands: Sequence[tuple[Hand, int]]) -> str:
+    """Knits and purls in words: "knit 8", "(knit 2, purl 2) 3 times, knit 2"."""
+    return _repeats([f"{VERBS[hand]} {n}" for hand, n in hands])
+
+
+def in_short(hands: Sequence[tuple[Hand, int]]) -> str:
+    """Knits and purls in the trade's abbreviations: "k8", "(k2, p2) 3 times, k2"."""
+    return _repeats([f"{hand}{n}" for hand, n in hands])
+
+
+def _repeats(told: Sequence[str]) -> str:
+    """The pieces in a list, a pair that repeats told once with its number of times."""
+    parts: list[str] = []
+    at = 0
+    while at < len(told):
+        pair = told[at:at + 2]
+        times = 1
+        while len(pair) == 2 and told[at + 2 * times:at + 2 * times + 2] == pair:
+            times += 1
+        if times > 1:
+            parts.append(f"({', '.join(pair)}) {times} times")
+            at += 2 * times
+        else:
+            parts.append(told[at])
+            at += 1
+    return ", ".join(parts)
+
+
+def side_facing(side: Side) -> str:
+    """Which side faces the knitter while the row is worked."""
+    return "right side toward you" if side == "RS" else "wrong side toward you"
+
+
+def ordinal(number: int) -> str:
+    """First, second ... in words up to ten, then 11th, 22nd."""
+    words = ["first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth"]
+    if number <= len(words):
+        return words[number - 1]
+    ending = "th" if 10 <= number % 100 <= 20 else {1: "st", 2: "nd", 3: "rd"}.get(number % 10, "th")
+    return f"{number}{ending}"
+
+
+def strand_place(row: Row, segment: int, terms: Terms = US) -> str:
+    """A strand told by its place in a row as that row is held: "the sand between brick and sea, third from the
+    right". Yarn carries no number, so nothing else tells two strands of one yarn apart."""
+    runs = row.segments
+    yarn = runs[segment].yarn
+    if len(runs) == 1:
+        return f"the {yarn}"
+    if segment == 0:
+        return f"the {yarn} at the {terms.coming} edge, beside {runs[1].yarn}"
+    if segment == len(runs) - 1:
+        return f"the {yarn} at the {terms.going} edge, beside {runs[-2].yarn}"
+    between = f"between {runs[segment - 1].yarn} and {runs[segment + 1].yarn}"
+    return f"the {yarn} {between}, {ordinal(segment + 1)} from the {terms.coming}"
+
+
+def row_title(row: Row, rows: int) -> str:
+    """Which row this is: "Row 23 of 90, wrong side toward you"."""
+    name = "Round" if row.is_round else "Row"
+    return f"{name} {row.number} of {rows}, {side_facing(row.side)}"
+
+
+def counted(end: RowEnd) -> str:
+    """The count to check at a row's end."""
+    return f"{stitches_in_full(end.stitches)} must be on the needle."
+
+
+def cut_these(row: Row, places: Sequence[Place], terms: Terms = US) -> str:
+    """What is cut at the turn, all together; "" when nothing is."""
+    if not places:
+        return ""
+    told = "; ".join(strand_place(row, place.segment, terms) for place in places)
+    return f"Cut, leaving a tail: {told}."
+
+
+def turn(end: RowEnd) -> str:
+    """How to turn, so that the strands uncross again; "" where there is no turn."""
+    match end.tip:
+        case "toward":
+            return "Turn, the needle's tip toward you."
+        case "away":
+            return "Turn, the needle's tip away from you."
+        case _:
+            return ""
+
+
+def have_ready(end: RowEnd) -> str:
+    """The new strands of the next row: "Have ready: new brick, new sea (2)"; "" when there are none."""
+    if not end.ready:
+        return ""
+    names = [f"new {yarn}" if n == 1 else f"new {yarn} ({n})" for yarn, n in Counter(end.ready).items()]
+    return f"Have ready: {', '.join(names)}."
+
+
+LAST_OF_STRAND = "last of this strand"
+"""The mark at a segment after which its strand is cut at the turn."""
+
+
+def best_stop(row: Row, left: int, next_row: int) -> str:
+    """How far the next good stopping place is: after a wrong-side row the strands hang uncrossed.
+
+    ``left`` = stitches to the end of this row, ``next_row`` = stitches of the wrong-side row after it (0 = none).
+    """
+    name = "round" if row.is_round else "row"
+    here = f"{stitches_in_full(left)} to the end of {name} {row.number}"
+    if row.side == "WS" or row.is_round:
+        return f"{here}, a good place to stop."
+    if not next_row:
+        return f"{here}, the last one."
+    return (
+        f"{here}; the best place to stop is after wrong-side row {row.number + 1}, "
+        f"{stitches_in_full(left + next_row)} from here."
+    )
+
+
+def where_you_are(row: Row, done: int, terms: Terms = US) -> str:
+    """Picking a piece up again, ``done`` segments into the row: what is on which needle and in the hand."""
+    worked = sum(segment.stitches for segment in row.segments[:done])
+    facing = f"{'Round' if row.is_round else 'Row'} {row.number}, {side_facing(row.side)}."
+    if done == 0:
+        return f"{facing} {stitches_in_full(row.stitches)} on the {terms.going} needle."
+    yarn = row.segments[done - 1].yarn
+    hand = f"You last worked {yarn}; the {yarn} strand is in your hand."
+    if done == len(row.segments):
+        return f"{facing} The row is done: {stitches_in_full(worked)} on the {terms.coming} needle. {hand}"
+    return (
+        f"{facing} {stitches_in_full(worked)} on the {terms.coming} needle, "
+        f"{row.stitches - worked} on the {terms.going}. {hand}"
+    )
+
+
+def sides_cue(side: Side, terms: Terms = US) -> str:
+    """How to tell the sides apart: the tail of a long-tail cast-on hangs where row 1 began."""
+    corner = terms.coming if side == "RS" else terms.going
+    return f"The cast-on tail hangs at the lower {corner} now (long-tail cast-on)."
+
+
+def written_row(row: Row, runs: Sequence[RunSteps], end: RowEnd, terms: Terms = US) -> str:
+    """One row of the written pattern, with the word "cross" at each change."""
+    told = "; ".join(_written_run(run) for run in runs)
+    name = "Round" if row.is_round else "Row"
+    parts = [f"{name} {row.number} ({row.side}): {told}. ({count(end.stitches)})"]
+    if cut := cut_these(row, end.cuts, terms):
+        parts.append(cut)
+    if end.is_bind_off:
+        parts.append(f"{sentence(terms.bind_off)}.")
+    return " ".join(parts)
+
+
+def _written_run(run: RunSteps) -> str:
+    """One run of a written row: how its strand comes in, then the stitches."""
+    lead: list[str] = []
+    carried = ""
+    for step in run.steps:
+        match step:
+            case CastOn(yarn, stitches):
+                lead.append(f"cast on {count(stitches)} in {yarn}")
+            case Fetch(_, stitches, is_ahead, _):
+                carried = f" (carried {count(stitches)} {'from ahead' if is_ahead else 'on'})"
+            case Cross():
+                lead.append("cross")
+            case Hold(old, _, _):
+                lead.append(f"under {old}")
+            case _:
+                pass
+    verb = "join" if run.start == "join" and run.place != (0, 0) else "with"
+    lead.append(f"{verb} {run.segment.yarn}{carried} {in_short(run.work.hands)}")
+    return ", ".join(lead)
