@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from companion.knitting.hangs import Hang
 from companion.knitting.rows import Hand, Place, Row, Side
 from companion.knitting.steps import (
     CastOn,
@@ -25,6 +26,7 @@ from companion.knitting.steps import (
     Step,
     Work,
 )
+from companion.knitting.strands import Strands
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,6 +103,11 @@ def stitches_in_full(stitches: int) -> str:
     return "1 stitch" if stitches == 1 else f"{stitches} stitches"
 
 
+def how_many(number: int, noun: str) -> str:
+    """So many of a thing whose plural takes an s: "1 strand", "9 strands"."""
+    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
+
+
 def sentence(text: str) -> str:
     """The text with its first letter large."""
     return text[:1].upper() + text[1:]
@@ -156,19 +163,21 @@ def ordinal(number: int) -> str:
     return f"{number}{ending}"
 
 
-def strand_place(row: Row, segment: int, terms: Terms = US) -> str:
+def strand_place(row: Row, segment: int, terms: Terms = US, *, is_turned: bool = False) -> str:
     """A strand told by its place in a row as that row is held: "the sand between brick and sea, third from the
-    right". Yarn carries no number, so nothing else tells two strands of one yarn apart."""
-    runs = row.segments
-    yarn = runs[segment].yarn
+    right". Yarn carries no number, so nothing else tells two strands of one yarn apart. ``is_turned``: the work
+    is held the other way round now."""
+    runs = row.segments[::-1] if is_turned else row.segments
+    at = len(runs) - 1 - segment if is_turned else segment
+    yarn = runs[at].yarn
     if len(runs) == 1:
         return f"the {yarn}"
-    if segment == 0:
+    if at == 0:
         return f"the {yarn} at the {terms.coming} edge, beside {runs[1].yarn}"
-    if segment == len(runs) - 1:
+    if at == len(runs) - 1:
         return f"the {yarn} at the {terms.going} edge, beside {runs[-2].yarn}"
-    between = f"between {runs[segment - 1].yarn} and {runs[segment + 1].yarn}"
-    return f"the {yarn} {between}, {ordinal(segment + 1)} from the {terms.coming}"
+    between = f"between {runs[at - 1].yarn} and {runs[at + 1].yarn}"
+    return f"the {yarn} {between}, {ordinal(at + 1)} from the {terms.coming}"
 
 
 def row_title(row: Row, rows: int) -> str:
@@ -252,6 +261,23 @@ def sides_cue(side: Side, terms: Terms = US) -> str:
     return f"The cast-on tail hangs at the lower {corner} now (long-tail cast-on)."
 
 
+def how_to_read(terms: Terms = US) -> tuple[str, ...]:
+    """What a reader of written rows must know once: both sides, and what "cross" asks for."""
+    return (
+        "Right-side rows (RS) are worked with the right side toward you, wrong-side rows (WS) with the wrong side; "
+        "every row is told in the order in which the hands work it.",
+        "Cross at each change: the old strand before the new. On the fabric's wrong side (at the back on RS rows, "
+        f"in front on WS rows) lay the old strand to your {terms.going} across the new one, then take the new one "
+        "up from under it.",
+    )
+
+
+def strand_joined(row: Row, segment: int, terms: Terms = US) -> str:
+    """Where a strand is joined: "row 7, the brick between sand and sea, third from the right"."""
+    name = "round" if row.is_round else "row"
+    return f"{name} {row.number}, {strand_place(row, segment, terms)}"
+
+
 def written_row(row: Row, runs: Sequence[RunSteps], end: RowEnd, terms: Terms = US) -> str:
     """One row of the written pattern, with the word "cross" at each change."""
     told = "; ".join(_written_run(run) for run in runs)
@@ -283,3 +309,137 @@ def _written_run(run: RunSteps) -> str:
     verb = "join" if run.start == "join" and run.place != (0, 0) else "with"
     lead.append(f"{verb} {run.segment.yarn}{carried} {in_short(run.work.hands)}")
     return ", ".join(lead)
+
+
+def still_on_needle(left: int, stitches: int, terms: Terms = US) -> str:
+    """How many stitches are still on the needle they are worked from, this run included."""
+    return f"{left} of {stitches} still on the {terms.going} needle"
+
+
+def same_strand(run: RunSteps) -> str:
+    """What to do at a row's start where the strand hangs at the very stitch."""
+    return f"The {run.segment.yarn} hangs at the edge, ready: work on with it."
+
+
+def bind_off_now(stitches: int, terms: Terms = US) -> list[str]:
+    """After the last row."""
+    return [
+        "Every row is worked.",
+        f"{sentence(terms.bind_off)} {stitches_in_full(stitches)}, then mark it done.",
+    ]
+
+
+def remaining_ends(left: int, is_finished: bool) -> list[str]:
+    """After the bind-off: what keeps the piece from being finished."""
+    if is_finished:
+        return ["Finished: bound off, and every end is woven in."]
+    ends = "1 end" if left == 1 else f"{left} ends"
+    return [f"Bound off. {ends} to weave in: see the list of ends."]
+
+
+def hanging_at(hang: Hang) -> str:
+    """Where one strand hangs: "sand in hand", "brick 8 sts ahead", "sand 12 sts back"."""
+    if hang.is_in_hand:
+        return f"{hang.yarn} in hand"
+    if hang.away == 0:
+        return f"{hang.yarn} at the tips"
+    return f"{hang.yarn} {count(abs(hang.away))} {'ahead' if hang.away > 0 else 'back'}"
+
+
+def hanging_place(strands: Strands, hang: Hang, row: int, terms: Terms = US) -> str:
+    """A hanging strand told by its place, as the work is held while row ``row`` (from 0) is worked."""
+    worked = strands.rows[hang.worked.row]
+    is_turned = worked.toward != strands.rows[row].toward
+    return strand_place(worked, hang.worked.segment, terms, is_turned=is_turned)
+
+
+def cross_in_short(run: RunSteps, terms: Terms = US) -> str:
+    """The change into a run where the whole row is told at once; ``cross_rule`` says the rest above it."""
+    told: list[str] = []
+    for step in run.steps:
+        match step:
+            case Join(yarn):
+                told.append(f"join new {yarn}")
+            case Fetch(yarn, stitches, is_ahead):
+                told.append(f"{yarn} hangs {count(stitches)} {'ahead' if is_ahead else 'back'}")
+            case Cross(old, new):
+                old, new = told_apart(old, new)
+                told.append(f"cross: lay {old} to your {terms.going} across {new}")
+            case Hold(old, new):
+                old, new = told_apart(old, new)
+                told.append(f"bring {new} under {old}")
+            case CastOn(yarn, stitches):
+                told.append(f"cast on {count(stitches)} in {yarn}")
+            case _:
+                pass
+    if run.is_last:
+        told.append(LAST_OF_STRAND)
+    return ", ".join(told)
+
+
+def cross_rule(side: Side, terms: Terms = US) -> str:
+    """How every change of a row is made, told once above the row."""
+    return (
+        f"At every change cross the old strand before the new, {where_strands_lie(side)}: lay the old to your "
+        f"{terms.going} across the new, then take the new up from under it."
+    )
+
+
+def at_the_end(row: Row, end: RowEnd, ready_ends: int, terms: Terms = US) -> list[str]:
+    """Everything that stands at a row's end, in the order in which it is done."""
+    told = [counted(end), cut_these(row, end.cuts, terms), turn(end), have_ready(end)]
+    if end.is_bind_off:
+        told.append(f"Then {terms.bind_off}.")
+    if ready_ends:
+        told.append(ends_ready(ready_ends))
+    return [text for text in told if text]
+
+
+def ends_ready(number: int) -> str:
+    """How many ends can be woven in now."""
+    return "1 end is ready to weave in." if number == 1 else f"{number} ends are ready to weave in."
+
+
+def row_done(row: Row) -> str:
+    """The lead at the turn."""
+    return f"{'Round' if row.is_round else 'Row'} {row.number} is done."
+
+
+def row_to_end(row: Row) -> str:
+    """The lead while the row is being worked."""
+    return f"At the end of {'round' if row.is_round else 'row'} {row.number}:"
+
+
+def strands_title(number: int, terms: Terms = US) -> str:
+    """Above the list of hanging strands."""
+    return f"{number} strand{'' if number == 1 else 's'}, from the {terms.coming} needle to the {terms.going}:"
+
+
+def rip_question(rows_done: int) -> str:
+    """Asking how far to rip back."""
+    return f"Rip back: which row stays as the last whole one? (0 to {rows_done}; 0 = the cast-on)"
+
+
+def rip_told(rows: int, stitches: int, on_needle: int, woven: int) -> list[str]:
+    """What ripping back undoes, and what must be on the needle after it."""
+    told = [
+        f"{rows} row{'' if rows == 1 else 's'} undone, {stitches_in_full(stitches)}.",
+        f"Then {stitches_in_full(on_needle)} must be on the needle.",
+    ]
+    if woven:
+        told.append(f"{'1 woven end comes' if woven == 1 else f'{woven} woven ends come'} out again.")
+    return told
+
+
+AT_ROW_QUESTION = "I am at the start of row ... (everything before it worked as planned)"
+
+
+def note_question(row: int) -> str:
+    """Asking for a note."""
+    return f"A note on row {row} (empty: no note)"
+
+
+CAUTION = (
+    "Tired hands: stop at pain or tingling, take breaks, ask a professional when it stays.",
+    "Baby clothes: no loose floats or ends inside; check your local safety rules.",
+)

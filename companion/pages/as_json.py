@@ -1,0 +1,108 @@
+"""The JSON contract that README keeps: the same steps as the written rows, for programs.
+
+Keys and their order are the contract. Pieces of one JSON value come one at a time; joined they are ASCII only,
+so that no terminal or file encoding can spoil them. Rows are told by number (from 1), segments by their index in
+working order (from 0), strands by number in order of joining (from 1).
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Iterator, Sequence
+
+from companion.knitting.piece import Piece
+from companion.knitting.rows import Place, Row
+from companion.knitting.steps import RunSteps, row_runs
+from companion.knitting.strands import StrandPlan, Strands, StrandSummary
+from companion.problems import Problem
+
+
+def rows(piece: Piece, strands: Strands, first: int, last: int) -> Iterator[str]:
+    """Rows ``first`` to ``last`` (numbers, from 1) of a piece."""
+    yield f'{{"title": {json.dumps(piece.title)}, "rows": ['
+    for index in range(first - 1, last):
+        comma = "," if index + 1 < last else ""
+        yield f"\n{json.dumps(_row(piece.rows[index], row_runs(strands, index)))}{comma}"
+    yield "\n]}\n"
+
+
+def strands(plan: StrandPlan) -> Iterator[str]:
+    """The strands of a piece, its figures, and the proof that no plan has fewer strands."""
+    rows = plan.strands.rows
+    yield '{"strands": ['
+    yield from _listed(_strand(rows[s.joined.row], rows[s.cut.row], s) for s in plan.strands.summaries)
+    total = plan.strands.total
+    figures = {
+        "strands": total.strands,
+        "ends": total.ends,
+        "carried": total.carried,
+        "most_at_once": total.most_at_once,
+    }
+    proof = {"exits": _places(rows, plan.proof.exits), "entries": _places(rows, plan.proof.entries)}
+    yield f'],\n"total": {json.dumps(figures)},\n"proof": {json.dumps(proof)}}}\n'
+
+
+def checked(plans: Sequence[tuple[str, Sequence[Problem]]]) -> Iterator[str]:
+    """The problems of every plan that was checked, each plan with the name it was given by."""
+    yield "["
+    yield from _listed({"file": file, "problems": [_problem(p) for p in problems]} for file, problems in plans)
+    yield "]\n"
+
+
+def _listed(values: Iterable[object]) -> Iterator[str]:
+    """The values of a JSON list, a line each, without its brackets."""
+    comma = ""
+    for value in values:
+        yield f"{comma}\n{json.dumps(value)}"
+        comma = ","
+    yield "\n" if comma else ""
+
+
+def _row(row: Row, runs: Iterable[RunSteps]) -> dict[str, object]:
+    return {
+        "row": row.number,
+        "side": row.side,
+        "toward": row.toward,
+        "stitches": row.stitches,
+        "segments": [_segment(run) for run in runs],
+    }
+
+
+def _segment(run: RunSteps) -> dict[str, object]:
+    return {
+        "yarn": run.segment.yarn,
+        "stitches": run.segment.stitches,
+        "from": run.segment.first,
+        "to": run.segment.last,
+        "strand": run.strand,
+        "start": run.start,
+        "carry": run.carry,
+        "last": run.is_last,
+        "work": [[hand, count] for hand, count in run.work.hands],
+    }
+
+
+def _strand(first: Row, last: Row, summary: StrandSummary) -> dict[str, object]:
+    return {
+        "strand": summary.strand,
+        "yarn": summary.yarn,
+        "first_row": first.number,
+        "last_row": last.number,
+        "segments": summary.segments,
+        "stitches": summary.stitches,
+        "carried": summary.carried,
+    }
+
+
+def _places(rows: Sequence[Row], places: Iterable[Place]) -> list[list[int]]:
+    return [[rows[place.row].number, place.segment] for place in sorted(places)]
+
+
+def _problem(problem: Problem) -> dict[str, object]:
+    return {
+        "line": problem.line,
+        "column": problem.column,
+        "what": problem.what,
+        "mend": problem.mend,
+        "warning": problem.is_warning,
+    }

@@ -1,0 +1,69 @@
+"""Printing that never fails for the text's sake: any character, any terminal, a reader that goes away early.
+
+A closed pipe is quiet: what was asked for is simply not read on. A disk that is full is not.
+"""
+
+from __future__ import annotations
+
+import errno
+import io
+import os
+import sys
+from collections.abc import Iterable
+from contextlib import suppress
+
+
+def make_safe() -> None:
+    """Let standard output and error take every character, spelled out where their encoding has none."""
+    for name in ("stdout", "stderr"):
+        stream = getattr(sys, name)
+        if stream is None:
+            # Closed before the program began.
+            setattr(sys, name, open(os.devnull, "w", encoding="utf-8"))  # noqa: SIM115 (outlives this function)
+        elif isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="backslashreplace")
+
+
+def say(lines: Iterable[str]) -> None:
+    """Print lines, each with its end, as they come; stop quietly when nobody reads any more.
+
+    Raises:
+        OSError: they cannot be written.
+    """
+    write(f"{line}\n" for line in lines)
+
+
+def write(parts: Iterable[str]) -> None:
+    """Print pieces of text as they come; stop quietly when nobody reads any more.
+
+    Raises:
+        OSError: they cannot be written.
+    """
+    try:
+        for part in parts:
+            sys.stdout.write(part)
+        sys.stdout.flush()
+    except OSError as error:
+        silence()
+        if not _is_closed_pipe(error):
+            raise
+
+
+def tell(text: str) -> None:
+    """Print a message on standard error; where that cannot be written either, nobody can be told."""
+    with suppress(OSError):
+        sys.stderr.write(f"{text}\n")
+        sys.stderr.flush()
+
+
+def silence() -> None:
+    """Send what standard output still holds nowhere, so that the interpreter's last flush cannot fail."""
+    with suppress(OSError, ValueError):
+        nowhere = os.open(os.devnull, os.O_WRONLY)
+        os.dup2(nowhere, sys.stdout.fileno())
+        os.close(nowhere)
+
+
+def _is_closed_pipe(error: OSError) -> bool:
+    # Windows reports a pipe without a reader as a write to a handle that is not valid.
+    return isinstance(error, BrokenPipeError) or (os.name == "nt" and error.errno == errno.EINVAL)

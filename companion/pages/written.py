@@ -1,0 +1,83 @@
+"""The written rows: a piece told row by row, as patterns are printed.
+
+Lines come one at a time, so that a long piece starts to print at once. Figures are shown rounded and never
+taken from here; every sentence about the hands is told by ``words.py``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from companion.knitting import words
+from companion.knitting.fabric import Yarn
+from companion.knitting.piece import Piece
+from companion.knitting.steps import row_end, row_runs
+from companion.knitting.strands import Strands
+from companion.problems import plain
+
+CM_IN_AN_INCH = Fraction(254, 100)
+"""Exact by definition (international yard and pound agreement, 1959)."""
+
+
+def whole(piece: Piece, strands: Strands) -> Iterator[str]:
+    """Every line of the written piece, without line ends: what it is, then all its rows."""
+    yield from heading(piece)
+    yield ""
+    yield from rows(piece, strands, 1, len(piece.rows))
+
+
+def part(piece: Piece, strands: Strands, first: int, last: int) -> Iterator[str]:
+    """Rows ``first`` to ``last`` (numbers, from 1) under one line that says which they are."""
+    some = f"row {first}" if first == last else f"rows {first} to {last}"
+    yield plain(f"{piece.title}: {some} of {len(piece.rows)}")
+    yield ""
+    yield from rows(piece, strands, first, last)
+
+
+def heading(piece: Piece) -> Iterator[str]:
+    """What the piece is and what it needs."""
+    yield plain(piece.title)
+    yield ""
+    yield gauge(piece)
+    yield size(piece)
+    yield f"Cast on: {words.count(piece.rows[0].stitches)} in {plain(piece.rows[0].segments[0].yarn)}"
+    yield "Yarns:"
+    yield from (_yarn(yarn) for yarn in piece.yarns)
+    yield ""
+    yield from words.how_to_read()
+
+
+def gauge(piece: Piece) -> str:
+    """The gauge, as a line."""
+    gauge = piece.gauge
+    return f"Gauge: {number(gauge.stitches)} sts and {number(gauge.rows)} rows over {number(gauge.over_cm)} cm"
+
+
+def size(piece: Piece) -> str:
+    """How large the piece is by its gauge: its widest row and all its rows, in centimetres and inches."""
+    stitches = max(row.stitches for row in piece.fabric.rows)
+    across, up = stitches * piece.gauge.stitch_cm, len(piece.rows) * piece.gauge.row_cm
+    in_cm = f"{float(across):.1f} x {float(up):.1f} cm"
+    in_inches = f"{float(across / CM_IN_AN_INCH):.1f} x {float(up / CM_IN_AN_INCH):.1f} in"
+    return f"Size: {in_cm} ({in_inches}), {stitches} sts x {len(piece.rows)} rows"
+
+
+def rows(piece: Piece, strands: Strands, first: int, last: int) -> Iterator[str]:
+    """Rows ``first`` to ``last`` (numbers, from 1), a line each."""
+    for index in range(first - 1, last):
+        yield plain(words.written_row(piece.rows[index], row_runs(strands, index), row_end(strands, index)))
+
+
+def number(value: Fraction) -> str:
+    """A number without needless zeros, two decimals at most."""
+    return f"{float(value):.2f}".rstrip("0").rstrip(".")
+
+
+def _yarn(yarn: Yarn) -> str:
+    sold = [
+        f"{number(amount)} {unit}"
+        for amount, unit in ((yarn.ball.metres, "m"), (yarn.ball.grams, "g")) if amount is not None
+    ]
+    ball = f", in balls of {' / '.join(sold)}" if sold else ""
+    return plain(f"  {yarn.symbol}  {yarn.name} ({yarn.colour}{ball})")
