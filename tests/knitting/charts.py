@@ -1,0 +1,175 @@
+"""Random and hand-drawn charts as plain grids, and what a careful reader makes of them cell by cell.
+
+A grid is read as the fabric looks from the right side: ``grid[0]`` is row 1, ``grid[r][0]`` is column 1, the right
+edge. Everything here counts single cells and knows nothing of runs, segments or gaps as the code under test has them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import groupby
+
+from hypothesis import strategies as st
+
+from companion.knitting.fabric import STOCKINETTE, Fabric, FabricRow, Gauge, Run, Stitch, Texture, Yarn
+from companion.knitting.limits import Carry
+from companion.knitting.piece import Piece
+from companion.knitting.rows import Rows
+
+YARNS = ("sand", "brick", "kelp", "foam")
+TEXTURES = (
+    Texture("garter"),
+    Texture("reverse"),
+    Texture("seed"),
+    Texture("rib", (2, 2)),
+    Texture("rib", (1, 3)),
+    Texture("rib", (3, 1)),
+)
+
+Cell = Stitch | None
+
+
+@dataclass(frozen=True)
+class Chart:
+    """A grid of cells from row 1, column 1; ``rounds``: which rows are worked round."""
+
+    grid: tuple[tuple[Cell, ...], ...]
+    rounds: tuple[bool, ...]
+
+    @property
+    def width(self) -> int:
+        return max(map(len, self.grid))
+
+    def side(self, row: int) -> str:
+        """Flat: row 1 and every second row from it are right-side rows. Round: all are."""
+        return "RS" if self.rounds[row] or row % 2 == 0 else "WS"
+
+    def worked(self, row: int) -> list[tuple[int, Stitch]]:
+        """The real cells of a row one by one in working order, each with its column."""
+        found = [(column, cell) for column, cell in enumerate(self.grid[row], 1) if cell is not None]
+        return found if self.side(row) == "RS" else found[::-1]
+
+    def runs(self, row: int) -> list[list[tuple[int, Stitch]]]:
+        """The cells in working order, parted wherever the yarn changes."""
+        return [list(group) for _, group in groupby(self.worked(row), key=lambda item: item[1].yarn)]
+
+    def faces(self, row: int) -> list[str]:
+        """How every real stitch of a row looks from the right side, in working order: "knit" or "purl"."""
+        return [_look(row + 1, column, cell.texture) for column, cell in self.worked(row)]
+
+    def fabric(self) -> Fabric:
+        rows = []
+        for cells, is_round in zip(self.grid, self.rounds, strict=True):
+            runs = tuple(Run(len(list(group)), cell) for cell, group in groupby(cells))
+            rows.append(FabricRow(runs, is_round))
+        return Fabric(tuple(rows))
+
+    def rows(self) -> Rows:
+        return Rows(self.fabric())
+
+
+def piece_of(chart: Chart, carry: Carry | None = None) -> Piece:
+    """The chart as a whole piece at 20 stitches and 28 rows over 10 cm."""
+    yarns = tuple(Yarn(name, "#aa5500", name[0]) for name in YARNS)
+    gauge = Gauge(Fraction(20), Fraction(28))
+    return Piece("Quay cloth", gauge, yarns, chart.fabric(), carry or Carry(3))
+
+
+def drawn(*lines: str, is_round: bool = False) -> Chart:
+    """A chart from lines drawn as the fabric looks: top line last row, left character last column. Letters are the
+    first letters of the yarns; "." is no stitch."""
+    cells: dict[str, Cell] = {".": None, **{name[0]: Stitch(name) for name in YARNS}}
+    grid = tuple(tuple(cells[letter] for letter in reversed(line)) for line in reversed(lines))
+    return Chart(grid, (is_round,) * len(lines))
+
+
+@st.composite
+def charts(
+    draw: st.DrawFn,
+    max_rows: int = 14,
+    max_columns: int = 14,
+    ways: Sequence[str] = ("flat", "flat", "round"),
+    has_textures: bool = False,
+    has_gaps: bool | None = None,
+) -> Chart:
+    """Charts of 1 to 14 rows and columns in 2 to 4 yarns: noise, or blocks that lean and split; flat, round, or
+    some rows of each ("mixed"); one in three with "no stitch" cells."""
+    height = draw(st.integers(1, max_rows))
+    width = draw(st.integers(1, max_columns))
+    names = YARNS[: draw(st.integers(2, 4))]
+    yarns = _yarns(draw, height, width, names, draw(st.sampled_from(["blocks", "noise"])))
+    textures = _textures(draw, height, width) if has_textures else [[STOCKINETTE] * width] * height
+    if has_gaps is None:
+        has_gaps = draw(st.integers(0, 2)) == 2
+    gone = _gone(draw, height, width) if has_gaps else [[False] * width] * height
+    grid = tuple(
+        tuple(None if gone[r][c] else Stitch(yarns[r][c], textures[r][c]) for c in range(width)) for r in range(height)
+    )
+    return Chart(grid, _rounds(draw, height, draw(st.sampled_from(list(ways)))))
+
+
+def _yarns(draw: st.DrawFn, height: int, width: int, names: Sequence[str], how: str) -> list[list[str]]:
+    dice = draw(st.binary(min_size=height * width, max_size=height * width))
+    grid: list[list[str]] = []
+    for r in range(height):
+        row: list[str] = []
+        lean = dice[r * width] % 3 - 1
+        for c in range(width):
+            die = dice[r * width + c]
+            if how == "blocks" and r and die < 200:
+                row.append(grid[r - 1][min(max(c + lean, 0), width - 1)])
+            elif how == "blocks" and c and die < 240:
+                row.append(row[-1])
+            else:
+                row.append(names[die % len(names)])
+        grid.append(row)
+    return grid
+
+
+def _textures(draw: st.DrawFn, height: int, width: int) -> list[list[Texture]]:
+    palette = [STOCKINETTE, *draw(st.lists(st.sampled_from(TEXTURES), max_size=3))]
+    dice = draw(st.binary(min_size=height * width, max_size=height * width))
+    return [[palette[dice[r * width + c] // 32 % len(palette)] for c in range(width)] for r in range(height)]
+
+
+def _gone(draw: st.DrawFn, height: int, width: int) -> list[list[bool]]:
+    """Which cells are "no stitch"; every row keeps at least one real stitch."""
+    dice = draw(st.binary(min_size=height * width, max_size=height * width))
+    found = []
+    for r in range(height):
+        row = [dice[r * width + c] % 4 == 3 for c in range(width)]
+        if all(row):
+            row[dice[r * width] % width] = False
+        found.append(row)
+    return found
+
+
+def _rounds(draw: st.DrawFn, height: int, way: str) -> tuple[bool, ...]:
+    if way == "mixed":
+        return tuple(draw(st.lists(st.booleans(), min_size=height, max_size=height)))
+    return (way == "round",) * height
+
+
+def limits(max_reach: int = 15) -> st.SearchStrategy[Carry]:
+    """Reach alone, as knitters begin; and with a ground passing behind and strands resting."""
+    reach = st.integers(0, max_reach)
+    alone = st.builds(Carry, reach=reach)
+    return st.one_of(alone, st.builds(Carry, reach=reach, behind=st.integers(0, 6), rest=st.integers(0, 4)))
+
+
+def _look(number: int, column: int, texture: Texture) -> str:
+    """By a chart reader's rules. Garter: ridges, every second row purl-faced. Seed: a chequerboard, knit-faced where
+    row and column are both odd or both even. Rib: knit columns first, from column 1."""
+    if texture.kind == "reverse":
+        return "purl"
+    if texture.kind == "garter":
+        return "knit" if number % 2 else "purl"
+    if texture.kind == "seed":
+        return "knit" if number % 2 == column % 2 else "purl"
+    if texture.kind == "rib":
+        knit, purl = texture.rib
+        pattern = ["knit"] * knit + ["purl"] * purl
+        return pattern[(column - 1) % len(pattern)]
+    return "knit"
