@@ -1,0 +1,58 @@
+"""The card of a piece: what the work basket tells about it, without opening the piece."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Literal
+
+from companion.progress.session import Session, is_finished, ready_ends
+
+State = Literal["not begun", "on the needles", "worked", "bound off", "finished", "damaged", "cannot be opened"]
+"""``worked``: every row is, and it waits for its bind-off. ``finished``: bound off and every end woven in."""
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """One piece. ``rows_done`` of ``rows`` are whole, ``runs_done`` runs of the row on the needles (0 between rows).
+
+    ``ends_left`` counts every end of the piece that is not woven in, those to come included. ``trouble`` is ""
+    unless the state is ``damaged`` or ``cannot be opened``: then it is the sentence to show, ``name`` is the file's
+    name and nothing else is known. ``worked_at`` is in UTC.
+    """
+
+    name: str
+    title: str = ""
+    plan_path: str = ""
+    rows_done: int = 0
+    rows: int = 0
+    runs_done: int = 0
+    state: State = "not begun"
+    ready_ends: int = 0
+    ends_left: int = 0
+    worked_at: datetime | None = None
+    trouble: str = ""
+
+
+def card_of(session: Session, name: str, plan_path: str, worked_at: datetime) -> Card:
+    """The card of a piece at this position."""
+    return Card(
+        name,
+        session.piece.title,
+        plan_path,
+        session.rows_done,
+        len(session.rows),
+        0 if session.is_at_turn else session.done,
+        _state(session),
+        ready_ends(session),
+        len(session.strands.end_rows) - len(session.woven),
+        worked_at,
+    )
+
+
+def _state(session: Session) -> State:
+    if session.is_bound_off:
+        return "finished" if is_finished(session) else "bound off"
+    if session.is_worked:
+        return "worked"
+    return "on the needles" if session.done else "not begun"

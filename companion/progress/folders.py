@@ -1,0 +1,38 @@
+"""Where progress lives: the folder that ROWSIDE_HOME names, else the user's data folder. Made when first needed."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+from companion.progress.trouble import from_os
+
+VARIABLE = "ROWSIDE_HOME"
+
+
+def home() -> Path:
+    """The data folder, absolute. Nothing is made."""
+    chosen = os.environ.get(VARIABLE, "").strip()
+    if chosen:
+        return Path(os.path.abspath(os.path.expanduser(chosen)))
+    from platformdirs import user_data_dir
+
+    return Path(user_data_dir("rowside", appauthor=False))
+
+
+def pieces() -> Path:
+    """The folder of the pieces. Nothing is made."""
+    return home() / "pieces"
+
+
+def make(folder: Path) -> None:
+    """Make the folder, for its owner alone, where there is none.
+
+    Raises:
+        Trouble: it cannot be made.
+    """
+    try:
+        folder.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+        folder.mkdir(mode=0o700, exist_ok=True)
+    except OSError as error:
+        raise from_os(error, folder) from None

@@ -1,0 +1,54 @@
+"""Trouble with the disk: every failure to read or save becomes one sentence that names the file and what to do.
+
+What could not be saved did not happen; nothing saved before is touched.
+"""
+
+from __future__ import annotations
+
+import errno
+from pathlib import Path
+from typing import Literal
+
+from companion.problems import plain
+
+Kind = Literal["full", "read-only", "not permitted", "not ours", "damaged", "newer", "busy", "clash", "gone", "disk"]
+
+_WHAT: dict[Kind, tuple[str, str]] = {
+    "full": ("The disk is full: {file} cannot be saved", "make room on it, then do the last step again"),
+    "read-only": ("{file} lies where nothing can be written", "copy its folder to a disk that can be, or free it"),
+    "not permitted": ("{file} may not be opened by you", "give yourself the right to read and write it"),
+    "not ours": ("{file} is not a piece of knitting", "move it to another folder"),
+    "damaged": ("{file} is damaged", "put a copy from your backup in its place; the other pieces are untouched"),
+    "newer": ("{file} was written by a newer version of this program", "install that version to open it"),
+    "busy": ("{file} is in use by another program", "close that, then try again"),
+    "clash": ("{file} was written by another window meanwhile", "close this one and open the piece again"),
+    "gone": ("{file} is not there", "look whether it was moved, and move it back"),
+    "disk": ("{file} cannot be read or written ({detail})", "check that the disk is there and has room, then try again"),
+}
+
+_KINDS: dict[int, Kind] = {
+    errno.ENOSPC: "full",
+    errno.EDQUOT: "full",
+    errno.EFBIG: "full",
+    errno.EROFS: "read-only",
+    errno.EACCES: "not permitted",
+    errno.EPERM: "not permitted",
+    errno.ENOENT: "gone",
+}
+
+
+class Trouble(Exception):
+    """Progress could not be read or saved. The message is one sentence; ``kind`` sorts it, ``path`` is the file."""
+
+    def __init__(self, kind: Kind, path: Path, detail: str = "") -> None:
+        self.kind = kind
+        self.path = path
+        what, mend = _WHAT[kind]
+        told = what.format(file=f'"{plain(str(path))}"', detail=plain(detail) or "no reason given")
+        super().__init__(f"{told}; {mend}.")
+
+
+def from_os(error: OSError, path: Path) -> Trouble:
+    """The trouble that an operating system's error makes with a file."""
+    kind = _KINDS.get(error.errno or 0, "disk")
+    return Trouble(kind, path, error.strerror or str(error))
