@@ -15,6 +15,9 @@ from rich.cells import cell_len
 SNIPPET_CELLS = 100
 """Widest part of a source line that is quoted, in terminal cells."""
 
+QUOTED_CELLS = 40
+"""Widest name or value that is quoted inside a sentence, in terminal cells."""
+
 
 @dataclass(frozen=True)
 class Problem:
@@ -75,14 +78,21 @@ def nearest(word: str, known: Iterable[str]) -> str:
 
 def shorten(text: str, cells: int) -> str:
     """The text cut to at most ``cells`` terminal cells, with an ellipsis where it was cut."""
-    if cell_len(text) <= cells:
+    if len(text) <= 4 * cells and cell_len(text) <= cells:
         return text
-    kept = ""
-    for character in text:
-        if cell_len(kept + character) > cells - 1:
+    kept, room = [], cells - 1
+    # Characters of no width must not make the text endless, so their number is limited too.
+    for character in text[: 4 * cells]:
+        room -= cell_len(character)
+        if room < 0:
             break
-        kept += character
-    return kept + "…"
+        kept.append(character)
+    return "".join(kept) + "…"
+
+
+def quoted(text: str, cells: int = QUOTED_CELLS) -> str:
+    """The text made visible, shortened and in quotes, as messages name what stands in a file."""
+    return f'"{shorten(plain(text[: 4 * cells + 1]), cells)}"'
 
 
 def show(problem: Problem) -> str:
@@ -102,15 +112,26 @@ def show(problem: Problem) -> str:
 def _snippet(problem: Problem) -> list[str]:
     """The quoted line and the caret under its column; a long line is cut around the column."""
     number = f"{problem.line:>5} | "
-    at = max(problem.column - 1, 0)
-    start = max(0, at - SNIPPET_CELLS // 2)
     text = problem.text.rstrip("\r\n")
-    quoted = ("…" if start else "") + shorten(plain(text[start:start + 4 * SNIPPET_CELLS]), SNIPPET_CELLS)
-    before = ("…" if start else "") + plain(text[start:at])
-    lines = [number + quoted]
+    at = min(max(problem.column - 1, 0), len(text))
+    start = _start(text, at)
+    mark = "…" if start else ""
+    lines = [number + mark + shorten(plain(text[start : start + 4 * SNIPPET_CELLS]), SNIPPET_CELLS)]
     if problem.column:
-        lines.append(" " * 6 + "| " + " " * cell_len(before) + "^")
+        before = mark + plain(text[start:at])
+        lines.append(" " * (len(number) - 2) + "| " + " " * cell_len(before) + "^")
     return lines
+
+
+def _start(text: str, at: int) -> int:
+    """Where the quoted part begins, so that the caret stands in its first half. 0 where nothing is cut."""
+    start, room = at, SNIPPET_CELLS // 2
+    while start > max(0, at - SNIPPET_CELLS):
+        room -= cell_len(plain(text[start - 1]))
+        if room < 0:
+            break
+        start -= 1
+    return start
 
 
 def count_of(problems: Sequence[Problem]) -> str:

@@ -1,0 +1,282 @@
+"""Chart text to rows of runs: what is drawn, and nothing else, becomes a row.
+
+A chart line is drawn, one symbol a stitch, or told in run lengths, left to right as drawn. Blank lines and
+spaces are ignored. The two kinds of line may be mixed; which one a line is, is decided so:
+
+- No digit is a symbol of the plan: a line that holds a digit 0-9 is in run lengths, ``6s 8b s`` or ``6*s 8*b s``.
+  A symbol without a count is one stitch.
+- A digit is a symbol: a line that holds ``*`` is in run lengths, ``6*0 8*1 0``. The digits straight before ``*``
+  are its count, spaces end a count (``1 6*0`` is one stitch, then six), the one character after ``*`` is its
+  symbol, and digits without ``*`` after them are a stitch each.
+- A digit and ``*`` are both symbols: every line is drawn, because ``6*s`` could be read two ways.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections import Counter
+from collections.abc import Collection, Iterator, Sequence
+from dataclasses import dataclass
+from operator import itemgetter
+
+from companion.plan.source import Found, Source
+from companion.problems import nearest, quoted
+
+WIDEST = 4_000
+"""The widest row, in columns."""
+
+ODD_ROWS_TOLD = 20
+"""So many rows of a wrong length are told one by one, for each chart."""
+
+_SAME = re.compile(r"(.)\1*", re.DOTALL)
+_DIGITS = re.compile(r"[0-9]+")
+_SPACES = re.compile(r"\s*")
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line of a chart: its own text, and where that text begins in its file (column 0 = place unknown)."""
+
+    text: str
+    source: Source
+    number: int
+    column: int
+
+
+Runs = tuple[tuple[int, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """A chart read: its rows from the bottom up, each as (count, symbol) from left to right as drawn.
+
+    ``width`` is that of most rows; ``is_even``: every row has it.
+    """
+
+    rows: tuple[Runs, ...]
+    width: int
+    is_even: bool
+
+
+@dataclass(frozen=True, slots=True)
+class _Fault:
+    """What is wrong at an offset of a line: ``kind`` is "unknown", "wide", "count" or "none"."""
+
+    kind: str
+    offset: int
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class _Read:
+    runs: Runs
+    width: int
+    faults: tuple[_Fault, ...] = ()
+
+    @property
+    def is_counted(self) -> bool:
+        return all(fault.kind == "unknown" for fault in self.faults)
+
+
+class _Told(dict[str, tuple[int, str]]):
+    """Equal symbols in a row, as drawn, to their (count, symbol): one value for equal runs, and no work the second
+    time, because a chart may be millions of them."""
+
+    def __missing__(self, drawn: str) -> tuple[int, str]:
+        run = self[drawn] = (len(drawn), drawn[0])
+        return run
+
+
+class ChartReader:
+    """Reads charts of one plan. Equal lines are read once and share their runs.
+
+    ``symbols`` are the declared ones; ``line`` is where they are declared (0 = nowhere).
+    """
+
+    def __init__(self, symbols: Collection[str], line: int, found: Found) -> None:
+        self.symbols = frozenset(symbols)
+        self.used: set[str] = set()
+        self._names = sorted(symbol for symbol in symbols if len(symbol) == 1)
+        self._line = line
+        self._found = found
+        self._read: dict[str, _Read] = {}
+        self._told = _Told()
+        self._digits_are_cells = not self.symbols.isdisjoint("0123456789")
+        self._star_is_cell = "*" in self.symbols
+
+    def read(self, lines: Sequence[Line]) -> Drawn | None:
+        """The rows of a chart; what is wrong is added to the problems found. None for a chart without rows."""
+        lines = [line for line in lines if line.text and not line.text.isspace()]
+        if not lines:
+            return None
+        read = [self._line_read(line.text) for line in lines]
+        self._tell_faults(lines, read)
+        # A row that cannot be counted has its own problem; its length would be told twice.
+        counted = [row.width for row in reversed(read) if row.is_counted]
+        width = Counter(counted).most_common(1)[0][0] if counted else 0
+        is_even = self._tell_lengths(lines, read, width) and len(counted) == len(read)
+        return Drawn(tuple(row.runs for row in reversed(read)), width, is_even)
+
+    def _line_read(self, text: str) -> _Read:
+        read = self._read.get(text)
+        if read is None:
+            read = self._counted(text) if self._is_counted(text) else self._drawn(text)
+            self._read[text] = read
+            self.used.update(symbol for _, symbol in read.runs)
+        return read
+
+    def _is_counted(self, text: str) -> bool:
+        if not self._digits_are_cells:
+            return _DIGITS.search(text) is not None
+        return "*" in text and not self._star_is_cell
+
+    def _drawn(self, text: str) -> _Read:
+        compact = "".join(text.split())
+        if len(compact) > WIDEST:
+            return _Read((), len(compact), (_Fault("wide", 0, f"{len(compact):,}"),))
+        unknown = set(compact) - self.symbols
+        faults = tuple(_Fault("unknown", text.index(symbol), symbol) for symbol in unknown)
+        runs = tuple(map(self._told.__getitem__, map(itemgetter(0), _SAME.finditer(compact))))
+        return _Read(runs, len(compact), faults)
+
+    def _counted(self, text: str) -> _Read:
+        runs: list[tuple[int, str]] = []
+        faults: dict[str, _Fault] = {}
+        width = 0
+        for offset, digits, at, symbol in self._tokens(text):
+            if not symbol:
+                faults.setdefault("none", _Fault("none", offset, digits))
+                continue
+            size = _size(digits)
+            width += size
+            if width > WIDEST:
+                faults["wide"] = _Fault("wide", offset, f"{width:,}" if size < WIDEST else quoted(digits, 12))
+                break
+            if not size:
+                faults.setdefault("count", _Fault("count", offset, digits + symbol))
+            elif symbol not in self.symbols:
+                faults.setdefault("unknown" + symbol, _Fault("unknown", at, symbol))
+            if size:
+                runs.append(self._told[size * symbol])
+        return _Read(tuple(runs), width, tuple(faults.values()))
+
+    def _tokens(self, text: str) -> Iterator[tuple[int, str, int, str]]:
+        """(offset, count as digits, offset of the symbol, symbol); "" for no count, "" for no symbol."""
+        at = _skip(text, 0)
+        while at < len(text):
+            digits = _DIGITS.match(text, at)
+            if digits is None:
+                yield at, "", at, text[at]
+                at = _skip(text, at + 1)
+                continue
+            after = _skip(text, digits.end())
+            is_starred = text[after : after + 1] == "*" and not self._star_is_cell
+            if is_starred:
+                after = _skip(text, after + 1)
+            elif self._digits_are_cells:
+                yield from ((at + i, "", at + i, digit) for i, digit in enumerate(digits[0]))
+                at = after
+                continue
+            if self._is_symbol_at(text, after):
+                yield at, digits[0], after, text[after]
+                at = _skip(text, after + 1)
+            else:
+                yield at, digits[0], after, ""
+                at = after
+
+    def _is_symbol_at(self, text: str, at: int) -> bool:
+        """Whether a symbol, not the next count, stands here."""
+        if at >= len(text) or (text[at] == "*" and not self._star_is_cell):
+            return False
+        return self._digits_are_cells or text[at] not in "0123456789"
+
+    def _tell_faults(self, lines: Sequence[Line], read: Sequence[_Read]) -> None:
+        first: dict[tuple[str, str], tuple[int, _Fault]] = {}
+        rows: Counter[tuple[str, str]] = Counter()
+        for index, row in enumerate(read):
+            for fault in row.faults:
+                key = (fault.kind, fault.text if fault.kind == "unknown" else "")
+                first.setdefault(key, (index, fault))
+                rows[key] += 1
+        for key, (index, fault) in first.items():
+            what, mend = self._fault_words(fault)
+            more = rows[key] - 1
+            also = "" if not more else f" So does {_more(more)}." if more == 1 else f" So do {_more(more)}."
+            self._add(lines, index, fault.offset, what + also, mend)
+
+    def _fault_words(self, fault: _Fault) -> tuple[str, str]:
+        if fault.kind == "wide":
+            return f"has {fault.text} stitches; a piece may be {WIDEST:,} wide.", ""
+        if fault.kind == "count":
+            return f"has a run without stitches, {quoted(fault.text)}.", "Give it a count from 1 up or delete it."
+        if fault.kind == "none":
+            return f"has no symbol after the count {quoted(fault.text)}.", self._digit_hint()
+        if fault.text == ".":
+            what = 'has ".", which stands for "no stitch"; only shaped pieces need it.'
+            return what, "Shaped pieces are not understood yet: every row must be as wide as the piece."
+        under = f' (line {self._line})' if self._line else ""
+        return f'uses the symbol {_named(fault.text)}, which is not under "symbols"{under}.', self._mend(fault.text)
+
+    def _digit_hint(self) -> str:
+        if self._digits_are_cells:
+            return 'In this plan "*" counts stitches: 6*0 is six of the symbol 0.'
+        return 'A line with digits is in run lengths, such as "6s 8b"; a digit drawn as a stitch must be a symbol.'
+
+    def _mend(self, symbol: str) -> str:
+        if symbol in "0123456789" and symbol:
+            return self._digit_hint()
+        near = nearest(symbol, self._names)
+        did = f"Did you mean {quoted(near)}? " if near else ""
+        if symbol == "#":
+            return 'Among the symbols it needs quotes, "#": sand, or YAML takes it for a comment.'
+        names = ", ".join(self._names[:40])
+        return f"{did}Symbols of this plan: {names}. Add {_named(symbol, '')} there, or mend the row."
+
+    def _tell_lengths(self, lines: Sequence[Line], read: Sequence[_Read], width: int) -> bool:
+        odd = [index for index, row in enumerate(read) if row.is_counted and row.width != width]
+        others = "the other has" if len(read) == 2 else "most others have"
+        for index in odd[:ODD_ROWS_TOLD]:
+            stitches = _stitches(read[index].width)
+            what = f"has {stitches}, {others} {width:,}."
+            self._add(lines, index, 0, what, "Every row of a chart needs the same number of stitches.")
+        if len(odd) > ODD_ROWS_TOLD:
+            line = lines[odd[ODD_ROWS_TOLD]]
+            what = f"{_more(len(odd) - ODD_ROWS_TOLD)} of this chart are longer or shorter than the rest."
+            self._found.add(line.source.problem(line.number, 0, what))
+        return not odd
+
+    def _add(self, lines: Sequence[Line], index: int, offset: int, what: str, mend: str) -> None:
+        line = lines[index]
+        offset = max(offset, len(line.text) - len(line.text.lstrip()))
+        row = f"Row {len(lines) - index} of this section, counted from the bottom, "
+        column = line.column + offset if line.column else 0
+        self._found.add(line.source.problem(line.number, column, row + what, mend))
+
+
+def _skip(text: str, at: int) -> int:
+    found = _SPACES.match(text, at)
+    return found.end() if found else at
+
+
+def _size(digits: str) -> int:
+    """The count these digits tell, no count being 1; a count beyond every limit is not worked out."""
+    if not digits:
+        return 1
+    digits = digits.lstrip("0")
+    return WIDEST + 1 if len(digits) > len(str(WIDEST)) else int(digits or "0")
+
+
+def _named(symbol: str, quote: str = '"') -> str:
+    """The symbol in quotes; one that cannot stand alone is told by its number."""
+    if unicodedata.category(symbol)[0] in "CMZ":
+        return f"U+{ord(symbol):04X}"
+    return f"{quote}{symbol}{quote}"
+
+
+def _stitches(count: int) -> str:
+    return f"{count:,} stitch{'' if count == 1 else 'es'}"
+
+
+def _more(count: int) -> str:
+    return f"{count:,} more row{'' if count == 1 else 's'}"

@@ -1,0 +1,128 @@
+"""A plan's shape and its drawn sections to the piece: rows from the cast-on up, columns from the right edge.
+
+Equal rows and equal runs share one value, so a piece costs what its plan draws, not what it repeats.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from string import ascii_letters, digits
+
+from companion.knitting.fabric import Ball, Fabric, FabricRow, Gauge, Kind, Run, Stitch, Yarn
+from companion.knitting.limits import Carry, default_reach
+from companion.knitting.piece import Piece
+from companion.plan.chart import Drawn
+from companion.plan.schema import EdgeShape, PlainShape, PlanShape, Rib, SidesShape, SymbolShape, texture
+from companion.plan.sections import Section
+
+
+def piece(plan: PlanShape, sections: Sequence[Section]) -> Piece:
+    """The piece. Sections are of one width and use only what the plan declares."""
+    gauge = Gauge(plan.gauge.stitches, plan.gauge.rows, plan.gauge.over)
+    carry = plan.carry
+    reach = default_reach(gauge) if carry.reach is None else carry.reach
+    limits = Carry(reach, carry.behind, carry.rest, carry.share)
+    rows = _Weaver(plan).rows(sections)
+    return Piece(plan.title, gauge, tuple(_yarns(plan)), Fabric(tuple(rows)), limits)
+
+
+def _yarns(plan: PlanShape) -> Iterator[Yarn]:
+    first: dict[str, str] = {}
+    for symbol, use in plan.symbols.items():
+        first.setdefault(use.yarn if isinstance(use, SymbolShape) else use, symbol)
+    taken = set(plan.symbols)
+    for name, yarn in plan.yarns.items():
+        symbol = first.get(name) or _free_letter(name, taken)
+        taken.add(symbol)
+        ball = Ball(yarn.ball.metres, yarn.ball.grams) if yarn.ball else Ball()
+        yield Yarn(name, yarn.colour, symbol, ball)
+
+
+def _free_letter(name: str, taken: set[str]) -> str:
+    """A letter for a yarn that no symbol stands for: of its name if one is free, else the first free one."""
+    letters = [letter for letter in name.lower() + name.upper() if letter in ascii_letters]
+    return next((letter for letter in [*letters, *ascii_letters, *digits] if letter not in taken), "?")
+
+
+class _Weaver:
+    """Makes fabric rows, each equal row, run and stitch once, so that identity stands for equality."""
+
+    def __init__(self, plan: PlanShape) -> None:
+        self._stitches: dict[Stitch, Stitch] = {}
+        self._symbols = {
+            symbol: self._stitch(use.yarn, use.stitch) if isinstance(use, SymbolShape) else self._stitch(use)
+            for symbol, use in plan.symbols.items()
+        }
+        self._drawn: dict[tuple[int, str], Run] = {}
+        self._runs: dict[tuple[int, Stitch], Run] = {}
+        self._rows: dict[tuple[int, ...], FabricRow] = {}
+
+    def rows(self, sections: Iterable[Section]) -> Iterator[FabricRow]:
+        """Every row of these sections from the first one's cast-on edge up."""
+        for section in sections:
+            shape = section.shape
+            right, left = self._edges(shape.edges)
+            middles = self._plain(shape.plain) if shape.plain else self._chart(section.drawn)
+            made: dict[int, FabricRow] = {}
+            rows = []
+            for middle in middles:
+                if id(middle) not in made:
+                    made[id(middle)] = self._row([*right, *middle * shape.across, *left])
+                rows.append(made[id(middle)])
+            for _ in range(shape.repeat):
+                yield from rows
+
+    def _plain(self, plain: PlainShape) -> list[list[Run]]:
+        return [[self._run(plain.stitches, self._stitch(plain.yarn, plain.stitch))]] * plain.rows
+
+    def _chart(self, drawn: Drawn | None) -> list[list[Run]]:
+        """The rows of a chart from the bottom up, each turned round: its right character is column 1."""
+        assert drawn is not None
+        made: dict[int, list[Run]] = {}
+        rows = []
+        for row in drawn.rows:
+            # Equal lines share their runs, so their identity tells them apart quickly enough.
+            if id(row) not in made:
+                made[id(row)] = [self._drawn.get(run) or self._draw(run) for run in reversed(row)]
+            rows.append(made[id(row)])
+        return rows
+
+    def _draw(self, drawn: tuple[int, str]) -> Run:
+        run = self._drawn[drawn] = self._run(drawn[0], self._symbols[drawn[1]])
+        return run
+
+    def _edges(self, edges: EdgeShape | SidesShape | None) -> tuple[list[Run], list[Run]]:
+        """Runs at column 1 and at the last column: right and left as seen from the right side."""
+        if edges is None:
+            return [], []
+        right, left = (edges, edges) if isinstance(edges, EdgeShape) else (edges.right, edges.left)
+        return self._edge(right), self._edge(left)
+
+    def _edge(self, edge: EdgeShape | None) -> list[Run]:
+        return [self._run(edge.stitches, self._stitch(edge.yarn, edge.stitch))] if edge else []
+
+    def _row(self, runs: Iterable[Run]) -> FabricRow:
+        merged: list[Run] = []
+        last: Stitch | None = None
+        for run in runs:
+            if run.stitch is last and last is not None:
+                merged[-1] = self._run(merged[-1].count + run.count, last)
+            else:
+                merged.append(run)
+                last = run.stitch
+        key = tuple(map(id, merged))
+        row = self._rows.get(key)
+        if row is None:
+            row = self._rows[key] = FabricRow(tuple(merged))
+        return row
+
+    def _run(self, count: int, stitch: Stitch) -> Run:
+        key = (count, stitch)
+        run = self._runs.get(key)
+        if run is None:
+            run = self._runs[key] = Run(count, stitch)
+        return run
+
+    def _stitch(self, yarn: str, stitch: Kind | Rib = "stockinette") -> Stitch:
+        made = Stitch(yarn, texture(stitch))
+        return self._stitches.setdefault(made, made)

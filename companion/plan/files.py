@@ -1,0 +1,88 @@
+"""Files on the disk to text: regular files of a plan's folder only, UTF-8, within the size limit.
+
+Nothing is opened before it is known to be a regular file, and nothing is read beyond the limit.
+"""
+
+from __future__ import annotations
+
+import os
+import stat
+from pathlib import Path
+
+from companion.plan.source import Source
+from companion.problems import Problem, Problems
+
+MOST_BYTES = 16_000_000
+"""The largest file, and the most that a plan and the files it draws in may hold together."""
+
+
+def plan_text(path: Path) -> str:
+    """The text of a plan file, without a byte order mark.
+
+    Raises:
+        Problems: it cannot be read as text.
+    """
+    return _text(path, str(path))
+
+
+def text_beside(folder: Path, name: str, shown: str) -> str:
+    """The text of a file in the plan's folder or below it. ``shown`` is its name in problems.
+
+    Raises:
+        Problems: it lies elsewhere, by a link too, or cannot be read as text. Problems without a file name belong
+            to the place where the plan names it.
+    """
+    path = folder / name
+    try:
+        is_inside = path.resolve().is_relative_to(folder.resolve())
+    except (OSError, RuntimeError, ValueError):
+        is_inside = True  # a loop of links or a name too long: opening it tells the reason
+    if not is_inside:
+        raise Problems([Problem(f'"{name}" leads out of the plan\'s folder.', mend="Copy the file there.")])
+    try:
+        return _text(path, shown)
+    except Problems as found:
+        here = [Problem(p.what, mend=p.mend) if not p.line else p for p in found.problems]
+        raise Problems(here) from None
+
+
+def _text(path: Path, shown: str) -> str:
+    data = _bytes(path, shown)
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        raise Problems([_not_text(data, error.start, shown)]) from None
+
+
+def _bytes(path: Path, shown: str) -> bytes:
+    try:
+        if not stat.S_ISREG(os.stat(path).st_mode):
+            raise Problems([_refusal(shown, _kind_of(path))])
+        with path.open("rb") as file:
+            if not stat.S_ISREG(os.fstat(file.fileno()).st_mode):
+                raise Problems([_refusal(shown, "is no longer a regular file.")])
+            data = file.read(MOST_BYTES + 1)
+    except FileNotFoundError:
+        raise Problems([_refusal(shown, "is not there.")]) from None
+    except (OSError, ValueError) as error:
+        reason = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
+        raise Problems([_refusal(shown, f"cannot be opened: {reason}.")]) from None
+    if len(data) > MOST_BYTES:
+        raise Problems([_refusal(shown, f"is larger than {MOST_BYTES // 1_000_000} MB.")])
+    return data
+
+
+def _refusal(shown: str, why: str) -> Problem:
+    return Problem(f'The file "{Path(shown).name}" {why}', shown)
+
+
+def _kind_of(path: Path) -> str:
+    return "is a folder." if path.is_dir() else "is not a regular file."
+
+
+def _not_text(data: bytes, offset: int, shown: str) -> Problem:
+    source = Source(shown, data.decode("utf-8", "replace").removeprefix("\ufeff"))
+    before = data[:offset].decode("utf-8-sig")
+    line, column = source.place(len(before))
+    what = f"The file is not UTF-8 text: the byte {data[offset]:02X} stands here."
+    return source.problem(line, column, what, 'Save it again with the encoding "UTF-8".')

@@ -1,0 +1,219 @@
+"""YAML text to a tree in which every key and value is text and knows its place.
+
+Nothing is converted: ``no``, ``012`` and ``1:30`` stay what was typed. The tree is built from parser events with
+a stack of its own, so that neither depth nor aliases can make it recurse or grow beyond the text.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+import yaml
+
+from companion.plan.source import Found, Source, has_control
+from companion.plan.yaml_words import in_plain_words
+from companion.problems import quoted
+
+DEEPEST = 20
+"""How deep keys and lists may nest."""
+
+MOST_ENTRIES = 100_000
+"""How many keys, values and list items a plan may have; its stitches lie in charts, not in entries."""
+
+_LOADER: type = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """A scalar. Lines and columns from 1; ``style`` is YAML's indicator: "" plain, ', ", | or >."""
+
+    value: str
+    line: int
+    column: int
+    style: str = ""
+    last_line: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One key of ``Keys`` and its value."""
+
+    key: Text
+    value: Node
+
+
+@dataclass(frozen=True, slots=True)
+class Keys:
+    """A mapping in the order of the file."""
+
+    line: int
+    column: int
+    entries: dict[str, Entry] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Items:
+    """A list."""
+
+    line: int
+    column: int
+    items: list[Node] = field(default_factory=list)
+
+
+Node = Text | Keys | Items
+
+
+def bare(node: Node) -> object:
+    """The tree as dicts, lists and texts, without places. Not deeper than ``DEEPEST``, so recursion is safe."""
+    match node:
+        case Text():
+            return node.value
+        case Keys():
+            return {name: bare(entry.value) for name, entry in node.entries.items()}
+        case Items():
+            return [bare(item) for item in node.items]
+
+
+def tree(source: Source, found: Found) -> Node:
+    """The one document of a text. Duplicate keys are added to ``found``, the first one is kept.
+
+    Raises:
+        Problems: the text is not one document of plain keys, lists and texts within the limits.
+    """
+    builder = _Builder(source, found)
+    events = _events(source, found)
+    for event in events:
+        builder.take(event)
+    if builder.must_stop:
+        found.stop()
+    if builder.root is None:
+        found.add(source.problem(0, 0, "The file is empty.", "A plan begins with the line: plan: 1"))
+        found.stop()
+    assert builder.root is not None
+    return builder.root
+
+
+def _events(source: Source, found: Found) -> Iterator[yaml.Event]:
+    try:
+        yield from yaml.parse(source.text, Loader=_LOADER)
+    except yaml.YAMLError as error:
+        found.add(in_plain_words(error, source))
+        found.stop()
+
+
+@dataclass(slots=True)
+class _Frame:
+    """A mapping or list being filled; ``key`` waits for its value."""
+
+    node: Keys | Items
+    key: Text | None = None
+
+
+class _Builder:
+    def __init__(self, source: Source, found: Found) -> None:
+        self.root: Node | None = None
+        self.must_stop = False
+        self._source = source
+        self._found = found
+        self._stack: list[_Frame] = []
+        self._entries = 0
+
+    def take(self, event: yaml.Event) -> None:
+        match event:
+            case yaml.ScalarEvent():
+                self._refuse_marks(event)
+                self._add(self._text(event))
+            case yaml.MappingStartEvent():
+                self._open(event, Keys(*_start(event)))
+            case yaml.SequenceStartEvent():
+                self._open(event, Items(*_start(event)))
+            case yaml.MappingEndEvent() | yaml.SequenceEndEvent():
+                self._add(self._stack.pop().node)
+            case yaml.AliasEvent():
+                self._refuse(event, f'The alias "*{event.anchor}" is not understood in a plan.', _WRITE_OUT)
+                self._add(Text("", *_start(event)))
+            case yaml.DocumentStartEvent():
+                self._document(event)
+
+    def _text(self, event: yaml.ScalarEvent) -> Text:
+        if has_control(event.value):
+            self._refuse(event, "This text holds a control character.", "Write plain text, without escapes.")
+        assert event.end_mark is not None
+        return Text(event.value, *_start(event), event.style or "", event.end_mark.line + 1)
+
+    def _open(self, event: yaml.CollectionStartEvent, node: Keys | Items) -> None:
+        self._refuse_marks(event)
+        self._stack.append(_Frame(node))
+        if len(self._stack) > DEEPEST:
+            self._refuse(event, f"Keys and lists nest more than {DEEPEST} deep here.", "A plan needs four.")
+            self._found.stop()
+
+    def _add(self, node: Node) -> None:
+        self._entries += 1
+        if self._entries > MOST_ENTRIES:
+            what = f"The plan has more than {MOST_ENTRIES:,} keys and values."
+            self._found.add(self._source.problem(node.line, node.column, what))
+            self._found.stop()
+        if not self._stack:
+            self.root = self.root or node
+            return
+        frame = self._stack[-1]
+        if isinstance(frame.node, Items):
+            frame.node.items.append(node)
+        elif frame.key is None:
+            frame.key = self._key(node)
+        else:
+            self._enter(frame.node, frame.key, node)
+            frame.key = None
+
+    def _key(self, node: Node) -> Text:
+        if not isinstance(node, Text):
+            self.must_stop = True
+            what = "A list or a group of keys stands where a key should be."
+            mend = 'A key is a word before ":". Quote it when it begins with [ or {.'
+            self._found.add(self._source.problem(node.line, node.column, what, mend))
+            return Text("", node.line, node.column)
+        if node.value == "<<" and not node.style:
+            self.must_stop = True
+            what = 'The merge key "<<" is not understood in a plan.'
+            self._found.add(self._source.problem(node.line, node.column, what, _WRITE_OUT))
+        return node
+
+    def _enter(self, keys: Keys, key: Text, value: Node) -> None:
+        earlier = keys.entries.get(key.value)
+        if earlier is None:
+            keys.entries[key.value] = Entry(key, value)
+            return
+        where = f"on line {earlier.key.line}"
+        if earlier.key.line == key.line:
+            where = "in the same line"
+        what = f"The key {quoted(key.value)} stands here a second time; the first is {where}."
+        self._found.add(self._source.problem(key.line, key.column, what, "Keep one of the two."))
+
+    def _document(self, event: yaml.DocumentStartEvent) -> None:
+        if event.tags:
+            self._refuse(event, "The %TAG line is not understood in a plan.", "Delete it.")
+        if self.root is not None:
+            self._refuse(event, "A second document begins here.", "One plan file holds one piece.")
+            self._found.stop()
+
+    def _refuse_marks(self, event: yaml.ScalarEvent | yaml.CollectionStartEvent) -> None:
+        if event.anchor is not None:
+            self._refuse(event, f'The anchor "&{event.anchor}" is not understood in a plan.', _WRITE_OUT)
+        if event.tag is not None:
+            name = event.tag.replace("tag:yaml.org,2002:", "!!", 1)
+            mend = 'Write the plain value; quote text that begins with "!".'
+            self._refuse(event, f"The tag {quoted(name)} is not understood in a plan.", mend)
+
+    def _refuse(self, event: yaml.Event, what: str, mend: str) -> None:
+        self.must_stop = True
+        self._found.add(self._source.problem(*_start(event), what, mend))
+
+
+_WRITE_OUT = "Write the values out where they are needed."
+
+
+def _start(event: yaml.Event) -> tuple[int, int]:
+    assert event.start_mark is not None
+    return event.start_mark.line + 1, event.start_mark.column + 1

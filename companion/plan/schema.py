@@ -1,0 +1,378 @@
+"""The shape of a plan, version 1: which keys there are, which are needed and what each may hold.
+
+The only file that knows pydantic. Every value arrives as the text that was typed and is converted here, so YAML's
+own ideas of numbers and switches never matter. What does not fit becomes problems at the places it was typed.
+``python -m companion.plan.schema`` prints the JSON Schema that lies beside the demo plans.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Annotated, Any, Literal, TypeVar, cast
+
+from pydantic import (
+    BaseModel,
+    ConfigDict,
+    Discriminator,
+    Field,
+    ModelWrapValidatorHandler,
+    PlainValidator,
+    Tag,
+    ValidationError,
+    WithJsonSchema,
+    model_validator,
+)
+from pydantic_core import ErrorDetails, InitErrorDetails, PydanticCustomError
+
+from companion.knitting.fabric import Kind, Texture
+from companion.plan import amount
+
+VERSION = "1"
+
+TAG = "\0"
+"""Begins the names of alternatives in an error's path; no key of a plan can hold it."""
+
+KINDS: tuple[Kind, ...] = ("stockinette", "reverse", "garter", "seed")
+
+T = TypeVar("T")
+
+
+def _amiss(what: str, mend: str = "", known: tuple[str, ...] = (), value: str = "") -> PydanticCustomError:
+    """An error whose message goes on from the key's name; the nearest of ``known`` to ``value`` is named with it."""
+    return PydanticCustomError("amiss", "amiss", {"what": what, "mend": mend, "known": known, "value": value})
+
+
+def _from_text(convert: Callable[[str], T]) -> PlainValidator:
+    """Turns the text that was typed into a value."""
+
+    def validate(value: object) -> T:
+        if not isinstance(value, str):
+            raise _amiss("must be a single value, not a list or a group of keys.")
+        try:
+            return convert(value)
+        except amount.AmissError as error:
+            raise _amiss(error.what, error.mend) from None
+
+    return PlainValidator(validate)
+
+
+def _schema(**schema: object) -> WithJsonSchema:
+    return WithJsonSchema(cast(dict[str, Any], schema))
+
+
+def _kind(value: str) -> Kind:
+    for kind in KINDS:
+        if value == kind:
+            return kind
+    if value == "rib":
+        raise _amiss("needs its columns for a rib.", "Write the knit and the purl columns: {rib: [2, 2]}")
+    what = f"must be stockinette, reverse, garter, seed or {{rib: [2, 2]}}, {amount.is_(value)}."
+    raise _amiss(what, known=KINDS, value=value)
+
+
+def _limit(value: str) -> int:
+    return amount.count(value, least=0)
+
+
+def _version(value: str) -> Literal[1]:
+    if value != VERSION:
+        raise amount.AmissError(f"must be {VERSION}, {amount.is_(value)}.")
+    return 1
+
+
+_NUMBER = {"type": "number", "exclusiveMinimum": 0}
+
+Version = Annotated[Literal[1], _from_text(_version), _schema(const=1)]
+Count = Annotated[int, _from_text(amount.count), _schema(type="integer", minimum=1, maximum=amount.MOST_STITCHES)]
+Limit = Annotated[int, _from_text(_limit), _schema(type="integer", minimum=0)]
+Amount = Annotated[Fraction, _from_text(amount.amount), _schema(**_NUMBER)]
+Length = Annotated[
+    Fraction, _from_text(amount.length_cm), _schema(type="string", pattern=r"^[0-9]+(\.[0-9]+)? *(cm|mm|in)$")
+]
+Switch = Annotated[bool, _from_text(amount.switch), _schema(type="boolean")]
+Colour = Annotated[str, _from_text(amount.colour), _schema(type="string", minLength=1)]
+Title = Annotated[
+    str, _from_text(amount.title), _schema(type=["string", "number"], minLength=1, maxLength=amount.LONGEST_TITLE)
+]
+Name = Annotated[str, _from_text(amount.name), _schema(type="string", minLength=1, maxLength=amount.LONGEST_NAME)]
+Symbol = Annotated[str, _from_text(amount.symbol), _schema(type="string", pattern=r"^[^.\s]$")]
+Plain = Annotated[Kind, _from_text(_kind), _schema(enum=list(KINDS))]
+FileName = Annotated[str, _from_text(amount.file_name), _schema(type="string", minLength=1)]
+Drawing = Annotated[str, PlainValidator(str), _schema(type="string")]
+
+
+class Shape(BaseModel):
+    """Keys of a plan. Unknown ones are told together with the known ones, in place of a bare refusal."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, populate_by_name=False)
+
+    @model_validator(mode="wrap")
+    @classmethod
+    def _tell_known_keys(cls, data: object, validate: ModelWrapValidatorHandler[Shape]) -> Shape:
+        known = tuple(field.alias or name for name, field in cls.model_fields.items())
+        if not isinstance(data, dict):
+            raise _amiss(f"must hold keys of its own: {', '.join(known)}.")
+        try:
+            return validate(data)
+        except ValidationError as error:
+            raise _with_keys(cls.__name__, error, known) from None
+
+
+def _with_keys(title: str, error: ValidationError, known: tuple[str, ...]) -> ValidationError:
+    """The same errors; those about this shape's own keys carry the keys it knows."""
+    details: list[InitErrorDetails] = []
+    for one in error.errors(include_url=False):
+        kind, context = one["type"], one.get("ctx", {})
+        if kind == "extra_forbidden":
+            kind, context = "unknown key", {"known": known}
+        own = PydanticCustomError("amiss", "", context) if kind == "amiss" else None
+        own = PydanticCustomError("unknown key", "", context) if kind == "unknown key" else own
+        details.append(InitErrorDetails(type=own or kind, loc=one["loc"], input=one["input"], ctx=context))
+    return ValidationError.from_exception_data(title, details)
+
+
+class Rib(Shape):
+    """A rib, anchored to column 1 seen from the right side."""
+
+    rib: Annotated[list[Count], Field(description="Knit columns, purl columns.", min_length=2, max_length=2)]
+
+
+def _is_text(value: object) -> str:
+    return TAG + ("text" if isinstance(value, str) else "keys")
+
+
+Stitch = Annotated[
+    Annotated[Plain, Tag(TAG + "text")] | Annotated[Rib, Tag(TAG + "keys")],
+    Discriminator(_is_text),
+    Field(description="How the stitches look from the right side."),
+]
+
+
+def texture(stitch: Kind | Rib) -> Texture:
+    """The texture that a ``stitch`` key asks for."""
+    if isinstance(stitch, Rib):
+        return Texture("rib", (stitch.rib[0], stitch.rib[1]))
+    return Texture(stitch)
+
+
+class GaugeShape(Shape):
+    """Stitches and rows over a measured length of worked fabric."""
+
+    stitches: Amount
+    rows: Amount
+    over: Annotated[Length, Field(description='A length with its unit: "10 cm", "100 mm" or "4 in".')] = Fraction(10)
+
+
+class BallShape(Shape):
+    """How the yarn is sold."""
+
+    metres: Amount | None = None
+    grams: Amount | None = None
+
+
+class YarnShape(Shape):
+    """One yarn."""
+
+    colour: Annotated[Colour, Field(description='A CSS colour name, or "#a8432f" in quotes.')]
+    ball: BallShape | None = None
+
+
+class SymbolShape(Shape):
+    """A symbol that stands for a yarn in another stitch than stockinette."""
+
+    yarn: Name
+    stitch: Stitch = "stockinette"
+
+
+SymbolUse = Annotated[
+    Annotated[Name, Tag(TAG + "text")] | Annotated[SymbolShape, Tag(TAG + "keys")],
+    Discriminator(_is_text),
+]
+
+
+class CarryShape(Shape):
+    """How far a strand may go to its next stitch instead of being cut."""
+
+    reach: Annotated[Limit, Field(description="Stitches, to the next row.")] | None = None
+    behind: Annotated[Limit, Field(description="Stitches, behind others of the same row.")] = 0
+    rest: Annotated[Limit, Field(description="Rows that a strand may wait.")] = 0
+    share: Annotated[Switch, Field(description="Two joins may share one length, begun at its middle.")] = False
+
+
+class PlainShape(Shape):
+    """Rows in one yarn."""
+
+    rows: Count
+    stitches: Count
+    yarn: Name
+    stitch: Stitch = "stockinette"
+
+
+class EdgeShape(Shape):
+    """Stitches beside the chart."""
+
+    stitches: Count
+    yarn: Name
+    stitch: Stitch = "stockinette"
+
+
+class SidesShape(Shape):
+    """Edges that differ, left and right as seen from the right side. One of the two may be left out."""
+
+    left: EdgeShape | None = None
+    right: EdgeShape | None = None
+
+
+def _one_or_two(value: object) -> str:
+    sides = isinstance(value, dict) and ("left" in value or "right" in value)
+    return TAG + ("sides" if sides else "both")
+
+
+Edges = Annotated[
+    Annotated[EdgeShape, Tag(TAG + "both")] | Annotated[SidesShape, Tag(TAG + "sides")],
+    Discriminator(_one_or_two),
+    Field(description="The same edge on both sides, or left and right as seen from the right side."),
+]
+
+
+class FromShape(Shape):
+    """A chart in a text file of its own."""
+
+    from_: Annotated[FileName, Field(alias="from", description="A text file in the plan's folder.")]
+
+
+Chart = Annotated[
+    Annotated[Drawing, Tag(TAG + "text")] | Annotated[FromShape, Tag(TAG + "keys")],
+    Discriminator(_is_text),
+    Field(description="Drawn as the fabric looks, the top line worked last; or run lengths: 6s 8b 18s"),
+]
+
+
+class SectionShape(Shape):
+    """Some rows of the piece: plain ones, or a chart."""
+
+    model_config = ConfigDict(json_schema_extra={"oneOf": [{"required": ["plain"]}, {"required": ["chart"]}]})
+
+    plain: PlainShape | None = None
+    chart: Chart | None = None
+    edges: Edges | None = None
+    repeat: Annotated[Count, Field(description="Upwards: worked so many times.")] = 1
+    across: Annotated[Count, Field(description="Sideways, between the edges.")] = 1
+
+    @model_validator(mode="after")
+    def _is_one_of_two(self) -> SectionShape:
+        if (self.plain is None) == (self.chart is None):
+            raise _amiss('must hold either "plain" or "chart".')
+        return self
+
+
+class PlanShape(Shape):
+    """One piece of knitting, from the cast-on edge up."""
+
+    plan: Annotated[Version, Field(description="Version of the plan format.")]
+    title: Title
+    gauge: GaugeShape
+    yarns: Annotated[dict[Name, YarnShape], Field(min_length=1)]
+    symbols: Annotated[
+        dict[Symbol, SymbolUse], Field(description="One visible character each, and the yarn it stands for.")
+    ]
+    carry: CarryShape = CarryShape()
+    rows: Annotated[
+        list[SectionShape], Field(min_length=1, description="Sections in working order, from the cast-on edge up.")
+    ]
+
+
+@dataclass(frozen=True, slots=True)
+class Misfit:
+    """Something that does not fit the shape, and the path of keys and list places (from 0) that leads to it.
+
+    ``kind``: "amiss" (``what`` goes on from the key's name), "missing" or "unknown" (the path's last key is);
+    ``known``: names the typed ``value`` or key may have been meant for. ``is_key``: the key itself is amiss.
+    """
+
+    path: tuple[str | int, ...]
+    kind: Literal["amiss", "missing", "unknown"]
+    what: str = ""
+    mend: str = ""
+    known: tuple[str, ...] = ()
+    value: str = ""
+    is_key: bool = False
+
+
+def fit(data: object) -> tuple[PlanShape | None, list[Misfit]]:
+    """The plan that a tree of texts describes; None, and everything that does not fit, when something does not."""
+    try:
+        return PlanShape.model_validate(data), []
+    except ValidationError as error:
+        return None, [_misfit(one) for one in error.errors(include_url=False)]
+
+
+def fit_section(data: object) -> SectionShape | None:
+    """One section by itself; None when it does not fit."""
+    try:
+        return SectionShape.model_validate(data)
+    except ValidationError:
+        return None
+
+
+_TOO_FEW = {"yarns": "needs at least one yarn.", "rows": "needs at least one section."}
+
+
+def _misfit(one: ErrorDetails) -> Misfit:
+    path = tuple(part for part in one["loc"] if not (isinstance(part, str) and part.startswith(TAG)))
+    is_key = path[-1:] == ("[key]",)
+    path = path[:-1] if is_key else path
+    context = one.get("ctx", {})
+    match one["type"]:
+        case "missing":
+            return Misfit(path, "missing")
+        case "unknown key":
+            return Misfit(path, "unknown", known=context["known"], value=str(path[-1]))
+        case "amiss":
+            known, value = context["known"], context["value"]
+            return Misfit(path, "amiss", context["what"], context["mend"], known, value, is_key)
+        case "list_type":
+            return Misfit(path, "amiss", "must be a list.", _LIST_MEND.get(path[-1], ""))
+        case "dict_type":
+            return Misfit(path, "amiss", "must hold keys of its own.", _DICT_MEND.get(path[-1], ""))
+    what = _TOO_FEW.get(str(path[-1]), "must be two numbers, knit columns and purl columns.")
+    return Misfit(path, "amiss", what)
+
+
+_LIST_MEND: dict[str | int, str] = {
+    "rows": 'Each section begins with "- plain:" or "- chart:".',
+    "rib": "Write the knit and the purl columns: {rib: [2, 2]}",
+}
+_DICT_MEND: dict[str | int, str] = {
+    "yarns": 'Each yarn has a line such as: sand: {colour: "#d9c9a5"}',
+    "symbols": "Each symbol has a line such as: s: sand",
+}
+
+
+def json_schema() -> str:
+    """The JSON Schema of a plan, for editors, as the text of its file."""
+    schema = {"$schema": "https://json-schema.org/draft/2020-12/schema", **PlanShape.model_json_schema()}
+    _drop_nulls(schema)
+    schema["title"] = "Rowside plan"
+    return json.dumps(schema, indent=2, ensure_ascii=False) + "\n"
+
+
+def _drop_nulls(schema: object) -> None:
+    """A key that may be left out may not be left empty: take the null alternatives out again."""
+    if isinstance(schema, list):
+        for one in schema:
+            _drop_nulls(one)
+    if isinstance(schema, dict):
+        if {"type": "null"} in schema.get("anyOf", []):
+            (other,) = (one for one in schema.pop("anyOf") if one != {"type": "null"})
+            schema |= other
+            schema.pop("default", None)
+        for one in schema.values():
+            _drop_nulls(one)
+
+
+if __name__ == "__main__":
+    print(json_schema(), end="")
