@@ -123,9 +123,9 @@ class Rows(Sequence[Row]):
     def __getitem__(self, index: int | slice) -> Row | Sequence[Row]:
         if isinstance(index, slice):
             return [self[i] for i in range(*index.indices(len(self)))]
-        index = range(len(self))[index]
         row = self._made.get(index)
         if row is None:
+            index = range(len(self))[index]
             row = self._made[index] = _row(self.fabric, index)
         return row
 
