@@ -125,7 +125,8 @@ class Rows(Sequence[Row]):
             return [self[i] for i in range(*index.indices(len(self)))]
         row = self._made.get(index)
         if row is None:
-            index = range(len(self))[index]
+            if index < 0:
+                return self[range(len(self))[index]]
             row = self._made[index] = _row(self.fabric, index)
         return row
 
