@@ -207,9 +207,12 @@ def carry(rows: Rows, u: Place, v: Place) -> int:
     """
     row = rows[v.row]
     passed = abs(row.upto(rows.segment(u).exit) - row.upto(rows.segment(v).entry))
-    if u.row != v.row and all(rows.fabric.rows[i].is_round for i in range(u.row, v.row + 1)):
-        return min(passed, row.stitches - passed)
-    return passed
+    return min(passed, row.stitches - passed) if goes_round(rows, u, v) else passed
+
+
+def goes_round(rows: Rows, u: Place, v: Place) -> bool:
+    """Whether a strand may go either way round the tube from ``u`` to ``v``: there is no turn between them."""
+    return u.row != v.row and all(rows.fabric.rows[i].is_round for i in range(u.row, v.row + 1))
 
 
 def work(row: Row, segment: Segment) -> tuple[tuple[Hand, int], ...]:

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
-from companion.knitting.rows import Hand, Place, Row, Rows, Segment, Side, work
+from companion.knitting.rows import Hand, Place, Row, Rows, Segment, Side, goes_round, work
 from companion.knitting.strands import Strands
 
 Start = Literal["join", "turn", "cross"]
@@ -154,7 +154,7 @@ def row_end(strands: Strands, row: int) -> RowEnd:
 def turn_tip(rows: Rows, row: int) -> Literal["toward", "away", ""]:
     """Which way the tip swings at the turn after a row: toward you after a right-side row, away after a wrong-side
     row, so that the strands uncross again. From the side, never from a toggle."""
-    if row + 1 == len(rows) or (rows[row].is_round and rows[row + 1].is_round):
+    if row + 1 == len(rows) or rows[row].side == rows[row + 1].side:
         return ""
     return "toward" if rows[row].side == "RS" else "away"
 
@@ -218,6 +218,6 @@ def _fetch(rows: Rows, origin: Place, place: Place) -> Fetch | None:
     entry = row.upto(rows.segment(place).entry)
     passed = abs(hang - entry)
     is_ahead = (hang > entry) == (row.toward == "left")
-    if row.is_round and origin.row != place.row and row.stitches - passed < passed:
+    if row.stitches - passed < passed and goes_round(rows, origin, place):
         passed, is_ahead = row.stitches - passed, not is_ahead
     return Fetch(rows.segment(place).yarn, passed, is_ahead, row.side) if passed else None

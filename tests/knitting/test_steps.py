@@ -1,0 +1,270 @@
+"""What the hands are told, run by run, against a second reading of the chart cell by cell."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TypeVar
+
+from hypothesis import given
+
+from companion.knitting.limits import Carry
+from companion.knitting.rows import Place, carry
+from companion.knitting.steps import (
+    CastOn,
+    Cross,
+    Fetch,
+    Hold,
+    Join,
+    RunSteps,
+    Steady,
+    Work,
+    row_end,
+    row_runs,
+    run_steps,
+)
+from companion.knitting.strands import Strands, plan_strands
+from tests.knitting.charts import Chart, charts, drawn, limits
+
+T = TypeVar("T")
+
+ALL_WAYS = ("flat", "round", "mixed")
+anything = charts(max_rows=8, max_columns=12, ways=ALL_WAYS, has_textures=True)
+
+
+def planned(chart: Chart, carry: Carry) -> Strands:
+    return plan_strands(chart.rows(), carry).strands
+
+
+def every_run(chart: Chart, carry: Carry) -> Iterator[tuple[Strands, RunSteps]]:
+    strands = planned(chart, carry)
+    for row in range(len(strands.rows)):
+        for run in row_runs(strands, row):
+            yield strands, run
+
+
+def of_kind(run: RunSteps, kind: type[T]) -> list[T]:
+    return [step for step in run.steps if isinstance(step, kind)]
+
+
+def worked_before(strands: Strands, place: Place) -> Place | None:
+    """The segment that the strand worked last before this one, found by walking through the whole piece."""
+    found = None
+    for earlier in strands.rows.places():
+        if earlier == place:
+            return found
+        if strands.at(earlier) == strands.at(place):
+            found = earlier
+    raise AssertionError("no such segment")
+
+
+@given(anything, limits())
+def test_every_change_in_a_row_has_one_cross_with_both_yarns_and_the_side(chart: Chart, carry: Carry) -> None:
+    for strands, run in every_run(chart, carry):
+        row = strands.rows[run.place.row]
+        crosses = of_kind(run, Cross)
+        if run.place.segment == 0:
+            assert crosses == []
+        else:
+            old = chart.runs(run.place.row)[run.place.segment - 1][0][1].yarn
+            new = chart.runs(run.place.row)[run.place.segment][0][1].yarn
+            assert crosses == [Cross(old, new, row.side)]
+
+
+@given(anything, limits())
+def test_a_run_ends_with_its_work_and_nothing_is_crossed_after_it(chart: Chart, carry: Carry) -> None:
+    for strands, run in every_run(chart, carry):
+        cells = chart.runs(run.place.row)[run.place.segment]
+        assert of_kind(run, Work) == [run.steps[-1]] == [run.work]
+        assert (run.work.yarn, run.work.stitches) == (cells[0][1].yarn, len(cells))
+        assert sum(count for _, count in run.work.hands) == len(cells)
+        assert run.segment == strands.rows.segment(run.place)
+
+
+@given(anything, limits())
+def test_the_hands_do_the_steps_in_one_order(chart: Chart, carry: Carry) -> None:
+    """First the old strand to the wrong side, then the new one there, then the cross or the hold, then the work."""
+    order = [CastOn, Steady, Join, Fetch, Cross, Hold, Work]
+    for _, run in every_run(chart, carry):
+        kinds = [order.index(type(step)) for step in run.steps]
+        assert kinds == sorted(set(kinds))
+        assert not (of_kind(run, Join) and of_kind(run, Fetch))
+        assert not (of_kind(run, Cross) and of_kind(run, Hold))
+
+
+@given(anything, limits())
+def test_only_the_very_first_run_is_cast_on(chart: Chart, carry: Carry) -> None:
+    for strands, run in every_run(chart, carry):
+        first = strands.rows[0]
+        told = [CastOn(first.segments[0].yarn, len(chart.worked(0)))] if run.place == (0, 0) else []
+        assert of_kind(run, CastOn) == told
+
+
+@given(anything, limits())
+def test_a_strand_is_joined_where_it_works_for_the_first_time(chart: Chart, carry: Carry) -> None:
+    for strands, run in every_run(chart, carry):
+        is_new = worked_before(strands, run.place) is None
+        joins = of_kind(run, Join)
+        assert bool(joins) == (is_new and run.place != (0, 0))
+        assert run.start == ("join" if is_new else "turn" if run.place.segment == 0 else "cross")
+        if joins and run.place.segment:
+            assert of_kind(run, Cross) == [Cross(joins[0].old, joins[0].yarn, joins[0].side)]
+        if joins:
+            assert joins[0].yarn == run.segment.yarn
+            assert joins[0].side == chart.side(run.place.row)
+
+
+@given(anything, limits())
+def test_at_a_rows_start_the_edge_is_held_when_another_strand_worked_it_last(chart: Chart, carry: Carry) -> None:
+    for strands, run in every_run(chart, carry):
+        holds = of_kind(run, Hold)
+        row, segment = run.place
+        if segment or not row:
+            assert holds == []
+            continue
+        edge = Place(row - 1, len(chart.runs(row - 1)) - 1)
+        if strands.at(edge) == run.strand:
+            assert holds == []
+        else:
+            assert holds == [Hold(strands.rows.segment(edge).yarn, run.segment.yarn, chart.side(row))]
+
+
+@given(anything, limits())
+def test_the_old_strand_is_steadied_exactly_when_it_lies_on_the_right_side(chart: Chart, carry: Carry) -> None:
+    """A strand lies on the side where the stitch it just made shows its purl face."""
+    for strands, run in every_run(chart, carry):
+        row, segment = run.place
+        done = sum(s.stitches for s in strands.rows[row].segments[:segment])
+        told = []
+        if segment and chart.faces(row)[done - 1] == "purl":
+            told = [Steady(strands.rows[row].segments[segment - 1].yarn, chart.side(row))]
+        assert of_kind(run, Steady) == told
+
+
+def on_the_needles(chart: Chart, row: int, gap: int) -> int:
+    """How many stitches of the row are worked when the needles' tips meet at this gap."""
+    is_right_side = chart.side(row) == "RS"
+    return sum((column <= gap) == is_right_side for column, _ in chart.worked(row))
+
+
+@given(anything, limits())
+def test_a_strand_is_fetched_over_as_many_stitches_as_its_carry(chart: Chart, limit: Carry) -> None:
+    for strands, run in every_run(chart, limit):
+        origin = worked_before(strands, run.place)
+        fetched = of_kind(run, Fetch)
+        if origin is None:
+            assert (run.carry, fetched) == (0, [])
+            continue
+        assert run.carry == carry(strands.rows, origin, run.place)
+        assert [fetch.stitches for fetch in fetched] == ([run.carry] if run.carry else [])
+        for fetch in fetched:
+            assert (fetch.yarn, fetch.side) == (run.segment.yarn, chart.side(run.place.row))
+
+
+@given(anything, limits())
+def test_a_strand_hangs_ahead_over_the_left_needle_or_back_behind_the_right(chart: Chart, carry: Carry) -> None:
+    for strands, run in every_run(chart, carry):
+        for fetch in of_kind(run, Fetch):
+            origin = worked_before(strands, run.place)
+            assert origin is not None
+            row = run.place.row
+            hang = on_the_needles(chart, row, strands.rows.segment(origin).exit)
+            now = sum(s.stitches for s in strands.rows[row].segments[: run.place.segment])
+            if origin.row != row and all(chart.rounds[origin.row : row + 1]):
+                size = len(chart.worked(row))
+                onward, backward = (now - hang) % size, (hang - now) % size
+                assert fetch.stitches == min(onward, backward)
+                if onward != backward:
+                    assert fetch.is_ahead == (backward < onward)
+            else:
+                assert fetch.stitches == abs(hang - now)
+                assert fetch.is_ahead == (hang > now)
+
+
+@given(anything, limits())
+def test_a_run_says_how_much_is_left_and_whether_its_strand_is_cut_after_it(chart: Chart, carry: Carry) -> None:
+    for strands, run in every_run(chart, carry):
+        runs = chart.runs(run.place.row)
+        assert run.left == sum(map(len, runs[run.place.segment :]))
+        later = [place for place in strands.rows.places() if place > run.place and strands.at(place) == run.strand]
+        assert run.is_last == (not later)
+
+
+@given(anything, limits())
+def test_at_a_rows_end_the_strands_without_a_later_run_are_cut(chart: Chart, carry: Carry) -> None:
+    strands = planned(chart, carry)
+    for row in range(len(strands.rows)):
+        later = {strand for above in strands.strand_of[row + 1 :] for strand in above}
+        told = {strands.at(place) for place in row_end(strands, row).cuts}
+        assert told == set(strands.strand_of[row]) - later
+        for place in row_end(strands, row).cuts:
+            assert place.row == row
+            assert run_steps(strands, place).is_last
+        assert len(row_end(strands, row).cuts) == len(told)
+
+
+@given(anything, limits())
+def test_at_a_rows_end_the_new_strands_of_the_next_row_are_made_ready(chart: Chart, carry: Carry) -> None:
+    strands = planned(chart, carry)
+    for row in range(len(strands.rows)):
+        end = row_end(strands, row)
+        if row + 1 == len(strands.rows):
+            assert (end.ready, end.is_bind_off) == ((), True)
+        else:
+            joined = [run.segment.yarn for run in row_runs(strands, row + 1) if of_kind(run, Join)]
+            assert (list(end.ready), end.is_bind_off) == (joined, False)
+        assert end.stitches == len(chart.worked(row))
+
+
+@given(anything, limits())
+def test_the_tip_swings_toward_you_after_a_right_side_row_and_away_after_a_wrong_side_row(
+    chart: Chart, carry: Carry
+) -> None:
+    strands = planned(chart, carry)
+    for row in range(len(strands.rows) - 1):
+        turns = chart.side(row) != chart.side(row + 1)
+        told = {"RS": "toward", "WS": "away"}[chart.side(row)] if turns else ""
+        assert row_end(strands, row).tip == told
+    assert row_end(strands, len(strands.rows) - 1).tip == ""
+
+
+def test_a_join_in_mid_row_is_joined_and_crossed() -> None:
+    strands = planned(drawn("sbbs", "ssss"), Carry(3))
+    middle = run_steps(strands, Place(1, 1))
+    assert middle.steps == (
+        Join("brick", "sand", "WS"),
+        Cross("sand", "brick", "WS"),
+        Work("brick", 2, (("p", 2),)),
+    )
+    assert middle.start == "join"
+
+
+def test_the_first_strand_is_cast_on_and_the_others_of_row_one_are_joined() -> None:
+    strands = planned(drawn("bbs"), Carry(3))
+    assert [run.steps for run in row_runs(strands, 0)] == [
+        (CastOn("sand", 3), Work("sand", 1, (("k", 1),))),
+        (Join("brick", "sand", "RS"), Cross("sand", "brick", "RS"), Work("brick", 2, (("k", 2),))),
+    ]
+
+
+def test_a_strand_that_hangs_two_stitches_ahead_is_brought_back() -> None:
+    """Brick hangs at the left of columns 1 to 5; on the wrong side it starts at column 3, after two more sand."""
+    strands = planned(drawn("sssssbbb", "sssbbbbb"), Carry(3))
+    run = run_steps(strands, Place(1, 1))
+    assert run.steps == (
+        Fetch("brick", 2, False, "WS"),
+        Cross("sand", "brick", "WS"),
+        Work("brick", 3, (("p", 3),)),
+    )
+    strands = planned(drawn("sssbbbbb", "sssssbbb"), Carry(3))
+    run = run_steps(strands, Place(1, 1))
+    assert run.steps == (
+        Fetch("brick", 2, True, "WS"),
+        Cross("sand", "brick", "WS"),
+        Work("brick", 5, (("p", 5),)),
+    )
+
+
+def test_in_the_round_the_edge_between_two_colours_is_held_at_every_start() -> None:
+    strands = planned(drawn("bbss", "bbss", is_round=True), Carry(3))
+    assert [type(step) for step in run_steps(strands, Place(1, 0)).steps] == [Fetch, Hold, Work]
+    assert row_end(strands, 0).tip == ""
