@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
-from itertools import accumulate
 
 from companion.knitting.limits import Carry
 from companion.knitting.matching import NONE, Matching, cover, match
@@ -124,24 +123,24 @@ class Strands:
         )
 
     @cached_property
+    def alive(self) -> tuple[tuple[int, ...], ...]:
+        """For every row, the strands joined and not yet cut while it is worked, in order of joining."""
+        rows: list[list[int]] = [[] for _ in self.strand_of]
+        for strand, place in self.first.items():
+            for row in range(place.row, self.last[strand].row + 1):
+                rows[row].append(strand)
+        return tuple(map(tuple, rows))
+
+    @cached_property
     def end_rows(self) -> list[int]:
         """The row of every end the piece will have, a join or a cut, sorted."""
         return sorted(place.row for places in (self.first, self.last) for place in places.values())
-
-    @cached_property
-    def in_work(self) -> tuple[int, ...]:
-        """For every row, how many strands are joined and not yet cut while it is worked."""
-        change = [0] * (len(self.strand_of) + 1)
-        for strand, place in self.first.items():
-            change[place.row] += 1
-            change[self.last[strand].row + 1] -= 1
-        return tuple(accumulate(change[:-1]))
 
     @property
     def total(self) -> Total:
         """The piece's figures."""
         count = len(self.first)
-        return Total(count, 2 * count, sum(s.carried for s in self.summaries), max(self.in_work, default=0))
+        return Total(count, 2 * count, sum(s.carried for s in self.summaries), max(map(len, self.alive), default=0))
 
 
 @dataclass

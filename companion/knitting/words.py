@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from companion.knitting.ends import End, EndState
 from companion.knitting.hangs import Hang
 from companion.knitting.rows import Hand, Place, Row, Side
 from companion.knitting.steps import (
@@ -26,7 +27,7 @@ from companion.knitting.steps import (
     Step,
     Work,
 )
-from companion.knitting.strands import Strands
+from companion.knitting.strands import Strands, StrandSummary, Total
 
 
 @dataclass(frozen=True, slots=True)
@@ -443,3 +444,46 @@ CAUTION = (
     "Tired hands: stop at pain or tingling, take breaks, ask a professional when it stays.",
     "Baby clothes: no loose floats or ends inside; check your local safety rules.",
 )
+
+
+def ends_title(shown: str, number: int, ready: int) -> str:
+    """Above the list of ends."""
+    return f"Ends, {shown}: {number}. {ends_ready(ready) if ready else 'None is ready to weave in yet.'}"
+
+
+_END_MARKS: dict[EndState, str] = {"not yet": " ", "too fresh": "·", "ready": "○", "woven": "✓"}
+
+
+def end_line(strands: Strands, end: End, state: EndState, terms: Terms = US) -> str:
+    """One end: its state, yarn, start or finish, and its place as the row was held."""
+    row = strands.rows[end.place.row]
+    told = strand_place(row, end.place.segment, terms)
+    return f"{_END_MARKS[state]} {state:<9}  row {row.number} {row.side}, {end.kind:<6} of {told}"
+
+
+def strand_line(strands: Strands, summary: StrandSummary, terms: Terms = US) -> str:
+    """One strand: where it is joined, the rows it works, its stitches."""
+    rows = strands.rows
+    joined, cut = rows[summary.joined.row], rows[summary.cut.row]
+    told = strand_place(joined, summary.joined.segment, terms)
+    span = f"row {joined.number}" if joined is cut else f"rows {joined.number} to {cut.number}"
+    carried = f", carried over {count(summary.carried)}" if summary.carried else ""
+    return f"{summary.yarn}: {span}, {count(summary.stitches)}{carried}. Joined in row {joined.number} as {told}."
+
+
+def strand_totals(total: Total) -> str:
+    """The piece's figures in one line."""
+    return (
+        f"{total.strands} strands, {total.ends} ends; at most {total.most_at_once} at once; "
+        f"{count(total.carried)} carried over."
+    )
+
+
+def card_line(name: str, rows_done: int, rows: int, state: str) -> str:
+    """A piece in the work basket: how far it is."""
+    return f"{name}: {state}" if state == "finished" else f"{name}: {state}, {rows_done} of {rows} rows"
+
+
+def days_ago(days: int) -> str:
+    """When a piece was last worked."""
+    return "today" if days <= 0 else "yesterday" if days == 1 else f"{days} days ago"

@@ -160,6 +160,11 @@ class Session:
         return Place(self.row, self.done - 1) if self.done else None
 
     @property
+    def ends_left(self) -> int:
+        """How many ends the whole piece still has to weave in, those to come included."""
+        return len(self.strands.end_rows) - len(self.woven)
+
+    @property
     def past(self) -> Past:
         """What was really worked, for planning what is still to come."""
         whole = self.strands.strand_of[:self.row]
@@ -333,6 +338,29 @@ def _rip_back(session: Session, action: RipBack) -> Entry:
         )
     after = _at(session, action.row, 0)
     return (RippedBack(action.row - 1), *_lost(session, after))
+
+
+@dataclass(frozen=True, slots=True)
+class Undone:
+    """What ripping back would undo: rows begun, stitches and woven ends; what is on the needle after it."""
+
+    rows: int
+    stitches: int
+    on_needle: int
+    woven: int
+
+
+def would_rip(session: Session, row: int) -> Undone:
+    """What ripping back until row number ``row`` is the last whole one would undo. Changes nothing.
+
+    Raises:
+        Refused: it is not possible.
+    """
+    lost = _rip_back(session, RipBack(row))[1:]
+    begun = session.rows[session.row].segments[:session.done]
+    whole = sum(session.rows[index].stitches for index in range(row, session.row))
+    on_needle = session.rows[row - 1].stitches if row else session.rows[0].stitches
+    return Undone(session.row + 1 - row, whole + sum(s.stitches for s in begun), on_needle, len(lost))
 
 
 def _lost(session: Session, after: Session) -> Entry:

@@ -1,0 +1,61 @@
+"""Where the strands hang at any moment, in the order in which they lie along the needles."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from dataclasses import dataclass
+
+from companion.knitting.rows import Place, Row
+from companion.knitting.strands import Strands
+
+
+@dataclass(frozen=True, slots=True)
+class Hang:
+    """One strand at work. ``worked`` is the segment it worked last; ``away`` the stitches between it and the tips
+    of the needles: above 0 ahead, on the left needle, below 0 back, on the right needle; 0 = at the tips.
+    ``is_in_hand``: it is the strand worked with last. ``next``: where it works next, None before its cut."""
+
+    strand: int
+    yarn: str
+    worked: Place
+    away: int
+    is_in_hand: bool
+    next: Place | None
+
+
+def hangs(strands: Strands, row: int, done: int, cut: Collection[int] = ()) -> tuple[Hang, ...]:
+    """Every strand joined and not cut when ``done`` segments of row ``row`` are worked, from the furthest back to
+    the furthest ahead. At a row's end they lie as they are met after the turn."""
+    if done == 0:
+        return ()
+    rows = strands.rows
+    is_at_turn = done == len(rows[row].segments) and row + 1 < len(rows)
+    held = rows[row + 1] if is_at_turn else rows[row]
+    at_tips = held.segments[0].entry if is_at_turn else rows[row].segments[done - 1].exit
+    wanted = {strand for strand in strands.alive[row] if strand not in cut}
+    found = [
+        Hang(strand, rows.segment(place).yarn, place, _away(held, at_tips, rows.segment(place).exit),
+             place == (row, done - 1), strands.after(place))
+        for strand, place in _last_worked(strands, row, done, wanted).items()
+    ]
+    return tuple(sorted(found, key=lambda hang: hang.away))
+
+
+def _away(held: Row, tips: int, gap: int) -> int:
+    """Stitches from the needles' tips to a gap, positive the way the row is worked."""
+    passed = held.upto(gap) - held.upto(tips)
+    return passed if held.toward == "left" else -passed
+
+
+def _last_worked(strands: Strands, row: int, done: int, wanted: set[int]) -> dict[int, Place]:
+    """The segment each wanted strand worked last, looking back from the position."""
+    found: dict[int, Place] = {}
+    while row >= 0 and len(found) < len(wanted):
+        for segment in range(done - 1, -1, -1):
+            strand = strands.strand_of[row][segment]
+            if strand in wanted:
+                found.setdefault(strand, Place(row, segment))
+        row -= 1
+        done = len(strands.strand_of[row])
+        wanted = {strand for strand in wanted if strand in found or strands.first[strand].row <= row}
+    return found

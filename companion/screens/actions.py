@@ -1,0 +1,59 @@
+"""The one table of what a knitter can do at the working screen: name, keys, words, when.
+
+Bindings, the key line, the help page, the command palette and a knitter's own key map all derive from it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from companion.session import Action, AtRow, Back, On, RipBack, Unpick, WholeRow
+
+
+@dataclass(frozen=True, slots=True)
+class Deed:
+    """One thing to do. ``keys`` in Textual's names; ``short`` stands on the key line ("" = not there);
+    ``needs`` is the kind of action that must be possible (None: always)."""
+
+    name: str
+    keys: tuple[str, ...]
+    title: str
+    about: str
+    short: str = ""
+    needs: type[Action] | None = None
+
+
+DEEDS: tuple[Deed, ...] = (
+    Deed("on", ("space", "enter", "pagedown"), "On", "This run is done (in row mode: this row).", "on", On),
+    Deed("back", ("backspace", "pageup"), "Back", "Take back the last action, whatever it was.", "back", Back),
+    Deed("row", ("w",), "Whole row", "Everything to the end of the row is done.", "whole row", WholeRow),
+    Deed("mode", ("m",), "Runs or rows", "Change between one press a run and one press a row.", "runs/rows"),
+    Deed("unpick", ("u",), "Unpick", "The last run is undone on the needles.", "unpick", Unpick),
+    Deed("rip", ("r",), "Rip back", "Rows are undone on the needles, down to one you name.", "rip", RipBack),
+    Deed("at", ("g",), "I am at row ...", "Go forward to a row: all before it worked as planned.", "", AtRow),
+    Deed("note", ("n",), "Note", "Write a note on this row.", "note"),
+    Deed("ends", ("e",), "Ends", "Every end, where it is and whether it is ready to weave in.", "ends"),
+    Deed("strands", ("s",), "Strands", "Every strand of the piece, by place.", "strands"),
+    Deed("chart", ("c",), "Chart", "The chart large, or the working screen again.", "chart"),
+    Deed("zoom", ("z",), "Near or far", "Draw the chart's stitches larger or smaller."),
+    Deed("held", ("h",), "As held", "Show wrong-side rows as they are held, or as the right side looks."),
+    Deed("scroll_up", ("up",), "Chart up", "Look further up the chart."),
+    Deed("scroll_down", ("down",), "Chart down", "Look further down the chart."),
+    Deed("scroll_left", ("left",), "Chart left", "Look further left on the chart."),
+    Deed("scroll_right", ("right",), "Chart right", "Look further right on the chart."),
+    Deed("follow", ("home",), "Chart to the needles", "Bring the chart back to the row in work."),
+    Deed("light", ("l",), "Light or dark", "Change between a light and a dark screen."),
+    Deed("help", ("question_mark", "f1"), "Keys", "Every key and what it does.", "keys"),
+    Deed("quit", ("q",), "Quit", "Stop here. Everything is saved already.", "quit"),
+)
+
+BY_NAME = {deed.name: deed for deed in DEEDS}
+
+_KEY_WORDS = {
+    "pagedown": "page down", "pageup": "page up", "question_mark": "?", "f1": "F1",
+}
+
+
+def key_words(keys: tuple[str, ...]) -> str:
+    """Keys as they are printed on a keyboard: "space, enter, page down"."""
+    return ", ".join(_KEY_WORDS.get(key, key) for key in keys)

@@ -1,0 +1,104 @@
+"""The app: opens the basket or one piece, and hands what happens to the screens."""
+
+from __future__ import annotations
+
+from collections.abc import Awaitable, Callable, Iterable
+from functools import partial
+from pathlib import Path
+from typing import ClassVar
+
+from textual.app import App, SystemCommand
+from textual.screen import Screen
+
+from companion.knitting import words
+from companion.progress import folders
+from companion.progress.shelf import NoSuchPiece, Shelf
+from companion.screens.actions import DEEDS
+from companion.screens.knitting import KnittingScreen
+from companion.screens.opening import begin, open_plan, pieces_of, work_on
+
+First = Callable[["RowsideApp"], Awaitable[None]]
+"""What is opened first; the app ends when it is left."""
+
+
+class RowsideApp(App[None]):
+    """Shows what ``first`` opens, then ends."""
+
+    CSS_PATH: ClassVar[str] = "styles.tcss"
+    TITLE = "Rowside"
+
+    def __init__(self, first: First, terms: words.Terms = words.US) -> None:
+        super().__init__()
+        self.terms = terms
+        self._first = first
+
+    def on_mount(self) -> None:
+        """Open what was asked for."""
+        self.run_worker(self._open(), exclusive=True)
+
+    async def _open(self) -> None:
+        await self._first(self)
+        self.exit()
+
+    def action_change_light(self) -> None:
+        """A light screen or a dark one."""
+        self.theme = "textual-light" if self.theme == "textual-dark" else "textual-dark"
+
+    def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
+        """Every action of the working screen, by name."""
+        if isinstance(screen, KnittingScreen):
+            for deed in DEEDS:
+                yield SystemCommand(deed.title, deed.about, partial(screen.action_deed, deed.name))
+        else:
+            yield SystemCommand("Light or dark", "Change between a light and a dark screen.", self.action_change_light)
+            yield SystemCommand("Quit", "Leave Rowside.", self.exit)
+
+
+def knit(plan: Path, *, name: str | None = None) -> int:
+    """Open a plan's piece in the app; start one where there is none. Returns the exit code.
+
+    Raises:
+        Problems: a plan that is to be started has something to mend.
+        Refused: the name belongs to another piece.
+        Trouble: progress could not be read or saved.
+    """
+    shelf = Shelf(folders.pieces())
+    return _run(_first(shelf, plan, name))
+
+
+def _first(shelf: Shelf, plan: Path, name: str | None) -> First:
+    """What to open first, made ready before the screen is taken over so that problems are told on the terminal."""
+    cards = pieces_of(shelf, plan)
+    if name is not None:
+        try:
+            knitting = shelf.resume(name)
+        except NoSuchPiece:
+            knitting = begin(shelf, plan, name)
+    elif len(cards) > 1:
+        return lambda app: open_plan(app, shelf, plan)
+    else:
+        knitting = shelf.resume(cards[0].name) if cards else begin(shelf, plan)
+    return lambda app: work_on(app, shelf, knitting)
+
+
+def basket() -> int:
+    """Open the work basket in the app. Returns the exit code.
+
+    Raises:
+        Trouble: there is no home folder to keep progress in.
+    """
+    from companion.plan.demo import demo_plans
+    from companion.screens.basket import BasketScreen
+
+    shelf = Shelf(folders.pieces())
+
+    async def first(app: RowsideApp) -> None:
+        await app.push_screen_wait(BasketScreen(shelf, Path.cwd(), demo_plans()))
+
+    return _run(first)
+
+
+def _run(first: First) -> int:
+    app = RowsideApp(first)
+    app.run()
+    return app.return_code or 0

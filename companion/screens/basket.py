@@ -1,0 +1,138 @@
+"""The work basket: pieces on the needles, plans in the folder, demo plans. Choose one and you are at the stitch."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+from typing import ClassVar
+
+from textual.binding import Binding, BindingType
+from textual.widgets import OptionList
+from textual.worker import Worker
+
+from companion.knitting import words
+from companion.problems import Problems
+from companion.progress.card import Card
+from companion.progress.session import Refused
+from companion.progress.shelf import Shelf
+from companion.progress.trouble import Trouble
+from companion.screens.asking import Reading
+from companion.screens.opening import CLOSED, begin, open_piece, open_plan, tell, work_on
+from companion.screens.picking import PickingScreen
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """A line of the basket: a piece, or a plan, or a heading that cannot be chosen."""
+
+    line: str
+    card: Card | None = None
+    plan: Path | None = None
+
+
+class BasketScreen(PickingScreen):
+    """Enter opens what is chosen; n starts a new piece of a plan even where one is on the needles."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("n", "new_piece", "new piece"),
+        Binding("l", "app.change_light", "light or dark"),
+    ]
+    foot = "enter: open   n: new piece of this plan   l: light or dark   q: leave"
+
+    def __init__(self, shelf: Shelf, folder: Path, demos: tuple[Path, ...]) -> None:
+        super().__init__()
+        self._shelf = shelf
+        self._folder = folder
+        self._demos = demos
+        self._items: list[Item] = []
+
+    def fill(self) -> None:
+        """Pieces first, then the plans of this folder, then the demo plans."""
+        try:
+            cards = self._shelf.cards()
+        except Trouble as trouble:
+            cards = ()
+            self.call_after_refresh(self._tell, str(trouble))
+        items = [Item("On the needles")] if cards else []
+        items += [Item(f"  {_told(card, self._shelf.now())}", card) for card in cards]
+        for heading, plans in (("Plans in this folder", plans_in(self._folder)), ("Demo plans", self._demos)):
+            if plans:
+                items += [Item(heading), *(Item(f"  {plan.stem}", plan=plan) for plan in plans)]
+        self._items = items
+        self.put("Rowside: the work basket", [item.line for item in items])
+        self._hold_headings()
+
+    def _hold_headings(self) -> None:
+        """Headings cannot be chosen; the highlight starts on the first line that can."""
+        options = self.query_one(OptionList)
+        for index, item in enumerate(self._items):
+            if item.card is None and item.plan is None:
+                options.disable_option_at_index(index)
+        choices = [i for i, item in enumerate(self._items) if item.card or item.plan]
+        if choices and options.highlighted not in choices:
+            options.highlighted = choices[0]
+
+    def _tell(self, text: str) -> None:
+        self.app.push_screen(Reading("Trouble", [text]))
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """Open what was chosen."""
+        event.stop()
+        self._then(self._items[event.option_index], is_new=False)
+
+    def action_new_piece(self) -> None:
+        """A new piece of the plan under the highlight."""
+        if self.picked is not None and self.picked < len(self._items):
+            self._then(self._items[self.picked], is_new=True)
+
+    def _then(self, item: Item, is_new: bool) -> Worker[None]:
+        return self.run_worker(self._open(item, is_new), exclusive=True)
+
+    async def _open(self, item: Item, is_new: bool) -> None:
+        plan = item.plan or (Path(item.card.plan_path) if item.card else None)
+        if is_new and plan is not None:
+            try:
+                await work_on(self.app, self._shelf, begin(self._shelf, plan))
+            except (Problems, Refused, Trouble) as error:
+                await tell(self.app, error)
+        elif item.card is not None:
+            if item.card.state in CLOSED:
+                self._tell(item.card.trouble)
+            else:
+                await open_piece(self.app, self._shelf, item.card.name)
+        elif plan is not None:
+            await open_plan(self.app, self._shelf, plan)
+        self.fill()
+
+
+def plans_in(folder: Path) -> tuple[Path, ...]:
+    """Files in a folder that look like plans: YAML whose first lines say which version of plan they are."""
+    try:
+        found = sorted(path for path in folder.iterdir() if path.suffix in (".yaml", ".yml"))
+    except OSError:
+        return ()
+    return tuple(path for path in found[:500] if _looks_like_plan(path))
+
+
+def _looks_like_plan(path: Path) -> bool:
+    try:
+        if not path.is_file():
+            return False
+        with path.open("rb") as file:
+            start = file.read(4096)
+    except OSError:
+        return False
+    return any(line.startswith(b"plan:") for line in start.splitlines())
+
+
+def _told(card: Card, now: datetime) -> str:
+    """One piece in one line."""
+    if card.state in CLOSED:
+        return f"{card.name}: {card.state}"
+    told = words.card_line(card.name, card.rows_done, card.rows, card.state)
+    if card.ready_ends:
+        told += f", {words.ends_ready(card.ready_ends).rstrip('.')}"
+    if card.worked_at is not None:
+        told += f", {words.days_ago((now.date() - card.worked_at.date()).days)}"
+    return told

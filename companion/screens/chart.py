@@ -1,0 +1,200 @@
+"""The chart around the row in work, drawn as the fabric looks, in the gauge's proportion as near as cells allow.
+
+Near, a stitch is some columns by one line with its yarn's symbol; far, one column by half a line, colour only.
+Done stitches are underlined, the run in work stands in brackets, so that nothing hangs on colour.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+from rich.style import Style
+from textual import events
+from textual.reactive import reactive
+
+from companion.knitting.colour import ink_on
+from companion.knitting.fabric import Gauge, Stitch
+from companion.knitting.rows import Place
+from companion.progress.session import Session
+from companion.screens.lines import Line, Lines
+
+GUTTER = 5
+"""Columns on either side for row numbers: right-side rows right, wrong-side rows left (chart-reading guides)."""
+
+EMPTY = "·"
+
+
+def near_columns(gauge: Gauge) -> int:
+    """Columns of a stitch that is one line high; a cell of a terminal is taken as twice as high as wide."""
+    return max(1, min(5, round(2 * gauge.stitch_cm / gauge.row_cm)))
+
+
+class ChartPanel(Lines):
+    """Follows the needles by itself; scrolls by hand until the next step.
+
+    ``is_far``: small stitches; ``is_held``: wrong-side rows as they are held. ``shift`` is how far the knitter
+    scrolled, in stitches toward the left and rows up.
+    """
+
+    is_far: reactive[bool] = reactive(False, repaint=False)
+    is_held: reactive[bool] = reactive(False, repaint=False)
+    shift: reactive[tuple[int, int]] = reactive((0, 0), repaint=False)
+
+    def watch_is_far(self) -> None:
+        """Another size of stitches."""
+        self.redraw()
+
+    def watch_is_held(self) -> None:
+        """The other way round."""
+        self.redraw()
+
+    def watch_shift(self) -> None:
+        """Scrolled."""
+        self.redraw()
+
+    def watch_session(self) -> None:
+        """A step: the chart comes back to the needles."""
+        if self.shift != (0, 0):
+            self.shift = (0, 0)
+        else:
+            self.redraw()
+
+    def on_mouse_scroll_up(self, event: events.MouseScrollUp) -> None:
+        """The wheel moves the chart."""
+        event.stop()
+        self.scroll_by(0, 3)
+
+    def on_mouse_scroll_down(self, event: events.MouseScrollDown) -> None:
+        """The wheel moves the chart."""
+        event.stop()
+        self.scroll_by(0, -3)
+
+    def scroll_by(self, left: int, up: int) -> None:
+        """Scroll by hand, as far as there is chart."""
+        if self.session is None:
+            return
+        rows, columns = len(self.session.rows), self.session.piece.fabric.columns
+        x, y = self.shift
+        self.shift = (max(-columns, min(columns, x + left)), max(-rows, min(rows, y + up)))
+
+    def draw(self, width: int, height: int) -> list[Line]:
+        """Lines from the top of what is shown down to its bottom."""
+        session = self.session
+        if session is None or width < 2 * GUTTER + 3:
+            return []
+        place = session.next_place or Place(session.row, max(session.done - 1, 0))
+        return (self._far if self.is_far else self._near)(session, place, width - 2 * GUTTER, height)
+
+    def _window(self, session: Session, place: Place, across: int, up: int) -> tuple[int, int]:
+        """The lowest row and the rightmost column shown: the row in work a little below the middle, the run in
+        work inside, never past the chart where there is chart enough."""
+        rows, columns = len(session.rows), session.piece.fabric.columns
+        segment = session.rows.segment(place)
+        middle = (segment.first + segment.last) // 2
+        if session.rows[place.row].stitches <= across:
+            middle = columns // 2
+        right = middle - across // 2 + self.shift[0]
+        low = place.row - max(1, up // 3) + self.shift[1]
+        right = max(1, min(right, columns - across + 1))
+        return max(0, min(low, rows - up)), right
+
+    def _is_turned(self, session: Session, place: Place) -> bool:
+        return self.is_held and session.rows[place.row].side == "WS"
+
+    def _near(self, session: Session, place: Place, width: int, height: int) -> list[Line]:
+        columns = near_columns(session.piece.gauge)
+        across = min(session.piece.fabric.columns, width // columns)
+        up = min(len(session.rows), height)
+        low, right = self._window(session, place, across, up)
+        turned = self._is_turned(session, place)
+        shown = range(low + up - 1, low - 1, -1)
+        return [self._near_line(session, place, row, right, across, columns, turned) for row in shown]
+
+    def _near_line(
+        self, session: Session, place: Place, row: int, right: int, across: int, columns: int, turned: bool
+    ) -> Line:
+        """One row of the chart with its number and, for the row in work, the arrow."""
+        worked, now = _spans(session, place, row)
+        line: Line = []
+        for column, stitch in enumerate(_part(session, row, right, across), right):
+            if stitch is None:
+                line.append((EMPTY.center(columns), "quiet"))
+                continue
+            yarn = session.piece.yarn(stitch.yarn)
+            mark = yarn.symbol.center(columns)
+            if column in now:
+                mark = f"[{yarn.symbol}]" if columns >= 3 else f"{yarn.symbol}]"[:columns]
+            is_done = column in worked
+            line.append((mark, _ink(yarn.colour, is_done, column in now)))
+        if not turned:
+            line.reverse()
+        return _numbered(session, place, row, line, turned)
+
+    def _far(self, session: Session, place: Place, width: int, height: int) -> list[Line]:
+        across = min(session.piece.fabric.columns, width)
+        up = min(len(session.rows), 2 * height)
+        low, right = self._window(session, place, across, up)
+        turned = self._is_turned(session, place)
+        lines = []
+        for row in range(low + up - 2, low - 2, -2):
+            upper = _colours(session, row + 1, right, across)
+            lower = _colours(session, row, right, across) if row >= 0 else [""] * across
+            line: Line = [("▀", _halves(one, other)) for one, other in zip(upper, lower, strict=True)]
+            if not turned:
+                line.reverse()
+            told = place.row if place.row in (row, row + 1) else max(row, 0)
+            lines.append(_numbered(session, place, told, line, turned))
+        return lines
+
+
+@lru_cache(maxsize=256)
+def _ink(colour: str, is_done: bool, is_now: bool) -> Style:
+    return Style(color=ink_on(colour), bgcolor=colour, underline=is_done, bold=is_now, reverse=is_now)
+
+
+@lru_cache(maxsize=1024)
+def _halves(upper: str, lower: str) -> Style:
+    return Style(color=upper or None, bgcolor=lower or None)
+
+
+def _spans(session: Session, place: Place, row: int) -> tuple[range, range]:
+    """The columns done and the columns of the run in work, in one row of the chart."""
+    columns = session.piece.fabric.columns
+    if row < place.row or session.is_worked:
+        return range(1, columns + 1), range(0)
+    if row > place.row:
+        return range(0), range(0)
+    cloth = session.rows[row]
+    segment = cloth.segments[place.segment]
+    now = range(min(segment.first, segment.last), max(segment.first, segment.last) + 1)
+    done = range(1, now.start) if cloth.toward == "left" else range(now.stop, columns + 1)
+    return done, now
+
+
+def _part(session: Session, row: int, right: int, across: int) -> list[Stitch | None]:
+    """The cells of a row from column ``right`` on."""
+    found: list[Stitch | None] = []
+    at = 1
+    for run in session.rows.fabric.rows[row].runs:
+        start, stop = max(at, right), min(at + run.count, right + across)
+        found += [run.stitch] * max(0, stop - start)
+        at += run.count
+    return found
+
+
+def _colours(session: Session, row: int, right: int, across: int) -> list[str]:
+    part = _part(session, row, right, across)
+    return [session.piece.yarn(stitch.yarn).colour if stitch else "" for stitch in part]
+
+
+def _numbered(session: Session, place: Place, row: int, line: Line, turned: bool) -> Line:
+    """The line between its gutters: the number on the side where the row starts, the arrow on the row in work."""
+    cloth = session.rows[row]
+    is_now = row == place.row and not session.is_worked
+    starts_right = (cloth.toward == "left") != turned
+    number = str(cloth.number)
+    manner = "now" if is_now else "quiet"
+    if starts_right:
+        tail = f"{'◀' if is_now else ' '}{number:<{GUTTER - 1}}"
+        return [(" " * GUTTER, ""), *line, (tail, manner)]
+    return [(f"{number:>{GUTTER - 1}}{'▶' if is_now else ' '}", manner), *line, (" " * GUTTER, "")]

@@ -1,0 +1,68 @@
+"""Very large figures and letters, drawn with block elements from a grid of three by five dots."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+DOTS_HIGH = 5
+
+_DOTS = {
+    "0": "### # # # # # # ###", "1": " #  ##   #   #  ###", "2": "###   # ### #   ###", "3": "###   # ###   # ###",
+    "4": "# # # # ###   #   #", "5": "### #   ###   # ###", "6": "### #   ### # # ###", "7": "###   #   #   #   #",
+    "8": "### # # ### # # ###", "9": "### # # ###   # ###", "a": "### # # ### # # # #", "b": "##  # # ##  # # ## ",
+    "c": "### #   #   #   ###", "d": "##  # # # # # # ## ", "e": "### #   ##  #   ###", "f": "### #   ##  #   #  ",
+    "g": "### #   # # # # ###", "h": "# # # # ### # # # #", "i": "###  #   #   #  ###", "j": "  #   #   # # # ###",
+    "k": "# # # # ##  # # # #", "l": "#   #   #   #   ###", "m": "# # ### ### # # # #", "n": "##  # # # # # # # #",
+    "o": "### # # # # # # ###", "p": "### # # ### #   #  ", "q": "### # # # # ###   #", "r": "### # # ##  # # # #",
+    "s": "### #   ###   # ###", "t": "###  #   #   #   # ", "u": "# # # # # # # # ###", "v": "# # # # # # # #  # ",
+    "w": "# # # # ### ### # #", "x": "# # # #  #  # # # #", "y": "# # # # ###  #   # ", "z": "###   #  #  #   ###",
+    "-": "        ###        ", " ": "                   ",
+}
+
+
+class Scale(NamedTuple):
+    """Size of a dot: ``across`` columns by ``down`` half lines; two half lines make a line of the terminal."""
+
+    across: int
+    down: int
+
+    @property
+    def lines(self) -> int:
+        """Lines that a figure takes."""
+        return -(-DOTS_HIGH * self.down // 2)
+
+    def columns(self, text: str) -> int:
+        """Columns that a text takes."""
+        return (4 * len(text) - 1) * self.across if text else 0
+
+
+SMALL = Scale(1, 1)
+MIDDLE = Scale(2, 2)
+LARGE = Scale(4, 4)
+HUGE = Scale(6, 6)
+
+_HALVES = {(False, False): " ", (True, False): "▀", (False, True): "▄", (True, True): "█"}
+
+
+def can_draw(text: str) -> bool:
+    """Every character of the text has a drawing."""
+    return all(character in _DOTS for character in text.lower())
+
+
+def drawn(text: str, scale: Scale) -> list[str]:
+    """The text in large figures, ``scale.lines`` lines of equal width.
+
+    Raises:
+        KeyError: a character has no drawing.
+    """
+    halves = [_dot_row(text.lower(), row, scale) for row in range(DOTS_HIGH) for _ in range(scale.down)]
+    if len(halves) % 2:
+        halves.append([False] * len(halves[0]))
+    pairs = zip(halves[::2], halves[1::2], strict=True)
+    return ["".join(_HALVES[dots] for dots in zip(upper, lower, strict=True)) for upper, lower in pairs]
+
+
+def _dot_row(text: str, row: int, scale: Scale) -> list[bool]:
+    """One row of dots across the whole text, every dot ``across`` wide, a dot's space between characters."""
+    dots = " ".join(_DOTS[character][4 * row:4 * row + 3] for character in text)
+    return [dot == "#" for dot in dots for _ in range(scale.across)]

@@ -1,0 +1,31 @@
+"""The line at the bottom: the keys of what is possible now."""
+
+from __future__ import annotations
+
+from rich.cells import cell_len
+
+from companion.progress.session import allowed
+from companion.screens.actions import DEEDS, key_words
+from companion.screens.lines import Line, Lines
+
+
+class KeyLine(Lines):
+    """As many keys as fit, in the table's order; keys and help are always among them."""
+
+    def draw(self, width: int, height: int) -> list[Line]:
+        """One line."""
+        possible = allowed(self.session) if self.session else frozenset()
+        shown = [deed for deed in DEEDS if deed.short and (deed.needs is None or deed.needs in possible)]
+        must = [deed for deed in shown if deed.name in ("help", "quit")]
+        free = width - sum(_width(deed.keys[0], deed.short) for deed in must)
+        line: Line = []
+        for deed in shown:
+            needed = 0 if deed in must else _width(deed.keys[0], deed.short)
+            if needed <= free:
+                free -= needed
+                line += [(f" {key_words(deed.keys[:1])} ", "now"), (f"{deed.short} ", "quiet")]
+        return [line]
+
+
+def _width(key: str, short: str) -> int:
+    return cell_len(f" {key_words((key,))} {short} ")

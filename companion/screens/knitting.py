@@ -1,0 +1,261 @@
+"""The working screen: the run in work, the row, the chart, the strands, the row's end.
+
+Every key that changes something goes through one queue, and the next is taken only when the one before is
+painted: n keys are n steps, each of them seen, even when they arrive all at once. A step is on disk before it
+is shown.
+"""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Awaitable, Callable
+
+from textual import events
+from textual.app import ComposeResult
+from textual.binding import Binding
+from textual.containers import Container, Vertical
+from textual.reactive import reactive
+from textual.screen import Screen
+
+from companion.knitting import words
+from companion.progress.session import (
+    Action,
+    AtRow,
+    Back,
+    BindOff,
+    Note,
+    On,
+    Refused,
+    RipBack,
+    Session,
+    Unpick,
+    WholeRow,
+    would_rip,
+)
+from companion.progress.shelf import Knitting
+from companion.progress.trouble import Trouble
+from companion.screens.actions import DEEDS, key_words
+from companion.screens.asking import AskWords, AskYes, Reading
+from companion.screens.chart import ChartPanel
+from companion.screens.ends import EndsScreen
+from companion.screens.hanging import HangingPanel
+from companion.screens.head import HeadLine
+from companion.screens.key_line import KeyLine
+from companion.screens.layout import arrange
+from companion.screens.lines import wrapped
+from companion.screens.now import NowPanel
+from companion.screens.row_end import RowEndPanel
+from companion.screens.row_panel import RowPanel, row_lines
+from companion.screens.row_strip import RowStrip
+from companion.screens.strands import StrandsScreen
+
+Doing = Callable[[], Awaitable[None]]
+
+
+class KnittingScreen(Screen[None]):
+    """One piece being knitted. ``session`` is what is on disk, and all that the parts show."""
+
+    BINDINGS = [
+        Binding(",".join(deed.keys), f"deed('{deed.name}')", deed.title, id=deed.name, show=False) for deed in DEEDS
+    ]
+    session: reactive[Session | None] = reactive(None, repaint=False)
+    is_row_mode: reactive[bool] = reactive(False, repaint=False)
+    is_chart_large: reactive[bool] = reactive(False, repaint=False)
+    notice: reactive[str] = reactive("", repaint=False)
+
+    def __init__(self, knitting: Knitting, terms: words.Terms = words.US, notice: str = "") -> None:
+        super().__init__()
+        self._knitting = knitting
+        self._terms = terms
+        self._waiting: asyncio.Queue[str] = asyncio.Queue()
+        self.set_reactive(KnittingScreen.session, knitting.session)
+        self.set_reactive(KnittingScreen.notice, notice)
+
+    def compose(self) -> ComposeResult:
+        """All parts; how much room each gets is set by the size of the screen."""
+        terms = self._terms
+        with Container(id="work"):
+            with Vertical(id="main"):
+                yield HeadLine(id="head").data_bind(KnittingScreen.session)
+                yield NowPanel(id="now").data_bind(KnittingScreen.session)
+                yield RowPanel(id="whole").data_bind(KnittingScreen.session)
+                yield RowStrip(id="runs").data_bind(KnittingScreen.session)
+                yield RowEndPanel(id="end").data_bind(KnittingScreen.session, KnittingScreen.notice)
+            with Vertical(id="beside"):
+                yield ChartPanel(id="chart").data_bind(KnittingScreen.session)
+                yield HangingPanel(id="hanging").data_bind(KnittingScreen.session)
+        yield KeyLine(id="keys").data_bind(KnittingScreen.session)
+        for part in (NowPanel, RowPanel, RowEndPanel, HangingPanel):
+            for widget in self.query(part):
+                widget.terms = terms
+
+    def on_mount(self) -> None:
+        """Take the keys one by one."""
+        self.query_one(HeadLine).is_look_only = self._knitting.is_look_only
+        self._arrange()
+        self.run_worker(self._take_turns(), exclusive=True, group="turns")
+
+    def on_resize(self, event: events.Resize) -> None:
+        """Divide the screen anew."""
+        self._arrange()
+
+    def _arrange(self) -> None:
+        """Give every part its lines."""
+        width, height = self.size
+        if self.session is None or not width:
+            return
+        main_width = width * 55 // 100 if width >= 110 and height >= 30 else width
+        whole = row_lines(self.session, main_width, self._terms) if self.is_row_mode else 0
+        lines = len(wrapped(self.notice, main_width)) + 2 if self.notice else 0
+        plan = arrange(width, height, whole, lines)
+        self.query_one("#work").set_class(plan.is_wide, "-wide")
+        self.query_one("#main").styles.width = main_width
+        self.query_one(NowPanel).scale = plan.scale
+        large = self.is_chart_large
+        heights = {
+            "#now": 0 if self.is_row_mode or large else plan.now,
+            "#whole": plan.now if self.is_row_mode and not large else 0,
+            "#runs": 0 if large else plan.runs,
+            "#end": 0 if large else plan.end,
+            "#chart": height - 2 if large else plan.chart,
+            "#hanging": 0 if large else plan.strands,
+        }
+        for part, lines in heights.items():
+            widget = self.query_one(part)
+            widget.styles.height = lines
+            widget.display = lines > 0
+
+    def watch_is_row_mode(self) -> None:
+        """Runs or rows."""
+        self._arrange()
+
+    def watch_is_chart_large(self) -> None:
+        """The chart alone, or everything."""
+        self._arrange()
+
+    def watch_notice(self) -> None:
+        """Something to say needs room, and gives it back."""
+        self._arrange()
+
+    def watch_session(self) -> None:
+        """In row mode every row needs its own room."""
+        if self.is_row_mode:
+            self._arrange()
+
+    def action_deed(self, name: str) -> None:
+        """A key was pressed: it takes its turn."""
+        self._waiting.put_nowait(name)
+
+    async def _take_turns(self) -> None:
+        """One key after the other, each painted before the next."""
+        while True:
+            name = await self._waiting.get()
+            await self._deeds()[name]()
+            painted = asyncio.Event()
+            self.call_after_refresh(painted.set)
+            await painted.wait()
+
+    def _deeds(self) -> dict[str, Doing]:
+        """What each deed of the table does here."""
+        chart = self.query_one(ChartPanel)
+        page = max(1, chart.size.height // 2)
+        return {
+            "on": self._on,
+            "back": lambda: self._do(Back()),
+            "row": lambda: self._do(WholeRow()),
+            "mode": lambda: self._show("is_row_mode"),
+            "unpick": lambda: self._do(Unpick()),
+            "rip": self._rip_back,
+            "at": self._at_row,
+            "note": self._note,
+            "ends": lambda: self._open(EndsScreen(self._knitting, self._terms)),
+            "strands": lambda: self._open(StrandsScreen(self._knitting.session, self._terms)),
+            "chart": lambda: self._show("is_chart_large"),
+            "zoom": lambda: self._look(lambda: setattr(chart, "is_far", not chart.is_far)),
+            "held": lambda: self._look(lambda: setattr(chart, "is_held", not chart.is_held)),
+            "scroll_up": lambda: self._look(lambda: chart.scroll_by(0, page)),
+            "scroll_down": lambda: self._look(lambda: chart.scroll_by(0, -page)),
+            "scroll_left": lambda: self._look(lambda: chart.scroll_by(8, 0)),
+            "scroll_right": lambda: self._look(lambda: chart.scroll_by(-8, 0)),
+            "follow": lambda: self._look(lambda: setattr(chart, "shift", (0, 0))),
+            "light": lambda: self._look(self.app.action_change_light),  # type: ignore[attr-defined]
+            "help": self._help,
+            "quit": self._quit,
+        }
+
+    async def _do(self, action: Action, said: str = "") -> None:
+        """Decide, save, then show; say in one line why not, where it cannot be."""
+        notice = said
+        try:
+            self._knitting.do(action)
+        except (Refused, Trouble) as reason:
+            notice = str(reason)
+        self.notice = notice
+        self.session = self._knitting.session
+
+    async def _on(self) -> None:
+        session = self._knitting.session
+        if session.is_worked and not session.is_bound_off:
+            await self._do(BindOff())
+        else:
+            await self._do(WholeRow() if self.is_row_mode else On())
+
+    async def _show(self, what: str) -> None:
+        setattr(self, what, not getattr(self, what))
+
+    async def _look(self, change: Callable[[], None]) -> None:
+        change()
+
+    async def _open(self, screen: Screen[None]) -> None:
+        await self.app.push_screen_wait(screen)
+        self.session = self._knitting.session
+
+    async def _ask_number(self, question: str) -> int | None:
+        answer = await self.app.push_screen_wait(AskWords(question, kind="number"))
+        return int(answer) if answer else None
+
+    async def _rip_back(self) -> None:
+        session = self._knitting.session
+        row = await self._ask_number(words.rip_question(session.rows_done))
+        if row is None:
+            return
+        try:
+            undone = would_rip(session, row)
+        except Refused as reason:
+            self.notice = str(reason)
+            return
+        told = words.rip_told(undone.rows, undone.stitches, undone.on_needle, undone.woven)
+        if await self.app.push_screen_wait(AskYes(told, "rip back", "leave it")):
+            await self._do(RipBack(row))
+
+    async def _at_row(self) -> None:
+        row = await self._ask_number(words.AT_ROW_QUESTION)
+        if row is not None:
+            await self._do(AtRow(row))
+
+    async def _note(self) -> None:
+        session = self._knitting.session
+        row = session.row if session.is_at_turn or session.done else 0
+        answer = await self.app.push_screen_wait(
+            AskWords(words.note_question(row + 1), session.notes.get(row, ""))
+        )
+        if answer is not None:
+            await self._do(Note(row + 1, answer))
+
+    async def _help(self) -> None:
+        wide = max(len(key_words(deed.keys)) for deed in DEEDS)
+        lines = [f"{key_words(deed.keys):<{wide}}  {deed.about}" for deed in DEEDS]
+        await self.app.push_screen_wait(Reading("Keys", [*lines, "", *words.CAUTION]))
+
+    async def _quit(self) -> None:
+        session = self._knitting.session
+        if session.done and not session.is_at_turn:
+            row = session.rows[session.row]
+            left = row.stitches - sum(segment.stitches for segment in row.segments[:session.done])
+            following = session.rows[session.row + 1].stitches if session.row + 1 < len(session.rows) else 0
+            told = [words.best_stop(row, left, following), "Everything is saved. Stop here?"]
+            if not await self.app.push_screen_wait(AskYes(told, "stop here", "go on")):
+                return
+        self.dismiss(None)
+
+

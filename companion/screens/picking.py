@@ -1,0 +1,64 @@
+"""A list to pick from: every line is plain text, a filter and a foot line around it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.screen import Screen
+from textual.widgets import OptionList, Static
+from textual.widgets.option_list import Option
+
+from companion.screens.asking import safe
+
+
+class PickingScreen(Screen[None]):
+    """A titled list. Subclasses say what stands in it; escape puts it away."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape,q", "put_away", "back"),
+        Binding("pageup", "page(-1)", show=False),
+        Binding("pagedown", "page(1)", show=False),
+    ]
+    foot = "escape: back"
+
+    def compose(self) -> ComposeResult:
+        """Title, list, keys."""
+        yield Static("", id="title", markup=False)
+        yield OptionList(id="list", markup=False)
+        yield Static(safe(self.foot), id="foot", markup=False, classes="quiet")
+
+    def on_mount(self) -> None:
+        """Fill the list."""
+        self.fill()
+        self.query_one(OptionList).focus()
+
+    def fill(self) -> None:
+        """Put the lines in; subclasses call ``put``."""
+        raise NotImplementedError(f"{type(self).__name__} lists nothing")
+
+    def put(self, title: str, lines: Sequence[str]) -> None:
+        """Show these lines, the highlight where it was."""
+        self.query_one("#title", Static).update(safe(title))
+        options = self.query_one(OptionList)
+        at = options.highlighted
+        options.clear_options()
+        options.add_options([Option(safe(line)) for line in lines])
+        if lines:
+            options.highlighted = min(at or 0, len(lines) - 1)
+
+    @property
+    def picked(self) -> int | None:
+        """The line in the list that is highlighted."""
+        return self.query_one(OptionList).highlighted
+
+    def action_page(self, step: int) -> None:
+        """A page up or down."""
+        options = self.query_one(OptionList)
+        (options.action_page_down if step > 0 else options.action_page_up)()
+
+    def action_put_away(self) -> None:
+        """Back to where one came from."""
+        self.dismiss(None)

@@ -1,0 +1,43 @@
+"""Every run of the row in working order: done, now and to come, told apart without colour."""
+
+from __future__ import annotations
+
+from companion.knitting import words
+from companion.knitting.rows import Place
+from companion.knitting.steps import RunSteps, row_runs
+from companion.progress.session import Session
+from companion.screens.lines import Line, Lines, flowed
+from companion.screens.now import swatch
+
+
+class RowStrip(Lines):
+    """The row's runs, flowing over the lines there are; what is done gives way to the run in work."""
+
+    def draw(self, width: int, height: int) -> list[Line]:
+        """Runs from the first worked to the last; the lines shown hold the run in work."""
+        if self.session is None or self.session.next_place is None:
+            return []
+        place = self.session.next_place
+        groups = [run_mark(self.session, run, place) for run in row_runs(self.session.strands, place.row)]
+        lines = flowed(groups, width)
+        at = _line_of(groups, place.segment, width)
+        start = max(0, min(at, len(lines) - height))
+        return lines[start:start + height]
+
+
+def run_mark(session: Session, run: RunSteps, now: Place) -> Line:
+    """One run as a short mark: done "✓8 sand", now "▶8 sand◀", to come "8 sand", a new strand "+"."""
+    yarn = session.piece.yarn(run.segment.yarn)
+    join = "+" if run.start == "join" and run.place != (0, 0) else ""
+    text = f"{join}{words.in_short(run.work.hands)} {yarn.name}"
+    symbol = (yarn.symbol, swatch(yarn))
+    if run.place < now:
+        return [("✓", "done"), symbol, (f" {text}", "done")]
+    if run.place == now:
+        return [("▶", "now"), symbol, (f" {text}◀", "now")]
+    return [(" ", ""), symbol, (f" {text}", "")]
+
+
+def _line_of(groups: list[Line], index: int, width: int) -> int:
+    """The line on which a group stands."""
+    return len(flowed(groups[:index + 1], width)) - 1
