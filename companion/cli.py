@@ -11,7 +11,7 @@ import os
 import re
 import sys
 import tempfile
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -22,6 +22,7 @@ from click.shell_completion import CompletionItem
 from companion import __version__
 from companion.pages import printing
 from companion.problems import Problem, Problems, count_of, in_order, nearest, plain, show
+from companion.progress.trouble import Trouble
 
 if TYPE_CHECKING:
     from companion.knitting.piece import Piece
@@ -71,7 +72,7 @@ def rowside(ctx: click.Context) -> int:
     _need_terminal()
     from companion.screens import app
 
-    return _kept(app.basket)
+    return app.basket()
 
 
 @rowside.command()
@@ -83,7 +84,7 @@ def knit(plan: str, name: str | None) -> int:
     _need_terminal()
     from companion.screens import app
 
-    return _kept(lambda: app.knit(path, name=name))
+    return app.knit(path, name=name)
 
 
 @rowside.command()
@@ -210,17 +211,6 @@ def _need_terminal() -> None:
         raise OSError("The rows can only be shown in a terminal; rowside rows prints them as text.")
 
 
-def _kept(show_app: Callable[[], int]) -> int:
-    """Run the app; what its journal cannot do is the machine's failure, told in one sentence."""
-    from companion.progress.journal import Trouble
-
-    try:
-        return show_app()
-    except Trouble as trouble:
-        printing.tell(plain(str(trouble)))
-        return FAILED
-
-
 def main(words: Sequence[str] | None = None) -> int:
     """Run the command line and return its exit code. Nothing but a request to exit is raised."""
     words = sys.argv[1:] if words is None else words
@@ -236,7 +226,11 @@ def main(words: Sequence[str] | None = None) -> int:
         _report(found.problems)
         return WRONG
     except (click.Abort, KeyboardInterrupt):
+        printing.silence()
         return INTERRUPTED
+    except Trouble as trouble:
+        printing.tell(f"rowside: {trouble}")
+        return FAILED
     except OSError as error:
         printing.silence()
         printing.tell(f"rowside: {plain(_reason(error))}")
@@ -268,7 +262,7 @@ def _told_bug(error: Exception, words: Sequence[str]) -> str:
 def _report_folders() -> Iterator[Path]:
     """Where a report may be written, best first."""
     with suppress(Exception):  # the bug may be in finding the data folder
-        from companion.progress.shelf import data_folder
+        from companion.progress.folders import home
 
-        yield data_folder()
+        yield home()
     yield Path(tempfile.gettempdir())

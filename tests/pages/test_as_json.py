@@ -1,0 +1,106 @@
+"""The JSON contract, against a piece worked out by hand from the rules of gaps and strands."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from pathlib import Path
+from typing import Any
+
+import pytest
+from the_program import PIER_SIGN, run
+
+SEGMENT_KEYS = ["yarn", "stitches", "from", "to", "strand", "start", "carry", "last", "work"]
+
+# (yarn, stitches, from, to, strand, start, carry, last, work), by hand; a move's carry is the distance of the gaps.
+PIER_ROWS = [
+    (1, "RS", "left", [("sand", 5, 1, 5, 1, "join", 0, False, [["k", 5]])]),
+    (2, "WS", "right", [
+        ("sand", 2, 5, 4, 1, "turn", 0, False, [["p", 2]]),
+        ("brick", 2, 3, 2, 2, "join", 0, False, [["p", 2]]),
+        ("sand", 1, 1, 1, 3, "join", 0, False, [["p", 1]]),
+    ]),
+    (3, "RS", "left", [
+        ("sand", 2, 1, 2, 3, "turn", 0, True, [["k", 2]]),
+        ("brick", 2, 3, 4, 2, "cross", 1, True, [["k", 2]]),
+        ("sand", 1, 5, 5, 1, "cross", 1, False, [["k", 1]]),
+    ]),
+    (4, "WS", "right", [("sand", 5, 5, 1, 1, "turn", 0, True, [["p", 5]])]),
+]
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    (tmp_path / "pier.yaml").write_text(PIER_SIGN, encoding="utf-8")
+    return tmp_path
+
+
+def test_rows_are_told_as_they_are_worked_by_hand(folder: Path) -> None:
+    value = run(folder, "rows", "pier.yaml", "--json").value
+    assert list(value) == ["title", "rows"]
+    assert value["title"] == "Pier sign"
+    for row, (number, side, toward, segments) in zip(value["rows"], PIER_ROWS, strict=True):
+        assert list(row) == ["row", "side", "toward", "stitches", "segments"]
+        assert (row["row"], row["side"], row["toward"], row["stitches"]) == (number, side, toward, 5)
+        assert [list(segment) for segment in row["segments"]] == [SEGMENT_KEYS] * len(segments)
+        assert [tuple(segment.values()) for segment in row["segments"]] == segments
+
+
+def test_strands_and_figures_are_those_worked_out_by_hand(folder: Path) -> None:
+    value = run(folder, "strands", "pier.yaml", "--json").value
+    assert list(value) == ["strands", "total", "proof"]
+    keys = ["strand", "yarn", "first_row", "last_row", "segments", "stitches", "carried"]
+    assert [list(strand) for strand in value["strands"]] == [keys] * 3
+    assert [tuple(strand.values()) for strand in value["strands"]] == [
+        (1, "sand", 1, 4, 4, 13, 1), (2, "brick", 2, 3, 2, 4, 1), (3, "sand", 2, 3, 2, 3, 0)
+    ]
+    assert list(value["total"].items()) == [("strands", 3), ("ends", 6), ("carried", 2), ("most_at_once", 3)]
+
+
+def test_the_proof_touches_every_legal_move_and_is_as_large_as_the_moves_made(tmp_path: Path) -> None:
+    rows = run(tmp_path, "rows", "swatch", "--json").value["rows"]
+    told = run(tmp_path, "strands", "swatch", "--json").value
+    exits = {tuple(place) for place in told["proof"]["exits"]}
+    entries = {tuple(place) for place in told["proof"]["entries"]}
+    moves = 0
+    for below, row in pairwise(rows):
+        for i, u in enumerate(below["segments"]):
+            for j, v in enumerate(row["segments"]):
+                # The demo swatch has a reach of 3 and rests no strand.
+                if u["yarn"] == v["yarn"] and abs(gap_left(below, u) - gap_entered(row, v)) <= 3:
+                    moves += 1
+                    assert (below["row"], i) in exits or (row["row"], j) in entries
+    assert moves
+    segments = sum(len(row["segments"]) for row in rows)
+    assert len(exits) + len(entries) == segments - told["total"]["strands"]
+
+
+def gap_left(row: dict[str, Any], segment: dict[str, Any]) -> int:
+    """Gap j lies between columns j and j + 1."""
+    return int(segment["to"] if row["toward"] == "left" else segment["to"] - 1)
+
+
+def gap_entered(row: dict[str, Any], segment: dict[str, Any]) -> int:
+    return int(segment["from"] - 1 if row["toward"] == "left" else segment["from"])
+
+
+@pytest.mark.parametrize("demo", ["swatch", "harbour-light-cushion", "mooring-mat"])
+def test_rows_and_strands_of_a_demo_plan_agree(tmp_path: Path, demo: str) -> None:
+    rows = run(tmp_path, "rows", demo, "--json").value["rows"]
+    told = run(tmp_path, "strands", demo, "--json").value
+    by_strand: dict[int, list[tuple[int, dict[str, Any]]]] = {}
+    for row in rows:
+        for segment in row["segments"]:
+            by_strand.setdefault(segment["strand"], []).append((row["row"], segment))
+    assert list(by_strand) == [strand["strand"] for strand in told["strands"]]
+    for strand in told["strands"]:
+        worked = by_strand[strand["strand"]]
+        assert {segment["yarn"] for _, segment in worked} == {strand["yarn"]}
+        assert (worked[0][0], worked[-1][0]) == (strand["first_row"], strand["last_row"])
+        assert len(worked) == strand["segments"]
+        assert sum(segment["stitches"] for _, segment in worked) == strand["stitches"]
+        assert sum(segment["carry"] for _, segment in worked) == strand["carried"]
+        assert [segment["start"] == "join" for _, segment in worked] == [True] + [False] * (len(worked) - 1)
+        assert [segment["last"] for _, segment in worked] == [False] * (len(worked) - 1) + [True]
+    most = max(sum(s["first_row"] <= row["row"] <= s["last_row"] for s in told["strands"]) for row in rows)
+    assert told["total"]["most_at_once"] == most
+    assert told["total"]["ends"] == 2 * len(by_strand)
