@@ -1,15 +1,29 @@
 """A plan that was edited while its piece is on the needles: what is worked decides, nothing is guessed.
 
-Compared are the stitches up to the position, by yarn and texture. Limits, colours and titles do not count.
+Compared are the stitches up to the position, by yarn and texture. Limits, colours and titles do not count. The
+stored plan is followed until an edited one is found to be the same so far.
 """
 
 from __future__ import annotations
 
+import os
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Literal
+from pathlib import Path
+from typing import TYPE_CHECKING, Literal
 
-from companion.plan.read import Loaded
-from companion.problems import Problem
+from companion.knitting.piece import Piece
+from companion.knitting.rows import Rows
+from companion.knitting.strands import StrandOf, plan_strands
+from companion.plan.files import plan_text, text_beside
+from companion.plan.packed import pack, unpack
+from companion.problems import Problem, Problems, count_of, quoted
+from companion.progress.events import Planned
+from companion.progress.journal import StoredPlan
+from companion.progress.session import Session
+
+if TYPE_CHECKING:
+    from companion.plan.read import Loaded
 
 Kind = Literal["unchanged", "adopted", "differs", "gone", "not readable", "not compared"]
 
@@ -29,3 +43,148 @@ class PlanState:
     rows: tuple[int, ...] = ()
     problems: tuple[Problem, ...] = ()
     loaded: Loaded | None = None
+
+
+@dataclass(frozen=True)
+class Version:
+    """A version of the plan that is new to the session. ``planned`` is None where it changes nothing in the piece."""
+
+    number: int
+    piece: Piece
+    stored: StoredPlan
+    is_stored: bool
+    planned: Planned | None
+
+
+def stored_plan(loaded: Loaded, path: str) -> StoredPlan:
+    """A plan as the journal keeps it."""
+    return StoredPlan(path, loaded.piece.title, loaded.text, dict(loaded.files), pack(loaded.piece))
+
+
+def piece_of(plan: StoredPlan) -> tuple[Piece, bool]:
+    """The piece of a stored plan, and whether its cache was of use.
+
+    Raises:
+        Problems: neither its cache nor its text can be read any more.
+    """
+    try:
+        return unpack(plan.packed), True
+    except ValueError:
+        from companion.plan.read import load_text
+
+        return load_text(plan.text, plan.path, plan.files).piece, False
+
+
+def compare(session: Session, plans: Mapping[int, StoredPlan]) -> tuple[PlanState, Version | None]:
+    """How the plan file stands to the plan in force, and what to store and follow from now on (None: nothing).
+
+    ``plans`` are all versions stored. Opens the plan file and what it draws in, changes nothing.
+    """
+    path = Path(plans[session.version].path)
+    if not os.path.lexists(path):
+        told = f"The plan file {quoted(str(path), 200)} is not there now; the plan kept with the piece is followed."
+        return PlanState("gone", told), None
+    known = _known(path, plans, session.version)
+    if known == session.version:
+        return PlanState(), None
+    try:
+        if known is not None:
+            stored, (piece, _), loaded = plans[known], piece_of(plans[known]), None
+        else:
+            from companion.plan.read import load
+
+            loaded = load(path)
+            stored, piece = stored_plan(loaded, str(path)), loaded.piece
+    except Problems as found:
+        return _not_readable(path, found), None
+    number = max(plans) + 1 if known is None else known
+    return _judged(session, Version(number, piece, stored, known is not None, None), loaded)
+
+
+def _known(path: Path, plans: Mapping[int, StoredPlan], in_force: int) -> int | None:
+    """The stored version that the disk holds word for word; the one in force before others."""
+    try:
+        text = plan_text(path)
+        for number in sorted(plans, key=lambda number: (number != in_force, -number)):
+            plan = plans[number]
+            if plan.text == text and all(
+                text_beside(path.parent, name, name) == kept for name, kept in plan.files.items()
+            ):
+                return number
+    except Problems:
+        pass
+    return None
+
+
+def _not_readable(path: Path, found: Problems) -> PlanState:
+    what = count_of(found.problems)
+    told = f"The plan file {quoted(str(path), 200)} has {what}; until then the plan kept with the piece is followed."
+    return PlanState("not readable", told, problems=found.problems)
+
+
+def _judged(session: Session, version: Version, loaded: Loaded | None) -> tuple[PlanState, Version | None]:
+    old, new = session.piece, version.piece
+    if new == old:
+        return PlanState(), None if version.is_stored else version
+    rows = differing_rows(old.rows, new.rows, session.row, session.done)
+    if session.is_bound_off:
+        rows += tuple(range(len(old.rows) + 1, len(new.rows) + 1))
+    if rows:
+        return _differs(rows, loaded or _loaded(version.stored, new)), None
+    limits = new.carry if new.carry != old.carry else session.limits
+    is_same_work = new.fabric == old.fabric and limits == session.limits
+    strand_of: StrandOf = session.strands.strand_of
+    if not is_same_work:
+        strand_of = plan_strands(new.rows, limits, session.past).strands.strand_of
+    told = "The plan file was edited; the stitches are the same, the rest is taken over." if is_same_work else (
+        "The plan file was edited; what is worked is the same, so the rows to come follow the edited plan."
+    )
+    planned = Planned(version.number, limits, strand_of)
+    adopted = Version(version.number, new, version.stored, version.is_stored, planned)
+    return PlanState("adopted", told), adopted
+
+
+def _loaded(stored: StoredPlan, piece: Piece) -> Loaded:
+    from companion.plan.read import Loaded
+
+    return Loaded(piece, stored.text, stored.files)
+
+
+def _differs(rows: tuple[int, ...], loaded: Loaded) -> PlanState:
+    told = (
+        f"The plan file was edited in what is worked already: {in_words(rows)}. "
+        "The plan kept with the piece is followed; the edited one can be started as a new piece."
+    )
+    return PlanState("differs", told, rows, loaded=loaded)
+
+
+def differing_rows(old: Rows, new: Rows, row: int, done: int) -> tuple[int, ...]:
+    """The numbers, from 1, of the rows with a worked stitch that has another yarn or texture in ``new``, when
+    ``done`` segments of row ``row`` (from 0) are worked."""
+    before, after = old.fabric.rows, new.fabric.rows
+    whole = [index for index in range(row) if index >= len(after) or before[index] != after[index]]
+    if done and not _begins_alike(old, new, row, done):
+        whole.append(row)
+    return tuple(index + 1 for index in whole)
+
+
+def _begins_alike(old: Rows, new: Rows, row: int, done: int) -> bool:
+    if row >= len(new):
+        return False
+    a, b = old[row], new[row]
+    return (a.fabric.columns, a.side, a.segments[:done]) == (b.fabric.columns, b.side, b.segments[:done])
+
+
+def in_words(rows: Sequence[int]) -> str:
+    """Row numbers, rising, as a list to read: "rows 3, 7 to 9 and 12"."""
+    parts = [f"{first}" if first == last else f"{first} to {last}" for first, last in _stretches(rows)]
+    listed = " and ".join([*([", ".join(parts[:-1])] if parts[:-1] else []), *parts[-1:]])
+    return f"row {listed}" if len(rows) == 1 else f"rows {listed}"
+
+
+def _stretches(rows: Sequence[int]) -> Iterator[tuple[int, int]]:
+    first = rows[0]
+    for row, following in zip(rows, [*rows[1:], None], strict=True):
+        if following != row + 1:
+            yield first, row
+            first = following or 0

@@ -5,23 +5,34 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
-from companion.progress.trouble import from_os
+from companion.progress.trouble import Trouble, from_os
 
 VARIABLE = "ROWSIDE_HOME"
 
 
 def home() -> Path:
-    """The data folder, absolute. Nothing is made."""
+    """The data folder, absolute. Nothing is made.
+
+    Raises:
+        Trouble: there is no home folder, and ROWSIDE_HOME names no other.
+    """
     chosen = os.environ.get(VARIABLE, "").strip()
     if chosen:
         return Path(os.path.abspath(os.path.expanduser(chosen)))
     from platformdirs import user_data_dir
 
-    return Path(user_data_dir("rowside", appauthor=False))
+    folder = Path(user_data_dir("rowside", appauthor=False))
+    if not folder.is_absolute():
+        raise Trouble("no home", folder)
+    return folder
 
 
 def pieces() -> Path:
-    """The folder of the pieces. Nothing is made."""
+    """The folder of the pieces. Nothing is made.
+
+    Raises:
+        Trouble: as ``home``.
+    """
     return home() / "pieces"
 
 

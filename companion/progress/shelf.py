@@ -1,24 +1,49 @@
-"""The shelf: every piece on the needles, each in a file of its own; one damaged file costs one piece."""
+"""The shelf: every piece on the needles, each in a file of its own; one damaged file costs one piece.
+
+Looking makes and changes nothing on the disk. Names are unique on a shelf, capitals apart.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import os
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager, suppress
+from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
-from types import TracebackType
 from typing import TYPE_CHECKING
 
 from companion.knitting.limits import Carry
-from companion.progress.card import Card
-from companion.progress.session import Action, Refused, Session
+from companion.knitting.piece import Piece
+from companion.knitting.strands import plan_strands
+from companion.plan.packed import pack
+from companion.problems import Problems
+from companion.progress import edited, journal
+from companion.progress.card import Card, State, card_of
+from companion.progress.edited import PlanState
+from companion.progress.events import Entry, Planned
+from companion.progress.folders import make
+from companion.progress.journal import Contents, Journal, StoredPlan
+from companion.progress.knitting import Knitting, LookOnly, Writer, utc_now
+from companion.progress.lock import Lock
+from companion.progress.names import file_stem, free_name, free_stem, tidy
+from companion.progress.session import Refused, Session, apply, begin, replay
+from companion.progress.trouble import Trouble, from_os
 
 if TYPE_CHECKING:
     from companion.plan.read import Loaded
-    from companion.progress.edited import PlanState
 
+__all__ = ["Knitting", "LookOnly", "NameTaken", "NoSuchPiece", "Shelf"]
 
-class LookOnly(Refused):
-    """The piece is open in another window, or cannot be written: here one may only look."""
+ENDING = ".rowside"
+"""The ending of a piece's file; its lock lies beside it with the ending ``.lock``."""
+
+_WAIT = 5.0
+"""Seconds to wait for another window that is starting a piece on the same shelf."""
+
+_LOOK = "Opened for looking only."
+_ELSEWHERE = "The piece is open in another window; here you may only look."
+_NOT_WRITABLE = "Nothing can be saved where the piece lies; here you may only look."
 
 
 class NameTaken(Refused):
@@ -29,55 +54,8 @@ class NoSuchPiece(Refused):
     """No piece on the shelf has this name."""
 
 
-def utc_now() -> datetime:
-    """The time now, in UTC."""
-    return datetime.now(UTC)
-
-
-class Knitting:
-    """One opened piece. Close it, or use it in a ``with`` statement: a writer holds the piece's lock."""
-
-    name: str
-    session: Session
-    opened_plan: PlanState
-    """How the plan file stands to the stored plan, as found on opening."""
-    look_only_reason: str
-    """Why one may only look, a sentence; "" for a writer."""
-
-    @property
-    def is_look_only(self) -> bool:
-        """Actions are refused here."""
-        return bool(self.look_only_reason)
-
-    @property
-    def card(self) -> Card:
-        """What the work basket tells about the piece now."""
-        raise NotImplementedError
-
-    def do(self, action: Action) -> Session:
-        """Decide, save durably, then apply. Returns (and keeps as ``session``) the session after it.
-
-        Raises:
-            Refused: the action is not possible now (``LookOnly``: not from this window). Nothing changed.
-            Trouble: it could not be saved. Nothing changed.
-        """
-        raise NotImplementedError
-
-    def close(self) -> None:
-        """Let go of the file and the lock. Twice does no harm."""
-        raise NotImplementedError
-
-    def __enter__(self) -> Knitting:
-        return self
-
-    def __exit__(
-        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
-    ) -> None:
-        self.close()
-
-
 class Shelf:
-    """The pieces in one folder. Nothing is made there before a piece is started."""
+    """The pieces in one folder. ``now`` is the clock; its times carry a time zone."""
 
     def __init__(self, folder: Path, now: Callable[[], datetime] = utc_now) -> None:
         self.folder = folder
@@ -89,7 +67,9 @@ class Shelf:
         Raises:
             Trouble: the folder itself cannot be read.
         """
-        raise NotImplementedError
+        never = datetime.min.replace(tzinfo=UTC)
+        found = (_card(path) for path in self._files())
+        return tuple(sorted(found, key=lambda card: card.worked_at or never, reverse=True))
 
     def find(self, plan_path: Path) -> tuple[Card, ...]:
         """The cards of the pieces that follow this plan file, the one worked last first.
@@ -97,26 +77,165 @@ class Shelf:
         Raises:
             Trouble: the folder itself cannot be read.
         """
-        raise NotImplementedError
+        wanted = os.path.normcase(_real(plan_path))
+        return tuple(c for c in self.cards() if c.plan_path and os.path.normcase(c.plan_path) == wanted)
 
     def start(
         self, loaded: Loaded, plan_path: Path, name: str | None = None, limits: Carry | None = None
     ) -> Knitting:
         """Begin a new piece and open it for writing. Without a name it is called by the plan's title, numbered
-        from 2 where a piece has that name. ``limits`` None: those of the plan.
+        from 2 on where a piece has that name. ``limits`` None: those of the plan.
 
         Raises:
             NameTaken: another piece has the name that was asked for.
             Trouble: it could not be saved.
         """
-        raise NotImplementedError
+        piece = loaded.piece
+        limits = limits or piece.carry
+        entry: Entry = (Planned(0, limits, plan_strands(piece.rows, limits).strands.strand_of),)
+        session, at = begin({0: piece}, entry), self._now()
+        stored = edited.stored_plan(loaded, _real(plan_path))
+        make(self.folder)
+        with self._alone():
+            card = card_of(session, self._name(name, piece.title), stored.path, at)
+            path = self._free_file(card.name)
+            journal.create(path, stored, entry, card, at)
+        lock = Lock(path.with_suffix(".lock"))
+        if not lock.take():
+            raise Trouble("busy", path)
+        return Knitting(session, card, PlanState(), _writer(path, lock), now=self._now)
 
     def resume(self, name: str, look_only: bool = False) -> Knitting:
-        """Open a piece where it was left. When another window has it, or its folder cannot be written, it opens
-        look-only. An edited plan is dealt with here: see ``Knitting.opened_plan``.
+        """Open a piece where it was left. When another window has it, or nothing can be written where it lies, it
+        opens look-only. An edited plan is dealt with here: see ``Knitting.opened_plan``.
 
         Raises:
             NoSuchPiece: no piece has this name.
             Trouble: it could not be read.
         """
-        raise NotImplementedError
+        path = self._file(name)
+        writer, reason = (None, _LOOK) if look_only else _try_to_write(path)
+        try:
+            contents = writer.journal.contents() if writer else journal.read(path)
+            session, plans = _taken_up(contents, path, writer)
+            if writer is None:
+                return Knitting(session, contents.card, PlanState("not compared"), None, reason, self._now)
+            session, card, state = _with_plan_of_today(session, contents.card, plans, writer, self._now())
+            return Knitting(session, card, state, writer, now=self._now)
+        except BaseException:
+            if writer:
+                writer.close()
+            raise
+
+    def _files(self) -> list[Path]:
+        try:
+            with os.scandir(self.folder) as entries:
+                names = [entry.name for entry in entries if entry.name.endswith(ENDING) and entry.is_file()]
+        except FileNotFoundError:
+            return []
+        except OSError as error:
+            raise from_os(error, self.folder) from None
+        return [self.folder / name for name in sorted(names)]
+
+    def _file(self, name: str) -> Path:
+        """The file of the piece with this name; a file that cannot be read has its own name."""
+        wanted = name.casefold()
+        likely = self.folder / (file_stem(name) + ENDING)
+        for path in [likely] if likely.is_file() else []:
+            if _card(path).name.casefold() == wanted:
+                return path
+        for path in self._files():
+            if _card(path).name.casefold() == wanted:
+                return path
+        raise NoSuchPiece(f'No piece is called "{tidy(name)}".')
+
+    @contextmanager
+    def _alone(self) -> Iterator[None]:
+        """Nobody else starts a piece on this shelf meanwhile."""
+        lock = Lock(self.folder / "shelf.lock")
+        if not lock.take(_WAIT):
+            raise Trouble("busy", self.folder)
+        try:
+            yield
+        finally:
+            lock.free()
+
+    def _name(self, asked: str | None, title: str) -> str:
+        taken = {card.name for card in self.cards()}
+        if asked is None or not tidy(asked):
+            return free_name(tidy(title) or "Piece", taken)
+        name = tidy(asked)
+        if free_name(name, taken) != name:
+            raise NameTaken(f'Another piece is called "{name}".')
+        return name
+
+    def _free_file(self, name: str) -> Path:
+        taken = {Path(found).stem for found in os.listdir(self.folder)}
+        return self.folder / (free_stem(name, taken) + ENDING)
+
+
+def _real(path: Path) -> str:
+    return os.path.realpath(path)
+
+
+def _card(path: Path) -> Card:
+    try:
+        return journal.read_card(path)
+    except Trouble as trouble:
+        state: State = "damaged" if trouble.kind == "damaged" else "cannot be opened"
+        return Card(path.stem, state=state, trouble=str(trouble))
+
+
+def _writer(path: Path, lock: Lock) -> Writer:
+    try:
+        return Writer(Journal(path), lock)
+    except BaseException:
+        lock.free()
+        raise
+
+
+def _try_to_write(path: Path) -> tuple[Writer | None, str]:
+    """The means to write, or why one may only look."""
+    lock = Lock(path.with_suffix(".lock"))
+    try:
+        if not lock.take():
+            return None, _ELSEWHERE
+        return _writer(path, lock), ""
+    except Trouble as trouble:
+        if trouble.kind in ("read-only", "not permitted"):
+            return None, _NOT_WRITABLE
+        raise
+
+
+def _taken_up(contents: Contents, path: Path, writer: Writer | None) -> tuple[Session, Mapping[int, StoredPlan]]:
+    """The session as the journal has it. Nothing is solved, and no plan is read while its cache is of use."""
+    followed = {event.version for entry in contents.entries for event in entry if isinstance(event, Planned)}
+    versions: dict[int, Piece] = {}
+    try:
+        for number in sorted(followed):
+            versions[number], was_packed = edited.piece_of(contents.plans[number])
+            if writer and not was_packed:
+                with suppress(Trouble):  # only a cache
+                    writer.journal.keep_packed(number, pack(versions[number]))
+        return replay(versions, contents.entries), contents.plans
+    except Problems as found:
+        raise Trouble("old plan", path) from found
+    except (ValueError, LookupError) as error:
+        raise Trouble("damaged", path) from error
+
+
+def _with_plan_of_today(
+    session: Session, card: Card, plans: Mapping[int, StoredPlan], writer: Writer, at: datetime
+) -> tuple[Session, Card, PlanState]:
+    """Follow the plan file where it was edited in rows to come only."""
+    state, version = edited.compare(session, plans)
+    if version is None:
+        return session, card, state
+    if version.planned is None:
+        writer.journal.keep_plan(version.number, version.stored, at)
+        return session, card, state
+    entry: Entry = (version.planned,)
+    after = apply(replace(session, versions={**session.versions, version.number: version.piece}), entry)
+    new_card = card_of(after, card.name, card.plan_path, card.worked_at or at)
+    writer.journal.append(entry, new_card, at, {} if version.is_stored else {version.number: version.stored})
+    return after, new_card, state

@@ -11,7 +11,21 @@ from typing import Literal
 
 from companion.problems import plain
 
-Kind = Literal["full", "read-only", "not permitted", "not ours", "damaged", "newer", "busy", "clash", "gone", "disk"]
+Kind = Literal[
+    "full",
+    "read-only",
+    "not permitted",
+    "not ours",
+    "damaged",
+    "newer",
+    "old plan",
+    "busy",
+    "clash",
+    "gone",
+    "no folder",
+    "no home",
+    "disk",
+]
 
 _WHAT: dict[Kind, tuple[str, str]] = {
     "full": ("The disk is full: {file} cannot be saved", "make room on it, then do the last step again"),
@@ -23,7 +37,10 @@ _WHAT: dict[Kind, tuple[str, str]] = {
     "busy": ("{file} is in use by another program", "close that, then try again"),
     "clash": ("{file} was written by another window meanwhile", "close this one and open the piece again"),
     "gone": ("{file} is not there", "look whether it was moved, and move it back"),
-    "disk": ("{file} cannot be read or written ({detail})", "check that the disk is there and has room, then try again"),
+    "no folder": ("{file} is a file, not a folder", "move it away, or set ROWSIDE_HOME to another folder"),
+    "old plan": ("{file} holds a plan that this version cannot read", "open it with the version that wrote it"),
+    "no home": ("You have no home folder to keep progress in", "set ROWSIDE_HOME to a folder of yours"),
+    "disk": ("{file} cannot be read or written ({detail})", "see that the disk is there, then try again"),
 }
 
 _KINDS: dict[int, Kind] = {
@@ -34,6 +51,8 @@ _KINDS: dict[int, Kind] = {
     errno.EACCES: "not permitted",
     errno.EPERM: "not permitted",
     errno.ENOENT: "gone",
+    errno.ENOTDIR: "no folder",
+    errno.EEXIST: "no folder",
 }
 
 

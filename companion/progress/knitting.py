@@ -1,0 +1,100 @@
+"""One opened piece. An action is decided, saved, and only then done; one that cannot be saved did not happen."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import UTC, datetime
+from types import TracebackType
+
+from companion.progress.card import Card, card_of
+from companion.progress.edited import PlanState
+from companion.progress.journal import Journal
+from companion.progress.lock import Lock
+from companion.progress.session import Action, Refused, Session, apply, decide
+
+
+class LookOnly(Refused):
+    """The piece is open in another window, or cannot be written: here one may only look."""
+
+
+def utc_now() -> datetime:
+    """The time now, in UTC."""
+    return datetime.now(UTC)
+
+
+class Writer:
+    """What a piece is saved with: its journal, open, and its lock, held."""
+
+    def __init__(self, journal: Journal, lock: Lock) -> None:
+        self.journal = journal
+        self._lock = lock
+
+    def close(self) -> None:
+        """The journal first: nobody else may write before it is closed."""
+        self.journal.close()
+        self._lock.free()
+
+
+class Knitting:
+    """One piece, opened by a shelf. Close it, or use it in a ``with`` statement: a writer holds the piece's lock.
+
+    ``opened_plan``: how the plan file stood to the stored plan on opening. ``look_only_reason``: a sentence that
+    says why one may only look; "" for a writer. ``card``: what the work basket tells about the piece now.
+    """
+
+    def __init__(
+        self,
+        session: Session,
+        card: Card,
+        opened_plan: PlanState,
+        writer: Writer | None,
+        look_only_reason: str = "",
+        now: Callable[[], datetime] = utc_now,
+    ) -> None:
+        self.session = session
+        self.card = card
+        self.opened_plan = opened_plan
+        self.look_only_reason = look_only_reason
+        self._writer = writer
+        self._now = now
+
+    @property
+    def name(self) -> str:
+        """The piece's name on its shelf."""
+        return self.card.name
+
+    @property
+    def is_look_only(self) -> bool:
+        """Actions are refused here."""
+        return self._writer is None
+
+    def do(self, action: Action) -> Session:
+        """Decide, save durably, then keep. Returns the session after it, which is ``session`` from then on.
+
+        Raises:
+            Refused: the action is not possible now (``LookOnly``: not from here). Nothing changed.
+            Trouble: it could not be saved. Nothing changed.
+        """
+        if self._writer is None:
+            raise LookOnly(self.look_only_reason)
+        entry = decide(self.session, action)
+        after, at = apply(self.session, entry), self._now()
+        card = card_of(after, self.card.name, self.card.plan_path, at)
+        self._writer.journal.append(entry, card, at)
+        self.session, self.card = after, card
+        return after
+
+    def close(self) -> None:
+        """Let go of the file and the lock. Twice does no harm."""
+        if self._writer is not None:
+            self._writer.close()
+            self._writer = None
+            self.look_only_reason = "The piece is closed."
+
+    def __enter__(self) -> Knitting:
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        self.close()

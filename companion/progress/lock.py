@@ -1,0 +1,47 @@
+"""One writer a piece: a lock on a side file, which the operating system frees when the program dies."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from companion.progress.trouble import Trouble, from_os
+
+if TYPE_CHECKING:
+    from filelock import BaseFileLock
+
+
+class Lock:
+    """The lock on one side file. Free until taken."""
+
+    def __init__(self, path: Path) -> None:
+        self.path = path
+        self._held: BaseFileLock | None = None
+
+    def take(self, wait: float = 0) -> bool:
+        """Take it; False when somebody else, in this program too, has it for longer than ``wait`` seconds.
+
+        Raises:
+            Trouble: the side file cannot be made, or its disk knows no locks that die with their program.
+        """
+        from filelock import FileLock, Timeout, UnixFileLock, WindowsFileLock
+
+        lock: BaseFileLock = FileLock(self.path)
+        try:
+            lock.acquire(timeout=wait, poll_interval=0.02)
+        except Timeout:
+            return False
+        except OSError as error:
+            raise from_os(error, self.path) from None
+        # Where a disk has no real locks the library falls back to a mere file, which outlives a killed program.
+        if not isinstance(lock, UnixFileLock | WindowsFileLock):
+            lock.release()
+            raise Trouble("disk", self.path, "this disk has no file locks")
+        self._held = lock
+        return True
+
+    def free(self) -> None:
+        """Let go of it. Twice does no harm."""
+        if self._held is not None:
+            self._held.release()
+            self._held = None
