@@ -31,9 +31,20 @@ def ends_of(strands: Strands) -> tuple[End, ...]:
     return tuple(sorted(starts + finishes, key=lambda end: (end.place.row, end.kind == "finish", end.place)))
 
 
+def is_end(end: End, strands: Strands) -> bool:
+    """Whether a strand is joined or cut there at all."""
+    row, segment = end.place
+    if not (0 <= row < len(strands.strand_of) and 0 <= segment < len(strands.strand_of[row])):
+        return False
+    places = strands.first if end.kind == "start" else strands.last
+    return places[strands.at(end.place)] == end.place
+
+
 def exists(end: End, row: int, done: int, strands: Strands) -> bool:
     """Whether the end hangs at the fabric when ``done`` segments of row ``row`` are worked. A start exists from its
     segment on; a finish from the turn at which its strand is cut."""
+    if not is_end(end, strands):
+        return False
     if end.kind == "start":
         return end.place < (row, done)
     return end.place.row < row or (end.place.row == row and done == len(strands.strand_of[row]))

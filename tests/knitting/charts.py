@@ -105,7 +105,8 @@ def charts(
         has_gaps = draw(st.integers(0, 2)) == 2
     gone = _gone(draw, height, width) if has_gaps else [[False] * width] * height
     grid = tuple(
-        tuple(None if gone[r][c] else Stitch(yarns[r][c], textures[r][c]) for c in range(width)) for r in range(height)
+        tuple(None if gone[r][c] else Stitch(yarns[r][c], textures[r][c]) for c in range(width))
+        for r in range(height)
     )
     return Chart(grid, _rounds(draw, height, draw(st.sampled_from(list(ways)))))
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from itertools import groupby
+from itertools import groupby, pairwise
 
 import pytest
 from hypothesis import given
@@ -68,7 +68,7 @@ def test_knits_and_purls_add_up_and_equal_neighbours_are_merged(chart: Chart) ->
             told = work(row, segment)
             assert sum(count for _, count in told) == segment.stitches
             assert all(count > 0 for _, count in told)
-            assert all(one[0] != other[0] for one, other in zip(told, told[1:], strict=False))
+            assert all(one[0] != other[0] for one, other in pairwise(told))
 
 
 @given(charts(ways=ALL_WAYS))
