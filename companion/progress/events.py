@@ -6,6 +6,7 @@ One action of the knitter is one entry: a tuple of events, saved together or not
 from __future__ import annotations
 
 import json
+from collections.abc import Callable
 from dataclasses import asdict, dataclass, fields
 from typing import Any
 
@@ -116,21 +117,61 @@ def from_json(text: str) -> Entry:
         ValueError: the text is not such an entry.
     """
     try:
-        return tuple(_event(kind, values) for kind, *values in json.loads(text))
-    except (KeyError, TypeError, AttributeError, ValueError) as error:
+        return tuple(_event(told) for told in _some(json.loads(text)))
+    except (KeyError, TypeError, ValueError, RecursionError) as error:
         raise ValueError(f"not an entry of the journal: {error}") from None
 
 
-def _event(kind: str, values: list[Any]) -> Event:
-    match kind:
-        case "Planned":
-            version, limits, strand_of = values
-            return Planned(version, Carry(*limits), tuple(map(tuple, strand_of)))
-        case "Cut":
-            row, strands = values
-            return Cut(row, tuple(strands))
-        case "Wove" | "Unwove":
-            [(place, end)] = values
-            return (Wove if kind == "Wove" else Unwove)(End(Place(*place), end))
-        case _:
-            return _KINDS[kind](*values)
+def _event(told: Any) -> Event:
+    kind, *values = _some(told)
+    event = _KINDS[_text(kind)]
+    read = (_READ[str(f.type)](value) for f, value in zip(fields(event), values, strict=True))
+    return event(*read)
+
+
+def _some(value: Any) -> list[Any]:
+    if not isinstance(value, list) or not value:
+        raise ValueError(f"{value!r:.40} is not a list with something in it")
+    return value
+
+
+def _number(value: Any) -> int:
+    if type(value) is not int:
+        raise ValueError(f"{value!r:.40} is not a whole number")
+    return value
+
+
+def _text(value: Any) -> str:
+    if not isinstance(value, str):
+        raise ValueError(f"{value!r:.40} is not text")
+    return value
+
+
+def _numbers(value: Any) -> tuple[int, ...]:
+    return tuple(map(_number, _some(value)))
+
+
+def _limits(value: Any) -> Carry:
+    reach, behind, rest, share = _some(value)
+    if not isinstance(share, bool):
+        raise ValueError(f"{share!r:.40} is not yes or no")
+    return Carry(_number(reach), _number(behind), _number(rest), share)
+
+
+def _end(value: Any) -> End:
+    place, kind = _some(value)
+    row, segment = _some(place)
+    if kind not in ("start", "finish"):
+        raise ValueError(f"{kind!r:.40} is not an end of a strand")
+    return End(Place(_number(row), _number(segment)), kind)
+
+
+_READ: dict[str, Callable[[Any], Any]] = {
+    "int": _number,
+    "str": _text,
+    "tuple[int, ...]": _numbers,
+    "StrandOf": lambda value: tuple(map(_numbers, _some(value))),
+    "Carry": _limits,
+    "End": _end,
+}
+"""How each kind of field is read, by its annotation."""

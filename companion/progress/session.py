@@ -7,7 +7,7 @@ next row", except before the first stitch.
 
 from __future__ import annotations
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
@@ -16,7 +16,8 @@ from companion.knitting.ends import End, EndState, ends_of, exists, rows_above, 
 from companion.knitting.limits import Carry
 from companion.knitting.piece import Piece
 from companion.knitting.rows import Place, Row, Rows
-from companion.knitting.strands import Past, Strands
+from companion.knitting.strands import Past, Strands, plan_strands
+from companion.progress.alike import differing_rows, fits
 from companion.progress.events import (
     BoundOff,
     Cut,
@@ -210,7 +211,11 @@ def decide(session: Session, action: Action) -> Entry:
 
 def allowed(session: Session) -> frozenset[type[Action]]:
     """The kinds of action that are possible now; key bindings, help and commands follow this alike."""
-    possible: set[type[Action]] = {Note, Weave, Unweave}
+    possible: set[type[Action]] = {Note}
+    if len(session.woven) < _ends_so_far(session):
+        possible.add(Weave)
+    if session.woven:
+        possible.add(Unweave)
     if session.before is not None:
         possible.add(Back)
     if not session.is_worked:
@@ -222,14 +227,35 @@ def allowed(session: Session) -> frozenset[type[Action]]:
     return frozenset(possible)
 
 
+def _ends_so_far(session: Session) -> int:
+    """How many ends hang at the fabric now, woven ones included."""
+    strands = session.strands
+    begun = [Place(session.row, segment) for segment in range(session.done)]
+    here = sum(strands.first[strands.at(place)] == place for place in begun)
+    if session.is_at_turn:
+        here += sum(strands.last[strands.at(place)] == place for place in begun)
+    return bisect_left(strands.end_rows, session.row) + here
+
+
 def apply(session: Session, entry: Entry) -> Session:
-    """The session after one action's events; ``Back`` then leads here again."""
-    if entry == (WentBack(),):
-        return session.before if session.before is not None else session
-    after = session
-    for event in entry:
-        after = _apply(after, event)
-    return replace(after, before=session, last=entry)
+    """The session after one action's events; ``Back`` then leads here again. To follow an edited plan is no action:
+    it stays where it is when the action before it is taken back."""
+    if entry[:1] == (WentBack(),):
+        before = session.before or session
+        after = _after(replace(before, versions=session.versions), entry[1:])
+        return replace(after, before=before.before, last=before.last)
+    after = _after(session, entry)
+    match entry:
+        case (Planned(),):
+            return replace(after, before=session.before, last=session.last)
+        case _:
+            return replace(after, before=session, last=entry)
+
+
+def _after(session: Session, events: Iterable[Event]) -> Session:
+    for event in events:
+        session = _apply(session, event)
+    return session
 
 
 def _apply(session: Session, event: Event) -> Session:
@@ -253,9 +279,11 @@ def _apply(session: Session, event: Event) -> Session:
             return replace(session, is_bound_off=True)
         case Planned(version, limits, strand_of):
             strands = Strands(session.versions[version].rows, strand_of)
-            return replace(session, version=version, limits=limits, strands=strands)
+            # The number of a strand that was cut and then ripped out may name another strand from now on.
+            cut = session.cut.intersection(n for row in session.past.worked for n in row)
+            return replace(session, version=version, limits=limits, strands=strands, cut=cut)
         case WentBack():
-            raise ValueError("going back stands alone in its entry")
+            raise ValueError("going back stands first in its entry")
 
 
 def _at(session: Session, row: int, done: int) -> Session:
@@ -308,7 +336,9 @@ def _at_row(session: Session, action: AtRow) -> Entry:
     if place is None:
         raise Refused("Every row is worked.")
     if not place.row + 1 < action.row <= len(session.rows) + 1:
-        raise Refused(f"Say a row from {place.row + 2} to {len(session.rows)}; to go down, rip back.")
+        last = len(session.rows) + 1
+        span = f"a row from {place.row + 2} to {last}" if place.row + 2 < last else f"row {last}"
+        raise Refused(f"Say {span} ({last}: every row is worked); to go down, rip back.")
     events = list(_row_worked(session, place.row, place.segment))
     for row in range(place.row + 1, action.row - 1):
         events += _row_worked(session, row, 0)
@@ -316,9 +346,17 @@ def _at_row(session: Session, action: AtRow) -> Entry:
 
 
 def _back(session: Session, _: Back) -> Entry:
-    if session.before is None:
+    before = session.before
+    if before is None:
         raise Refused("There is nothing to take back.")
-    return (WentBack(),)
+    if before.strands is session.strands:
+        return (WentBack(),)
+    if differing_rows(before.rows, session.rows, before.row, before.done):
+        raise Refused("The plan was edited in the rows that this would bring back.")
+    strand_of = session.strands.strand_of
+    if not fits(session.strands, before.past):
+        strand_of = plan_strands(session.rows, session.limits, before.past).strands.strand_of
+    return (WentBack(), Planned(session.version, session.limits, strand_of))
 
 
 def _unpick(session: Session, _: Unpick) -> Entry:
@@ -437,26 +475,3 @@ def ready_ends(session: Session) -> int:
 def is_finished(session: Session) -> bool:
     """Bound off and every end woven in."""
     return session.is_bound_off and all(state == "woven" for _, state in all_ends(session))
-
-
-def first_difference(old: Rows, new: Rows, row: int, done: int) -> int | None:
-    """The first row (from 0), up to the position, whose worked stitches differ in yarn or texture in ``new``;
-    None where all that is worked stays as it is. Limits, colours and titles do not count."""
-    for index in range(row + 1):
-        if index >= len(new):
-            return index if (done or index < row) else None
-        if index < row:
-            if old[index].fabric != new[index].fabric:
-                return index
-        elif not _begins_alike(old[index], new[index], done):
-            return index
-    return None
-
-
-def _begins_alike(old: Row, new: Row, done: int) -> bool:
-    """The first ``done`` segments of a row are the same stitches in the same columns in both."""
-    if done == 0:
-        return True
-    if old.fabric.columns != new.fabric.columns or old.side != new.side:
-        return False
-    return old.segments[:done] == new.segments[:done]
