@@ -1,0 +1,58 @@
+"""Each floor stays on its ground: what importing a module brings along, each in a process of its own."""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from the_program import ROOT
+
+CORE = sorted(path.stem for path in (ROOT / "companion" / "knitting").glob("[!_]*.py"))
+
+OUTSIDE = {
+    "textual", "rich", "yaml", "pydantic", "click", "platformdirs", "filelock", "sqlite3", "numpy", "scipy",
+    "subprocess", "socket", "logging", "random", "datetime",
+}
+
+
+def brought_along(code: str, folder: Path) -> set[str]:
+    """The top-level modules that running ``code`` in a fresh interpreter loads."""
+    tail = "import json, sys; print(json.dumps(sorted({name.partition('.')[0] for name in sys.modules})))"
+    done = subprocess.run(
+        [sys.executable, "-c", f"{code}\n{tail}"], cwd=folder, env={**os.environ, "PYTHONPATH": str(ROOT)},
+        stdin=subprocess.DEVNULL, capture_output=True, text=True, check=True, timeout=60,
+    )
+    return set(json.loads(done.stdout.splitlines()[-1]))
+
+
+@pytest.fixture(scope="module")
+def bare(tmp_path_factory: pytest.TempPathFactory) -> set[str]:
+    """What an interpreter loads by itself."""
+    return brought_along("", tmp_path_factory.mktemp("bare"))
+
+
+@pytest.mark.parametrize("module", CORE)
+def test_the_craft_brings_nothing_from_outside(module: str, bare: set[str], tmp_path: Path) -> None:
+    loaded = brought_along(f"import companion.knitting.{module}", tmp_path) - bare
+    assert loaded & OUTSIDE == set()
+    assert "companion" in loaded
+
+
+def test_the_session_is_as_pure_as_the_craft(bare: set[str], tmp_path: Path) -> None:
+    loaded = brought_along("import companion.progress.session", tmp_path) - bare
+    assert loaded & (OUTSIDE - {"rich"}) == set()
+
+
+@pytest.mark.parametrize("words", ["--version", "rows swatch", "strands swatch --json", "check swatch"])
+def test_commands_that_print_bring_no_screen_and_no_database(words: str, bare: set[str], tmp_path: Path) -> None:
+    loaded = brought_along(f"from companion.cli import main; assert main({words.split()}) == 0", tmp_path) - bare
+    assert loaded & {"textual", "sqlite3", "numpy", "scipy", "filelock"} == set()
+
+
+def test_the_command_line_alone_brings_no_plan_reader(bare: set[str], tmp_path: Path) -> None:
+    loaded = brought_along("import companion.cli", tmp_path) - bare
+    assert loaded & {"textual", "sqlite3", "yaml", "pydantic", "platformdirs"} == set()
