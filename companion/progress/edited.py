@@ -13,11 +13,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
 from companion.knitting.piece import Piece
-from companion.knitting.rows import Rows
 from companion.knitting.strands import StrandOf, plan_strands
 from companion.plan.files import plan_text, text_beside
 from companion.plan.packed import pack, unpack
 from companion.problems import Problem, Problems, count_of, quoted
+from companion.progress.alike import differing_rows
 from companion.progress.events import Planned
 from companion.progress.journal import StoredPlan
 from companion.progress.session import Session
@@ -126,7 +126,7 @@ def _judged(session: Session, version: Version, loaded: Loaded | None) -> tuple[
     old, new = session.piece, version.piece
     if new == old:
         return PlanState(), None if version.is_stored else version
-    rows = differing_rows(old.rows, new.rows, session.row, session.done)
+    rows = tuple(index + 1 for index in differing_rows(old.rows, new.rows, session.row, session.done))
     if session.is_bound_off:
         rows += tuple(range(len(old.rows) + 1, len(new.rows) + 1))
     if rows:
@@ -156,23 +156,6 @@ def _differs(rows: tuple[int, ...], loaded: Loaded) -> PlanState:
         "The plan kept with the piece is followed; the edited one can be started as a new piece."
     )
     return PlanState("differs", told, rows, loaded=loaded)
-
-
-def differing_rows(old: Rows, new: Rows, row: int, done: int) -> tuple[int, ...]:
-    """The numbers, from 1, of the rows with a worked stitch that has another yarn or texture in ``new``, when
-    ``done`` segments of row ``row`` (from 0) are worked."""
-    before, after = old.fabric.rows, new.fabric.rows
-    whole = [index for index in range(row) if index >= len(after) or before[index] != after[index]]
-    if done and not _begins_alike(old, new, row, done):
-        whole.append(row)
-    return tuple(index + 1 for index in whole)
-
-
-def _begins_alike(old: Rows, new: Rows, row: int, done: int) -> bool:
-    if row >= len(new):
-        return False
-    a, b = old[row], new[row]
-    return (a.fabric.columns, a.side, a.segments[:done]) == (b.fabric.columns, b.side, b.segments[:done])
 
 
 def in_words(rows: Sequence[int]) -> str:

@@ -33,7 +33,7 @@ from companion.progress.trouble import Trouble, from_os
 if TYPE_CHECKING:
     from companion.plan.read import Loaded
 
-__all__ = ["Knitting", "LookOnly", "NameTaken", "NoSuchPiece", "Shelf"]
+__all__ = ["Knitting", "LookOnly", "NameTaken", "NoSuchPiece", "Shelf", "utc_now"]
 
 ENDING = ".rowside"
 """The ending of a piece's file; its lock lies beside it with the ending ``.lock``."""

@@ -1,0 +1,32 @@
+"""Whether what is worked is the same in two versions of a plan: stitch by stitch, by yarn and texture."""
+
+from __future__ import annotations
+
+from companion.knitting.rows import Rows
+from companion.knitting.strands import Past, Strands, position_of
+
+
+def differing_rows(old: Rows, new: Rows, row: int, done: int) -> tuple[int, ...]:
+    """The rows (from 0) with a worked stitch that has another yarn or texture, or is not there, in ``new``, when
+    ``done`` segments of row ``row`` are worked. Limits, colours and titles do not count."""
+    before, after = old.fabric.rows, new.fabric.rows
+    whole = row + (done > 0 and done == len(old[row].segments))
+    found = [index for index in range(whole) if index >= len(after) or before[index] != after[index]]
+    if whole == row and done and not _begins_alike(old, new, row, done):
+        found.append(row)
+    return tuple(found)
+
+
+def _begins_alike(old: Rows, new: Rows, row: int, done: int) -> bool:
+    """The first ``done`` segments of a row are the same stitches in the same columns in both."""
+    if row >= len(new):
+        return False
+    a, b = old[row], new[row]
+    return (a.fabric.columns, a.side, a.segments[:done]) == (b.fabric.columns, b.side, b.segments[:done])
+
+
+def fits(strands: Strands, past: Past) -> bool:
+    """Whether the strands are those of the past as far as it goes, and none that is cut works on after it."""
+    worked = tuple(now[: len(then)] for now, then in zip(strands.strand_of, past.worked, strict=False))
+    here = position_of(past, strands.rows)
+    return worked == past.worked and all(strands.last[s] < here for s in past.cut if s in strands.last)
