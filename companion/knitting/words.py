@@ -317,6 +317,16 @@ def still_on_needle(left: int, stitches: int, terms: Terms = US) -> str:
     return f"{left} of {stitches} still on the {terms.going} needle"
 
 
+def still_to_work(left: int, stitches: int) -> str:
+    """The same where there is little room."""
+    return f"{left} of {stitches} to go"
+
+
+def verb_of(hands: Sequence[tuple[Hand, int]]) -> str:
+    """Knit or purl where a run is all one of them, else ""."""
+    return VERBS[hands[0][0]] if len(hands) == 1 else ""
+
+
 def same_strand(run: RunSteps) -> str:
     """What to do at a row's start where the strand hangs at the very stitch."""
     return f"The {run.segment.yarn} hangs at the edge, ready: work on with it."
@@ -354,18 +364,18 @@ def hanging_place(strands: Strands, hang: Hang, row: int, terms: Terms = US) -> 
     return strand_place(worked, hang.worked.segment, terms, is_turned=is_turned)
 
 
-def cross_in_short(run: RunSteps, terms: Terms = US) -> str:
+def cross_in_short(run: RunSteps) -> str:
     """The change into a run where the whole row is told at once; ``cross_rule`` says the rest above it."""
     told: list[str] = []
     for step in run.steps:
         match step:
-            case Join(yarn):
-                told.append(f"join new {yarn}")
-            case Fetch(yarn, stitches, is_ahead):
-                told.append(f"{yarn} hangs {count(stitches)} {'ahead' if is_ahead else 'back'}")
+            case Join():
+                told.append("join new")
+            case Fetch(_, stitches, is_ahead):
+                told.append(f"hangs {count(stitches)} {'ahead' if is_ahead else 'back'}")
             case Cross(old, new):
                 old, new = told_apart(old, new)
-                told.append(f"cross: lay {old} to your {terms.going} across {new}")
+                told.append(f"cross: {old} over {new}")
             case Hold(old, new):
                 old, new = told_apart(old, new)
                 told.append(f"bring {new} under {old}")

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from companion.session import Action, AtRow, Back, On, RipBack, Unpick, WholeRow
+from companion.progress.session import Action, AtRow, Back, On, RipBack, Unpick, WholeRow
 
 
 @dataclass(frozen=True, slots=True)

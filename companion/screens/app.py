@@ -50,7 +50,7 @@ class RowsideApp(App[None]):
             for deed in DEEDS:
                 yield SystemCommand(deed.title, deed.about, partial(screen.action_deed, deed.name))
         else:
-            yield SystemCommand("Light or dark", "Change between a light and a dark screen.", self.action_change_light)
+            yield SystemCommand("Light or dark", "A light screen or a dark one.", self.action_change_light)
             yield SystemCommand("Quit", "Leave Rowside.", self.exit)
 
 

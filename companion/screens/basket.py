@@ -14,6 +14,7 @@ from textual.worker import Worker
 from companion.knitting import words
 from companion.problems import Problems
 from companion.progress.card import Card
+from companion.progress.knitting import utc_now
 from companion.progress.session import Refused
 from companion.progress.shelf import Shelf
 from companion.progress.trouble import Trouble
@@ -55,7 +56,7 @@ class BasketScreen(PickingScreen):
             cards = ()
             self.call_after_refresh(self._tell, str(trouble))
         items = [Item("On the needles")] if cards else []
-        items += [Item(f"  {_told(card, self._shelf.now())}", card) for card in cards]
+        items += [Item(f"  {_told(card, utc_now())}", card) for card in cards]
         for heading, plans in (("Plans in this folder", plans_in(self._folder)), ("Demo plans", self._demos)):
             if plans:
                 items += [Item(heading), *(Item(f"  {plan.stem}", plan=plan) for plan in plans)]

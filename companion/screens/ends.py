@@ -9,8 +9,8 @@ from textual.widgets import OptionList
 
 from companion.knitting import words
 from companion.knitting.ends import End, EndState
+from companion.progress.knitting import Knitting
 from companion.progress.session import Refused, Unweave, Weave, all_ends, ready_ends
-from companion.progress.shelf import Knitting
 from companion.progress.trouble import Trouble
 from companion.screens.picking import PickingScreen
 

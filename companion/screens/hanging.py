@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from textual.reactive import reactive
-
 from companion.knitting import words
 from companion.knitting.hangs import Hang, hangs
 from companion.progress.session import Session
@@ -13,8 +11,6 @@ from companion.screens.now import swatch
 
 class HangingPanel(Lines):
     """A line a strand where they fit, from the furthest back to the furthest ahead; else all on few lines."""
-
-    terms: reactive[words.Terms] = reactive(words.US, repaint=False)
 
     def draw(self, width: int, height: int) -> list[Line]:
         """The strands in the order in which they lie along the needles, from the hand the work comes from."""

@@ -18,6 +18,7 @@ from textual.reactive import reactive
 from textual.screen import Screen
 
 from companion.knitting import words
+from companion.progress.knitting import Knitting
 from companion.progress.session import (
     Action,
     AtRow,
@@ -32,7 +33,6 @@ from companion.progress.session import (
     WholeRow,
     would_rip,
 )
-from companion.progress.shelf import Knitting
 from companion.progress.trouble import Trouble
 from companion.screens.actions import DEEDS, key_words
 from companion.screens.asking import AskWords, AskYes, Reading
@@ -41,8 +41,8 @@ from companion.screens.ends import EndsScreen
 from companion.screens.hanging import HangingPanel
 from companion.screens.head import HeadLine
 from companion.screens.key_line import KeyLine
-from companion.screens.layout import arrange
-from companion.screens.lines import wrapped
+from companion.screens.layout import arrange, is_wide_screen
+from companion.screens.lines import Lines
 from companion.screens.now import NowPanel
 from companion.screens.row_end import RowEndPanel
 from companion.screens.row_panel import RowPanel, row_lines
@@ -73,7 +73,6 @@ class KnittingScreen(Screen[None]):
 
     def compose(self) -> ComposeResult:
         """All parts; how much room each gets is set by the size of the screen."""
-        terms = self._terms
         with Container(id="work"):
             with Vertical(id="main"):
                 yield HeadLine(id="head").data_bind(KnittingScreen.session)
@@ -85,12 +84,11 @@ class KnittingScreen(Screen[None]):
                 yield ChartPanel(id="chart").data_bind(KnittingScreen.session)
                 yield HangingPanel(id="hanging").data_bind(KnittingScreen.session)
         yield KeyLine(id="keys").data_bind(KnittingScreen.session)
-        for part in (NowPanel, RowPanel, RowEndPanel, HangingPanel):
-            for widget in self.query(part):
-                widget.terms = terms
 
     def on_mount(self) -> None:
         """Take the keys one by one."""
+        for part in self.query(Lines):
+            part.terms = self._terms
         self.query_one(HeadLine).is_look_only = self._knitting.is_look_only
         self._arrange()
         self.run_worker(self._take_turns(), exclusive=True, group="turns")
@@ -104,26 +102,31 @@ class KnittingScreen(Screen[None]):
         width, height = self.size
         if self.session is None or not width:
             return
-        main_width = width * 55 // 100 if width >= 110 and height >= 30 else width
-        whole = row_lines(self.session, main_width, self._terms) if self.is_row_mode else 0
-        lines = len(wrapped(self.notice, main_width)) + 2 if self.notice else 0
-        plan = arrange(width, height, whole, lines)
-        self.query_one("#work").set_class(plan.is_wide, "-wide")
+        is_wide = is_wide_screen(width, height)
+        main_width = width // 2 if is_wide else width
+        said = self.query_one(RowEndPanel).wanted(self.session, main_width)
+        room = height - 2 - max(said, 3)
+        row = row_lines(self.session, main_width, room, self._terms) if self.is_row_mode else 0
+        plan = arrange(width, height, row, said)
+        self.query_one("#work").set_class(is_wide, "-wide")
         self.query_one("#main").styles.width = main_width
         self.query_one(NowPanel).scale = plan.scale
-        large = self.is_chart_large
+        is_list = is_wide and not self.is_row_mode
+        self.query_one(RowPanel).set_class(is_list, "-list")
+        shown = self.is_row_mode, self.is_chart_large
         heights = {
-            "#now": 0 if self.is_row_mode or large else plan.now,
-            "#whole": plan.now if self.is_row_mode and not large else 0,
-            "#runs": 0 if large else plan.runs,
-            "#end": 0 if large else plan.end,
-            "#chart": height - 2 if large else plan.chart,
-            "#hanging": 0 if large else plan.strands,
+            "#now": 0 if any(shown) else plan.now,
+            "#whole": plan.now if shown == (True, False) else plan.runs if is_list else 0,
+            "#runs": 0 if self.is_chart_large or is_list else plan.runs,
+            "#end": 0 if self.is_chart_large else plan.end,
+            "#chart": height - 2 if self.is_chart_large and not is_wide else plan.chart,
+            "#hanging": 0 if self.is_chart_large and not is_wide else plan.strands,
         }
         for part, lines in heights.items():
             widget = self.query_one(part)
-            widget.styles.height = lines
-            widget.display = lines > 0
+            if widget.styles.height is None or widget.size.height != lines or widget.display != (lines > 0):
+                widget.styles.height = lines
+                widget.display = lines > 0
 
     def watch_is_row_mode(self) -> None:
         """Runs or rows."""
@@ -138,9 +141,8 @@ class KnittingScreen(Screen[None]):
         self._arrange()
 
     def watch_session(self) -> None:
-        """In row mode every row needs its own room."""
-        if self.is_row_mode:
-            self._arrange()
+        """What stands at a turn, and in row mode every row, needs its own room."""
+        self._arrange()
 
     def action_deed(self, name: str) -> None:
         """A key was pressed: it takes its turn."""

@@ -33,6 +33,11 @@ HEAD = 1
 KEYS = 1
 
 
+def is_wide_screen(width: int, height: int) -> bool:
+    """There is room for a second column."""
+    return width >= 110 and height >= 30
+
+
 def arrange(width: int, height: int, row_lines: int = 0, notice: int = 0) -> Arrangement:
     """The arrangement for a screen of ``width`` by ``height`` cells.
 
@@ -40,7 +45,7 @@ def arrange(width: int, height: int, row_lines: int = 0, notice: int = 0) -> Arr
     work and the runs. ``notice``: lines wanted at the row's end for what must be said now.
     """
     free = height - HEAD - KEYS
-    if width >= 110 and height >= 30:
+    if is_wide_screen(width, height):
         return _wide(width, free, row_lines, notice)
     if width >= 60 and height >= 21:
         return _middle(free, row_lines, notice)
@@ -49,18 +54,18 @@ def arrange(width: int, height: int, row_lines: int = 0, notice: int = 0) -> Arr
 
 def _wide(width: int, free: int, row_lines: int, notice: int) -> Arrangement:
     scale = HUGE if width >= 170 and free >= 48 else LARGE
-    change, runs = 6, 5
-    end = max(6, notice)
+    change = 4 if width < 150 else 3
+    end = min(max(5, notice), free - scale.lines - change)
+    runs = free - scale.lines - change - end
     if row_lines:
-        change = min(row_lines, free - end) - scale.lines
-        runs = 0
+        change, runs = free - end - scale.lines, 0
     strands = max(6, free // 4)
-    return Arrangement(scale, True, change, runs, end, free - strands, strands)
+    return Arrangement(scale, True, change, runs, end, free + HEAD - strands, strands)
 
 
 def _middle(free: int, row_lines: int, notice: int) -> Arrangement:
     scale, change, runs, strands = MIDDLE, 3, 2, 2
-    end = max(3, min(notice, 5))
+    end = max(3, min(notice, 7))
     if row_lines:
         change, runs = min(max(row_lines, 5), free - end) - scale.lines, 0
     chart = free - scale.lines - change - runs - end - strands
@@ -74,8 +79,8 @@ def _small(width: int, free: int, row_lines: int, notice: int) -> Arrangement:
     change = 4 if width < 56 else 3
     end = min(max(2, notice), free - scale.lines - change)
     if row_lines:
-        change = min(max(row_lines, scale.lines), free - 2) - scale.lines
-        end = min(end, free - scale.lines - change)
+        end = min(max(2, notice), free - 6)
+        change = min(max(row_lines, scale.lines), free - end) - scale.lines
         runs = 0
     else:
         runs = min(2, free - scale.lines - change - end)

@@ -13,6 +13,7 @@ from textual.reactive import reactive
 from textual.strip import Strip
 from textual.widget import Widget
 
+from companion.knitting.words import US, Terms
 from companion.problems import plain
 from companion.progress.session import Session
 
@@ -30,6 +31,7 @@ class Lines(Widget):
     }
     ALLOW_SELECT = False
     session: reactive[Session | None] = reactive(None, repaint=False)
+    terms: reactive[Terms] = reactive(US, repaint=False)
 
     def __init__(self, *, id: str | None = None) -> None:
         super().__init__(id=id)

@@ -25,8 +25,6 @@ class NowPanel(Lines):
     """Count in very large figures, yarn, symbol and swatch, knits and purls, what is left, and the change."""
 
     scale: reactive[Scale] = reactive(SMALL, repaint=False)
-    terms: reactive[words.Terms] = reactive(words.US, repaint=False)
-
     def watch_scale(self) -> None:
         """Another size of figures: draw again."""
         self.redraw()
@@ -50,15 +48,16 @@ class NowPanel(Lines):
         return [[(figure, "strong"), ("   ", ""), *line] for figure, line in zip(figures, beside, strict=False)]
 
     def _beside(self, session: Session, run: RunSteps, width: int) -> list[Line]:
+        """Name, verb and needle beside the count; the name in large letters where there is room for them."""
         yarn = session.piece.yarn(run.segment.yarn)
         hands = words.sentence(words.in_full(run.work.hands))
         mark: Line = [(f"  {yarn.symbol}  ", swatch(yarn)), (" ", "")]
         needle = words.still_on_needle(run.left, session.rows[run.place.row].stitches, self.terms)
+        if cell_len(needle) > width:
+            needle = words.still_to_work(run.left, session.rows[run.place.row].stitches)
         last = [(f" · {words.LAST_OF_STRAND}", "strong")] if run.is_last else []
-        lines: list[Line] = []
-        large = self._large_name(yarn.name, width)
-        if large:
-            lines += [[(line, "")] for line in large]
+        lines = self._large(yarn.name, words.verb_of(run.work.hands), width)
+        if lines:
             lines.append([*mark, (shorten(hands, max(width - 6, 1)), "strong"), *last])
         else:
             lines.append([*mark, (shorten(yarn.name, max(width - 6, 1)), "strong")])
@@ -66,13 +65,15 @@ class NowPanel(Lines):
         lines.append([(needle, "quiet")])
         return lines
 
-    def _large_name(self, name: str, width: int) -> list[str]:
-        """The yarn's name in large letters where there is room and every letter can be drawn."""
+    def _large(self, name: str, verb: str, width: int) -> list[Line]:
+        """The yarn's name in large letters and, where there is room for it too, knit or purl below it."""
         spare = self.scale.lines - 2
+        below = drawn(verb, SMALL) if verb and spare >= 8 else []
         for across in range(self.scale.across, 0, -1):
             scale = Scale(across, across)
-            if scale.lines <= spare and scale.columns(name) <= width and can_draw(name):
-                return drawn(name, scale)
+            if scale.lines + len(below) <= spare and scale.columns(name) <= width and can_draw(name):
+                large: list[Line] = [[(line, "strong")] for line in drawn(name, scale)]
+                return large + [[(line, "")] for line in below]
         return []
 
     def _change(self, run: RunSteps, width: int, height: int) -> list[Line]:

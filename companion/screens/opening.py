@@ -9,8 +9,9 @@ from textual.app import App
 from companion.knitting import words
 from companion.problems import Problems, show
 from companion.progress.card import Card
+from companion.progress.knitting import Knitting
 from companion.progress.session import Refused
-from companion.progress.shelf import Knitting, Shelf
+from companion.progress.shelf import Shelf
 from companion.progress.trouble import Trouble
 from companion.screens.asking import Choose, Reading
 from companion.screens.knitting import KnittingScreen

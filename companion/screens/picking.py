@@ -57,7 +57,7 @@ class PickingScreen(Screen[None]):
     def action_page(self, step: int) -> None:
         """A page up or down."""
         options = self.query_one(OptionList)
-        (options.action_page_down if step > 0 else options.action_page_up)()
+        options.call_next(options.action_page_down if step > 0 else options.action_page_up)
 
     def action_put_away(self) -> None:
         """Back to where one came from."""

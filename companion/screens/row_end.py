@@ -13,7 +13,6 @@ from companion.screens.lines import Line, Lines, paragraphs
 class RowEndPanel(Lines):
     """Quiet while the row is worked, in bold at the turn. ``notice`` comes first: what must be said once."""
 
-    terms: reactive[words.Terms] = reactive(words.US, repaint=False)
     notice: reactive[str] = reactive("", repaint=False)
 
     def watch_notice(self) -> None:
@@ -22,25 +21,26 @@ class RowEndPanel(Lines):
 
     def draw(self, width: int, height: int) -> list[Line]:
         """Wrapped sentences; at the turn they are what the hands do now."""
-        session = self.session
-        if session is None:
-            return []
+        return self._told(self.session, width)[:height] if self.session else []
+
+    def wanted(self, session: Session, width: int) -> int:
+        """How many lines must be seen now: everything at a turn and whatever must be said once, else none."""
+        is_turn = session.is_at_turn and session.done
+        return len(self._told(session, width)) if is_turn or self.notice else 0
+
+    def _told(self, session: Session, width: int) -> list[Line]:
         lines = paragraphs([self.notice], width, "alert")
-        row, is_now = _row_told(session)
-        if row is not None:
-            end = row_end(session.strands, row)
-            told = words.at_the_end(session.rows[row], end, ready_ends(session), self.terms)
-            lead = words.row_done(session.rows[row]) if is_now else words.row_to_end(session.rows[row])
-            lines += paragraphs([" ".join([lead, *told])], width, "strong" if is_now else "quiet")
-        if note := session.notes.get(session.row if row is None else row, ""):
+        if not session.is_bound_off:
+            row = session.rows[session.row]
+            is_now = session.is_at_turn and session.done > 0
+            end = row_end(session.strands, session.row)
+            told = words.at_the_end(row, end, ready_ends(session), self.terms)
+            lead = words.row_done(row) if is_now else words.row_to_end(row)
+            about = paragraphs([" ".join([lead, *told])], width, "strong" if is_now else "quiet")
+            if is_now:
+                first = about[0][0][0]
+                about[0] = [(lead, "now"), (first[len(lead):], "strong")]
+            lines += about
+        if note := session.notes.get(session.row, ""):
             lines += paragraphs([f"Note: {note}"], width, "strong")
-        return lines[:height]
-
-
-def _row_told(session: Session) -> tuple[int | None, bool]:
-    """The row whose end is told, and whether it is reached: at the turn the row just done."""
-    if session.is_bound_off:
-        return None, False
-    if session.is_at_turn and session.done:
-        return session.row, True
-    return session.row, False
+        return lines

@@ -3,78 +3,110 @@
 from __future__ import annotations
 
 from rich.cells import cell_len
-from textual.reactive import reactive
 
 from companion.knitting import words
 from companion.knitting.rows import Place
 from companion.knitting.steps import RunSteps, row_runs
 from companion.progress.session import Session
-from companion.screens.lines import Line, Lines, flowed, paragraphs
+from companion.screens.lines import Line, Lines, flowed, paragraphs, wrapped
 from companion.screens.now import after_the_last_row, swatch
 
 
-def row_lines(session: Session, width: int, terms: words.Terms) -> int:
-    """How many lines the whole row takes, a line a run."""
-    place = session.next_place
-    if place is None:
-        return 4
-    rule = paragraphs([words.cross_rule(session.rows[place.row].side, terms)], width)
-    return len(rule) + len(session.rows[place.row].segments)
-
-
 class RowPanel(Lines):
-    """A line a run where they fit, else all runs flowing with their crosses in short."""
-
-    terms: reactive[words.Terms] = reactive(words.US, repaint=False)
+    """A line a run where they fit, else all runs flowing with their crosses in short. Where not even those fit, the
+    lines around the run in work."""
 
     def draw(self, width: int, height: int) -> list[Line]:
         """The rule for every cross on top, the runs below it."""
         session = self.session
         if session is None:
             return []
-        place = session.next_place
-        if place is None:
+        if session.next_place is None:
             return paragraphs(after_the_last_row(session, self.terms), width, "strong")
-        row = session.rows[place.row]
-        rule = paragraphs([words.cross_rule(row.side, self.terms)], width, "strong") if len(row.segments) > 1 else []
-        runs = row_runs(session.strands, place.row)
-        listed = [self._listed(session, run, place, width) for run in runs]
-        told = [self._told(session, run, place) for run in runs]
-        for lines in (listed, flowed(told, width, "  "), flowed([line[1:] for line in told], width, " ")):
-            if len(rule) + len(lines) <= height:
-                return [*rule, *lines]
-        at = place.segment * len(lines) // max(len(runs), 1)
-        start = max(0, min(at, len(lines) - (height - len(rule))))
-        return [*rule, *lines[start:start + height - len(rule)]]
+        is_list = self.has_class("-list")
+        rule = [] if is_list else _rule(session, width, self.terms)
+        room = height - len(rule)
+        lines, at = _listed(session, width)
+        if len(lines) > room and not is_list:
+            lines, at = _flowing(session, width)
+        start = max(0, min(at - 1, len(lines) - room))
+        return [*rule, *lines[start:start + room]]
 
-    def _listed(self, session: Session, run: RunSteps, now: Place, width: int) -> Line:
-        """One run on a line of its own: count and stitches first, then the change into it."""
-        line = self._work(session, run, now)
-        change = words.cross_in_short(run, self.terms)
-        used = sum(cell_len(text) for text, _ in line)
-        gap = " " * max(2, min(34, width // 3) - used)
-        return [*line, (gap, ""), (change, "done" if run.place < now else "")]
 
-    def _work(self, session: Session, run: RunSteps, now: Place) -> Line:
-        yarn = session.piece.yarn(run.segment.yarn)
-        mark, manner = ("✓", "done") if run.place < now else ("▶", "now") if run.place == now else (" ", "strong")
-        return [
-            (f"{mark} ", manner),
-            (f" {yarn.symbol} ", swatch(yarn)),
-            (f" {words.in_full(run.work.hands)} {yarn.name}", manner),
-        ]
+def row_lines(session: Session, width: int, room: int, terms: words.Terms) -> int:
+    """How many lines the whole row takes: a line a run where there is room for that, else flowing."""
+    if session.next_place is None:
+        return 4
+    rule = len(_rule(session, width, terms))
+    listed = rule + len(_listed(session, width)[0])
+    return listed if listed <= room else rule + len(_flowing(session, width)[0])
 
-    def _told(self, session: Session, run: RunSteps, now: Place) -> Line:
-        """One run for a flowing row: both yarns of its cross, then the stitches."""
-        yarn = session.piece.yarn(run.segment.yarn)
-        manner = "done" if run.place < now else "now" if run.place == now else "strong"
-        cross = ""
-        if run.place.segment:
-            old = session.rows.segment(Place(run.place.row, run.place.segment - 1)).yarn
-            cross = f"× {old} over {yarn.name}: "
-        join = "new " if run.start == "join" else ""
-        return [
-            (cross, manner),
-            (yarn.symbol, swatch(yarn)),
-            (f" {words.in_short(run.work.hands)} {join}{yarn.name}", manner),
-        ]
+
+def _rule(session: Session, width: int, terms: words.Terms) -> list[Line]:
+    """How every change of the row is made; nothing where there is none."""
+    place = session.next_place
+    assert place is not None
+    row = session.rows[place.row]
+    told = [words.cross_rule(row.side, terms)] if len(row.segments) > 1 else []
+    return paragraphs(told, width, "strong")
+
+
+def _listed(session: Session, width: int) -> tuple[list[Line], int]:
+    """A line or more for every run, and the line on which the run in work stands."""
+    place = session.next_place
+    assert place is not None
+    runs = row_runs(session.strands, place.row)
+    works = [_work(session, run, place) for run in runs]
+    indent = min(max(sum(cell_len(text) for text, _ in work) for work in works) + 2, width // 3)
+    lines: list[Line] = []
+    at = 0
+    for run, work in zip(runs, works, strict=True):
+        if run.place == place:
+            at = len(lines)
+        lines += _beside(work, words.cross_in_short(run), indent, width, "done" if run.place < place else "")
+    return lines, at
+
+
+def _beside(work: Line, change: str, indent: int, width: int, manner: str) -> list[Line]:
+    """A run with its change beside it, the change going on below itself where it is long."""
+    used = sum(cell_len(text) for text, _ in work)
+    start = max(indent, used + 2)
+    told = wrapped(change, max(width - start, 10)) or [""]
+    first: Line = [*work, (" " * (start - used), ""), (told[0], manner)]
+    more: list[Line] = [[(" " * start, ""), (line, manner)] for line in told[1:]]
+    return [first, *more]
+
+
+def _work(session: Session, run: RunSteps, now: Place) -> Line:
+    """A run's stitches: whether done, now or to come, its yarn, knits and purls."""
+    yarn = session.piece.yarn(run.segment.yarn)
+    mark, manner = ("✓", "done") if run.place < now else ("▶", "now") if run.place == now else (" ", "strong")
+    return [
+        (f"{mark} ", manner),
+        (f" {yarn.symbol} ", swatch(yarn)),
+        (f" {words.in_short(run.work.hands)} {yarn.name}", manner),
+    ]
+
+
+def _flowing(session: Session, width: int) -> tuple[list[Line], int]:
+    """All runs one after the other, both yarns of each cross named, and the line of the run in work."""
+    place = session.next_place
+    assert place is not None
+    groups = [_told(session, run, place) for run in row_runs(session.strands, place.row)]
+    return flowed(groups, width), len(flowed(groups[:place.segment + 1], width)) - 1
+
+
+def _told(session: Session, run: RunSteps, now: Place) -> Line:
+    """One run for a flowing row."""
+    yarn = session.piece.yarn(run.segment.yarn)
+    manner = "done" if run.place < now else "now" if run.place == now else "strong"
+    cross = ""
+    if run.place.segment:
+        old = session.rows.segment(Place(run.place.row, run.place.segment - 1)).yarn
+        cross = f"× {old} over {yarn.name}: "
+    join = "new " if run.start == "join" else ""
+    return [
+        (cross, manner),
+        (yarn.symbol, swatch(yarn)),
+        (f" {words.in_short(run.work.hands)} {join}{yarn.name}", manner),
+    ]
