@@ -110,6 +110,7 @@ class Journal:
         """
         self.path = path
         with _told(path):
+            _find(path)
             self._db = _connect(path, "mode=rw")
             try:
                 _check(self._db, path)
@@ -221,8 +222,7 @@ def read_card(path: Path) -> Card:
 def _looked(path: Path, what: Callable[[sqlite3.Connection, Path], _T]) -> _T:
     """Read with nothing made or changed on the disk, so long as no writer's log lies beside the file."""
     with _told(path):
-        if not path.exists():
-            raise Trouble("gone", path)
+        _find(path)
         if not _has_log(path):
             try:
                 return _read_with(path, "mode=ro&immutable=1", what)
@@ -231,6 +231,13 @@ def _looked(path: Path, what: Callable[[sqlite3.Connection, Path], _T]) -> _T:
                 if not _has_log(path):
                     raise
         return _read_with(path, "mode=ro", what)
+
+
+def _find(path: Path) -> None:
+    if not path.exists():
+        raise Trouble("gone", path)
+    if not path.is_file():
+        raise Trouble("not ours", path)
 
 
 def _has_log(path: Path) -> bool:
@@ -373,7 +380,10 @@ def _contents(db: sqlite3.Connection, path: Path) -> Contents:
 def _plans(db: sqlite3.Connection) -> Iterator[tuple[int, StoredPlan]]:
     for version, files, *rest in db.execute("SELECT version, files, path, title, text, packed FROM plan"):
         where, title, text, packed = rest
-        yield version, StoredPlan(where, title, text, json.loads(files), packed)
+        drawn_in = json.loads(files)
+        if not isinstance(drawn_in, dict) or not all(isinstance(one, str) for one in drawn_in.values()):
+            raise ValueError("no files by name")
+        yield version, StoredPlan(where, title, text, drawn_in, packed)
 
 
 def _sync_folder(folder: Path) -> None:
