@@ -22,7 +22,8 @@ def gauge(rows: object, over_cm: object = 10) -> Gauge:
 
 @pytest.mark.parametrize(
     ("rows", "over_cm", "until"),
-    [(28, 10, 7), (24, 10, 6), (29, 10, 8), (4, 10, 1), (3, 10, 1), ("0.5", 10, 1), (28, "10.16", 7), (32, "10.16", 8)],
+    [(28, 10, 7), (24, 10, 6), (29, 10, 8), (4, 10, 1), (3, 10, 1), ("0.5", 10, 1), (28, "10.16", 7),
+     (32, "10.16", 8)],
 )
 def test_an_end_is_ready_when_two_and_a_half_centimetres_of_rows_lie_above_it(
     rows: object, over_cm: object, until: int
