@@ -53,7 +53,7 @@ def plain(text: str) -> str:
     """The text with every control, format and surrogate character shown, none obeyed.
 
     Covers C0 and C1 controls, bidirectional marks and overrides (Unicode categories Cc, Cf, Cs, Zl, Zp).
-    A tab becomes a space.
+    A tab becomes a space, and so does every other space.
     """
     if text.isascii() and text.isprintable():
         return text
@@ -61,9 +61,10 @@ def plain(text: str) -> str:
 
 
 def _visible(character: str) -> str:
-    if character == "\t":
+    category = unicodedata.category(character)
+    if character == "\t" or category == "Zs":
         return " "
-    if unicodedata.category(character) in ("Cc", "Cf", "Cs", "Zl", "Zp", "Co", "Cn"):
+    if category in ("Cc", "Cf", "Cs", "Zl", "Zp", "Co", "Cn"):
         return f"<{ord(character):04X}>"
     return character
 

@@ -130,5 +130,6 @@ def symbol(value: str) -> str:
         raise AmissError('stands for "no stitch", which only shaped pieces need; it is not understood yet.',
                          "Choose another symbol.")  # fmt: skip
     if len(value) != 1 or unicodedata.category(value)[0] in "CMZ" or cell_len(value) not in (1, 2):
-        raise AmissError("must be one visible character.", "In a chart every character is a stitch.")
+        mend = "In a chart every character is a stitch." if value else "Quote a symbol that YAML would take away."
+        raise AmissError("must be one visible character.", mend)
     return value

@@ -20,7 +20,8 @@ from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from operator import itemgetter
 
-from companion.plan.source import Found, Source
+from companion.plan.lines import Lines
+from companion.plan.source import Found
 from companion.problems import nearest, quoted
 
 WIDEST = 4_000
@@ -32,16 +33,6 @@ ODD_ROWS_TOLD = 20
 _SAME = re.compile(r"(.)\1*", re.DOTALL)
 _DIGITS = re.compile(r"[0-9]+")
 _SPACES = re.compile(r"\s*")
-
-
-@dataclass(frozen=True, slots=True)
-class Line:
-    """One line of a chart: its own text, and where that text begins in its file (column 0 = place unknown)."""
-
-    text: str
-    source: Source
-    number: int
-    column: int
 
 
 Runs = tuple[tuple[int, str], ...]
@@ -105,12 +96,11 @@ class ChartReader:
         self._digits_are_cells = not self.symbols.isdisjoint("0123456789")
         self._star_is_cell = "*" in self.symbols
 
-    def read(self, lines: Sequence[Line]) -> Drawn | None:
+    def read(self, lines: Lines) -> Drawn | None:
         """The rows of a chart; what is wrong is added to the problems found. None for a chart without rows."""
-        lines = [line for line in lines if line.text and not line.text.isspace()]
-        if not lines:
+        if not lines.texts:
             return None
-        read = [self._line_read(line.text) for line in lines]
+        read = [self._line_read(text) for text in lines.texts]
         self._tell_faults(lines, read)
         # A row that cannot be counted has its own problem; its length would be told twice.
         counted = [row.width for row in reversed(read) if row.is_counted]
@@ -123,7 +113,6 @@ class ChartReader:
         if read is None:
             read = self._counted(text) if self._is_counted(text) else self._drawn(text)
             self._read[text] = read
-            self.used.update(symbol for _, symbol in read.runs)
         return read
 
     def _is_counted(self, text: str) -> bool:
@@ -133,10 +122,11 @@ class ChartReader:
 
     def _drawn(self, text: str) -> _Read:
         compact = "".join(text.split())
+        symbols = set(compact)
+        self.used |= symbols
         if len(compact) > WIDEST:
             return _Read((), len(compact), (_Fault("wide", 0, f"{len(compact):,}"),))
-        unknown = set(compact) - self.symbols
-        faults = tuple(_Fault("unknown", text.index(symbol), symbol) for symbol in unknown)
+        faults = tuple(_Fault("unknown", text.index(symbol), symbol) for symbol in symbols - self.symbols)
         runs = tuple(map(self._told.__getitem__, map(itemgetter(0), _SAME.finditer(compact))))
         return _Read(runs, len(compact), faults)
 
@@ -149,6 +139,7 @@ class ChartReader:
                 faults.setdefault("none", _Fault("none", offset, digits))
                 continue
             size = _size(digits)
+            self.used.add(symbol)
             width += size
             if width > WIDEST:
                 faults["wide"] = _Fault("wide", offset, f"{width:,}" if size < WIDEST else quoted(digits, 12))
@@ -191,7 +182,7 @@ class ChartReader:
             return False
         return self._digits_are_cells or text[at] not in "0123456789"
 
-    def _tell_faults(self, lines: Sequence[Line], read: Sequence[_Read]) -> None:
+    def _tell_faults(self, lines: Lines, read: Sequence[_Read]) -> None:
         first: dict[tuple[str, str], tuple[int, _Fault]] = {}
         rows: Counter[tuple[str, str]] = Counter()
         for index, row in enumerate(read):
@@ -203,7 +194,7 @@ class ChartReader:
             what, mend = self._fault_words(fault)
             more = rows[key] - 1
             also = "" if not more else f" So does {_more(more)}." if more == 1 else f" So do {_more(more)}."
-            self._add(lines, index, fault.offset, what + also, mend)
+            self._found.add(lines.problem(index, fault.offset, what + also, mend))
 
     def _fault_words(self, fault: _Fault) -> tuple[str, str]:
         if fault.kind == "wide":
@@ -233,25 +224,17 @@ class ChartReader:
         names = ", ".join(self._names[:40])
         return f"{did}Symbols of this plan: {names}. Add {_named(symbol, '')} there, or mend the row."
 
-    def _tell_lengths(self, lines: Sequence[Line], read: Sequence[_Read], width: int) -> bool:
+    def _tell_lengths(self, lines: Lines, read: Sequence[_Read], width: int) -> bool:
         odd = [index for index, row in enumerate(read) if row.is_counted and row.width != width]
         others = "the other has" if len(read) == 2 else "most others have"
         for index in odd[:ODD_ROWS_TOLD]:
             stitches = _stitches(read[index].width)
             what = f"has {stitches}, {others} {width:,}."
-            self._add(lines, index, 0, what, "Every row of a chart needs the same number of stitches.")
+            self._found.add(lines.problem(index, 0, what, "Every row of a chart needs the same number of stitches."))
         if len(odd) > ODD_ROWS_TOLD:
-            line = lines[odd[ODD_ROWS_TOLD]]
             what = f"{_more(len(odd) - ODD_ROWS_TOLD)} of this chart are longer or shorter than the rest."
-            self._found.add(line.source.problem(line.number, 0, what))
+            self._found.add(lines.source.problem(lines.numbers[odd[ODD_ROWS_TOLD]], 0, what))
         return not odd
-
-    def _add(self, lines: Sequence[Line], index: int, offset: int, what: str, mend: str) -> None:
-        line = lines[index]
-        offset = max(offset, len(line.text) - len(line.text.lstrip()))
-        row = f"Row {len(lines) - index} of this section, counted from the bottom, "
-        column = line.column + offset if line.column else 0
-        self._found.add(line.source.problem(line.number, column, row + what, mend))
 
 
 def _skip(text: str, at: int) -> int:
@@ -274,9 +257,9 @@ def _named(symbol: str, quote: str = '"') -> str:
     return f"{quote}{symbol}{quote}"
 
 
-def _stitches(count: int) -> str:
-    return f"{count:,} stitch{'' if count == 1 else 'es'}"
+def _stitches(number: int) -> str:
+    return f"{number:,} stitch{'' if number == 1 else 'es'}"
 
 
-def _more(count: int) -> str:
-    return f"{count:,} more row{'' if count == 1 else 's'}"
+def _more(number: int) -> str:
+    return f"{number:,} more row{'' if number == 1 else 's'}"

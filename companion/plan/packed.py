@@ -52,9 +52,9 @@ def unpack(text: str) -> Piece:
     try:
         parts = json.loads(text)
         if parts["form"] != FORM:
-            raise ValueError(f"packed in form {parts['form']!r}, not {FORM}")
+            raise KeyError(FORM)
         return _piece(parts)
-    except (AttributeError, IndexError, KeyError, TypeError, ArithmeticError, RecursionError) as error:
+    except (AttributeError, LookupError, TypeError, ValueError, ArithmeticError, RecursionError) as error:
         raise ValueError(f"not a packed piece: {error!r}") from error
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path, PurePath
 from types import MappingProxyType
@@ -12,7 +12,7 @@ from companion.plan import expand
 from companion.plan.files import MOST_BYTES, plan_text, text_beside
 from companion.plan.misfits import Spot, problems_of, spot
 from companion.plan.nodes import Node, Text, bare, tree
-from companion.plan.schema import VERSION, PlanShape, SymbolShape, fit, fit_section
+from companion.plan.schema import VERSION, PlanShape, fit, fit_section
 from companion.plan.sections import Section, SectionReader
 from companion.plan.source import Found, Source, unreadable
 from companion.problems import Problem, Problems, quoted
@@ -79,10 +79,11 @@ class _Reading:
         for problem in problems_of(misfits, root, self._source):
             self._found.add(problem)
         reader = SectionReader(root, self._source, self._found, self._fetch)
-        self._use_symbols(plan, data, root, reader)
+        for symbol, yarn in _symbols(data):
+            if yarn:
+                reader.check_yarn(yarn, spot(root, ("symbols", symbol, "yarn")))
         sections = _read_sections(plan, data, reader)
-        if plan is not None:
-            self._warn(plan, root, reader)
+        self._warn(data, root, reader)
         self._found.stop()
         assert plan is not None
         piece = expand.piece(plan, sections)
@@ -123,23 +124,19 @@ class _Reading:
     def _tell(self, at: Spot, what: str, mend: str = "") -> None:
         self._found.add(self._source.problem(*at.place, what, mend))
 
-    def _use_symbols(self, plan: PlanShape | None, data: object, root: Node, reader: SectionReader) -> None:
-        """Every yarn that a symbol stands for must be one of the plan's."""
-        symbols = plan.symbols if plan else _part(data, "symbols", {})
-        for symbol, use in symbols.items() if isinstance(symbols, dict) else ():
-            name = use.yarn if isinstance(use, SymbolShape) else _part(use, "yarn", use)
-            path = ("symbols", symbol, "yarn")
-            if isinstance(name, str) and name:
-                reader.check_yarn(name, spot(root, path))
-
-    def _warn(self, plan: PlanShape, root: Node, reader: SectionReader) -> None:
-        used = set(reader.used_yarns)
-        for symbol, use in plan.symbols.items():
+    def _warn(self, data: object, root: Node, reader: SectionReader) -> None:
+        """What is declared and not used; only where every chart was read, so that it is true."""
+        rows = _part(data, "rows", None)
+        if not rows or not isinstance(rows, list) or reader.is_unsure:
+            return
+        used = set(_yarns_named(rows))
+        for symbol, yarn in _symbols(data):
             if symbol in reader.charts.used:
-                used.add(use.yarn if isinstance(use, SymbolShape) else use)
+                used.add(yarn)
             else:
                 self._warn_unused(f"The symbol {quoted(symbol)} is not used.", spot(root, ("symbols", symbol)))
-        for name in plan.yarns:
+        yarns = _part(data, "yarns", None)
+        for name in yarns if isinstance(yarns, dict) else ():
             if name not in used:
                 self._warn_unused(f"The yarn {quoted(name)} is not used.", spot(root, ("yarns", name)))
 
@@ -160,7 +157,28 @@ def _read_sections(plan: PlanShape | None, data: object, reader: SectionReader) 
             reader.read(i, whole)
         elif chart:
             reader.chart(i, chart)
+        else:
+            reader.is_unsure = True
     return []
+
+
+def _symbols(data: object) -> Iterator[tuple[str, str]]:
+    """Every symbol of the plan with the yarn it stands for, "" where that is amiss."""
+    symbols = _part(data, "symbols", None)
+    for symbol, use in symbols.items() if isinstance(symbols, dict) else ():
+        yarn = _part(use, "yarn", use)
+        yield symbol, yarn if isinstance(yarn, str) else ""
+
+
+def _yarns_named(data: object) -> Iterator[str]:
+    """Every yarn that sections and edges name. No deeper than the tree may be, so recursion is safe."""
+    for one in data if isinstance(data, list) else ():
+        yield from _yarns_named(one)
+    for key, value in data.items() if isinstance(data, dict) else ():
+        if key == "yarn" and isinstance(value, str):
+            yield value
+        else:
+            yield from _yarns_named(value)
 
 
 def _part(data: object, key: str, otherwise: object) -> object:

@@ -9,7 +9,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from companion.plan.amount import MOST_STITCHES
-from companion.plan.chart import WIDEST, ChartReader, Drawn, Line
+from companion.plan.chart import WIDEST, ChartReader, Drawn
+from companion.plan.lines import Lines
 from companion.plan.misfits import Spot, spot
 from companion.plan.nodes import Keys, Node, Text
 from companion.plan.schema import EdgeShape, FromShape, SectionShape, SidesShape
@@ -35,7 +36,7 @@ class SectionReader:
     """Reads the sections of one plan in order; what is wrong with them is added to the problems found."""
 
     def __init__(self, root: Node, source: Source, found: Found, fetch: Fetch) -> None:
-        self.used_yarns: set[str] = set()
+        self.is_unsure = False  # a chart could not be read, so what it uses is not known
         self._root = root
         self._source = source
         self._found = found
@@ -49,11 +50,6 @@ class SectionReader:
         self._first: tuple[int, int] | None = None
         self._stitches = 0
 
-    def use_yarn(self, name: str, at: Spot) -> None:
-        """Note that a yarn is used, and tell when the plan has none of that name."""
-        self.used_yarns.add(name)
-        self.check_yarn(name, at)
-
     def check_yarn(self, name: str, at: Spot) -> None:
         """Tell when the plan has no yarn of that name."""
         if self._yarns and name not in self._yarns:
@@ -66,9 +62,9 @@ class SectionReader:
         """One section, ``index`` from 0; None when it cannot be measured."""
         path = ("rows", index)
         for side, edge in _edges(shape):
-            self.use_yarn(edge.yarn, spot(self._root, (*path, "edges", *side, "yarn")))
+            self.check_yarn(edge.yarn, spot(self._root, (*path, "edges", *side, "yarn")))
         if shape.plain:
-            self.use_yarn(shape.plain.yarn, spot(self._root, (*path, "plain", "yarn")))
+            self.check_yarn(shape.plain.yarn, spot(self._root, (*path, "plain", "yarn")))
             return self._measured(index, shape, None, shape.plain.stitches, shape.plain.rows)
         drawn = self.chart(index, shape)
         if drawn is None or not drawn.is_even:
@@ -78,8 +74,11 @@ class SectionReader:
     def chart(self, index: int, shape: SectionShape) -> Drawn | None:
         """The chart of a section, by itself; None when it has no rows that can be read."""
         at = spot(self._root, ("rows", index, "chart"))
-        if isinstance(shape.chart, FromShape):
-            return self._from_file(shape.chart.from_, at)
+        drawn = self._from_file(shape.chart.from_, at) if isinstance(shape.chart, FromShape) else self._inline(at)
+        self.is_unsure |= drawn is None
+        return drawn
+
+    def _inline(self, at: Spot) -> Drawn | None:
         assert isinstance(at.node, Text)
         lines = self._lines(at.node)
         if lines is None or not self.charts.symbols:
@@ -96,18 +95,16 @@ class SectionReader:
             source = self._fetch(name, at)
             self._from[name] = None
             if source is not None and self.charts.symbols:
-                lines = [Line(text, source, i, 1) for i, text in enumerate(source.lines, 1)]
-                drawn = self._from[name] = self.charts.read(lines)
+                drawn = self._from[name] = self.charts.read(Lines.of(source, source.lines, 1))
                 if drawn is None:
                     self._add(at.place, f"The chart file {quoted(name)} holds no rows.", "Draw them there.")
         return self._from[name]
 
-    def _lines(self, text: Text) -> list[Line] | None:
+    def _lines(self, text: Text) -> Lines | None:
         """The lines of a chart that stands in the plan, each with its own place in the file."""
         source = self._source
         if text.style == "|":
-            numbered = enumerate(text.value.split("\n"), text.line + 1)
-            return [Line(line, source, n, len(source.line(n)) - len(line) + 1) for n, line in numbered]
+            return Lines.of(source, text.value.split("\n"), text.line + 1, column=None)
         if text.style == ">" or (text.last_line != text.line and text.value.strip()):
             what = "The lines of this chart run together."
             self._add((text.line, text.column), what, 'Write "|" after "chart:" and the lines below it.')
@@ -116,7 +113,7 @@ class SectionReader:
         # A quoted line with escapes is not what stands in the file: then only its line is known.
         if not source.line(text.line).startswith(text.value, column - 1):
             column = 0
-        return [Line(line, source, text.line, column) for line in text.value.split("\n")]
+        return Lines.of(source, text.value.split("\n"), text.line, 0, column)
 
     def _measured(self, index: int, shape: SectionShape, drawn: Drawn | None, wide: int, high: int) -> Section | None:
         edges = [edge.stitches for _, edge in _edges(shape)]

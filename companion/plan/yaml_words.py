@@ -17,18 +17,20 @@ _WORDS: list[tuple[str, str, str]] = [
      _ALIGN),
     ("mapping values are not allowed", 'A ":" stands where no key can be.',
      "Quote text that holds a colon and a space. " + _ALIGN),
-    ("could not find expected ':'", 'A line above has no ":" after its key.', ""),
+    ("could not find expected ':'", 'This line has no ":" after its key.', ""),
     ("unexpected end of stream", "A quote is opened here and never closed.", ""),
     ("cannot start any token|alphabetic or numeric character|directive name|comment or line break"
      "|did not find URI|chomping or indentation", "This character cannot stand here unquoted.", _QUOTE),
     (r"expected ',' or", 'A "," or the closing bracket is missing here.', ""),
     ("expected '-' indicator", 'A list item or a key is missing its place: items begin with "- ".', _ALIGN),
     ("block sequence entries", 'A list item cannot begin here: "- " starts a line of its own.', ""),
+    ("expected node content", "A value is missing here.", "Quote a value that begins with a comma or a bracket."),
     ("escape", 'A "\\" between double quotes must be doubled.', "Or use single quotes."),
     ("incompatible YAML document", "This YAML version is not understood.", "Delete the %YAML line."),
 ]  # fmt: skip
 
-_FROM_THE_START = re.compile("unexpected end of stream")
+_FROM_THE_START = re.compile("unexpected end of stream|could not find expected ':'")
+"""Told where the thing began, not where the parser gave up."""
 
 
 def in_plain_words(error: yaml.YAMLError, source: Source) -> Problem:
@@ -38,6 +40,9 @@ def in_plain_words(error: yaml.YAMLError, source: Source) -> Problem:
     if _FROM_THE_START.search(said):
         mark = getattr(error, "context_mark", None) or mark
     line, column = (mark.line + 1, mark.column + 1) if mark is not None else (0, 0)
+    if line > len(source.lines):
+        # The parser counts on after the last line; what is missing there is missing at the text's end.
+        line, column = source.place(len(source.text))
     for pattern, what, mend in _WORDS:
         if re.search(pattern, said):
             return source.problem(line, column, what, mend)

@@ -1,0 +1,74 @@
+"""A piece packed and unpacked is the same piece."""
+
+from __future__ import annotations
+
+import json
+from fractions import Fraction
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from companion.knitting.fabric import Ball, Fabric, FabricRow, Gauge, Run, Stitch, Texture, Yarn
+from companion.knitting.limits import Carry
+from companion.knitting.piece import Piece
+from companion.plan.packed import pack, unpack
+from tests.plan.plans import CUSHION, read
+
+NUMBERS = st.fractions(min_value=Fraction(1, 10**12), max_value=10**12)
+NAMES = st.text(min_size=1, max_size=8)
+TEXTURES = st.builds(
+    Texture,
+    st.sampled_from(["stockinette", "reverse", "garter", "seed", "rib"]),
+    st.tuples(st.integers(1, 9), st.integers(1, 9)),
+)
+STITCHES = st.builds(Stitch, NAMES, TEXTURES, st.sampled_from(["", "sea"]))
+ROWS = st.builds(
+    FabricRow,
+    st.lists(st.builds(Run, st.integers(1, 4000), STITCHES | st.none()), max_size=5).map(tuple),
+    st.booleans(),
+)
+BALLS = st.builds(Ball, NUMBERS | st.none(), NUMBERS | st.none())
+PIECES = st.builds(
+    Piece,
+    NAMES,
+    st.builds(Gauge, NUMBERS, NUMBERS, NUMBERS),
+    st.lists(st.builds(Yarn, NAMES, st.just("#a8432f"), NAMES, BALLS), max_size=4).map(tuple),
+    st.builds(Fabric, st.lists(ROWS, max_size=4).flatmap(
+        lambda rows: st.lists(st.sampled_from(rows), max_size=12) if rows else st.just([])).map(tuple)),
+    st.builds(Carry, st.integers(0, 9), st.integers(0, 9), st.integers(0, 9), st.booleans()),
+)  # fmt: skip
+
+
+@given(PIECES)
+def test_unpacking_what_was_packed_gives_the_same_piece(piece: Piece) -> None:
+    assert unpack(pack(piece)) == piece
+
+
+def test_equal_rows_are_one_value_again() -> None:
+    rows = unpack(pack(read(CUSHION).piece)).fabric.rows
+    assert rows[0] is rows[5]
+    assert rows[6] is rows[8]
+
+
+def test_a_repeated_row_costs_no_more_than_its_place() -> None:
+    tall = read(CUSHION.replace("repeat: 2", "repeat: 20000").replace("rows: 6", "rows: 60000")).piece
+    assert len(pack(tall)) < len(pack(read(CUSHION).piece)) + 20000 * 2 * len("[1,1],") + 20
+    assert unpack(pack(tall)) == tall
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["", "{", "[]", "{}", "null", '{"form":0}', '{"form":1}', "[" * 100_000],
+)
+def test_a_text_that_is_no_packed_piece_is_refused(text: str) -> None:
+    with pytest.raises(ValueError, match="not a packed piece"):
+        unpack(text)
+
+
+@pytest.mark.parametrize("part", ["gauge", "carry", "yarns", "stitches", "rows", "order"])
+@pytest.mark.parametrize("damage", [None, 7, [[99, 99]], [{}], ["1/0"] * 3])
+def test_a_damaged_part_is_refused(part: str, damage: object) -> None:
+    parts = json.loads(pack(read(CUSHION).piece))
+    with pytest.raises(ValueError, match="not a packed piece"):
+        unpack(json.dumps({**parts, part: damage}))
