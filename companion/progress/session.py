@@ -15,7 +15,7 @@ from typing import Any
 from companion.knitting.ends import End, EndState, ends_of, exists, rows_above, rows_until_ready
 from companion.knitting.limits import Carry
 from companion.knitting.piece import Piece
-from companion.knitting.rows import Place, Row, Rows
+from companion.knitting.rows import Place, Rows
 from companion.knitting.strands import Past, Strands, plan_strands
 from companion.progress.alike import differing_rows, fits
 from companion.progress.events import (
