@@ -23,7 +23,7 @@ _WORDS: list[tuple[str, str, str]] = [
      "|did not find URI|chomping or indentation", "This character cannot stand here unquoted.", _QUOTE),
     (r"expected ',' or", 'A "," or the closing bracket is missing here.', ""),
     ("expected '-' indicator", 'A list item or a key is missing its place: items begin with "- ".', _ALIGN),
-    ("block sequence entries", 'A list item cannot begin here: "- " starts a line of its own.', ""),
+    ("sequence entries", 'A list item cannot begin here: "- " starts a line of its own.', ""),
     ("expected node content", "A value is missing here.", "Quote a value that begins with a comma or a bracket."),
     ("escape", 'A "\\" between double quotes must be doubled.', "Or use single quotes."),
     ("incompatible YAML document", "This YAML version is not understood.", "Delete the %YAML line."),
