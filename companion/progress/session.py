@@ -216,7 +216,7 @@ def allowed(session: Session) -> frozenset[type[Action]]:
         possible.add(Weave)
     if session.woven:
         possible.add(Unweave)
-    if session.before is not None:
+    if session.before is not None and _may_return(session, session.before):
         possible.add(Back)
     if not session.is_worked:
         possible |= {On, WholeRow, AtRow}
@@ -351,12 +351,19 @@ def _back(session: Session, _: Back) -> Entry:
         raise Refused("There is nothing to take back.")
     if before.strands is session.strands:
         return (WentBack(),)
-    if differing_rows(before.rows, session.rows, before.row, before.done):
+    if not _may_return(session, before):
         raise Refused("The plan was edited in the rows that this would bring back.")
     strand_of = session.strands.strand_of
     if not fits(session.strands, before.past):
         strand_of = plan_strands(session.rows, session.limits, before.past).strands.strand_of
     return (WentBack(), Planned(session.version, session.limits, strand_of))
+
+
+def _may_return(session: Session, before: Session) -> bool:
+    """Whether what was worked then is worked the same way in the plan as it is now."""
+    if before.strands is session.strands:
+        return True
+    return not differing_rows(before.rows, session.rows, before.row, before.done)
 
 
 def _unpick(session: Session, _: Unpick) -> Entry:

@@ -1,0 +1,416 @@
+"""Any actions in any order, against a second bookkeeping that only counts runs from the first stitch."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field, replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from companion.knitting.ends import End, ends_of
+from companion.knitting.limits import Carry
+from companion.knitting.piece import Piece
+from companion.knitting.rows import Place
+from companion.knitting.strands import plan_strands
+from companion.progress.events import Cut, Entry, Planned, Unwove, WentBack, Worked, from_json, to_json
+from companion.progress.session import (
+    Action,
+    AtRow,
+    Back,
+    BindOff,
+    Note,
+    On,
+    Refused,
+    RipBack,
+    Session,
+    Unpick,
+    Unweave,
+    Weave,
+    WholeRow,
+    all_ends,
+    allowed,
+    apply,
+    begin,
+    decide,
+    is_finished,
+    ready_ends,
+    replay,
+    would_rip,
+)
+from tests.knitting.charts import charts, drawn, limits, piece_of
+
+
+@dataclass(frozen=True)
+class Replan:
+    """Not an action: the plan's limits are changed while the piece is on the needles."""
+
+    carry: Carry
+
+
+@dataclass(frozen=True)
+class Count:
+    """The second bookkeeping: how many runs are worked, counted from the first, and with which strands."""
+
+    worked: tuple[int, ...] = ()
+    cut: frozenset[int] = frozenset()
+    woven: frozenset[End] = frozenset()
+    notes: frozenset[tuple[int, str]] = frozenset()
+    is_bound_off: bool = False
+    plan: int = 0
+
+
+@dataclass
+class Book:
+    """The pieces' runs in working order, the count now and every count before it, the strands as planned."""
+
+    runs_of_row: list[int]
+    strands: list[int]
+    now: Count = Count()
+    earlier: list[Count] = field(default_factory=list)
+    plans: int = 0
+
+    @property
+    def total(self) -> int:
+        return sum(self.runs_of_row)
+
+    def upto(self, row: int) -> int:
+        """How many runs the rows 1 to ``row`` have."""
+        return sum(self.runs_of_row[:row])
+
+    @property
+    def row(self) -> int:
+        """The number, from 1, of the row of the next run; one more than there are rows when all is worked."""
+        p = len(self.now.worked)
+        return next((r for r in range(1, len(self.runs_of_row) + 1) if self.upto(r) > p), len(self.runs_of_row) + 1)
+
+    def place(self, run: int) -> Place:
+        row = next(r for r in range(len(self.runs_of_row)) if self.upto(r + 1) > run)
+        return Place(row, run - self.upto(row))
+
+    def ends(self) -> set[End]:
+        """The ends that hang now: joins among the runs worked, and cuts of rows that are whole."""
+        p = len(self.now.worked)
+        found = set()
+        for number in set(self.strands):
+            first, last = self.strands.index(number), self.total - 1 - self.strands[::-1].index(number)
+            if first < p:
+                found.add(End(self.place(first), "start"))
+            if self.upto(self.place(last).row + 1) <= p:
+                found.add(End(self.place(last), "finish"))
+        return found
+
+    def act(self, action: Action | Replan) -> bool:
+        """Do an action; False where it is impossible."""
+        if isinstance(action, Back):
+            if not self.earlier:
+                return False
+            old = self.earlier.pop()
+            if old.plan != self.plans:
+                old = replace(old, cut=old.cut & set(old.worked), plan=self.plans)
+            self.now = old
+            return True
+        after = self._after(action)
+        if after is None:
+            return False
+        if not isinstance(action, Replan):
+            self.earlier.append(self.now)
+        self.now = after
+        self.now = replace(after, woven=after.woven & self.ends())
+        return True
+
+    def _after(self, action: Action | Replan) -> Count | None:
+        now, p = self.now, len(self.now.worked)
+        is_worked = p == self.total
+        match action:
+            case On():
+                return None if is_worked else self._worked_to(p + 1)
+            case WholeRow():
+                return None if is_worked else self._worked_to(self.upto(self.row))
+            case AtRow(row):
+                fits = self.row < row <= len(self.runs_of_row) + 1
+                return self._worked_to(self.upto(row - 1)) if fits and not is_worked else None
+            case Unpick():
+                return None if not p or now.is_bound_off else replace(now, worked=now.worked[:-1])
+            case RipBack(row):
+                fits = row >= 0 and self.upto(row) < p and not now.is_bound_off
+                return replace(now, worked=now.worked[: self.upto(row)]) if fits else None
+            case Note(row, text):
+                if not 1 <= row <= len(self.runs_of_row):
+                    return None
+                kept = {(r, t) for r, t in now.notes if r != row}
+                return replace(now, notes=frozenset(kept | ({(row, text.strip())} if text.strip() else set())))
+            case Weave(end):
+                return replace(now, woven=now.woven | {end}) if end in self.ends() - now.woven else None
+            case Unweave(end):
+                return replace(now, woven=now.woven - {end}) if end in now.woven else None
+            case BindOff():
+                return replace(now, is_bound_off=True) if is_worked and not now.is_bound_off else None
+            case Replan():
+                return replace(now, cut=now.cut & set(now.worked), plan=self.plans)
+        raise AssertionError(action)
+
+    def _worked_to(self, p: int) -> Count:
+        """Worked on to run p: at every turn passed, the strands that have no later run are cut."""
+        cut = set(self.now.cut)
+        for row in range(1, len(self.runs_of_row) + 1):
+            if len(self.now.worked) < self.upto(row) <= p:
+                here = self.strands[self.upto(row - 1) : self.upto(row)]
+                cut |= set(here) - set(self.strands[self.upto(row) :])
+        new = self.strands[len(self.now.worked) : p]
+        return replace(self.now, worked=(*self.now.worked, *new), cut=frozenset(cut))
+
+
+def starting(piece: Piece) -> tuple[Entry, Session, Book]:
+    strands = plan_strands(piece.rows, piece.carry).strands
+    entry: Entry = (Planned(0, piece.carry, strands.strand_of),)
+    book = Book([len(row.segments) for row in piece.rows], [n for row in strands.strand_of for n in row])
+    return entry, begin({0: piece}, entry), book
+
+
+def agree(session: Session, book: Book) -> None:
+    """The session is where the book says, and stands there as a session should."""
+    now = book.now
+    if now.worked:
+        last = book.place(len(now.worked) - 1)
+        assert (session.row, session.done) == (last.row, last.segment + 1)
+        assert session.last_place == last
+    else:
+        assert (session.row, session.done, session.last_place) == (0, 0, None)
+    assert session.cut == now.cut
+    assert session.woven == now.woven
+    assert frozenset((row + 1, text) for row, text in session.notes.items()) == now.notes
+    assert session.is_bound_off == now.is_bound_off
+    assert (session.before is None) == (not book.earlier)
+    stands_right(session, book)
+
+
+def stands_right(session: Session, book: Book) -> None:
+    p = len(book.now.worked)
+    assert session.row == 0 or session.done > 0
+    assert session.is_worked == (p == book.total)
+    assert session.next_place == (None if p == book.total else book.place(p))
+    assert session.is_at_turn == (p > 0 and p in {book.upto(r) for r in range(1, len(book.runs_of_row) + 1)})
+    assert session.rows_done == book.row - 1
+    past = session.past
+    assert tuple(n for row in past.worked for n in row) == book.now.worked
+    assert past.cut == session.cut
+    hang = {end for end, state in all_ends(session) if state != "not yet"}
+    assert hang == book.ends()
+    assert session.woven <= hang
+    assert ready_ends(session) == sum(state == "ready" for _, state in all_ends(session))
+    assert is_finished(session) == (session.is_bound_off and session.woven == set(ends_of(session.strands)))
+
+
+ROWS = st.integers(-1, 10)
+WORDS = st.sampled_from(["", "  ", "left at the pier", "count again", "[MC] [/ \x1b[2J"])
+
+
+@st.composite
+def actions(draw: st.DrawFn) -> list[Action | Replan | int]:
+    """Any actions; a number stands for weaving (even) or unweaving (odd) the end of that place in the list."""
+    return draw(
+        st.lists(
+            st.one_of(
+                st.just(On()), st.just(On()), st.just(WholeRow()), st.just(Back()), st.just(Unpick()),
+                st.builds(RipBack, ROWS), st.builds(AtRow, ROWS), st.builds(Note, ROWS, WORDS),
+                st.integers(0, 40), st.integers(0, 40), st.just(BindOff()), st.builds(Replan, limits()),
+            ),
+            max_size=30,
+        )
+    )
+
+
+def named(session: Session, action: Action | Replan | int) -> Action | Replan:
+    if not isinstance(action, int):
+        return action
+    ends = ends_of(session.strands)
+    end = ends[action // 2 % len(ends)]
+    return Unweave(end) if action % 2 else Weave(end)
+
+
+pieces = st.builds(piece_of, charts(max_rows=6, max_columns=8, ways=("flat", "round", "mixed")), limits())
+
+
+@given(pieces, actions())
+def test_any_actions_lead_where_counting_runs_leads(piece: Piece, todo: list[Action | Replan | int]) -> None:
+    """Also: what is refused is what cannot be; back leads exactly to where one was; a replay through the written
+    journal is the session."""
+    entry, session, book = starting(piece)
+    entries = [entry]
+    for number in todo:
+        action = named(session, number)
+        if isinstance(action, Replan):
+            strands = plan_strands(piece.rows, action.carry, session.past).strands
+            entry = (Planned(0, action.carry, strands.strand_of),)
+            book.plans += 1
+            book.strands = [n for row in strands.strand_of for n in row]
+        else:
+            decided, why = tried(session, action)
+            if decided is None:
+                assert not book.act(action)
+                assert why[0].isupper()
+                assert why.endswith(".")
+                continue
+            entry = decided
+        was, session = session, apply(session, entry)
+        assert book.act(action)
+        if isinstance(action, Back):
+            book.strands = [n for row in session.strands.strand_of for n in row]
+        elif not isinstance(action, Replan):
+            undone = apply(session, decide(session, Back()))
+            assert (undone, undone.before, undone.last) == (was, was.before, was.last)
+        assert from_json(to_json(entry)) == entry
+        entries.append(entry)
+        agree(session, book)
+    again = replay({0: piece}, [from_json(to_json(entry)) for entry in entries])
+    assert list(history(again)) == list(history(session))
+
+
+def history(session: Session) -> Iterator[tuple[Session, Entry]]:
+    """The session and every one that Back would lead to."""
+    at: Session | None = session
+    while at is not None:
+        yield replace(at, before=None), at.last
+        at = at.before
+
+
+@given(pieces, actions())
+def test_what_is_allowed_is_what_can_be_done(piece: Piece, todo: list[Action | Replan | int]) -> None:
+    _, session, _ = starting(piece)
+    for number in todo:
+        action = named(session, number)
+        if not isinstance(action, Replan):
+            entry, _ = tried(session, action)
+            session = apply(session, entry) if entry else session
+    possible = allowed(session)
+    for kind, tries in every_try(session).items():
+        assert (kind in possible) == any(tried(session, action)[0] for action in tries), kind.__name__
+
+
+def every_try(session: Session) -> dict[type[Action], list[Action]]:
+    """For every kind of action all there is to say with it."""
+    rows = range(-1, len(session.rows) + 3)
+    ends = ends_of(session.strands)
+    return {
+        On: [On()],
+        WholeRow: [WholeRow()],
+        Back: [Back()],
+        Unpick: [Unpick()],
+        BindOff: [BindOff()],
+        RipBack: [RipBack(row) for row in rows],
+        AtRow: [AtRow(row) for row in rows],
+        Note: [Note(row, "words") for row in rows],
+        Weave: [Weave(end) for end in ends],
+        Unweave: [Unweave(end) for end in ends],
+    }
+
+
+def tried(session: Session, action: Action) -> tuple[Entry | None, str]:
+    """The entry, or why there is none."""
+    try:
+        return decide(session, action), ""
+    except Refused as refused:
+        return None, str(refused)
+
+
+@given(pieces)
+def test_a_whole_row_is_as_many_runs_as_it_has(piece: Piece) -> None:
+    _, session, _ = starting(piece)
+    for row in piece.rows:
+        run_by_run = session
+        for _ in row.segments:
+            run_by_run = apply(run_by_run, decide(run_by_run, On()))
+        session = apply(session, decide(session, WholeRow()))
+        assert session == run_by_run
+    assert session.is_worked
+
+
+@given(pieces, st.data())
+def test_i_am_at_row_n_is_row_after_row(piece: Piece, data: st.DataObject) -> None:
+    _, session, book = starting(piece)
+    for _ in range(data.draw(st.integers(0, book.total - 1))):
+        session = apply(session, decide(session, On()))
+    place = session.next_place
+    assert place is not None
+    row = data.draw(st.integers(place.row + 2, len(piece.rows) + 1))
+    at_once = apply(session, decide(session, AtRow(row)))
+    one_by_one = session
+    while one_by_one.rows_done < row - 1:
+        one_by_one = apply(one_by_one, decide(one_by_one, WholeRow()))
+    assert at_once == one_by_one
+    assert apply(at_once, decide(at_once, Back())) == session
+
+
+@given(pieces)
+def test_what_is_worked_is_told_with_its_yarn_stitches_and_strand(piece: Piece) -> None:
+    _, session, book = starting(piece)
+    told = []
+    while not session.is_worked:
+        entry = decide(session, WholeRow())
+        told += [event for event in entry if isinstance(event, Worked)]
+        session = apply(session, entry)
+    segments = [piece.rows.segment(place) for place in piece.rows.places()]
+    assert [(e.row, e.segment) for e in told] == list(piece.rows.places())
+    assert [(e.yarn, e.stitches) for e in told] == [(s.yarn, s.stitches) for s in segments]
+    assert [e.strand for e in told] == book.strands
+
+
+@given(pieces)
+def test_every_strand_is_told_to_be_cut_once_at_the_turn_after_its_last_run(piece: Piece) -> None:
+    _, session, _ = starting(piece)
+    cut: list[int] = []
+    while not session.is_worked:
+        entry = decide(session, On())
+        session = apply(session, entry)
+        told = [event for event in entry if isinstance(event, Cut)]
+        if told:
+            assert entry[-1:] == tuple(told)
+            assert session.is_at_turn
+            assert {session.strands.last[n].row for n in told[0].strands} == {told[0].row} == {session.row}
+            cut += told[0].strands
+    assert sorted(cut) == sorted(session.strands.first)
+
+
+@given(pieces, st.data())
+def test_ripping_says_beforehand_what_it_undoes(piece: Piece, data: st.DataObject) -> None:
+    _, session, book = starting(piece)
+    worked = data.draw(st.integers(1, book.total))
+    stitches = []
+    for _ in range(worked):
+        entry = decide(session, On())
+        stitches += [(e.row, e.stitches) for e in entry if isinstance(e, Worked)]
+        session = apply(session, entry)
+    woven = data.draw(st.sets(st.sampled_from([e for e, state in all_ends(session) if state != "not yet"])))
+    for end in sorted(woven):
+        session = apply(session, decide(session, Weave(end)))
+    row = data.draw(st.integers(0, session.row))
+    told = would_rip(session, row)
+    entry = decide(session, RipBack(row))
+    after = apply(session, entry)
+    assert told.stitches == sum(count for r, count in stitches if r >= row)
+    assert told.rows == len({r for r, _ in stitches if r >= row})
+    assert told.woven == sum(isinstance(event, Unwove) for event in entry) == len(woven) - len(after.woven)
+    assert told.on_needle == piece.rows[max(after.row, 0)].stitches
+    assert after.rows_done == row
+
+
+@given(pieces)
+def test_a_piece_worked_bound_off_and_woven_is_finished(piece: Piece) -> None:
+    _, session, _ = starting(piece)
+    session = apply(session, decide(session, AtRow(len(piece.rows) + 1)))
+    assert not is_finished(session)
+    session = apply(session, decide(session, BindOff()))
+    for end in ends_of(session.strands):
+        assert not is_finished(session)
+        session = apply(session, decide(session, Weave(end)))
+    assert is_finished(session)
+    assert ready_ends(session) == session.ends_left == 0
+
+
+def test_going_back_past_the_beginning_of_a_journal_stays_there() -> None:
+    entry, session, _ = starting(piece_of(drawn("ssbb", "sbbb")))
+    assert replay({0: session.piece}, [entry, (WentBack(),)]) == session
+    with pytest.raises(Refused, match="There is nothing to take back"):
+        decide(session, Back())
