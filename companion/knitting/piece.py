@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from companion.knitting.fabric import Fabric, Gauge, Yarn
+from companion.knitting.floats import Catching, catching
 from companion.knitting.limits import Carry
 from companion.knitting.rows import Rows
 
@@ -19,6 +20,12 @@ class Piece:
     yarns: tuple[Yarn, ...]
     fabric: Fabric
     carry: Carry
+    is_for_baby: bool = False
+
+    @cached_property
+    def catching(self) -> Catching:
+        """When floats of this piece are caught."""
+        return catching(self.gauge, is_for_baby=self.is_for_baby)
 
     @cached_property
     def rows(self) -> Rows:

@@ -8,9 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from fractions import Fraction
 from typing import Literal
 
-from companion.knitting.rows import Hand, Place, Row, Rows, Segment, Side, goes_round, work
+from companion.knitting.floats import Catching, Mark, float_into, marks
+from companion.knitting.rows import Hand, Place, Row, Rows, Segment, Side, work
 from companion.knitting.strands import Strands
 
 Start = Literal["join", "turn", "cross"]
@@ -36,12 +38,15 @@ class Steady:
 @dataclass(frozen=True, slots=True)
 class Fetch:
     """The strand hangs ``stitches`` away. ``is_ahead``: over stitches still on the left needle, to be brought back
-    slack behind them; otherwise it is carried on from where it hangs behind stitches already worked."""
+    slack behind them; otherwise it is carried on from where it hangs behind stitches already worked. ``is_behind``:
+    it worked earlier in this row and passes behind the runs since, over ``cm`` centimetres (0 = not known)."""
 
     yarn: str
     stitches: int
     is_ahead: bool
     side: Side
+    is_behind: bool = False
+    cm: Fraction = Fraction(0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,11 +78,13 @@ class Cross:
 
 @dataclass(frozen=True, slots=True)
 class Work:
-    """Work the run's stitches. ``hands`` as the hands do them on the side that faces them."""
+    """Work the run's stitches. ``hands`` as the hands do them on the side that faces them; ``marks`` is what is done
+    to other strands on the way."""
 
     yarn: str
     stitches: int
     hands: tuple[tuple[Hand, int], ...]
+    marks: tuple[Mark, ...] = ()
 
 
 Step = CastOn | Steady | Fetch | Join | Hold | Cross | Work
@@ -112,8 +119,9 @@ class RunSteps:
 class RowEnd:
     """What stands at a row's end: the count, what is cut, how to turn, what to have ready.
 
-    ``cuts`` are places whose strand is not needed again; ``tip``: which way the needle's tip swings ("" = no turn,
-    the work goes on round or is bound off); ``ready``: yarns newly joined in the next row, one entry a strand.
+    ``cuts`` are places whose strand is not needed again; ``rests`` are places whose strand is left hanging over the
+    next rows, with their number; ``tip``: which way the needle's tip swings ("" = no turn, the work goes on round or
+    is bound off); ``ready``: yarns newly joined in the next row, one entry a strand.
     """
 
     stitches: int
@@ -121,24 +129,34 @@ class RowEnd:
     tip: Literal["toward", "away", ""]
     ready: tuple[str, ...]
     is_bind_off: bool
+    rests: tuple[tuple[Place, int], ...] = ()
 
 
-def run_steps(strands: Strands, place: Place) -> RunSteps:
-    """The steps of one run."""
+def run_steps(strands: Strands, place: Place, how: Catching | None = None) -> RunSteps:
+    """The steps of one run. ``how``: when floats are caught (None: they are not)."""
+    found = marks(strands, place.row, how) if how else {}
+    return _run(strands, place, found.get(place.segment, ()), how)
+
+
+def _run(
+    strands: Strands, place: Place, done_to_others: tuple[Mark, ...], how: Catching | None
+) -> RunSteps:
     rows = strands.rows
     row = rows[place.row]
     segment = row.segments[place.segment]
     origin = strands.before(place)
     left = sum(later.stitches for later in row.segments[place.segment:])
-    steps = tuple(_steps(strands, place, origin))
+    steps = tuple(_steps(strands, place, origin, done_to_others, how))
     start: Start = "join" if origin is None else "cross" if place.segment else "turn"
     is_last = strands.after(place) is None
     return RunSteps(place, segment, strands.at(place), start, strands.carry_into(place), is_last, left, steps)
 
 
-def row_runs(strands: Strands, row: int) -> tuple[RunSteps, ...]:
+def row_runs(strands: Strands, row: int, how: Catching | None = None) -> tuple[RunSteps, ...]:
     """The steps of every run of a row, in working order."""
-    return tuple(run_steps(strands, Place(row, i)) for i in range(len(strands.rows[row].segments)))
+    found = marks(strands, row, how) if how else {}
+    segments = range(len(strands.rows[row].segments))
+    return tuple(_run(strands, Place(row, i), found.get(i, ()), how) for i in segments)
 
 
 def row_end(strands: Strands, row: int) -> RowEnd:
@@ -148,7 +166,17 @@ def row_end(strands: Strands, row: int) -> RowEnd:
         Place(row, i) for i in range(len(rows[row].segments)) if strands.last[strands.strand_of[row][i]] == (row, i)
     )
     is_bind_off = row + 1 == len(rows)
-    return RowEnd(rows[row].stitches, cuts, turn_tip(rows, row), joins_in(strands, row + 1), is_bind_off)
+    rests = tuple(_rests(strands, row))
+    return RowEnd(rows[row].stitches, cuts, turn_tip(rows, row), joins_in(strands, row + 1), is_bind_off, rests)
+
+
+def _rests(strands: Strands, row: int) -> Iterator[tuple[Place, int]]:
+    """The segments of a row after which their strand rests, and over how many rows."""
+    for segment in range(len(strands.rows[row].segments)):
+        place = Place(row, segment)
+        following = strands.after(place)
+        if following is not None and following.row > row + 1:
+            yield place, following.row - row - 1
 
 
 def turn_tip(rows: Rows, row: int) -> Literal["toward", "away", ""]:
@@ -170,7 +198,9 @@ def joins_in(strands: Strands, row: int) -> tuple[str, ...]:
     )
 
 
-def _steps(strands: Strands, place: Place, origin: Place | None) -> Iterator[Step]:
+def _steps(
+    strands: Strands, place: Place, origin: Place | None, done_to_others: tuple[Mark, ...], how: Catching | None
+) -> Iterator[Step]:
     rows = strands.rows
     row = rows[place.row]
     segment = row.segments[place.segment]
@@ -182,13 +212,14 @@ def _steps(strands: Strands, place: Place, origin: Place | None) -> Iterator[Ste
     if origin is None:
         if place != (0, 0):
             yield Join(segment.yarn, old, row.side)
-    elif fetch := _fetch(rows, origin, place):
-        yield fetch
+    elif (carried := float_into(strands, place)) and carried.stitches:
+        cm = carried.stitches * how.stitch_cm if how and carried.is_behind else Fraction(0)
+        yield Fetch(segment.yarn, carried.stitches, carried.is_ahead, row.side, carried.is_behind, cm)
     if place.segment:
         yield Cross(old, segment.yarn, row.side)
     elif old:
         yield Hold(old, segment.yarn, row.side)
-    yield Work(segment.yarn, segment.stitches, work(row, segment))
+    yield Work(segment.yarn, segment.stitches, work(row, segment), done_to_others)
 
 
 def _old(strands: Strands, place: Place) -> str:
@@ -209,15 +240,3 @@ def _lies_on_right_side(row: Row, segment: Segment) -> bool:
     row, or a knit on a wrong-side row."""
     hand, _ = work(row, segment)[-1]
     return (hand == "p") == (row.side == "RS")
-
-
-def _fetch(rows: Rows, origin: Place, place: Place) -> Fetch | None:
-    """How the strand comes to the run from where it hangs; None where it hangs at the very stitch."""
-    row = rows[place.row]
-    hang = row.upto(rows.segment(origin).exit)
-    entry = row.upto(rows.segment(place).entry)
-    passed = abs(hang - entry)
-    is_ahead = (hang > entry) == (row.toward == "left")
-    if row.stitches - passed < passed and goes_round(rows, origin, place):
-        passed, is_ahead = row.stitches - passed, not is_ahead
-    return Fetch(rows.segment(place).yarn, passed, is_ahead, row.side) if passed else None

@@ -8,11 +8,13 @@ works mirrored goes from left to right.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 from typing import Literal
 
 from companion.knitting.ends import End, EndState
+from companion.knitting.floats import Mark
 from companion.knitting.hangs import Hang
 from companion.knitting.rows import Hand, Place, Row, Side
 from companion.knitting.steps import (
@@ -68,9 +70,8 @@ def tell(step: Step, terms: Terms = US) -> str:
         case Join(yarn, old, side):
             knot = f", half-knot it round {old} or let it hang" if old else ""
             return f"Join new {yarn} {where_strands_lie(side)}: leave a tail{knot}."
-        case Fetch(yarn, stitches, is_ahead, side):
-            how = "ahead: spread those stitches, bring it back" if is_ahead else "back: carry it on"
-            return f"{sentence(yarn)} hangs {count(stitches)} {how} slack {where_strands_lie(side)}."
+        case Fetch():
+            return _fetched(step)
         case Hold(old, new, side):
             old_name, new_name = told_apart(old, new)
             return f"Hold the edge: bring {new_name} under {old_name} {where_strands_lie(side)}, then work."
@@ -80,8 +81,66 @@ def tell(step: Step, terms: Terms = US) -> str:
                 f"Cross the old strand before the new, {where_strands_lie(side)}: lay {old_name} to your "
                 f"{terms.going} across {new_name}, then take {new_name} up from under it."
             )
-        case Work(yarn, _, hands):
-            return f"{sentence(in_full(hands))} in {yarn}."
+        case Work(yarn):
+            return f"{sentence(work_in_full(step))} in {yarn}."
+
+
+def _fetched(step: Fetch) -> str:
+    """How a strand comes from where it hangs to the run."""
+    yarn, away, lie = sentence(step.yarn), count(step.stitches), where_strands_lie(step.side)
+    if step.is_behind:
+        measured = f" ({centimetres(step.cm)})" if step.cm else ""
+        return f"{yarn} waits {away}{measured} back in this row: spread those stitches, carry it slack {lie}."
+    if step.is_ahead:
+        return f"{yarn} hangs {away} ahead: spread those stitches, bring it back slack {lie}."
+    return f"{yarn} hangs {away} back: carry it on slack {lie}."
+
+
+def centimetres(length: Fraction | float) -> str:
+    """A length to half a centimetre: "2.5 cm", "4 cm"."""
+    halves = round(float(length) * 2)
+    return f"{halves // 2}{'.5' if halves % 2 else ''} cm"
+
+
+def work_in_full(work: Work) -> str:
+    """A run's knits and purls, and what is done to other strands on the way: "knit 3, catch sand, knit 4"."""
+    return _with_marks(work, in_full)
+
+
+def work_in_short(work: Work) -> str:
+    """The same in the trade's abbreviations: "k3, catch sand, k4"."""
+    return _with_marks(work, in_short)
+
+
+def _with_marks(work: Work, told_as: Callable[[Sequence[tuple[Hand, int]]], str]) -> str:
+    told: list[str] = []
+    at = 0
+    for mark in work.marks:
+        if part := _part(work.hands, at, mark.after):
+            told.append(told_as(part))
+        told.append(_marked(mark))
+        at = mark.after
+    if part := _part(work.hands, at, work.stitches):
+        told.append(told_as(part))
+    return ", ".join(told)
+
+
+def _marked(mark: Mark) -> str:
+    if mark.is_resting:
+        return f"catch the resting {mark.yarn}" if mark.is_caught else f"leave the resting {mark.yarn}"
+    return f"catch {mark.yarn}"
+
+
+def _part(hands: Sequence[tuple[Hand, int]], start: int, stop: int) -> list[tuple[Hand, int]]:
+    """The knits and purls of the stitches ``start + 1`` to ``stop``."""
+    part: list[tuple[Hand, int]] = []
+    at = 0
+    for hand, n in hands:
+        taken = min(at + n, stop) - max(at, start)
+        if taken > 0:
+            part.append((hand, taken))
+        at += n
+    return part
 
 
 def told_apart(old: str, new: str) -> tuple[str, str]:
@@ -200,6 +259,15 @@ def cut_these(row: Row, places: Sequence[Place], terms: Terms = US) -> str:
     return f"Cut, leaving a tail: {told}."
 
 
+def leave_these(row: Row, end: RowEnd, terms: Terms = US) -> str:
+    """Strands that rest over the next rows; "" when none does."""
+    told = [
+        f"{strand_place(row, place.segment, terms)} (rests {rows} row{'' if rows == 1 else 's'})"
+        for place, rows in end.rests
+    ]
+    return f"Leave hanging, do not cut: {'; '.join(told)}." if told else ""
+
+
 def turn(end: RowEnd) -> str:
     """How to turn, so that the strands uncross again; "" where there is no turn."""
     match end.tip:
@@ -284,8 +352,7 @@ def written_row(row: Row, runs: Sequence[RunSteps], end: RowEnd, terms: Terms = 
     told = "; ".join(_written_run(run) for run in runs)
     name = "Round" if row.is_round else "Row"
     parts = [f"{name} {row.number} ({row.side}): {told}. ({count(end.stitches)})"]
-    if cut := cut_these(row, end.cuts, terms):
-        parts.append(cut)
+    parts += [text for text in (cut_these(row, end.cuts, terms), leave_these(row, end, terms)) if text]
     if end.is_bind_off:
         parts.append(f"{sentence(terms.bind_off)}.")
     return " ".join(parts)
@@ -308,7 +375,7 @@ def _written_run(run: RunSteps) -> str:
             case _:
                 pass
     verb = "join" if run.start == "join" and run.place != (0, 0) else "with"
-    lead.append(f"{verb} {run.segment.yarn}{carried} {in_short(run.work.hands)}")
+    lead.append(f"{verb} {run.segment.yarn}{carried} {work_in_short(run.work)}")
     return ", ".join(lead)
 
 
@@ -398,7 +465,7 @@ def cross_rule(side: Side, terms: Terms = US) -> str:
 
 def at_the_end(row: Row, end: RowEnd, ready_ends: int, terms: Terms = US) -> list[str]:
     """Everything that stands at a row's end, in the order in which it is done."""
-    told = [counted(end), cut_these(row, end.cuts, terms), turn(end), have_ready(end)]
+    told = [counted(end), cut_these(row, end.cuts, terms), leave_these(row, end, terms), turn(end), have_ready(end)]
     if end.is_bind_off:
         told.append(f"Then {terms.bind_off}.")
     if ready_ends:

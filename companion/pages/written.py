@@ -66,7 +66,8 @@ def size(piece: Piece) -> str:
 def rows(piece: Piece, strands: Strands, first: int, last: int) -> Iterator[str]:
     """Rows ``first`` to ``last`` (numbers, from 1), a line each."""
     for index in range(first - 1, last):
-        yield plain(words.written_row(piece.rows[index], row_runs(strands, index), row_end(strands, index)))
+        runs = row_runs(strands, index, piece.catching)
+        yield plain(words.written_row(piece.rows[index], runs, row_end(strands, index)))
 
 
 def number(value: Fraction) -> str:

@@ -36,7 +36,7 @@ class NowPanel(Lines):
         place = self.session.next_place
         if place is None:
             return paragraphs(after_the_last_row(self.session, self.terms), width, "strong")[:height]
-        run = run_steps(self.session.strands, place)
+        run = run_steps(self.session.strands, place, self.session.piece.catching)
         top = self._figures(self.session, run, width)
         return [*top, *self._change(run, width, height - len(top))]
 
@@ -50,7 +50,7 @@ class NowPanel(Lines):
     def _beside(self, session: Session, run: RunSteps, width: int) -> list[Line]:
         """Name, verb and needle beside the count; the name in large letters where there is room for them."""
         yarn = session.piece.yarn(run.segment.yarn)
-        hands = words.sentence(words.in_full(run.work.hands))
+        hands = words.sentence(words.work_in_full(run.work))
         mark: Line = [(f"  {yarn.symbol}  ", swatch(yarn)), (" ", "")]
         needle = words.still_on_needle(run.left, session.rows[run.place.row].stitches, self.terms)
         if cell_len(needle) > width:

@@ -55,7 +55,7 @@ def _listed(session: Session, width: int) -> tuple[list[Line], int]:
     """A line or more for every run, and the line on which the run in work stands."""
     place = session.next_place
     assert place is not None
-    runs = row_runs(session.strands, place.row)
+    runs = row_runs(session.strands, place.row, session.piece.catching)
     works = [_work(session, run, place) for run in runs]
     indent = min(max(sum(cell_len(text) for text, _ in work) for work in works) + 2, width // 3)
     lines: list[Line] = []
@@ -84,7 +84,7 @@ def _work(session: Session, run: RunSteps, now: Place) -> Line:
     return [
         (f"{mark} ", manner),
         (f" {yarn.symbol} ", swatch(yarn)),
-        (f" {words.in_short(run.work.hands)} {yarn.name}", manner),
+        (f" {words.work_in_short(run.work)} {yarn.name}", manner),
     ]
 
 
@@ -92,7 +92,7 @@ def _flowing(session: Session, width: int) -> tuple[list[Line], int]:
     """All runs one after the other, both yarns of each cross named, and the line of the run in work."""
     place = session.next_place
     assert place is not None
-    groups = [_told(session, run, place) for run in row_runs(session.strands, place.row)]
+    groups = [_told(session, run, place) for run in row_runs(session.strands, place.row, session.piece.catching)]
     return flowed(groups, width), len(flowed(groups[:place.segment + 1], width)) - 1
 
 
@@ -108,5 +108,5 @@ def _told(session: Session, run: RunSteps, now: Place) -> Line:
     return [
         (cross, manner),
         (yarn.symbol, swatch(yarn)),
-        (f" {words.in_short(run.work.hands)} {join}{yarn.name}", manner),
+        (f" {words.work_in_short(run.work)} {join}{yarn.name}", manner),
     ]

@@ -18,7 +18,8 @@ class RowStrip(Lines):
         if self.session is None or self.session.next_place is None:
             return []
         place = self.session.next_place
-        groups = [run_mark(self.session, run, place) for run in row_runs(self.session.strands, place.row)]
+        runs = row_runs(self.session.strands, place.row, self.session.piece.catching)
+        groups = [run_mark(self.session, run, place) for run in runs]
         lines = flowed(groups, width)
         at = _line_of(groups, place.segment, width)
         start = max(0, min(at, len(lines) - height))
@@ -29,7 +30,7 @@ def run_mark(session: Session, run: RunSteps, now: Place) -> Line:
     """One run as a short mark: done "✓8 sand", now "▶8 sand◀", to come "8 sand", a new strand "+"."""
     yarn = session.piece.yarn(run.segment.yarn)
     join = "+" if run.start == "join" and run.place != (0, 0) else ""
-    text = f"{join}{words.in_short(run.work.hands)} {yarn.name}"
+    text = f"{join}{words.work_in_short(run.work)} {yarn.name}"
     symbol = (yarn.symbol, swatch(yarn))
     if run.place < now:
         return [("✓", "done"), symbol, (f" {text}", "done")]
