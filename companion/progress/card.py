@@ -45,7 +45,7 @@ def card_of(session: Session, name: str, plan_path: str, worked_at: datetime) ->
         0 if session.is_at_turn else session.done,
         _state(session),
         ready_ends(session),
-        len(session.strands.end_rows) - len(session.woven),
+        session.ends_left,
         worked_at,
     )
 

@@ -19,8 +19,8 @@ from companion.plan.packed import pack, unpack
 from companion.problems import Problem, Problems, count_of, quoted
 from companion.progress.alike import differing_rows
 from companion.progress.events import Planned
-from companion.progress.journal import StoredPlan
 from companion.progress.session import Session
+from companion.progress.stored import StoredPlan
 
 if TYPE_CHECKING:
     from companion.plan.read import Loaded

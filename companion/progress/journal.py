@@ -11,13 +11,14 @@ import os
 import sqlite3
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import closing, contextmanager, suppress
-from dataclasses import astuple, dataclass, fields
+from dataclasses import astuple, fields
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any, TypeVar, get_args
 
 from companion.progress.card import Card, State
 from companion.progress.events import Entry, from_json, to_json
+from companion.progress.stored import Contents, StoredPlan
 from companion.progress.trouble import Kind, Trouble, from_os
 
 APPLICATION = 0x526F7773
@@ -77,26 +78,6 @@ _KINDS: Mapping[int, Kind] = {
 
 
 _T = TypeVar("_T")
-
-
-@dataclass(frozen=True)
-class StoredPlan:
-    """One version of the plan as it was read: its text, the text of every file drawn in, and the packed piece."""
-
-    path: str
-    title: str
-    text: str
-    files: Mapping[str, str]
-    packed: str
-
-
-@dataclass(frozen=True)
-class Contents:
-    """Everything a journal holds."""
-
-    card: Card
-    plans: Mapping[int, StoredPlan]
-    entries: tuple[Entry, ...]
 
 
 class Journal:

@@ -23,11 +23,12 @@ from companion.progress.card import Card, State, card_of
 from companion.progress.edited import PlanState
 from companion.progress.events import Entry, Planned
 from companion.progress.folders import make
-from companion.progress.journal import Contents, Journal, StoredPlan
+from companion.progress.journal import Journal
 from companion.progress.knitting import Knitting, LookOnly, Writer, utc_now
 from companion.progress.lock import Lock
 from companion.progress.names import file_stem, free_name, free_stem, tidy
 from companion.progress.session import Refused, Session, apply, begin, replay
+from companion.progress.stored import Contents, StoredPlan
 from companion.progress.trouble import Trouble, from_os
 
 if TYPE_CHECKING:

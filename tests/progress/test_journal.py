@@ -18,7 +18,8 @@ from companion.knitting.limits import Carry
 from companion.progress import journal
 from companion.progress.card import Card
 from companion.progress.events import Noted, Planned, Worked
-from companion.progress.journal import Journal, StoredPlan, create, read, read_card
+from companion.progress.journal import Journal, create, read, read_card
+from companion.progress.stored import StoredPlan
 from companion.progress.trouble import Trouble
 
 PLAN = StoredPlan("/harbour/quay.yaml", "Quay", "plan: 1\r\n", {"boats.txt": "ssb\n"}, "{}")

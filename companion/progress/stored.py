@@ -1,0 +1,29 @@
+"""What a journal holds, as values."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from companion.progress.card import Card
+from companion.progress.events import Entry
+
+
+@dataclass(frozen=True)
+class StoredPlan:
+    """One version of the plan as it was read: its text, the text of every file drawn in, and the packed piece."""
+
+    path: str
+    title: str
+    text: str
+    files: Mapping[str, str]
+    packed: str
+
+
+@dataclass(frozen=True)
+class Contents:
+    """Everything a journal holds."""
+
+    card: Card
+    plans: Mapping[int, StoredPlan]
+    entries: tuple[Entry, ...]
