@@ -1,0 +1,60 @@
+"""Where the strands hang at any moment, found by walking through the piece run by run."""
+
+from __future__ import annotations
+
+from hypothesis import given
+
+from companion.knitting.hangs import hangs
+from companion.knitting.limits import Carry
+from companion.knitting.rows import Place
+from companion.knitting.strands import plan_strands
+from tests.knitting.charts import Chart, charts, drawn, limits
+
+
+def ahead_of_the_tips(chart: Chart, row: int, tips: int, gap: int) -> int:
+    """Stitches from the needles' tips on to a gap, the way a row is worked; below 0 back from the tips."""
+    low, high = sorted((tips, gap))
+    between = sum(low < column <= high for column, _ in chart.worked(row))
+    is_ahead = (gap > tips) == (chart.side(row) == "RS")
+    return between if is_ahead else -between
+
+
+@given(charts(max_rows=6, max_columns=9, ways=("flat", "round", "mixed")), limits())
+def test_every_strand_at_work_hangs_where_it_worked_last(chart: Chart, carry: Carry) -> None:
+    strands = plan_strands(chart.rows(), carry).strands
+    rows = strands.rows
+    last: dict[int, Place] = {}
+    assert hangs(strands, 0, 0) == ()
+    for place in rows.places():
+        last[strands.at(place)] = place
+        is_turn = place.segment + 1 == len(chart.runs(place.row)) and place.row + 1 < len(chart.grid)
+        held = place.row + is_turn
+        # At the turn the tips are where the next row is entered.
+        tips = rows.segment(Place(held, 0)).entry if is_turn else rows.segment(place).exit
+        found = hangs(strands, place.row, place.segment + 1)
+        still = {n for n in last if any(strands.at(p) == n for p in rows.places() if p > place or p.row == place.row)}
+        assert {hang.strand: hang.worked for hang in found} == {n: p for n, p in last.items() if n in still}
+        assert [hang.is_in_hand for hang in found].count(True) == 1
+        assert [hang.away for hang in found] == sorted(hang.away for hang in found)
+        for hang in found:
+            later = [p for p in rows.places() if p > hang.worked and strands.at(p) == hang.strand]
+            assert hang.next == (later[0] if later else None)
+            assert hang.yarn == rows.segment(hang.worked).yarn
+            assert hang.is_in_hand == (hang.worked == place)
+            assert hang.away == ahead_of_the_tips(chart, held, tips, rows.segment(hang.worked).exit)
+
+
+def test_a_strand_that_is_cut_hangs_no_more() -> None:
+    strands = plan_strands(drawn("ssss", "bbss").rows(), Carry(3)).strands
+    assert [hang.yarn for hang in hangs(strands, 0, 2)] == ["brick", "sand"]
+    assert [hang.yarn for hang in hangs(strands, 0, 2, cut={2})] == ["sand"]
+
+
+def test_strands_are_told_from_the_furthest_back_to_the_furthest_ahead() -> None:
+    strands = plan_strands(drawn("kkkbbbsss", "kkkbbbsss").rows(), Carry(3)).strands
+    told = [(hang.yarn, hang.away, hang.is_in_hand) for hang in hangs(strands, 0, 3)]
+    assert told == [("kelp", 0, True), ("brick", 3, False), ("sand", 6, False)]
+    told = [(hang.yarn, hang.away, hang.is_in_hand) for hang in hangs(strands, 0, 2)]
+    assert told == [("sand", -3, False), ("brick", 0, True)]
+    told = [(hang.yarn, hang.away, hang.is_in_hand) for hang in hangs(strands, 1, 1)]
+    assert told == [("kelp", 0, True), ("brick", 0, False), ("sand", 3, False)]
