@@ -505,8 +505,15 @@ def rip_told(rows: int, stitches: int, on_needle: int, woven: int) -> list[str]:
         f"Then {stitches_in_full(on_needle)} must be on the needle.",
     ]
     if woven:
-        told.append(f"{'1 woven end comes' if woven == 1 else f'{woven} woven ends come'} out again.")
+        told.append(came_out(woven))
     return told
+
+
+def came_out(woven: int) -> str:
+    """Woven ends lost with the rows that were undone; "" where there are none."""
+    if not woven:
+        return ""
+    return f"{'1 woven end comes' if woven == 1 else f'{woven} woven ends come'} out with the rows undone."
 
 
 AT_ROW_QUESTION = "I am at the start of row ... (everything before it worked as planned)"

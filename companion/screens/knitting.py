@@ -18,6 +18,7 @@ from textual.reactive import reactive
 from textual.screen import Screen
 
 from companion.knitting import words
+from companion.progress.events import Unwove
 from companion.progress.knitting import Knitting
 from companion.progress.session import (
     Action,
@@ -185,11 +186,13 @@ class KnittingScreen(Screen[None]):
             "quit": self._quit,
         }
 
-    async def _do(self, action: Action, said: str = "") -> None:
+    async def _do(self, action: Action) -> None:
         """Decide, save, then show; say in one line why not, where it cannot be."""
-        notice = said
+        notice = ""
         try:
-            self._knitting.do(action)
+            session = self._knitting.do(action)
+            if not isinstance(action, Back):
+                notice = words.came_out(sum(isinstance(event, Unwove) for event in session.last))
         except (Refused, Trouble) as reason:
             notice = str(reason)
         self.notice = notice
