@@ -22,21 +22,33 @@ def columns_of(segment: Segment) -> list[int]:
 
 
 @given(charts(ways=ALL_WAYS, has_textures=True))
-def test_segments_tile_every_row_in_working_order(chart: Chart) -> None:
+def test_segments_tile_every_row_and_are_as_long_as_one_yarn_goes(chart: Chart) -> None:
     rows = chart.rows()
     assert len(rows) == len(chart.grid)
     for index, row in enumerate(rows):
         told = [(column, segment.yarn) for segment in row.segments for column in columns_of(segment)]
         assert told == [(column, cell.yarn) for column, cell in chart.worked(index)]
         assert row.stitches == len(told)
+        runs = chart.runs(index)
+        assert [s.yarn for s in row.segments] == [run[0][1].yarn for run in runs]
+        assert [s.stitches for s in row.segments] == [len(run) for run in runs]
+        assert [(s.first, s.last) for s in row.segments] == [(run[0][0], run[-1][0]) for run in runs]
 
 
 @given(charts(ways=ALL_WAYS, has_textures=True))
-def test_segments_are_as_long_as_one_yarn_goes(chart: Chart) -> None:
+def test_knits_and_purls_are_what_makes_the_fabric_look_so(chart: Chart) -> None:
+    """On the right side a knit shows a knit face; on the wrong side it shows a purl face. Equal neighbours are told
+    together."""
     for index, row in enumerate(chart.rows()):
-        assert [s.yarn for s in row.segments] == [run[0][1].yarn for run in chart.runs(index)]
-        assert [s.stitches for s in row.segments] == [len(run) for run in chart.runs(index)]
-        assert [(s.first, s.last) for s in row.segments] == [(run[0][0], run[-1][0]) for run in chart.runs(index)]
+        face = {"k": "knit", "p": "purl"} if row.side == "RS" else {"k": "purl", "p": "knit"}
+        made = []
+        for segment in row.segments:
+            told = work(row, segment)
+            made += [face[hand] for hand, count in told for _ in range(count)]
+            assert sum(count for _, count in told) == segment.stitches
+            assert all(count > 0 for _, count in told)
+            assert all(one[0] != other[0] for one, other in pairwise(told))
+        assert made == chart.faces(index)
 
 
 @given(charts(ways=ALL_WAYS, has_textures=True))
@@ -47,28 +59,6 @@ def test_a_wrong_side_row_read_backwards_is_the_chart_row(chart: Chart) -> None:
         assert row.side == chart.side(index)
         assert row.toward == ("left" if row.side == "RS" else "right")
         assert (told if row.side == "RS" else told[::-1]) == as_seen
-
-
-@given(charts(ways=ALL_WAYS, has_textures=True))
-def test_knits_and_purls_are_what_makes_the_fabric_look_so(chart: Chart) -> None:
-    """On the right side a knit shows a knit face; on the wrong side it shows a purl face. Stitch by stitch."""
-    for index, row in enumerate(chart.rows()):
-        made = []
-        for segment in row.segments:
-            for hand, count in work(row, segment):
-                face = {"k": "knit", "p": "purl"} if row.side == "RS" else {"k": "purl", "p": "knit"}
-                made += [face[hand]] * count
-        assert made == chart.faces(index)
-
-
-@given(charts(ways=ALL_WAYS, has_textures=True))
-def test_knits_and_purls_add_up_and_equal_neighbours_are_merged(chart: Chart) -> None:
-    for row in chart.rows():
-        for segment in row.segments:
-            told = work(row, segment)
-            assert sum(count for _, count in told) == segment.stitches
-            assert all(count > 0 for _, count in told)
-            assert all(one[0] != other[0] for one, other in pairwise(told))
 
 
 @given(charts(ways=ALL_WAYS))

@@ -21,6 +21,7 @@ from companion.knitting.steps import (
     row_end,
     row_runs,
     run_steps,
+    turn_tip,
 )
 from companion.knitting.strands import Strands, plan_strands
 from tests.knitting.charts import Chart, charts, drawn, limits
@@ -71,32 +72,31 @@ def test_every_change_in_a_row_has_one_cross_with_both_yarns_and_the_side(chart:
 
 
 @given(anything, limits())
-def test_a_run_ends_with_its_work_and_nothing_is_crossed_after_it(chart: Chart, carry: Carry) -> None:
+def test_a_run_has_its_steps_in_one_order_and_ends_with_its_work(chart: Chart, carry: Carry) -> None:
+    """First the old strand to the wrong side, then the new one there, then the cross or the hold, then the work;
+    nothing is crossed after it. Only the very first run is cast on."""
+    order = [CastOn, Steady, Join, Fetch, Cross, Hold, Work]
     for strands, run in every_run(chart, carry):
+        kinds = [order.index(type(step)) for step in run.steps]
+        assert kinds == sorted(set(kinds))
+        assert not (of_kind(run, Join) and of_kind(run, Fetch))
+        assert not (of_kind(run, Cross) and of_kind(run, Hold))
         cells = chart.runs(run.place.row)[run.place.segment]
         assert of_kind(run, Work) == [run.steps[-1]] == [run.work]
         assert (run.work.yarn, run.work.stitches) == (cells[0][1].yarn, len(cells))
         assert sum(count for _, count in run.work.hands) == len(cells)
         assert run.segment == strands.rows.segment(run.place)
-
-
-@given(anything, limits())
-def test_the_hands_do_the_steps_in_one_order(chart: Chart, carry: Carry) -> None:
-    """First the old strand to the wrong side, then the new one there, then the cross or the hold, then the work."""
-    order = [CastOn, Steady, Join, Fetch, Cross, Hold, Work]
-    for _, run in every_run(chart, carry):
-        kinds = [order.index(type(step)) for step in run.steps]
-        assert kinds == sorted(set(kinds))
-        assert not (of_kind(run, Join) and of_kind(run, Fetch))
-        assert not (of_kind(run, Cross) and of_kind(run, Hold))
-
-
-@given(anything, limits())
-def test_only_the_very_first_run_is_cast_on(chart: Chart, carry: Carry) -> None:
-    for strands, run in every_run(chart, carry):
-        first = strands.rows[0]
-        told = [CastOn(first.segments[0].yarn, len(chart.worked(0)))] if run.place == (0, 0) else []
+        told = [CastOn(cells[0][1].yarn, len(chart.worked(0)))] if run.place == (0, 0) else []
         assert of_kind(run, CastOn) == told
+
+
+@given(anything, limits())
+def test_a_run_says_how_much_is_left_and_whether_its_strand_is_cut_after_it(chart: Chart, carry: Carry) -> None:
+    for strands, run in every_run(chart, carry):
+        runs = chart.runs(run.place.row)
+        assert run.left == sum(map(len, runs[run.place.segment :]))
+        later = [place for place in strands.rows.places() if place > run.place and strands.at(place) == run.strand]
+        assert run.is_last == (not later)
 
 
 @given(anything, limits())
@@ -181,50 +181,27 @@ def test_a_strand_hangs_ahead_over_the_left_needle_or_back_behind_the_right(char
 
 
 @given(anything, limits())
-def test_a_run_says_how_much_is_left_and_whether_its_strand_is_cut_after_it(chart: Chart, carry: Carry) -> None:
-    for strands, run in every_run(chart, carry):
-        runs = chart.runs(run.place.row)
-        assert run.left == sum(map(len, runs[run.place.segment :]))
-        later = [place for place in strands.rows.places() if place > run.place and strands.at(place) == run.strand]
-        assert run.is_last == (not later)
-
-
-@given(anything, limits())
-def test_at_a_rows_end_the_strands_without_a_later_run_are_cut(chart: Chart, carry: Carry) -> None:
-    strands = planned(chart, carry)
-    for row in range(len(strands.rows)):
-        later = {strand for above in strands.strand_of[row + 1 :] for strand in above}
-        told = {strands.at(place) for place in row_end(strands, row).cuts}
-        assert told == set(strands.strand_of[row]) - later
-        for place in row_end(strands, row).cuts:
-            assert place.row == row
-            assert run_steps(strands, place).is_last
-        assert len(row_end(strands, row).cuts) == len(told)
-
-
-@given(anything, limits())
-def test_at_a_rows_end_the_new_strands_of_the_next_row_are_made_ready(chart: Chart, carry: Carry) -> None:
+def test_at_a_rows_end_stand_the_count_the_cuts_and_the_strands_to_have_ready(chart: Chart, carry: Carry) -> None:
+    """Cut is every strand without a later run; ready is every strand joined in the next row."""
     strands = planned(chart, carry)
     for row in range(len(strands.rows)):
         end = row_end(strands, row)
-        if row + 1 == len(strands.rows):
-            assert (end.ready, end.is_bind_off) == ((), True)
-        else:
-            joined = [run.segment.yarn for run in row_runs(strands, row + 1) if of_kind(run, Join)]
-            assert (list(end.ready), end.is_bind_off) == (joined, False)
         assert end.stitches == len(chart.worked(row))
+        later = {strand for above in strands.strand_of[row + 1 :] for strand in above}
+        assert sorted(strands.at(place) for place in end.cuts) == sorted(set(strands.strand_of[row]) - later)
+        assert all(place.row == row and run_steps(strands, place).is_last for place in end.cuts)
+        above = row_runs(strands, row + 1) if row + 1 < len(strands.rows) else ()
+        assert end.ready == tuple(run.segment.yarn for run in above if of_kind(run, Join))
+        assert end.is_bind_off == (not above)
 
 
-@given(anything, limits())
-def test_the_tip_swings_toward_you_after_a_right_side_row_and_away_after_a_wrong_side_row(
-    chart: Chart, carry: Carry
-) -> None:
-    strands = planned(chart, carry)
-    for row in range(len(strands.rows) - 1):
+@given(anything)
+def test_the_tip_swings_toward_you_after_a_right_side_row_and_away_after_a_wrong_side_row(chart: Chart) -> None:
+    rows = chart.rows()
+    for row in range(len(rows) - 1):
         turns = chart.side(row) != chart.side(row + 1)
-        told = {"RS": "toward", "WS": "away"}[chart.side(row)] if turns else ""
-        assert row_end(strands, row).tip == told
-    assert row_end(strands, len(strands.rows) - 1).tip == ""
+        assert turn_tip(rows, row) == ({"RS": "toward", "WS": "away"}[chart.side(row)] if turns else "")
+    assert turn_tip(rows, len(rows) - 1) == ""
 
 
 def test_a_join_in_mid_row_is_joined_and_crossed() -> None:

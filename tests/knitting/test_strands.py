@@ -57,13 +57,26 @@ def totals(chart: Chart, strands: Strands, carry: Carry) -> tuple[int, int]:
 
 
 @given(big, limits())
-def test_every_segment_has_a_strand_of_its_yarn(chart: Chart, carry: Carry) -> None:
+def test_every_segment_has_a_strand_of_its_yarn_numbered_in_order_of_joining(chart: Chart, carry: Carry) -> None:
     strands = plan_strands(chart.rows(), carry).strands
     assert [len(numbers) for numbers in strands.strand_of] == [len(chart.runs(r)) for r in range(len(chart.grid))]
     yarns: dict[int, str] = {}
     for place in strands.rows.places():
         yarn = strands.rows.segment(place).yarn
         assert yarns.setdefault(strands.at(place), yarn) == yarn
+    assert list(yarns) == list(range(1, len(yarns) + 1))
+    places = list(strands.rows.places())
+    assert [strands.at(p) for p in places if strands.before(p) is None] == list(yarns)
+    assert sorted(strands.at(p) for p in places if strands.after(p) is None) == list(yarns)
+
+
+@given(big, limits())
+def test_the_strands_are_the_fewest_and_their_carry_the_least_with_so_few(chart: Chart, carry: Carry) -> None:
+    strands = plan_strands(chart.rows(), carry).strands
+    told = (strands.total.strands, strands.total.carried)
+    fewest = oracles.fewest_strands(plain(chart), carry.reach, carry.behind, carry.rest)
+    least = oracles.least_carry(plain(chart), carry.reach, carry.behind, carry.rest)
+    assert told == totals(chart, strands, carry) == (fewest, least)
 
 
 @given(big, limits())
@@ -75,39 +88,6 @@ def test_every_move_is_legal_and_told_at_its_carry(chart: Chart, carry: Carry) -
     assert [strands.carry_into(v) for _, v in moves] == [costs[move] for move in moves]
     entered = {v for _, v in moves}
     assert all(strands.carry_into(place) == 0 for place in strands.rows.places() if place not in entered)
-
-
-@given(big, limits())
-def test_strands_are_numbered_in_order_of_joining(chart: Chart, carry: Carry) -> None:
-    strands = plan_strands(chart.rows(), carry).strands
-    seen: list[int] = []
-    for place in strands.rows.places():
-        if strands.at(place) not in seen:
-            seen.append(strands.at(place))
-    assert seen == list(range(1, len(seen) + 1))
-
-
-@given(big, limits())
-def test_there_are_as_many_joins_as_strands_and_one_last_segment_each(chart: Chart, carry: Carry) -> None:
-    strands = plan_strands(chart.rows(), carry).strands
-    numbers = {n for row in strands.strand_of for n in row}
-    places = list(strands.rows.places())
-    assert Counter(strands.at(p) for p in places if strands.before(p) is None) == Counter(numbers)
-    assert Counter(strands.at(p) for p in places if strands.after(p) is None) == Counter(numbers)
-
-
-@given(big, limits())
-def test_the_strands_are_the_fewest_there_can_be(chart: Chart, carry: Carry) -> None:
-    strands = plan_strands(chart.rows(), carry).strands
-    fewest = oracles.fewest_strands(plain(chart), carry.reach, carry.behind, carry.rest)
-    assert strands.total.strands == totals(chart, strands, carry)[0] == fewest
-
-
-@given(big, limits())
-def test_the_total_carry_is_the_least_with_so_few_strands(chart: Chart, carry: Carry) -> None:
-    strands = plan_strands(chart.rows(), carry).strands
-    least = oracles.least_carry(plain(chart), carry.reach, carry.behind, carry.rest)
-    assert strands.total.carried == totals(chart, strands, carry)[1] == least
 
 
 @given(charts(max_rows=4, max_columns=6, ways=ALL_WAYS), limits(6))
@@ -165,18 +145,14 @@ def test_with_every_next_row_in_reach_the_strands_are_the_new_segments_row_by_ro
 
 @given(big)
 def test_with_reach_and_rest_unlimited_a_yarn_needs_its_most_segments_in_one_row(chart: Chart) -> None:
-    rows = range(len(chart.grid))
+    """And with no limit at all every yarn is one strand."""
     most: Counter[str] = Counter()
-    for row in rows:
+    for row in range(len(chart.grid)):
         most |= Counter(run[0][1].yarn for run in chart.runs(row))
-    assert plan_strands(chart.rows(), Carry(chart.width, rest=len(rows))).strands.total.strands == most.total()
-
-
-@given(big)
-def test_with_no_limit_at_all_every_yarn_is_one_strand(chart: Chart) -> None:
-    carry = Carry(chart.width, behind=chart.width, rest=len(chart.grid))
-    yarns = {cell.yarn for row in chart.grid for cell in row if cell}
-    assert plan_strands(chart.rows(), carry).strands.total.strands == len(yarns)
+    everywhere = Carry(chart.width, rest=len(chart.grid))
+    assert plan_strands(chart.rows(), everywhere).strands.total.strands == most.total()
+    anyhow = Carry(chart.width, behind=chart.width, rest=len(chart.grid))
+    assert plan_strands(chart.rows(), anyhow).strands.total.strands == len(most)
 
 
 # The past ------------------------------------------------------------------------------------------------
@@ -294,19 +270,14 @@ def test_a_strand_told_to_be_cut_is_cut() -> None:
 
 
 @given(small, limits())
-def test_before_and_after_are_found_by_following_the_strand(chart: Chart, carry: Carry) -> None:
+def test_every_strand_can_be_followed_from_its_join_to_its_cut(chart: Chart, carry: Carry) -> None:
     strands = plan_strands(chart.rows(), carry).strands
-    comes_from = {v: u for u, v in moves_of(strands)}
+    costs = legal(chart, carry)
     goes_to = dict(moves_of(strands))
+    comes_from = {v: u for u, v in goes_to.items()}
     for place in strands.rows.places():
         assert strands.before(place) == comes_from.get(place)
         assert strands.after(place) == goes_to.get(place)
-
-
-@given(small, limits())
-def test_first_and_last_segments_and_figures_of_every_strand(chart: Chart, carry: Carry) -> None:
-    strands = plan_strands(chart.rows(), carry).strands
-    costs = legal(chart, carry)
     ways: dict[int, list[Place]] = {}
     for place in strands.rows.places():
         ways.setdefault(strands.at(place), []).append(place)
