@@ -29,13 +29,15 @@ class Scale(NamedTuple):
     @property
     def lines(self) -> int:
         """Lines that a figure takes."""
-        return -(-DOTS_HIGH * self.down // 2)
+        return -(-DOTS_HIGH * self.down // 2) if self.down else 1
 
     def columns(self, text: str) -> int:
         """Columns that a text takes."""
         return (4 * len(text) - 1) * self.across if text else 0
 
 
+PLAIN = Scale(0, 0)
+"""No drawing: figures as they are written, on one line."""
 SMALL = Scale(1, 1)
 MIDDLE = Scale(2, 2)
 LARGE = Scale(4, 4)

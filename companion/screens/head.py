@@ -6,9 +6,9 @@ from rich.cells import cell_len
 from textual.reactive import reactive
 
 from companion.knitting import words
-from companion.problems import shorten
+from companion.problems import plain, shorten
 from companion.progress.session import ready_ends
-from companion.screens.lines import Bit, Line, Lines
+from companion.screens.lines import Line, Lines, cells
 
 
 class HeadLine(Lines):
@@ -24,24 +24,18 @@ class HeadLine(Lines):
         place = session.next_place
         row = session.rows[session.row if place is None else place.row]
         name = "Round" if row.is_round else "Row"
-        number = (f" {name} {row.number} of {len(session.rows)} ", "now")
+        number = (f" {name} {row.number} of {len(session.rows)} ", "strong")
         arrow = "◀──" if row.toward == "left" else "──▶"
         line: Line = [number, (f" {row.side} ", "strong"), (f"{arrow} ", "strong")]
         ready = ready_ends(session)
-        extra = [
-            "look only" if self.is_look_only else "",
-            f"ends ready: {ready}" if ready else "",
-            words.side_facing(row.side),
-            session.piece.title,
-        ]
-        for text in extra:
-            line += _if_it_fits(line, text, width)
+        if self.is_look_only:
+            line += [("  ", ""), ("look only", "strong")]
+        for text in (f"ends ready: {ready}" if ready else "", words.side_facing(row.side)):
+            if text and cells(line) + 2 + cell_len(text) <= width:
+                line += [("  ", ""), (text, "quiet")]
+        free = width - cells(line) - 2
+        title = plain(session.piece.title)
+        if free >= min(12, cell_len(title)):
+            line += [("  ", ""), (shorten(title, free), "quiet")]
         return [line]
 
-
-def _if_it_fits(line: Line, text: str, width: int) -> list[Bit]:
-    """The text with a gap before it, shortened to what is free; nothing where less than 12 cells are free."""
-    free = width - sum(cell_len(bit) for bit, _ in line) - 2
-    if not text or free < min(12, cell_len(text)):
-        return []
-    return [("  ", ""), (shorten(text, free), "quiet")]

@@ -39,14 +39,15 @@ from companion.screens.actions import DEEDS, key_words
 from companion.screens.asking import AskWords, AskYes, Reading
 from companion.screens.chart import ChartPanel
 from companion.screens.ends import EndsScreen
+from companion.screens.fitting import fitted
 from companion.screens.hanging import HangingPanel
 from companion.screens.head import HeadLine
 from companion.screens.key_line import KeyLine
-from companion.screens.layout import arrange, is_wide_screen
+from companion.screens.layout import HEAD, KEYS, main_width
 from companion.screens.lines import Lines
 from companion.screens.now import NowPanel
 from companion.screens.row_end import RowEndPanel
-from companion.screens.row_panel import RowPanel, row_lines
+from companion.screens.row_panel import RowPanel
 from companion.screens.row_strip import RowStrip
 from companion.screens.strands import StrandsScreen
 
@@ -103,25 +104,22 @@ class KnittingScreen(Screen[None]):
         width, height = self.size
         if self.session is None or not width:
             return
-        is_wide = is_wide_screen(width, height)
-        main_width = width // 2 if is_wide else width
-        said = self.query_one(RowEndPanel).wanted(self.session, main_width)
-        room = height - 2 - max(said, 3)
-        row = row_lines(self.session, main_width, room, self._terms) if self.is_row_mode else 0
-        plan = arrange(width, height, row, said)
+        plan = fitted(
+            self.session, width, height, self._terms, is_row_mode=self.is_row_mode, notice=self.notice
+        )
+        is_wide = plan.is_wide and not self.is_chart_large
         self.query_one("#work").set_class(is_wide, "-wide")
-        self.query_one("#main").styles.width = main_width
-        self.query_one(NowPanel).scale = plan.scale
-        is_list = is_wide and not self.is_row_mode
-        self.query_one(RowPanel).set_class(is_list, "-list")
-        shown = self.is_row_mode, self.is_chart_large
+        self.query_one("#main").styles.width = main_width(width, height) if is_wide else width
+        now = self.query_one(NowPanel)
+        now.scale, now.name_lines = plan.scale, plan.name
+        self.query_one(RowPanel).set_class(plan.is_wide and not self.is_row_mode, "-list")
         heights = {
-            "#now": 0 if any(shown) else plan.now,
-            "#whole": plan.now if shown == (True, False) else plan.runs if is_list else 0,
-            "#runs": 0 if self.is_chart_large or is_list else plan.runs,
+            "#now": 0 if self.is_row_mode or self.is_chart_large else plan.now,
+            "#whole": 0 if self.is_chart_large else plan.row,
+            "#runs": 0 if self.is_chart_large else plan.runs,
             "#end": 0 if self.is_chart_large else plan.end,
-            "#chart": height - 2 if self.is_chart_large and not is_wide else plan.chart,
-            "#hanging": 0 if self.is_chart_large and not is_wide else plan.strands,
+            "#chart": height - HEAD - KEYS if self.is_chart_large else plan.chart,
+            "#hanging": 0 if self.is_chart_large else plan.strands,
         }
         for part, lines in heights.items():
             widget = self.query_one(part)

@@ -1,24 +1,41 @@
 """How the working screen is divided at a given size.
 
 What gives way as the screen shrinks, in this order: the second column, the piece's title, the hanging strands,
-the chart, all but one line of runs. The count, the yarn and the change into the run are never cut off.
+the chart, all but one line of runs, the size of the figures. The count, the yarn, the change into the run and, at
+a turn, what stands at the row's end are never cut off.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-from companion.screens.figures import HUGE, LARGE, MIDDLE, SMALL, Scale
+from companion.screens.figures import HUGE, LARGE, MIDDLE, PLAIN, SMALL, Scale
+
+
+@dataclass(frozen=True, slots=True)
+class Wants:
+    """Lines that the parts need to say everything: ``change`` what is told at the change into the run, beside each
+    size of figures that ``scales`` names (or one number for all), ``runs`` all runs of the row in short, ``row`` the
+    whole row in row mode (0 = run mode), ``end`` what must be said at the row's end now (0 = nothing must)."""
+
+    change: tuple[int, ...] = (3,)
+    runs: int = 2
+    row: int = 0
+    end: int = 0
 
 
 @dataclass(frozen=True, slots=True)
 class Arrangement:
-    """Lines given to each part; 0 = not shown. ``is_wide``: chart and strands stand in a second column."""
+    """Lines given to each part; 0 = not shown. ``is_wide``: chart and strands stand in a second column. ``name``:
+    lines for the yarn's name in large letters below the count. ``row``: the whole row, in row mode in the place of
+    the run in work, else in the second place of a wide screen."""
 
     scale: Scale
     is_wide: bool
+    name: int
     change: int
     runs: int
+    row: int
     end: int
     chart: int
     strands: int
@@ -26,11 +43,16 @@ class Arrangement:
     @property
     def now(self) -> int:
         """Lines of the part that tells the run in work."""
-        return self.scale.lines + self.change
+        return self.scale.lines + self.name + self.change
 
 
 HEAD = 1
 KEYS = 1
+LEAST_CHART = 3
+"""Fewer lines of chart than these show nothing of use."""
+
+NAME = 4
+"""Lines for the yarn's name below the count, an empty one included."""
 
 
 def is_wide_screen(width: int, height: int) -> bool:
@@ -38,53 +60,83 @@ def is_wide_screen(width: int, height: int) -> bool:
     return width >= 110 and height >= 30
 
 
-def arrange(width: int, height: int, row_lines: int = 0, notice: int = 0) -> Arrangement:
-    """The arrangement for a screen of ``width`` by ``height`` cells.
+def main_width(width: int, height: int) -> int:
+    """Columns of the first column."""
+    return width // 2 if is_wide_screen(width, height) else width
 
-    ``row_lines``: lines that the whole row needs in row mode (0 = run mode); it takes the place of the run in
-    work and the runs. ``notice``: lines wanted at the row's end for what must be said now.
-    """
+
+def scales(width: int, height: int) -> tuple[Scale, ...]:
+    """The sizes of figures for this screen, the one to be preferred first."""
+    if is_wide_screen(width, height):
+        return (HUGE, LARGE, MIDDLE, SMALL) if width >= 170 and height >= 50 else (LARGE, MIDDLE, SMALL)
+    return (MIDDLE, SMALL, PLAIN) if width >= 60 and height >= 21 else (SMALL, PLAIN)
+
+
+def arrange(width: int, height: int, wants: Wants = Wants()) -> Arrangement:
+    """The arrangement for a screen of ``width`` by ``height`` cells, at least 40 by 15."""
     free = height - HEAD - KEYS
     if is_wide_screen(width, height):
-        return _wide(width, free, row_lines, notice)
-    if width >= 60 and height >= 21:
-        return _middle(free, row_lines, notice)
-    return _small(width, free, row_lines, notice)
+        return _wide(scales(width, height), free, wants)
+    return _narrow(scales(width, height), free, wants)
 
 
-def _wide(width: int, free: int, row_lines: int, notice: int) -> Arrangement:
-    scale = HUGE if width >= 170 and free >= 48 else LARGE
-    change = 4 if width < 150 else 3
-    end = min(max(5, notice), free - scale.lines - change)
-    runs = free - scale.lines - change - end
-    if row_lines:
-        change, runs = free - end - scale.lines, 0
+class _Room:
+    """Lines still free."""
+
+    def __init__(self, lines: int) -> None:
+        self.lines = lines
+
+    def take(self, wanted: int) -> int:
+        """As many of the wanted lines as there are."""
+        taken = max(0, min(wanted, self.lines))
+        self.lines -= taken
+        return taken
+
+
+def _scale(sizes: tuple[Scale, ...], free: int, wants: Wants) -> tuple[Scale, int]:
+    """The largest figures beside which a line of runs and all that must be said have room, and the change's lines."""
+    changes = wants.change * (len(sizes) if len(wants.change) == 1 else 1)
+    pairs = list(zip(sizes, changes, strict=True))
+    must = max(wants.end, 1) + 1
+    return next((pair for pair in pairs if pair[0].lines + pair[1] + must <= free), pairs[-1])
+
+
+def _wide(sizes: tuple[Scale, ...], free: int, wants: Wants) -> Arrangement:
     strands = max(6, free // 4)
-    return Arrangement(scale, True, change, runs, end, free + HEAD - strands, strands)
+    chart = free + HEAD - strands
+    room = _Room(free)
+    if wants.row:
+        end = room.take(max(5, wants.end))
+        return Arrangement(sizes[0], True, 0, 0, 0, room.lines, end, chart, strands)
+    scale, needed = _scale(sizes, free, wants)
+    room.take(scale.lines)
+    change = room.take(max(3, needed))
+    end = room.take(max(5, wants.end))
+    name = room.take(NAME + 2 * (room.lines >= 24)) if room.lines >= NAME + 8 else 0
+    return Arrangement(scale, True, name, change, 0, room.lines, end, chart, strands)
 
 
-def _middle(free: int, row_lines: int, notice: int) -> Arrangement:
-    scale, change, runs, strands = MIDDLE, 3, 2, 2
-    end = max(3, min(notice, 7))
-    if row_lines:
-        change, runs = min(max(row_lines, 5), free - end) - scale.lines, 0
-    chart = free - scale.lines - change - runs - end - strands
-    if chart < 3:
-        chart, strands = max(chart + strands, 0), 0
-    return Arrangement(scale, False, change, runs, end, chart, strands)
-
-
-def _small(width: int, free: int, row_lines: int, notice: int) -> Arrangement:
-    scale = SMALL
-    change = 4 if width < 56 else 3
-    end = min(max(2, notice), free - scale.lines - change)
-    if row_lines:
-        end = min(max(2, notice), free - 6)
-        change = min(max(row_lines, scale.lines), free - end) - scale.lines
-        runs = 0
+def _narrow(sizes: tuple[Scale, ...], free: int, wants: Wants) -> Arrangement:
+    room = _Room(free)
+    change = runs = row = 0
+    if wants.row:
+        scale = sizes[-1]
+        end = room.take(max(2, min(wants.end, free - 6)))
+        row = room.take(wants.row)
     else:
-        runs = min(2, free - scale.lines - change - end)
-    chart = free - scale.lines - change - end - runs
-    if chart < 3:
-        end, chart = end + chart, 0
-    return Arrangement(scale, False, change, runs, end, chart, 0)
+        scale, needed = _scale(sizes, free, wants)
+        room.take(scale.lines)
+        change = room.take(needed)
+        end = room.take(wants.end)
+        runs = room.take(1)
+        end += room.take(2 - end)
+        runs += room.take(min(wants.runs, 4) - runs)
+        change += room.take(3 - change)
+    end += room.take(3 - end)
+    chart, strands = 0, 0
+    if room.lines >= LEAST_CHART:
+        strands = 2 if room.lines >= LEAST_CHART + 2 else 0
+        chart = room.lines - strands
+    else:
+        end += room.lines
+    return Arrangement(scale, False, 0, change, runs, row, end, chart, strands)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from typing import ClassVar
 
@@ -89,11 +90,17 @@ class Lines(Widget):
         return Strip.blank(self.size.width, self.rich_style)
 
 
+def cells(line: Line) -> int:
+    """How many cells a line takes as it is shown."""
+    return sum(cell_len(plain(text)) for text, _ in line)
+
+
 def wrapped(text: str, width: int) -> list[str]:
-    """The text in lines of at most ``width`` cells, broken at spaces; a longer word is broken where it must be."""
+    """The text as it is shown, in lines of at most ``width`` cells, broken at spaces; a longer word is broken where
+    it must be."""
     lines: list[str] = []
     line = ""
-    for word in text.split():
+    for word in plain(text).split():
         while cell_len(word) > width:
             head = word[:max(1, width // 2 if cell_len(word[:width]) > width else width)]
             lines += [line, head] if line else [head]
@@ -107,21 +114,48 @@ def wrapped(text: str, width: int) -> list[str]:
     return [*lines, line] if line else lines
 
 
+def broken(line: Line, width: int) -> list[Line]:
+    """One line as several of at most ``width`` cells, broken at spaces or, where a word is too long, inside it."""
+    lines: list[Line] = [[]]
+    for text, manner in line:
+        for word in re.findall(r" *[^ ]+ *$| *[^ ]+|^ +$", plain(text)):
+            if cells(lines[-1]) + cell_len(word.rstrip()) > width and lines[-1]:
+                last, style = lines[-1][-1]
+                lines[-1][-1] = (last.rstrip(), style)
+                lines.append([])
+                word = word.lstrip()
+            *whole, rest = wrapped(word, width) if cell_len(word.rstrip()) > width else [word]
+            for part in whole:
+                lines[-1].append((part, manner))
+                lines.append([])
+            lines[-1].append((rest, manner))
+    return [line for line in lines if line]
+
+
 def flowed(bits: Sequence[Line], width: int, gap: str = "  ") -> list[Line]:
-    """Groups of bits set one after the other, a new line where the next group does not fit."""
+    """Groups of bits set one after the other, a new line where the next group does not fit; a group longer than a
+    line is broken."""
     lines: list[Line] = []
-    used = 0
     for group in bits:
-        needed = sum(cell_len(text) for text, _ in group)
-        if lines and used + cell_len(gap) + needed <= width:
+        if lines and cells(lines[-1]) + cell_len(gap) + cells(group) <= width:
             lines[-1] += [(gap, ""), *group]
-            used += cell_len(gap) + needed
         else:
-            lines.append(list(group))
-            used = needed
+            lines += [list(group)] if cells(group) <= width else broken(group, width)
     return lines
 
 
 def paragraphs(texts: Iterable[str], width: int, manner: str = "") -> list[Line]:
     """Texts as wrapped lines, empty texts left out."""
     return [[(line, manner)] for text in texts if text for line in wrapped(text, width)]
+
+
+def cut_off(lines: list[Line], height: int, width: int) -> list[Line]:
+    """The first lines, three dots after them where there are more."""
+    if len(lines) <= height:
+        return lines
+    if height <= 0:
+        return []
+    *kept, last = lines[:height]
+    text = "".join(bit for bit, _ in last)
+    dotted = f"{text} ..." if cell_len(text) + 4 <= width else f"{text[:max(0, width - 4)].rstrip()} ..."
+    return [*kept, [(dotted, last[-1][1] if last else "")]]

@@ -1,4 +1,7 @@
-"""The run in work, told so that it can be read from two metres, with what to do at the change into it."""
+"""The run in work, told so that it can be read from two metres, with what to do at the change into it.
+
+Nothing of it is ever cut off: what has no room beside the figures is told below them.
+"""
 
 from __future__ import annotations
 
@@ -10,10 +13,16 @@ from companion.knitting import words
 from companion.knitting.colour import ink_on
 from companion.knitting.fabric import Yarn
 from companion.knitting.steps import RunSteps, Work, run_steps
-from companion.problems import shorten
+from companion.problems import plain, shorten
 from companion.progress.session import Session, is_finished
-from companion.screens.figures import SMALL, Scale, can_draw, drawn
+from companion.screens.figures import LARGE, MIDDLE, PLAIN, SMALL, Scale, can_draw, drawn
 from companion.screens.lines import Line, Lines, paragraphs
+
+GAP = "   "
+MARK = 6
+"""Cells of the swatch with the yarn's symbol and a space after it."""
+
+LAST = f" · {words.LAST_OF_STRAND}"
 
 
 def swatch(yarn: Yarn) -> Style:
@@ -21,71 +30,133 @@ def swatch(yarn: Yarn) -> Style:
     return Style(color=ink_on(yarn.colour), bgcolor=yarn.colour, bold=True)
 
 
+def marked(yarn: Yarn) -> Line:
+    """The swatch with the symbol; its edges are seen on a ground of the same colour too."""
+    style = swatch(yarn)
+    return [(f"▏ {yarn.symbol} ▕", style), (" ", "")]
+
+
 class NowPanel(Lines):
     """Count in very large figures, yarn, symbol and swatch, knits and purls, what is left, and the change."""
 
     scale: reactive[Scale] = reactive(SMALL, repaint=False)
+    name_lines: reactive[int] = reactive(0, repaint=False)
+
     def watch_scale(self) -> None:
         """Another size of figures: draw again."""
         self.redraw()
 
+    def watch_name_lines(self) -> None:
+        """Another place for the name: draw again."""
+        self.redraw()
+
     def draw(self, width: int, height: int) -> list[Line]:
         """Figures on top, the change below them."""
-        if self.session is None:
+        session = self.session
+        if session is None:
             return []
-        place = self.session.next_place
+        place = session.next_place
         if place is None:
-            return paragraphs(after_the_last_row(self.session, self.terms), width, "strong")[:height]
-        run = run_steps(self.session.strands, place, self.session.piece.catching)
-        top = self._figures(self.session, run, width)
-        return [*top, *self._change(run, width, height - len(top))]
+            return paragraphs(after_the_last_row(session, self.terms), width, "strong")[:height]
+        run = run_steps(session.strands, place, session.piece.catching)
+        scale = _scale(run, self.scale, width)
+        top = _on_one_line(session, run, width) if scale == PLAIN else self._figures(session, run, scale, width)
+        top += [[] for _ in range(self.scale.lines - len(top))]
+        if self.name_lines:
+            below = _large(run.segment.yarn, width, self.name_lines - 1)
+            top += [[], *below, *([] for _ in range(self.name_lines - 1 - len(below)))]
+        return [*top, *_change(run, scale, width, self.terms)][:height]
 
-    def _figures(self, session: Session, run: RunSteps, width: int) -> list[Line]:
+    def _figures(self, session: Session, run: RunSteps, scale: Scale, width: int) -> list[Line]:
         """The count, and beside it the yarn's name, how it is worked and what is still on the needle."""
-        figures = drawn(str(run.segment.stitches), self.scale)
-        beside = self._beside(session, run, width - cell_len(figures[0]) - 3)
+        figures = drawn(str(run.segment.stitches), scale)
+        beside = self._beside(session, run, scale, width)
         beside += [[] for _ in range(len(figures) - len(beside))]
-        return [[(figure, "strong"), ("   ", ""), *line] for figure, line in zip(figures, beside, strict=False)]
+        return [[(figure, "strong"), (GAP, ""), *line] for figure, line in zip(figures, beside, strict=True)]
 
-    def _beside(self, session: Session, run: RunSteps, width: int) -> list[Line]:
-        """Name, verb and needle beside the count; the name in large letters where there is room for them."""
+    def _beside(self, session: Session, run: RunSteps, scale: Scale, width: int) -> list[Line]:
+        """In large letters the yarn's name, or knit or purl where the name stands below; then the rest as text."""
         yarn = session.piece.yarn(run.segment.yarn)
-        hands = words.sentence(words.work_in_full(run.work))
-        mark: Line = [(f"  {yarn.symbol}  ", swatch(yarn)), (" ", "")]
-        needle = words.still_on_needle(run.left, session.rows[run.place.row].stitches, self.terms)
-        if cell_len(needle) > width:
-            needle = words.still_to_work(run.left, session.rows[run.place.row].stitches)
-        last = [(f" · {words.LAST_OF_STRAND}", "strong")] if run.is_last else []
-        lines = self._large(yarn.name, words.verb_of(run.work.hands), width)
-        if lines:
-            lines.append([*mark, (shorten(hands, max(width - 6, 1)), "strong"), *last])
-        else:
-            lines.append([*mark, (shorten(yarn.name, max(width - 6, 1)), "strong")])
-            lines.append([(shorten(hands, max(width, 1)), "strong"), *last])
-        lines.append([(needle, "quiet")])
-        return lines
+        room = _room(run, scale, width)
+        hands, last = _worked(run, room)
+        stitches = session.rows[run.place.row].stitches
+        needle = words.still_on_needle(run.left, stitches, self.terms)
+        if cell_len(needle) > room + MARK:
+            needle = words.still_to_work(run.left, stitches)
+        is_below = self.name_lines and can_draw(yarn.name)
+        large = _large(words.verb_of(run.work.hands) if is_below else yarn.name, room + MARK, scale.lines - 2)
+        if large:
+            return [*large, [*marked(yarn), (f"{hands}{last}", "strong")], [(needle, "quiet")]]
+        name = shorten(plain(yarn.name), max(room, 1))
+        return [[*marked(yarn), (name, "strong")], [(f"{hands}{last}", "strong")], [(needle, "quiet")]]
 
-    def _large(self, name: str, verb: str, width: int) -> list[Line]:
-        """The yarn's name in large letters and, where there is room for it too, knit or purl below it."""
-        spare = self.scale.lines - 2
-        below = drawn(verb, SMALL) if verb and spare >= 8 else []
-        for across in range(self.scale.across, 0, -1):
-            scale = Scale(across, across)
-            if scale.lines + len(below) <= spare and scale.columns(name) <= width and can_draw(name):
-                large: list[Line] = [[(line, "strong")] for line in drawn(name, scale)]
-                return large + [[(line, "")] for line in below]
-        return []
 
-    def _change(self, run: RunSteps, width: int, height: int) -> list[Line]:
-        """What to do before the run's first stitch, the cross in bold."""
-        told = [words.tell(step, self.terms) for step in run.steps if not isinstance(step, Work)]
-        if not told:
-            told = [words.same_strand(run)]
-        lines = paragraphs([" ".join(told)], width, "strong")
-        if len(lines) > height:
-            # The cross is never cut off: what comes before it gives way first.
-            lines = paragraphs([told[-1]], width, "strong")
-        return lines[:height]
+def change_lines(session: Session, width: int, scale: Scale, terms: words.Terms) -> int:
+    """How many lines the change into the run takes, below figures of this size."""
+    place = session.next_place
+    if place is None:
+        return len(paragraphs(after_the_last_row(session, terms), width))
+    run = run_steps(session.strands, place, session.piece.catching)
+    return len(_change(run, _scale(run, scale, width), width, terms))
+
+
+def _scale(run: RunSteps, wanted: Scale, width: int) -> Scale:
+    """The size of the figures: smaller than wanted where the yarn's name would have no room beside them."""
+    sizes = (wanted, *(scale for scale in (LARGE, MIDDLE, SMALL) if scale < wanted))
+    needed = cell_len(plain(run.segment.yarn))
+    return next((scale for scale in sizes if _room(run, scale, width) >= needed), sizes[-1])
+
+
+def _room(run: RunSteps, scale: Scale, width: int) -> int:
+    """Cells right of the figures and of the yarn's mark."""
+    figures = str(run.segment.stitches)
+    if scale == PLAIN:
+        return width - len(figures) - 3 - MARK
+    return width - scale.columns(figures) - len(GAP) - MARK
+
+
+def _on_one_line(session: Session, run: RunSteps, width: int) -> list[Line]:
+    """Count, yarn and, where it fits, how it is worked."""
+    yarn = session.piece.yarn(run.segment.yarn)
+    name = shorten(plain(yarn.name), max(_room(run, PLAIN, width), 1))
+    hands, last = _worked(run, _room_on_one_line(run, width))
+    count: Line = [(f" {run.segment.stitches} ", "now"), (" ", "")]
+    return [[*count, *marked(yarn), (f"{name}  {hands}{last}", "strong")]]
+
+
+def _room_on_one_line(run: RunSteps, width: int) -> int:
+    return _room(run, PLAIN, width) - cell_len(plain(run.segment.yarn)) - 2
+
+
+def _worked(run: RunSteps, room: int) -> tuple[str, str]:
+    """Knits and purls in so many cells, in words, in short or not at all, and whether the strand is cut after it."""
+    full, short = words.sentence(words.work_in_full(run.work)), words.work_in_short(run.work)
+    last = LAST if run.is_last else ""
+    for hands, mark in ((full, last), (short, last), (full, ""), (short, "")):
+        if cell_len(plain(hands + mark)) <= room:
+            return hands, mark
+    return "", ""
+
+
+def _large(text: str, width: int, lines: int) -> list[Line]:
+    """The text in the largest letters that fit, an empty line below them where there is one left; or nothing."""
+    for across in range(6, 0, -1):
+        scale = Scale(across, across)
+        if text and scale.lines <= lines and scale.columns(text) <= width and can_draw(text):
+            large: list[Line] = [[(line, "strong")] for line in drawn(text, scale)]
+            return large + [[] for _ in range(min(1, lines - scale.lines))]
+    return []
+
+
+def _change(run: RunSteps, scale: Scale, width: int, terms: words.Terms) -> list[Line]:
+    """What to do before the run's first stitch, and what had no room beside the figures."""
+    told = [words.tell(step, terms) for step in run.steps if not isinstance(step, Work)] or [words.same_strand(run)]
+    hands, last = _worked(run, _room_on_one_line(run, width) if scale == PLAIN else _room(run, scale, width))
+    if not hands:
+        told.append(f"{words.sentence(words.work_in_full(run.work))}.")
+    if run.is_last and not last:
+        told.append(f"{words.sentence(words.LAST_OF_STRAND)}.")
+    return paragraphs([" ".join(told)], width, "strong")
 
 
 def after_the_last_row(session: Session, terms: words.Terms) -> list[str]:

@@ -5,9 +5,13 @@ from __future__ import annotations
 from textual.reactive import reactive
 
 from companion.knitting import words
+from companion.knitting.rows import Place, Row
 from companion.knitting.steps import row_end
 from companion.progress.session import Session, ready_ends
-from companion.screens.lines import Line, Lines, paragraphs
+from companion.screens.lines import Line, Lines, cut_off, paragraphs
+
+NOTE = 2
+"""Lines that a note has for certain; the rest of it where there is room."""
 
 
 class RowEndPanel(Lines):
@@ -20,27 +24,57 @@ class RowEndPanel(Lines):
         self.redraw()
 
     def draw(self, width: int, height: int) -> list[Line]:
-        """Wrapped sentences; at the turn they are what the hands do now."""
-        return self._told(self.session, width)[:height] if self.session else []
+        """Wrapped sentences; at the turn they are what the hands do now, and the notice gives way to them."""
+        if self.session is None:
+            return []
+        notice, about, note = _told(self.session, width, self.terms, self.notice)
+        if _is_turn(self.session):
+            if len(notice) + len(about) > height:
+                about = _about(self.session, width, self.terms, is_short=True)
+            notice = cut_off(notice, height - len(about), width)
+        lines = cut_off([*notice, *about], height - min(NOTE, len(note)), width)
+        return [*lines, *cut_off(note, height - len(lines), width)]
 
-    def wanted(self, session: Session, width: int) -> int:
-        """How many lines must be seen now: everything at a turn and whatever must be said once, else none."""
-        is_turn = session.is_at_turn and session.done
-        return len(self._told(session, width)) if is_turn or self.notice else 0
 
-    def _told(self, session: Session, width: int) -> list[Line]:
-        lines = paragraphs([self.notice], width, "alert")
-        if not session.is_bound_off:
-            row = session.rows[session.row]
-            is_now = session.is_at_turn and session.done > 0
-            end = row_end(session.strands, session.row)
-            told = words.at_the_end(row, end, ready_ends(session), self.terms)
-            lead = words.row_done(row) if is_now else words.row_to_end(row)
-            about = paragraphs([" ".join([lead, *told])], width, "strong" if is_now else "quiet")
-            if is_now:
-                first = about[0][0][0]
-                about[0] = [(lead, "now"), (first[len(lead):], "strong")]
-            lines += about
-        if note := session.notes.get(session.row, ""):
-            lines += paragraphs([f"Note: {note}"], width, "strong")
-        return lines
+def end_lines(session: Session, width: int, terms: words.Terms, notice: str, *, is_short: bool = False) -> int:
+    """How many lines must be seen now: everything at a turn, whatever must be said once, the beginning of a note."""
+    said, about, note = _told(session, width, terms, notice, is_short=is_short)
+    return len(said) + (len(about) if _is_turn(session) else 0) + min(NOTE, len(note))
+
+
+def _is_turn(session: Session) -> bool:
+    return session.is_at_turn and session.done > 0
+
+
+def _told(
+    session: Session, width: int, terms: words.Terms, notice: str, *, is_short: bool = False
+) -> tuple[list[Line], list[Line], list[Line]]:
+    """The notice, the row's end and the note on the row."""
+    note = session.notes.get(session.row, "")
+    return (
+        paragraphs([notice], width, "alert"),
+        [] if session.is_bound_off else _about(session, width, terms, is_short=is_short),
+        paragraphs([f"Note: {note}" if note else ""], width, "strong"),
+    )
+
+
+def _about(session: Session, width: int, terms: words.Terms, *, is_short: bool) -> list[Line]:
+    """What stands at the row's end. In short: cuts by place alone, and no word of ends, which the top line counts."""
+    row, end = session.rows[session.row], row_end(session.strands, session.row)
+    told = words.at_the_end(row, end, 0 if is_short else ready_ends(session), terms)
+    if is_short and len(row.segments) > 1:
+        full = words.cut_these(row, end.cuts, terms)
+        told = [_cut_in_short(row, end.cuts, terms) if text == full else text for text in told]
+    if not _is_turn(session):
+        return paragraphs([" ".join([words.row_to_end(row), *told])], width, "quiet")
+    lead = words.row_done(row)
+    about = paragraphs([" ".join([lead, *told])], width, "strong")
+    first = about[0][0][0]
+    about[0] = [(lead, "now"), (first[len(lead):], "strong")]
+    return about
+
+
+def _cut_in_short(row: Row, places: tuple[Place, ...], terms: words.Terms) -> str:
+    """What is cut, by yarn and place in the row."""
+    names = [f"{row.segments[place.segment].yarn} {words.ordinal(place.segment + 1)}" for place in places]
+    return f"Cut, counted from the {terms.coming}, leaving a tail: {words.listed(names)}."

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from rich.cells import cell_len
-
 from companion.knitting import words
 from companion.knitting.rows import Place
 from companion.knitting.steps import RunSteps, row_runs
 from companion.progress.session import Session
-from companion.screens.lines import Line, Lines, flowed, paragraphs, wrapped
+from companion.screens.lines import Line, Lines, broken, cells, flowed, paragraphs, wrapped
 from companion.screens.now import after_the_last_row, swatch
+
+INDENT = 6
+"""Cells before a change that stands below its run."""
 
 
 class RowPanel(Lines):
@@ -21,9 +22,9 @@ class RowPanel(Lines):
         session = self.session
         if session is None:
             return []
-        if session.next_place is None:
-            return paragraphs(after_the_last_row(session, self.terms), width, "strong")
         is_list = self.has_class("-list")
+        if session.next_place is None:
+            return [] if is_list else paragraphs(after_the_last_row(session, self.terms), width, "strong")
         rule = [] if is_list else _rule(session, width, self.terms)
         room = height - len(rule)
         lines, at = _listed(session, width)
@@ -57,7 +58,7 @@ def _listed(session: Session, width: int) -> tuple[list[Line], int]:
     assert place is not None
     runs = row_runs(session.strands, place.row, session.piece.catching)
     works = [_work(session, run, place) for run in runs]
-    indent = min(max(sum(cell_len(text) for text, _ in work) for work in works) + 2, width // 3)
+    indent = min(max(cells(work) for work in works) + 2, width // 3)
     lines: list[Line] = []
     at = 0
     for run, work in zip(runs, works, strict=True):
@@ -68,11 +69,14 @@ def _listed(session: Session, width: int) -> tuple[list[Line], int]:
 
 
 def _beside(work: Line, change: str, indent: int, width: int, manner: str) -> list[Line]:
-    """A run with its change beside it, the change going on below itself where it is long."""
-    used = sum(cell_len(text) for text, _ in work)
-    start = max(indent, used + 2)
-    told = wrapped(change, max(width - start, 10)) or [""]
-    first: Line = [*work, (" " * (start - used), ""), (told[0], manner)]
+    """A run with its change beside it, the change going on below itself where it is long; below the run where there
+    is little room beside it."""
+    start = max(indent, cells(work) + 2)
+    if width - start < 12:
+        below: list[Line] = [[(" " * INDENT, ""), (line, manner)] for line in wrapped(change, width - INDENT)]
+        return [*broken(work, width), *below]
+    told = wrapped(change, width - start) or [""]
+    first: Line = [*work, (" " * (start - cells(work)), ""), (told[0], manner)]
     more: list[Line] = [[(" " * start, ""), (line, manner)] for line in told[1:]]
     return [first, *more]
 
@@ -93,20 +97,16 @@ def _flowing(session: Session, width: int) -> tuple[list[Line], int]:
     place = session.next_place
     assert place is not None
     groups = [_told(session, run, place) for run in row_runs(session.strands, place.row, session.piece.catching)]
-    return flowed(groups, width), len(flowed(groups[:place.segment + 1], width)) - 1
+    return flowed(groups, width), len(flowed(groups[:place.segment], width))
 
 
 def _told(session: Session, run: RunSteps, now: Place) -> Line:
     """One run for a flowing row."""
     yarn = session.piece.yarn(run.segment.yarn)
-    manner = "done" if run.place < now else "now" if run.place == now else "strong"
-    cross = ""
-    if run.place.segment:
-        old = session.rows.segment(Place(run.place.row, run.place.segment - 1)).yarn
-        cross = f"× {old} over {yarn.name}: "
-    join = "new " if run.start == "join" else ""
+    mark, manner = ("✓", "done") if run.place < now else ("▶", "now") if run.place == now else ("", "strong")
+    change = words.cross_in_short(run)
     return [
-        (cross, manner),
+        (f"{mark}{change}{': ' if change else ' ' * bool(mark)}", manner),
         (yarn.symbol, swatch(yarn)),
-        (f" {words.work_in_short(run.work)} {join}{yarn.name}", manner),
+        (f" {words.work_in_short(run.work)} {yarn.name}", manner),
     ]

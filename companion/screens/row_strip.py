@@ -17,13 +17,21 @@ class RowStrip(Lines):
         """Runs from the first worked to the last; the lines shown hold the run in work."""
         if self.session is None or self.session.next_place is None:
             return []
-        place = self.session.next_place
-        runs = row_runs(self.session.strands, place.row, self.session.piece.catching)
-        groups = [run_mark(self.session, run, place) for run in runs]
+        groups = _marks(self.session, self.session.next_place)
         lines = flowed(groups, width)
-        at = _line_of(groups, place.segment, width)
+        at = len(flowed(groups[:self.session.next_place.segment + 1], width)) - 1
         start = max(0, min(at, len(lines) - height))
         return lines[start:start + height]
+
+
+def strip_lines(session: Session, width: int) -> int:
+    """How many lines all runs of the row take."""
+    place = session.next_place
+    return 0 if place is None else len(flowed(_marks(session, place), width))
+
+
+def _marks(session: Session, now: Place) -> list[Line]:
+    return [run_mark(session, run, now) for run in row_runs(session.strands, now.row, session.piece.catching)]
 
 
 def run_mark(session: Session, run: RunSteps, now: Place) -> Line:
@@ -37,8 +45,3 @@ def run_mark(session: Session, run: RunSteps, now: Place) -> Line:
     if run.place == now:
         return [("▶", "now"), symbol, (f" {text}◀", "now")]
     return [(" ", ""), symbol, (f" {text}", "")]
-
-
-def _line_of(groups: list[Line], index: int, width: int) -> int:
-    """The line on which a group stands."""
-    return len(flowed(groups[:index + 1], width)) - 1
