@@ -3,17 +3,21 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
 from functools import cached_property
 
 from companion.knitting.fabric import Fabric, Gauge, Yarn
 from companion.knitting.floats import Catching, catching
 from companion.knitting.limits import Carry
+from companion.knitting.loops import Sample
 from companion.knitting.rows import Rows
+from companion.knitting.winding import USUAL, Winding
 
 
 @dataclass(frozen=True)
 class Piece:
-    """One plan, expanded. ``carry`` holds the limits the plan asks for, or the defaults at its gauge."""
+    """One plan, expanded. ``carry`` holds the limits the plan asks for, or the defaults at its gauge; ``sample`` and
+    ``tail_cm``, the length left at every end of a strand, are None where the plan does not say."""
 
     title: str
     gauge: Gauge
@@ -21,6 +25,9 @@ class Piece:
     fabric: Fabric
     carry: Carry
     is_for_baby: bool = False
+    sample: Sample | None = None
+    tail_cm: Fraction | None = None
+    winding: Winding = USUAL
 
     @cached_property
     def catching(self) -> Catching:

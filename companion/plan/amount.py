@@ -25,7 +25,10 @@ LONGEST_NAME = 40
 _WHOLE = re.compile(r"-?\d+", re.ASCII)
 _DECIMAL = re.compile(r"\d{1,12}(?:\.\d{1,12})?", re.ASCII)
 _LENGTH = re.compile(r"(\S+?)\s*(cm|mm|in)", re.ASCII)
-_CM = {"cm": Fraction(1), "mm": Fraction(1, 10), "in": Fraction(254, 100)}
+_YARN_LENGTH = re.compile(r"(\S+?)\s*(cm|mm|m|in|yd)", re.ASCII)
+_CM = {
+    "cm": Fraction(1), "mm": Fraction(1, 10), "m": Fraction(100), "in": Fraction(254, 100), "yd": Fraction(9144, 100),
+}  # fmt: skip
 _SWITCH = {"true": True, "yes": True, "on": True, "false": False, "no": False, "off": False}
 
 
@@ -65,9 +68,18 @@ def amount(value: str) -> Fraction:
 
 def length_cm(value: str) -> Fraction:
     """A length with its unit, in centimetres, exact: 4 in = 10.16 cm (the inch is 2.54 cm)."""
-    found = _LENGTH.fullmatch(value)
+    return _measured(value, _LENGTH, "10 cm, 100 mm or 4 in")
+
+
+def yarn_cm(value: str) -> Fraction:
+    """A length of yarn with its unit, in centimetres, exact: metres and yards (36 in) too."""
+    return _measured(value, _YARN_LENGTH, "38 cm, 5 m, 15 in or 6 yd")
+
+
+def _measured(value: str, form: re.Pattern[str], such_as: str) -> Fraction:
+    found = form.fullmatch(value)
     if not found or not _DECIMAL.fullmatch(found[1]) or not Fraction(found[1]):
-        raise AmissError(f'must be a length such as 10 cm, 100 mm or 4 in, {is_(value)}.')
+        raise AmissError(f"must be a length such as {such_as}, {is_(value)}.")
     return Fraction(found[1]) * _CM[found[2]]
 
 

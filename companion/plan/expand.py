@@ -10,7 +10,9 @@ from string import ascii_letters, digits
 
 from companion.knitting.fabric import Ball, Fabric, FabricRow, Gauge, Kind, Run, Stitch, Yarn
 from companion.knitting.limits import Carry, default_reach
+from companion.knitting.loops import Sample
 from companion.knitting.piece import Piece
+from companion.knitting.winding import USUAL
 from companion.plan.chart import Drawn
 from companion.plan.schema import EdgeShape, PlainShape, PlanShape, Rib, SidesShape, SymbolShape, texture
 from companion.plan.sections import Section
@@ -22,8 +24,14 @@ def piece(plan: PlanShape, sections: Sequence[Section]) -> Piece:
     carry = plan.carry
     reach = default_reach(gauge) if carry.reach is None else carry.reach
     limits = Carry(reach, carry.behind, carry.rest, carry.share)
-    rows = _Weaver(plan).rows(sections)
-    return Piece(plan.title, gauge, tuple(_yarns(plan)), Fabric(tuple(rows)), limits)
+    fabric = Fabric(tuple(_Weaver(plan).rows(sections)))
+    return Piece(
+        plan.title, gauge, tuple(_yarns(plan)), fabric, limits,
+        is_for_baby=plan.for_ == "baby",
+        sample=Sample(plan.sample.stitches, plan.sample.yarn) if plan.sample else None,
+        tail_cm=plan.tail,
+        winding=plan.winding.winding if plan.winding else USUAL,
+    )  # fmt: skip
 
 
 def _yarns(plan: PlanShape) -> Iterator[Yarn]:

@@ -13,9 +13,11 @@ from typing import Any
 
 from companion.knitting.fabric import Ball, Fabric, FabricRow, Gauge, Run, Stitch, Texture, Yarn
 from companion.knitting.limits import Carry
+from companion.knitting.loops import Sample
 from companion.knitting.piece import Piece
+from companion.knitting.winding import Winding
 
-FORM = 1
+FORM = 2
 """Changes whenever the form of the text does."""
 
 
@@ -29,12 +31,16 @@ def pack(piece: Piece) -> str:
         packed_rows.append([int(row.is_round)])
         for run in row.runs:
             packed_rows[-1] += (run.count, stitches.setdefault(run.stitch, len(stitches)))
-    gauge, carry = piece.gauge, piece.carry
+    gauge, carry, sample, winding = piece.gauge, piece.carry, piece.sample, piece.winding
     parts = {
         "form": FORM,
         "title": piece.title,
         "gauge": [str(gauge.stitches), str(gauge.rows), str(gauge.over_cm)],
         "carry": [carry.reach, carry.behind, carry.rest, carry.share],
+        "for_baby": piece.is_for_baby,
+        "sample": sample and [sample.stitches, str(sample.yarn_cm)],
+        "tail": _text(piece.tail_cm),
+        "winding": [str(winding.loose_cm), str(winding.butterfly_cm), str(winding.bobbin_cm)],
         "yarns": [[y.name, y.colour, y.symbol, _text(y.ball.metres), _text(y.ball.grams)] for y in piece.yarns],
         "stitches": [_pack_stitch(stitch) for stitch in stitches],
         "rows": packed_rows,
@@ -64,12 +70,16 @@ def _piece(parts: dict[str, Any]) -> Piece:
     order = [row for index, times in parts["order"] for row in [rows[index]] * times]
     stitches_in, rows_in, over_cm = (Fraction(number) for number in parts["gauge"])
     reach, behind, rest, share = parts["carry"]
+    loose, butterfly, bobbin = map(Fraction, parts["winding"])
     yarns = tuple(
         Yarn(name, colour, symbol, Ball(_number(metres), _number(grams)))
         for name, colour, symbol, metres, grams in parts["yarns"]
     )
     gauge = Gauge(stitches_in, rows_in, over_cm)
-    return Piece(parts["title"], gauge, yarns, Fabric(tuple(order)), Carry(reach, behind, rest, share))
+    return Piece(
+        parts["title"], gauge, yarns, Fabric(tuple(order)), Carry(reach, behind, rest, share),
+        bool(parts["for_baby"]), _sample(parts["sample"]), _number(parts["tail"]), Winding(loose, butterfly, bobbin),
+    )  # fmt: skip
 
 
 def _row(numbers: list[int], stitches: list[Stitch | None]) -> FabricRow:
@@ -88,6 +98,13 @@ def _stitch(packed: list[Any] | None) -> Stitch | None:
         return None
     yarn, kind, knit, purl, sewn = packed
     return Stitch(yarn, Texture(kind, (knit, purl)), sewn)
+
+
+def _sample(packed: list[Any] | None) -> Sample | None:
+    if packed is None:
+        return None
+    stitches, yarn_cm = packed
+    return Sample(int(stitches), Fraction(yarn_cm))
 
 
 def _text(number: Fraction | None) -> str | None:

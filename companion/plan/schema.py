@@ -2,12 +2,11 @@
 
 The only file that knows pydantic. Every value arrives as the text that was typed and is converted here, so YAML's
 own ideas of numbers and switches never matter. What does not fit becomes problems at the places it was typed.
-``python -m companion.plan.schema`` prints the JSON Schema that lies beside the demo plans.
+``editor_schema.py`` makes the JSON Schema that lies beside the demo plans.
 """
 
 from __future__ import annotations
 
-import json
 from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
@@ -28,6 +27,7 @@ from pydantic import (
 from pydantic_core import ErrorDetails, InitErrorDetails, PydanticCustomError
 
 from companion.knitting.fabric import Kind, Texture
+from companion.knitting.winding import USUAL, Winding
 from companion.plan import amount
 
 VERSION = "1"
@@ -83,6 +83,12 @@ def _version(value: str) -> Literal[1]:
     return 1
 
 
+def _wearer(value: str) -> Literal["baby"]:
+    if value != "baby":
+        raise amount.AmissError(f"must be baby, {amount.is_(value)}.", "Leave it out for everybody else.")
+    return "baby"
+
+
 _NUMBER = {"type": "number", "exclusiveMinimum": 0}
 
 Version = Annotated[Literal[1], _from_text(_version), _schema(const=1)]
@@ -92,6 +98,10 @@ Amount = Annotated[Fraction, _from_text(amount.amount), _schema(**_NUMBER)]
 Length = Annotated[
     Fraction, _from_text(amount.length_cm), _schema(type="string", pattern=r"^[0-9]+(\.[0-9]+)? *(cm|mm|in)$")
 ]
+YarnLength = Annotated[
+    Fraction, _from_text(amount.yarn_cm), _schema(type="string", pattern=r"^[0-9]+(\.[0-9]+)? *(cm|mm|m|in|yd)$")
+]
+Wearer = Annotated[Literal["baby"], _from_text(_wearer), _schema(const="baby")]
 Switch = Annotated[bool, _from_text(amount.switch), _schema(type="boolean")]
 Colour = Annotated[str, _from_text(amount.colour), _schema(type="string", minLength=1)]
 Title = Annotated[
@@ -202,6 +212,35 @@ class CarryShape(Shape):
     share: Annotated[Switch, Field(description="Two joins may share one length, begun at its middle.")] = False
 
 
+class SampleShape(Shape):
+    """So many stitches of the worked fabric, unpicked, and the length of yarn they took."""
+
+    stitches: Count
+    yarn: Annotated[YarnLength, Field(description='A length with its unit: "38 cm" or "15 in".')]
+
+
+class WindingShape(Shape):
+    """Up to which length yarn is left loose, wound into a butterfly, or on a bobbin; longer is worked from a ball."""
+
+    loose: YarnLength | None = None
+    butterfly: YarnLength | None = None
+    bobbin: YarnLength | None = None
+
+    @model_validator(mode="after")
+    def _rises(self) -> WindingShape:
+        wound = self.winding
+        if not wound.loose_cm <= wound.butterfly_cm <= wound.bobbin_cm:
+            raise _amiss("must rise from loose to butterfly to bobbin.", "Without a key: 1 m, 5 m and 20 m.")
+        return self
+
+    @property
+    def winding(self) -> Winding:
+        """The lengths asked for; the usual ones where none is."""
+        return Winding(
+            self.loose or USUAL.loose_cm, self.butterfly or USUAL.butterfly_cm, self.bobbin or USUAL.bobbin_cm
+        )
+
+
 class PlainShape(Shape):
     """Rows in one yarn."""
 
@@ -280,6 +319,10 @@ class PlanShape(Shape):
         dict[Symbol, SymbolUse], Field(description="One visible character each, and the yarn it stands for.")
     ]
     carry: CarryShape = CarryShape()
+    sample: SampleShape | None = None
+    tail: Annotated[YarnLength | None, Field(description="Yarn left at every end of a strand.")] = None
+    winding: WindingShape | None = None
+    for_: Annotated[Wearer | None, Field(alias="for", description="Floats are caught more closely.")] = None
     rows: Annotated[
         list[SectionShape], Field(min_length=1, description="Sections in working order, from the cast-on edge up.")
     ]
@@ -350,29 +393,3 @@ _DICT_MEND: dict[str | int, str] = {
     "yarns": 'Each yarn has a line such as: sand: {colour: "#d9c9a5"}',
     "symbols": "Each symbol has a line such as: s: sand",
 }
-
-
-def json_schema() -> str:
-    """The JSON Schema of a plan, for editors, as the text of its file."""
-    schema = {"$schema": "https://json-schema.org/draft/2020-12/schema", **PlanShape.model_json_schema()}
-    _drop_nulls(schema)
-    schema["title"] = "Rowside plan"
-    return json.dumps(schema, indent=2, ensure_ascii=False) + "\n"
-
-
-def _drop_nulls(schema: object) -> None:
-    """A key that may be left out may not be left empty: take the null alternatives out again."""
-    if isinstance(schema, list):
-        for one in schema:
-            _drop_nulls(one)
-    if isinstance(schema, dict):
-        if {"type": "null"} in schema.get("anyOf", []):
-            (other,) = (one for one in schema.pop("anyOf") if one != {"type": "null"})
-            schema |= other
-            schema.pop("default", None)
-        for one in schema.values():
-            _drop_nulls(one)
-
-
-if __name__ == "__main__":
-    print(json_schema(), end="")

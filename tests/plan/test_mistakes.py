@@ -61,7 +61,8 @@ def test_everything_wrong_is_told_at_once_by_line() -> None:
         ("# nothing yet\n", 'quay.yaml  The file is empty.\n  A plan begins with the line: plan: 1'),
         (
             "just text",
-            "quay.yaml:1:1  The plan must hold keys of its own: plan, title, gauge, yarns, symbols, carry, rows.\n"
+            "quay.yaml:1:1  The plan must hold keys of its own: plan, title, gauge, yarns, symbols, carry, sample, "
+            "tail, winding, for, rows.\n"
             "    1 | just text\n"
             "      | ^",
         ),
@@ -180,6 +181,20 @@ GAUGE = "gauge: {stitches: 20, rows: 28}"
         ("\nrows:", "\ncarry: {rest: 1.5}\nrows:", (10, 15),
          '"rest" must be a whole number from 0 up, and is "1.5".', ""),
         ("\nrows:", "\ncarry: {share: maybe}\nrows:", (10, 16), '"share" must be yes or no, and is "maybe".', ""),
+        ("\nrows:", "\nsample: 38 cm\nrows:", (10, 9), '"sample" must hold keys of its own: stitches, yarn.', ""),
+        ("\nrows:", "\nsample: {stitches: 20}\nrows:", (10, 1), '"yarn" is missing in "sample".', ""),
+        ("\nrows:", "\nsample: {stitches: 0, yarn: 1 m}\nrows:", (10, 20),
+         '"stitches" must be a whole number from 1 up, and is "0".', ""),
+        ("\nrows:", "\ntail: 15\nrows:", (10, 7),
+         '"tail" must be a length such as 38 cm, 5 m, 15 in or 6 yd, and is "15".', ""),
+        ("\nrows:", "\ntail: 0 cm\nrows:", (10, 7),
+         '"tail" must be a length such as 38 cm, 5 m, 15 in or 6 yd, and is "0 cm".', ""),
+        ("\nrows:", "\nfor: dog\nrows:", (10, 6), '"for" must be baby, and is "dog".',
+         "Leave it out for everybody else."),
+        ("\nrows:", "\nwinding: {loose: 6 m}\nrows:", (10, 1),
+         '"winding" must rise from loose to butterfly to bobbin.', "Without a key: 1 m, 5 m and 20 m."),
+        ("\nrows:", "\nwinding: {lose: 2 m}\nrows:", (10, 11), 'The key "lose" is not known here.',
+         'Did you mean "loose"?'),
         ("{chart: sb}", "{chart: sb, repeat: 0}", (10, 28),
          '"repeat" must be a whole number from 1 up, and is "0".', ""),
         ("{chart: sb}", "{chart: sb, across: 1e3}", (10, 28),

@@ -11,7 +11,9 @@ from hypothesis import strategies as st
 
 from companion.knitting.fabric import Ball, Fabric, FabricRow, Gauge, Run, Stitch, Texture, Yarn
 from companion.knitting.limits import Carry
+from companion.knitting.loops import Sample
 from companion.knitting.piece import Piece
+from companion.knitting.winding import Winding
 from companion.plan.packed import pack, unpack
 from tests.plan.plans import CUSHION, read
 
@@ -37,6 +39,10 @@ PIECES = st.builds(
     st.builds(Fabric, st.lists(ROWS, max_size=4).flatmap(
         lambda rows: st.lists(st.sampled_from(rows), max_size=12) if rows else st.just([])).map(tuple)),
     st.builds(Carry, st.integers(0, 9), st.integers(0, 9), st.integers(0, 9), st.booleans()),
+    st.booleans(),
+    st.builds(Sample, st.integers(1, 99), NUMBERS) | st.none(),
+    NUMBERS | st.none(),
+    st.builds(Winding, NUMBERS, NUMBERS, NUMBERS),
 )  # fmt: skip
 
 
@@ -59,14 +65,14 @@ def test_a_repeated_row_costs_no_more_than_its_place() -> None:
 
 @pytest.mark.parametrize(
     "text",
-    ["", "{", "[]", "{}", "null", '{"form":0}', '{"form":1}', "[" * 100_000],
+    ["", "{", "[]", "{}", "null", '{"form":1}', '{"form":2}', "[" * 100_000],
 )
 def test_a_text_that_is_no_packed_piece_is_refused(text: str) -> None:
     with pytest.raises(ValueError, match="not a packed piece"):
         unpack(text)
 
 
-@pytest.mark.parametrize("part", ["gauge", "carry", "yarns", "stitches", "rows", "order"])
+@pytest.mark.parametrize("part", ["gauge", "carry", "winding", "yarns", "stitches", "rows", "order"])
 @pytest.mark.parametrize("damage", [None, 7, [[99, 99]], [{}], ["1/0"] * 3])
 def test_a_damaged_part_is_refused(part: str, damage: object) -> None:
     parts = json.loads(pack(read(CUSHION).piece))

@@ -13,7 +13,7 @@ import pytest
 import yaml
 
 from companion.plan.demo import demo_plans
-from companion.plan.schema import json_schema
+from companion.plan.editor_schema import json_schema
 from tests.plan.plans import CUSHION
 
 FILE = Path(__file__).parents[2] / "plans" / "plan.schema.json"
@@ -55,14 +55,13 @@ def _fits_keys(value: dict[str, Any], schema: dict[str, Any]) -> bool:
 
 
 def test_the_schema_beside_the_plans_is_fresh() -> None:
-    """Mend it with: python -m companion.plan.schema > plans/plan.schema.json"""
+    """Mend it with: python -m companion.plan.editor_schema > plans/plan.schema.json"""
     assert FILE.read_text(encoding="utf-8") == json_schema()
 
 
 def test_the_command_that_mends_it_prints_it() -> None:
-    done = subprocess.run(
-        [sys.executable, "-m", "companion.plan.schema"], capture_output=True, text=True, check=True, encoding="utf-8"
-    )
+    command = [sys.executable, "-m", "companion.plan.editor_schema"]
+    done = subprocess.run(command, capture_output=True, text=True, check=True, encoding="utf-8")
     assert done.stdout == json_schema()
 
 
@@ -89,6 +88,10 @@ def test_every_demo_plan_fits_the_schema(path: Path) -> None:
         ("    repeat: 2", "    plain: {rows: 6, stitches: 40, yarn: sand}"),
         ("{stitches: 4, yarn: sand, stitch: garter}", "{left: 4}"),
         ("{stitches: 4, yarn: sand, stitch: garter}", ""),
+        ("carry: {reach: 3}", "sample: {stitches: 20}"),
+        ("carry: {reach: 3}", "tail: 15"),
+        ("carry: {reach: 3}", "winding: {loose: 1 mile}"),
+        ("carry: {reach: 3}", "for: dog"),
     ],
 )
 def test_what_the_reader_refuses_the_schema_refuses_too(old: str, new: str) -> None:
@@ -102,6 +105,8 @@ def test_what_the_reader_refuses_the_schema_refuses_too(old: str, new: str) -> N
         ("stitch: garter}\n  - chart", "stitch: {rib: [2, 2]}}\n  - chart"),
         ("{stitches: 4, yarn: sand, stitch: garter}", "{left: {stitches: 8, yarn: sand}}"),
         ("carry: {reach: 3}", "carry: {reach: 0, behind: 1, rest: 2, share: true}"),
+        ("carry: {reach: 3}", "sample: {stitches: 20, yarn: 38 cm}\ntail: 6 in\nfor: baby"),
+        ("carry: {reach: 3}", "winding: {loose: 1 yd, bobbin: 30 m}"),
     ],
 )
 def test_what_the_reader_takes_the_schema_takes_too(old: str, new: str) -> None:
