@@ -59,7 +59,12 @@ class AskYes(ModalScreen[bool]):
 class Reading(ModalScreen[None]):
     """Something to read and put away again."""
 
-    BINDINGS = [("escape,q,question_mark,enter,space", "dismiss(None)", "put away")]
+    BINDINGS = [("escape,q,question_mark,f1,enter,space", "dismiss(None)", "put away")]
+
+    @staticmethod
+    def room(width: int) -> int:
+        """Cells of a line to read on a screen of so many columns: the frame, its padding and the scroll bar off."""
+        return min(84, width * 95 // 100) - 6
 
     def __init__(self, title: str, lines: Sequence[str]) -> None:
         super().__init__()

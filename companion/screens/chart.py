@@ -18,10 +18,13 @@ from companion.knitting.rows import Place
 from companion.progress.session import Session
 from companion.screens.lines import Line, Lines
 
-GUTTER = 5
-"""Columns on either side for row numbers: right-side rows right, wrong-side rows left (chart-reading guides)."""
-
 EMPTY = "·"
+
+
+def gutter(session: Session) -> int:
+    """Columns on either side for row numbers and the arrow: right-side rows right, wrong-side rows left
+    (chart-reading guides)."""
+    return len(str(session.rows[len(session.rows) - 1].number)) + 1
 
 
 def near_columns(gauge: Gauge) -> int:
@@ -73,42 +76,49 @@ class ChartPanel(Lines):
         """Scroll by hand, as far as there is chart."""
         if self.session is None:
             return
-        rows, columns = len(self.session.rows), self.session.piece.fabric.columns
+        across, high = self._shown(self.session, self.size.width, self.size.height)
+        low, right = self._followed(self.session, across, high)
         x, y = self.shift
-        self.shift = (max(-columns, min(columns, x + left)), max(-rows, min(rows, y + up)))
+        if self._is_turned(self.session, _place(self.session)):
+            left = -left
+        most_left, most_up = self.session.piece.fabric.columns - across + 1, len(self.session.rows) - high
+        self.shift = (max(1, min(right + x + left, most_left)) - right, max(0, min(low + y + up, most_up)) - low)
 
     def draw(self, width: int, height: int) -> list[Line]:
         """Lines from the top of what is shown down to its bottom."""
         session = self.session
-        if session is None or width < 2 * GUTTER + 3:
+        if session is None or width < 2 * gutter(session) + 3:
             return []
-        place = session.next_place or Place(session.row, max(session.done - 1, 0))
-        return (self._far if self.is_far else self._near)(session, place, width - 2 * GUTTER, height)
+        place = _place(session)
+        across, up = self._shown(session, width, height)
+        low, right = self._followed(session, across, up)
+        low, right = low + self.shift[1], right + self.shift[0]
+        return (self._far if self.is_far else self._near)(session, place, range(low, low + up), right, across)
 
-    def _window(self, session: Session, place: Place, across: int, up: int) -> tuple[int, int]:
+    def _shown(self, session: Session, width: int, height: int) -> tuple[int, int]:
+        """How many stitches across and how many rows there is room for, as far as there is chart."""
+        columns = 1 if self.is_far else near_columns(session.piece.gauge)
+        across = (width - 2 * gutter(session)) // columns
+        up = 2 * height if self.is_far else height
+        return min(session.piece.fabric.columns, across), min(len(session.rows), up)
+
+    def _followed(self, session: Session, across: int, up: int) -> tuple[int, int]:
         """The lowest row and the rightmost column shown: the row in work a little below the middle, the run in
-        work inside, never past the chart where there is chart enough."""
+        work inside, never past the chart."""
         rows, columns = len(session.rows), session.piece.fabric.columns
+        place = _place(session)
         segment = session.rows.segment(place)
-        middle = (segment.first + segment.last) // 2
-        if session.rows[place.row].stitches <= across:
-            middle = columns // 2
-        right = middle - across // 2 + self.shift[0]
-        low = place.row - max(1, up // 3) + self.shift[1]
-        right = max(1, min(right, columns - across + 1))
-        return max(0, min(low, rows - up)), right
+        right = (segment.first + segment.last) // 2 - across // 2
+        low = place.row - max(1, up // 3)
+        return max(0, min(low, rows - up)), max(1, min(right, columns - across + 1))
 
     def _is_turned(self, session: Session, place: Place) -> bool:
         return self.is_held and session.rows[place.row].side == "WS"
 
-    def _near(self, session: Session, place: Place, width: int, height: int) -> list[Line]:
+    def _near(self, session: Session, place: Place, rows: range, right: int, across: int) -> list[Line]:
         columns = near_columns(session.piece.gauge)
-        across = min(session.piece.fabric.columns, width // columns)
-        up = min(len(session.rows), height)
-        low, right = self._window(session, place, across, up)
         turned = self._is_turned(session, place)
-        shown = range(low + up - 1, low - 1, -1)
-        return [self._near_line(session, place, row, right, across, columns, turned) for row in shown]
+        return [self._near_line(session, place, row, right, across, columns, turned) for row in reversed(rows)]
 
     def _near_line(
         self, session: Session, place: Place, row: int, right: int, across: int, columns: int, turned: bool
@@ -130,13 +140,10 @@ class ChartPanel(Lines):
             line.reverse()
         return _numbered(session, place, row, line, turned)
 
-    def _far(self, session: Session, place: Place, width: int, height: int) -> list[Line]:
-        across = min(session.piece.fabric.columns, width)
-        up = min(len(session.rows), 2 * height)
-        low, right = self._window(session, place, across, up)
+    def _far(self, session: Session, place: Place, rows: range, right: int, across: int) -> list[Line]:
         turned = self._is_turned(session, place)
         lines = []
-        for row in range(low + up - 2, low - 2, -2):
+        for row in range(rows.stop - 2, rows.start - 2, -2):
             upper = _colours(session, row + 1, right, across)
             lower = _colours(session, row, right, across) if row >= 0 else [""] * across
             line: Line = [("▀", _halves(one, other)) for one, other in zip(upper, lower, strict=True)]
@@ -145,6 +152,11 @@ class ChartPanel(Lines):
             told = place.row if place.row in (row, row + 1) else max(row, 0)
             lines.append(_numbered(session, place, told, line, turned))
         return lines
+
+
+def _place(session: Session) -> Place:
+    """The run in work, or the last one when every row is worked."""
+    return session.next_place or Place(session.row, max(session.done - 1, 0))
 
 
 @lru_cache(maxsize=256)
@@ -193,8 +205,9 @@ def _numbered(session: Session, place: Place, row: int, line: Line, turned: bool
     is_now = row == place.row and not session.is_worked
     starts_right = (cloth.toward == "left") != turned
     number = str(cloth.number)
+    side = gutter(session)
     manner = "now" if is_now else "quiet"
     if starts_right:
-        tail = f"{'◀' if is_now else ' '}{number:<{GUTTER - 1}}"
-        return [(" " * GUTTER, ""), *line, (tail, manner)]
-    return [(f"{number:>{GUTTER - 1}}{'▶' if is_now else ' '}", manner), *line, (" " * GUTTER, "")]
+        tail = f"{'◀' if is_now else ' '}{number:<{side - 1}}"
+        return [(" " * side, ""), *line, (tail, manner)]
+    return [(f"{number:>{side - 1}}{'▶' if is_now else ' '}", manner), *line, (" " * side, "")]

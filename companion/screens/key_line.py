@@ -6,7 +6,7 @@ from rich.cells import cell_len
 
 from companion.progress.session import allowed
 from companion.screens.actions import DEEDS, key_words
-from companion.screens.lines import Line, Lines
+from companion.screens.lines import Line, Lines, wrapped
 
 
 class KeyLine(Lines):
@@ -29,3 +29,17 @@ class KeyLine(Lines):
 
 def _width(key: str, short: str) -> int:
     return cell_len(f" {key_words((key,))} {short} ")
+
+
+def key_lines(width: int) -> list[str]:
+    """Every key and what it does, in lines of at most ``width`` cells."""
+    start = max(len(key_words(deed.keys)) for deed in DEEDS) + 2
+    lines = []
+    for deed in DEEDS:
+        keys = key_words(deed.keys)
+        if width >= 2 * start:
+            first, *more = wrapped(deed.about, width - start)
+            lines += [f"{keys:<{start}}{first}", *(" " * start + line for line in more)]
+        else:
+            lines += [keys, *(f"  {line}" for line in wrapped(deed.about, width - 2))]
+    return lines

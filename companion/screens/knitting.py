@@ -35,14 +35,14 @@ from companion.progress.session import (
     would_rip,
 )
 from companion.progress.trouble import Trouble
-from companion.screens.actions import DEEDS, key_words
+from companion.screens.actions import DEEDS
 from companion.screens.asking import AskWords, AskYes, Reading
 from companion.screens.chart import ChartPanel
 from companion.screens.ends import EndsScreen
 from companion.screens.fitting import fitted
 from companion.screens.hanging import HangingPanel
 from companion.screens.head import HeadLine
-from companion.screens.key_line import KeyLine
+from companion.screens.key_line import KeyLine, key_lines
 from companion.screens.layout import HEAD, KEYS, main_width
 from companion.screens.lines import Lines
 from companion.screens.now import NowPanel
@@ -246,8 +246,7 @@ class KnittingScreen(Screen[None]):
             await self._do(Note(row + 1, answer))
 
     async def _help(self) -> None:
-        wide = max(len(key_words(deed.keys)) for deed in DEEDS)
-        lines = [f"{key_words(deed.keys):<{wide}}  {deed.about}" for deed in DEEDS]
+        lines = key_lines(Reading.room(self.size.width))
         await self.app.push_screen_wait(Reading("Keys", [*lines, "", *words.CAUTION]))
 
     async def _quit(self) -> None:

@@ -50,6 +50,8 @@ class Lines(Widget):
     def redraw(self) -> None:
         """Draw again and repaint the lines that differ."""
         if not self.is_mounted or not self.size:
+            # Hidden now: what was drawn is out of date when it is shown again.
+            self._drawn_for = None
             return
         old, self._strips = self._strips, self._make()
         if len(old) != len(self._strips):

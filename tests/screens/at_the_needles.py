@@ -1,0 +1,149 @@
+"""The app as a knitter sees it: opened on a real shelf at a position, keys pressed, what is painted read back."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import AsyncIterator, Callable
+from contextlib import asynccontextmanager
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from functools import partial
+from pathlib import Path
+
+from textual.pilot import Pilot
+from textual.widgets import OptionList
+
+from companion.plan.read import load
+from companion.progress.knitting import Knitting
+from companion.progress.session import Action, AtRow, On, Session
+from companion.progress.shelf import Shelf
+from companion.screens.app import First, RowsideApp
+from companion.screens.opening import open_plan
+
+PLANS = Path(__file__).resolve().parents[2] / "plans"
+SWATCH = PLANS / "swatch.yaml"
+MAT = PLANS / "mooring-mat.yaml"
+CUSHION = PLANS / "harbour-light-cushion.yaml"
+SIZES = ((40, 15), (60, 20), (80, 24), (120, 40), (200, 60))
+
+_FRAMES = dict.fromkeys(map(ord, "│┌┐└┘─▔▁▊▎"), " ")
+
+EVENING = datetime(2031, 3, 1, 18, 0, tzinfo=UTC)
+
+
+def evening() -> datetime:
+    """A clock that stands still."""
+    return EVENING
+
+
+def shelf(tmp_path: Path) -> Shelf:
+    """The shelf of this test."""
+    return Shelf(tmp_path / "pieces", evening)
+
+
+def begun(tmp_path: Path, plan: Path = SWATCH, row: int = 1, runs: int = 0, name: str | None = None) -> str:
+    """A piece of the plan with everything below row ``row`` and the first ``runs`` runs of it worked; its name."""
+    with shelf(tmp_path).start(load(plan), plan, name) as knitting:
+        work(knitting, *([AtRow(row)] if row > 1 else []), *[On()] * runs)
+        return knitting.name
+
+
+def work(knitting: Knitting, *actions: Action) -> None:
+    """Do these one after the other."""
+    for action in actions:
+        knitting.do(action)
+
+
+def on_disk(tmp_path: Path, name: str = "Harbour practice swatch") -> Session:
+    """The piece as the disk has it."""
+    return shelf(tmp_path).resume(name, look_only=True).session
+
+
+def where(session: Session) -> tuple[int, int]:
+    """Row number and runs done of it."""
+    return session.row + 1, session.done
+
+
+@dataclass
+class At:
+    """A running app."""
+
+    app: RowsideApp
+    pilot: Pilot[None]
+
+    async def press(self, *keys: str) -> None:
+        """Press keys and wait until all of them are done and painted."""
+        await self.pilot.press(*keys)
+        await self.pilot.pause()
+
+    @property
+    def lines(self) -> list[str]:
+        """The lines of the terminal as they are now."""
+        return painted(self.app)
+
+    @property
+    def text(self) -> str:
+        """All that is on the terminal without its frames, lines joined and spaces made one."""
+        return " ".join(" ".join(self.lines).translate(_FRAMES).split())
+
+    def part(self, name: str) -> str:
+        """What one part of the working screen shows; "" where it is not shown."""
+        widget = self.app.screen.query_one(f"#{name}")
+        if not widget.display:
+            return ""
+        x, y, width, height = widget.region
+        strips = self.app.screen._compositor.render_strips()[y:y + height]
+        return " ".join(" ".join(strip.crop(x, x + width).text for strip in strips).split())
+
+    async def type(self, text: str) -> None:
+        """Type into the question that stands open, and answer."""
+        await self.press(*text, "enter")
+
+    async def choose(self, start: str) -> None:
+        """Choose the line of a list that begins with these words."""
+        options = self.app.screen.query_one(OptionList)
+        prompts = [str(option.prompt).strip() for option in options.options]
+        options.highlighted = next(i for i, prompt in enumerate(prompts) if prompt.startswith(start))
+        await self.press("enter")
+
+
+def painted(app: RowsideApp) -> list[str]:
+    """The lines of the terminal."""
+    return [strip.text for strip in app.screen._compositor.render_strips()]
+
+
+@asynccontextmanager
+async def opened(
+    first: First, size: tuple[int, int] = (80, 24), kind: Callable[[First], RowsideApp] = RowsideApp
+) -> AsyncIterator[At]:
+    """The app with what it opens first."""
+    app = kind(first)
+    async with app.run_test(size=size) as pilot:
+        await pilot.pause()
+        await pilot.pause()
+        yield At(app, pilot)
+        app.exit()
+
+
+@asynccontextmanager
+async def at_the_needles(
+    tmp_path: Path, plan: Path = SWATCH, row: int = 1, runs: int = 0, size: tuple[int, int] = (80, 24)
+) -> AsyncIterator[At]:
+    """The working screen of a piece of the plan, at a position."""
+    begun(tmp_path, plan, row, runs)
+    async with reopened(tmp_path, plan, size) as at:
+        yield at
+
+
+@asynccontextmanager
+async def reopened(tmp_path: Path, plan: Path = SWATCH, size: tuple[int, int] = (80, 24)) -> AsyncIterator[At]:
+    """The working screen of a plan whose piece may be on the shelf."""
+    async with opened(partial(open_plan, shelf=shelf(tmp_path), plan=plan), size) as at:
+        yield at
+
+
+async def until(true: Callable[[], bool], pilot: Pilot[None], seconds: float = 10) -> None:
+    """Wait until something is so."""
+    async with asyncio.timeout(seconds):
+        while not true():
+            await pilot.pause(0.01)
