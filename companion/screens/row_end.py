@@ -24,15 +24,18 @@ class RowEndPanel(Lines):
         self.redraw()
 
     def draw(self, width: int, height: int) -> list[Line]:
-        """Wrapped sentences; at the turn they are what the hands do now, and the notice gives way to them."""
+        """Wrapped sentences; at the turn they are what the hands do now, and notice and note give way to them."""
         if self.session is None:
             return []
         notice, about, note = _told(self.session, width, self.terms, self.notice)
+        noted = min(NOTE, len(note))
         if _is_turn(self.session):
-            if len(notice) + len(about) > height:
+            if len(notice) + len(about) + noted > height:
                 about = _about(self.session, width, self.terms, is_short=True)
             notice = cut_off(notice, height - len(about), width)
-        lines = cut_off([*notice, *about], height - min(NOTE, len(note)), width)
+            lines = [*notice, *about]
+        else:
+            lines = cut_off([*notice, *about], max(len(notice), height - noted), width)
         return [*lines, *cut_off(note, height - len(lines), width)]
 
 

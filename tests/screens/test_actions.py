@@ -203,7 +203,7 @@ async def test_the_chart_alone_takes_the_screen_and_gives_it_back(tmp_path: Path
 async def test_parts_that_were_hidden_show_the_run_in_work_when_they_come_back(tmp_path: Path) -> None:
     async with at_the_needles(tmp_path, row=19) as at:
         await at.press("m", "space", "m")
-        assert "Purl 12" in at.part("now")
+        assert "Knit 2, purl 10" in at.part("now")
         assert "12 of 24 still" not in at.part("now")
         await at.press("m", "backspace", "m")
         assert "Knit 6" in at.part("now")
