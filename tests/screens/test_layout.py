@@ -1,0 +1,78 @@
+"""How the screen is divided: at every size, whatever the parts want."""
+
+from __future__ import annotations
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from companion.screens.figures import PLAIN
+from companion.screens.layout import HEAD, KEYS, Wants, arrange, is_wide_screen
+
+widths, heights = st.integers(40, 200), st.integers(15, 60)
+wants = st.builds(
+    Wants,
+    change=st.integers(1, 9).map(lambda lines: (lines,)),
+    runs=st.integers(0, 8),
+    row=st.one_of(st.just(0), st.integers(1, 40)),
+    end=st.integers(0, 14),
+)
+
+
+@given(widths, heights, wants)
+def test_no_part_has_less_than_no_lines_and_all_fit_the_screen(width: int, height: int, wants: Wants) -> None:
+    plan = arrange(width, height, wants)
+    assert min(plan.name, plan.change, plan.runs, plan.row, plan.end, plan.chart, plan.strands) >= 0
+    first = plan.row + plan.runs + plan.end + (0 if wants.row else plan.now)
+    second = plan.chart + plan.strands
+    if plan.is_wide:
+        assert first <= height - HEAD - KEYS
+        assert second <= height - KEYS
+    else:
+        assert first + second <= height - HEAD - KEYS
+
+
+@given(widths, heights, wants)
+def test_the_change_and_what_must_be_said_have_all_their_lines_where_there_are_enough(
+    width: int, height: int, wants: Wants
+) -> None:
+    plan = arrange(width, height, wants)
+    free = height - HEAD - KEYS
+    if wants.row:
+        assert plan.row >= min(wants.row, 6)
+        assert plan.end >= min(wants.end, free - 6)
+    elif wants.change[0] + wants.end + 3 <= free:
+        assert plan.change >= wants.change[0]
+        assert plan.end >= wants.end
+        assert plan.scale.lines >= 1
+
+
+@given(widths, heights)
+def test_parts_give_way_in_the_order_that_is_told(width: int, height: int) -> None:
+    plan = arrange(width, height)
+    if plan.is_wide:
+        assert plan.chart
+        assert plan.strands
+    if plan.strands:
+        assert plan.chart, "strands give way before the chart"
+    if plan.chart and not plan.is_wide:
+        assert plan.runs >= 2, "the chart gives way before the runs"
+    assert plan.scale != PLAIN, "the figures are the last to give way"
+    assert plan.is_wide == is_wide_screen(width, height)
+
+
+@given(widths, st.integers(15, 59))
+def test_a_higher_screen_takes_nothing_away(width: int, height: int) -> None:
+    lower, higher = arrange(width, height), arrange(width, height + 1)
+    if lower.is_wide == higher.is_wide and lower.scale == higher.scale:
+        assert higher.change >= lower.change
+        assert higher.chart + higher.strands >= lower.chart + lower.strands
+
+
+def test_the_sizes_that_are_promised() -> None:
+    smallest, usual, large = arrange(40, 15), arrange(80, 24), arrange(120, 40)
+    assert (smallest.chart, smallest.strands, smallest.is_wide) == (0, 0, False)
+    assert smallest.runs == 2
+    assert (usual.strands, usual.is_wide) == (2, False)
+    assert usual.chart >= 6
+    assert large.is_wide
+    assert large.name
