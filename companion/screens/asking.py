@@ -19,6 +19,14 @@ def safe(text: str) -> Content:
     return Content("\n".join(plain(line) for line in text.split("\n")))
 
 
+class PlainInput(Input):
+    """A field whose text is always visible: control characters that are pasted stand in it as they are shown."""
+
+    def replace(self, text: str, start: int, end: int) -> None:
+        """Every way of typing comes through here."""
+        super().replace(plain(text), start, end)
+
+
 class AskWords(ModalScreen[str | None]):
     """Asks for one line. Enter answers, escape leaves it; the answer may be empty."""
 
@@ -32,7 +40,8 @@ class AskWords(ModalScreen[str | None]):
         """The question and the field."""
         with Vertical(classes="question"):
             yield Static(safe(self._question), markup=False)
-            yield Input(self._answer, max_length=500, restrict=r"[0-9]*" if self._kind == "number" else None)
+            digits = r"[0-9]*" if self._kind == "number" else None
+            yield PlainInput(plain(self._answer), max_length=500, restrict=digits)
             yield Static("enter: answer   escape: leave it", markup=False, classes="quiet")
 
     def on_input_submitted(self, event: Input.Submitted) -> None:

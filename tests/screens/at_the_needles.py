@@ -86,6 +86,11 @@ class At:
         """All that is on the terminal without its frames, lines joined and spaces made one."""
         return " ".join(" ".join(self.lines).translate(_FRAMES).split())
 
+    @property
+    def letters(self) -> str:
+        """The same without any space, for words that are broken at the end of a line."""
+        return self.text.replace(" ", "")
+
     def part(self, name: str) -> str:
         """What one part of the working screen shows; "" where it is not shown."""
         widget = self.app.screen.query_one(f"#{name}")
@@ -113,11 +118,9 @@ def painted(app: RowsideApp) -> list[str]:
 
 
 @asynccontextmanager
-async def opened(
-    first: First, size: tuple[int, int] = (80, 24), kind: Callable[[First], RowsideApp] = RowsideApp
-) -> AsyncIterator[At]:
+async def opened(first: First, size: tuple[int, int] = (80, 24)) -> AsyncIterator[At]:
     """The app with what it opens first."""
-    app = kind(first)
+    app = RowsideApp(first)
     async with app.run_test(size=size) as pilot:
         await pilot.pause()
         await pilot.pause()

@@ -1,6 +1,6 @@
 """Laws over many positions, sizes and both modes: what the hands must know now is on the screen, whole.
 
-Worked out from the plan's drawing and the steps, not from the panels: the panels' lines are joined again and searched.
+What must be there comes from the plan's drawing and the steps; the panels' lines are joined again and searched.
 """
 
 from __future__ import annotations
@@ -55,7 +55,9 @@ def told(lines: list[Line]) -> str:
 class Shown:
     """What the parts of the working screen show of a session at a size."""
 
-    def __init__(self, session: Session, width: int, height: int, is_row_mode: bool = False, notice: str = "") -> None:
+    def __init__(
+        self, session: Session, width: int, height: int, is_row_mode: bool = False, notice: str = ""
+    ) -> None:
         self.plan = fitted(session, width, height, words.US, is_row_mode=is_row_mode, notice=notice)
         self.width = main_width(width, height)
         now, row, runs, end = NowPanel(), RowPanel(), RowStrip(), RowEndPanel()

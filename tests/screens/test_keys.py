@@ -1,0 +1,133 @@
+"""Keys that arrive all at once, the command palette, questions that stand open, and another size of the terminal."""
+
+from __future__ import annotations
+
+from functools import partial
+from pathlib import Path
+
+import pytest
+from at_the_needles import CUSHION, SWATCH, at_the_needles, begun, on_disk, opened, painted, shelf, until, where
+from textual import events
+from textual.command import CommandPalette
+from textual.widgets import Input, OptionList
+
+from companion.progress.session import On, apply, decide
+from companion.screens.actions import DEEDS
+from companion.screens.app import RowsideApp
+from companion.screens.asking import AskWords, AskYes
+from companion.screens.knitting import KnittingScreen
+from companion.screens.opening import open_plan
+
+
+def watched(app: RowsideApp) -> list[list[str]]:
+    """From now on, every picture of the working screen that the app paints: the lines of the terminal after each."""
+    pictures: list[list[str]] = []
+
+    def see() -> None:
+        if app.screen_stack and isinstance(app.screen, KnittingScreen):
+            pictures.append(painted(app))
+
+    # Textual calls this hook when a picture is painted.
+    app.post_display_hook = see  # type: ignore[method-assign]
+    return pictures
+
+
+async def test_fifty_keys_at_once_are_fifty_runs_each_of_them_painted(tmp_path: Path) -> None:
+    name = begun(tmp_path, CUSHION, row=50)
+    session = on_disk(tmp_path, name)
+    wanted = []
+    for _ in range(50):
+        session = apply(session, decide(session, On()))
+        place = session.next_place
+        assert place is not None
+        row = session.rows[place.row]
+        left = sum(segment.stitches for segment in row.segments[place.segment:])
+        yarn = session.piece.yarn(row.segments[place.segment].yarn)
+        wanted.append((f"Row {row.number} of 112", f" {yarn.symbol} ", f"{left} of 80 "))
+    async with opened(partial(open_plan, shelf=shelf(tmp_path), plan=CUSHION)) as at:
+        pictures = watched(at.app)
+        for _ in range(50):
+            at.app.post_message(events.Key("space", " "))
+        await until(lambda: all(text in "\n".join((pictures or [[]])[-1]) for text in wanted[-1]), at.pilot)
+        await at.pilot.pause()
+        assert where(on_disk(tmp_path, name)) == where(session)
+        seen = iter(["\n".join(lines) for lines in pictures])
+        for texts in wanted:
+            # One after the other in the order of the pictures: each state was painted before the next.
+            assert any(all(text in picture for text in texts) for picture in seen), texts
+
+
+async def test_keys_of_several_kinds_at_once_are_done_in_their_order(tmp_path: Path) -> None:
+    async with at_the_needles(tmp_path, row=19) as at:
+        for key, character in (("space", " "), ("w", "w"), ("u", "u"), ("backspace", None), ("space", " ")):
+            at.app.post_message(events.Key(key, character))
+        await until(lambda: where(on_disk(tmp_path)) == (20, 1), at.pilot)
+
+
+async def test_keys_pressed_behind_a_question_answer_it_and_knit_nothing(tmp_path: Path) -> None:
+    async with at_the_needles(tmp_path, row=19, runs=1) as at:
+        await at.press("q")
+        assert isinstance(at.app.screen, AskYes)
+        await at.press("space", "w", "backspace")
+        assert isinstance(at.app.screen, AskYes)
+        assert where(on_disk(tmp_path)) == (19, 1)
+        await at.press("escape", "r")
+        assert isinstance(at.app.screen, AskWords)
+        await at.press("a", "1", "w", "8")
+        assert at.app.screen.query_one(Input).value == "18"
+        await at.press("escape")
+        assert where(on_disk(tmp_path)) == (19, 1)
+
+
+async def test_the_command_palette_finds_every_action(tmp_path: Path) -> None:
+    async with at_the_needles(tmp_path, row=19, size=(120, 60)) as at:
+        found = {command.title: command for command in at.app.get_system_commands(at.app.screen)}
+        assert set(found) == {deed.title for deed in DEEDS}
+        assert all(found[deed.title].help == deed.about for deed in DEEDS)
+
+
+async def test_an_action_chosen_in_the_command_palette_is_done(tmp_path: Path) -> None:
+    async with at_the_needles(tmp_path, row=19) as at:
+        await at.press("ctrl+p")
+        assert isinstance(at.app.screen, CommandPalette)
+        await at.press(*"Whole row")
+        palette = at.app.screen
+        await until(lambda: palette.query_one(OptionList).option_count > 0, at.pilot)
+        await at.pilot.pause(0.2)
+        await at.press("enter")
+        if isinstance(at.app.screen, CommandPalette):
+            await at.press("enter")
+        await until(lambda: where(on_disk(tmp_path)) == (19, 4), at.pilot)
+
+
+async def test_the_screen_is_divided_anew_at_another_size_and_the_work_goes_on(tmp_path: Path) -> None:
+    async with at_the_needles(tmp_path, row=19, size=(200, 60)) as at:
+        for done, (width, height) in enumerate(((40, 15), (80, 24), (120, 40), (60, 20)), 1):
+            await at.pilot.resize_terminal(width, height)
+            await at.press("space")
+            assert where(on_disk(tmp_path)) == (19, done)
+            assert len(at.lines) == height
+            assert {len(line) for line in at.lines} == {width}
+            assert "Row 20 of 32" if done == 4 else "Row 19 of 32" in at.part("head")
+            parts = [widget for widget in at.app.screen.query("Lines") if widget.display]
+            assert all(widget.region.bottom <= height and widget.region.right <= width for widget in parts)
+            assert sum(widget.region.area for widget in parts) <= width * height
+            if done < 4:
+                assert "to your left across" in at.part("now")
+            else:
+                assert "Turn, the needle's tip toward you." in at.part("end")
+            assert ("[" in at.part("chart")) == ((width, height) != (40, 15))
+
+
+@pytest.mark.parametrize(("width", "height"), [(20, 5), (10, 3), (39, 14)])
+async def test_a_screen_that_is_too_small_shows_what_it_can(tmp_path: Path, width: int, height: int) -> None:
+    async with at_the_needles(tmp_path, row=19, size=(width, height)) as at:
+        await at.press("space", "m", "space", "c", "c", "m", "e", "escape", "question_mark", "escape")
+        assert where(on_disk(tmp_path)) == (19, 4)
+        await at.pilot.resize_terminal(80, 24)
+        await at.press("u")
+        assert "Row 19 of 32" in at.part("head")
+
+
+def test_the_swatch_begins_its_buoy_in_row_19() -> None:
+    assert "10t 4s 2c 4s" in SWATCH.read_text(encoding="utf-8")
