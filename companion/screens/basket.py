@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -41,8 +42,11 @@ class BasketScreen(PickingScreen):
     ]
     foot = "enter: open   n: new piece of this plan   l: light or dark   q: leave"
 
-    def __init__(self, shelf: Shelf, folder: Path, demos: tuple[Path, ...]) -> None:
+    def __init__(
+        self, shelf: Shelf, folder: Path, demos: tuple[Path, ...], now: Callable[[], datetime] = utc_now
+    ) -> None:
         super().__init__()
+        self._now = now
         self._shelf = shelf
         self._folder = folder
         self._demos = demos
@@ -56,7 +60,7 @@ class BasketScreen(PickingScreen):
             cards = ()
             self.call_after_refresh(self._tell, str(trouble))
         items = [Item("On the needles")] if cards else []
-        items += [Item(f"  {_told(card, utc_now())}", card) for card in cards]
+        items += [Item(f"  {_told(card, self._now())}", card) for card in cards]
         for heading, plans in (("Plans in this folder", plans_in(self._folder)), ("Demo plans", self._demos)):
             if plans:
                 items += [Item(heading), *(Item(f"  {plan.stem}", plan=plan) for plan in plans)]
@@ -133,7 +137,7 @@ def _told(card: Card, now: datetime) -> str:
         return f"{card.name}: {card.state}"
     told = words.card_line(card.name, card.rows_done, card.rows, card.state)
     if card.ready_ends:
-        told += f", {words.ends_ready(card.ready_ends).rstrip('.')}"
+        told += f", ends ready: {card.ready_ends}"
     if card.worked_at is not None:
         told += f", {words.days_ago((now.date() - card.worked_at.date()).days)}"
     return told

@@ -35,7 +35,7 @@ class RowEndPanel(Lines):
             notice = cut_off(notice, height - len(about), width)
             lines = [*notice, *about]
         else:
-            lines = cut_off([*notice, *about], max(len(notice), height - noted), width)
+            lines = [*notice, *cut_off(about, height - noted - len(notice), width)]
         return [*lines, *cut_off(note, height - len(lines), width)]
 
 
