@@ -70,10 +70,10 @@ class Chart:
         return Rows(self.fabric())
 
 
-def piece_of(chart: Chart, carry: Carry | None = None) -> Piece:
-    """The chart as a whole piece at 20 stitches and 28 rows over 10 cm."""
+def piece_of(chart: Chart, carry: Carry | None = None, rows: int = 28) -> Piece:
+    """The chart as a whole piece at 20 stitches and, if nothing else is said, 28 rows over 10 cm."""
     yarns = tuple(Yarn(name, "#aa5500", name[0]) for name in YARNS)
-    gauge = Gauge(Fraction(20), Fraction(28))
+    gauge = Gauge(Fraction(20), Fraction(rows))
     return Piece("Quay cloth", gauge, yarns, chart.fabric(), carry or Carry(3))
 
 

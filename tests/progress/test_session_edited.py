@@ -182,3 +182,14 @@ def test_strands_cut_and_ripped_out_again_stay_cut_when_the_rest_is_planned_anew
     again = follow(session, 0)
     brick = Place(1, 0)
     assert (session.strands.at(brick), again.strands.at(brick)) == (2, 3)
+
+
+def test_a_strand_joined_and_cut_in_rows_ripped_out_leaves_its_number_to_another() -> None:
+    """Row 2 is worked with strands 1, 2 and 3; 1 and 2 are cut after it. Ripped out, row 1 is left with strand 1,
+    which is cut all the same; strand 2 is gone, and its number is given anew."""
+    session = after(opened(drawn("kkkk", "ssss", "sbbs", "ssss")), AtRow(3), RipBack(1))
+    assert session.cut == {1, 2}
+    again = follow(session, 0)
+    assert again.strands.strand_of[:2] == ((1,), (2, 3, 4))
+    assert again.cut == {1}
+    assert after(again, WholeRow()).cut == {1, 2, 3}
