@@ -18,6 +18,7 @@ from companion.progress.knitting import Knitting
 from companion.progress.session import Action, AtRow, On, Session
 from companion.progress.shelf import Shelf
 from companion.screens.app import First, RowsideApp
+from companion.screens.knitting import KnittingScreen
 from companion.screens.opening import open_plan
 
 PLANS = Path(__file__).resolve().parents[2] / "plans"
@@ -74,6 +75,9 @@ class At:
     async def press(self, *keys: str) -> None:
         """Press keys and wait until all of them are done and painted."""
         await self.pilot.press(*keys)
+        screen = self.app.screen
+        if isinstance(screen, KnittingScreen):
+            await until(screen._waiting.empty)
         await self.pilot.pause()
 
     @property
@@ -122,7 +126,7 @@ async def opened(first: First, size: tuple[int, int] = (80, 24)) -> AsyncIterato
     """The app with what it opens first."""
     app = RowsideApp(first)
     async with app.run_test(size=size) as pilot:
-        await pilot.pause()
+        await until(lambda: len(app.screen_stack) > 1)
         await pilot.pause()
         yield At(app, pilot)
         app.exit()
@@ -145,8 +149,8 @@ async def reopened(tmp_path: Path, plan: Path = SWATCH, size: tuple[int, int] = 
         yield at
 
 
-async def until(true: Callable[[], bool], pilot: Pilot[None], seconds: float = 10) -> None:
+async def until(true: Callable[[], bool], seconds: float = 20) -> None:
     """Wait until something is so."""
     async with asyncio.timeout(seconds):
         while not true():
-            await pilot.pause(0.01)
+            await asyncio.sleep(0.005)

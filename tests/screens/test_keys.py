@@ -48,7 +48,7 @@ async def test_fifty_keys_at_once_are_fifty_runs_each_of_them_painted(tmp_path: 
         pictures = watched(at.app)
         for _ in range(50):
             at.app.post_message(events.Key("space", " "))
-        await until(lambda: all(text in "\n".join((pictures or [[]])[-1]) for text in wanted[-1]), at.pilot)
+        await until(lambda: all(text in "\n".join((pictures or [[]])[-1]) for text in wanted[-1]))
         await at.pilot.pause()
         assert where(on_disk(tmp_path, name)) == where(session)
         seen = iter(["\n".join(lines) for lines in pictures])
@@ -61,7 +61,7 @@ async def test_keys_of_several_kinds_at_once_are_done_in_their_order(tmp_path: P
     async with at_the_needles(tmp_path, row=19) as at:
         for key, character in (("space", " "), ("w", "w"), ("u", "u"), ("backspace", None), ("space", " ")):
             at.app.post_message(events.Key(key, character))
-        await until(lambda: where(on_disk(tmp_path)) == (20, 1), at.pilot)
+        await until(lambda: where(on_disk(tmp_path)) == (20, 1))
 
 
 async def test_keys_pressed_behind_a_question_answer_it_and_knit_nothing(tmp_path: Path) -> None:
@@ -92,12 +92,12 @@ async def test_an_action_chosen_in_the_command_palette_is_done(tmp_path: Path) -
         assert isinstance(at.app.screen, CommandPalette)
         await at.press(*"Whole row")
         palette = at.app.screen
-        await until(lambda: palette.query_one(OptionList).option_count > 0, at.pilot)
+        await until(lambda: palette.query_one(OptionList).option_count > 0)
         await at.pilot.pause(0.2)
         await at.press("enter")
         if isinstance(at.app.screen, CommandPalette):
             await at.press("enter")
-        await until(lambda: where(on_disk(tmp_path)) == (19, 4), at.pilot)
+        await until(lambda: where(on_disk(tmp_path)) == (19, 4))
 
 
 async def test_the_screen_is_divided_anew_at_another_size_and_the_work_goes_on(tmp_path: Path) -> None:

@@ -11,7 +11,7 @@ from functools import partial
 from pathlib import Path
 
 import pytest
-from at_the_needles import CUSHION, EVENING, MAT, SWATCH, begun, shelf
+from at_the_needles import CUSHION, EVENING, MAT, SWATCH, begun, shelf, until
 from textual.pilot import Pilot
 
 from companion.screens.app import RowsideApp
@@ -38,7 +38,7 @@ def then(*keys: str) -> Callable[[Pilot[None]], object]:
     """Wait for the screen, then press these, one painted before the next."""
 
     async def press(pilot: Pilot[None]) -> None:
-        await pilot.pause()
+        await until(lambda: len(pilot.app.screen_stack) > 1)
         await pilot.pause()
         for key in keys:
             await pilot.press(key)
