@@ -136,7 +136,7 @@ def strands(plan: str, is_json: bool) -> int:
 
     planned = _planned(piece)
     if is_json:
-        printing.write(as_json.strands(planned))
+        printing.write(as_json.strands(piece, planned))
     else:
         printing.say(tables.strand_table(piece, planned.strands))
     return DONE

@@ -65,8 +65,13 @@ class Float:
         return self.origin.row == self.place.row
 
     def length_cm(self, gauge: Gauge) -> float:
-        """How long the yarn lies: the diagonal of its width and the height of the rows it rests, in centimetres."""
-        return hypot(self.stitches * gauge.stitch_cm, self.rows * gauge.row_cm)
+        """How long the yarn lies, in centimetres."""
+        return float_cm(self.stitches, self.rows, gauge)
+
+
+def float_cm(stitches: int, rows: int, gauge: Gauge) -> float:
+    """Yarn past so many stitches and resting rows: the diagonal of their width and height, in centimetres."""
+    return hypot(stitches * gauge.stitch_cm, rows * gauge.row_cm)
 
 
 def float_into(strands: Strands, place: Place) -> Float | None:

@@ -38,8 +38,8 @@ CLASSES = (
     WeightClass(6, "Super Bulky", 7, 11, 0),
     WeightClass(7, "Jumbo", 1, 6, 0),
 )
-"""Gauges: Craft Yarn Council, "A guide to yarn weights"; of 6: "Understanding yarn sizes"; of 7: from memory. Yards to the
-pound: "Yarn Standards", table of a handspinning magazine."""
+"""Gauges: Craft Yarn Council, "A guide to yarn weights"; of 6: "Understanding yarn sizes"; of 7: from memory.
+Yards to the pound: "Yarn Standards", table of a handspinning magazine."""
 
 BULKY = 5
 

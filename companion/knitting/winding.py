@@ -1,8 +1,8 @@
 """How a length of yarn is kept at the work, by how long it is, and to which lengths yarn is measured off.
 
 A few stitches need a cut length and no bobbin (knitting handbook, intarsia); a butterfly is for less than 5 or 6
-yards ("How to make yarn butterflies", 2009/2020; "Of bobbins & butterflies", 2015), a bobbin for more, and large areas
-are worked straight from the ball ("Intarsia revisited"). The thresholds between them are common practice.
+yards ("How to make yarn butterflies", 2009/2020; "Of bobbins & butterflies", 2015), a bobbin for more, and large
+areas are worked straight from the ball ("Intarsia revisited"). The thresholds between them are common practice.
 """
 
 from __future__ import annotations

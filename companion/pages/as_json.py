@@ -11,6 +11,7 @@ import json
 from collections.abc import Iterable, Iterator, Sequence
 
 from companion.knitting.piece import Piece
+from companion.knitting.quantities import Length, YarnTotal, lengths, totals
 from companion.knitting.rows import Place, Row
 from companion.knitting.steps import RunSteps, row_runs
 from companion.knitting.strands import StrandPlan, Strands, StrandSummary
@@ -26,11 +27,16 @@ def rows(piece: Piece, strands: Strands, first: int, last: int) -> Iterator[str]
     yield "\n]}\n"
 
 
-def strands(plan: StrandPlan) -> Iterator[str]:
-    """The strands of a piece, its figures, and the proof that no plan has fewer strands."""
+def strands(piece: Piece, plan: StrandPlan) -> Iterator[str]:
+    """The strands of a piece and their yarn, its figures, and the proof that no plan has fewer strands."""
     rows = plan.strands.rows
+    wound = lengths(piece, plan.strands)
+    by_strand = {length.strand: length for length in wound}
     yield '{"strands": ['
-    yield from _listed(_strand(rows[s.joined.row], rows[s.cut.row], s) for s in plan.strands.summaries)
+    yield from _listed(
+        {**_strand(rows[s.joined.row], rows[s.cut.row], s), **_length(by_strand[s.strand])}
+        for s in plan.strands.summaries
+    )
     total = plan.strands.total
     figures = {
         "strands": total.strands,
@@ -39,7 +45,8 @@ def strands(plan: StrandPlan) -> Iterator[str]:
         "most_at_once": total.most_at_once,
     }
     proof = {"exits": _places(rows, plan.proof.exits), "entries": _places(rows, plan.proof.entries)}
-    yield f'],\n"total": {json.dumps(figures)},\n"proof": {json.dumps(proof)}}}\n'
+    yarns = [_yarn(total) for total in totals(piece, wound)]
+    yield f'],\n"total": {json.dumps(figures)},\n"yarns": {json.dumps(yarns)},\n"proof": {json.dumps(proof)}}}\n'
 
 
 def checked(plans: Sequence[tuple[str, Sequence[Problem]]]) -> Iterator[str]:
@@ -91,6 +98,21 @@ def _strand(first: Row, last: Row, summary: StrandSummary) -> dict[str, object]:
         "segments": summary.segments,
         "stitches": summary.stitches,
         "carried": summary.carried,
+    }
+
+
+def _length(length: Length) -> dict[str, object]:
+    return {"metres": float(length.cm / 100), "wind": length.way, "shares_length_with": length.shares_with}
+
+
+def _yarn(total: YarnTotal) -> dict[str, object]:
+    return {
+        "yarn": total.yarn.name,
+        "metres": float(total.cm / 100),
+        "grams": None if total.grams is None else round(float(total.grams), 1),
+        "balls": total.balls,
+        "tex": None if total.tex is None else round(float(total.tex), 1),
+        "weight_class": total.classes[0].number if len(total.classes) == 1 else None,
     }
 
 

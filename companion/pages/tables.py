@@ -1,29 +1,55 @@
-"""The table of strands: what each one does, in order of joining, and the piece's figures.
+"""The winding list: every strand in order of joining, how much yarn it needs and how that is wound, what to buy, and
+the order in which the supplies are laid out.
 
 Strands are told by place, because yarn carries no number.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
 
-from companion.knitting import words
+from companion.knitting import words, yarn_words
 from companion.knitting.piece import Piece
+from companion.knitting.quantities import Length, lengths, totals
 from companion.knitting.strands import Strands, StrandSummary
+from companion.knitting.supplies import layouts
+from companion.knitting.weights import classes_by_gauge
+from companion.knitting.words import US, Terms
 from companion.problems import plain
 
-COLUMNS = f"{'Rows':>11}  {'Runs':>5}  {'Stitches':>8}  {'Carried':>7}  Joined in (places as that row is held)"
+_WAY = 20
+
+COLUMNS = (
+    f"{'Rows':>11}  {'Runs':>5}  {'Stitches':>8}  {'Carried':>7}  {'Length':>7}  {'Wind':<{_WAY}}  "
+    "Joined in (places as that row is held)"
+)
 
 
-def strand_table(piece: Piece, strands: Strands) -> Iterator[str]:
-    """Every line of the table, without line ends: figures first, then a line for each strand."""
+def strand_table(
+    piece: Piece, strands: Strands, terms: Terms = US, *,
+    shared: Iterable[tuple[int, int]] = (), is_inches: bool = False,
+) -> Iterator[str]:
+    """Every line of the list, without line ends: figures, a line for each strand, what to buy, how supplies lie.
+    ``shared``: pairs of strands that are the halves of one length."""
+    wound = lengths(piece, strands, shared, is_inches=is_inches)
+    by_strand = {length.strand: length for length in wound}
     yield plain(piece.title)
     yield ""
     yield from figures(strands)
     yield ""
     yield COLUMNS
     for summary in strands.summaries:
-        yield _line(strands, summary)
+        yield _line(strands, summary, by_strand, terms, is_inches=is_inches)
+    yield ""
+    yield from yarn_words.what_lengths_hold(wound, piece.sample, terms, is_inches=is_inches)
+    yield ""
+    yield f"Yarn for the piece, spare included. {yarn_words.gauge_class(classes_by_gauge(piece.gauge))}"
+    for total in totals(piece, wound):
+        yield plain(f"  {yarn_words.yarn_needed(total, is_inches=is_inches)}")
+    yield ""
+    yield yarn_words.supplies_title(terms=terms)
+    for layout in layouts(strands):
+        yield plain(f"  {yarn_words.supplies(layout, strands)}")
 
 
 def summary(piece: Piece, strands: Strands) -> str:
@@ -43,9 +69,23 @@ def figures(strands: Strands) -> Iterator[str]:
     yield f"Most at once: {total.most_at_once}, first in {'round' if row.is_round else 'row'} {row.number}."
 
 
-def _line(strands: Strands, summary: StrandSummary) -> str:
+def _line(
+    strands: Strands, summary: StrandSummary, wound: Mapping[int, Length], terms: Terms, *, is_inches: bool
+) -> str:
     first, last = strands.rows[summary.joined.row], strands.rows[summary.cut.row]
     spanned = f"{first.number}-{last.number}" if first is not last else str(first.number)
-    joined = words.strand_joined(first, summary.joined.segment)
+    length = wound[summary.strand]
+    cut = yarn_words.yarn_length(length.cm, is_inches=is_inches)
     figures = f"{spanned:>11}  {summary.segments:>5}  {summary.stitches:>8}  {summary.carried:>7}"
-    return plain(f"{figures}  {joined}")
+    joined = words.strand_joined(first, summary.joined.segment, terms)
+    if length.shares_with is not None:
+        joined += _other_half(strands, length, wound[length.shares_with], terms, is_inches=is_inches)
+    return plain(f"{figures}  {cut:>7}  {yarn_words.wound(length):<{_WAY}}  {joined}")
+
+
+def _other_half(strands: Strands, length: Length, other: Length, terms: Terms, *, is_inches: bool) -> str:
+    """Which strand is worked from the other end of the same length."""
+    row = strands.rows[other.joined.row]
+    place = words.strand_joined(row, other.joined.segment, terms)
+    both = yarn_words.yarn_length(length.cm + other.cm, is_inches=is_inches)
+    return f"; one length of {both} with {place}"

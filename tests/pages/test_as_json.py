@@ -47,13 +47,29 @@ def test_rows_are_told_as_they_are_worked_by_hand(folder: Path) -> None:
 
 def test_strands_and_figures_are_those_worked_out_by_hand(folder: Path) -> None:
     value = run(folder, "strands", "pier.yaml", "--json").value
-    assert list(value) == ["strands", "total", "proof"]
+    assert list(value) == ["strands", "total", "yarns", "proof"]
     keys = ["strand", "yarn", "first_row", "last_row", "segments", "stitches", "carried"]
+    keys += ["metres", "wind", "shares_length_with"]
     assert [list(strand) for strand in value["strands"]] == [keys] * 3
+    # Yarn at 2.05 cm a stitch and 0.5 cm a stitch passed, with 15 cm to spare and 30 of tails. Strand 1: 26.65 + 0.5,
+    # the cast-on 5 x 4.05 and the bind-off 5 x 2.5 make 104.9 cm; strand 2: 8.2 + 0.5, 53.7; strand 3: 6.15, 51.15.
     assert [tuple(strand.values()) for strand in value["strands"]] == [
-        (1, "sand", 1, 4, 4, 13, 1), (2, "brick", 2, 3, 2, 4, 1), (3, "sand", 2, 3, 2, 3, 0)
+        (1, "sand", 1, 4, 4, 13, 1, 1.5, "butterfly", None),
+        (2, "brick", 2, 3, 2, 4, 1, 0.6, "loose", None),
+        (3, "sand", 2, 3, 2, 3, 0, 0.6, "loose", None),
     ]
     assert list(value["total"].items()) == [("strands", 3), ("ends", 6), ("carried", 2), ("most_at_once", 3)]
+    # 50 g in 120 m: 416.7 g in 1000 m, which is the class Light; the gauge of 20 is that of Medium.
+    assert [tuple(yarn.items()) for yarn in value["yarns"]] == [
+        (("yarn", "sand"), ("metres", 2.1), ("grams", 0.9), ("balls", 1), ("tex", 416.7), ("weight_class", 3)),
+        (("yarn", "brick"), ("metres", 0.6), ("grams", None), ("balls", None), ("tex", None), ("weight_class", 4)),
+    ]
+
+
+def test_a_gauge_that_two_weight_classes_share_tells_none(folder: Path) -> None:
+    (folder / "fine.yaml").write_text(PIER_SIGN.replace("stitches: 20, rows: 28", "stitches: 23, rows: 30"))
+    yarns = run(folder, "strands", "fine.yaml", "--json").value["yarns"]
+    assert [yarn["weight_class"] for yarn in yarns] == [3, None]
 
 
 def test_the_proof_touches_every_legal_move_and_is_as_large_as_the_moves_made(tmp_path: Path) -> None:
@@ -104,3 +120,6 @@ def test_rows_and_strands_of_a_demo_plan_agree(tmp_path: Path, demo: str) -> Non
     most = max(sum(s["first_row"] <= row["row"] <= s["last_row"] for s in told["strands"]) for row in rows)
     assert told["total"]["most_at_once"] == most
     assert told["total"]["ends"] == 2 * len(by_strand)
+    for yarn in told["yarns"]:
+        metres = [strand["metres"] for strand in told["strands"] if strand["yarn"] == yarn["yarn"]]
+        assert yarn["metres"] == pytest.approx(sum(metres))

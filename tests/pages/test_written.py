@@ -8,7 +8,11 @@ from pathlib import Path
 import pytest
 from the_program import PIER_SIGN, run
 
+from companion.knitting.strands import plan_strands
+from companion.knitting.words import Terms
+from companion.pages.tables import strand_table
 from companion.pages.written import number
+from companion.plan.read import load_text
 
 WRITTEN = """\
 Pier sign
@@ -28,11 +32,41 @@ Pier sign
 3 strands, 6 ends to weave in, 2 stitches carried in all.
 Most at once: 3, first in row 2.
 
-       Rows   Runs  Stitches  Carried  Joined in (places as that row is held)
-        1-4      4        13        1  row 1, the sand
-        2-3      2         4        1  row 2, the brick between sand and sand, second from the right
-        2-3      2         3        0  row 2, the sand at the left edge, beside brick
-"""
+       Rows   Runs  Stitches  Carried   Length  Wind                  Joined in (places as that row is held)
+        1-4      4        13        1    1.5 m  butterfly, 37 wraps   row 1, the sand
+        2-3      2         4        1    60 cm  loose, 12 wraps       row 2, the brick between sand and sand, {second}
+        2-3      2         3        0    60 cm  loose, 11 wraps       row 2, the sand at the left edge, beside brick
+
+Yarn for one stitch: 2.05 cm, 4.1 times its width in stockinette. Unpick 20 stitches and measure to know better.
+Each length holds its carries and rests, its tails of 15 cm, and a tenth to spare, 15 cm at least;
+the first one the cast-on (long-tail), the one in hand after the last row the bind-off.
+Wraps are loose ones round the needle, one for a stitch; the tails come on top.
+
+Yarn for the piece, spare included. The gauge is that of 4 Medium yarn.
+  sand: 2.1 m, 0.9 g: buy 1 ball of 120 m / 50 g (416.7 tex, 3 Light).
+  brick: 60 cm.
+
+Lay the supplies out as their strands lie, facing the right side from the right, facing the wrong side from the left:
+  row 1: sand
+  rows 2 to 3: sand, brick, sand
+  row 4: sand
+""".format(second="second from the right")
+
+IN_INCHES = """\
+       Rows   Runs  Stitches  Carried   Length  Wind                  Joined in (places as that row is held)
+        1-4      4        13        1   1.5 yd  butterfly, 37 wraps   row 1, the sand
+        2-3      2         4        1    24 in  loose, 12 wraps       row 2, the brick between sand and sand, {second}
+        2-3      2         3        0    24 in  loose, 11 wraps       row 2, the sand at the left edge, beside brick
+
+Yarn for one stitch: 0.81 in, 4.1 times its width in stockinette. Unpick 20 stitches and measure to know better.
+Each length holds its carries and rests, its tails of 6 in, and a tenth to spare, 6 in at least;
+the first one the cast-on (long-tail), the one in hand after the last row the cast-off.
+Wraps are loose ones round the needle, one for a stitch; the tails come on top.
+
+Yarn for the piece, spare included. The gauge is that of 4 Medium yarn.
+  sand: 2.2 yd, 0.8 g: buy 1 ball of 131.2 yd / 50 g (416.7 tex, 3 Light).
+  brick: 24 in.
+""".format(second="second from the right")
 
 
 @pytest.fixture
@@ -63,6 +97,21 @@ def test_cuts_stand_at_the_end_of_their_row_by_place(folder: Path) -> None:
 def test_the_table_of_strands_tells_places_in_order_of_joining(folder: Path) -> None:
     ran = run(folder, "strands", "pier.yaml")
     assert (ran.code, ran.out, ran.err) == (0, STRANDS, "")
+
+
+def test_lengths_are_told_in_inches_and_yards_where_asked() -> None:
+    piece = load_text(PIER_SIGN, "pier.yaml", {}).piece
+    told = list(strand_table(piece, plan_strands(piece.rows, piece.carry).strands, Terms("uk"), is_inches=True))
+    assert told[5:-5] == IN_INCHES.splitlines()
+
+
+def test_the_halves_of_one_length_name_each_other() -> None:
+    piece = load_text(PIER_SIGN, "pier.yaml", {}).piece
+    strands = plan_strands(piece.rows, piece.carry).strands
+    told = list(strand_table(piece, strands, shared=[(1, 3)]))
+    # A tail less in each: 104.9 - 15 = 89.9 cm and 51.15 - 15 = 36.15 cm.
+    assert told[6].endswith(" the sand; one length of 1.3 m with row 2, the sand at the left edge, beside brick")
+    assert told[8].endswith(" at the left edge, beside brick; one length of 1.3 m with row 1, the sand")
 
 
 def test_a_gauge_in_inches_gives_the_size_in_both_measures(folder: Path) -> None:

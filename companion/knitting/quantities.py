@@ -1,0 +1,179 @@
+"""How much yarn every strand needs, and what that makes of each yarn: lengths in, nothing cut too short.
+
+A strand needs its stitches, its carries and rests, a tail at each of its ends, and spare yarn: one tenth (five
+articles on long-tail cast-ons, "How long should a long tail be?" among them; for a whole piece common
+practice), and at least 15 cm (common practice). The first strand also casts on, the one in hand after the last row
+also binds off.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from math import ceil
+
+from companion.knitting.fabric import Yarn
+from companion.knitting.floats import float_cm
+from companion.knitting.loops import loop_cm
+from companion.knitting.piece import Piece
+from companion.knitting.rows import Place, carry
+from companion.knitting.strands import Strands
+from companion.knitting.weights import BULKY, WeightClass, grams, tex_of, weight_classes
+from companion.knitting.winding import Way, measured_off
+
+SPARE = Fraction(1, 10)
+LEAST_SPARE_CM = 15
+
+TAIL_CM = Fraction(15)
+"""4 to 6 in, 10 to 15 cm ("Intarsia", technique page; "How to join new yarn in knitting")."""
+
+THICK_TAIL_CM = Fraction(20)
+"""From bulky yarn on: 6 to 8 in, longer for slippery or thick yarn ("Changing colors and weaving in loose ends")."""
+
+CAST_ON_WIDTHS = 4
+"""A long-tail cast-on takes pi times the width, rounded up to 4, besides its tail ("How long should a long tail be?"
+and four more articles), and the yarn of one stitch for each that it puts on the needle."""
+
+BIND_OFF_WIDTHS = 5
+"""Five times the width ("Best answer: how do I calculate yarn ...": 4.6 measured on a swatch of 12 cm). Others say
+3 to 4 loose wraps of the width ("Estimate yarn for binding off", 2014), or 6 times and 6 in ("Yarn chicken")."""
+
+
+@dataclass(frozen=True, slots=True)
+class Use:
+    """What one segment takes of its strand, in centimetres: ``before`` its stitches (a float, the cast-on), for the
+    stitches, ``after`` them (the bind-off)."""
+
+    before: float
+    stitches: float
+    after: float
+
+    @property
+    def all(self) -> float:
+        """Everything."""
+        return self.before + self.stitches + self.after
+
+
+class Uses:
+    """What every segment of a piece takes."""
+
+    def __init__(self, piece: Piece) -> None:
+        self._rows = piece.rows
+        self._gauge = piece.gauge
+        self._loop_cm = float(loop_cm(piece.gauge, piece.sample))
+        last = len(piece.rows) - 1
+        self._last = Place(last, len(piece.rows[last].segments) - 1)
+
+    def of(self, place: Place, origin: Place | None) -> Use:
+        """What a segment takes; ``origin`` is the segment its strand worked before, None where it is joined."""
+        before = self._float(origin, place) if origin else self._cast_on() if place == (0, 0) else 0.0
+        after = self._bind_off() if place == self._last else 0.0
+        return Use(before, self._rows.segment(place).stitches * self._loop_cm, after)
+
+    def _float(self, origin: Place, place: Place) -> float:
+        passed, resting = carry(self._rows, origin, place), max(0, place.row - origin.row - 1)
+        return float_cm(passed, resting, self._gauge) if passed or resting else 0.0
+
+    def _cast_on(self) -> float:
+        """The tail of a long-tail cast-on, and the stitches on the needle."""
+        return self._rows[0].stitches * (CAST_ON_WIDTHS * float(self._gauge.stitch_cm) + self._loop_cm)
+
+    def _bind_off(self) -> float:
+        return self._rows[-1].stitches * BIND_OFF_WIDTHS * float(self._gauge.stitch_cm)
+
+
+def tail_cm(piece: Piece, yarn: Yarn) -> Fraction:
+    """The tail left at each end of a strand of this yarn."""
+    if piece.tail_cm is not None:
+        return piece.tail_cm
+    thickest = weight_classes(yarn.ball, piece.gauge)[-1].number
+    return THICK_TAIL_CM if thickest >= BULKY else TAIL_CM
+
+
+@dataclass(frozen=True, slots=True)
+class Length:
+    """The yarn one strand needs. ``worked_cm``: its stitches, carries and rests, cast-on and bind-off; ``tails``: its
+    own ends, each with ``tail_cm``; ``loop_cm``: the yarn of one stitch; ``is_inches``: how it is measured off.
+    ``shares_with``: the strand that is worked from the other end of the same length; that start has no tail.
+    """
+
+    strand: int
+    yarn: str
+    joined: Place
+    worked_cm: float
+    tails: int
+    tail_cm: Fraction
+    loop_cm: Fraction
+    way: Way
+    cm: Fraction
+    shares_with: int | None = None
+
+    @property
+    def spare_cm(self) -> float:
+        """Ten in a hundred of what is worked, at least 15 cm."""
+        return spare_cm(self.worked_cm)
+
+    @property
+    def wraps(self) -> int:
+        """All but the tails in loose wraps round the needle, one a stitch ("How long should a long tail be?")."""
+        return ceil(round((self.worked_cm + self.spare_cm) / float(self.loop_cm), 6))
+
+
+def spare_cm(worked_cm: float) -> float:
+    """What is wound beyond what is worked."""
+    return max(float(LEAST_SPARE_CM), float(SPARE) * worked_cm)
+
+
+def lengths(
+    piece: Piece, strands: Strands, shared: Iterable[tuple[int, int]] = (), *, is_inches: bool = False
+) -> tuple[Length, ...]:
+    """The length of every strand in order of joining, rounded up as it is measured off. ``shared``: pairs of strands
+    that are the halves of one length. Neither half can lend the other yarn, so each has spare of its own."""
+    uses = Uses(piece)
+    worked: dict[int, float] = {}
+    hanging: dict[int, Place] = {}
+    for place in strands.rows.places():
+        strand = strands.at(place)
+        worked[strand] = worked.get(strand, 0.0) + uses.of(place, hanging.get(strand)).all
+        hanging[strand] = place
+    other = {half: rest for a, b in shared for half, rest in ((a, b), (b, a))}
+    return tuple(
+        _length(piece, strands, strand, cm, other.get(strand), is_inches=is_inches) for strand, cm in worked.items()
+    )
+
+
+def _length(
+    piece: Piece, strands: Strands, strand: int, worked_cm: float, other: int | None, *, is_inches: bool
+) -> Length:
+    joined = strands.first[strand]
+    yarn = strands.rows.segment(joined).yarn
+    tail, tails = tail_cm(piece, piece.yarn(yarn)), 2 if other is None else 1
+    needed = worked_cm + spare_cm(worked_cm) + float(tails * tail)
+    way = piece.winding.way(measured_off(needed))
+    loop = loop_cm(piece.gauge, piece.sample)
+    cm = measured_off(needed, is_inches=is_inches)
+    return Length(strand, yarn, joined, worked_cm, tails, tail, loop, way, cm, other)
+
+
+@dataclass(frozen=True, slots=True)
+class YarnTotal:
+    """What a piece takes of one yarn: the lengths of its strands together, spare and tails in them and not added
+    again. ``grams``, ``tex`` and ``balls`` to buy are None where the plan does not tell what a ball holds."""
+
+    yarn: Yarn
+    cm: Fraction
+    grams: Fraction | None
+    balls: int | None
+    tex: Fraction | None
+    classes: tuple[WeightClass, ...]
+
+
+def totals(piece: Piece, wound: Sequence[Length]) -> Iterator[YarnTotal]:
+    """Every yarn of the piece, in the plan's order."""
+    for yarn in piece.yarns:
+        cm = sum((length.cm for length in wound if length.yarn == yarn.name), Fraction(0))
+        tex, metres = tex_of(yarn.ball), yarn.ball.metres
+        weighs = None if tex is None else grams(cm, tex)
+        balls = None if metres is None else ceil(cm / 100 / metres)
+        yield YarnTotal(yarn, cm, weighs, balls, tex, weight_classes(yarn.ball, piece.gauge))
