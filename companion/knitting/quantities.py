@@ -62,6 +62,7 @@ class Uses:
         self._rows = piece.rows
         self._gauge = piece.gauge
         self._loop_cm = float(loop_cm(piece.gauge, piece.sample))
+        self._floats: dict[tuple[int, int], float] = {}  # few differ, and exact widths are slow to multiply
         last = len(piece.rows) - 1
         self._last = Place(last, len(piece.rows[last].segments) - 1)
 
@@ -72,8 +73,10 @@ class Uses:
         return Use(before, self._rows.segment(place).stitches * self._loop_cm, after)
 
     def _float(self, origin: Place, place: Place) -> float:
-        passed, resting = carry(self._rows, origin, place), max(0, place.row - origin.row - 1)
-        return float_cm(passed, resting, self._gauge) if passed or resting else 0.0
+        size = carry(self._rows, origin, place), max(0, place.row - origin.row - 1)
+        if size not in self._floats:
+            self._floats[size] = float_cm(*size, self._gauge)
+        return self._floats[size]
 
     def _cast_on(self) -> float:
         """The tail of a long-tail cast-on, and the stitches on the needle."""
@@ -138,22 +141,18 @@ def lengths(
         worked[strand] = worked.get(strand, 0.0) + uses.of(place, hanging.get(strand)).all
         hanging[strand] = place
     other = {half: rest for a, b in shared for half, rest in ((a, b), (b, a))}
-    return tuple(
-        _length(piece, strands, strand, cm, other.get(strand), is_inches=is_inches) for strand, cm in worked.items()
-    )
-
-
-def _length(
-    piece: Piece, strands: Strands, strand: int, worked_cm: float, other: int | None, *, is_inches: bool
-) -> Length:
-    joined = strands.first[strand]
-    yarn = strands.rows.segment(joined).yarn
-    tail, tails = tail_cm(piece, piece.yarn(yarn)), 2 if other is None else 1
-    needed = worked_cm + spare_cm(worked_cm) + float(tails * tail)
-    way = piece.winding.way(measured_off(needed))
+    tails = {yarn.name: tail_cm(piece, yarn) for yarn in piece.yarns}
     loop = loop_cm(piece.gauge, piece.sample)
-    cm = measured_off(needed, is_inches=is_inches)
-    return Length(strand, yarn, joined, worked_cm, tails, tail, loop, way, cm, other)
+    found = []
+    for strand, cm in worked.items():
+        joined = strands.first[strand]
+        yarn, ends = strands.rows.segment(joined).yarn, 1 if strand in other else 2
+        needed = cm + spare_cm(cm) + ends * float(tails[yarn])
+        metric = measured_off(needed)
+        told = measured_off(needed, is_inches=True) if is_inches else metric
+        way = piece.winding.way(metric)
+        found.append(Length(strand, yarn, joined, cm, ends, tails[yarn], loop, way, told, other.get(strand)))
+    return tuple(found)
 
 
 @dataclass(frozen=True, slots=True)
