@@ -1,0 +1,85 @@
+"""The knits and purls of a run, in full and in the trade's abbreviations, with the catches made on the way."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from companion.knitting.floats import Mark
+from companion.knitting.rows import Hand
+from companion.knitting.steps import Work
+
+VERBS: dict[Hand, str] = {"k": "knit", "p": "purl"}
+
+
+def verb_of(hands: Sequence[tuple[Hand, int]]) -> str:
+    """Knit or purl where a run is all one of them, else ""."""
+    return VERBS[hands[0][0]] if len(hands) == 1 else ""
+
+
+def in_full(hands: Sequence[tuple[Hand, int]]) -> str:
+    """Knits and purls in words: "knit 8", "(knit 2, purl 2) 3 times, knit 2"."""
+    return _repeats([f"{VERBS[hand]} {n}" for hand, n in hands])
+
+
+def in_short(hands: Sequence[tuple[Hand, int]]) -> str:
+    """Knits and purls in the trade's abbreviations: "k8", "(k2, p2) 3 times, k2"."""
+    return _repeats([f"{hand}{n}" for hand, n in hands])
+
+
+def _repeats(told: Sequence[str]) -> str:
+    """The pieces in a list, a pair that repeats told once with its number of times."""
+    parts: list[str] = []
+    at = 0
+    while at < len(told):
+        pair = told[at:at + 2]
+        times = 1
+        while len(pair) == 2 and told[at + 2 * times:at + 2 * times + 2] == pair:
+            times += 1
+        if times > 1:
+            parts.append(f"({', '.join(pair)}) {times} times")
+            at += 2 * times
+        else:
+            parts.append(told[at])
+            at += 1
+    return ", ".join(parts)
+
+
+def work_in_full(work: Work) -> str:
+    """A run's knits and purls, and what is done to other strands on the way: "knit 3, catch sand, knit 4"."""
+    return _with_marks(work, in_full)
+
+
+def work_in_short(work: Work) -> str:
+    """The same in the trade's abbreviations: "k3, catch sand, k4"."""
+    return _with_marks(work, in_short)
+
+
+def _with_marks(work: Work, told_as: Callable[[Sequence[tuple[Hand, int]]], str]) -> str:
+    told: list[str] = []
+    at = 0
+    for mark in work.marks:
+        if part := _part(work.hands, at, mark.after):
+            told.append(told_as(part))
+        told.append(_marked(mark))
+        at = mark.after
+    if part := _part(work.hands, at, work.stitches):
+        told.append(told_as(part))
+    return ", ".join(told)
+
+
+def _marked(mark: Mark) -> str:
+    if mark.is_resting:
+        return f"catch the resting {mark.yarn}" if mark.is_caught else f"leave the resting {mark.yarn}"
+    return f"catch {mark.yarn}"
+
+
+def _part(hands: Sequence[tuple[Hand, int]], start: int, stop: int) -> list[tuple[Hand, int]]:
+    """The knits and purls of the stitches ``start + 1`` to ``stop``."""
+    part: list[tuple[Hand, int]] = []
+    at = 0
+    for hand, n in hands:
+        taken = min(at + n, stop) - max(at, start)
+        if taken > 0:
+            part.append((hand, taken))
+        at += n
+    return part

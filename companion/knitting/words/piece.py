@@ -1,0 +1,109 @@
+"""What is said of the whole piece: coming back to it, stopping, undoing, binding off, and the work basket."""
+
+from __future__ import annotations
+
+from companion.knitting.rows import Row, Side
+from companion.knitting.words.rows import side_facing
+from companion.knitting.words.terms import US, Terms, sentence, stitches_in_full
+
+
+def where_you_are(row: Row, done: int, terms: Terms = US) -> str:
+    """Picking a piece up again, ``done`` segments into the row: what is on which needle and in the hand."""
+    worked = sum(segment.stitches for segment in row.segments[:done])
+    facing = f"{'Round' if row.is_round else 'Row'} {row.number}, {side_facing(row.side)}."
+    if done == 0:
+        return f"{facing} {stitches_in_full(row.stitches)} on the {terms.going} needle."
+    yarn = row.segments[done - 1].yarn
+    hand = f"You last worked {yarn}; the {yarn} strand is in your hand."
+    if done == len(row.segments):
+        return f"{facing} The row is done: {stitches_in_full(worked)} on the {terms.coming} needle. {hand}"
+    return (
+        f"{facing} {stitches_in_full(worked)} on the {terms.coming} needle, "
+        f"{row.stitches - worked} on the {terms.going}. {hand}"
+    )
+
+
+def sides_cue(side: Side, terms: Terms = US) -> str:
+    """How to tell the sides apart: the tail of a long-tail cast-on hangs where row 1 began."""
+    corner = terms.coming if side == "RS" else terms.going
+    return f"The cast-on tail hangs at the lower {corner} now (long-tail cast-on)."
+
+
+def best_stop(row: Row, left: int, next_row: int) -> str:
+    """How far the next good stopping place is: after a wrong-side row the strands hang uncrossed.
+
+    ``left`` = stitches to the end of this row, ``next_row`` = stitches of the wrong-side row after it (0 = none).
+    """
+    name = "round" if row.is_round else "row"
+    here = f"{stitches_in_full(left)} to the end of {name} {row.number}"
+    if row.side == "WS" or row.is_round:
+        return f"{here}, a good place to stop."
+    if not next_row:
+        return f"{here}, the last one."
+    return (
+        f"{here}; the best place to stop is after wrong-side row {row.number + 1}, "
+        f"{stitches_in_full(left + next_row)} from here."
+    )
+
+
+AT_ROW_QUESTION = "I am at the start of row ... (everything before it worked as planned)"
+
+
+def note_question(row: int) -> str:
+    """Asking for a note."""
+    return f"A note on row {row} (empty: no note)"
+
+
+def rip_question(rows_done: int) -> str:
+    """Asking how far to rip back."""
+    return f"Rip back: which row stays as the last whole one? (0 to {rows_done}; 0 = the cast-on)"
+
+
+def rip_told(rows: int, stitches: int, on_needle: int, woven: int) -> list[str]:
+    """What ripping back undoes, and what must be on the needle after it."""
+    told = [
+        f"{rows} row{'' if rows == 1 else 's'} undone, {stitches_in_full(stitches)}.",
+        f"Then {stitches_in_full(on_needle)} must be on the needle.",
+    ]
+    if woven:
+        told.append(came_out(woven))
+    return told
+
+
+def came_out(woven: int) -> str:
+    """Woven ends lost with the rows that were undone; "" where there are none."""
+    if not woven:
+        return ""
+    return f"{'1 woven end comes' if woven == 1 else f'{woven} woven ends come'} out with the rows undone."
+
+
+def bind_off_now(stitches: int, terms: Terms = US) -> list[str]:
+    """After the last row."""
+    return [
+        "Every row is worked.",
+        f"{sentence(terms.bind_off)} {stitches_in_full(stitches)}, then mark it done.",
+    ]
+
+
+def remaining_ends(left: int, is_finished: bool) -> list[str]:
+    """After the bind-off: what keeps the piece from being finished."""
+    if is_finished:
+        return ["Finished: bound off, and every end is woven in."]
+    ends = "1 end" if left == 1 else f"{left} ends"
+    return [f"Bound off. {ends} to weave in: see the list of ends."]
+
+
+def card_line(name: str, rows_done: int, rows: int, state: str) -> str:
+    """A piece in the work basket: how far it is."""
+    return f"{name}: {state}" if state == "finished" else f"{name}: {state}, {rows_done} of {rows} rows"
+
+
+def days_ago(days: int) -> str:
+    """When a piece was last worked."""
+    return "today" if days <= 0 else "yesterday" if days == 1 else f"{days} days ago"
+
+
+CAUTION = (
+    "Tired hands: stop at pain or tingling, take breaks, ask a professional when it stays.",
+    "Baby clothes: no loose floats or ends inside; check your local safety rules.",
+)

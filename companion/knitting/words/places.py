@@ -1,0 +1,93 @@
+"""Strands and ends told by their place in a row: yarn carries no number, so nothing else tells two strands of one
+yarn apart.
+"""
+
+from __future__ import annotations
+
+from companion.knitting.ends import End, EndState
+from companion.knitting.hangs import Hang
+from companion.knitting.rows import Row
+from companion.knitting.strands import Strands, StrandSummary, Total
+from companion.knitting.words.terms import US, Terms, count, ordinal
+
+
+def strand_place(row: Row, segment: int, terms: Terms = US, *, is_turned: bool = False) -> str:
+    """A strand told by its place in a row as that row is held: "the sand between brick and sea, third from the
+    right". Yarn carries no number, so nothing else tells two strands of one yarn apart. ``is_turned``: the work
+    is held the other way round now."""
+    runs = row.segments[::-1] if is_turned else row.segments
+    at = len(runs) - 1 - segment if is_turned else segment
+    yarn = runs[at].yarn
+    if len(runs) == 1:
+        return f"the {yarn}"
+    if at == 0:
+        return f"the {yarn} at the {terms.coming} edge, beside {runs[1].yarn}"
+    if at == len(runs) - 1:
+        return f"the {yarn} at the {terms.going} edge, beside {runs[-2].yarn}"
+    between = f"between {runs[at - 1].yarn} and {runs[at + 1].yarn}"
+    return f"the {yarn} {between}, {ordinal(at + 1)} from the {terms.coming}"
+
+
+def strand_joined(row: Row, segment: int, terms: Terms = US) -> str:
+    """Where a strand is joined: "row 7, the brick between sand and sea, third from the right"."""
+    name = "round" if row.is_round else "row"
+    return f"{name} {row.number}, {strand_place(row, segment, terms)}"
+
+
+def hanging_at(hang: Hang) -> str:
+    """Where one strand hangs: "sand in hand", "brick 8 sts ahead", "sand 12 sts back"."""
+    if hang.is_in_hand:
+        return f"{hang.yarn} in hand"
+    if hang.away == 0:
+        return f"{hang.yarn} at the tips"
+    return f"{hang.yarn} {count(abs(hang.away))} {'ahead' if hang.away > 0 else 'back'}"
+
+
+def hanging_place(strands: Strands, hang: Hang, row: int, terms: Terms = US) -> str:
+    """A hanging strand told by its place, as the work is held while row ``row`` (from 0) is worked."""
+    worked = strands.rows[hang.worked.row]
+    is_turned = worked.toward != strands.rows[row].toward
+    return strand_place(worked, hang.worked.segment, terms, is_turned=is_turned)
+
+
+def strands_title(number: int, terms: Terms = US) -> str:
+    """Above the list of hanging strands."""
+    return f"{number} strand{'' if number == 1 else 's'}, from the {terms.coming} needle to the {terms.going}:"
+
+
+def strand_line(strands: Strands, summary: StrandSummary, terms: Terms = US) -> str:
+    """One strand: where it is joined, the rows it works, its stitches."""
+    rows = strands.rows
+    joined, cut = rows[summary.joined.row], rows[summary.cut.row]
+    told = strand_place(joined, summary.joined.segment, terms)
+    span = f"row {joined.number}" if joined is cut else f"rows {joined.number} to {cut.number}"
+    carried = f", carried over {count(summary.carried)}" if summary.carried else ""
+    return f"{summary.yarn}: {span}, {count(summary.stitches)}{carried}. Joined in row {joined.number} as {told}."
+
+
+def strand_totals(total: Total) -> str:
+    """The piece's figures in one line."""
+    return (
+        f"{total.strands} strands, {total.ends} ends; at most {total.most_at_once} at once; "
+        f"{count(total.carried)} carried over."
+    )
+
+
+def ends_ready(number: int) -> str:
+    """How many ends can be woven in now."""
+    return "1 end is ready to weave in." if number == 1 else f"{number} ends are ready to weave in."
+
+
+def ends_title(shown: str, number: int, ready: int) -> str:
+    """Above the list of ends."""
+    return f"Ends, {shown}: {number}. {ends_ready(ready) if ready else 'None is ready to weave in yet.'}"
+
+
+_END_MARKS: dict[EndState, str] = {"not yet": " ", "too fresh": "·", "ready": "○", "woven": "✓"}
+
+
+def end_line(strands: Strands, end: End, state: EndState, terms: Terms = US) -> str:
+    """One end: its state, yarn, start or finish, and its place as the row was held."""
+    row = strands.rows[end.place.row]
+    told = strand_place(row, end.place.segment, terms)
+    return f"{_END_MARKS[state]} {state:<9}  row {row.number} {row.side}, {end.kind:<6} of {told}"

@@ -1,0 +1,137 @@
+"""A row in words: its title, what stands at its end, and the row as a written pattern tells it."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+
+from companion.knitting.rows import Place, Row, Side
+from companion.knitting.steps import CastOn, Cross, Fetch, Hold, RowEnd, RunSteps
+from companion.knitting.words.hands import work_in_short
+from companion.knitting.words.places import ends_ready, strand_place
+from companion.knitting.words.terms import US, Terms, count, sentence, stitches_in_full
+
+
+def side_facing(side: Side) -> str:
+    """Which side faces the knitter while the row is worked."""
+    return "right side toward you" if side == "RS" else "wrong side toward you"
+
+
+def row_title(row: Row, rows: int) -> str:
+    """Which row this is: "Row 23 of 90, wrong side toward you"."""
+    name = "Round" if row.is_round else "Row"
+    return f"{name} {row.number} of {rows}, {side_facing(row.side)}"
+
+
+def row_done(row: Row) -> str:
+    """The lead at the turn."""
+    return f"{'Round' if row.is_round else 'Row'} {row.number} is done."
+
+
+def row_to_end(row: Row) -> str:
+    """The lead while the row is being worked."""
+    return f"At the end of {'round' if row.is_round else 'row'} {row.number}:"
+
+
+def still_on_needle(left: int, stitches: int, terms: Terms = US) -> str:
+    """How many stitches are still on the needle they are worked from, this run included."""
+    return f"{left} of {stitches} still on the {terms.going} needle"
+
+
+def still_to_work(left: int, stitches: int) -> str:
+    """The same where there is little room."""
+    return f"{left} of {stitches} to go"
+
+
+def counted(end: RowEnd) -> str:
+    """The count to check at a row's end."""
+    return f"{stitches_in_full(end.stitches)} must be on the needle."
+
+
+def cut_these(row: Row, places: Sequence[Place], terms: Terms = US) -> str:
+    """What is cut at the turn, all together; "" when nothing is."""
+    if not places:
+        return ""
+    told = "; ".join(strand_place(row, place.segment, terms) for place in places)
+    return f"Cut, leaving a tail: {told}."
+
+
+def leave_these(row: Row, end: RowEnd, terms: Terms = US) -> str:
+    """Strands that rest over the next rows; "" when none does."""
+    told = [
+        f"{strand_place(row, place.segment, terms)} (rests {rows} row{'' if rows == 1 else 's'})"
+        for place, rows in end.rests
+    ]
+    return f"Leave hanging, do not cut: {'; '.join(told)}." if told else ""
+
+
+def turn(end: RowEnd) -> str:
+    """How to turn, so that the strands uncross again; "" where there is no turn."""
+    match end.tip:
+        case "toward":
+            return "Turn, the needle's tip toward you."
+        case "away":
+            return "Turn, the needle's tip away from you."
+        case _:
+            return ""
+
+
+def have_ready(end: RowEnd) -> str:
+    """The new strands of the next row: "Have ready: new brick, new sea (2)"; "" when there are none."""
+    if not end.ready:
+        return ""
+    names = [f"new {yarn}" if n == 1 else f"new {yarn} ({n})" for yarn, n in Counter(end.ready).items()]
+    return f"Have ready: {', '.join(names)}."
+
+
+def at_the_end(row: Row, end: RowEnd, ready_ends: int, terms: Terms = US) -> list[str]:
+    """Everything that stands at a row's end, in the order in which it is done."""
+    told = [counted(end), cut_these(row, end.cuts, terms), leave_these(row, end, terms), turn(end), have_ready(end)]
+    if end.is_bind_off:
+        told.append(f"Then {terms.bind_off}.")
+    if ready_ends:
+        told.append(ends_ready(ready_ends))
+    return [text for text in told if text]
+
+
+def how_to_read(terms: Terms = US) -> tuple[str, ...]:
+    """What a reader of written rows must know once: both sides, and what "cross" asks for."""
+    return (
+        "Right-side rows (RS) are worked with the right side toward you, wrong-side rows (WS) with the wrong side; "
+        "every row is told in the order in which the hands work it.",
+        "Cross at each change: the old strand before the new. On the fabric's wrong side (at the back on RS rows, "
+        f"in front on WS rows) lay the old strand to your {terms.going} across the new one, then take the new one "
+        "up from under it.",
+    )
+
+
+def written_row(row: Row, runs: Sequence[RunSteps], end: RowEnd, terms: Terms = US) -> str:
+    """One row of the written pattern, with the word "cross" at each change."""
+    told = "; ".join(_written_run(run) for run in runs)
+    name = "Round" if row.is_round else "Row"
+    parts = [f"{name} {row.number} ({row.side}): {told}. ({count(end.stitches)})"]
+    parts += [text for text in (cut_these(row, end.cuts, terms), leave_these(row, end, terms)) if text]
+    if end.is_bind_off:
+        parts.append(f"{sentence(terms.bind_off)}.")
+    return " ".join(parts)
+
+
+def _written_run(run: RunSteps) -> str:
+    """One run of a written row: how its strand comes in, then the stitches."""
+    lead: list[str] = []
+    carried = ""
+    for step in run.steps:
+        match step:
+            case CastOn(yarn, stitches):
+                lead.append(f"cast on {count(stitches)} in {yarn}")
+            case Fetch(_, stitches, is_ahead, _):
+                carried = f" (carried {count(stitches)} {'from ahead' if is_ahead else 'on'})"
+            case Cross():
+                lead.append("cross")
+            case Hold(old, _, _):
+                lead.append(f"under {old}")
+            case _:
+                pass
+    verb = "join" if run.start == "join" and run.place != (0, 0) else "with"
+    lead.append(f"{verb} {run.segment.yarn}{carried} {work_in_short(run.work)}")
+    return ", ".join(lead)

@@ -1,0 +1,102 @@
+"""Every step as a sentence for the hands, and the change into a run in short.
+
+Strands lie on the fabric's wrong side: at the back on right-side rows, in front on wrong-side rows, so every
+sentence about a cross or a carry has both forms. The hands go from right to left on both sides; a knitter who
+works mirrored goes from left to right.
+"""
+
+from __future__ import annotations
+
+from companion.knitting.rows import Side
+from companion.knitting.steps import CastOn, Cross, Fetch, Hold, Join, RunSteps, Steady, Step, Work
+from companion.knitting.words.hands import work_in_full
+from companion.knitting.words.terms import US, Terms, centimetres, count, sentence
+
+
+def tell(step: Step, terms: Terms = US) -> str:
+    """One step as a sentence for the hands."""
+    match step:
+        case CastOn(yarn, stitches):
+            return f"Cast on {count(stitches)} in {yarn} and work on with the same strand."
+        case Steady(yarn, side):
+            if side == "RS":
+                return f"Take {yarn} to the back first."
+            return f"Bring {yarn} to the front first."
+        case Join(yarn, old, side):
+            knot = f", half-knot it round {old} or let it hang" if old else ""
+            return f"Join new {yarn} {where_strands_lie(side)}: leave a tail{knot}."
+        case Fetch():
+            return _fetched(step)
+        case Hold(old, new, side):
+            old_name, new_name = told_apart(old, new)
+            return f"Hold the edge: bring {new_name} under {old_name} {where_strands_lie(side)}, then work."
+        case Cross(old, new, side):
+            old_name, new_name = told_apart(old, new)
+            return (
+                f"Cross the old strand before the new, {where_strands_lie(side)}: lay {old_name} to your "
+                f"{terms.going} across {new_name}, then take {new_name} up from under it."
+            )
+        case Work(yarn):
+            return f"{sentence(work_in_full(step))} in {yarn}."
+
+
+def _fetched(step: Fetch) -> str:
+    """How a strand comes from where it hangs to the run."""
+    yarn, away, lie = sentence(step.yarn), count(step.stitches), where_strands_lie(step.side)
+    if step.is_behind:
+        measured = f" ({centimetres(step.cm)})" if step.cm else ""
+        return f"{yarn} waits {away}{measured} back in this row: spread those stitches, carry it slack {lie}."
+    if step.is_ahead:
+        return f"{yarn} hangs {away} ahead: spread those stitches, bring it back slack {lie}."
+    return f"{yarn} hangs {away} back: carry it on slack {lie}."
+
+
+def told_apart(old: str, new: str) -> tuple[str, str]:
+    """Names of two strands, different even when they are of one yarn."""
+    return (old, new) if old != new else (f"the old {old}", f"the new {new}")
+
+
+def where_strands_lie(side: Side) -> str:
+    """The fabric's wrong side, as the knitter meets it on a row of this side."""
+    return "at the back" if side == "RS" else "in front"
+
+
+LAST_OF_STRAND = "last of this strand"
+"""The mark at a segment after which its strand is cut at the turn."""
+
+
+def cross_in_short(run: RunSteps) -> str:
+    """The change into a run where the whole row is told at once; ``cross_rule`` says the rest above it."""
+    told: list[str] = []
+    for step in run.steps:
+        match step:
+            case Join():
+                told.append("join new")
+            case Fetch(_, stitches, is_ahead):
+                told.append(f"hangs {count(stitches)} {'ahead' if is_ahead else 'back'}")
+            case Cross(old, new):
+                old, new = told_apart(old, new)
+                told.append(f"cross: {old} over {new}")
+            case Hold(old, new):
+                old, new = told_apart(old, new)
+                told.append(f"bring {new} under {old}")
+            case CastOn(yarn, stitches):
+                told.append(f"cast on {count(stitches)} in {yarn}")
+            case _:
+                pass
+    if run.is_last:
+        told.append(LAST_OF_STRAND)
+    return ", ".join(told)
+
+
+def cross_rule(side: Side, terms: Terms = US) -> str:
+    """How every change of a row is made, told once above the row."""
+    return (
+        f"At every change cross the old strand before the new, {where_strands_lie(side)}: lay the old to your "
+        f"{terms.going} across the new, then take the new up from under it."
+    )
+
+
+def same_strand(run: RunSteps) -> str:
+    """What to do at a row's start where the strand hangs at the very stitch."""
+    return f"The {run.segment.yarn} hangs at the edge, ready: work on with it."

@@ -1,0 +1,74 @@
+"""Whose words: US or UK terms, plain or mirrored; and the small words that every sentence is made of."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal
+
+
+@dataclass(frozen=True, slots=True)
+class Terms:
+    """Whose words: the trade's US or UK terms, and whether the knitter works mirrored (left-handed)."""
+
+    dialect: Literal["us", "uk"] = "us"
+    is_mirrored: bool = False
+
+    @property
+    def going(self) -> str:
+        """The hand's side toward which the work goes."""
+        return "right" if self.is_mirrored else "left"
+
+    @property
+    def coming(self) -> str:
+        """The hand's side from which the work comes."""
+        return "left" if self.is_mirrored else "right"
+
+    @property
+    def bind_off(self) -> str:
+        """Bind off (US), cast off (UK)."""
+        return "bind off" if self.dialect == "us" else "cast off"
+
+
+US = Terms()
+
+
+def count(stitches: int) -> str:
+    """So many stitches, in the trade's short form: "1 st", "2 sts"."""
+    return "1 st" if stitches == 1 else f"{stitches} sts"
+
+
+def stitches_in_full(stitches: int) -> str:
+    """So many stitches: "1 stitch", "2 stitches"."""
+    return "1 stitch" if stitches == 1 else f"{stitches} stitches"
+
+
+def how_many(number: int, noun: str) -> str:
+    """So many of a thing whose plural takes an s: "1 strand", "9 strands"."""
+    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
+
+
+def ordinal(number: int) -> str:
+    """First, second ... in words up to ten, then 11th, 22nd."""
+    words = ["first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth"]
+    if number <= len(words):
+        return words[number - 1]
+    ending = "th" if 10 <= number % 100 <= 20 else {1: "st", 2: "nd", 3: "rd"}.get(number % 10, "th")
+    return f"{number}{ending}"
+
+
+def listed(names: Sequence[str]) -> str:
+    """Names in a row: "a", "a and b", "a, b and c"."""
+    return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else list(names))
+
+
+def sentence(text: str) -> str:
+    """The text with its first letter large."""
+    return text[:1].upper() + text[1:]
+
+
+def centimetres(length: Fraction | float) -> str:
+    """A length to half a centimetre: "2.5 cm", "4 cm"."""
+    halves = round(float(length) * 2)
+    return f"{halves // 2}{'.5' if halves % 2 else ''} cm"
