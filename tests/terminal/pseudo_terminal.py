@@ -1,0 +1,170 @@
+"""The real program on a pseudo-terminal: keys go in, what a terminal would show is read back. POSIX only.
+
+The terminal answers the one question that lets a program say where a painted picture begins and ends, so that
+every picture can be looked at, however fast they follow each other. Nothing here waits for a fixed time: every wait
+ends as soon as what is waited for is there, and fails loudly when it does not come.
+"""
+
+from __future__ import annotations
+
+import fcntl
+import os
+import re
+import select
+import signal
+import struct
+import subprocess
+import sys
+import termios
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, suppress
+from pathlib import Path
+from types import TracebackType
+
+import pyte
+
+ROOT = Path(__file__).resolve().parents[2]
+
+PATIENCE = 20.0
+"""Seconds after which what was waited for is held not to come; a busy machine needs them."""
+
+ASKS_FOR_PICTURES = b"\x1b[?2026$p"
+KNOWS_PICTURES = b"\x1b[?2026;2$y"
+PICTURE_ENDS = b"\x1b[?2026l"
+
+_UNKNOWN_TO_PYTE = re.compile(rb"\x1b\[[<>=][0-9;]*[a-zA-Z]|\x1b\[\?[0-9;]*\$p")
+_UNFINISHED = re.compile(rb"\x1b(\[[0-9;:?<>=$ ]*)?$")
+
+SPACE, ENTER, BACKSPACE, PAGE_DOWN, DOWN = b" ", b"\r", b"\x7f", b"\x1b[6~", b"\x1b[B"
+CTRL_C, CTRL_Q = b"\x03", b"\x11"
+
+
+class Terminal:
+    """A terminal of ``columns`` by ``lines`` with ``python -m companion WORDS`` running in it.
+
+    ``home`` is where progress is kept; ``variables`` are added to a bare environment.
+    """
+
+    def __init__(
+        self, home: Path, *words: str, columns: int = 80, lines: int = 24, variables: dict[str, str] | None = None
+    ) -> None:
+        self.screen = pyte.Screen(columns, lines)
+        self._stream = pyte.ByteStream(self.screen)
+        self.written = bytearray()
+        self._fed = 0
+        self._master, slave = os.openpty()
+        self._set_size(columns, lines)
+        self.before = termios.tcgetattr(self._master)
+        environment = {"PATH": os.environ["PATH"], "HOME": str(home), "LANG": "C.UTF-8", "TERM": "xterm-256color"}
+        environment |= {"PYTHONPATH": str(ROOT), "ROWSIDE_HOME": str(home)} | (variables or {})
+        self.process = subprocess.Popen(
+            [sys.executable, "-m", "companion", *words], cwd=home, env=environment,
+            stdin=slave, stdout=slave, stderr=slave, start_new_session=True, preexec_fn=_take_terminal,
+        )  # fmt: skip
+        os.close(slave)
+
+    def __enter__(self) -> Terminal:
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        with suppress(ProcessLookupError):
+            self.process.kill()
+        self.process.wait()
+        os.close(self._master)
+
+    def send(self, keys: bytes) -> None:
+        """Type these keys, all in one write."""
+        assert os.write(self._master, keys) == len(keys)
+
+    def resize(self, columns: int, lines: int) -> None:
+        """Drag the window's corner: what was shown is gone, and the kernel tells the program."""
+        self._feed()
+        self.screen.resize(lines, columns)
+        self.screen.erase_in_display(2)
+        self._set_size(columns, lines)
+
+    def kill(self) -> None:
+        """kill -9."""
+        self.process.send_signal(signal.SIGKILL)
+        self.process.wait()
+
+    @property
+    def text(self) -> str:
+        """What is on the screen, a line a line, without the spaces at line ends."""
+        return "\n".join(line.rstrip() for line in self.screen.display)
+
+    def wait_for(self, *texts: str) -> str:
+        """The screen, once all of the texts are on it."""
+        return self.wait_until(lambda: all(text in self.text for text in texts), f"{texts} to be on the screen")
+
+    def wait_until(self, is_there: Callable[[], bool], what: str) -> str:
+        """The screen, once something holds."""
+        ends = time.monotonic() + PATIENCE
+        self._feed()
+        while not is_there():
+            left = ends - time.monotonic()
+            if left <= 0 or not self._read(left):
+                raise AssertionError(f"waited in vain for {what}; the screen:\n{self.text}")
+            self._feed()
+        return self.text
+
+    def wait_for_end(self) -> int:
+        """The exit code, once the program has ended and everything it wrote is read."""
+        ends = time.monotonic() + PATIENCE
+        while self._read(ends - time.monotonic()):
+            assert time.monotonic() < ends, f"the program does not end; the screen:\n{self.text}"
+        self._feed()
+        return self.process.wait(max(0.1, ends - time.monotonic()))
+
+    def settings(self) -> list[object]:
+        """How the terminal's line is set now: echo, line by line or key by key, and so on."""
+        return termios.tcgetattr(self._master)
+
+    def _set_size(self, columns: int, lines: int) -> None:
+        fcntl.ioctl(self._master, termios.TIOCSWINSZ, struct.pack("HHHH", lines, columns, 0, 0))
+
+    def _read(self, seconds: float) -> bool:
+        """Take in what has come, waiting for it; False when nothing came or the program is gone."""
+        if not select.select([self._master], [], [], max(0.0, seconds))[0]:
+            return False
+        try:
+            came = os.read(self._master, 65536)
+        except OSError:  # how Linux says that nobody holds the other end any more
+            return False
+        asked = self.written.count(ASKS_FOR_PICTURES)
+        self.written += came
+        if self.written.count(ASKS_FOR_PICTURES) > asked:
+            self.send(KNOWS_PICTURES)
+        return bool(came)
+
+    def _feed(self) -> None:
+        """Show what was written, but for a control sequence of which the end is still to come."""
+        unfinished = _UNFINISHED.search(self.written, self._fed)
+        until = unfinished.start() if unfinished else len(self.written)
+        self._stream.feed(_UNKNOWN_TO_PYTE.sub(b"", bytes(self.written[self._fed:until])))
+        self._fed = until
+
+
+def pictures(written: bytes, columns: int, lines: int) -> Iterator[str]:
+    """Every picture that was painted, one after the other, from everything a program wrote."""
+    screen = pyte.Screen(columns, lines)
+    stream = pyte.ByteStream(screen)
+    for part in written.split(PICTURE_ENDS):
+        stream.feed(_UNKNOWN_TO_PYTE.sub(b"", part))
+        yield "\n".join(line.rstrip() for line in screen.display)
+
+
+@contextmanager
+def knitting(home: Path, columns: int = 80, lines: int = 24, **variables: str) -> Iterator[Terminal]:
+    """The practice swatch opened in a terminal, at its first row or where it was left."""
+    with Terminal(home, "knit", "swatch", columns=columns, lines=lines, variables=variables) as terminal:
+        terminal.wait_for(" of 32 ", "q quit")
+        yield terminal
+
+
+def _take_terminal() -> None:
+    """In the new process: its standard input becomes the terminal that its keys and signals come from."""
+    os.close(os.open(os.ttyname(0), os.O_RDWR))

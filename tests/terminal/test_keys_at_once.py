@@ -1,0 +1,44 @@
+"""As many keys as arrive, so many runs are done, and each of them is painted."""
+
+from __future__ import annotations
+
+import sys
+from itertools import groupby
+from pathlib import Path
+
+import pytest
+
+if sys.platform == "win32":
+    pytest.skip("no pseudo-terminals", allow_module_level=True)
+
+from pseudo_terminal import BACKSPACE, PAGE_DOWN, SPACE, Terminal, knitting, pictures
+from swatch import Place, places, shown
+
+
+def _painted(terminal: Terminal) -> list[Place]:
+    """The places that were painted, in order, a place that was painted twice in a row told once."""
+    told = (shown(picture) for picture in pictures(terminal.written, 80, 24))
+    return [place for place, _ in groupby(place for place in told if place)]
+
+
+@pytest.mark.parametrize("key", [SPACE, PAGE_DOWN])
+def test_fifty_keys_in_one_write_are_fifty_runs_each_painted(tmp_path: Path, key: bytes) -> None:
+    with knitting(tmp_path) as terminal:
+        terminal.send(key * 50)
+        terminal.wait_until(lambda: shown(terminal.text) == places()[50], "the fiftieth run")
+        assert _painted(terminal) == places()[:51]
+        terminal.send(b"q")  # had a fifty-first key been made up, it would come before this one
+        terminal.wait_for("stop here")
+        assert shown(terminal.text) in (None, places()[50])
+        terminal.send(b"y")
+        assert terminal.wait_for_end() == 0
+    with knitting(tmp_path) as terminal:
+        terminal.wait_until(lambda: shown(terminal.text) == places()[50], "the same stitch")
+
+
+def test_keys_for_on_and_back_in_one_write_take_effect_in_their_order(tmp_path: Path) -> None:
+    with knitting(tmp_path) as terminal:
+        terminal.send(SPACE * 6 + BACKSPACE * 2 + SPACE)
+        turns = [0, 1, 2, 3, 4, 5, 6, 5, 4, 5]
+        terminal.wait_until(lambda: len(_painted(terminal)) >= len(turns), "ten places")
+        assert _painted(terminal) == [places()[runs] for runs in turns]
