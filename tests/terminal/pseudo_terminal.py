@@ -1,4 +1,4 @@
-"""The real program on a pseudo-terminal: keys go in, what a terminal would show is read back. POSIX only.
+"""A program on a pseudo-terminal: keys go in, what a terminal would show is read back. POSIX only.
 
 The terminal answers the one question that lets a program say where a painted picture begins and ends, so that
 every picture can be looked at, however fast they follow each other. Nothing here waits for a fixed time: every wait
@@ -41,13 +41,19 @@ CTRL_C, CTRL_Q = b"\x03", b"\x11"
 
 
 class Terminal:
-    """A terminal of ``columns`` by ``lines`` with ``python -m companion WORDS`` running in it.
+    """A terminal of ``columns`` by ``lines`` in which ``python -m MODULE WORDS`` runs.
 
     ``home`` is where progress is kept; ``variables`` are added to a bare environment.
     """
 
     def __init__(
-        self, home: Path, *words: str, columns: int = 80, lines: int = 24, variables: dict[str, str] | None = None
+        self,
+        home: Path,
+        *words: str,
+        columns: int = 80,
+        lines: int = 24,
+        variables: dict[str, str] | None = None,
+        module: str = "companion",
     ) -> None:
         self.screen = pyte.Screen(columns, lines)
         self._stream = pyte.ByteStream(self.screen)
@@ -59,7 +65,7 @@ class Terminal:
         environment = {"PATH": os.environ["PATH"], "HOME": str(home), "LANG": "C.UTF-8", "TERM": "xterm-256color"}
         environment |= {"PYTHONPATH": str(ROOT), "ROWSIDE_HOME": str(home)} | (variables or {})
         self.process = subprocess.Popen(
-            [sys.executable, "-m", "companion", *words], cwd=home, env=environment,
+            [sys.executable, "-m", module, *words], cwd=home, env=environment,
             stdin=slave, stdout=slave, stderr=slave, start_new_session=True, preexec_fn=_take_terminal,
         )  # fmt: skip
         os.close(slave)
@@ -106,7 +112,7 @@ class Terminal:
         self._feed()
         while not is_there():
             left = ends - time.monotonic()
-            if left <= 0 or not self._read(left):
+            if left <= 0 or not self.take(left):
                 raise AssertionError(f"waited in vain for {what}; the screen:\n{self.text}")
             self._feed()
         return self.text
@@ -114,7 +120,7 @@ class Terminal:
     def wait_for_end(self) -> int:
         """The exit code, once the program has ended and everything it wrote is read."""
         ends = time.monotonic() + PATIENCE
-        while self._read(ends - time.monotonic()):
+        while self.take(ends - time.monotonic()):
             assert time.monotonic() < ends, f"the program does not end; the screen:\n{self.text}"
         self._feed()
         return self.process.wait(max(0.1, ends - time.monotonic()))
@@ -126,7 +132,7 @@ class Terminal:
     def _set_size(self, columns: int, lines: int) -> None:
         fcntl.ioctl(self._master, termios.TIOCSWINSZ, struct.pack("HHHH", lines, columns, 0, 0))
 
-    def _read(self, seconds: float) -> bool:
+    def take(self, seconds: float) -> bool:
         """Take in what has come, waiting for it; False when nothing came or the program is gone."""
         if not select.select([self._master], [], [], max(0.0, seconds))[0]:
             return False

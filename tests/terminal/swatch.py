@@ -39,7 +39,7 @@ def places() -> list[Place]:
 
 
 def shown(screen: str) -> Place | None:
-    """The place a screen tells: the row in its first line, the yarn in the strip of runs, the rest beside the count."""
+    """The place a screen tells: the row on top, the yarn in the strip of runs, the rest beside the count."""
     row = re.search(r"^ Row (\d+) of 32 ", screen)
     yarn = re.search(r"▶\S [^▶◀]*?(\w+)◀", screen)
     left = re.search(r" (\d+) of 24 ", screen)
