@@ -77,14 +77,18 @@ def rowside(ctx: click.Context) -> int:
 
 @rowside.command()
 @plan_word
-@click.option("--name", metavar="NAME", help="Which knit of this plan, where there are several.")
+@click.option("--name", metavar="NAME", help="The piece of this name; begun where there is none.")
 def knit(plan: str, name: str | None) -> int:
     """Knit PLAN at the needles; go on where it was left."""
     path = _path(plan)
     _need_terminal()
+    from companion.progress.session import Refused
     from companion.screens import app
 
-    return app.knit(path, name=name)
+    try:
+        return app.knit(path, name=name)
+    except Refused as refused:
+        raise Problems([Problem(str(refused))]) from None
 
 
 @rowside.command()

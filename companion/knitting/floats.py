@@ -2,7 +2,8 @@
 
 A float longer than one inch is caught every three to four stitches (knitting guides on the length of floats and on
 catching them); in the same column on successive rows never, so odd rows catch in odd columns and even rows in even
-ones (stagger: common practice, no source); never in the last stitch before a change.
+ones, counted from the edge where right-side rows start (stagger: common practice, no source); never in the last stitch
+before a change.
 """
 
 from __future__ import annotations
@@ -185,6 +186,8 @@ class _Stops:
             self.stitches += segment.stitches
             for stretch in segment.stretches:
                 self._columns += range(stretch.first, stretch.first + step * stretch.count, step)
+        if row.is_mirrored:
+            self._columns = [row.fabric.columns + 1 - column for column in self._columns]
         self._ends = set(self.begins) | {self.stitches}
 
     def inside(self, position: int) -> tuple[int, int]:

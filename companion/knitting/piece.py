@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
 
@@ -17,7 +17,8 @@ from companion.knitting.winding import USUAL, Winding
 @dataclass(frozen=True)
 class Piece:
     """One plan, expanded. ``carry`` holds the limits the plan asks for, or the defaults at its gauge; ``sample`` and
-    ``tail_cm``, the length left at every end of a strand, are None where the plan does not say."""
+    ``tail_cm``, the length left at every end of a strand, are None where the plan does not say. ``is_mirrored``: its
+    knitter is left-handed and works it mirrored; chosen when the piece is begun, never by the plan."""
 
     title: str
     gauge: Gauge
@@ -28,6 +29,7 @@ class Piece:
     sample: Sample | None = None
     tail_cm: Fraction | None = None
     winding: Winding = USUAL
+    is_mirrored: bool = False
 
     @cached_property
     def catching(self) -> Catching:
@@ -37,7 +39,11 @@ class Piece:
     @cached_property
     def rows(self) -> Rows:
         """The fabric in working order."""
-        return Rows(self.fabric)
+        return Rows(self.fabric, is_mirrored=self.is_mirrored)
+
+    def for_hands(self, *, is_mirrored: bool) -> Piece:
+        """The same piece for a knitter who works mirrored, or for one who does not."""
+        return self if is_mirrored == self.is_mirrored else replace(self, is_mirrored=is_mirrored)
 
     def yarn(self, name: str) -> Yarn:
         """The yarn of that name.

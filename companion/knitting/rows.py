@@ -1,8 +1,8 @@
 """The fabric in working order: rows, each tiled by maximal one-yarn segments.
 
-A right-side row is worked from column 1 upward, a wrong-side row from the last column downward; rows worked
-round are always right-side rows. Gap ``j`` lies between columns ``j`` and ``j + 1``. Reading direction and
-side: row 1 is a right-side row, odd rows are right-side rows in flat work (stitch guides on reading charts).
+A right-side row is worked from column 1 upward, a wrong-side row from the last column downward; a left-handed
+knitter who works mirrored goes the other way on both. Rows worked round are always right-side rows. Gap ``j`` lies
+between columns ``j`` and ``j + 1``. Reading direction and side: row 1 is a right-side row, odd rows are right-side rows in flat work (stitch guides on reading charts).
 """
 
 from __future__ import annotations
@@ -78,6 +78,11 @@ class Row:
         """Worked round, without a turn at its end."""
         return self.fabric.is_round
 
+    @property
+    def is_mirrored(self) -> bool:
+        """Worked by a left-handed knitter from the left needle to the right one: right-side rows toward the right."""
+        return (self.side == "RS") == (self.toward == "right")
+
     @cached_property
     def stitches(self) -> int:
         """How many stitches are on the needle when the row is done."""
@@ -107,10 +112,12 @@ class Rows(Sequence[Row]):
     """The rows of a fabric in working order, each made when it is first asked for.
 
     Row ``i`` (from 0) has the key ``RowKey("", i + 1)``. Indexing raises IndexError as a tuple does.
+    ``is_mirrored``: right-side rows start at the left edge of the same fabric.
     """
 
-    def __init__(self, fabric: Fabric) -> None:
+    def __init__(self, fabric: Fabric, *, is_mirrored: bool = False) -> None:
         self.fabric = fabric
+        self.is_mirrored = is_mirrored
         self._made: dict[int, Row] = {}
 
     def __len__(self) -> int:
@@ -127,7 +134,7 @@ class Rows(Sequence[Row]):
         if row is None:
             if index < 0:
                 return self[range(len(self))[index]]
-            row = self._made[index] = _row(self.fabric, index)
+            row = self._made[index] = _row(self.fabric, index, self.is_mirrored)
         return row
 
     def at(self, key: RowKey) -> int:
@@ -155,10 +162,10 @@ class Rows(Sequence[Row]):
         return self[place.row].segments[place.segment]
 
 
-def _row(fabric: Fabric, index: int) -> Row:
+def _row(fabric: Fabric, index: int, is_mirrored: bool) -> Row:
     cloth = fabric.rows[index]
     side: Side = "RS" if cloth.is_round or index % 2 == 0 else "WS"
-    toward: Toward = "left" if side == "RS" else "right"
+    toward: Toward = "left" if (side == "RS") != is_mirrored else "right"
     after = (RowKey("", index),) if index else ()
     return Row(RowKey("", index + 1), side, toward, _segments(cloth, toward), cloth, after)
 

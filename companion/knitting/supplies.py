@@ -16,8 +16,8 @@ from companion.knitting.strands import Strands
 
 @dataclass(frozen=True, slots=True)
 class Layout:
-    """The order of the supplies over rows ``first`` to ``last``, from 0: strands from the right edge seen from the
-    right side, those that rest or are joined in the course of the row among them."""
+    """The order of the supplies over rows ``first`` to ``last``, from 0: strands from the edge where right-side rows
+    start, those that rest or are joined in the course of the row among them."""
 
     first: int
     last: int
@@ -40,13 +40,17 @@ def _orders(strands: Strands) -> Iterator[tuple[int, ...]]:
         for segment, strand in enumerate(strands.strand_of[row]):
             works.setdefault(strand, rows.segment(Place(row, segment)))
         where = {
-            strand: _column(works[strand]) if strand in works else float(left_at[strand]) for strand in alive
+            strand: _column(works[strand], rows.is_mirrored) if strand in works else float(left_at[strand])
+            for strand in alive
         }
-        yield tuple(sorted(alive, key=lambda strand: (where[strand], strand)))
+        away = -1 if rows.is_mirrored else 1
+        yield tuple(sorted(alive, key=lambda strand: (away * where[strand], strand)))
         for segment, strand in enumerate(strands.strand_of[row]):
             left_at[strand] = rows.segment(Place(row, segment)).exit
 
 
-def _column(segment: Segment) -> float:
-    """Where a segment begins from the right edge, in gaps; a strand that rests at that very gap lies before it."""
-    return min(segment.first, segment.last) - 0.5
+def _column(segment: Segment, is_mirrored: bool) -> float:
+    """Where a segment begins from the edge where right-side rows start, in gaps from the right; a strand that rests
+    at that very gap lies before it."""
+    columns = segment.first, segment.last
+    return (max(columns) if is_mirrored else min(columns)) - 0.5

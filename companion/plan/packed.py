@@ -17,7 +17,7 @@ from companion.knitting.loops import Sample
 from companion.knitting.piece import Piece
 from companion.knitting.winding import Winding
 
-FORM = 2
+FORM = 3
 """Changes whenever the form of the text does."""
 
 
@@ -38,6 +38,7 @@ def pack(piece: Piece) -> str:
         "gauge": [str(gauge.stitches), str(gauge.rows), str(gauge.over_cm)],
         "carry": [carry.reach, carry.behind, carry.rest, carry.share],
         "for_baby": piece.is_for_baby,
+        "mirrored": piece.is_mirrored,
         "sample": sample and [sample.stitches, str(sample.yarn_cm)],
         "tail": _text(piece.tail_cm),
         "winding": [str(winding.loose_cm), str(winding.butterfly_cm), str(winding.bobbin_cm)],
@@ -79,6 +80,7 @@ def _piece(parts: dict[str, Any]) -> Piece:
     return Piece(
         parts["title"], gauge, yarns, Fabric(tuple(order)), Carry(reach, behind, rest, share),
         bool(parts["for_baby"]), _sample(parts["sample"]), _number(parts["tail"]), Winding(loose, butterfly, bobbin),
+        bool(parts["mirrored"]),
     )  # fmt: skip
 
 

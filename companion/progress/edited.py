@@ -97,6 +97,7 @@ def compare(session: Session, plans: Mapping[int, StoredPlan]) -> tuple[PlanStat
             stored, piece = stored_plan(loaded, str(path)), loaded.piece
     except Problems as found:
         return _not_readable(path, found), None
+    piece = piece.for_hands(is_mirrored=session.piece.is_mirrored)
     number = max(plans) + 1 if known is None else known
     return _judged(session, Version(number, piece, stored, known is not None, None), loaded)
 

@@ -26,6 +26,12 @@ class Planned:
 
 
 @dataclass(frozen=True, slots=True)
+class Mirrored:
+    """The piece was begun by a left-handed knitter who works it mirrored. Stands in a journal's first entry or
+    nowhere: a piece keeps the hands it was begun with."""
+
+
+@dataclass(frozen=True, slots=True)
 class Worked:
     """A run was worked, with this strand of this yarn. Row and segment count from 0, in working order."""
 
@@ -91,12 +97,12 @@ class WentBack:
     """The last action was taken back, whatever it was."""
 
 
-Event = Planned | Worked | Cut | Unpicked | RippedBack | Noted | Wove | Unwove | BoundOff | WentBack
+Event = Planned | Mirrored | Worked | Cut | Unpicked | RippedBack | Noted | Wove | Unwove | BoundOff | WentBack
 Entry = tuple[Event, ...]
 
 _KINDS: dict[str, type[Event]] = {
     kind.__name__: kind
-    for kind in (Planned, Worked, Cut, Unpicked, RippedBack, Noted, Wove, Unwove, BoundOff, WentBack)
+    for kind in (Planned, Mirrored, Worked, Cut, Unpicked, RippedBack, Noted, Wove, Unwove, BoundOff, WentBack)
 }
 
 

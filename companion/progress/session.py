@@ -23,6 +23,7 @@ from companion.progress.events import (
     Cut,
     Entry,
     Event,
+    Mirrored,
     Noted,
     Planned,
     RippedBack,
@@ -180,8 +181,9 @@ def begin(versions: Mapping[int, Piece], entry: Entry) -> Session:
         ValueError: the entry does not begin a piece.
     """
     match entry:
-        case (Planned(version, limits, strand_of),) if version in versions:
-            return Session(versions, version, limits, Strands(versions[version].rows, strand_of))
+        case (Planned(version, limits, strand_of), *rest) if version in versions and rest in ([], [Mirrored()]):
+            own = {number: piece.for_hands(is_mirrored=bool(rest)) for number, piece in versions.items()}
+            return Session(own, version, limits, Strands(own[version].rows, strand_of))
         case _:
             raise ValueError("the journal does not begin with a plan")
 
@@ -282,6 +284,8 @@ def _apply(session: Session, event: Event) -> Session:
             # The number of a strand that was cut and then ripped out may name another strand from now on.
             cut = session.cut.intersection(n for row in session.past.worked for n in row)
             return replace(session, version=version, limits=limits, strands=strands, cut=cut)
+        case Mirrored():
+            raise ValueError("whether a piece is worked mirrored stands in a journal's first entry")
         case WentBack():
             raise ValueError("going back stands first in its entry")
 

@@ -21,7 +21,7 @@ from companion.problems import Problems
 from companion.progress import edited, journal
 from companion.progress.card import Card, State, card_of
 from companion.progress.edited import PlanState
-from companion.progress.events import Entry, Planned
+from companion.progress.events import Entry, Mirrored, Planned
 from companion.progress.folders import make
 from companion.progress.journal import Journal
 from companion.progress.knitting import Knitting, LookOnly, Writer, utc_now
@@ -82,20 +82,23 @@ class Shelf:
         return tuple(c for c in self.cards() if c.plan_path and os.path.normcase(c.plan_path) == wanted)
 
     def start(
-        self, loaded: Loaded, plan_path: Path, name: str | None = None, limits: Carry | None = None
+        self, loaded: Loaded, plan_path: Path, name: str | None = None, limits: Carry | None = None, *,
+        is_mirrored: bool = False,
     ) -> Knitting:
         """Begin a new piece and open it for writing. Without a name it is called by the plan's title, numbered
         from 2 on where a piece has that name. ``limits`` None: those of the plan.
+        ``is_mirrored``: for a left-handed knitter who works mirrored; the piece stays so.
 
         Raises:
             NameTaken: another piece has the name that was asked for.
             Trouble: it could not be saved.
         """
-        piece = loaded.piece
+        piece = loaded.piece.for_hands(is_mirrored=is_mirrored)
         limits = limits or piece.carry
-        entry: Entry = (Planned(0, limits, plan_strands(piece.rows, limits).strands.strand_of),)
+        planned = Planned(0, limits, plan_strands(piece.rows, limits).strands.strand_of)
+        entry: Entry = (planned, Mirrored()) if is_mirrored else (planned,)
         session, at = begin({0: piece}, entry), self._now()
-        stored = edited.stored_plan(loaded, _real(plan_path))
+        stored = edited.stored_plan(replace(loaded, piece=piece), _real(plan_path))
         make(self.folder)
         with self._alone():
             card = card_of(session, self._name(name, piece.title), stored.path, at)

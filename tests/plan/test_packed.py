@@ -65,7 +65,7 @@ def test_a_repeated_row_costs_no_more_than_its_place() -> None:
 
 @pytest.mark.parametrize(
     "text",
-    ["", "{", "[]", "{}", "null", '{"form":1}', '{"form":2}', "[" * 100_000],
+    ["", "{", "[]", "{}", "null", '{"form":1}', '{"form":2}', '{"form":3}', "[" * 100_000],
 )
 def test_a_text_that_is_no_packed_piece_is_refused(text: str) -> None:
     with pytest.raises(ValueError, match="not a packed piece"):
