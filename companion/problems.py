@@ -55,7 +55,7 @@ def plain(text: str) -> str:
     Covers C0 and C1 controls, bidirectional marks and overrides (Unicode categories Cc, Cf, Cs, Zl, Zp).
     A tab becomes a space, and so does every other space.
     """
-    if text.isascii() and text.isprintable():
+    if text.isprintable():
         return text
     return "".join(_visible(character) for character in text)
 

@@ -70,6 +70,7 @@ class KnittingScreen(Screen[None]):
         self._knitting = knitting
         self._terms = terms
         self._waiting: asyncio.Queue[str] = asyncio.Queue()
+        self._arranged_for: tuple[Session | None, tuple[object, ...]] = (None, ())
         self.set_reactive(KnittingScreen.session, knitting.session)
         self.set_reactive(KnittingScreen.notice, notice)
 
@@ -100,10 +101,13 @@ class KnittingScreen(Screen[None]):
         self._arrange()
 
     def _arrange(self) -> None:
-        """Give every part its lines."""
+        """Give every part its lines, unless nothing that they depend on has changed."""
         width, height = self.size
-        if self.session is None or not width:
+        session, ways = self._arranged_for
+        ways_now = (width, height, self.is_row_mode, self.is_chart_large, self.notice)
+        if self.session is None or not width or (self.session is session and ways_now == ways):
             return
+        self._arranged_for = self.session, ways_now
         plan = fitted(
             self.session, width, height, self._terms, is_row_mode=self.is_row_mode, notice=self.notice
         )

@@ -69,14 +69,14 @@ class Lines(Widget):
         return [self._strip(line, width, blank) for line in lines]
 
     def _strip(self, line: Line, width: int, blank: Style) -> Strip:
-        segments = [Segment(plain(text), self.manner(manner)) for text, manner in line if text]
+        segments = [Segment(plain(text), self._style(manner, blank)) for text, manner in line if text]
         return Strip(segments).adjust_cell_length(width, blank)
 
-    def manner(self, name: str | Style) -> Style:
-        """The style of a manner on this widget's ground."""
-        if isinstance(name, Style):
-            return self.rich_style + name
-        return self.get_component_rich_style(f"lines--{name}") if name else self.rich_style
+    def _style(self, manner: str | Style, blank: Style) -> Style:
+        """A manner on this widget's ground, which is reckoned once for all bits: to find it the tree is walked up."""
+        if isinstance(manner, Style):
+            return blank + manner
+        return self.get_component_rich_style(f"lines--{manner}") if manner else blank
 
     def notify_style_update(self) -> None:
         """The theme changed: every line is drawn anew."""

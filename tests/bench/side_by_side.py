@@ -49,8 +49,8 @@ def seconds_to_paint(terminal: Terminal, key: bytes) -> float:
 
 
 def settle(terminal: Terminal) -> None:
-    """Take in everything until nothing more comes."""
-    while terminal.take(0.5):
+    """Take in everything until nothing more comes, the start of the program included."""
+    while terminal.take(0.5 if terminal.written else 30):
         pass
 
 
