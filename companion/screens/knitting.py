@@ -103,11 +103,11 @@ class KnittingScreen(Screen[None]):
     def _arrange(self) -> None:
         """Give every part its lines, unless nothing that they depend on has changed."""
         width, height = self.size
-        session, ways = self._arranged_for
-        ways_now = (width, height, self.is_row_mode, self.is_chart_large, self.notice)
-        if self.session is None or not width or (self.session is session and ways_now == ways):
+        ways = (width, height, self.is_row_mode, self.is_chart_large, self.notice)
+        session, ways_before = self._arranged_for
+        if self.session is None or not width or (self.session is session and ways == ways_before):
             return
-        self._arranged_for = self.session, ways_now
+        self._arranged_for = self.session, ways
         plan = fitted(
             self.session, width, height, self._terms, is_row_mode=self.is_row_mode, notice=self.notice
         )
