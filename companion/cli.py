@@ -70,6 +70,9 @@ def rowside(ctx: click.Context) -> int:
     if ctx.invoked_subcommand is not None:
         return DONE
     _need_terminal()
+    from companion.screens import collecting
+
+    collecting.pause()
     from companion.screens import app
 
     return app.basket()
@@ -82,6 +85,9 @@ def knit(plan: str, name: str | None) -> int:
     """Knit PLAN at the needles; go on where it was left."""
     path = _path(plan)
     _need_terminal()
+    from companion.screens import collecting
+
+    collecting.pause()
     from companion.progress.session import Refused
     from companion.screens import app
 

@@ -13,12 +13,16 @@ from textual.screen import Screen
 from companion.knitting import words
 from companion.progress import folders
 from companion.progress.shelf import NoSuchPiece, Shelf
+from companion.screens import collecting
 from companion.screens.actions import DEEDS
 from companion.screens.knitting import KnittingScreen
 from companion.screens.opening import begin, open_plan, pieces_of, work_on
 
 First = Callable[["RowsideApp"], Awaitable[None]]
 """What is opened first; the app ends when it is left."""
+
+STARTED = 1.0
+"""Seconds after which the first screen is surely painted."""
 
 
 class RowsideApp(App[None]):
@@ -35,6 +39,7 @@ class RowsideApp(App[None]):
     def on_mount(self) -> None:
         """Open what was asked for."""
         self.run_worker(self._open(), exclusive=True)
+        self.set_timer(STARTED, collecting.go_on)
 
     async def _open(self) -> None:
         await self._first(self)

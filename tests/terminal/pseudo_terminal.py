@@ -66,7 +66,7 @@ class Terminal:
         environment |= {"PYTHONPATH": str(ROOT), "ROWSIDE_HOME": str(home)} | (variables or {})
         self.process = subprocess.Popen(
             [sys.executable, "-m", module, *words], cwd=home, env=environment,
-            stdin=slave, stdout=slave, stderr=slave, start_new_session=True, preexec_fn=_take_terminal,
+            stdin=slave, stdout=slave, stderr=slave, start_new_session=True,
         )  # fmt: skip
         os.close(slave)
 
@@ -86,11 +86,12 @@ class Terminal:
         assert os.write(self._master, keys) == len(keys)
 
     def resize(self, columns: int, lines: int) -> None:
-        """Drag the window's corner: what was shown is gone, and the kernel tells the program."""
+        """Drag the window's corner: what was shown is gone, and the program is told."""
         self._feed()
         self.screen.resize(lines, columns)
         self.screen.erase_in_display(2)
         self._set_size(columns, lines)
+        self.process.send_signal(signal.SIGWINCH)
 
     def kill(self) -> None:
         """kill -9."""
@@ -169,8 +170,3 @@ def knitting(home: Path, columns: int = 80, lines: int = 24, **variables: str) -
     with Terminal(home, "knit", "swatch", columns=columns, lines=lines, variables=variables) as terminal:
         terminal.wait_for(" of 32 ", "q quit")
         yield terminal
-
-
-def _take_terminal() -> None:
-    """In the new process: its standard input becomes the terminal that its keys and signals come from."""
-    os.close(os.open(os.ttyname(0), os.O_RDWR))
