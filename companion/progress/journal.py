@@ -169,11 +169,15 @@ def create(path: Path, plan: StoredPlan, entry: Entry, card: Card, at: datetime)
         beside.unlink(missing_ok=True)
         try:
             with closing(_connect(beside, "mode=rwc")) as db:
+                # Until it has its name the file is worth nothing, so it needs no journal of its own on the disk; and
+                # all that is synced here, before the first stitch is shown, somebody waits for.
+                db.execute("PRAGMA journal_mode = MEMORY")
                 db.execute("PRAGMA synchronous = FULL")
-                db.execute(f"PRAGMA application_id = {APPLICATION}")
+                db.execute("PRAGMA fullfsync = ON")
                 with _transaction(db):
                     _create_tables(db)
                     _write(db, 0, entry, card, at, {0: plan})
+                db.execute("PRAGMA journal_mode = WAL")
             os.rename(beside, path)
             _sync_folder(path.parent)
         except BaseException:
@@ -298,6 +302,7 @@ def _create_tables(db: sqlite3.Connection) -> None:
     for statement in _SCHEMA.split(";\n"):
         if statement.strip():
             db.execute(statement)
+    db.execute(f"PRAGMA application_id = {APPLICATION}")
     db.execute(f"PRAGMA user_version = {VERSION}")
 
 
