@@ -57,6 +57,7 @@ Doing = Callable[[], Awaitable[None]]
 class KnittingScreen(Screen[None]):
     """One piece being knitted. ``session`` is what is on disk, and all that the parts show."""
 
+    COMPONENT_CLASSES = {"lines--strong", "lines--quiet", "lines--now", "lines--done", "lines--alert"}
     BINDINGS = [
         Binding(",".join(deed.keys), f"deed('{deed.name}')", deed.title, id=deed.name, show=False) for deed in DEEDS
     ]

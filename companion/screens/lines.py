@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
-from typing import ClassVar
 
 from rich.cells import cell_len
 from rich.segment import Segment
@@ -27,9 +26,6 @@ Line = list[Bit]
 class Lines(Widget):
     """Shows the lines that ``draw`` makes of the session. Repaints only those that changed."""
 
-    COMPONENT_CLASSES: ClassVar[set[str]] = {
-        "lines--strong", "lines--quiet", "lines--now", "lines--done", "lines--alert",
-    }
     ALLOW_SELECT = False
     session: reactive[Session | None] = reactive(None, repaint=False)
     terms: reactive[Terms] = reactive(US, repaint=False)
@@ -76,7 +72,7 @@ class Lines(Widget):
         """A manner on this widget's ground, which is reckoned once for all bits: to find it the tree is walked up."""
         if isinstance(manner, Style):
             return blank + manner
-        return self.get_component_rich_style(f"lines--{manner}") if manner else blank
+        return self.screen.get_component_rich_style(f"lines--{manner}") if manner else blank
 
     def notify_style_update(self) -> None:
         """The theme changed: every line is drawn anew."""
