@@ -10,13 +10,12 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import groupby
-from typing import Literal
+from typing import Literal, NamedTuple
 
 Kind = Literal["stockinette", "reverse", "garter", "seed", "rib"]
 
 
-@dataclass(frozen=True, slots=True)
-class Texture:
+class Texture(NamedTuple):
     """How a stitch looks from the right side: one of the usual ground patterns.
 
     ``rib`` is (knit columns, purl columns) and only counts for the kind "rib". Seed and rib are anchored to
@@ -30,16 +29,14 @@ class Texture:
 STOCKINETTE = Texture()
 
 
-@dataclass(frozen=True, slots=True)
-class Ball:
+class Ball(NamedTuple):
     """How a yarn is sold: length in metres and weight in grams of one ball. Either may be unknown (None)."""
 
     metres: Fraction | None = None
     grams: Fraction | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Yarn:
+class Yarn(NamedTuple):
     """One yarn of the plan. ``colour`` is "#rrggbb"; ``symbol`` the one visible character it is shown by."""
 
     name: str
@@ -48,8 +45,7 @@ class Yarn:
     ball: Ball = Ball()
 
 
-@dataclass(frozen=True, slots=True)
-class Gauge:
+class Gauge(NamedTuple):
     """Stitches and rows over a measured length, in centimetres. All exact and positive."""
 
     stitches: Fraction
@@ -67,8 +63,7 @@ class Gauge:
         return self.over_cm / self.rows
 
 
-@dataclass(frozen=True, slots=True)
-class Stitch:
+class Stitch(NamedTuple):
     """One cell of the fabric. ``sewn`` names the yarn added over it afterwards ("" = none)."""
 
     yarn: str
@@ -84,8 +79,7 @@ class Run:
     stitch: Stitch | None
 
 
-@dataclass(frozen=True, slots=True)
-class FabricRow:
+class FabricRow(NamedTuple):
     """One row of the fabric from column 1 upward. ``is_round``: worked round, without a turn."""
 
     runs: tuple[Run, ...]
@@ -102,8 +96,7 @@ class FabricRow:
         return sum(run.count for run in self.runs if run.stitch is not None)
 
 
-@dataclass(frozen=True, slots=True)
-class Fabric:
+class Fabric(NamedTuple):
     """The rows from the cast-on edge up."""
 
     rows: tuple[FabricRow, ...]

@@ -2,16 +2,16 @@
 
 A float longer than one inch is caught every three to four stitches (knitting guides on the length of floats and on
 catching them); in the same column on successive rows never, so odd rows catch in odd columns and even rows in even
-ones, counted from the edge where right-side rows start (stagger: common practice, no source); never in the last stitch
-before a change.
+ones, counted from the edge where right-side rows start (stagger: common practice, no source); never in the last
+stitch before a change.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 from math import hypot
+from typing import NamedTuple
 
 from companion.knitting.fabric import Gauge
 from companion.knitting.limits import FREE_FLOAT_CM
@@ -29,8 +29,7 @@ REST_CATCH_CM = Fraction(2)
 """A strand that rests is caught once in this height (common practice, no source)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Catching:
+class Catching(NamedTuple):
     """When floats are caught at a gauge: ``free`` stitches may lie uncaught, then at most ``apart`` stitches between
     catches; a resting strand is caught every ``rest_rows`` rows. All >= 1. ``stitch_cm``: a stitch's width."""
 
@@ -47,8 +46,7 @@ def catching(gauge: Gauge, *, is_for_baby: bool = False) -> Catching:
     return Catching(free, min(CATCH_EVERY, free), rest_rows, gauge.stitch_cm)
 
 
-@dataclass(frozen=True, slots=True)
-class Float:
+class Float(NamedTuple):
     """One carry. The strand left ``origin`` and works ``place`` next; it passes ``stitches`` of ``place``'s row and
     rests ``rows`` rows. ``is_ahead``: it hangs over stitches still to be worked when the run begins."""
 
@@ -107,8 +105,7 @@ def all_floats(strands: Strands) -> Iterator[Float]:
             yield found
 
 
-@dataclass(frozen=True, slots=True)
-class Mark:
+class Mark(NamedTuple):
     """Something done to another strand inside a run, ``after`` so many of its stitches: ``yarn`` is caught, or it
     rests there and is left hanging; ``is_caught`` and ``is_resting`` may both be true."""
 

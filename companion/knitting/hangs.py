@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from companion.knitting.rows import Place, Row
 from companion.knitting.strands import Strands
 
 
-@dataclass(frozen=True, slots=True)
-class Hang:
+class Hang(NamedTuple):
     """One strand at work. ``worked`` is the segment it worked last; ``away`` the stitches between it and the tips
     of the needles: above 0 ahead, on the left needle, below 0 back, on the right needle; 0 = at the tips.
     ``is_in_hand``: it is the strand worked with last. ``next``: where it works next, None before its cut."""

@@ -34,7 +34,7 @@ class Moves:
         if self._limits.behind:
             yield from self._behind(place)
         rows = {place.row}
-        for _ in range(self._limits.rest + 1):
+        for _ in range(min(self._limits.rest, place.row) + 1):
             rows = {before for row in rows for before in self._rows.before(row)}
             for row in sorted(rows, reverse=True):
                 yield from self._from_row(row, place)

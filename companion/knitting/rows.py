@@ -2,7 +2,8 @@
 
 A right-side row is worked from column 1 upward, a wrong-side row from the last column downward; a left-handed
 knitter who works mirrored goes the other way on both. Rows worked round are always right-side rows. Gap ``j`` lies
-between columns ``j`` and ``j + 1``. Reading direction and side: row 1 is a right-side row, odd rows are right-side rows in flat work (stitch guides on reading charts).
+between columns ``j`` and ``j + 1``. Reading direction and side: row 1 is a right-side row, odd rows are right-side
+rows in flat work (stitch guides on reading charts).
 """
 
 from __future__ import annotations
@@ -43,8 +44,7 @@ class Stretch:
     count: int
 
 
-@dataclass(frozen=True, slots=True)
-class Segment:
+class Segment(NamedTuple):
     """A maximal run of one yarn in a row. ``first`` and ``last`` are columns in working order, ``entry`` and
     ``exit`` the gaps where its strand comes in and is left hanging; "no stitch" cells inside are spanned."""
 

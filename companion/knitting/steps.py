@@ -7,9 +7,8 @@ included, and strands always lie on the fabric's wrong side (design: what the ha
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from companion.knitting.floats import Catching, Mark, float_into, marks
 from companion.knitting.rows import Hand, Place, Row, Rows, Segment, Side, work
@@ -18,16 +17,14 @@ from companion.knitting.strands import Strands
 Start = Literal["join", "turn", "cross"]
 
 
-@dataclass(frozen=True, slots=True)
-class CastOn:
+class CastOn(NamedTuple):
     """Before row 1: so many stitches in this yarn."""
 
     yarn: str
     stitches: int
 
 
-@dataclass(frozen=True, slots=True)
-class Steady:
+class Steady(NamedTuple):
     """The old strand lies on the right side of the fabric after the stitch just worked: take it to the wrong side
     before it is crossed. ``side`` faces the knitter: RS = take it to the back, WS = bring it to the front."""
 
@@ -35,8 +32,7 @@ class Steady:
     side: Side
 
 
-@dataclass(frozen=True, slots=True)
-class Fetch:
+class Fetch(NamedTuple):
     """The strand hangs ``stitches`` away. ``is_ahead``: over stitches still on the left needle, to be brought back
     slack behind them; otherwise it is carried on from where it hangs behind stitches already worked. ``is_behind``:
     it worked earlier in this row and passes behind the runs since, over ``cm`` centimetres (0 = not known)."""
@@ -49,8 +45,7 @@ class Fetch:
     cm: Fraction = Fraction(0)
 
 
-@dataclass(frozen=True, slots=True)
-class Join:
+class Join(NamedTuple):
     """A new strand starts here. ``old`` is the yarn it is half-knotted round ("" = there is none)."""
 
     yarn: str
@@ -58,8 +53,7 @@ class Join:
     side: Side
 
 
-@dataclass(frozen=True, slots=True)
-class Hold:
+class Hold(NamedTuple):
     """At the start of a row another strand worked the edge last: bring the new one under it."""
 
     old: str
@@ -67,8 +61,7 @@ class Hold:
     side: Side
 
 
-@dataclass(frozen=True, slots=True)
-class Cross:
+class Cross(NamedTuple):
     """At a change inside a row: lay the old strand across the new one the way you are going."""
 
     old: str
@@ -76,8 +69,7 @@ class Cross:
     side: Side
 
 
-@dataclass(frozen=True, slots=True)
-class Work:
+class Work(NamedTuple):
     """Work the run's stitches. ``hands`` as the hands do them on the side that faces them; ``marks`` is what is done
     to other strands on the way."""
 
@@ -90,8 +82,7 @@ class Work:
 Step = CastOn | Steady | Fetch | Join | Hold | Cross | Work
 
 
-@dataclass(frozen=True, slots=True)
-class RunSteps:
+class RunSteps(NamedTuple):
     """One run: its steps in the order the hands do them, the last of them ``Work``.
 
     ``left`` = stitches still on the left needle when the run begins, itself included. ``is_last``: the strand is
@@ -115,8 +106,7 @@ class RunSteps:
         return step
 
 
-@dataclass(frozen=True, slots=True)
-class RowEnd:
+class RowEnd(NamedTuple):
     """What stands at a row's end: the count, what is cut, how to turn, what to have ready.
 
     ``cuts`` are places whose strand is not needed again; ``rests`` are places whose strand is left hanging over the

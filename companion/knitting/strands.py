@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
+from typing import NamedTuple
 
 from companion.knitting.limits import Carry
 from companion.knitting.matching import NONE, Matching, cover, match
@@ -151,8 +152,7 @@ class _Tally:
     carried: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class StrandSummary:
+class StrandSummary(NamedTuple):
     """One strand: where it is joined and cut, how many segments and stitches it works, stitches carried over."""
 
     strand: int
@@ -164,8 +164,7 @@ class StrandSummary:
     carried: int
 
 
-@dataclass(frozen=True, slots=True)
-class Total:
+class Total(NamedTuple):
     """Figures of a whole plan; ``most_at_once`` = the most strands not yet cut while one row is worked."""
 
     strands: int

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
-from dataclasses import asdict, dataclass, fields
+from dataclasses import dataclass, fields
 from typing import Any
 
 from companion.knitting.ends import End
@@ -113,7 +113,7 @@ def to_json(entry: Entry) -> str:
 
 
 def _plain(value: Any) -> Any:
-    return list(asdict(value).values()) if isinstance(value, Carry | End) else value
+    return [value.place, value.kind] if isinstance(value, End) else value
 
 
 def from_json(text: str) -> Entry:

@@ -156,7 +156,7 @@ def _rounds(draw: st.DrawFn, height: int, way: str) -> tuple[bool, ...]:
 def limits(max_reach: int = 15) -> st.SearchStrategy[Carry]:
     """Reach alone, as knitters begin; and with a ground passing behind and strands resting."""
     reach = st.integers(0, max_reach)
-    alone = st.builds(Carry, reach=reach)
+    alone = reach.map(Carry)
     return st.one_of(alone, st.builds(Carry, reach=reach, behind=st.integers(0, 6), rest=st.integers(0, 4)))
 
 

@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
-from typing import Literal
+from typing import Literal, NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class Terms:
+class Terms(NamedTuple):
     """Whose words: the trade's US or UK terms, and whether the knitter works mirrored (left-handed)."""
 
     dialect: Literal["us", "uk"] = "us"
