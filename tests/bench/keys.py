@@ -23,8 +23,9 @@ def main() -> int:
     keys = int(sys.argv[1]) if len(sys.argv) > 1 else 400
     times: dict[str, list[float]] = {"peer": [], "on": []}
     with tempfile.TemporaryDirectory() as folder, peer(Path(folder)) as other, ours(Path(folder), PLAN) as program:
-        settle(other)
-        settle(program)
+        for terminal in (other, program):
+            terminal.wait_for("Row 1 of ", "quit")
+            settle(terminal)
         for count in range(keys + WARMING):
             found = {"peer": seconds_to_paint(other, b" "), "on": seconds_to_paint(program, b" ")}
             for name, seconds in found.items() if count >= WARMING else ():

@@ -34,7 +34,7 @@ def ours(home: Path, plan: str) -> Terminal:
 def seconds_to(terminal: Terminal, since: float, *texts: bytes) -> float:
     """Seconds from ``since`` until a program has written all of the texts."""
     while not all(text in terminal.written for text in texts):
-        assert terminal.take(30), "nothing more comes"
+        assert terminal.take(30), f"nothing more comes: {bytes(terminal.written[-500:])!r}"
     return time.perf_counter() - since
 
 

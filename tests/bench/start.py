@@ -13,7 +13,7 @@ import tempfile
 import time
 from pathlib import Path
 
-from side_by_side import Terminal, ours, peer, seconds_to, settle, told
+from side_by_side import Terminal, ours, peer, seconds_to, told
 
 AIMS = {"resume": 1.3, "first opening": 1.8}
 
@@ -31,9 +31,9 @@ def main() -> int:
     with tempfile.TemporaryDirectory() as folder:
         begun = Path(folder)
         with ours(begun, "swatch") as terminal:
-            settle(terminal)
+            terminal.wait_for("Row 1 of 32", "q quit")
             terminal.send(b" " * 5)
-            settle(terminal)
+            terminal.wait_for("Row 5 of 32", "12 of 24")
         for count in range(rounds + 1):
             with tempfile.TemporaryDirectory() as empty:
                 found = {

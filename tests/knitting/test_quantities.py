@@ -96,7 +96,7 @@ def test_tails_are_15_cm_and_20_from_bulky_on_unless_the_plan_says(
     stitches: int, ball: Ball, told: Fraction | None, tail: int
 ) -> None:
     piece, strands = planned(drawn("ssss"))
-    yarns = tuple(replace(yarn, ball=ball) for yarn in piece.yarns)
+    yarns = tuple(yarn._replace(ball=ball) for yarn in piece.yarns)
     gauge = Gauge(Fraction(stitches), Fraction(stitches) * Fraction(7, 5))
     (only,) = lengths(replace(piece, gauge=gauge, yarns=yarns, tail_cm=told), strands)
     assert only.tail_cm == tail
@@ -149,7 +149,7 @@ def test_the_plan_may_set_what_is_wound_how() -> None:
 def test_totals_are_the_lengths_together_and_nothing_is_spared_twice() -> None:
     piece, strands = planned(drawn("ssssbbbb", "ssssbbbb"))
     yarns = tuple(
-        replace(yarn, ball=Ball(Fraction(1), Fraction(5)) if yarn.name == "brick" else Ball(Fraction(100)))
+        yarn._replace(ball=Ball(Fraction(1), Fraction(5)) if yarn.name == "brick" else Ball(Fraction(100)))
         for yarn in piece.yarns
     )
     piece = replace(piece, yarns=yarns)
@@ -180,7 +180,7 @@ def test_lengths_hold_every_stitch_and_every_float_once(chart: Chart, carry: Car
 @given(charts(), limits())
 def test_balls_to_buy_are_just_enough(chart: Chart, carry: Carry) -> None:
     piece, strands = planned(chart, carry)
-    piece = replace(piece, yarns=tuple(replace(yarn, ball=Ball(Fraction(1, 2))) for yarn in piece.yarns))
+    piece = replace(piece, yarns=tuple(yarn._replace(ball=Ball(Fraction(1, 2))) for yarn in piece.yarns))
     found = lengths(piece, strands)
     for total in totals(piece, found):
         metres = float(sum(length.cm for length in found if length.yarn == total.yarn.name)) / 100

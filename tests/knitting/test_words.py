@@ -236,7 +236,7 @@ def test_the_third_strand_is_third_from_the_right() -> None:
 def test_places_positions_and_cues_swap_left_and_right_when_mirrored(
     chart: Chart, terms: Terms, turned: bool
 ) -> None:
-    mirrored = replace(terms, is_mirrored=True)
+    mirrored = terms._replace(is_mirrored=True)
     for row in chart.rows():
         for segment in range(len(row.segments)):
             told = words.strand_place(row, segment, terms, is_turned=turned)
@@ -301,7 +301,7 @@ def test_the_best_place_to_stop_is_after_a_wrong_side_row() -> None:
 
 
 def end(**told: object) -> RowEnd:
-    return replace(RowEnd(40, (), "", (), False), **told)  # type: ignore[arg-type]
+    return RowEnd(40, (), "", (), False)._replace(**told)  # type: ignore[arg-type]
 
 
 def test_a_rows_end_tells_the_count_the_turn_and_what_to_have_ready() -> None:

@@ -1,4 +1,5 @@
-"""Stopped anywhere, in any way, the program comes back to the stitch that was shown, or to one after it."""
+"""Stopped anywhere, in any way, the program comes back to the stitch that was shown, or to a later one that was saved
+while the terminal had not yet shown it; never to an earlier one."""
 
 from __future__ import annotations
 
@@ -51,7 +52,7 @@ def test_whatever_was_shown_when_it_was_killed_amid_many_keys_is_saved(tmp_path:
         seen = [place for picture in pictures(terminal.written, 80, 24) if (place := shown(picture))]
     with knitting(tmp_path) as terminal:
         terminal.wait_until(lambda: shown(terminal.text) is not None, "a place")
-        assert places().index(shown(terminal.text)) - places().index(seen[-1]) in (0, 1)
+        assert places().index(seen[-1]) <= places().index(shown(terminal.text)) <= 40
 
 
 def test_ctrl_c_stops_nothing_and_ctrl_q_loses_nothing(tmp_path: Path) -> None:

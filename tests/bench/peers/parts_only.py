@@ -18,6 +18,7 @@ from textual.binding import Binding
 from textual.containers import Container, Vertical
 from textual.geometry import Region
 from textual.reactive import reactive
+from textual.screen import Screen
 from textual.strip import Strip
 from textual.widget import Widget
 
@@ -35,7 +36,6 @@ Line = list[tuple[str, str | Style]]
 class Part(Widget):
     """Shows the lines of one step; repaints those that the next one changes."""
 
-    COMPONENT_CLASSES = {"part--strong", "part--quiet", "part--now", "part--done", "part--alert"}
     ALLOW_SELECT = False
     step: reactive[int] = reactive(0, repaint=False)
 
@@ -65,15 +65,15 @@ class Part(Widget):
         self._drawn_for = (width, height)
         blank = self.rich_style
         lines = self.lines(*divmod(self.step, STEPS_A_ROW))[:height]
-        return [Strip(self._segments(line)).adjust_cell_length(width, blank) for line in lines]
+        return [Strip(self._segments(line, blank)).adjust_cell_length(width, blank) for line in lines]
 
-    def _segments(self, line: Line) -> list[Segment]:
-        return [Segment(text, self._style(style)) for text, style in line if text]
+    def _segments(self, line: Line, blank: Style) -> list[Segment]:
+        return [Segment(text, self._style(style, blank)) for text, style in line if text]
 
-    def _style(self, style: str | Style) -> Style:
+    def _style(self, style: str | Style, blank: Style) -> Style:
         if isinstance(style, Style):
-            return self.rich_style + style
-        return self.get_component_rich_style(f"part--{style}") if style else self.rich_style
+            return blank + style
+        return self.screen.get_component_rich_style(f"part--{style}") if style else blank
 
     def render_line(self, y: int) -> Strip:
         """One line of the widget."""
@@ -175,6 +175,12 @@ class Keys(Part):
         return [[bit for key, told in pairs for bit in ((f" {key} ", "now"), (f"{told} ", "quiet"))]]
 
 
+class PartsScreen(Screen[None]):
+    """Knows the manners of text."""
+
+    COMPONENT_CLASSES = {"part--strong", "part--quiet", "part--now", "part--done", "part--alert"}
+
+
 class PartsOnly(App[None]):
     """The parts, laid out."""
 
@@ -190,14 +196,18 @@ class PartsOnly(App[None]):
     #end { height: 3; }
     #chart { height: 8; }
     #hanging { height: 2; }
-    Part > .part--strong { text-style: bold; color: $foreground; }
-    Part > .part--quiet { color: $foreground 70%; }
-    Part > .part--now { text-style: bold reverse; color: $foreground; }
-    Part > .part--done { color: $foreground 60%; }
-    Part > .part--alert { text-style: bold reverse; color: $warning; }
+    PartsScreen > .part--strong { text-style: bold; color: $foreground; }
+    PartsScreen > .part--quiet { color: $foreground 70%; }
+    PartsScreen > .part--now { text-style: bold reverse; color: $foreground; }
+    PartsScreen > .part--done { color: $foreground 60%; }
+    PartsScreen > .part--alert { text-style: bold reverse; color: $warning; }
     """
     BINDINGS = [Binding("space", "count", "on", show=False), Binding("q", "quit", "quit", show=False)]
     step: reactive[int] = reactive(0, repaint=False)
+
+    def get_default_screen(self) -> Screen[None]:
+        """The one screen there is."""
+        return PartsScreen()
 
     def compose(self) -> ComposeResult:
         """All parts, each bound to the step."""
