@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cached_property
 from itertools import groupby
 from typing import Literal, NamedTuple
 
@@ -96,17 +97,18 @@ class FabricRow(NamedTuple):
         return sum(run.count for run in self.runs if run.stitch is not None)
 
 
-class Fabric(NamedTuple):
+@dataclass(frozen=True)
+class Fabric:
     """The rows from the cast-on edge up."""
 
     rows: tuple[FabricRow, ...]
 
-    @property
+    @cached_property
     def columns(self) -> int:
         """The widest row, in cells."""
         return max((row.columns for row in self.rows), default=0)
 
-    @property
+    @cached_property
     def stitches(self) -> int:
         """All real stitches of the piece."""
         return sum(row.stitches for row in self.rows)
