@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 
 def channels(colour: str) -> tuple[int, int, int]:
     """Red, green and blue, 0 to 255, of "#rrggbb"."""
@@ -30,6 +32,7 @@ def lightness(colour: str) -> float:
     return 116 * y ** (1 / 3) - 16 if y > (6 / 29) ** 3 else y * (29 / 3) ** 3
 
 
+@lru_cache(maxsize=256)
 def ink_on(colour: str) -> str:
     """Black or white, whichever reads better on the colour."""
     return max("#000000", "#ffffff", key=lambda ink: contrast(ink, colour))

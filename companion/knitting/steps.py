@@ -124,8 +124,7 @@ class RowEnd(NamedTuple):
 
 def run_steps(strands: Strands, place: Place, how: Catching | None = None) -> RunSteps:
     """The steps of one run. ``how``: when floats are caught (None: they are not)."""
-    found = marks(strands, place.row, how) if how else {}
-    return _run(strands, place, found.get(place.segment, ()), how)
+    return row_runs(strands, place.row, how)[place.segment]
 
 
 def _run(
@@ -144,9 +143,14 @@ def _run(
 
 def row_runs(strands: Strands, row: int, how: Catching | None = None) -> tuple[RunSteps, ...]:
     """The steps of every run of a row, in working order."""
-    found = marks(strands, row, how) if how else {}
-    segments = range(len(strands.rows[row].segments))
-    return tuple(_run(strands, Place(row, i), found.get(i, ()), how) for i in segments)
+    told = strands.told.get((row, how))
+    if told is None:
+        found = marks(strands, row, how) if how else {}
+        segments = range(len(strands.rows[row].segments))
+        told = tuple(_run(strands, Place(row, i), found.get(i, ()), how) for i in segments)
+        strands.told.clear()
+        strands.told[row, how] = told
+    return told
 
 
 def row_end(strands: Strands, row: int) -> RowEnd:

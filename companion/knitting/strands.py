@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from companion.knitting.limits import Carry
 from companion.knitting.matching import NONE, Matching, cover, match
@@ -52,6 +52,11 @@ class Strands:
 
     rows: Rows
     strand_of: StrandOf
+
+    @cached_property
+    def told(self) -> dict[tuple[int, object], Any]:
+        """What ``steps.row_runs`` told last, since the same row is asked for many times in a step."""
+        return {}
 
     def at(self, place: Place) -> int:
         """The number of the strand that works the segment."""

@@ -14,11 +14,15 @@ from textual.reactive import reactive
 
 from companion.knitting.colour import ink_on
 from companion.knitting.fabric import Gauge, Stitch
+from companion.knitting.piece import Piece
 from companion.knitting.rows import Place
 from companion.progress.session import Session
-from companion.screens.lines import Line, Lines
+from companion.screens.lines import Bit, Line, Lines
 
 EMPTY = "·"
+
+KEPT = 1000
+"""So many drawn rows are kept."""
 
 
 def gutter(session: Session) -> int:
@@ -42,6 +46,11 @@ class ChartPanel(Lines):
     is_far: reactive[bool] = reactive(False, repaint=False)
     is_held: reactive[bool] = reactive(False, repaint=False)
     shift: reactive[tuple[int, int]] = reactive((0, 0), repaint=False)
+
+    def __init__(self, *, id: str | None = None) -> None:
+        super().__init__(id=id)
+        self._kept_for: Piece | None = None
+        self._kept: dict[tuple[object, ...], Line] = {}
 
     def watch_is_far(self) -> None:
         """Another size of stitches."""
@@ -123,22 +132,21 @@ class ChartPanel(Lines):
     def _near_line(
         self, session: Session, place: Place, row: int, right: int, across: int, columns: int, turned: bool
     ) -> Line:
-        """One row of the chart with its number and, for the row in work, the arrow."""
+        """One row of the chart with its number and, for the row in work, the arrow; kept, since most stay as they are
+        from step to step."""
         worked, now = _spans(session, place, row)
-        line: Line = []
-        for column, stitch in enumerate(_part(session, row, right, across), right):
-            if stitch is None:
-                line.append((EMPTY.center(columns), "quiet"))
-                continue
-            yarn = session.piece.yarn(stitch.yarn)
-            mark = yarn.symbol.center(columns)
-            if column in now:
-                mark = f"[{yarn.symbol}]" if columns >= 3 else f"{yarn.symbol}]"[:columns]
-            is_done = column in worked
-            line.append((mark, _ink(yarn.colour, is_done, column in now)))
-        if not turned:
-            line.reverse()
-        return _numbered(session, place, row, line, turned)
+        key = (row, right, across, columns, turned, worked, now, session.is_worked)
+        if self._kept_for is not session.piece or len(self._kept) > KEPT:
+            self._kept_for, self._kept = session.piece, {}
+        if key not in self._kept:
+            cells = [
+                _cell(session, stitch, columns, column in worked, column in now)
+                for column, stitch in enumerate(_part(session, row, right, across), right)
+            ]
+            if not turned:
+                cells.reverse()
+            self._kept[key] = _numbered(session, place, row, cells, turned)
+        return self._kept[key]
 
     def _far(self, session: Session, place: Place, rows: range, right: int, across: int) -> list[Line]:
         turned = self._is_turned(session, place)
@@ -157,6 +165,17 @@ class ChartPanel(Lines):
 def _place(session: Session) -> Place:
     """The run in work, or the last one when every row is worked."""
     return session.next_place or Place(session.row, max(session.done - 1, 0))
+
+
+def _cell(session: Session, stitch: Stitch | None, columns: int, is_done: bool, is_now: bool) -> Bit:
+    """One stitch, ``columns`` wide."""
+    if stitch is None:
+        return EMPTY.center(columns), "quiet"
+    yarn = session.piece.yarn(stitch.yarn)
+    mark = yarn.symbol.center(columns)
+    if is_now:
+        mark = f"[{yarn.symbol}]" if columns >= 3 else f"{yarn.symbol}]"[:columns]
+    return mark, _ink(yarn.colour, is_done, is_now)
 
 
 @lru_cache(maxsize=256)

@@ -38,7 +38,6 @@ from companion.progress.trouble import Trouble
 from companion.screens.actions import DEEDS
 from companion.screens.asking import AskWords, AskYes, Reading
 from companion.screens.chart import ChartPanel
-from companion.screens.ends import EndsScreen
 from companion.screens.fitting import fitted
 from companion.screens.hanging import HangingPanel
 from companion.screens.head import HeadLine
@@ -49,7 +48,6 @@ from companion.screens.now import NowPanel
 from companion.screens.row_end import RowEndPanel
 from companion.screens.row_panel import RowPanel
 from companion.screens.row_strip import RowStrip
-from companion.screens.strands import StrandsScreen
 
 Doing = Callable[[], Awaitable[None]]
 
@@ -174,8 +172,8 @@ class KnittingScreen(Screen[None]):
             "rip": self._rip_back,
             "at": self._at_row,
             "note": self._note,
-            "ends": lambda: self._open(EndsScreen(self._knitting, self._terms)),
-            "strands": lambda: self._open(StrandsScreen(self._knitting.session, self._terms)),
+            "ends": self._ends,
+            "strands": self._strands,
             "chart": lambda: self._show("is_chart_large"),
             "zoom": lambda: self._look(lambda: setattr(chart, "is_far", not chart.is_far)),
             "held": lambda: self._look(lambda: setattr(chart, "is_held", not chart.is_held)),
@@ -217,6 +215,16 @@ class KnittingScreen(Screen[None]):
     async def _open(self, screen: Screen[None]) -> None:
         await self.app.push_screen_wait(screen)
         self.session = self._knitting.session
+
+    async def _ends(self) -> None:
+        from companion.screens.ends import EndsScreen
+
+        await self._open(EndsScreen(self._knitting, self._terms))
+
+    async def _strands(self) -> None:
+        from companion.screens.strands import StrandsScreen
+
+        await self._open(StrandsScreen(self._knitting.session, self._terms))
 
     async def _ask_number(self, question: str) -> int | None:
         answer = await self.app.push_screen_wait(AskWords(question, kind="number"))

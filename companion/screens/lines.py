@@ -32,7 +32,9 @@ class Lines(Widget):
 
     def __init__(self, *, id: str | None = None) -> None:
         super().__init__(id=id)
+        self._lines: list[Line] = []
         self._strips: list[Strip] = []
+        self._styles: dict[str | Style, Style] = {}
         self._drawn_for: tuple[int, int] | None = None
 
     def draw(self, width: int, height: int) -> list[Line]:
@@ -58,25 +60,36 @@ class Lines(Widget):
             self.refresh(*changed)
 
     def _make(self) -> list[Strip]:
-        width, height = self.size
-        self._drawn_for = (width, height)
-        lines = self.draw(width, height)[:height] if width and height else []
-        blank = self.rich_style
-        return [self._strip(line, width, blank) for line in lines]
+        """The strips of the lines to show; those of lines that are as they were are taken over."""
+        size = (self.size.width, self.size.height)
+        width, height = size
+        old = dict(enumerate(zip(self._lines, self._strips, strict=True))) if size == self._drawn_for else {}
+        self._drawn_for = size
+        self._lines = self.draw(width, height)[:height] if width and height else []
+        return [
+            old[y][1] if y in old and old[y][0] == line else self._strip(line, width)
+            for y, line in enumerate(self._lines)
+        ]
 
-    def _strip(self, line: Line, width: int, blank: Style) -> Strip:
-        segments = [Segment(plain(text), self._style(manner, blank)) for text, manner in line if text]
-        return Strip(segments).adjust_cell_length(width, blank)
+    def _strip(self, line: Line, width: int) -> Strip:
+        segments = [Segment(plain(text), self._style(manner)) for text, manner in line if text]
+        return Strip(segments).adjust_cell_length(width, self._style(""))
 
-    def _style(self, manner: str | Style, blank: Style) -> Style:
-        """A manner on this widget's ground, which is reckoned once for all bits: to find it the tree is walked up."""
-        if isinstance(manner, Style):
-            return blank + manner
-        return self.screen.get_component_rich_style(f"lines--{manner}") if manner else blank
+    def _style(self, manner: str | Style) -> Style:
+        """A manner on this widget's ground; kept until the theme changes, since to find it the tree is walked up."""
+        found = self._styles.get(manner)
+        if found is None:
+            if isinstance(manner, Style):
+                found = self._style("") + manner
+            else:
+                found = self.screen.get_component_rich_style(f"lines--{manner}") if manner else self.rich_style
+            self._styles[manner] = found
+        return found
 
     def notify_style_update(self) -> None:
         """The theme changed: every line is drawn anew."""
         super().notify_style_update()
+        self._styles.clear()
         self._drawn_for = None
 
     def render_line(self, y: int) -> Strip:
@@ -85,7 +98,7 @@ class Lines(Widget):
             self._strips = self._make()
         if y < len(self._strips):
             return self._strips[y]
-        return Strip.blank(self.size.width, self.rich_style)
+        return Strip.blank(self.size.width, self._style(""))
 
 
 def cells(line: Line) -> int:

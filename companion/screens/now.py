@@ -5,6 +5,8 @@ Nothing of it is ever cut off: what has no room beside the figures is told below
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from rich.cells import cell_len
 from rich.style import Style
 from textual.reactive import reactive
@@ -25,6 +27,7 @@ MARK = 6
 LAST = f" · {words.LAST_OF_STRAND}"
 
 
+@lru_cache(maxsize=256)
 def swatch(yarn: Yarn) -> Style:
     """The yarn's colour with readable ink on it."""
     return Style(color=ink_on(yarn.colour), bgcolor=yarn.colour, bold=True)

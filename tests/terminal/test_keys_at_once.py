@@ -40,5 +40,5 @@ def test_keys_for_on_and_back_in_one_write_take_effect_in_their_order(tmp_path: 
     with knitting(tmp_path) as terminal:
         terminal.send(SPACE * 6 + BACKSPACE * 2 + SPACE)
         turns = [0, 1, 2, 3, 4, 5, 6, 5, 4, 5]
-        terminal.wait_until(lambda: len(_painted(terminal)) >= len(turns), "ten places")
-        assert _painted(terminal) == [places()[runs] for runs in turns]
+        wanted = [places()[runs] for runs in turns]
+        terminal.wait_until(lambda: _painted(terminal) == wanted, str(wanted))
