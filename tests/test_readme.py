@@ -9,7 +9,8 @@ from pathlib import Path
 import pytest
 from the_program import ROOT, run
 
-from companion.screens.actions import DEEDS, key_words
+from companion.screens.actions import DEEDS, key_words, with_keys
+from companion.settings import parse
 
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 
@@ -21,7 +22,7 @@ def blocks(language: str) -> list[str]:
 
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
-    (plan,) = blocks("yaml")
+    plan, _ = blocks("yaml")
     (tmp_path / "harbour.yaml").write_text(plan, encoding="utf-8")
     (tmp_path / "torn.yaml").write_text(plan.replace("sssssssbbbbbbs", "sssssssbbDbbbs"), encoding="utf-8")
     return tmp_path
@@ -75,3 +76,13 @@ def test_the_table_of_keys_is_the_table_of_actions() -> None:
     rows = [f"| {deed.title} | {key_words(deed.keys)} | {deed.about} |" for deed in DEEDS]
     section = README.partition("\n## Keys\n")[2].partition("\n## ")[0]
     assert [line for line in section.splitlines() if line.startswith("|")][2:] == rows
+
+
+def test_the_settings_are_right_as_they_stand_and_every_action_is_named() -> None:
+    _, told = blocks("yaml")
+    settings, wrong = parse(told)
+    assert (settings.terms, wrong) == ("us", ())
+    deeds, said = with_keys(settings.keys)
+    assert said == ()
+    named = README.split("The names are ")[1].split(". What")[0]
+    assert re.findall(r"`(\w+)`", named) == [deed.name for deed in deeds]

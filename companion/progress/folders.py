@@ -36,6 +36,23 @@ def pieces() -> Path:
     return home() / "pieces"
 
 
+def settings_file() -> Path:
+    """The knitter's settings: in the folder that ROWSIDE_HOME names, else in the user's config folder. Nothing is
+    made.
+
+    Raises:
+        Trouble: as ``home``.
+    """
+    if os.environ.get(VARIABLE, "").strip():
+        return home() / "settings.yaml"
+    from platformdirs import user_config_dir
+
+    folder = Path(user_config_dir("rowside", appauthor=False))
+    if not folder.is_absolute():
+        raise Trouble("no home", folder)
+    return folder / "settings.yaml"
+
+
 def make(folder: Path) -> None:
     """Make the folder, for its owner alone, where there is none.
 

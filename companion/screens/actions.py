@@ -5,8 +5,11 @@ Bindings, the key line, the help page, the command palette and a knitter's own k
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 
+from companion.problems import nearest, quoted
 from companion.progress.session import Action, AtRow, Back, On, RipBack, Unpick, WholeRow
 
 
@@ -42,6 +45,7 @@ DEEDS: tuple[Deed, ...] = (
     Deed("scroll_left", ("left",), "Chart left", "Look further left on the chart."),
     Deed("scroll_right", ("right",), "Chart right", "Look further right on the chart."),
     Deed("follow", ("home",), "Chart to the needles", "Bring the chart back to the row in work."),
+    Deed("settings", ("comma",), "Settings", "Terms, hands, units and light, kept for every piece."),
     Deed("light", ("l",), "Light or dark", "Change between a light and a dark screen."),
     Deed("help", ("question_mark", "f1"), "Keys", "Every key and what it does.", "keys"),
     Deed("quit", ("q",), "Quit", "Stop here. Everything is saved already.", "quit"),
@@ -50,8 +54,35 @@ DEEDS: tuple[Deed, ...] = (
 BY_NAME = {deed.name: deed for deed in DEEDS}
 
 _KEY_WORDS = {
+    "comma": ",",
     "pagedown": "page down", "pageup": "page up", "question_mark": "?", "f1": "F1",
 }
+
+
+def with_keys(keys: Mapping[str, Sequence[str]]) -> tuple[tuple[Deed, ...], tuple[str, ...]]:
+    """The table with a knitter's own keys, and what is wrong with them in words.
+
+    A name that is no deed, a key that is no key, and a key that would then do two things are left as they were.
+    """
+    deeds, wrong = list(DEEDS), []
+    for name, wanted in keys.items():
+        index = next((i for i, deed in enumerate(deeds) if deed.name == name), None)
+        if index is None:
+            near = nearest(name, BY_NAME)
+            wrong.append(f'No action is called {quoted(name)}.{f" Did you mean {near}?" if near else ""}')
+            continue
+        bad = [key for key in wanted if not _KEY.fullmatch(key)]
+        taken = {key: deed.title for i, deed in enumerate(deeds) if i != index for key in deed.keys}
+        if bad:
+            wrong.append(f"{quoted(bad[0])} is not the name of a key.")
+        elif clash := next((key for key in wanted if key in taken), None):
+            wrong.append(f'The key {quoted(clash)} for "{name}" is taken: it is "{taken[clash]}".')
+        else:
+            deeds[index] = replace(deeds[index], keys=tuple(wanted))
+    return tuple(deeds), tuple(wrong)
+
+
+_KEY = re.compile(r"((ctrl|shift|alt)\+){0,3}[a-z0-9_]{1,24}")
 
 
 def key_words(keys: tuple[str, ...]) -> str:

@@ -14,9 +14,10 @@ from companion.knitting import words
 from companion.progress import folders
 from companion.progress.shelf import NoSuchPiece, Shelf
 from companion.screens import collecting
-from companion.screens.actions import DEEDS
+from companion.screens.actions import with_keys
 from companion.screens.knitting import KnittingScreen
 from companion.screens.opening import begin, open_plan, pieces_of, work_on
+from companion.settings import Settings, read
 
 First = Callable[["RowsideApp"], Awaitable[None]]
 """What is opened first; the app ends when it is left."""
@@ -31,19 +32,43 @@ class RowsideApp(App[None]):
     CSS_PATH: ClassVar[str] = "styles.tcss"
     TITLE = "Rowside"
 
-    def __init__(self, first: First, terms: words.Terms = words.US) -> None:
+    def __init__(self, first: First, settings: Settings | None = None, notice: str = "") -> None:
         super().__init__()
-        self.terms = terms
+        self.settings = settings or Settings()
+        self.deeds, wrong = with_keys(self.settings.keys)
+        self.notice = " ".join([notice, *wrong]).strip()
         self._first = first
+
+    @property
+    def terms(self) -> words.Terms:
+        """Whose words are spoken."""
+        return words.Terms(self.settings.terms)
 
     def on_mount(self) -> None:
         """Open what was asked for."""
+        self.take_up(self.settings)
+        self.set_keymap({deed.name: ",".join(deed.keys) for deed in self.deeds if deed.name in self.settings.keys})
         self.run_worker(self._open(), exclusive=True)
         self.set_timer(STARTED, collecting.go_on)
 
     async def _open(self) -> None:
         await self._first(self)
         self.exit()
+
+    def take_up(self, settings: Settings) -> None:
+        """Go on with other settings."""
+        self.settings = settings
+        self.theme = "textual-light" if settings.light == "light" else "textual-dark"
+
+    def settings_screen(self) -> Screen[None]:
+        """The settings, changed where they are taken up."""
+        from companion.screens.settings import SettingsScreen
+
+        return SettingsScreen(folders.settings_file(), self.settings, self.take_up)
+
+    def action_change_settings(self) -> None:
+        """Open the settings."""
+        self.push_screen(self.settings_screen())
 
     def action_change_light(self) -> None:
         """A light screen or a dark one."""
@@ -52,9 +77,10 @@ class RowsideApp(App[None]):
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
         """Every action of the working screen, by name."""
         if isinstance(screen, KnittingScreen):
-            for deed in DEEDS:
+            for deed in self.deeds:
                 yield SystemCommand(deed.title, deed.about, partial(screen.action_deed, deed.name))
         else:
+            yield SystemCommand("Settings", "Terms, hands, units and light.", self.action_change_settings)
             yield SystemCommand("Light or dark", "A light screen or a dark one.", self.action_change_light)
             yield SystemCommand("Quit", "Leave Rowside.", self.exit)
 
@@ -104,6 +130,7 @@ def basket() -> int:
 
 
 def _run(first: First) -> int:
-    app = RowsideApp(first)
+    settings, problems = read(folders.settings_file())
+    app = RowsideApp(first, settings, f"Settings: {problems[0].what}" if problems else "")
     app.run()
     return app.return_code or 0

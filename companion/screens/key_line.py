@@ -2,20 +2,29 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from rich.cells import cell_len
+from textual.reactive import reactive
 
 from companion.progress.session import allowed
-from companion.screens.actions import DEEDS, key_words
+from companion.screens.actions import DEEDS, Deed, key_words
 from companion.screens.lines import Line, Lines, wrapped
 
 
 class KeyLine(Lines):
     """As many keys as fit, in the table's order; keys and help are always among them."""
 
+    deeds: reactive[tuple[Deed, ...]] = reactive(DEEDS, repaint=False)
+
+    def watch_deeds(self) -> None:
+        """Other keys."""
+        self.redraw()
+
     def draw(self, width: int, height: int) -> list[Line]:
         """One line."""
         possible = allowed(self.session) if self.session else frozenset()
-        shown = [deed for deed in DEEDS if deed.short and (deed.needs is None or deed.needs in possible)]
+        shown = [deed for deed in self.deeds if deed.short and (deed.needs is None or deed.needs in possible)]
         must = [deed for deed in shown if deed.name in ("help", "quit")]
         free = width - sum(_width(deed.keys[0], deed.short) for deed in must)
         line: Line = []
@@ -31,11 +40,11 @@ def _width(key: str, short: str) -> int:
     return cell_len(f" {key_words((key,))} {short} ")
 
 
-def key_lines(width: int) -> list[str]:
+def key_lines(width: int, deeds: Sequence[Deed] = DEEDS) -> list[str]:
     """Every key and what it does, in lines of at most ``width`` cells."""
-    start = max(len(key_words(deed.keys)) for deed in DEEDS) + 2
+    start = max(len(key_words(deed.keys)) for deed in deeds) + 2
     lines = []
-    for deed in DEEDS:
+    for deed in deeds:
         keys = key_words(deed.keys)
         if width >= 2 * start:
             first, *more = wrapped(deed.about, width - start)

@@ -8,7 +8,7 @@ is shown.
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Awaitable, Callable
+from collections.abc import Awaitable, Callable, Sequence
 
 from textual import events
 from textual.app import ComposeResult
@@ -35,7 +35,7 @@ from companion.progress.session import (
     would_rip,
 )
 from companion.progress.trouble import Trouble
-from companion.screens.actions import DEEDS
+from companion.screens.actions import DEEDS, Deed
 from companion.screens.asking import AskWords, AskYes, Reading
 from companion.screens.chart import ChartPanel
 from companion.screens.fitting import fitted
@@ -64,8 +64,15 @@ class KnittingScreen(Screen[None]):
     is_chart_large: reactive[bool] = reactive(False, repaint=False)
     notice: reactive[str] = reactive("", repaint=False)
 
-    def __init__(self, knitting: Knitting, terms: words.Terms = words.US, notice: str = "") -> None:
+    def __init__(
+        self,
+        knitting: Knitting,
+        terms: words.Terms = words.US,
+        notice: str = "",
+        deeds: Sequence[Deed] = DEEDS,
+    ) -> None:
         super().__init__()
+        self._deeds_told = tuple(deeds)
         self._knitting = knitting
         self._terms = terms
         self._waiting: asyncio.Queue[str] = asyncio.Queue()
@@ -89,8 +96,8 @@ class KnittingScreen(Screen[None]):
 
     def on_mount(self) -> None:
         """Take the keys one by one."""
-        for part in self.query(Lines):
-            part.terms = self._terms
+        self._speak(self._terms)
+        self.query_one(KeyLine).deeds = self._deeds_told
         self.query_one(HeadLine).is_look_only = self._knitting.is_look_only
         self._arrange()
         self.run_worker(self._take_turns(), exclusive=True, group="turns")
@@ -182,6 +189,7 @@ class KnittingScreen(Screen[None]):
             "scroll_left": lambda: self._look(lambda: chart.scroll_by(8, 0)),
             "scroll_right": lambda: self._look(lambda: chart.scroll_by(-8, 0)),
             "follow": lambda: self._look(lambda: setattr(chart, "shift", (0, 0))),
+            "settings": self._settings,
             "light": lambda: self._look(self.app.action_change_light),  # type: ignore[attr-defined]
             "help": self._help,
             "quit": self._quit,
@@ -226,6 +234,18 @@ class KnittingScreen(Screen[None]):
 
         await self._open(StrandsScreen(self._knitting.session, self._terms))
 
+    async def _settings(self) -> None:
+        await self._open(self.app.settings_screen())  # type: ignore[attr-defined]
+        wanted: words.Terms = self.app.terms  # type: ignore[attr-defined]
+        self._speak(wanted._replace(is_mirrored=self._terms.is_mirrored))
+
+    def _speak(self, terms: words.Terms) -> None:
+        """Say everything in these terms."""
+        self._terms = terms
+        for part in self.query(Lines):
+            part.terms = terms
+            part.redraw()
+
     async def _ask_number(self, question: str) -> int | None:
         answer = await self.app.push_screen_wait(AskWords(question, kind="number"))
         return int(answer) if answer else None
@@ -259,7 +279,7 @@ class KnittingScreen(Screen[None]):
             await self._do(Note(row + 1, answer))
 
     async def _help(self) -> None:
-        lines = key_lines(Reading.room(self.size.width))
+        lines = key_lines(Reading.room(self.size.width), self._deeds_told)
         await self.app.push_screen_wait(Reading("Keys", [*lines, "", *words.CAUTION]))
 
     async def _quit(self) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 
 from textual.app import App
@@ -13,6 +14,7 @@ from companion.progress.knitting import Knitting
 from companion.progress.session import Refused
 from companion.progress.shelf import Shelf
 from companion.progress.trouble import Trouble
+from companion.screens.actions import DEEDS, Deed
 from companion.screens.asking import Choose, Reading
 from companion.screens.knitting import KnittingScreen
 
@@ -74,7 +76,8 @@ async def work_on(app: App[None], shelf: Shelf, knitting: Knitting) -> None:
                 knitting.close()
                 knitting = shelf.start(state.loaded, path)
         terms: words.Terms = getattr(app, "terms", words.US)
-        await app.push_screen_wait(KnittingScreen(knitting, terms, _greeting(knitting, terms)))
+        deeds: Sequence[Deed] = getattr(app, "deeds", DEEDS)
+        await app.push_screen_wait(KnittingScreen(knitting, terms, _greeting(app, knitting, terms), deeds))
     finally:
         knitting.close()
 
@@ -87,10 +90,10 @@ def _rows(rows: tuple[int, ...]) -> list[str]:
     return [f"Rows that differ: {shown}{' ...' if len(rows) > 20 else ''}"]
 
 
-def _greeting(knitting: Knitting, terms: words.Terms) -> str:
+def _greeting(app: App[None], knitting: Knitting, terms: words.Terms) -> str:
     """What is said on opening: where the knitter is, how to tell the sides apart, what became of the plan."""
     session = knitting.session
-    said = [knitting.look_only_reason, knitting.opened_plan.sentence]
+    said = [getattr(app, "notice", ""), knitting.look_only_reason, knitting.opened_plan.sentence]
     if session.done and not session.is_bound_off:
         row = session.rows[session.row]
         said += [words.where_you_are(row, session.done, terms), words.sides_cue(row.side, terms)]

@@ -1,0 +1,201 @@
+"""The knitter's own settings: a file of plain keys, read like a plan, written without touching its comments.
+
+Whatever is wrong in the file is told with its place, and what is right in it counts all the same: a broken settings
+file stops nobody from knitting.
+"""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from collections.abc import Callable, Mapping
+from contextlib import suppress
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+from types import MappingProxyType
+from typing import TYPE_CHECKING, Literal
+
+from companion.problems import Problem, Problems, nearest, quoted
+
+if TYPE_CHECKING:
+    from companion.plan.nodes import Node
+    from companion.plan.source import Source
+
+CHOICES: Mapping[str, tuple[str, ...]] = MappingProxyType({
+    "terms": ("us", "uk"),
+    "hands": ("right", "left"),
+    "units": ("cm", "in"),
+    "light": ("dark", "light"),
+})
+"""Settings that are one of a few words, the usual one first."""
+
+MOST_KEYS = 8
+"""So many keys may do one thing."""
+
+
+@dataclass(frozen=True)
+class Settings:
+    """What the knitter chose. ``terms``: whose words; ``hands``: "left" works mirrored, for pieces begun from now on;
+    ``units`` of lengths; ``light``: the screen's ground; ``keys``: names of actions to the keys that do them."""
+
+    terms: Literal["us", "uk"] = "us"
+    hands: Literal["right", "left"] = "right"
+    units: Literal["cm", "in"] = "cm"
+    light: Literal["dark", "light"] = "dark"
+    keys: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+
+
+def read(path: Path) -> tuple[Settings, tuple[Problem, ...]]:
+    """The settings of a file and what is wrong in it; the usual settings where there is no file."""
+    if not path.exists():
+        return Settings(), ()
+    try:
+        from companion.plan.files import plan_text
+
+        return parse(plan_text(path), str(path))
+    except Problems as found:
+        return Settings(), found.problems
+
+
+def parse(text: str, name: str = "settings.yaml") -> tuple[Settings, tuple[Problem, ...]]:
+    """The settings of a text and what is wrong in it."""
+    from companion.plan.nodes import Keys
+    from companion.plan.source import Source
+
+    if not _has_content(text):
+        return Settings(), ()
+    source = Source(name, text)
+    try:
+        root = _root(source)
+    except Problems as wrong:
+        return Settings(), wrong.problems
+    if not isinstance(root, Keys):
+        return Settings(), (source.problem(1, 1, "Settings are keys with a value each.", "Such as: terms: uk"),)
+    reader = _Reader(source.problem)
+    for key, entry in root.entries.items():
+        reader.take(key, entry)
+    return reader.settings, tuple(reader.problems)
+
+
+def _root(source: Source) -> Node:
+    """The tree of a text that has content.
+
+    Raises:
+        Problems: it is not plain YAML.
+    """
+    from companion.plan.nodes import tree
+    from companion.plan.source import Found, unreadable
+
+    found = Found()
+    for problem in unreadable(source, tabs=True):
+        found.add(problem)
+    found.stop()
+    root = tree(source, found)
+    found.stop()
+    return root
+
+
+def _has_content(text: str) -> bool:
+    return any(line.strip() and not line.lstrip().startswith("#") for line in text.splitlines())
+
+
+class _Reader:
+    """Takes the keys one by one; what does not fit is a problem and changes nothing."""
+
+    def __init__(self, problem: Callable[[int, int, str, str], Problem]) -> None:
+        self.settings = Settings()
+        self.problems: list[Problem] = []
+        self._problem = problem
+
+    def take(self, key: str, entry: object) -> None:
+        from companion.plan.nodes import Entry, Keys, Text
+
+        assert isinstance(entry, Entry)
+        value = entry.value
+        if key in CHOICES:
+            self._choose(key, value if isinstance(value, Text) else entry.key, isinstance(value, Text))
+        elif key == "keys" and isinstance(value, Keys):
+            for action, keys in value.entries.items():
+                self._map(action, keys)
+        else:
+            known = (*CHOICES, "keys")
+            near = nearest(key, known)
+            mend = f'Did you mean "{near}"?' if near and near != key else f"Settings are: {', '.join(known)}."
+            what = f"The setting {quoted(key)} is not known."
+            if key == "keys":
+                what, mend = '"keys" holds names of actions, each with its keys.', "Such as: on: [space, pagedown]"
+            self.problems.append(self._problem(entry.key.line, entry.key.column, what, mend))
+
+    def _choose(self, key: str, text: object, is_text: bool) -> None:
+        from companion.plan.nodes import Text
+
+        assert isinstance(text, Text)
+        word = text.value.casefold()
+        if is_text and word in CHOICES[key]:
+            self.settings = replace(self.settings, **{key: word})  # type: ignore[arg-type]
+            return
+        what = f'"{key}" must be {" or ".join(CHOICES[key])}.'
+        self.problems.append(self._problem(text.line, text.column, what, ""))
+
+    def _map(self, action: str, entry: object) -> None:
+        from companion.plan.nodes import Entry, Items, Text
+
+        assert isinstance(entry, Entry)
+        value = entry.value
+        texts = value.items if isinstance(value, Items) else [value]
+        names = [text.value.strip() for text in texts if isinstance(text, Text)]
+        if len(names) != len(texts) or not all(names) or not 1 <= len(names) <= MOST_KEYS:
+            what = f"{quoted(action)} needs the names of one to {MOST_KEYS} keys."
+            mend = "Such as: [space, pagedown]"
+            self.problems.append(self._problem(entry.key.line, entry.key.column, what, mend))
+            return
+        self.settings = replace(self.settings, keys={**self.settings.keys, action: tuple(names)})
+
+
+def write(path: Path, key: str, value: str) -> None:
+    """Set one of ``CHOICES`` in the file, all else and its comments kept; the file is replaced whole or not at all.
+
+    Raises:
+        ValueError: there is no such setting or value.
+        Problems: the file as it is cannot be read; nothing is changed.
+        OSError: it cannot be written; nothing is changed.
+    """
+    if value not in CHOICES.get(key, ()):
+        raise ValueError(f"{key}: {value}")
+    text = ""
+    if path.exists():
+        from companion.plan.files import plan_text
+        from companion.plan.source import Source
+
+        text = plan_text(path)
+        if _has_content(text):
+            _root(Source(str(path), text))
+    changed = with_value(text, key, value)
+    if parse(changed)[0] != replace(parse(text)[0], **{key: value}):  # type: ignore[arg-type]
+        raise Problems([Problem(f'"{key}" cannot be set in this file.', str(path), mend="Mend the file by hand.")])
+    path.parent.mkdir(parents=True, exist_ok=True)
+    handle, beside = tempfile.mkstemp(prefix=path.name, dir=path.parent)
+    try:
+        with os.fdopen(handle, "w", encoding="utf-8", newline="") as file:
+            file.write(changed)
+            file.flush()
+            os.fsync(file.fileno())
+        os.replace(beside, path)
+    except BaseException:
+        with suppress(OSError):
+            os.unlink(beside)
+        raise
+
+
+def with_value(text: str, key: str, value: str) -> str:
+    """The text with this top-level key set: its value replaced in place, or a line added at the end."""
+    lines = text.splitlines(keepends=True)
+    for number, line in enumerate(lines):
+        if line.startswith(f"{key}:"):
+            rest = line[len(key) + 1:]
+            body = rest.rstrip("\r\n")
+            comment = body[body.index(" #"):] if " #" in body else ""
+            lines[number] = f"{key}: {value}{comment}{rest[len(body):]}"
+            return "".join(lines)
+    end = "" if not text or text.endswith(("\n", "\r")) else "\n"
+    return f"{text}{end}{key}: {value}\n"

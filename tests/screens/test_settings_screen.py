@@ -1,0 +1,94 @@
+"""Settings on the screen: changed with enter, kept in the file, in force at once; keys of one's own."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from textual.widgets import Static
+
+from companion.plan.demo import demo_folder
+from companion.progress import folders
+from companion.progress.shelf import Shelf
+from companion.screens.actions import DEEDS, with_keys
+from companion.screens.app import RowsideApp, _first
+from companion.screens.key_line import KeyLine
+from companion.screens.knitting import KnittingScreen
+from companion.screens.settings import SettingsScreen
+from companion.settings import Settings, read
+
+
+@pytest.fixture(autouse=True)
+def _home(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    monkeypatch.setenv("ROWSIDE_HOME", str(tmp_path))
+
+
+def _app(settings: Settings | None = None, notice: str = "") -> RowsideApp:
+    return RowsideApp(_first(Shelf(folders.pieces()), demo_folder() / "swatch.yaml", None), settings, notice)
+
+
+async def test_enter_changes_a_setting_saves_it_and_speaks_it_at_once() -> None:
+    app = _app()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause()
+        await pilot.press("comma")
+        await pilot.pause()
+        assert isinstance(app.screen, SettingsScreen)
+        await pilot.press("enter")
+        await pilot.press("end", "enter")
+        assert read(folders.settings_file())[0] == Settings(terms="uk", light="light")
+        assert app.theme == "textual-light"
+        await pilot.press("escape")
+        await pilot.pause()
+        assert isinstance(app.screen, KnittingScreen)
+        assert app.screen.query_one(KeyLine).terms.dialect == "uk"
+
+
+async def test_a_setting_that_cannot_be_saved_is_not_changed_and_said(tmp_path: Path) -> None:
+    app = _app()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause()
+        (tmp_path / "settings.yaml").mkdir()
+        await pilot.press("comma")
+        await pilot.pause()
+        await pilot.press("enter")
+        await pilot.pause()
+        assert app.settings == Settings()
+        assert "settings.yaml" in str(app.screen.query_one("#title", Static).render())
+
+
+async def test_keys_of_ones_own_work_and_stand_on_the_key_line() -> None:
+    app = _app(Settings(keys={"on": ("x", "pagedown"), "quit": ("f9",)}))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause()
+        screen = app.screen
+        assert isinstance(screen, KnittingScreen)
+        assert screen.session is not None
+        await pilot.press("x", "x", "space", "pagedown")
+        await pilot.pause()
+        assert screen.session.row == 2
+        line = "".join(text for text, _ in screen.query_one(KeyLine).draw(80, 1)[0])
+        assert " x on" in line
+        assert " f9 quit" in line
+
+
+async def test_what_is_wrong_with_the_settings_is_said_on_opening() -> None:
+    app = _app(Settings(keys={"onn": ("x",)}), "Settings: something.")
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause()
+        assert isinstance(app.screen, KnittingScreen)
+        assert app.screen.notice == 'Settings: something. No action is called "onn". Did you mean on?'
+
+
+@pytest.mark.parametrize(
+    ("keys", "said"),
+    [
+        ({"unpick": ("w",)}, 'The key "w" for "unpick" is taken: it is "Whole row".'),
+        ({"on": ("left arrow",)}, '"left arrow" is not the name of a key.'),
+        ({"ripp": ("x",)}, 'No action is called "ripp". Did you mean rip?'),
+    ],
+)
+def test_a_key_map_that_does_not_fit_is_told_and_leaves_the_table_as_it_was(
+    keys: dict[str, tuple[str, ...]], said: str
+) -> None:
+    assert with_keys(keys) == (DEEDS, (said,))
