@@ -88,7 +88,7 @@ def knit(plan: str, name: str | None) -> int:
     from companion.screens import collecting
 
     collecting.pause()
-    from companion.progress.session import Refused
+    from companion.progress.actions import Refused
     from companion.screens import app
 
     try:

@@ -43,7 +43,7 @@ def test_the_craft_brings_nothing_from_outside(module: str, bare: set[str], tmp_
 
 
 def test_the_session_is_as_pure_as_the_craft(bare: set[str], tmp_path: Path) -> None:
-    loaded = brought_along("import companion.progress.session", tmp_path) - bare
+    loaded = brought_along("import companion.progress.deciding", tmp_path) - bare
     assert loaded & (OUTSIDE - {"rich"}) == set()
 
 

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Literal
 
-from companion.progress.session import Session, is_finished, ready_ends
+from companion.progress.ends import is_finished, ready_ends
+from companion.progress.session import Session
 
 State = Literal["not begun", "on the needles", "worked", "bound off", "finished", "damaged", "cannot be opened"]
 """``worked``: every row is, and it waits for its bind-off. ``finished``: bound off and every end woven in."""

@@ -6,11 +6,13 @@ from collections.abc import Callable
 from datetime import UTC, datetime
 from types import TracebackType
 
+from companion.progress.actions import Action, Refused
 from companion.progress.card import Card, card_of
+from companion.progress.deciding import decide
 from companion.progress.edited import PlanState
 from companion.progress.journal import Journal
 from companion.progress.lock import Lock
-from companion.progress.session import Action, Refused, Session, apply, decide
+from companion.progress.session import Session, apply
 
 
 class LookOnly(Refused):

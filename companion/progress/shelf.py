@@ -19,6 +19,7 @@ from companion.knitting.strands import plan_strands
 from companion.plan.packed import pack
 from companion.problems import Problems
 from companion.progress import edited, journal
+from companion.progress.actions import Refused
 from companion.progress.card import Card, State, card_of
 from companion.progress.edited import PlanState
 from companion.progress.events import Entry, Mirrored, Planned
@@ -27,7 +28,7 @@ from companion.progress.journal import Journal
 from companion.progress.knitting import Knitting, LookOnly, Writer, utc_now
 from companion.progress.lock import Lock
 from companion.progress.names import file_stem, free_name, free_stem, tidy
-from companion.progress.session import Refused, Session, apply, begin, replay
+from companion.progress.session import Session, apply, begin, replay
 from companion.progress.stored import Contents, StoredPlan
 from companion.progress.trouble import Trouble, from_os
 

@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from companion.problems import nearest, quoted
-from companion.progress.session import Action, AtRow, Back, On, RipBack, Unpick, WholeRow
+from companion.progress.actions import Action, AtRow, Back, On, RipBack, Unpick, WholeRow
 
 
 @dataclass(frozen=True, slots=True)

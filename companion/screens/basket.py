@@ -14,9 +14,9 @@ from textual.worker import Worker
 
 from companion.knitting import words
 from companion.problems import Problems
+from companion.progress.actions import Refused
 from companion.progress.card import Card
 from companion.progress.knitting import utc_now
-from companion.progress.session import Refused
 from companion.progress.shelf import Shelf
 from companion.progress.trouble import Trouble
 from companion.screens.asking import Reading

@@ -9,8 +9,9 @@ from textual.widgets import OptionList
 
 from companion.knitting import words
 from companion.knitting.ends import End, EndState
+from companion.progress.actions import Refused, Unweave, Weave
+from companion.progress.ends import all_ends, ready_ends
 from companion.progress.knitting import Knitting
-from companion.progress.session import Refused, Unweave, Weave, all_ends, ready_ends
 from companion.progress.trouble import Trouble
 from companion.screens.picking import PickingScreen
 

@@ -7,7 +7,7 @@ from textual.reactive import reactive
 
 from companion.knitting import words
 from companion.problems import plain, shorten
-from companion.progress.session import ready_ends
+from companion.progress.ends import ready_ends
 from companion.screens.lines import Line, Lines, cells
 
 

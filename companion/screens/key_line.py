@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from rich.cells import cell_len
 from textual.reactive import reactive
 
-from companion.progress.session import allowed
+from companion.progress.deciding import allowed
 from companion.screens.actions import DEEDS, Deed, key_words
 from companion.screens.lines import Line, Lines, wrapped
 

@@ -18,22 +18,11 @@ from textual.reactive import reactive
 from textual.screen import Screen
 
 from companion.knitting import words
+from companion.progress.actions import Action, AtRow, Back, BindOff, Note, On, Refused, RipBack, Unpick, WholeRow
+from companion.progress.deciding import would_rip
 from companion.progress.events import Unwove
 from companion.progress.knitting import Knitting
-from companion.progress.session import (
-    Action,
-    AtRow,
-    Back,
-    BindOff,
-    Note,
-    On,
-    Refused,
-    RipBack,
-    Session,
-    Unpick,
-    WholeRow,
-    would_rip,
-)
+from companion.progress.session import Session
 from companion.progress.trouble import Trouble
 from companion.screens.actions import DEEDS, Deed
 from companion.screens.asking import AskWords, AskYes, Reading

@@ -16,7 +16,8 @@ from companion.knitting.colour import ink_on
 from companion.knitting.fabric import Yarn
 from companion.knitting.steps import RunSteps, Work, run_steps
 from companion.problems import plain, shorten
-from companion.progress.session import Session, is_finished
+from companion.progress.ends import is_finished
+from companion.progress.session import Session
 from companion.screens.figures import LARGE, MIDDLE, PLAIN, SMALL, Scale, can_draw, drawn
 from companion.screens.lines import Line, Lines, paragraphs
 

@@ -9,9 +9,9 @@ from textual.app import App
 
 from companion.knitting import words
 from companion.problems import Problems, show
+from companion.progress.actions import Refused
 from companion.progress.card import Card
 from companion.progress.knitting import Knitting
-from companion.progress.session import Refused
 from companion.progress.shelf import Shelf
 from companion.progress.trouble import Trouble
 from companion.screens.actions import DEEDS, Deed

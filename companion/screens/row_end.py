@@ -7,7 +7,8 @@ from textual.reactive import reactive
 from companion.knitting import words
 from companion.knitting.rows import Place, Row
 from companion.knitting.steps import row_end
-from companion.progress.session import Session, ready_ends
+from companion.progress.ends import ready_ends
+from companion.progress.session import Session
 from companion.screens.lines import Line, Lines, cut_off, paragraphs
 
 NOTE = 2

@@ -281,7 +281,7 @@ import resource, sys
 from pathlib import Path
 sys.path.insert(0, "tests/progress")
 from plans_on_disk import resume
-from companion.progress.session import Note
+from companion.progress.actions import Note
 from companion.progress.trouble import Trouble
 knitting = resume(Path(sys.argv[1]))
 resource.setrlimit(resource.RLIMIT_FSIZE, (40_000, resource.RLIM_INFINITY))

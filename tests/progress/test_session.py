@@ -8,6 +8,22 @@ from companion.knitting.ends import End, ends_of
 from companion.knitting.limits import Carry
 from companion.knitting.rows import Place
 from companion.knitting.strands import plan_strands
+from companion.progress.actions import (
+    Action,
+    AtRow,
+    Back,
+    BindOff,
+    Note,
+    On,
+    Refused,
+    RipBack,
+    Unpick,
+    Unweave,
+    Weave,
+    WholeRow,
+)
+from companion.progress.deciding import allowed, decide
+from companion.progress.ends import all_ends, end_state, ready_ends
 from companion.progress.events import (
     BoundOff,
     Cut,
@@ -21,29 +37,7 @@ from companion.progress.events import (
     Worked,
     Wove,
 )
-from companion.progress.session import (
-    Action,
-    AtRow,
-    Back,
-    BindOff,
-    Note,
-    On,
-    Refused,
-    RipBack,
-    Session,
-    Unpick,
-    Unweave,
-    Weave,
-    WholeRow,
-    all_ends,
-    allowed,
-    apply,
-    begin,
-    decide,
-    end_state,
-    ready_ends,
-    replay,
-)
+from companion.progress.session import Session, apply, begin, replay
 from tests.knitting.charts import Chart, drawn, piece_of
 
 SPOT = drawn(

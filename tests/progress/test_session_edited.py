@@ -13,22 +13,11 @@ from companion.knitting.limits import Carry
 from companion.knitting.piece import Piece
 from companion.knitting.rows import Place
 from companion.knitting.strands import plan_strands
+from companion.progress.actions import Action, AtRow, Back, On, Refused, RipBack, WholeRow
 from companion.progress.alike import differing_rows
+from companion.progress.deciding import allowed, decide
 from companion.progress.events import Planned
-from companion.progress.session import (
-    Action,
-    AtRow,
-    Back,
-    On,
-    Refused,
-    RipBack,
-    Session,
-    WholeRow,
-    allowed,
-    apply,
-    begin,
-    decide,
-)
+from companion.progress.session import Session, apply, begin
 from tests.knitting.charts import Chart, charts, drawn, piece_of
 
 OLD = drawn(

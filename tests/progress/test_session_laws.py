@@ -14,8 +14,7 @@ from companion.knitting.limits import Carry
 from companion.knitting.piece import Piece
 from companion.knitting.rows import Place
 from companion.knitting.strands import plan_strands
-from companion.progress.events import Cut, Entry, Planned, Unwove, WentBack, Worked, from_json, to_json
-from companion.progress.session import (
+from companion.progress.actions import (
     Action,
     AtRow,
     Back,
@@ -24,21 +23,15 @@ from companion.progress.session import (
     On,
     Refused,
     RipBack,
-    Session,
     Unpick,
     Unweave,
     Weave,
     WholeRow,
-    all_ends,
-    allowed,
-    apply,
-    begin,
-    decide,
-    is_finished,
-    ready_ends,
-    replay,
-    would_rip,
 )
+from companion.progress.deciding import allowed, decide, would_rip
+from companion.progress.ends import all_ends, is_finished, ready_ends
+from companion.progress.events import Cut, Entry, Planned, Unwove, WentBack, Worked, from_json, to_json
+from companion.progress.session import Session, apply, begin, replay
 from tests.knitting.charts import charts, drawn, limits, piece_of
 
 

@@ -17,8 +17,9 @@ from plans_on_disk import BEGUN, QUAY, history, plan, resume, shelf, start, stat
 from companion.knitting.limits import Carry
 from companion.plan.read import load
 from companion.progress import folders
+from companion.progress.actions import AtRow, Back, BindOff, Note, On, Refused, RipBack, Weave, WholeRow
+from companion.progress.ends import all_ends
 from companion.progress.journal import read
-from companion.progress.session import AtRow, Back, BindOff, Note, On, Refused, RipBack, Weave, WholeRow, all_ends
 from companion.progress.shelf import LookOnly, NameTaken, NoSuchPiece, Shelf
 from companion.progress.trouble import Trouble
 
@@ -309,7 +310,7 @@ import filelock
 sys.path.insert(0, "tests/progress")
 from plans_on_disk import resume, start
 from companion.plan.read import load
-from companion.progress.session import On
+from companion.progress.actions import On
 from companion.progress.shelf import LookOnly, Shelf
 from companion.progress.trouble import Trouble
 home = Path(sys.argv[1])

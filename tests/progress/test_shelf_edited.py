@@ -10,19 +10,11 @@ from plans_on_disk import QUAY, history, plan, resume, shelf, start, state
 from companion.knitting.limits import Carry
 from companion.knitting.strands import plan_strands
 from companion.plan.read import load
+from companion.progress.actions import AtRow, Back, BindOff, On, Refused, RipBack, WholeRow
+from companion.progress.deciding import allowed
 from companion.progress.edited import PlanState, in_words
 from companion.progress.journal import read
-from companion.progress.session import (
-    AtRow,
-    Back,
-    BindOff,
-    On,
-    Refused,
-    RipBack,
-    Session,
-    WholeRow,
-    allowed,
-)
+from companion.progress.session import Session
 from companion.progress.shelf import Knitting
 
 TOP = "      ssssbbbbssss\n      sssbbbbbbsss\n"

@@ -10,9 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from plans_on_disk import history, plan, resume, start, state
 
-from companion.progress.events import from_json, to_json
-from companion.progress.journal import read
-from companion.progress.session import (
+from companion.progress.actions import (
     Action,
     AtRow,
     Back,
@@ -21,15 +19,15 @@ from companion.progress.session import (
     On,
     Refused,
     RipBack,
-    Session,
     Unpick,
     Unweave,
     Weave,
     WholeRow,
-    all_ends,
-    apply,
-    replay,
 )
+from companion.progress.ends import all_ends
+from companion.progress.events import from_json, to_json
+from companion.progress.journal import read
+from companion.progress.session import Session, apply, replay
 
 ROWS = st.integers(0, 7)
 WISHES = st.one_of(

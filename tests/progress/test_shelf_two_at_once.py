@@ -11,8 +11,9 @@ from pathlib import Path
 import pytest
 from plans_on_disk import resume, shelf, start, state
 
+from companion.progress.actions import On
 from companion.progress.journal import read
-from companion.progress.session import On, replay
+from companion.progress.session import replay
 from companion.progress.shelf import LookOnly
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="kills programs as POSIX has it")
@@ -22,7 +23,7 @@ import itertools, sys, time
 from pathlib import Path
 sys.path.insert(0, "tests/progress")
 from plans_on_disk import resume
-from companion.progress.session import Back, Note, On
+from companion.progress.actions import Back, Note, On
 knitting = resume(Path(sys.argv[1]))
 print("look-only" if knitting.is_look_only else "writing", flush=True)
 for n in itertools.count():

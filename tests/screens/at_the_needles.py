@@ -14,8 +14,9 @@ from textual.pilot import Pilot
 from textual.widgets import OptionList
 
 from companion.plan.read import load
+from companion.progress.actions import Action, AtRow, On
 from companion.progress.knitting import Knitting
-from companion.progress.session import Action, AtRow, On, Session
+from companion.progress.session import Session
 from companion.progress.shelf import Shelf
 from companion.screens.app import First, RowsideApp
 from companion.screens.knitting import KnittingScreen

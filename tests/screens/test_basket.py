@@ -9,7 +9,7 @@ from pathlib import Path
 from at_the_needles import EVENING, MAT, PLANS, SWATCH, At, begun, on_disk, opened, shelf, where
 from textual.widgets import OptionList
 
-from companion.progress.session import BindOff, WholeRow
+from companion.progress.actions import BindOff, WholeRow
 from companion.screens.app import RowsideApp
 from companion.screens.asking import Reading
 from companion.screens.basket import BasketScreen

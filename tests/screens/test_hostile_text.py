@@ -11,7 +11,7 @@ from at_the_needles import At, begun, on_disk, opened, shelf
 from textual import events
 from textual.widgets import Input
 
-from companion.progress.session import Note
+from companion.progress.actions import Note
 from companion.screens.app import RowsideApp
 from companion.screens.basket import BasketScreen
 from companion.screens.opening import open_plan

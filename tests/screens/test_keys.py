@@ -11,7 +11,9 @@ from textual import events
 from textual.command import CommandPalette
 from textual.widgets import Input, OptionList
 
-from companion.progress.session import On, apply, decide
+from companion.progress.actions import On
+from companion.progress.deciding import decide
+from companion.progress.session import apply
 from companion.screens.actions import DEEDS
 from companion.screens.app import RowsideApp
 from companion.screens.asking import AskWords, AskYes

@@ -17,8 +17,10 @@ from companion.knitting import words
 from companion.knitting.steps import row_end, run_steps
 from companion.knitting.strands import plan_strands
 from companion.plan.read import load
+from companion.progress.actions import Note, On, RipBack
+from companion.progress.deciding import decide
 from companion.progress.events import Planned
-from companion.progress.session import Note, On, RipBack, Session, apply, begin, decide
+from companion.progress.session import Session, apply, begin
 from companion.screens.figures import PLAIN, drawn
 from companion.screens.fitting import fitted
 from companion.screens.layout import main_width

@@ -1,0 +1,75 @@
+"""What a knitter can ask for, in the imperative; whether it is possible, and what then happens, ``deciding`` says."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from companion.knitting.ends import End
+
+
+class Refused(Exception):
+    """An action that is not possible now; the message says why, in the knitter's words."""
+
+
+@dataclass(frozen=True, slots=True)
+class On:
+    """The run is done."""
+
+
+@dataclass(frozen=True, slots=True)
+class WholeRow:
+    """Every run to the end of the row is done; at the turn, the whole next row."""
+
+
+@dataclass(frozen=True, slots=True)
+class Back:
+    """Take back the last action, whatever it was."""
+
+
+@dataclass(frozen=True, slots=True)
+class Unpick:
+    """The last run is undone on the needles."""
+
+
+@dataclass(frozen=True, slots=True)
+class RipBack:
+    """Rows are undone on the needles until row number ``row`` is the last whole one (0 = the cast-on is left)."""
+
+    row: int
+
+
+@dataclass(frozen=True, slots=True)
+class AtRow:
+    """The knitter is at the start of row number ``row``: everything before was worked as planned."""
+
+    row: int
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """Words about row number ``row``; "" takes them away."""
+
+    row: int
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Weave:
+    """An end is woven in."""
+
+    end: End
+
+
+@dataclass(frozen=True, slots=True)
+class Unweave:
+    """An end marked as woven in is not."""
+
+    end: End
+
+
+@dataclass(frozen=True, slots=True)
+class BindOff:
+    """All stitches are bound off."""
+
+
+Action = On | WholeRow | Back | Unpick | RipBack | AtRow | Note | Weave | Unweave | BindOff

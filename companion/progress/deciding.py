@@ -1,0 +1,244 @@
+"""What an action makes happen, and which actions are possible. Nothing here changes a session: ``apply`` does.
+
+An illegal action raises ``Refused``, in the knitter's words.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from companion.knitting.ends import exists
+from companion.knitting.rows import Place
+from companion.knitting.strands import plan_strands
+from companion.progress.actions import (
+    Action,
+    AtRow,
+    Back,
+    BindOff,
+    Note,
+    On,
+    Refused,
+    RipBack,
+    Unpick,
+    Unweave,
+    Weave,
+    WholeRow,
+)
+from companion.progress.alike import differing_rows, fits
+from companion.progress.ends import end_state
+from companion.progress.events import (
+    BoundOff,
+    Cut,
+    Entry,
+    Noted,
+    Planned,
+    RippedBack,
+    Unpicked,
+    Unwove,
+    WentBack,
+    Worked,
+    Wove,
+)
+from companion.progress.session import Session, at_position
+
+
+def decide(session: Session, action: Action) -> Entry:
+    """The events that an action makes happen. Changes nothing.
+
+    Raises:
+        Refused: the action is not possible now.
+    """
+    deciding: Callable[[Session, Any], Entry] = _DECIDE[type(action)]
+    return deciding(session, action)
+
+
+def allowed(session: Session) -> frozenset[type[Action]]:
+    """The kinds of action that are possible now; key bindings, help and commands follow this alike."""
+    possible: set[type[Action]] = {Note}
+    if len(session.woven) < _ends_so_far(session):
+        possible.add(Weave)
+    if session.woven:
+        possible.add(Unweave)
+    if session.before is not None and _may_return(session, session.before):
+        possible.add(Back)
+    if not session.is_worked:
+        possible |= {On, WholeRow, AtRow}
+    elif not session.is_bound_off:
+        possible.add(BindOff)
+    if session.done and not session.is_bound_off:
+        possible |= {Unpick, RipBack}
+    return frozenset(possible)
+
+
+def _ends_so_far(session: Session) -> int:
+    """How many ends hang at the fabric now, woven ones included."""
+    strands = session.strands
+    begun = [Place(session.row, segment) for segment in range(session.done)]
+    here = sum(strands.first[strands.at(place)] == place for place in begun)
+    if session.is_at_turn:
+        here += sum(strands.last[strands.at(place)] == place for place in begun)
+    return bisect_left(strands.end_rows, session.row) + here
+
+
+def _on(session: Session, _: On) -> Entry:
+    place = session.next_place
+    if place is None:
+        raise Refused("Every row is worked.")
+    return _worked(session, place)
+
+
+def _worked(session: Session, place: Place) -> Entry:
+    """The events of one run worked, with the cuts at the turn after it when it is the row's last."""
+    segment = session.rows.segment(place)
+    worked = Worked(place.row, place.segment, segment.yarn, segment.stitches, session.strands.at(place))
+    if place.segment + 1 < len(session.rows[place.row].segments):
+        return (worked,)
+    cuts = tuple(strand for strand in cuts_after(session, place.row) if strand not in session.cut)
+    return (worked, Cut(place.row, cuts)) if cuts else (worked,)
+
+
+def cuts_after(session: Session, row: int) -> tuple[int, ...]:
+    """The strands that are not needed after a row, in the order in which they hang."""
+    strands = session.strands
+    return tuple(
+        strand for segment, strand in enumerate(strands.strand_of[row]) if strands.last[strand] == (row, segment)
+    )
+
+
+def _row_worked(session: Session, row: int, start: int) -> Entry:
+    segments = range(start, len(session.rows[row].segments))
+    return tuple(event for segment in segments for event in _worked(session, Place(row, segment)))
+
+
+def _whole_row(session: Session, _: WholeRow) -> Entry:
+    place = session.next_place
+    if place is None:
+        raise Refused("Every row is worked.")
+    return _row_worked(session, place.row, place.segment)
+
+
+def _at_row(session: Session, action: AtRow) -> Entry:
+    place = session.next_place
+    if place is None:
+        raise Refused("Every row is worked.")
+    if not place.row + 1 < action.row <= len(session.rows) + 1:
+        last = len(session.rows) + 1
+        span = f"a row from {place.row + 2} to {last}" if place.row + 2 < last else f"row {last}"
+        raise Refused(f"Say {span} ({last}: every row is worked); to go down, rip back.")
+    events = list(_row_worked(session, place.row, place.segment))
+    for row in range(place.row + 1, action.row - 1):
+        events += _row_worked(session, row, 0)
+    return tuple(events)
+
+
+def _back(session: Session, _: Back) -> Entry:
+    before = session.before
+    if before is None:
+        raise Refused("There is nothing to take back.")
+    if before.strands is session.strands:
+        return (WentBack(),)
+    if not _may_return(session, before):
+        raise Refused("The plan was edited in the rows that this would bring back.")
+    strand_of = session.strands.strand_of
+    if not fits(session.strands, before.past):
+        strand_of = plan_strands(session.rows, session.limits, before.past).strands.strand_of
+    return (WentBack(), Planned(session.version, session.limits, strand_of))
+
+
+def _may_return(session: Session, before: Session) -> bool:
+    """Whether what was worked then is worked the same way in the plan as it is now."""
+    if before.strands is session.strands:
+        return True
+    return not differing_rows(before.rows, session.rows, before.row, before.done)
+
+
+def _unpick(session: Session, _: Unpick) -> Entry:
+    place = session.last_place
+    if place is None or session.is_bound_off:
+        raise Refused("There is nothing to unpick." if place is None else "The piece is bound off.")
+    after = at_position(session, place.row, place.segment)
+    return (Unpicked(place.row, place.segment), *_lost(session, after))
+
+
+def _rip_back(session: Session, action: RipBack) -> Entry:
+    if session.is_bound_off:
+        raise Refused("The piece is bound off.")
+    if not 0 <= action.row <= session.row or (action.row, session.done) == (0, 0):
+        raise Refused(
+            f"Say a row from 0 (the cast-on) to {session.row}." if session.done else "There is nothing to rip back."
+        )
+    after = at_position(session, action.row, 0)
+    return (RippedBack(action.row - 1), *_lost(session, after))
+
+
+@dataclass(frozen=True, slots=True)
+class Undone:
+    """What ripping back would undo: rows begun, stitches and woven ends; what is on the needle after it."""
+
+    rows: int
+    stitches: int
+    on_needle: int
+    woven: int
+
+
+def would_rip(session: Session, row: int) -> Undone:
+    """What ripping back until row number ``row`` is the last whole one would undo. Changes nothing.
+
+    Raises:
+        Refused: it is not possible.
+    """
+    lost = _rip_back(session, RipBack(row))[1:]
+    begun = session.rows[session.row].segments[:session.done]
+    whole = sum(session.rows[index].stitches for index in range(row, session.row))
+    on_needle = session.rows[row - 1].stitches if row else session.rows[0].stitches
+    return Undone(session.row + 1 - row, whole + sum(s.stitches for s in begun), on_needle, len(lost))
+
+
+def _lost(session: Session, after: Session) -> Entry:
+    """Woven ends that do not exist any more at the position after."""
+    gone = (end for end in sorted(session.woven) if not exists(end, after.row, after.done, after.strands))
+    return tuple(Unwove(end) for end in gone)
+
+
+def _note(session: Session, action: Note) -> Entry:
+    if not 1 <= action.row <= len(session.rows):
+        raise Refused(f"Say a row from 1 to {len(session.rows)}.")
+    return (Noted(action.row - 1, action.text.strip()),)
+
+
+def _weave(session: Session, action: Weave) -> Entry:
+    state = end_state(session, action.end)
+    if state == "woven":
+        raise Refused("This end is woven in already.")
+    if state == "not yet":
+        raise Refused("This end does not exist yet.")
+    return (Wove(action.end),)
+
+
+def _unweave(session: Session, action: Unweave) -> Entry:
+    if action.end not in session.woven:
+        raise Refused("This end is not marked as woven in.")
+    return (Unwove(action.end),)
+
+
+def _bind_off(session: Session, _: BindOff) -> Entry:
+    if not session.is_worked or session.is_bound_off:
+        raise Refused("The piece is bound off." if session.is_bound_off else "There are rows to work yet.")
+    return (BoundOff(),)
+
+
+_DECIDE: dict[type[Action], Callable[[Session, Any], Entry]] = {
+    On: _on,
+    WholeRow: _whole_row,
+    AtRow: _at_row,
+    Back: _back,
+    Unpick: _unpick,
+    RipBack: _rip_back,
+    Note: _note,
+    Weave: _weave,
+    Unweave: _unweave,
+    BindOff: _bind_off,
+}
