@@ -1,4 +1,5 @@
-"""The ends of a piece: every strand leaves one where it is joined and one where it is cut."""
+"""The ends of a piece: every strand leaves one where it is joined and one where it is cut, and two more wherever its
+length ended on the way and a new one was joined."""
 
 from __future__ import annotations
 
@@ -18,17 +19,30 @@ EndState = Literal["not yet", "too fresh", "ready", "woven"]
 
 @dataclass(frozen=True, slots=True, order=True)
 class End:
-    """One end: at the segment where its strand is joined ("start") or cut ("finish")."""
+    """One end: at the segment where its strand is joined ("start") or cut ("finish"). ``after`` above 0: inside the
+    segment after so many stitches, where one length of the strand ended and the next was joined."""
 
     place: Place
     kind: Literal["start", "finish"]
+    after: int = 0
 
 
 def ends_of(strands: Strands) -> tuple[End, ...]:
     """Every end the piece will have, in the order in which they come about."""
     starts = [End(place, "start") for place in strands.first.values()]
     finishes = [End(place, "finish") for place in strands.last.values()]
-    return tuple(sorted(starts + finishes, key=lambda end: (end.place.row, end.kind == "finish", end.place)))
+    for broken in strands.renewed:
+        starts += [End(broken.place, kind, broken.after) for kind in ("finish", "start")]
+    return tuple(sorted(starts + finishes, key=_comes_about))
+
+
+def _comes_about(end: End) -> tuple[int, bool, Place, int]:
+    return end.place.row, _is_at_turn(end), end.place, end.after
+
+
+def _is_at_turn(end: End) -> bool:
+    """It comes about at the turn, when strands are cut, and not already with its run."""
+    return end.kind == "finish" and not end.after
 
 
 def is_end(end: End, strands: Strands) -> bool:
@@ -36,16 +50,18 @@ def is_end(end: End, strands: Strands) -> bool:
     row, segment = end.place
     if not (0 <= row < len(strands.strand_of) and 0 <= segment < len(strands.strand_of[row])):
         return False
+    if end.after:
+        return any(broken[:2] == (end.place, end.after) for broken in strands.renewed)
     places = strands.first if end.kind == "start" else strands.last
     return places[strands.at(end.place)] == end.place
 
 
 def exists(end: End, row: int, done: int, strands: Strands) -> bool:
     """Whether the end hangs at the fabric when ``done`` segments of row ``row`` are worked. A start exists from its
-    segment on; a finish from the turn at which its strand is cut."""
+    segment on, and so do both ends inside a run; a finish from the turn at which its strand is cut."""
     if not is_end(end, strands):
         return False
-    if end.kind == "start":
+    if not _is_at_turn(end):
         return end.place < (row, done)
     return end.place.row < row or (end.place.row == row and done == len(strands.strand_of[row]))
 

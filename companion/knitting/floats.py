@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 from math import hypot
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 from companion.knitting.fabric import Gauge
 from companion.knitting.limits import FREE_FLOAT_CM
@@ -106,13 +106,15 @@ def all_floats(strands: Strands) -> Iterator[Float]:
 
 
 class Mark(NamedTuple):
-    """Something done to another strand inside a run, ``after`` so many of its stitches: ``yarn`` is caught, or it
-    rests there and is left hanging; ``is_caught`` and ``is_resting`` may both be true."""
+    """Something done inside a run, ``after`` so many of its stitches. To another strand: ``yarn`` is caught, or it
+    rests there and is left hanging; ``is_caught`` and ``is_resting`` may both be true. To the run's own: ``renewed``
+    tells how its next length comes in."""
 
     after: int
     yarn: str
     is_caught: bool
     is_resting: bool = False
+    renewed: Literal["", "join", "splice"] = ""
 
 
 def marks(strands: Strands, row: int, how: Catching) -> dict[int, tuple[Mark, ...]]:

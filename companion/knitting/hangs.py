@@ -6,6 +6,7 @@ from collections.abc import Collection
 from typing import NamedTuple
 
 from companion.knitting.rows import Place, Row
+from companion.knitting.steps import idle
 from companion.knitting.strands import Strands
 
 
@@ -22,16 +23,20 @@ class Hang(NamedTuple):
     next: Place | None
 
 
-def hangs(strands: Strands, row: int, done: int, cut: Collection[int] = ()) -> tuple[Hang, ...]:
+def hangs(strands: Strands, row: int, done: int, cut: Collection[int] | None = None) -> tuple[Hang, ...]:
     """Every strand joined and not cut when ``done`` segments of row ``row`` are worked, from the furthest back to
-    the furthest ahead. At a row's end they lie as they are met after the turn."""
+    the furthest ahead. At a row's end they lie as they are met after the turn. ``cut``: the strands cut so far, of
+    which those that are still to be worked hang there all the same; None: those of rows below, as planned."""
     if done == 0:
         return ()
     rows = strands.rows
     is_at_turn = done == len(rows[row].segments) and row + 1 < len(rows)
     held = rows[row + 1] if is_at_turn else rows[row]
     at_tips = held.segments[0].entry if is_at_turn else rows[row].segments[done - 1].exit
-    wanted = {strand for strand in strands.alive[row] if strand not in cut}
+    ended = () if cut is None else cut
+    wanted = {strand for strand in strands.alive[row] if strand not in ended or strands.last[strand] >= (row, done)}
+    if cut is not None:
+        wanted.update(idle(strands, row, cut))
     found = [
         Hang(strand, rows.segment(place).yarn, place, _away(held, at_tips, rows.segment(place).exit),
              place == (row, done - 1), strands.after(place))

@@ -120,6 +120,14 @@ class Rows(Sequence[Row]):
         self.is_mirrored = is_mirrored
         self._made: dict[int, Row] = {}
 
+    def __eq__(self, other: object) -> bool:
+        if not isinstance(other, Rows):
+            return NotImplemented
+        return self is other or (self.is_mirrored == other.is_mirrored and self.fabric == other.fabric)
+
+    def __hash__(self) -> int:
+        return hash((len(self), self.is_mirrored))
+
     def __len__(self) -> int:
         return len(self.fabric.rows)
 

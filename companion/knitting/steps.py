@@ -6,13 +6,13 @@ included, and strands always lie on the fabric's wrong side (design: what the ha
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from fractions import Fraction
 from typing import Literal, NamedTuple
 
 from companion.knitting.floats import Catching, Mark, float_into, marks
 from companion.knitting.rows import Hand, Place, Row, Rows, Segment, Side, work
-from companion.knitting.strands import Strands
+from companion.knitting.strands import Break, Strands
 
 Start = Literal["join", "turn", "cross"]
 
@@ -69,6 +69,16 @@ class Cross(NamedTuple):
     side: Side
 
 
+class Renew(NamedTuple):
+    """The strand's length ends ``after`` so many stitches of the run: another is spliced to it, or joined there and
+    crossed like any other strand."""
+
+    yarn: str
+    after: int
+    side: Side
+    is_spliced: bool
+
+
 class Work(NamedTuple):
     """Work the run's stitches. ``hands`` as the hands do them on the side that faces them; ``marks`` is what is done
     to other strands on the way."""
@@ -79,7 +89,7 @@ class Work(NamedTuple):
     marks: tuple[Mark, ...] = ()
 
 
-Step = CastOn | Steady | Fetch | Join | Hold | Cross | Work
+Step = CastOn | Steady | Fetch | Join | Hold | Cross | Renew | Work
 
 
 class RunSteps(NamedTuple):
@@ -109,9 +119,10 @@ class RunSteps(NamedTuple):
 class RowEnd(NamedTuple):
     """What stands at a row's end: the count, what is cut, how to turn, what to have ready.
 
-    ``cuts`` are places whose strand is not needed again; ``rests`` are places whose strand is left hanging over the
-    next rows, with their number; ``tip``: which way the needle's tip swings ("" = no turn, the work goes on round or
-    is bound off); ``ready``: yarns newly joined in the next row, one entry a strand.
+    ``cuts`` are places whose strand is not needed again, ``left_over`` the rows below and segments in them where such
+    strands still hang; ``rests`` are places whose strand is left hanging over the next rows, with their number;
+    ``tip``: which way the needle's tip swings ("" = no turn, the work goes on round or is bound off);
+    ``ready``: yarns newly joined in the next row, one entry a strand.
     """
 
     stitches: int
@@ -120,6 +131,7 @@ class RowEnd(NamedTuple):
     ready: tuple[str, ...]
     is_bind_off: bool
     rests: tuple[tuple[Place, int], ...] = ()
+    left_over: tuple[tuple[Row, int], ...] = ()
 
 
 def run_steps(strands: Strands, place: Place, how: Catching | None = None) -> RunSteps:
@@ -153,15 +165,27 @@ def row_runs(strands: Strands, row: int, how: Catching | None = None) -> tuple[R
     return told
 
 
-def row_end(strands: Strands, row: int) -> RowEnd:
-    """What stands at the end of a row."""
+def row_end(strands: Strands, row: int, cut: Collection[int] | None = None) -> RowEnd:
+    """What stands at the end of a row. ``cut``: the strands that were cut before; None: as planned."""
     rows = strands.rows
-    cuts = tuple(
-        Place(row, i) for i in range(len(rows[row].segments)) if strands.last[strands.strand_of[row][i]] == (row, i)
-    )
+    cuts = tuple(place for place in cuts_at(strands, row) if cut is None or strands.at(place) not in cut)
     is_bind_off = row + 1 == len(rows)
     rests = tuple(_rests(strands, row))
-    return RowEnd(rows[row].stitches, cuts, turn_tip(rows, row), joins_in(strands, row + 1), is_bind_off, rests)
+    hanging = [] if cut is None else [strands.last[strand] for strand in idle(strands, row, cut)]
+    left_over = tuple((rows[place.row], place.segment) for place in hanging)
+    tip, ready = turn_tip(rows, row), joins_in(strands, row + 1)
+    return RowEnd(rows[row].stitches, cuts, tip, ready, is_bind_off, rests, left_over)
+
+
+def cuts_at(strands: Strands, row: int) -> tuple[Place, ...]:
+    """The last runs of the strands that are not needed after a row, in the order in which they hang."""
+    segments = enumerate(strands.strand_of[row])
+    return tuple(Place(row, segment) for segment, strand in segments if strands.last[strand] == (row, segment))
+
+
+def idle(strands: Strands, row: int, cut: Collection[int]) -> tuple[int, ...]:
+    """The strands that hang uncut from rows below a row and are not needed any more, in order of joining."""
+    return tuple(strand for strand, place in strands.last.items() if place.row < row and strand not in cut)
 
 
 def _rests(strands: Strands, row: int) -> Iterator[tuple[Place, int]]:
@@ -213,7 +237,15 @@ def _steps(
         yield Cross(old, segment.yarn, row.side)
     elif old:
         yield Hold(old, segment.yarn, row.side)
-    yield Work(segment.yarn, segment.stitches, work(row, segment), done_to_others)
+    here = [broken for broken in strands.breaks if broken.place == place]
+    for broken in here:
+        yield Renew(segment.yarn, broken.after, row.side, broken.is_spliced)
+    marked = sorted([*done_to_others, *(_mark(segment.yarn, broken) for broken in here)], key=lambda mark: mark.after)
+    yield Work(segment.yarn, segment.stitches, work(row, segment), tuple(marked))
+
+
+def _mark(yarn: str, broken: Break) -> Mark:
+    return Mark(broken.after, yarn, is_caught=False, renewed="splice" if broken.is_spliced else "join")
 
 
 def _old(strands: Strands, place: Place) -> str:

@@ -6,7 +6,7 @@ fewest strands are a smallest path cover, which is segments minus a largest matc
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any, NamedTuple
@@ -20,13 +20,27 @@ StrandOf = tuple[tuple[int, ...], ...]
 """For every row in working order, the strand that works each of its segments. Strands are numbered from 1."""
 
 
+class Break(NamedTuple):
+    """A strand's length ended inside a run, ``after`` so many of its stitches (0: before the first), and the next
+    length was spliced to it, which leaves no end, or joined, which leaves two. The strand keeps its number."""
+
+    place: Place
+    after: int
+    is_spliced: bool
+
+
 @dataclass(frozen=True)
 class Past:
     """What was really worked: the strand of every segment so far, the last row perhaps in part, and the
-    strands that were cut. A row of which nothing is worked yet is left out."""
+    strands that were cut. A row of which nothing is worked yet is left out.
+
+    ``again``: segments to come that a length already cut works once more, just as it did before they were ripped
+    out; after the last of them it ends, unless its strand is not among ``cut``.
+    """
 
     worked: StrandOf = ()
     cut: frozenset[int] = frozenset()
+    again: Mapping[Place, int] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -48,10 +62,11 @@ class Proof:
 
 @dataclass(frozen=True)
 class Strands:
-    """The strand of every segment, past and to come."""
+    """The strand of every segment, past and to come, and where life broke a length off."""
 
     rows: Rows
     strand_of: StrandOf
+    breaks: tuple[Break, ...] = ()
 
     @cached_property
     def told(self) -> dict[tuple[int, object], Any]:
@@ -104,6 +119,26 @@ class Strands:
             if self.strand_of[row][segment] == strand:
                 return Place(row, segment)
 
+    def stitches_before(self, place: Place) -> int:
+        """How many stitches a segment's strand has worked before it."""
+        return sum(self.rows.segment(earlier).stitches for earlier in self._path(self.at(place)) if earlier < place)
+
+    def after_stitches(self, strand: int, stitches: int) -> tuple[Place, int] | None:
+        """Where a strand is after so many stitches: the segment, and how many of its stitches are worked; None where
+        it has no more than those."""
+        for place in self._path(strand):
+            if stitches < (here := self.rows.segment(place).stitches):
+                return place, stitches
+            stitches -= here
+        return None
+
+    def _path(self, strand: int) -> Iterator[Place]:
+        """Every segment that the strand works."""
+        if strand not in self.first:
+            return
+        for row in range(self.first[strand].row, self.last[strand].row + 1):
+            yield from (Place(row, i) for i, number in enumerate(self.strand_of[row]) if number == strand)
+
     def carry_into(self, place: Place) -> int:
         """Stitches the strand is carried over to this segment; 0 for a join."""
         origin = self.before(place)
@@ -140,13 +175,20 @@ class Strands:
     @cached_property
     def end_rows(self) -> list[int]:
         """The row of every end the piece will have, a join or a cut, sorted."""
-        return sorted(place.row for places in (self.first, self.last) for place in places.values())
+        planned = [place.row for places in (self.first, self.last) for place in places.values()]
+        return sorted([*planned, *(broken.place.row for broken in self.renewed for _ in ("finish", "start"))])
+
+    @property
+    def renewed(self) -> tuple[Break, ...]:
+        """The breaks at which a new length was joined: each leaves two ends more."""
+        return tuple(broken for broken in self.breaks if not broken.is_spliced)
 
     @property
     def total(self) -> Total:
         """The piece's figures."""
         count = len(self.first)
-        return Total(count, 2 * count, sum(s.carried for s in self.summaries), max(map(len, self.alive), default=0))
+        ends = 2 * count + 2 * len(self.renewed)
+        return Total(count, ends, sum(s.carried for s in self.summaries), max(map(len, self.alive), default=0))
 
 
 @dataclass
@@ -199,8 +241,9 @@ class _Problem:
 def plan_strands(rows: Rows, limits: Carry, past: Past | None = None) -> StrandPlan:
     """The fewest strands for the segments still to come, and among those the least total carry.
 
-    What is worked stays as it hangs in ``past``; strands hanging there may be worked on, cut ones never. New
-    strands are numbered on from the highest number of the past, in order of joining. Deterministic.
+    What is worked stays as it hangs in ``past``; strands hanging there may be worked on, cut ones never, but for
+    what ``past.again`` says. New strands are numbered on from the highest number of the past, in order of joining.
+    Deterministic.
     """
     past = past or Past()
     problem = _problem(rows, limits, past)
@@ -229,7 +272,8 @@ def hanging(past: Past) -> dict[int, Place]:
 
 def _problem(rows: Rows, limits: Carry, past: Past) -> _Problem:
     position = position_of(past, rows)
-    alive = set(hanging(past).values())
+    again_until = {strand: place for place, strand in sorted(past.again.items())}
+    alive = {place for strand, place in hanging(past).items() if strand not in again_until}
     problem = _Problem(exits=sorted(alive))
     exit_index = {place: index for index, place in enumerate(problem.exits)}
     legal = Moves(rows, limits, position, alive)
@@ -237,8 +281,13 @@ def _problem(rows: Rows, limits: Carry, past: Past) -> _Problem:
         start = position.segment if row == position.row else 0
         for segment in range(start, len(rows[row].segments)):
             place = Place(row, segment)
-            problem.entries.append(place)
-            problem.moves.append([(exit_index[origin], cost) for origin, cost in legal.into(place)])
+            strand = past.again.get(place)
+            if strand is None:
+                moves = [(exit_index[origin], cost) for origin, cost in legal.into(place) if origin in exit_index]
+                problem.entries.append(place)
+                problem.moves.append(moves)
+            elif strand in past.cut or again_until[strand] != place:
+                continue
             exit_index[place] = len(problem.exits)
             problem.exits.append(place)
     return problem
@@ -249,12 +298,15 @@ def _numbered(rows: Rows, past: Past, problem: _Problem, found: Matching) -> Str
     numbers = [list(strands) for strands in past.worked]
     newest = max((strand for strands in past.worked for strand in strands), default=0)
     numbers += [[] for _ in range(len(rows) - len(numbers))]
-    for place, exit_ in zip(problem.entries, found.exit_of, strict=True):
-        if exit_ == NONE:
+    exit_of = dict(zip(problem.entries, found.exit_of, strict=True))
+    for place in sorted([*problem.entries, *past.again]) if past.again else problem.entries:
+        if place in past.again:
+            numbers[place.row].append(past.again[place])
+        elif exit_of[place] == NONE:
             newest += 1
             numbers[place.row].append(newest)
         else:
-            origin = problem.exits[exit_]
+            origin = problem.exits[exit_of[place]]
             numbers[place.row].append(numbers[origin.row][origin.segment])
     return tuple(tuple(strands) for strands in numbers)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from companion.knitting.ends import End
+from companion.knitting.rows import Place
 
 
 class Refused(Exception):
@@ -46,6 +47,31 @@ class AtRow:
 
 
 @dataclass(frozen=True, slots=True)
+class EndLength:
+    """The strand of the run in work ends after so many of its stitches: it ran out, has a knot, was cut. The next
+    length is spliced to it or joined. ``after`` 0 and not spliced: it ended where it hung, before this run."""
+
+    after: int
+    is_spliced: bool
+
+
+@dataclass(frozen=True, slots=True)
+class JoinNew:
+    """A new strand was joined at a run after all: the one worked last, or the one in work."""
+
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class GoOn:
+    """A strand that hangs there already worked a run, and not the one planned: the run worked last, or the one in
+    work."""
+
+    place: Place
+    strand: int
+
+
+@dataclass(frozen=True, slots=True)
 class Note:
     """Words about row number ``row``; "" takes them away."""
 
@@ -72,4 +98,6 @@ class BindOff:
     """All stitches are bound off."""
 
 
-Action = On | WholeRow | Back | Unpick | RipBack | AtRow | Note | Weave | Unweave | BindOff
+Action = (
+    On | WholeRow | Back | Unpick | RipBack | AtRow | EndLength | JoinNew | GoOn | Note | Weave | Unweave | BindOff
+)

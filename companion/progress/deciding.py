@@ -6,13 +6,15 @@ An illegal action raises ``Refused``, in the knitter's words.
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
 from companion.knitting.ends import exists
 from companion.knitting.rows import Place
-from companion.knitting.strands import plan_strands
+from companion.knitting.steps import cuts_at, idle
+from companion.knitting.strands import Past
+from companion.progress import life
 from companion.progress.actions import (
     Action,
     AtRow,
@@ -33,8 +35,10 @@ from companion.progress.events import (
     BoundOff,
     Cut,
     Entry,
+    Event,
     Noted,
     Planned,
+    RanOut,
     RippedBack,
     Unpicked,
     Unwove,
@@ -42,6 +46,7 @@ from companion.progress.events import (
     Worked,
     Wove,
 )
+from companion.progress.replanning import planned, reaches, so_far
 from companion.progress.session import Session, at_position
 
 
@@ -70,7 +75,7 @@ def allowed(session: Session) -> frozenset[type[Action]]:
         possible.add(BindOff)
     if session.done and not session.is_bound_off:
         possible |= {Unpick, RipBack}
-    return frozenset(possible)
+    return frozenset(possible | life.allowed(session))
 
 
 def _ends_so_far(session: Session) -> int:
@@ -78,6 +83,7 @@ def _ends_so_far(session: Session) -> int:
     strands = session.strands
     begun = [Place(session.row, segment) for segment in range(session.done)]
     here = sum(strands.first[strands.at(place)] == place for place in begun)
+    here += 2 * sum(broken.place in begun for broken in strands.renewed)
     if session.is_at_turn:
         here += sum(strands.last[strands.at(place)] == place for place in begun)
     return bisect_left(strands.end_rows, session.row) + here
@@ -87,37 +93,34 @@ def _on(session: Session, _: On) -> Entry:
     place = session.next_place
     if place is None:
         raise Refused("Every row is worked.")
-    return _worked(session, place)
+    return tuple(_worked(session, [place]))
 
 
-def _worked(session: Session, place: Place) -> Entry:
-    """The events of one run worked, with the cuts at the turn after it when it is the row's last."""
-    segment = session.rows.segment(place)
-    worked = Worked(place.row, place.segment, segment.yarn, segment.stitches, session.strands.at(place))
-    if place.segment + 1 < len(session.rows[place.row].segments):
-        return (worked,)
-    cuts = tuple(strand for strand in cuts_after(session, place.row) if strand not in session.cut)
-    return (worked, Cut(place.row, cuts)) if cuts else (worked,)
+def _worked(session: Session, places: Iterable[Place]) -> Iterator[Event]:
+    """The events of runs worked one after the other, with the cuts at every turn they lead to."""
+    left_over: tuple[int, ...] | None = None
+    for place in places:
+        if left_over is None:
+            left_over = idle(session.strands, place.row, session.cut)
+        segment = session.rows.segment(place)
+        yield Worked(place.row, place.segment, segment.yarn, segment.stitches, session.strands.at(place))
+        if place.segment + 1 == len(session.rows[place.row].segments):
+            here = (session.strands.at(cut) for cut in cuts_at(session.strands, place.row))
+            cuts = tuple(strand for strand in (*here, *left_over) if strand not in session.cut)
+            left_over = ()
+            if cuts:
+                yield Cut(place.row, cuts)
 
 
-def cuts_after(session: Session, row: int) -> tuple[int, ...]:
-    """The strands that are not needed after a row, in the order in which they hang."""
-    strands = session.strands
-    return tuple(
-        strand for segment, strand in enumerate(strands.strand_of[row]) if strands.last[strand] == (row, segment)
-    )
-
-
-def _row_worked(session: Session, row: int, start: int) -> Entry:
-    segments = range(start, len(session.rows[row].segments))
-    return tuple(event for segment in segments for event in _worked(session, Place(row, segment)))
+def _rest_of_row(session: Session, place: Place) -> list[Place]:
+    return [Place(place.row, segment) for segment in range(place.segment, len(session.rows[place.row].segments))]
 
 
 def _whole_row(session: Session, _: WholeRow) -> Entry:
     place = session.next_place
     if place is None:
         raise Refused("Every row is worked.")
-    return _row_worked(session, place.row, place.segment)
+    return tuple(_worked(session, _rest_of_row(session, place)))
 
 
 def _at_row(session: Session, action: AtRow) -> Entry:
@@ -128,31 +131,40 @@ def _at_row(session: Session, action: AtRow) -> Entry:
         last = len(session.rows) + 1
         span = f"a row from {place.row + 2} to {last}" if place.row + 2 < last else f"row {last}"
         raise Refused(f"Say {span} ({last}: every row is worked); to go down, rip back.")
-    events = list(_row_worked(session, place.row, place.segment))
+    places = _rest_of_row(session, place)
     for row in range(place.row + 1, action.row - 1):
-        events += _row_worked(session, row, 0)
-    return tuple(events)
+        places += _rest_of_row(session, Place(row, 0))
+    return tuple(_worked(session, places))
 
 
 def _back(session: Session, _: Back) -> Entry:
     before = session.before
     if before is None:
         raise Refused("There is nothing to take back.")
-    if before.strands is session.strands:
+    if not _is_planned_since(session, before):
         return (WentBack(),)
     if not _may_return(session, before):
         raise Refused("The plan was edited in the rows that this would bring back.")
-    strand_of = session.strands.strand_of
-    if not fits(session.strands, before.past):
-        strand_of = plan_strands(session.rows, session.limits, before.past).strands.strand_of
-    return (WentBack(), Planned(session.version, session.limits, strand_of))
+    ripped = any(last >= (before.row, before.done) for _, last in reaches(before))
+    if not ripped and fits(session.strands, Past(so_far(before, session.rows), before.cut)):
+        return (WentBack(), Planned(session.version, session.limits, session.strands.strand_of))
+    in_force = (session.version, session.piece)
+    return (WentBack(), planned(before, version=in_force, limits=session.limits))
+
+
+def _is_planned_since(session: Session, before: Session) -> bool:
+    """Whether another plan is followed than the one that the last action left: the plan file was edited since."""
+    left = next((event for event in reversed(session.last) if isinstance(event, Planned)), None)
+    version, limits = (left.version, left.limits) if left else (before.version, before.limits)
+    strand_of = left.strand_of if left else before.strands.strand_of
+    return (session.version, session.limits, session.strands.strand_of) != (version, limits, strand_of)
 
 
 def _may_return(session: Session, before: Session) -> bool:
     """Whether what was worked then is worked the same way in the plan as it is now."""
-    if before.strands is session.strands:
+    if not _is_planned_since(session, before):
         return True
-    return not differing_rows(before.rows, session.rows, before.row, before.done)
+    return not differing_rows(before.piece.rows, session.piece.rows, before.row, before.done)
 
 
 def _unpick(session: Session, _: Unpick) -> Entry:
@@ -215,6 +227,9 @@ def _weave(session: Session, action: Weave) -> Entry:
         raise Refused("This end is woven in already.")
     if state == "not yet":
         raise Refused("This end does not exist yet.")
+    strand = session.strands.at(action.end.place)
+    if action.end.kind == "finish" and not action.end.after and strand not in session.cut:
+        return (RanOut(strand), Wove(action.end))
     return (Wove(action.end),)
 
 
@@ -227,7 +242,8 @@ def _unweave(session: Session, action: Unweave) -> Entry:
 def _bind_off(session: Session, _: BindOff) -> Entry:
     if not session.is_worked or session.is_bound_off:
         raise Refused("The piece is bound off." if session.is_bound_off else "There are rows to work yet.")
-    return (BoundOff(),)
+    left = idle(session.strands, len(session.rows), session.cut)
+    return (Cut(session.row, left), BoundOff()) if left else (BoundOff(),)
 
 
 _DECIDE: dict[type[Action], Callable[[Session, Any], Entry]] = {
@@ -241,4 +257,5 @@ _DECIDE: dict[type[Action], Callable[[Session, Any], Entry]] = {
     Weave: _weave,
     Unweave: _unweave,
     BindOff: _bind_off,
+    **life.DECIDE,
 }

@@ -13,12 +13,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
 from companion.knitting.piece import Piece
-from companion.knitting.strands import StrandOf, plan_strands
 from companion.plan.files import plan_text, text_beside
 from companion.plan.packed import pack, unpack
 from companion.problems import Problem, Problems, count_of, quoted
 from companion.progress.alike import differing_rows
 from companion.progress.events import Planned
+from companion.progress.replanning import planned
 from companion.progress.session import Session
 from companion.progress.stored import StoredPlan
 
@@ -134,14 +134,14 @@ def _judged(session: Session, version: Version, loaded: Loaded | None) -> tuple[
         return _differs(rows, loaded or _loaded(version.stored, new)), None
     limits = new.carry if new.carry != old.carry else session.limits
     is_same_work = new.fabric == old.fabric and limits == session.limits
-    strand_of: StrandOf = session.strands.strand_of
-    if not is_same_work:
-        strand_of = plan_strands(new.rows, limits, session.past).strands.strand_of
     told = "The plan file was edited; the stitches are the same, the rest is taken over." if is_same_work else (
         "The plan file was edited; what is worked is the same, so the rows to come follow the edited plan."
     )
-    planned = Planned(version.number, limits, strand_of)
-    adopted = Version(version.number, new, version.stored, version.is_stored, planned)
+    if is_same_work:
+        follow = Planned(version.number, limits, session.strands.strand_of)
+    else:
+        follow = planned(session, version=(version.number, new), limits=limits)
+    adopted = Version(version.number, new, version.stored, version.is_stored, follow)
     return PlanState("adopted", told), adopted
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 import json
 from collections.abc import Callable
 from dataclasses import dataclass, fields
-from typing import Any
+from typing import Any, get_args
 
 from companion.knitting.ends import End
 from companion.knitting.limits import Carry
@@ -48,6 +48,43 @@ class Cut:
 
     row: int
     strands: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Broke:
+    """The strand's length ended after so many stitches of a run (0: before the first) and the next was spliced to it
+    or joined. The strand goes on under its number, and hangs where it would have hung."""
+
+    row: int
+    segment: int
+    after: int
+    is_spliced: bool
+
+
+@dataclass(frozen=True, slots=True)
+class RanOut:
+    """A strand ended where it hangs, between two of its runs: it ran out, or was cut too early. It is cut."""
+
+    strand: int
+
+
+@dataclass(frozen=True, slots=True)
+class JoinedNew:
+    """A run was, or is to be, worked with a strand newly joined there, and not with the one planned."""
+
+    row: int
+    segment: int
+    strand: int
+
+
+@dataclass(frozen=True, slots=True)
+class WentOn:
+    """A run was, or is to be, worked with this strand, which hung there already, and not with the one planned. It was
+    not cut, whatever was told."""
+
+    row: int
+    segment: int
+    strand: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,12 +134,15 @@ class WentBack:
     """The last action was taken back, whatever it was."""
 
 
-Event = Planned | Mirrored | Worked | Cut | Unpicked | RippedBack | Noted | Wove | Unwove | BoundOff | WentBack
+Event = (
+    Planned | Mirrored | Worked | Cut | Broke | RanOut | JoinedNew | WentOn | Unpicked | RippedBack | Noted | Wove
+    | Unwove | BoundOff | WentBack
+)
 Entry = tuple[Event, ...]
 
 _KINDS: dict[str, type[Event]] = {
     kind.__name__: kind
-    for kind in (Planned, Mirrored, Worked, Cut, Unpicked, RippedBack, Noted, Wove, Unwove, BoundOff, WentBack)
+    for kind in get_args(Event)
 }
 
 
@@ -113,7 +153,9 @@ def to_json(entry: Entry) -> str:
 
 
 def _plain(value: Any) -> Any:
-    return [value.place, value.kind] if isinstance(value, End) else value
+    if isinstance(value, End):
+        return [value.place, value.kind, *([value.after] if value.after else [])]
+    return value
 
 
 def from_json(text: str) -> Entry:
@@ -147,6 +189,12 @@ def _number(value: Any) -> int:
     return value
 
 
+def _yes(value: Any) -> bool:
+    if not isinstance(value, bool):
+        raise ValueError(f"{value!r:.40} is not yes or no")
+    return value
+
+
 def _text(value: Any) -> str:
     if not isinstance(value, str):
         raise ValueError(f"{value!r:.40} is not text")
@@ -159,21 +207,22 @@ def _numbers(value: Any) -> tuple[int, ...]:
 
 def _limits(value: Any) -> Carry:
     reach, behind, rest, share = _some(value)
-    if not isinstance(share, bool):
-        raise ValueError(f"{share!r:.40} is not yes or no")
-    return Carry(_number(reach), _number(behind), _number(rest), share)
+    return Carry(_number(reach), _number(behind), _number(rest), _yes(share))
 
 
 def _end(value: Any) -> End:
-    place, kind = _some(value)
+    place, kind, *inside = _some(value)
     row, segment = _some(place)
     if kind not in ("start", "finish"):
         raise ValueError(f"{kind!r:.40} is not an end of a strand")
-    return End(Place(_number(row), _number(segment)), kind)
+    if len(inside) > 1 or 0 in inside:
+        raise ValueError("an end lies after one number of stitches")
+    return End(Place(_number(row), _number(segment)), kind, *map(_number, inside))
 
 
 _READ: dict[str, Callable[[Any], Any]] = {
     "int": _number,
+    "bool": _yes,
     "str": _text,
     "tuple[int, ...]": _numbers,
     "StrandOf": lambda value: tuple(map(_numbers, _some(value))),

@@ -64,7 +64,7 @@ def _told(
 
 def _about(session: Session, width: int, terms: words.Terms, *, is_short: bool) -> list[Line]:
     """What stands at the row's end. In short: cuts by place alone, and no word of ends, which the top line counts."""
-    row, end = session.rows[session.row], row_end(session.strands, session.row)
+    row, end = session.rows[session.row], row_end(session.strands, session.row, session.cut_before)
     told = words.at_the_end(row, end, 0 if is_short else ready_ends(session), terms)
     if is_short and len(row.segments) > 1:
         full = words.cut_these(row, end.cuts, terms)

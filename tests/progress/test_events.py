@@ -13,13 +13,17 @@ from companion.knitting.limits import Carry
 from companion.knitting.rows import Place
 from companion.progress.events import (
     BoundOff,
+    Broke,
     Cut,
+    JoinedNew,
     Noted,
     Planned,
+    RanOut,
     RippedBack,
     Unpicked,
     Unwove,
     WentBack,
+    WentOn,
     Worked,
     Wove,
     from_json,
@@ -28,7 +32,7 @@ from companion.progress.events import (
 
 N = st.integers(0, 10**7)
 STRANDS = st.lists(st.lists(N, min_size=1, max_size=4).map(tuple), min_size=1, max_size=4).map(tuple)
-ENDS = st.builds(End, st.builds(Place, N, N), st.sampled_from(["start", "finish"]))
+ENDS = st.builds(End, st.builds(Place, N, N), st.sampled_from(["start", "finish"]), st.integers(0, 40))
 WORDS = st.text(st.characters(exclude_categories=["Cs"]), max_size=30)
 EVENTS = st.one_of(
     st.builds(Planned, N, st.builds(Carry, N, N, N, st.booleans()), STRANDS),
@@ -39,6 +43,10 @@ EVENTS = st.one_of(
     st.builds(Noted, N, WORDS),
     st.builds(Wove, ENDS),
     st.builds(Unwove, ENDS),
+    st.builds(Broke, N, N, N, st.booleans()),
+    st.builds(RanOut, N),
+    st.builds(JoinedNew, N, N, N),
+    st.builds(WentOn, N, N, N),
     st.just(BoundOff()),
     st.just(WentBack()),
 )
@@ -97,6 +105,10 @@ def test_the_form_of_an_entry_stays_as_it_was_first_written() -> None:
         '[["Planned", 0, [3, 0, 0, false], [1]]]',
         '[["Wove", [[0, 0], "middle"]]]',
         '[["Wove", [[0], "start"]]]',
+        '[["Wove", [[0, 0], "start", 0]]]',
+        '[["Wove", [[0, 0], "start", 2, 3]]]',
+        '[["Wove", [[0, 0], "start", "2"]]]',
+        '[["Broke", 0, 0, 2, 1]]',
         '[["WentBack", 1]]',
         '[["BoundOff"], 5]',
         "[" * 100_000,

@@ -13,6 +13,7 @@ from companion.progress.actions import (
     AtRow,
     Back,
     BindOff,
+    EndLength,
     Note,
     On,
     Refused,
@@ -61,7 +62,7 @@ def after(session: Session, *todo: Action) -> Session:
 def test_a_session_begins_before_the_first_stitch() -> None:
     session = opened()
     assert (session.row, session.done, session.next_place) == (0, 0, Place(0, 0))
-    assert allowed(session) == {On, WholeRow, AtRow, Note}
+    assert allowed(session) == {On, WholeRow, AtRow, EndLength, Note}
 
 
 def test_a_run_worked_is_told_with_yarn_stitches_and_strand() -> None:

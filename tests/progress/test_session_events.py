@@ -13,14 +13,18 @@ from companion.knitting.limits import Carry
 from companion.knitting.rows import Place
 from companion.progress.events import (
     BoundOff,
+    Broke,
     Cut,
     Entry,
+    JoinedNew,
     Noted,
     Planned,
+    RanOut,
     RippedBack,
     Unpicked,
     Unwove,
     WentBack,
+    WentOn,
     Worked,
     Wove,
     from_json,
@@ -30,7 +34,7 @@ from companion.progress.events import (
 NUMBER = st.integers(-1, 10**6)
 WORDS = st.text(max_size=20)
 ROW = st.lists(st.integers(1, 50), min_size=1, max_size=5).map(tuple)
-END = st.builds(End, st.builds(Place, NUMBER, NUMBER), st.sampled_from(["start", "finish"]))
+END = st.builds(End, st.builds(Place, NUMBER, NUMBER), st.sampled_from(["start", "finish"]), st.integers(0, 40))
 EVENT = st.one_of(
     st.builds(Planned, NUMBER, st.builds(Carry, NUMBER, NUMBER, NUMBER, st.booleans()),
               st.lists(ROW, min_size=1, max_size=4).map(tuple)),
@@ -41,6 +45,10 @@ EVENT = st.one_of(
     st.builds(Noted, NUMBER, WORDS),
     st.builds(Wove, END),
     st.builds(Unwove, END),
+    st.builds(Broke, NUMBER, NUMBER, NUMBER, st.booleans()),
+    st.builds(RanOut, NUMBER),
+    st.builds(JoinedNew, NUMBER, NUMBER, NUMBER),
+    st.builds(WentOn, NUMBER, NUMBER, NUMBER),
     st.just(BoundOff()),
     st.just(WentBack()),
 )
@@ -52,6 +60,17 @@ def test_what_is_written_is_read_back_as_it_was(entry: Entry) -> None:
     assert from_json(told) == entry
     assert "\n" not in told
     assert all(type(event) is type(other) for event, other in zip(from_json(told), entry, strict=True))
+
+
+def test_what_life_did_is_one_plain_line_too() -> None:
+    entry = (
+        Broke(3, 1, 2, False), RanOut(4), JoinedNew(3, 1, 5), WentOn(0, 0, 2), Wove(End(Place(3, 1), "start", 2)),
+    )
+    line = (
+        '[["Broke",3,1,2,false],["RanOut",4],["JoinedNew",3,1,5],["WentOn",0,0,2],["Wove",[[3,1],"start",2]]]'
+    )
+    assert to_json(entry) == line
+    assert from_json(line) == entry
 
 
 def test_an_entry_is_one_plain_line() -> None:
@@ -101,6 +120,9 @@ GARBAGE = [
     '[["Wove", 0]]',
     '[["Wove", [[0, 1], "middle"]]]',
     '[["Wove", [[0], "start"]]]',
+    '[["Wove", [[0, 0], "start", 0]]]',
+    '[["Wove", [[0, 0], "start", 2, 3]]]',
+    '[["Broke", 0, 0, 2, 1]]',
     '[["Wove", [[0, 1, 2], "start"]]]',
     '[["Wove", [[0, 1], ["start"]]]]',
     '[["Planned", 0, [3], [[1]]]]',

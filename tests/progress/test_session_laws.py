@@ -19,6 +19,9 @@ from companion.progress.actions import (
     AtRow,
     Back,
     BindOff,
+    EndLength,
+    GoOn,
+    JoinNew,
     Note,
     On,
     Refused,
@@ -145,12 +148,12 @@ class Book:
         raise AssertionError(action)
 
     def _worked_to(self, p: int) -> Count:
-        """Worked on to run p: at every turn passed, the strands that have no later run are cut."""
+        """Worked on to run p: at every turn passed, the strands that have no later run are cut, those too that hang
+        there from rows below since the plan was another one."""
         cut = set(self.now.cut)
         for row in range(1, len(self.runs_of_row) + 1):
             if len(self.now.worked) < self.upto(row) <= p:
-                here = self.strands[self.upto(row - 1) : self.upto(row)]
-                cut |= set(here) - set(self.strands[self.upto(row) :])
+                cut |= set(self.strands[: self.upto(row)]) - set(self.strands[self.upto(row) :])
         new = self.strands[len(self.now.worked) : p]
         return replace(self.now, worked=(*self.now.worked, *new), cut=frozenset(cut))
 
@@ -301,6 +304,9 @@ def every_try(session: Session) -> dict[type[Action], list[Action]]:
         RipBack: [RipBack(row) for row in rows],
         AtRow: [AtRow(row) for row in rows],
         Note: [Note(row, "words") for row in rows],
+        EndLength: [EndLength(after, spliced) for after in range(-1, 10) for spliced in (True, False)],
+        JoinNew: [JoinNew(place) for place in session.rows.places()],
+        GoOn: [GoOn(place, strand) for place in session.rows.places() for strand in session.strands.first],
         Weave: [Weave(end) for end in ends],
         Unweave: [Unweave(end) for end in ends],
     }

@@ -40,6 +40,7 @@ from companion.knitting.words.places import (
 from companion.knitting.words.rows import (
     at_the_end,
     counted,
+    cut_left_over,
     cut_these,
     have_ready,
     how_to_read,
@@ -91,6 +92,7 @@ __all__ = [
     "counted",
     "cross_in_short",
     "cross_rule",
+    "cut_left_over",
     "cut_these",
     "days_ago",
     "end_line",

@@ -68,6 +68,8 @@ def _with_marks(work: Work, told_as: Callable[[Sequence[tuple[Hand, int]]], str]
 
 
 def _marked(mark: Mark) -> str:
+    if mark.renewed:
+        return f"{mark.renewed} {'new ' if mark.renewed == 'join' else ''}{mark.yarn}"
     if mark.is_resting:
         return f"catch the resting {mark.yarn}" if mark.is_caught else f"leave the resting {mark.yarn}"
     return f"catch {mark.yarn}"

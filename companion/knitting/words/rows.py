@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from companion.knitting.rows import Place, Row, Side
 from companion.knitting.steps import CastOn, Cross, Fetch, Hold, RowEnd, RunSteps
 from companion.knitting.words.hands import work_in_short
-from companion.knitting.words.places import ends_ready, strand_place
+from companion.knitting.words.places import ends_ready, strand_joined, strand_place
 from companion.knitting.words.terms import US, Terms, count, sentence, stitches_in_full
 
 
@@ -56,6 +56,13 @@ def cut_these(row: Row, places: Sequence[Place], terms: Terms = US) -> str:
     return f"Cut, leaving a tail: {told}."
 
 
+def cut_left_over(end: RowEnd, terms: Terms = US) -> str:
+    """Strands from rows below that are not needed any more, since it was worked otherwise than planned; "" when there
+    are none."""
+    told = "; ".join(strand_joined(row, segment, terms) for row, segment in end.left_over)
+    return f"Cut too, not needed any more: {told}." if told else ""
+
+
 def leave_these(row: Row, end: RowEnd, terms: Terms = US) -> str:
     """Strands that rest over the next rows; "" when none does."""
     told = [
@@ -86,7 +93,8 @@ def have_ready(end: RowEnd) -> str:
 
 def at_the_end(row: Row, end: RowEnd, ready_ends: int, terms: Terms = US) -> list[str]:
     """Everything that stands at a row's end, in the order in which it is done."""
-    told = [counted(end), cut_these(row, end.cuts, terms), leave_these(row, end, terms), turn(end), have_ready(end)]
+    cut, left_over = cut_these(row, end.cuts, terms), cut_left_over(end, terms)
+    told = [counted(end), cut, left_over, leave_these(row, end, terms), turn(end), have_ready(end)]
     if end.is_bind_off:
         told.append(f"Then {terms.bind_off}.")
     if ready_ends:

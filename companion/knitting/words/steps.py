@@ -8,9 +8,9 @@ works mirrored goes from left to right.
 from __future__ import annotations
 
 from companion.knitting.rows import Side
-from companion.knitting.steps import CastOn, Cross, Fetch, Hold, Join, RunSteps, Steady, Step, Work
+from companion.knitting.steps import CastOn, Cross, Fetch, Hold, Join, Renew, RunSteps, Steady, Step, Work
 from companion.knitting.words.hands import work_in_full
-from companion.knitting.words.terms import US, Terms, centimetres, count, sentence
+from companion.knitting.words.terms import US, Terms, centimetres, count, sentence, stitches_in_full
 
 
 def tell(step: Step, terms: Terms = US) -> str:
@@ -36,8 +36,22 @@ def tell(step: Step, terms: Terms = US) -> str:
                 f"Cross the old strand before the new, {where_strands_lie(side)}: lay {old_name} to your "
                 f"{terms.going} across {new_name}, then take {new_name} up from under it."
             )
+        case Renew():
+            return _renewed(step, terms)
         case Work(yarn):
             return f"{sentence(work_in_full(step))} in {yarn}."
+
+
+def _renewed(step: Renew, terms: Terms) -> str:
+    """The next length of the same strand: crossed exactly as two colours are, or spliced."""
+    yarn = step.yarn
+    after = f"After {stitches_in_full(step.after)}" if step.after else "Before the first stitch"
+    if step.is_spliced:
+        return f"{after} comes the splice in {yarn}: no end is left."
+    return (
+        f"{after} this {yarn} ends: leave a tail, join new {yarn} {where_strands_lie(step.side)} with a tail too; "
+        f"lay the old {yarn} to your {terms.going} across the new, then take the new one up from under it."
+    )
 
 
 def _fetched(step: Fetch) -> str:

@@ -1,0 +1,129 @@
+"""What life does to strands: a length that runs out, a strand joined anew after all, or gone on with.
+
+Each is told when it happens; the rest is planned anew wherever something hangs otherwise than planned.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from companion.knitting.ends import End, exists
+from companion.knitting.rows import Place, carry
+from companion.knitting.steps import idle
+from companion.knitting.strands import Past, hanging
+from companion.progress.actions import Action, EndLength, GoOn, JoinNew, Refused
+from companion.progress.events import Broke, Cut, Entry, JoinedNew, RanOut, Unwove, WentOn
+from companion.progress.replanning import planned, so_far, with_run
+from companion.progress.session import Session, after_events
+
+
+def allowed(session: Session) -> set[type[Action]]:
+    """Which of these actions are possible now."""
+    possible: set[type[Action]] = set()
+    if (place := session.next_place) is not None:
+        told = {broken.after for broken in session.strands.breaks if broken.place == place}
+        if len(told) < session.rows.segment(place).stitches:
+            possible.add(EndLength)
+    runs = at_hand(session)
+    if any(session.strands.first[session.strands.at(place)] != place for place in runs):
+        possible.add(JoinNew)
+    if any(others(session, place) for place in runs):
+        possible.add(GoOn)
+    return possible
+
+
+def at_hand(session: Session) -> tuple[Place, ...]:
+    """The run worked last and the run in work, those that there are; none once the piece is bound off."""
+    if session.is_bound_off:
+        return ()
+    return tuple(place for place in (session.last_place, session.next_place) if place is not None)
+
+
+def others(session: Session, place: Place) -> tuple[int, ...]:
+    """The strands, but for the one planned, that may have worked a run that is at hand: of its yarn, with no end
+    woven in where they hang; the nearest first."""
+    strands = session.strands
+    worked = _worked_below(session, place)
+    yarn = session.rows.segment(place).yarn
+    found = []
+    for strand, last in hanging(worked).items():
+        is_woven = End(last, "finish") in session.woven
+        if session.rows.segment(last).yarn == yarn and strand != strands.at(place) and not is_woven:
+            found.append((place.row - last.row, carry(session.rows, last, place), strand))
+    return tuple(strand for *_, strand in sorted(found))
+
+
+def _end_length(session: Session, action: EndLength) -> Entry:
+    place = session.next_place
+    if place is None:
+        raise Refused("Every row is worked.")
+    strands, stitches = session.strands, session.rows.segment(place).stitches
+    if not 0 <= action.after < stitches:
+        raise Refused(f"Say a number from 0 (before the first stitch) to {stitches - 1}.")
+    if any(broken[:2] == (place, action.after) for broken in strands.breaks):
+        raise Refused("That is told already.")
+    if action.after or action.is_spliced:
+        return (Broke(place.row, place.segment, action.after, action.is_spliced),)
+    strand = strands.at(place)
+    if strands.first[strand] == place:
+        raise Refused("A new strand is joined here as planned.")
+    ended = RanOut(strand)
+    return _followed(session, (ended, planned(after_events(session, (ended,)), without={strand})))
+
+
+def _join_new(session: Session, action: JoinNew) -> Entry:
+    place = _at_hand(session, action.place)
+    old = session.strands.at(place)
+    if session.strands.first[old] == place:
+        raise Refused("A new strand is joined here as planned.")
+    new = max(n for row in so_far(session, session.rows) for n in row) + 1
+    return _reassigned(session, place, JoinedNew(*place, new), new)
+
+
+def _go_on(session: Session, action: GoOn) -> Entry:
+    place = _at_hand(session, action.place)
+    if action.strand not in others(session, place):
+        raise Refused("No such strand of this yarn hangs there.")
+    return _reassigned(session, place, WentOn(*place, action.strand), action.strand)
+
+
+def _at_hand(session: Session, place: Place) -> Place:
+    if place not in at_hand(session):
+        raise Refused("Only the run worked last and the one in work can be told to be worked otherwise.")
+    return place
+
+
+def _worked_below(session: Session, place: Place) -> Past:
+    """What was worked before a run that is at hand."""
+    worked = session.past.worked
+    if place != session.last_place:
+        return Past(worked)
+    *rows, last = worked
+    return Past((*rows, last[:-1]) if last[:-1] else tuple(rows))
+
+
+def _reassigned(session: Session, place: Place, told: JoinedNew | WentOn, strand: int) -> Entry:
+    """A run is another strand's: the rest is planned anew, and ends that are none any more are not woven in."""
+    worked = with_run(_worked_below(session, place).worked, place, strand)
+    if session.is_begun and place == session.last_place and session.next_place is not None:
+        worked = with_run(worked, session.next_place, session.strands.at(session.next_place))
+    told_so = after_events(session, (told,))
+    return _followed(session, (told, planned(told_so, worked=worked, without={session.strands.at(place), strand})))
+
+
+def _followed(session: Session, events: Entry) -> Entry:
+    """What follows from a new plan: at a turn the strands that are not needed any more are cut now, and ends that are
+    none any more are not woven in."""
+    after = after_events(session, events)
+    cut = idle(after.strands, after.rows_done, after.cut) if after.is_at_turn else ()
+    gone = (end for end in sorted(session.woven) if not exists(end, after.row, after.done, after.strands))
+    return (*events, *([Cut(after.row, cut)] if cut else []), *(Unwove(end) for end in gone))
+
+
+DECIDE: dict[type[Action], Callable[[Session, Any], Entry]] = {
+    EndLength: _end_length,
+    JoinNew: _join_new,
+    GoOn: _go_on,
+}
+"""What decides on each of these actions."""

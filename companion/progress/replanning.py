@@ -1,0 +1,89 @@
+"""The rest of a piece planned anew from what really hangs: every change of strands in mid-piece comes through here.
+
+A length that was cut, or that ended on the way, and is ripped out below that place is still as long as it was: it
+works again just what it worked before, or, where that is not to be worked any more, nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator
+
+from companion.knitting.limits import Carry
+from companion.knitting.piece import Piece
+from companion.knitting.rows import Place, Rows
+from companion.knitting.strands import Past, StrandOf, plan_strands, position_of
+from companion.progress.events import Planned
+from companion.progress.session import Session
+
+
+def planned(
+    session: Session,
+    *,
+    worked: StrandOf | None = None,
+    without: Collection[int] = (),
+    version: tuple[int, Piece] | None = None,
+    limits: Carry | None = None,
+) -> Planned:
+    """The rest as it is worked with the fewest strands from here.
+
+    ``worked``: what was really worked, where it is not what the session has, the run in work perhaps included.
+    ``without``: strands of which no cut length is worked again. ``version``: another version of the plan, with its
+    number, that is the same as far as is worked. ``limits``: others than those in force.
+    """
+    number, piece = version or (session.version, session.piece)
+    limits = limits or session.limits
+    past = _past(session, piece.rows, so_far(session, piece.rows) if worked is None else worked, without)
+    return Planned(number, limits, plan_strands(piece.rows, limits, past).strands.strand_of)
+
+
+def so_far(session: Session, rows: Rows) -> StrandOf:
+    """What was worked, and the run in work where its strand is settled and ``rows`` has the same run there."""
+    worked, place = session.past.worked, session.next_place
+    if not session.is_begun or place is None or _first_that_differs(session.rows, rows, place.row) == place.row:
+        return worked
+    return with_run(worked, place, session.strands.at(place))
+
+
+def with_run(worked: StrandOf, place: Place, strand: int) -> StrandOf:
+    """What was worked, and the next run with this strand."""
+    if not place.segment:
+        return (*worked, (strand,))
+    *rows, begun = worked
+    return (*rows, (*begun, strand))
+
+
+def _past(session: Session, rows: Rows, worked: StrandOf, without: Collection[int]) -> Past:
+    """What was worked, with every length that still has to work, and can, what it worked before."""
+    here = position_of(Past(worked), rows)
+    until = {strand: last for strand, last in reaches(session) if last >= here}
+    cut = session.cut.union(until)
+    again: dict[Place, int] = {}
+    for row in range(here.row, min(_first_that_differs(session.rows, rows, here.row), len(rows))):
+        for segment, strand in enumerate(session.strands.strand_of[row]):
+            place = Place(row, segment)
+            if here <= place <= until.get(strand, Place(-1, 0)) and strand not in without:
+                again[place] = strand
+                if place == until[strand] and strand not in session.cut:
+                    cut -= {strand}
+    return Past(worked, cut, again)
+
+
+def reaches(session: Session) -> Iterator[tuple[int, Place]]:
+    """Every strand on the needles whose length is known to end, and the last run for which it does: its cut, or where
+    a new length was joined when it was worked before."""
+    strands, here = session.strands, (session.row, session.done)
+    hanging = {n for row in session.past.worked for n in row}
+    yield from ((n, strands.last[n]) for n in sorted(session.cut & hanging))
+    for broken in strands.renewed:
+        strand = strands.at(broken.place)
+        if broken.place >= here and strand in hanging and strand not in session.cut:
+            yield strand, broken.place
+
+
+def _first_that_differs(old: Rows, new: Rows, start: int) -> int:
+    """The first row from ``start`` on that has other stitches; the number of rows where there is none."""
+    before, after = old.fabric.rows, new.fabric.rows
+    for row in range(start, min(len(before), len(after))):
+        if before[row] != after[row]:
+            return row
+    return min(len(before), len(after))

@@ -1,0 +1,408 @@
+"""Any mishaps in any order, with rips, edits and steps back, against a book of the yarn itself: how many stitches
+each strand has worked, and after how many of them a length of it ended. Yarn keeps its ends wherever it is ripped to.
+"""
+
+from __future__ import annotations
+
+from copy import deepcopy
+from dataclasses import dataclass, field, replace
+
+from hypothesis import settings
+from hypothesis import strategies as st
+from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule
+
+from companion.knitting.ends import ends_of
+from companion.knitting.limits import Carry
+from companion.knitting.piece import Piece
+from companion.knitting.rows import Place
+from companion.knitting.steps import row_runs
+from companion.knitting.strands import StrandOf, Strands, plan_strands
+from companion.progress.actions import (
+    Action,
+    AtRow,
+    Back,
+    BindOff,
+    EndLength,
+    GoOn,
+    JoinNew,
+    Note,
+    On,
+    Refused,
+    RipBack,
+    Unpick,
+    Unweave,
+    Weave,
+    WholeRow,
+)
+from companion.progress.deciding import decide
+from companion.progress.ends import all_ends, is_finished, ready_ends
+from companion.progress.events import (
+    Broke,
+    Cut,
+    Entry,
+    Event,
+    JoinedNew,
+    Planned,
+    RanOut,
+    RippedBack,
+    Unpicked,
+    WentOn,
+    Worked,
+    from_json,
+    to_json,
+)
+from companion.progress.life import others
+from companion.progress.replanning import planned
+from companion.progress.session import Session, apply, begin, replay
+from tests.knitting.charts import Chart, charts, limits, piece_of
+
+
+@dataclass
+class Yarn:
+    """One strand's yarn, measured in stitches from its start: where a new length was joined or spliced, and where the
+    last length ends (None: it is on its ball)."""
+
+    joined: set[int] = field(default_factory=set)
+    spliced: set[int] = field(default_factory=set)
+    ends: int | None = None
+
+    def upto(self, stitches: int) -> Yarn:
+        """What is known of its first stitches; its end is not."""
+        return Yarn({n for n in self.joined if n < stitches}, {n for n in self.spliced if n < stitches})
+
+
+@dataclass
+class Book:
+    """What was worked, run by run: place, strand, stitches; and the yarn of every strand."""
+
+    worked: list[tuple[Place, int, int]] = field(default_factory=list)
+    yarns: dict[int, Yarn] = field(default_factory=dict)
+    at_turn: set[int] = field(default_factory=set)
+
+    def total(self, strand: int) -> int:
+        """Stitches worked with a strand."""
+        return sum(stitches for _, number, stitches in self.worked if number == strand)
+
+    def take(self, session: Session, event: Event) -> None:
+        """What an event does to the yarn; ``session`` as it was before its entry."""
+        match event:
+            case Worked(row, segment, _, stitches, strand):
+                self.worked.append((Place(row, segment), strand, stitches))
+                self.yarns.setdefault(strand, Yarn())
+                self.at_turn = set()
+            case Cut(_, strands):
+                self.at_turn |= set(strands)
+                for strand in strands:
+                    self.yarns[strand].ends = self.total(strand)
+            case Unpicked(row, segment):
+                self.worked = [run for run in self.worked if run[0] < (row, segment)]
+                self.at_turn = set()
+            case RippedBack(row):
+                self.worked = [run for run in self.worked if run[0].row <= row]
+                self.at_turn = set()
+            case Broke(row, segment, after, is_spliced):
+                self._break(session.strands.at(Place(row, segment)), after, is_spliced)
+            case RanOut(strand):
+                self.yarns[strand].ends = self.total(strand)
+            case JoinedNew(row, segment, strand):
+                self.yarns[strand] = Yarn()
+                self._replace(session, Place(row, segment), strand)
+            case WentOn(row, segment, strand):
+                yarn = self.yarns[strand]
+                self.yarns[strand] = Yarn(yarn.upto(self.total(strand)).joined, yarn.spliced)
+                self.at_turn.discard(strand)
+                self._replace(session, Place(row, segment), strand)
+            case Planned(_, _, strand_of):
+                self._forget(session, strand_of)
+            case _:
+                pass
+
+    def _break(self, strand: int, after: int, is_spliced: bool) -> None:
+        at = self.total(strand) + after
+        yarn = self.yarns.setdefault(strand, Yarn())
+        if is_spliced:
+            yarn.spliced.add(at)
+        else:
+            self.yarns[strand] = replace(yarn.upto(at), joined={*yarn.upto(at).joined, at})
+
+    def _replace(self, session: Session, place: Place, strand: int) -> None:
+        """The run is the strand's: with the run go the ends that lie in it. What was told of the run in work stays
+        in that run."""
+        if not self.worked or self.worked[-1][0] != place:
+            return
+        _, old, stitches = self.worked.pop()
+        start, new_start = self.total(old), self.total(strand)
+        yarn, new = self.yarns[old], self.yarns.setdefault(strand, Yarn())
+        with_the_run = [{n for n in facts if start <= n < start + stitches} for facts in (yarn.joined, yarn.spliced)]
+        yarn.joined -= with_the_run[0]
+        yarn.spliced -= with_the_run[1]
+        if session.is_begun and session.next_place is not None:
+            settled = session.strands.at(session.next_place)
+            length = session.rows.segment(session.next_place).stitches
+            if settled == old:
+                self._shift(old, start + stitches, length, -stitches)
+            if settled == strand:
+                self._shift(strand, new_start, length, stitches)
+        new.joined |= {n - start + new_start for n in with_the_run[0]}
+        new.spliced |= {n - start + new_start for n in with_the_run[1]}
+        self.worked.append((place, strand, stitches))
+        following = session.next_place
+        goes_on = session.is_begun and following is not None and session.strands.at(following) == strand
+        if old in self.at_turn and not goes_on:
+            new.ends = new_start + stitches
+            self.at_turn.add(strand)
+
+    def _shift(self, strand: int, start: int, length: int, by: int) -> None:
+        """What lies in so many stitches of the yarn lies further on or back."""
+        yarn = self.yarns[strand]
+        for facts in (yarn.joined, yarn.spliced):
+            moved = {n for n in facts if start <= n < start + length}
+            facts -= moved
+            facts |= {n + by for n in moved}
+
+    def _forget(self, session: Session, strand_of: StrandOf) -> None:
+        """The number of a strand that was ripped out altogether may name another one; but of the length that begins
+        with the run in work, what was told in this very run is still so."""
+        hanging = {strand for _, strand, _ in self.worked}
+        kept = {strand: yarn for strand, yarn in self.yarns.items() if strand in hanging}
+        begun = session.next_place
+        if begun is not None and begun.row < len(strand_of):
+            strand = session.strands.at(begun)
+            is_same = strand_of[begun.row][begun.segment:begun.segment + 1] == (strand,)
+            if is_same and strand in self.yarns and strand not in hanging:
+                kept[strand] = self.yarns[strand].upto(session.rows.segment(begun).stitches)
+        self.yarns = kept
+        self.at_turn &= hanging
+
+
+def offsets(strands: Strands) -> dict[int, tuple[set[int], set[int]]]:
+    """Where the session has the joins and splices of every strand, counted along the strand's own path."""
+    found: dict[int, tuple[set[int], set[int]]] = {}
+    so_far: dict[int, int] = {}
+    for place in strands.rows.places():
+        strand = strands.at(place)
+        start = so_far.get(strand, 0)
+        for broken in strands.breaks:
+            if broken.place == place:
+                joined, spliced = found.setdefault(strand, (set(), set()))
+                (spliced if broken.is_spliced else joined).add(start + broken.after)
+        so_far[strand] = start + strands.rows.segment(place).stitches
+    return found
+
+
+def tails(strands: Strands) -> int:
+    """Tails that the steps leave: at every join told (the cast-on is one), at every cut told, and at both sides where
+    a length is told to be joined on inside a run."""
+    found = 0
+    for row in range(len(strands.rows)):
+        for run in row_runs(strands, row):
+            found += (run.start == "join") + run.is_last
+            found += 2 * sum(mark.renewed == "join" for mark in run.work.marks)
+    return found
+
+
+class AtTheNeedles(RuleBasedStateMachine):
+    """One piece, from its cast-on, with everything that can happen to it."""
+
+    @initialize(chart=charts(max_rows=6, max_columns=8, ways=("flat", "round", "mixed")), carry=limits())
+    def cast_on(self, chart: Chart, carry: Carry) -> None:
+        self.chart = chart
+        piece = piece_of(chart, carry, rows=8)
+        strands = plan_strands(piece.rows, carry).strands
+        entry: Entry = (Planned(0, carry, strands.strand_of),)
+        self.versions: dict[int, Piece] = {0: piece}
+        self.session = begin(self.versions, entry)
+        self.entries = [entry]
+        self.book, self.earlier = Book(), list[tuple[Book, bool]]()
+        self.is_edited = False
+
+    def do(self, action: Action) -> bool:
+        """Do an action; False where it is refused."""
+        try:
+            entry = decide(self.session, action)
+        except Refused:
+            return False
+        assert from_json(to_json(entry)) == entry
+        was = self.session
+        self.entries.append(entry)
+        self.session = apply(was, entry)
+        if isinstance(action, Back):
+            self.book, was_edited_before = self.earlier.pop()
+            assert len(entry) == 1 + self.is_edited
+            self.is_edited |= was_edited_before
+            before = was.before
+            assert before is not None
+            self._note(entry[1:], replace(before, versions=was.versions))
+            return True
+        self.earlier.append((deepcopy(self.book), self.is_edited))
+        self._note(entry, was)
+        self.is_edited = False
+        undone = apply(self.session, decide(self.session, Back()))
+        assert (undone, undone.before, undone.last) == (was, was.before, was.last)
+        return True
+
+    def _note(self, entry: Entry, was: Session) -> None:
+        for event in entry:
+            self.book.take(was, event)
+        if any(isinstance(event, Planned) for event in entry):
+            self._let_go()
+
+    def _let_go(self) -> None:
+        """Of a length that is not worked to its end again, the rest is cut off: its ends go with it."""
+        strands = self.session.strands
+        totals = {s.strand: s.stitches for s in strands.summaries}
+        for strand, yarn in self.book.yarns.items():
+            self.book.yarns[strand] = replace(yarn.upto(totals[strand]), ends=yarn.ends)
+
+    @rule()
+    def on(self) -> None:
+        if self.do(On()):
+            self._look_at_the_cuts()
+
+    @rule()
+    def whole_row(self) -> None:
+        if self.do(WholeRow()):
+            self._look_at_the_cuts()
+
+    def _look_at_the_cuts(self) -> None:
+        """At a turn that was just come to, no strand hangs uncut that is not needed any more."""
+        session = self.session
+        if session.is_at_turn:
+            for strand in {n for row in session.past.worked for n in row}:
+                assert strand in session.cut or session.strands.last[strand] >= (session.row + 1, 0)
+
+    @rule(row=st.integers(1, 7))
+    def at_row(self, row: int) -> None:
+        self.do(AtRow(row))
+
+    @rule()
+    def unpick(self) -> None:
+        self.do(Unpick())
+
+    @rule(row=st.integers(0, 6))
+    def rip_back(self, row: int) -> None:
+        self.do(RipBack(row))
+
+    @rule()
+    def back(self) -> None:
+        self.do(Back())
+
+    @rule(after=st.integers(0, 7), is_spliced=st.booleans())
+    def end_a_length(self, after: int, is_spliced: bool) -> None:
+        self.do(EndLength(after, is_spliced))
+
+    @rule(is_last=st.booleans())
+    def join_new(self, is_last: bool) -> None:
+        place = self.session.last_place if is_last else self.session.next_place
+        if place is not None:
+            self.do(JoinNew(place))
+
+    @rule(is_last=st.booleans(), data=st.data())
+    def go_on(self, is_last: bool, data: st.DataObject) -> None:
+        place = self.session.last_place if is_last else self.session.next_place
+        if place is not None and (found := others(self.session, place)):
+            self.do(GoOn(place, data.draw(st.sampled_from(found))))
+
+    @rule(data=st.data(), is_woven=st.booleans())
+    def weave(self, data: st.DataObject, is_woven: bool) -> None:
+        end = data.draw(st.sampled_from(ends_of(self.session.strands)))
+        self.do(Unweave(end) if is_woven else Weave(end))
+
+    @rule(row=st.integers(1, 6))
+    def note(self, row: int) -> None:
+        self.do(Note(row, f"count row {row}"))
+
+    @rule()
+    def bind_off(self) -> None:
+        self.do(BindOff())
+
+    @precondition(lambda self: not self.session.is_bound_off)
+    @rule(above=charts(max_rows=6, max_columns=8), carry=limits(), is_new_chart=st.booleans())
+    def edit_the_plan(self, above: Chart, carry: Carry, is_new_chart: bool) -> None:
+        """Rows to come are drawn anew, from the row after the one in work on; or the limits are others."""
+        session = self.session
+        piece = session.piece
+        if is_new_chart:
+            kept = session.row + 1
+            grid = (*self.chart.grid[:kept], *above.grid[kept:])
+            if len(self.chart.grid) < kept or any(len(row) != len(self.chart.grid[0]) for row in grid):
+                return
+            rounds = (*self.chart.rounds[:kept], *above.rounds[kept:])
+            self.chart = Chart(grid, rounds)
+            piece = piece_of(self.chart, carry, rows=8)
+        number = max(self.versions) + 1
+        entry: Entry = (planned(session, version=(number, piece), limits=carry),)
+        self.versions[number] = piece
+        self.entries.append(entry)
+        was = replace(session, versions=dict(self.versions))
+        self.session = apply(was, entry)
+        self._note(entry, was)
+        self.is_edited = bool(self.earlier)
+
+    @invariant()
+    def what_was_worked_is_what_was_worked(self) -> None:
+        session = self.session
+        assert [n for row in session.past.worked for n in row] == [strand for _, strand, _ in self.book.worked]
+        assert session.last_place == (self.book.worked[-1][0] if self.book.worked else None)
+
+    @invariant()
+    def ends_of_the_yarn_stay_where_they_are_in_it(self) -> None:
+        strands = self.session.strands
+        found = offsets(strands)
+        for strand, yarn in self.book.yarns.items():
+            assert found.get(strand, (set(), set())) == (yarn.joined, yarn.spliced)
+        assert found.keys() <= self.book.yarns.keys()
+
+    @invariant()
+    def a_cut_stays_cut_and_its_yarn_reaches_no_further(self) -> None:
+        ended = {strand for strand, yarn in self.book.yarns.items() if yarn.ends is not None}
+        assert self.session.cut == ended
+        totals = {s.strand: s.stitches for s in self.session.strands.summaries}
+        for strand in ended:
+            assert totals[strand] <= (self.book.yarns[strand].ends or 0)
+
+    @invariant()
+    def the_ledger_is_what_the_steps_leave(self) -> None:
+        strands = self.session.strands
+        ends = ends_of(strands)
+        joined = sum(not broken.is_spliced for broken in strands.breaks)
+        assert len(ends) == len(set(ends)) == tails(strands) == strands.total.ends
+        assert len(ends) == 2 * len(strands.first) + 2 * joined
+        states = [state for _, state in all_ends(self.session)]
+        assert self.session.ends_left == len(ends) - states.count("woven")
+        assert ready_ends(self.session) == states.count("ready")
+        assert len(self.session.woven) == states.count("woven")
+        assert is_finished(self.session) == (self.session.is_bound_off and set(states) == {"woven"})
+
+    @invariant()
+    def a_strand_is_of_one_yarn(self) -> None:
+        session = self.session
+        for place in session.rows.places():
+            before = session.strands.before(place)
+            assert before is None or session.rows.segment(before).yarn == session.rows.segment(place).yarn
+
+    def teardown(self) -> None:
+        if not hasattr(self, "session"):
+            return
+        half = len(self.entries) // 2
+        versions = dict(self.versions)
+        first = replay(versions, self.entries[:half + 1])
+        for entry in self.entries[half + 1:]:
+            first = apply(first, entry)
+        again = replay(versions, [from_json(to_json(entry)) for entry in self.entries])
+        for session in (first, again):
+            assert replace(session, versions=versions) == replace(self.session, versions=versions)
+            assert len(list(history(session))) == len(list(history(self.session)))
+
+
+def history(session: Session) -> list[Session]:
+    """The session and all that Back leads to."""
+    found, at = [], session
+    while at.before is not None:
+        found.append(at)
+        at = at.before
+    return found
+
+
+AtTheNeedles.TestCase.settings = settings(max_examples=150, stateful_step_count=25, report_multiple_bugs=False)
+TestAtTheNeedles = AtTheNeedles.TestCase
