@@ -237,14 +237,14 @@ def work(row: Row, segment: Segment) -> tuple[tuple[Hand, int], ...]:
 def _hands(row: Row, stretch: Stretch) -> Iterator[tuple[Hand, int]]:
     kind = stretch.texture.kind
     if kind in ("stockinette", "reverse", "garter"):
-        yield _as_worked(row, _looks_knit(row, stretch.texture, stretch.first)), stretch.count
+        yield _as_worked(row, looks_knit(row, stretch.texture, stretch.first)), stretch.count
         return
     step = 1 if row.toward == "left" else -1
     for i in range(stretch.count):
-        yield _as_worked(row, _looks_knit(row, stretch.texture, stretch.first + step * i)), 1
+        yield _as_worked(row, looks_knit(row, stretch.texture, stretch.first + step * i)), 1
 
 
-def _looks_knit(row: Row, texture: Texture, column: int) -> bool:
+def looks_knit(row: Row, texture: Texture, column: int) -> bool:
     """Whether the stitch in this column shows a knit face on the right side of the fabric."""
     match texture.kind:
         case "stockinette":
@@ -261,5 +261,5 @@ def _looks_knit(row: Row, texture: Texture, column: int) -> bool:
             return (column - 1) % (knit + purl) < knit
 
 
-def _as_worked(row: Row, looks_knit: bool) -> Hand:
-    return "k" if looks_knit == (row.side == "RS") else "p"
+def _as_worked(row: Row, is_knit_face: bool) -> Hand:
+    return "k" if is_knit_face == (row.side == "RS") else "p"
