@@ -219,7 +219,11 @@ def carry(rows: Rows, u: Place, v: Place) -> int:
 
 def goes_round(rows: Rows, u: Place, v: Place) -> bool:
     """Whether a strand may go either way round the tube from ``u`` to ``v``: there is no turn between them."""
-    return u.row != v.row and all(rows.fabric.rows[i].is_round for i in range(u.row, v.row + 1))
+    level = {v.row} if u.row < v.row and rows.fabric.rows[v.row].is_round else set()
+    while level and u.row not in level:
+        below = (before for one in level for before in rows.before(one) if before >= u.row)
+        level = {before for before in below if rows.fabric.rows[before].is_round}
+    return bool(level)
 
 
 def work(row: Row, segment: Segment) -> tuple[tuple[Hand, int], ...]:

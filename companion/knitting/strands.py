@@ -13,7 +13,7 @@ from typing import Any, NamedTuple
 
 from companion.knitting.limits import Carry
 from companion.knitting.matching import NONE, Matching, cover, match
-from companion.knitting.moves import Moves
+from companion.knitting.moves import Moves, legal_moves
 from companion.knitting.rows import Place, Rows, carry
 
 StrandOf = tuple[tuple[int, ...], ...]
@@ -180,20 +180,24 @@ class Total(NamedTuple):
 
 @dataclass(frozen=True)
 class StrandPlan:
-    """The answer of ``plan_strands``: the strands and the proof that they are fewest at least carry."""
+    """The answer of ``plan_strands``: the strands, and the moves and prices from which their proof is made."""
 
     strands: Strands
-    proof: Proof
+    _moves: Moves = field(repr=False, compare=False)
+    _found: Matching = field(repr=False, compare=False)
 
-
-@dataclass
-class _Problem:
-    """The matching problem of one piece: every segment still to come is an entry, every one that can still be
-    left by a strand is an exit."""
-
-    entries: list[Place] = field(default_factory=list)
-    exits: list[Place] = field(default_factory=list)
-    moves: list[list[tuple[int, int]]] = field(default_factory=list)
+    @cached_property
+    def proof(self) -> Proof:
+        """That the strands are the fewest, at the least carry with so few."""
+        moves, found = self._moves, self._found
+        exits, entries = cover(moves.into, found)
+        return Proof(
+            frozenset(moves.exits[i] for i in exits),
+            frozenset(moves.entries[i] for i in entries),
+            dict(zip(moves.exits, found.exit_price, strict=True)),
+            dict(zip(moves.entries, found.entry_price, strict=True)),
+            found.dear,
+        )
 
 
 def plan_strands(rows: Rows, limits: Carry, past: Past | None = None) -> StrandPlan:
@@ -203,10 +207,9 @@ def plan_strands(rows: Rows, limits: Carry, past: Past | None = None) -> StrandP
     strands are numbered on from the highest number of the past, in order of joining. Deterministic.
     """
     past = past or Past()
-    problem = _problem(rows, limits, past)
-    found = match(problem.moves, len(problem.exits))
-    strand_of = _numbered(rows, past, problem, found)
-    return StrandPlan(Strands(rows, strand_of), _proof(problem, found))
+    moves = legal_moves(rows, limits, position_of(past, rows), hanging(past).values())
+    found = match(moves.into, len(moves.exits))
+    return StrandPlan(Strands(rows, _numbered(rows, past, moves, found)), moves, found)
 
 
 def position_of(past: Past, rows: Rows) -> Place:
@@ -227,44 +230,16 @@ def hanging(past: Past) -> dict[int, Place]:
     return {strand: place for strand, place in found.items() if strand not in past.cut}
 
 
-def _problem(rows: Rows, limits: Carry, past: Past) -> _Problem:
-    position = position_of(past, rows)
-    alive = set(hanging(past).values())
-    problem = _Problem(exits=sorted(alive))
-    exit_index = {place: index for index, place in enumerate(problem.exits)}
-    legal = Moves(rows, limits, position, alive)
-    for row in range(position.row, len(rows)):
-        start = position.segment if row == position.row else 0
-        for segment in range(start, len(rows[row].segments)):
-            place = Place(row, segment)
-            problem.entries.append(place)
-            problem.moves.append([(exit_index[origin], cost) for origin, cost in legal.into(place)])
-            exit_index[place] = len(problem.exits)
-            problem.exits.append(place)
-    return problem
-
-
-def _numbered(rows: Rows, past: Past, problem: _Problem, found: Matching) -> StrandOf:
+def _numbered(rows: Rows, past: Past, moves: Moves, found: Matching) -> StrandOf:
     """Strand numbers along the chosen moves."""
     numbers = [list(strands) for strands in past.worked]
     newest = max((strand for strands in past.worked for strand in strands), default=0)
     numbers += [[] for _ in range(len(rows) - len(numbers))]
-    for place, exit_ in zip(problem.entries, found.exit_of, strict=True):
+    for place, exit_ in zip(moves.entries, found.exit_of, strict=True):
         if exit_ == NONE:
             newest += 1
             numbers[place.row].append(newest)
         else:
-            origin = problem.exits[exit_]
+            origin = moves.exits[exit_]
             numbers[place.row].append(numbers[origin.row][origin.segment])
     return tuple(tuple(strands) for strands in numbers)
-
-
-def _proof(problem: _Problem, found: Matching) -> Proof:
-    exits, entries = cover(problem.moves, found)
-    return Proof(
-        frozenset(problem.exits[i] for i in exits),
-        frozenset(problem.entries[i] for i in entries),
-        dict(zip(problem.exits, found.exit_price, strict=True)),
-        dict(zip(problem.entries, found.entry_price, strict=True)),
-        found.dear,
-    )
