@@ -3,83 +3,137 @@
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from typing import NamedTuple
 
 from companion.knitting.limits import Carry
-from companion.knitting.rows import Place, Row, Rows, carry
+from companion.knitting.rows import Place, Row, Rows
 
 START = Place(0, 0)
+NO_EXIT = -1
 
-Hangings = dict[str, list[tuple[int, Place]]]
-"""For every yarn, where strands are left hanging after a row: (gap, place), by gap."""
+MovesInto = list[tuple[int, int]]
+"""The exits that may lead to an entry, each with its carry; those of the same row first, then the nearest rows'."""
+
+Hanging = dict[str, tuple[list[int], list[int]]]
+"""Where strands hang after a row, by yarn: gaps in rising order, and the number of each one's exit."""
 
 
-class Moves:
-    """Legal moves into the segments of one piece, as design states them.
+class Moves(NamedTuple):
+    """The legal moves of a piece, by number: ``into[v]`` are those that lead from ``exits`` to ``entries[v]``.
 
-    Segments before ``position`` are worked: of those only the places in ``alive`` have a strand hanging on them.
+    Every segment still to come is an entry; every one that can still be left by a strand is an exit.
     """
 
-    def __init__(
-        self, rows: Rows, limits: Carry, position: Place = START, alive: Collection[Place] = frozenset()
-    ) -> None:
-        self._rows = rows
-        self._limits = limits
-        self._position = position
-        self._alive = alive
-        self._hang: dict[int, Hangings] = {}
-
-    def into(self, place: Place) -> Iterator[tuple[Place, int]]:
-        """Every (place it comes from, carry) that may lead to ``place``; nearest rows first."""
-        if self._limits.behind:
-            yield from self._behind(place)
-        rows = {place.row}
-        for _ in range(min(self._limits.rest, place.row) + 1):
-            rows = {before for row in rows for before in self._rows.before(row)}
-            for row in sorted(rows, reverse=True):
-                yield from self._from_row(row, place)
-
-    def _behind(self, place: Place) -> Iterator[tuple[Place, int]]:
-        row = self._rows[place.row]
-        yarn = row.segments[place.segment].yarn
-        for earlier in range(place.segment - 1, -1, -1):
-            if row.segments[earlier].yarn == yarn:
-                origin = Place(place.row, earlier)
-                cost = carry(self._rows, origin, place)
-                if cost > self._limits.behind:
-                    return
-                if self._is_alive(origin):
-                    yield origin, cost
-
-    def _from_row(self, row: int, place: Place) -> Iterator[tuple[Place, int]]:
-        target = self._rows[place.row]
-        segment = target.segments[place.segment]
-        hang = self._hanging(row).get(segment.yarn, [])
-        for _, origin in _near(hang, target, segment.entry, self._limits.reach):
-            cost = carry(self._rows, origin, place)
-            if cost <= self._limits.reach:
-                yield origin, cost
-
-    def _hanging(self, row: int) -> Hangings:
-        found = self._hang.get(row)
-        if found is None:
-            found = self._hang[row] = {}
-            for index, segment in enumerate(self._rows[row].segments):
-                place = Place(row, index)
-                if self._is_alive(place):
-                    found.setdefault(segment.yarn, []).append((segment.exit, place))
-            for hang in found.values():
-                hang.sort()
-        return found
-
-    def _is_alive(self, place: Place) -> bool:
-        return place >= self._position or place in self._alive
+    entries: list[Place]
+    exits: list[Place]
+    into: list[MovesInto]
 
 
-def _near(hang: list[tuple[int, Place]], target: Row, entry: int, reach: int) -> list[tuple[int, Place]]:
-    """The hanging strands that may be within reach; all of them where gaps do not measure stitches."""
-    if target.is_round or target.has_gaps:
-        return hang
-    low = bisect_left(hang, entry - reach, key=lambda item: item[0])
-    high = bisect_right(hang, entry + reach, key=lambda item: item[0])
-    return hang[low:high]
+def legal_moves(
+    rows: Rows,
+    limits: Carry,
+    position: Place = START,
+    alive: Collection[Place] = frozenset(),
+    settled: Mapping[Place, bool] | None = None,
+) -> Moves:
+    """The moves that design allows, from ``position`` on.
+
+    Segments before it are worked: of those only the places in ``alive`` have a strand hanging on them. ``settled``
+    are places to come whose strand is known already, with whether it may go on from there: no move leads to them.
+    """
+    settled = settled or {}
+    moves = Moves([], sorted(alive), [])
+    exit_of: dict[int, list[int]] = {}
+    for number, place in enumerate(moves.exits):
+        exit_of.setdefault(place.row, [NO_EXIT] * len(rows[place.row].segments))[place.segment] = number
+    hanging: dict[int, Hanging] = {}
+    for index in range(position.row, len(rows)):
+        row = rows[index]
+        start = position.segment if index == position.row else 0
+        numbers = exit_of.setdefault(index, [NO_EXIT] * len(row.segments))
+        targets = []
+        for segment in range(start, len(row.segments)):
+            place = Place(index, segment)
+            if settled.get(place, True):
+                numbers[segment] = len(moves.exits)
+                moves.exits.append(place)
+            if place not in settled:
+                targets.append(segment)
+                moves.entries.append(place)
+        into: list[MovesInto] = [[] for _ in range(start, len(row.segments))]
+        if limits.behind:
+            _behind(row, start, numbers, limits.behind, into)
+        for below, is_round in _rows_below(rows, index, limits.rest):
+            if below not in hanging:
+                hanging[below] = _hanging(rows[below], exit_of.get(below, ()))
+            _from_below(hanging[below], row, start, limits.reach, is_round, into)
+        moves.into.extend(into[segment - start] for segment in targets)
+    return moves
+
+
+def _rows_below(rows: Rows, index: int, rest: int) -> Iterator[tuple[int, bool]]:
+    """The rows on whose stitches row ``index`` is worked, directly or with up to ``rest`` rows between, nearest
+    first; each with whether all rows of the way there are worked round."""
+    level = {index: rows[index].is_round}
+    for _ in range(rest + 1):
+        below: dict[int, bool] = {}
+        for one, is_round in level.items():
+            for before in rows.before(one):
+                below[before] = below.get(before, False) or (is_round and rows[before].is_round)
+        yield from sorted(below.items(), reverse=True)
+        level = below
+
+
+def _behind(row: Row, start: int, numbers: Sequence[int], behind: int, into: Sequence[MovesInto]) -> None:
+    """Moves behind other segments of the same row, the nearest first."""
+    passed: dict[str, list[tuple[int, int]]] = {}
+    for index, segment in enumerate(row.segments):
+        earlier = passed.setdefault(segment.yarn, [])
+        if index >= start and earlier:
+            entry = row.upto(segment.entry)
+            for number, exit_ in reversed(earlier):
+                carried = abs(exit_ - entry)
+                if carried > behind:
+                    break
+                into[index - start].append((number, carried))
+        if numbers[index] != NO_EXIT:
+            earlier.append((numbers[index], row.upto(segment.exit)))
+
+
+def _hanging(row: Row, numbers: Sequence[int]) -> Hanging:
+    found: dict[str, list[tuple[int, int]]] = {}
+    for number, segment in zip(numbers, row.segments, strict=False):
+        if number != NO_EXIT:
+            found.setdefault(segment.yarn, []).append((segment.exit, number))
+    hanging: Hanging = {}
+    for yarn, hung in found.items():
+        hung.sort()
+        hanging[yarn] = [gap for gap, _ in hung], [number for _, number in hung]
+    return hanging
+
+
+def _from_below(
+    hanging: Hanging, row: Row, start: int, reach: int, is_round: bool, into: Sequence[MovesInto]
+) -> None:
+    """Moves from a row below, by gap. Where gaps measure stitches, only those near enough are looked at."""
+    is_plain = not row.has_gaps
+    for index in range(start, len(row.segments)):
+        segment = row.segments[index]
+        hung = hanging.get(segment.yarn)
+        if hung is None:
+            continue
+        gaps, numbers = hung
+        moves = into[index - start]
+        if is_plain and not is_round and gaps[0] >= 0 and gaps[-1] <= row.stitches:
+            entry = segment.entry
+            for i in range(bisect_left(gaps, entry - reach), bisect_right(gaps, entry + reach)):
+                moves.append((numbers[i], abs(gaps[i] - entry)))
+            continue
+        entry = row.upto(segment.entry)
+        for gap, number in zip(gaps, numbers, strict=True):
+            carried = abs(row.upto(gap) - entry)
+            if is_round:
+                carried = min(carried, row.stitches - carried)
+            if carried <= reach:
+                moves.append((number, carried))

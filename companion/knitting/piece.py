@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import cached_property
 
-from companion.knitting.fabric import Fabric, Gauge, Yarn
+from companion.knitting.fabric import Fabric, Gauge, Kind, Yarn
 from companion.knitting.floats import Catching, catching
 from companion.knitting.limits import Carry
 from companion.knitting.loops import Sample
 from companion.knitting.rows import Rows
+from companion.knitting.seams import NO_SEAMS, Seams
 from companion.knitting.winding import USUAL, Winding
 
 
@@ -18,7 +20,8 @@ from companion.knitting.winding import USUAL, Winding
 class Piece:
     """One plan, expanded. ``carry`` holds the limits the plan asks for, or the defaults at its gauge; ``sample`` and
     ``tail_cm``, the length left at every end of a strand, are None where the plan does not say. ``is_mirrored``: its
-    knitter is left-handed and works it mirrored; chosen when the piece is begun, never by the plan."""
+    knitter is left-handed and works it mirrored; chosen when the piece is begun, never by the plan. ``gauge`` is that
+    of stockinette; ``gauges`` those of the other textures that were measured."""
 
     title: str
     gauge: Gauge
@@ -30,6 +33,8 @@ class Piece:
     tail_cm: Fraction | None = None
     winding: Winding = USUAL
     is_mirrored: bool = False
+    gauges: Mapping[Kind, Gauge] = field(default_factory=dict)
+    seams: Seams = NO_SEAMS
 
     @cached_property
     def catching(self) -> Catching:
@@ -40,6 +45,10 @@ class Piece:
     def rows(self) -> Rows:
         """The fabric in working order."""
         return Rows(self.fabric, is_mirrored=self.is_mirrored)
+
+    def gauge_of(self, kind: Kind) -> Gauge:
+        """The gauge of a texture, as measured or else the piece's own."""
+        return self.gauges.get(kind, self.gauge)
 
     def for_hands(self, *, is_mirrored: bool) -> Piece:
         """The same piece for a knitter who works mirrored, or for one who does not."""

@@ -227,7 +227,11 @@ def carry(rows: Rows, u: Place, v: Place) -> int:
 
 def goes_round(rows: Rows, u: Place, v: Place) -> bool:
     """Whether a strand may go either way round the tube from ``u`` to ``v``: there is no turn between them."""
-    return u.row != v.row and all(rows.fabric.rows[i].is_round for i in range(u.row, v.row + 1))
+    level = {v.row} if u.row < v.row and rows.fabric.rows[v.row].is_round else set()
+    while level and u.row not in level:
+        below = (before for one in level for before in rows.before(one) if before >= u.row)
+        level = {before for before in below if rows.fabric.rows[before].is_round}
+    return bool(level)
 
 
 def work(row: Row, segment: Segment) -> tuple[tuple[Hand, int], ...]:
@@ -245,14 +249,14 @@ def work(row: Row, segment: Segment) -> tuple[tuple[Hand, int], ...]:
 def _hands(row: Row, stretch: Stretch) -> Iterator[tuple[Hand, int]]:
     kind = stretch.texture.kind
     if kind in ("stockinette", "reverse", "garter"):
-        yield _as_worked(row, _looks_knit(row, stretch.texture, stretch.first)), stretch.count
+        yield _as_worked(row, looks_knit(row, stretch.texture, stretch.first)), stretch.count
         return
     step = 1 if row.toward == "left" else -1
     for i in range(stretch.count):
-        yield _as_worked(row, _looks_knit(row, stretch.texture, stretch.first + step * i)), 1
+        yield _as_worked(row, looks_knit(row, stretch.texture, stretch.first + step * i)), 1
 
 
-def _looks_knit(row: Row, texture: Texture, column: int) -> bool:
+def looks_knit(row: Row, texture: Texture, column: int) -> bool:
     """Whether the stitch in this column shows a knit face on the right side of the fabric."""
     match texture.kind:
         case "stockinette":
@@ -269,5 +273,5 @@ def _looks_knit(row: Row, texture: Texture, column: int) -> bool:
             return (column - 1) % (knit + purl) < knit
 
 
-def _as_worked(row: Row, looks_knit: bool) -> Hand:
-    return "k" if looks_knit == (row.side == "RS") else "p"
+def _as_worked(row: Row, is_knit_face: bool) -> Hand:
+    return "k" if is_knit_face == (row.side == "RS") else "p"

@@ -13,7 +13,7 @@ from typing import Any, NamedTuple
 
 from companion.knitting.limits import Carry
 from companion.knitting.matching import NONE, Matching, cover, match
-from companion.knitting.moves import Moves
+from companion.knitting.moves import Moves, legal_moves
 from companion.knitting.rows import Place, Rows, carry
 
 StrandOf = tuple[tuple[int, ...], ...]
@@ -222,20 +222,24 @@ class Total(NamedTuple):
 
 @dataclass(frozen=True)
 class StrandPlan:
-    """The answer of ``plan_strands``: the strands and the proof that they are fewest at least carry."""
+    """The answer of ``plan_strands``: the strands, and the moves and prices from which their proof is made."""
 
     strands: Strands
-    proof: Proof
+    _moves: Moves = field(repr=False, compare=False)
+    _found: Matching = field(repr=False, compare=False)
 
-
-@dataclass
-class _Problem:
-    """The matching problem of one piece: every segment still to come is an entry, every one that can still be
-    left by a strand is an exit."""
-
-    entries: list[Place] = field(default_factory=list)
-    exits: list[Place] = field(default_factory=list)
-    moves: list[list[tuple[int, int]]] = field(default_factory=list)
+    @cached_property
+    def proof(self) -> Proof:
+        """That the strands are the fewest, at the least carry with so few."""
+        moves, found = self._moves, self._found
+        exits, entries = cover(moves.into, found)
+        return Proof(
+            frozenset(moves.exits[i] for i in exits),
+            frozenset(moves.entries[i] for i in entries),
+            dict(zip(moves.exits, found.exit_price, strict=True)),
+            dict(zip(moves.entries, found.entry_price, strict=True)),
+            found.dear,
+        )
 
 
 def plan_strands(rows: Rows, limits: Carry, past: Past | None = None) -> StrandPlan:
@@ -246,10 +250,9 @@ def plan_strands(rows: Rows, limits: Carry, past: Past | None = None) -> StrandP
     Deterministic.
     """
     past = past or Past()
-    problem = _problem(rows, limits, past)
-    found = match(problem.moves, len(problem.exits))
-    strand_of = _numbered(rows, past, problem, found)
-    return StrandPlan(Strands(rows, strand_of), _proof(problem, found))
+    moves = _moves(rows, limits, past)
+    found = match(moves.into, len(moves.exits))
+    return StrandPlan(Strands(rows, _numbered(rows, past, moves, found)), moves, found)
 
 
 def position_of(past: Past, rows: Rows) -> Place:
@@ -270,53 +273,28 @@ def hanging(past: Past) -> dict[int, Place]:
     return {strand: place for strand, place in found.items() if strand not in past.cut}
 
 
-def _problem(rows: Rows, limits: Carry, past: Past) -> _Problem:
-    position = position_of(past, rows)
+def _moves(rows: Rows, limits: Carry, past: Past) -> Moves:
     again_until = {strand: place for place, strand in sorted(past.again.items())}
     alive = {place for strand, place in hanging(past).items() if strand not in again_until}
-    problem = _Problem(exits=sorted(alive))
-    exit_index = {place: index for index, place in enumerate(problem.exits)}
-    legal = Moves(rows, limits, position, alive)
-    for row in range(position.row, len(rows)):
-        start = position.segment if row == position.row else 0
-        for segment in range(start, len(rows[row].segments)):
-            place = Place(row, segment)
-            strand = past.again.get(place)
-            if strand is None:
-                moves = [(exit_index[origin], cost) for origin, cost in legal.into(place) if origin in exit_index]
-                problem.entries.append(place)
-                problem.moves.append(moves)
-            elif strand in past.cut or again_until[strand] != place:
-                continue
-            exit_index[place] = len(problem.exits)
-            problem.exits.append(place)
-    return problem
+    is_left = {
+        place: strand not in past.cut and again_until[strand] == place for place, strand in past.again.items()
+    }
+    return legal_moves(rows, limits, position_of(past, rows), alive, is_left)
 
 
-def _numbered(rows: Rows, past: Past, problem: _Problem, found: Matching) -> StrandOf:
+def _numbered(rows: Rows, past: Past, moves: Moves, found: Matching) -> StrandOf:
     """Strand numbers along the chosen moves."""
     numbers = [list(strands) for strands in past.worked]
     newest = max((strand for strands in past.worked for strand in strands), default=0)
     numbers += [[] for _ in range(len(rows) - len(numbers))]
-    exit_of = dict(zip(problem.entries, found.exit_of, strict=True))
-    for place in sorted([*problem.entries, *past.again]) if past.again else problem.entries:
+    exit_of = dict(zip(moves.entries, found.exit_of, strict=True))
+    for place in sorted([*moves.entries, *past.again]) if past.again else moves.entries:
         if place in past.again:
             numbers[place.row].append(past.again[place])
         elif exit_of[place] == NONE:
             newest += 1
             numbers[place.row].append(newest)
         else:
-            origin = problem.exits[exit_of[place]]
+            origin = moves.exits[exit_of[place]]
             numbers[place.row].append(numbers[origin.row][origin.segment])
     return tuple(tuple(strands) for strands in numbers)
-
-
-def _proof(problem: _Problem, found: Matching) -> Proof:
-    exits, entries = cover(problem.moves, found)
-    return Proof(
-        frozenset(problem.exits[i] for i in exits),
-        frozenset(problem.entries[i] for i in entries),
-        dict(zip(problem.exits, found.exit_price, strict=True)),
-        dict(zip(problem.entries, found.entry_price, strict=True)),
-        found.dear,
-    )

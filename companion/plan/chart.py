@@ -27,6 +27,9 @@ from companion.problems import nearest, quoted
 WIDEST = 4_000
 """The widest row, in columns."""
 
+GROUND = "."
+"""What a motif shows where it draws nothing: the ground it is placed on."""
+
 ODD_ROWS_TOLD = 20
 """So many rows of a wrong length are told one by one, for each chart."""
 
@@ -96,12 +99,13 @@ class ChartReader:
         self._digits_are_cells = not self.symbols.isdisjoint("0123456789")
         self._star_is_cell = "*" in self.symbols
 
-    def read(self, lines: Lines) -> Drawn | None:
-        """The rows of a chart; what is wrong is added to the problems found. None for a chart without rows."""
+    def read(self, lines: Lines, *, is_motif: bool = False) -> Drawn | None:
+        """The rows of a chart; what is wrong is added to the problems found. None for a chart without rows. A motif
+        may hold ``GROUND``."""
         if not lines.texts:
             return None
         read = [self._line_read(text) for text in lines.texts]
-        self._tell_faults(lines, read)
+        self._tell_faults(lines, read, {GROUND} if is_motif else set())
         # A row that cannot be counted has its own problem; its length would be told twice.
         counted = [row.width for row in reversed(read) if row.is_counted]
         width = Counter(counted).most_common(1)[0][0] if counted else 0
@@ -182,11 +186,13 @@ class ChartReader:
             return False
         return self._digits_are_cells or text[at] not in "0123456789"
 
-    def _tell_faults(self, lines: Lines, read: Sequence[_Read]) -> None:
+    def _tell_faults(self, lines: Lines, read: Sequence[_Read], known: Collection[str]) -> None:
         first: dict[tuple[str, str], tuple[int, _Fault]] = {}
         rows: Counter[tuple[str, str]] = Counter()
         for index, row in enumerate(read):
             for fault in row.faults:
+                if fault.kind == "unknown" and fault.text in known:
+                    continue
                 key = (fault.kind, fault.text if fault.kind == "unknown" else "")
                 first.setdefault(key, (index, fault))
                 rows[key] += 1

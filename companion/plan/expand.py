@@ -5,33 +5,56 @@ Equal rows and equal runs share one value, so a piece costs what its plan draws,
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from itertools import chain
 from string import ascii_letters, digits
 
+from companion.knitting.bumps import plain_first
 from companion.knitting.fabric import Ball, Fabric, FabricRow, Gauge, Kind, Run, Stitch, Yarn
 from companion.knitting.limits import Carry, default_reach
 from companion.knitting.loops import Sample
 from companion.knitting.piece import Piece
+from companion.knitting.rows import Rows
+from companion.knitting.seams import NO_SEAMS, Seams
 from companion.knitting.winding import USUAL
-from companion.plan.chart import Drawn
-from companion.plan.schema import EdgeShape, PlainShape, PlanShape, Rib, SidesShape, SymbolShape, texture
+from companion.plan.chart import GROUND, Drawn
+from companion.plan.schema import EdgeShape, PlanShape, Rib, SidesShape, SymbolShape, kinds, texture
 from companion.plan.sections import Section
 
 
 def piece(plan: PlanShape, sections: Sequence[Section]) -> Piece:
     """The piece. Sections are of one width and use only what the plan declares."""
-    gauge = Gauge(plan.gauge.stitches, plan.gauge.rows, plan.gauge.over)
+    gauges = plan.gauge.gauges
+    fabric = _fabric(plan, sections)
     carry = plan.carry
-    reach = default_reach(gauge) if carry.reach is None else carry.reach
+    reach = _default_reach(plan, gauges) if carry.reach is None else carry.reach
     limits = Carry(reach, carry.behind, carry.rest, carry.share)
-    fabric = Fabric(tuple(_Weaver(plan).rows(sections)))
     return Piece(
-        plan.title, gauge, tuple(_yarns(plan)), fabric, limits,
+        plan.title, gauges.pop("stockinette"), tuple(_yarns(plan)), fabric, limits,
         is_for_baby=plan.for_ == "baby",
         sample=Sample(plan.sample.stitches, plan.sample.yarn) if plan.sample else None,
         tail_cm=plan.tail,
         winding=plan.winding.winding if plan.winding else USUAL,
+        gauges=gauges,
+        seams=Seams(plan.seams.left, plan.seams.right) if plan.seams else NO_SEAMS,
     )  # fmt: skip
+
+
+def _fabric(plan: PlanShape, sections: Sequence[Section]) -> Fabric:
+    fabric = Fabric(tuple(_Weaver(plan).rows(sections)))
+    if plan.mirror:
+        turned = {id(row): row._replace(runs=row.runs[::-1]) for row in fabric.rows}
+        fabric = Fabric(tuple(turned[id(row)] for row in fabric.rows))
+    if not any(section.shape.plain_first for section in sections):
+        return fabric
+    is_plain_first = chain.from_iterable([section.shape.plain_first] * section.rows for section in sections)
+    rows = Rows(fabric)
+    return Fabric(tuple(plain_first(rows, i) if asked else fabric.rows[i] for i, asked in enumerate(is_plain_first)))
+
+
+def _default_reach(plan: PlanShape, gauges: Mapping[Kind, Gauge]) -> int:
+    """The least of the default reaches at the gauges of the plan's textures."""
+    return min(default_reach(gauges.get(kind, gauges["stockinette"])) for kind in kinds(plan))
 
 
 def _yarns(plan: PlanShape) -> Iterator[Yarn]:
@@ -61,7 +84,6 @@ class _Weaver:
             symbol: self._stitch(use.yarn, use.stitch) if isinstance(use, SymbolShape) else self._stitch(use)
             for symbol, use in plan.symbols.items()
         }
-        self._drawn: dict[tuple[int, str], Run] = {}
         self._runs: dict[tuple[int, Stitch], Run] = {}
         self._rows: dict[tuple[int, ...], FabricRow] = {}
 
@@ -70,7 +92,7 @@ class _Weaver:
         for section in sections:
             shape = section.shape
             right, left = self._edges(shape.edges)
-            middles = self._plain(shape.plain) if shape.plain else self._chart(section.drawn)
+            middles = self._middles(section)
             made: dict[int, FabricRow] = {}
             rows = []
             for middle in middles:
@@ -80,24 +102,32 @@ class _Weaver:
             for _ in range(shape.repeat):
                 yield from rows
 
-    def _plain(self, plain: PlainShape) -> list[list[Run]]:
-        return [[self._run(plain.stitches, self._stitch(plain.yarn, plain.stitch))]] * plain.rows
+    def _middles(self, section: Section) -> list[list[Run]]:
+        """The rows between the edges, from the bottom up, once."""
+        shape = section.shape
+        if shape.plain:
+            plain = self._run(shape.plain.stitches, self._stitch(shape.plain.yarn, shape.plain.stitch))
+            return [[plain]] * (section.rows // shape.repeat)
+        assert section.drawn is not None
+        if shape.field:
+            ground = {GROUND: self._stitch(shape.field.yarn, shape.field.stitch)}
+            return self._chart(section.drawn, self._symbols | ground)
+        return [row for row in self._chart(section.drawn, self._symbols) for _ in range(shape.rows_per_square)]
 
-    def _chart(self, drawn: Drawn | None) -> list[list[Run]]:
+    def _chart(self, drawn: Drawn, symbols: Mapping[str, Stitch]) -> list[list[Run]]:
         """The rows of a chart from the bottom up, each turned round: its right character is column 1."""
-        assert drawn is not None
+        known: dict[tuple[int, str], Run] = {}
         made: dict[int, list[Run]] = {}
         rows = []
         for row in drawn.rows:
             # Equal lines share their runs, so their identity tells them apart quickly enough.
             if id(row) not in made:
-                made[id(row)] = [self._drawn.get(run) or self._draw(run) for run in reversed(row)]
+                for run in row:
+                    if run not in known:
+                        known[run] = self._run(run[0], symbols[run[1]])
+                made[id(row)] = [known[run] for run in reversed(row)]
             rows.append(made[id(row)])
         return rows
-
-    def _draw(self, drawn: tuple[int, str]) -> Run:
-        run = self._drawn[drawn] = self._run(drawn[0], self._symbols[drawn[1]])
-        return run
 
     def _edges(self, edges: EdgeShape | SidesShape | None) -> tuple[list[Run], list[Run]]:
         """Runs at column 1 and at the last column: right and left as seen from the right side."""

@@ -15,9 +15,10 @@ from companion.knitting.fabric import Ball, Fabric, FabricRow, Gauge, Run, Stitc
 from companion.knitting.limits import Carry
 from companion.knitting.loops import Sample
 from companion.knitting.piece import Piece
+from companion.knitting.seams import Seams
 from companion.knitting.winding import Winding
 
-FORM = 3
+FORM = 4
 """Changes whenever the form of the text does."""
 
 
@@ -36,6 +37,8 @@ def pack(piece: Piece) -> str:
         "form": FORM,
         "title": piece.title,
         "gauge": [str(gauge.stitches), str(gauge.rows), str(gauge.over_cm)],
+        "gauges": {kind: [str(g.stitches), str(g.rows), str(g.over_cm)] for kind, g in piece.gauges.items()},
+        "seams": [_text(piece.seams.left), _text(piece.seams.right)],
         "carry": [carry.reach, carry.behind, carry.rest, carry.share],
         "for_baby": piece.is_for_baby,
         "mirrored": piece.is_mirrored,
@@ -69,19 +72,23 @@ def _piece(parts: dict[str, Any]) -> Piece:
     stitches = [_stitch(one) for one in parts["stitches"]]
     rows = [_row(numbers, stitches) for numbers in parts["rows"]]
     order = [row for index, times in parts["order"] for row in [rows[index]] * times]
-    stitches_in, rows_in, over_cm = (Fraction(number) for number in parts["gauge"])
     reach, behind, rest, share = parts["carry"]
     loose, butterfly, bobbin = map(Fraction, parts["winding"])
     yarns = tuple(
         Yarn(name, colour, symbol, Ball(_number(metres), _number(grams)))
         for name, colour, symbol, metres, grams in parts["yarns"]
     )
-    gauge = Gauge(stitches_in, rows_in, over_cm)
+    left, right = map(_number, parts["seams"])
     return Piece(
-        parts["title"], gauge, yarns, Fabric(tuple(order)), Carry(reach, behind, rest, share),
+        parts["title"], _gauge(parts["gauge"]), yarns, Fabric(tuple(order)), Carry(reach, behind, rest, share),
         bool(parts["for_baby"]), _sample(parts["sample"]), _number(parts["tail"]), Winding(loose, butterfly, bobbin),
-        bool(parts["mirrored"]),
+        bool(parts["mirrored"]), {kind: _gauge(told) for kind, told in parts["gauges"].items()}, Seams(left, right),
     )  # fmt: skip
+
+
+def _gauge(told: list[str]) -> Gauge:
+    stitches, rows, over_cm = map(Fraction, told)
+    return Gauge(stitches, rows, over_cm)
 
 
 def _row(numbers: list[int], stitches: list[Stitch | None]) -> FabricRow:

@@ -7,10 +7,9 @@ from dataclasses import dataclass
 from pathlib import Path, PurePath
 from types import MappingProxyType
 
-from companion.knitting.fabric import Gauge
-from companion.knitting.loops import is_like_stockinette
 from companion.knitting.piece import Piece
 from companion.plan import expand
+from companion.plan.cautions import cautions
 from companion.plan.files import MOST_BYTES, plan_text, text_beside
 from companion.plan.misfits import Spot, problems_of, spot
 from companion.plan.nodes import Node, Text, bare, tree
@@ -80,16 +79,20 @@ class _Reading:
         plan, misfits = fit(data)
         for problem in problems_of(misfits, root, self._source):
             self._found.add(problem)
-        reader = SectionReader(root, self._source, self._found, self._fetch)
+        reader = SectionReader(
+            root, self._source, self._found, self._fetch, plan.gauge.gauges if plan else None
+        )
         for symbol, yarn in _symbols(data):
             if yarn:
                 reader.check_yarn(yarn, spot(root, ("symbols", symbol, "yarn")))
         sections = _read_sections(plan, data, reader)
         self._warn(data, root, reader)
-        self._warn_gauge(plan, root)
         self._found.stop()
         assert plan is not None
         piece = expand.piece(plan, sections)
+        for caution in cautions(plan, piece, [section.rows for section in sections]):
+            at = spot(root, caution.path).key_place
+            self._found.add(self._source.problem(*at, caution.what, caution.mend, is_warning=True))
         return Loaded(piece, self._source.text, MappingProxyType(self._drawn_in), self._found.warnings)
 
     def _check_version(self, root: Node) -> None:
@@ -142,24 +145,6 @@ class _Reading:
         for name in yarns if isinstance(yarns, dict) else ():
             if name not in used:
                 self._warn_unused(f"The yarn {quoted(name)} is not used.", spot(root, ("yarns", name)))
-
-    def _warn_gauge(self, plan: PlanShape | None, root: Node) -> None:
-        """A gauge that is not stockinette's, where it has to tell how much yarn a stitch takes."""
-        if plan is None or plan.sample is not None:
-            return
-        told = Gauge(plan.gauge.stitches, plan.gauge.rows)
-        if is_like_stockinette(told):
-            return
-        what = (
-            f'"gauge" has {float(told.rows / told.stitches):.2f} rows to a stitch; stockinette has 1.2 to 1.5, so '
-            "lengths of yarn told from it may be wrong."
-        )
-        mend = (
-            "Measure it over washed stockinette, or unpick 20 stitches and write what they took: "
-            "sample: {stitches: 20, yarn: 38 cm}"
-        )
-        at = spot(root, ("gauge",)).key_place
-        self._found.add(self._source.problem(*at, what, mend, is_warning=True))
 
     def _warn_unused(self, what: str, at: Spot) -> None:
         self._found.add(self._source.problem(*at.key_place, what, is_warning=True))

@@ -26,7 +26,7 @@ from pydantic import (
 )
 from pydantic_core import ErrorDetails, InitErrorDetails, PydanticCustomError
 
-from companion.knitting.fabric import Kind, Texture
+from companion.knitting.fabric import Gauge, Kind, Texture
 from companion.knitting.winding import USUAL, Winding
 from companion.plan import amount
 
@@ -83,6 +83,18 @@ def _version(value: str) -> Literal[1]:
     return 1
 
 
+def _squares(value: str) -> int:
+    if value not in ("1", "2"):
+        raise amount.AmissError(f"must be 1 or 2, {amount.is_(value)}.", "2 works a square as a garter ridge.")
+    return int(value)
+
+
+def _taken(value: str) -> Fraction:
+    if value not in ("0.5", "1", "1.5", "2"):
+        raise amount.AmissError(f"must be 0.5, 1, 1.5 or 2 stitches, {amount.is_(value)}.")
+    return Fraction(value)
+
+
 def _wearer(value: str) -> Literal["baby"]:
     if value != "baby":
         raise amount.AmissError(f"must be baby, {amount.is_(value)}.", "Leave it out for everybody else.")
@@ -101,6 +113,8 @@ Length = Annotated[
 YarnLength = Annotated[
     Fraction, _from_text(amount.yarn_cm), _schema(type="string", pattern=r"^[0-9]+(\.[0-9]+)? *(cm|mm|m|in|yd)$")
 ]
+Taken = Annotated[Fraction, _from_text(_taken), _schema(enum=[0.5, 1, 1.5, 2])]
+Squares = Annotated[int, _from_text(_squares), _schema(enum=[1, 2])]
 Wearer = Annotated[Literal["baby"], _from_text(_wearer), _schema(const="baby")]
 Switch = Annotated[bool, _from_text(amount.switch), _schema(type="boolean")]
 Colour = Annotated[str, _from_text(amount.colour), _schema(type="string", minLength=1)]
@@ -168,12 +182,34 @@ def texture(stitch: Kind | Rib) -> Texture:
     return Texture(stitch)
 
 
+class OtherGaugeShape(Shape):
+    """Where another stitch than the gauge's own comes out differently, over the same length."""
+
+    stitches: Amount | None = None
+    rows: Amount | None = None
+
+
 class GaugeShape(Shape):
     """Stitches and rows over a measured length of worked fabric."""
 
     stitches: Amount
     rows: Amount
     over: Annotated[Length, Field(description='A length with its unit: "10 cm", "100 mm" or "4 in".')] = Fraction(10)
+    reverse: OtherGaugeShape | None = None
+    garter: OtherGaugeShape | None = None
+    seed: OtherGaugeShape | None = None
+    rib: OtherGaugeShape | None = None
+
+    @property
+    def gauges(self) -> dict[Kind, Gauge]:
+        """The gauge, which is stockinette's, and that of every other stitch measured."""
+        told = {"reverse": self.reverse, "garter": self.garter, "seed": self.seed, "rib": self.rib}
+        own = Gauge(self.stitches, self.rows, self.over)
+        others = {
+            kind: Gauge(other.stitches or self.stitches, other.rows or self.rows, self.over)
+            for kind, other in told.items() if other
+        }
+        return {"stockinette": own, **others}  # type: ignore[dict-item]
 
 
 class BallShape(Shape):
@@ -242,12 +278,33 @@ class WindingShape(Shape):
 
 
 class PlainShape(Shape):
-    """Rows in one yarn."""
+    """Rows in one yarn: so many, or as many as make a height by the gauge. Rows written beside a height hold."""
 
-    rows: Count
+    rows: Count | None = None
+    height: Annotated[Length, Field(description='A length with its unit: "12 cm" or "5 in".')] | None = None
     stitches: Count
     yarn: Name
     stitch: Stitch = "stockinette"
+
+    @model_validator(mode="after")
+    def _has_an_extent(self) -> PlainShape:
+        if self.rows is None and self.height is None:
+            raise _amiss('must say how many "rows" it has, or its "height".')
+        return self
+
+
+class FieldShape(PlainShape):
+    """A ground in one yarn that motifs are placed on."""
+
+
+class MotifShape(Shape):
+    """A motif drawn in a file of its own and placed on the ground; "." in it lets the ground show."""
+
+    from_: Annotated[FileName, Field(alias="from", description="A text file in the plan's folder.")]
+    right: Annotated[Limit, Field(description="Stitches of the ground to the right of it.")]
+    bottom: Annotated[Limit, Field(description="Rows of the ground below it.")]
+    mirror: Annotated[Switch, Field(description="Turned round, left for right.")] = False
+    across: Annotated[Count, Field(description="So many side by side.")] = 1
 
 
 class EdgeShape(Shape):
@@ -291,20 +348,46 @@ Chart = Annotated[
 
 
 class SectionShape(Shape):
-    """Some rows of the piece: plain ones, or a chart."""
+    """Some rows of the piece: plain ones, a chart, or a field with motifs."""
 
-    model_config = ConfigDict(json_schema_extra={"oneOf": [{"required": ["plain"]}, {"required": ["chart"]}]})
+    model_config = ConfigDict(
+        json_schema_extra={"oneOf": [{"required": ["plain"]}, {"required": ["chart"]}, {"required": ["field"]}]}
+    )
 
     plain: PlainShape | None = None
     chart: Chart | None = None
+    field: FieldShape | None = None
+    motifs: Annotated[list[MotifShape], Field(description="What is placed on the field.")] = []
+    mirror: Annotated[Switch, Field(description="The chart or field turned round, left for right.")] = False
+    rows_per_square: Annotated[Squares, Field(description="2: a square of the chart is a garter ridge.")] = 1
+    plain_first: Annotated[
+        Switch, Field(description="A new colour's first stitches are knit as the right side looks, in any texture.")
+    ] = False
     edges: Edges | None = None
     repeat: Annotated[Count, Field(description="Upwards: worked so many times.")] = 1
     across: Annotated[Count, Field(description="Sideways, between the edges.")] = 1
 
     @model_validator(mode="after")
-    def _is_one_of_two(self) -> SectionShape:
-        if (self.plain is None) == (self.chart is None):
-            raise _amiss('must hold either "plain" or "chart".')
+    def _is_one_of_three(self) -> SectionShape:
+        if sum(one is not None for one in (self.plain, self.chart, self.field)) != 1:
+            raise _amiss('must hold one of "plain", "chart" and "field".')
+        if self.motifs and self.field is None:
+            raise _amiss('has "motifs" and no "field" to place them on.')
+        if self.rows_per_square > 1 and self.chart is None:
+            raise _amiss('has "rows_per_square" and no "chart"; the rows of plain ones and of fields are counted.')
+        return self
+
+
+class SeamsShape(Shape):
+    """The side edges that are sewn up afterwards, each with the stitches that the seam takes in."""
+
+    left: Annotated[Taken, Field(description="0.5 or 1, as a rule.")] | None = None
+    right: Annotated[Taken, Field(description="0.5 or 1, as a rule.")] | None = None
+
+    @model_validator(mode="after")
+    def _is_somewhere(self) -> SeamsShape:
+        if self.left is None and self.right is None:
+            raise _amiss('must say "left" or "right", or both, with the stitches each takes in.')
         return self
 
 
@@ -322,10 +405,22 @@ class PlanShape(Shape):
     sample: SampleShape | None = None
     tail: Annotated[YarnLength | None, Field(description="Yarn left at every end of a strand.")] = None
     winding: WindingShape | None = None
+    mirror: Annotated[Switch, Field(description="The whole piece turned round, for the second of a pair.")] = False
+    seams: SeamsShape | None = None
     for_: Annotated[Wearer | None, Field(alias="for", description="Floats are caught more closely.")] = None
     rows: Annotated[
         list[SectionShape], Field(min_length=1, description="Sections in working order, from the cast-on edge up.")
     ]
+
+
+def kinds(plan: PlanShape) -> frozenset[Kind]:
+    """The kinds of stitch that the plan speaks of; the one of a symbol that says nothing is stockinette."""
+    named = [use.stitch if isinstance(use, SymbolShape) else "stockinette" for use in plan.symbols.values()]
+    for section in plan.rows:
+        sides = section.edges
+        edges = (sides.left, sides.right) if isinstance(sides, SidesShape) else (sides,)
+        named += [part.stitch for part in (section.plain, section.field, *edges) if part]
+    return frozenset(texture(stitch).kind for stitch in named)
 
 
 @dataclass(frozen=True, slots=True)

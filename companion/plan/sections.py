@@ -5,17 +5,31 @@ Everything is measured on runs and counts, before any row is repeated.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
 
+from companion.knitting.fabric import Gauge, Kind
 from companion.plan.amount import MOST_STITCHES
 from companion.plan.chart import WIDEST, ChartReader, Drawn
+from companion.plan.compose import Overlap, Placed, field, mirrored
 from companion.plan.lines import Lines
 from companion.plan.misfits import Spot, spot
 from companion.plan.nodes import Keys, Node, Text
-from companion.plan.schema import EdgeShape, FromShape, SectionShape, SidesShape
+from companion.plan.schema import (
+    EdgeShape,
+    FieldShape,
+    FromShape,
+    MotifShape,
+    PlainShape,
+    SectionShape,
+    SidesShape,
+    texture,
+)
 from companion.plan.source import Found, Source
 from companion.problems import nearest, quoted
+
+MOST_MOTIFS = 500
+"""The most motifs on one field."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,18 +49,21 @@ Fetch = Callable[[str, Spot], Source | None]
 class SectionReader:
     """Reads the sections of one plan in order; what is wrong with them is added to the problems found."""
 
-    def __init__(self, root: Node, source: Source, found: Found, fetch: Fetch) -> None:
+    def __init__(
+        self, root: Node, source: Source, found: Found, fetch: Fetch, gauges: Mapping[Kind, Gauge] | None
+    ) -> None:
         self.is_unsure = False  # a chart could not be read, so what it uses is not known
         self._root = root
         self._source = source
         self._found = found
         self._fetch = fetch
+        self._gauges = gauges
         self._yarns = _names(root, "yarns")
         self._yarns_line = spot(root, ("yarns",)).key_place[0] if self._yarns else 0
         symbols = _names(root, "symbols")
         line = spot(root, ("symbols",)).key_place[0] if symbols else 0
         self.charts = ChartReader(symbols, line, found)
-        self._from: dict[str, Drawn | None] = {}
+        self._from: dict[tuple[str, bool], Drawn | None] = {}
         self._first: tuple[int, int] | None = None
         self._stitches = 0
 
@@ -65,16 +82,79 @@ class SectionReader:
             self.check_yarn(edge.yarn, spot(self._root, (*path, "edges", *side, "yarn")))
         if shape.plain:
             self.check_yarn(shape.plain.yarn, spot(self._root, (*path, "plain", "yarn")))
-            return self._measured(index, shape, None, shape.plain.stitches, shape.plain.rows)
-        drawn = self.chart(index, shape)
+            return self._measured(index, shape, None, shape.plain.stitches, self._rows_of(shape.plain))
+        if shape.field:
+            self.check_yarn(shape.field.yarn, spot(self._root, (*path, "field", "yarn")))
+            drawn = self._field(index, shape.field, shape.motifs)
+        else:
+            drawn = self.chart(index, shape)
         if drawn is None or not drawn.is_even:
             return None
-        return self._measured(index, shape, drawn, drawn.width, len(drawn.rows))
+        if shape.mirror:
+            drawn = replace(drawn, rows=mirrored(drawn.rows))
+        return self._measured(index, shape, drawn, drawn.width, len(drawn.rows) * shape.rows_per_square)
+
+    def _rows_of(self, plain: PlainShape) -> int:
+        """How many rows it has: as written, else the nearest whole number that makes its height by the gauge. 0 where
+        the gauge is amiss, so that nobody knows."""
+        if plain.rows is not None:
+            return plain.rows
+        if self._gauges is None:
+            return 0
+        assert plain.height is not None
+        kind = texture(plain.stitch).kind
+        gauge = self._gauges.get(kind, self._gauges["stockinette"])
+        return max(1, round(plain.height / gauge.row_cm))
+
+    def _field(self, index: int, ground: FieldShape, motifs: Sequence[MotifShape]) -> Drawn | None:
+        """The ground with its motifs; None where one cannot be read or does not fit."""
+        width, height = ground.stitches, self._rows_of(ground)
+        spots = [spot(self._root, ("rows", index, "motifs", i, "from")) for i in range(len(motifs))]
+        if len(motifs) > MOST_MOTIFS:
+            self.is_unsure = True
+            at = spot(self._root, ("rows", index, "motifs"))
+            self._add(at.key_place, f"There are {len(motifs):,} motifs; a field may have {MOST_MOTIFS}.")
+            return None
+        placed: list[Placed] = []
+        for motif, at in zip(motifs, spots, strict=True):
+            drawn = self._file(motif.from_, at, is_motif=True)
+            self.is_unsure |= drawn is None
+            if drawn is not None and drawn.is_even and self._fits(motif, drawn, at, width, height):
+                placed.append(Placed.of(drawn, motif.right, motif.bottom, motif.across, mirror=motif.mirror))
+        if len(placed) < len(motifs) or not height or self._is_too_large(index, width, height):
+            return None
+        made = field(width, height, placed)
+        if isinstance(made, Overlap):
+            self._tell_overlap(spots[made.one], spots[made.other], made)
+            return None
+        return made
+
+    def _fits(self, motif: MotifShape, drawn: Drawn, at: Spot, width: int, height: int) -> bool:
+        across = (drawn.width * motif.across, "stitches", "right", motif.right, width)
+        upward = (len(drawn.rows), "rows", "bottom", motif.bottom, height)
+        beyond = [one for one in (across, upward) if one[-1] and one[0] + one[3] > one[-1]]
+        for size, unit, side, start, room in beyond:
+            what = (
+                f'This motif has {size:,} {unit}; with "{side}: {start:,}" it ends at {start + size:,}, and the '
+                f"field has {room:,}."
+            )
+            self._add(at.place, what, "Move it, or make the field larger.")
+        return not beyond
+
+    def _tell_overlap(self, one: Spot, other: Spot, at: Overlap) -> None:
+        what = (
+            f"This motif lies over the one of line {one.place[0]}: both draw stitch {at.stitch:,} of row {at.row:,} "
+            "of the field, counted from the right and from the bottom."
+        )
+        self._add(other.place, what, 'Move one of them; "." in a motif lets the ground show.')
 
     def chart(self, index: int, shape: SectionShape) -> Drawn | None:
         """The chart of a section, by itself; None when it has no rows that can be read."""
         at = spot(self._root, ("rows", index, "chart"))
-        drawn = self._from_file(shape.chart.from_, at) if isinstance(shape.chart, FromShape) else self._inline(at)
+        if isinstance(shape.chart, FromShape):
+            drawn = self._file(shape.chart.from_, spot(self._root, ("rows", index, "chart", "from")))
+        else:
+            drawn = self._inline(at)
         self.is_unsure |= drawn is None
         return drawn
 
@@ -88,17 +168,17 @@ class SectionReader:
             self._add(at.key_place, "The chart is empty.", "Draw its rows below it, or delete the section.")
         return drawn
 
-    def _from_file(self, name: str, chart: Spot) -> Drawn | None:
-        entries = chart.node.entries if isinstance(chart.node, Keys) else {}
-        at = Spot(entries["from"].value, entries["from"].key)
-        if name not in self._from:
+    def _file(self, name: str, at: Spot, *, is_motif: bool = False) -> Drawn | None:
+        """The chart in a file, named at this spot. A file is read once; its mistakes are told once."""
+        key = (name, is_motif)
+        if key not in self._from:
             source = self._fetch(name, at)
-            self._from[name] = None
+            self._from[key] = None
             if source is not None and self.charts.symbols:
-                drawn = self._from[name] = self.charts.read(Lines.of(source, source.lines, 1))
+                drawn = self._from[key] = self.charts.read(Lines.of(source, source.lines, 1), is_motif=is_motif)
                 if drawn is None:
                     self._add(at.place, f"The chart file {quoted(name)} holds no rows.", "Draw them there.")
-        return self._from[name]
+        return self._from[key]
 
     def _lines(self, text: Text) -> Lines | None:
         """The lines of a chart that stands in the plan, each with its own place in the file."""
@@ -123,7 +203,7 @@ class SectionReader:
         at = spot(self._root, ("rows", index)).place
         sum_told = _sum(wide, shape.across, edges)
         if columns > WIDEST:
-            self._add(at, f"This section is {columns:,} stitches wide{sum_told}; a piece may be {WIDEST:,} wide.")
+            self._tell_too_wide(at, columns, sum_told)
             return None
         if self._first is None:
             self._first = (columns, at[0])
@@ -134,6 +214,18 @@ class SectionReader:
             what = f"With this section the piece has {self._stitches:,} stitches; it may have {MOST_STITCHES:,}."
             self._add(at, what)
         return Section(shape, drawn, columns, rows)
+
+    def _is_too_large(self, index: int, columns: int, rows: int) -> bool:
+        """Whether a field passes the limits by itself; told before it is drawn out."""
+        at = spot(self._root, ("rows", index)).place
+        if columns > WIDEST:
+            self._tell_too_wide(at, columns)
+        elif columns * rows > MOST_STITCHES:
+            self._add(at, f"This field has {columns * rows:,} stitches; a piece may have {MOST_STITCHES:,}.")
+        return columns > WIDEST or columns * rows > MOST_STITCHES
+
+    def _tell_too_wide(self, at: tuple[int, int], columns: int, sum_told: str = "") -> None:
+        self._add(at, f"This section is {columns:,} stitches wide{sum_told}; a piece may be {WIDEST:,} wide.")
 
     def _tell_width(self, at: tuple[int, int], columns: int, sum_told: str) -> None:
         assert self._first is not None

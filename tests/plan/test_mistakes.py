@@ -62,7 +62,7 @@ def test_everything_wrong_is_told_at_once_by_line() -> None:
         (
             "just text",
             "quay.yaml:1:1  The plan must hold keys of its own: plan, title, gauge, yarns, symbols, carry, sample, "
-            "tail, winding, for, rows.\n"
+            "tail, winding, mirror, seams, for, rows.\n"
             "    1 | just text\n"
             "      | ^",
         ),
@@ -94,7 +94,7 @@ def test_everything_wrong_is_told_at_once_by_line() -> None:
         ),
         (
             HEAD + "rows:\n  - repeat: 2\n",
-            'quay.yaml:11:5  This section must hold either "plain" or "chart".\n'
+            'quay.yaml:11:5  This section must hold one of "plain", "chart" and "field".\n'
             "   11 |   - repeat: 2\n"
             "      |     ^",
         ),
@@ -131,12 +131,13 @@ GAUGE = "gauge: {stitches: 20, rows: 28}"
          '"title" must be 200 characters long at most, and has 201.', ""),
         ("title: Quay", "title: \"a\u202eb\"", (2, 8),
          '"title" must be one line of visible text, and is "a<202E>b".', ""),
-        (GAUGE, "gauge: 20", (3, 8), '"gauge" must hold keys of its own: stitches, rows, over.', ""),
+        (GAUGE, "gauge: 20", (3, 8),
+         '"gauge" must hold keys of its own: stitches, rows, over, reverse, garter, seed, rib.', ""),
         (GAUGE, "gauge: {stitches: 20}", (3, 1), '"rows" is missing in "gauge".', ""),
         (GAUGE, "gauge: {stitches: 20, row: 28}", (3, 23), 'The key "row" is not known here.',
          'Did you mean "rows"?'),
         (GAUGE, "gauge: {stitches: 20, rows: 28, xyz: 1}", (3, 33), 'The key "xyz" is not known here.',
-         "Keys that can stand here: stitches, rows, over."),
+         "Keys that can stand here: stitches, rows, over, reverse, garter, seed, rib."),
         (GAUGE, "gauge: {stitches: 0, rows: 28}", (3, 19),
          '"stitches" must be a number above 0, such as 22 or 22.5, and is "0".', ""),
         (GAUGE, "gauge: {stitches: .inf, rows: 28}", (3, 19),
@@ -214,7 +215,7 @@ GAUGE = "gauge: {stitches: 20, rows: 28}"
         ("{chart: sb}", "{chart: {from: light.txt}}", (10, 23),
          'The chart file "light.txt" is not kept with this plan.', ""),
         ("{chart: sb}", "{chart: sb, plain: {rows: 1, stitches: 2, yarn: sand}}", (10, 8),
-         'This section must hold either "plain" or "chart".', ""),
+         'This section must hold one of "plain", "chart" and "field".', ""),
     ],
 )  # fmt: skip
 def test_a_value_amiss_is_told_where_it_stands(

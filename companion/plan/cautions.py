@@ -1,0 +1,87 @@
+"""What can be knitted as planned, and may not come out as meant: warnings about the piece that a plan describes."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import accumulate
+
+from companion.knitting.bumps import Bumps, two_coloured
+from companion.knitting.loops import is_like_stockinette
+from companion.knitting.piece import Piece
+from companion.knitting.seams import SeamTrouble, seam_troubles
+from companion.plan.schema import PlanShape, kinds
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """A warning, and the path of keys to what it is about."""
+
+    path: tuple[str | int, ...]
+    what: str
+    mend: str
+
+
+def cautions(plan: PlanShape, piece: Piece, section_rows: Sequence[int]) -> Iterator[Caution]:
+    """Every warning; ``section_rows`` says how many rows each section of the plan has."""
+    yield from _gauge(piece)
+    if kinds(plan) != {"stockinette"}:
+        yield from _bumps(piece, section_rows)
+    for trouble in seam_troubles(piece.fabric, piece.seams):
+        yield _seam(piece, trouble)
+
+
+def _gauge(piece: Piece) -> Iterator[Caution]:
+    """A gauge that is not stockinette's, where it has to tell how much yarn a stitch takes."""
+    gauge = piece.gauge
+    if piece.sample is None and not is_like_stockinette(gauge):
+        yield Caution(
+            ("gauge",),
+            f'"gauge" has {float(gauge.rows / gauge.stitches):.2f} rows to a stitch; stockinette has 1.2 to 1.5, so '
+            "lengths of yarn told from it may be wrong.",
+            "Measure it over washed stockinette, or unpick 20 stitches and write what they took: "
+            "sample: {stitches: 20, yarn: 38 cm}",
+        )
+
+
+def _bumps(piece: Piece, section_rows: Sequence[int]) -> Iterator[Caution]:
+    starts = list(accumulate(section_rows, initial=0))
+    found: defaultdict[int, list[Bumps]] = defaultdict(list)
+    for bumps in two_coloured(piece.rows):
+        found[bisect_right(starts, bumps.row) - 1].append(bumps)
+    for section, told in found.items():
+        first = told[0]
+        rows = len({bumps.row for bumps in told})
+        row = first.row - starts[section] + 1
+        again = "." if rows == 1 else f", and so in {rows:,} rows."
+        yield Caution(
+            ("rows", section),
+            f"Row {row:,} of this section, counted from the bottom, begins {first.yarn} on another colour with purl "
+            f"bumps on the right side, {_stitches(first)}; they will show both colours{again}",
+            'Write "plain_first: true" in the section: such stitches are then knit as the right side looks. In '
+            "garter stitch, begin the colour on a right-side row.",
+        )
+
+
+def _stitches(bumps: Bumps) -> str:
+    if bumps.first == bumps.last:
+        return f"stitch {bumps.first:,} from the right"
+    return f"stitches {bumps.first:,} to {bumps.last:,} from the right"
+
+
+def _seam(piece: Piece, trouble: SeamTrouble) -> Caution:
+    taken = piece.seams.right if trouble.edge == "right" else piece.seams.left
+    assert taken is not None
+    first, rows = trouble.rows[0] + 1, len(trouble.rows)
+    where = f"in row {first:,}" if rows == 1 else f"in {rows:,} rows, first in row {first:,}"
+    stitches = "1 stitch" if taken == 1 else f"{float(taken):g} stitches"
+    if trouble.where == "within":
+        what = f"The seam at the {trouble.edge} edge takes in {stitches} and hides colours drawn there, {where}."
+    else:
+        what = f"A change of colour lies within a stitch of the seam at the {trouble.edge} edge, {where}."
+    return Caution(
+        ("seams", trouble.edge), what,
+        'Give the section "edges", so that the seam runs between stitches of one colour.',
+    )
