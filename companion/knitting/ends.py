@@ -1,5 +1,5 @@
-"""The ends of a piece: every strand leaves one where it is joined and one where it is cut, and two more wherever its
-length ended on the way and a new one was joined."""
+"""The ends of a piece: every strand leaves one where it is joined, unless it starts at the middle of a length that it
+shares, and one where it is cut, and two more wherever its length ended on the way and a new one was joined."""
 
 from __future__ import annotations
 
@@ -29,7 +29,7 @@ class End:
 
 def ends_of(strands: Strands) -> tuple[End, ...]:
     """Every end the piece will have, in the order in which they come about."""
-    starts = [End(place, "start") for place in strands.first.values()]
+    starts = [End(place, "start") for place in strands.starts]
     finishes = [End(place, "finish") for place in strands.last.values()]
     for broken in strands.renewed:
         starts += [End(broken.place, kind, broken.after) for kind in ("finish", "start")]
@@ -53,7 +53,8 @@ def is_end(end: End, strands: Strands) -> bool:
     if end.after:
         return any(broken[:2] == (end.place, end.after) for broken in strands.renewed)
     places = strands.first if end.kind == "start" else strands.last
-    return places[strands.at(end.place)] == end.place
+    is_shared = end.kind == "start" and end.place in strands.other_half
+    return places[strands.at(end.place)] == end.place and not is_shared
 
 
 def exists(end: End, row: int, done: int, strands: Strands) -> bool:

@@ -8,7 +8,7 @@ also binds off.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
@@ -129,10 +129,10 @@ def spare_cm(worked_cm: float) -> float:
 
 
 def lengths(
-    piece: Piece, strands: Strands, shared: Iterable[tuple[int, int]] = (), *, is_inches: bool = False
+    piece: Piece, strands: Strands, *, is_inches: bool = False
 ) -> tuple[Length, ...]:
-    """The length of every strand in order of joining, rounded up as it is measured off. ``shared``: pairs of strands
-    that are the halves of one length. Neither half can lend the other yarn, so each has spare of its own."""
+    """The length of every strand in order of joining, rounded up as it is measured off. Of two halves of one length
+    neither can lend the other yarn, so each has spare of its own."""
     uses = Uses(piece)
     worked: dict[int, float] = {}
     hanging: dict[int, Place] = {}
@@ -140,7 +140,7 @@ def lengths(
         strand = strands.at(place)
         worked[strand] = worked.get(strand, 0.0) + uses.of(place, hanging.get(strand)).all
         hanging[strand] = place
-    other = {half: rest for a, b in shared for half, rest in ((a, b), (b, a))}
+    other = {strands.at(half): strands.at(rest) for half, rest in strands.other_half.items()}
     tails = {yarn.name: tail_cm(piece, yarn) for yarn in piece.yarns}
     loop = loop_cm(piece.gauge, piece.sample)
     found = []

@@ -46,11 +46,15 @@ class Fetch(NamedTuple):
 
 
 class Join(NamedTuple):
-    """A new strand starts here. ``old`` is the yarn it is half-knotted round ("" = there is none)."""
+    """A new strand starts here. ``old`` is the yarn it is half-knotted round ("" = there is none). ``half``: it is
+    the half worked "first" or "second" of a length started at its middle; the other starts ``apart`` stitches away.
+    """
 
     yarn: str
     old: str
     side: Side
+    half: Literal["", "first", "second"] = ""
+    apart: int = 0
 
 
 class Hold(NamedTuple):
@@ -122,7 +126,8 @@ class RowEnd(NamedTuple):
     ``cuts`` are places whose strand is not needed again, ``left_over`` the rows below and segments in them where such
     strands still hang; ``rests`` are places whose strand is left hanging over the next rows, with their number;
     ``tip``: which way the needle's tip swings ("" = no turn, the work goes on round or is bound off);
-    ``ready``: yarns newly joined in the next row, one entry a strand.
+    ``ready``: yarns newly joined in the next row, one entry a strand; ``shared``: those of the lengths started at
+    their middle there, one entry a length.
     """
 
     stitches: int
@@ -132,6 +137,7 @@ class RowEnd(NamedTuple):
     is_bind_off: bool
     rests: tuple[tuple[Place, int], ...] = ()
     left_over: tuple[tuple[Row, int], ...] = ()
+    shared: tuple[str, ...] = ()
 
 
 def run_steps(strands: Strands, place: Place, how: Catching | None = None) -> RunSteps:
@@ -173,8 +179,8 @@ def row_end(strands: Strands, row: int, cut: Collection[int] | None = None) -> R
     rests = tuple(_rests(strands, row))
     hanging = [] if cut is None else [strands.last[strand] for strand in idle(strands, row, cut)]
     left_over = tuple((rows[place.row], place.segment) for place in hanging)
-    tip, ready = turn_tip(rows, row), joins_in(strands, row + 1)
-    return RowEnd(rows[row].stitches, cuts, tip, ready, is_bind_off, rests, left_over)
+    ready, shared = joins_in(strands, row + 1)
+    return RowEnd(rows[row].stitches, cuts, turn_tip(rows, row), ready, is_bind_off, rests, left_over, shared)
 
 
 def cuts_at(strands: Strands, row: int) -> tuple[Place, ...]:
@@ -205,14 +211,19 @@ def turn_tip(rows: Rows, row: int) -> Literal["toward", "away", ""]:
     return "toward" if rows[row].side == "RS" else "away"
 
 
-def joins_in(strands: Strands, row: int) -> tuple[str, ...]:
-    """The yarns of the strands joined in a row, in working order; none past the last row."""
+def joins_in(strands: Strands, row: int) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """The yarns of the strands joined in a row with a tail, and of the lengths started at their middle, in working
+    order; none past the last row."""
     if row >= len(strands.rows):
-        return ()
-    segments = strands.rows[row].segments
-    return tuple(
-        segment.yarn for i, segment in enumerate(segments)
+        return (), ()
+    joins = [
+        (Place(row, i), segment.yarn) for i, segment in enumerate(strands.rows[row].segments)
         if strands.first[strands.strand_of[row][i]] == (row, i)
+    ]
+    half = strands.other_half
+    return (
+        tuple(yarn for place, yarn in joins if place not in half),
+        tuple(yarn for place, yarn in joins if place in half and place < half[place]),
     )
 
 
@@ -229,7 +240,7 @@ def _steps(
         yield Steady(old, row.side)
     if origin is None:
         if place != (0, 0):
-            yield Join(segment.yarn, old, row.side)
+            yield _joined(strands, place, old)
     elif (carried := float_into(strands, place)) and carried.stitches:
         cm = carried.stitches * how.stitch_cm if how and carried.is_behind else Fraction(0)
         yield Fetch(segment.yarn, carried.stitches, carried.is_ahead, row.side, carried.is_behind, cm)
@@ -242,6 +253,15 @@ def _steps(
         yield Renew(segment.yarn, broken.after, row.side, broken.is_spliced)
     marked = sorted([*done_to_others, *(_mark(segment.yarn, broken) for broken in here)], key=lambda mark: mark.after)
     yield Work(segment.yarn, segment.stitches, work(row, segment), tuple(marked))
+
+
+def _joined(strands: Strands, place: Place, old: str) -> Join:
+    row, segment = strands.rows[place.row], strands.rows.segment(place)
+    other = strands.other_half.get(place)
+    if other is None:
+        return Join(segment.yarn, old, row.side)
+    apart = abs(row.upto(segment.entry) - row.upto(strands.rows.segment(other).entry))
+    return Join(segment.yarn, old, row.side, "first" if place < other else "second", apart)
 
 
 def _mark(yarn: str, broken: Break) -> Mark:

@@ -6,8 +6,9 @@ fewest strands are a smallest path cover, which is segments minus a largest matc
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Any, NamedTuple
 
@@ -15,9 +16,14 @@ from companion.knitting.limits import Carry
 from companion.knitting.matching import NONE, Matching, cover, match
 from companion.knitting.moves import Moves, legal_moves
 from companion.knitting.rows import Place, Rows, carry
+from companion.knitting.sharing import Pair, shared_starts
 
 StrandOf = tuple[tuple[int, ...], ...]
 """For every row in working order, the strand that works each of its segments. Strands are numbered from 1."""
+
+
+END = Place(sys.maxsize, 0)
+"""Past every segment."""
 
 
 class Break(NamedTuple):
@@ -35,12 +41,14 @@ class Past:
     strands that were cut. A row of which nothing is worked yet is left out.
 
     ``again``: segments to come that a length already cut works once more, just as it did before they were ripped
-    out; after the last of them it ends, unless its strand is not among ``cut``.
+    out; after the last of them it ends, unless its strand is not among ``cut``. ``shared``: the shared starts so far,
+    of which those with a half on the needles stay.
     """
 
     worked: StrandOf = ()
     cut: frozenset[int] = frozenset()
     again: Mapping[Place, int] = field(default_factory=dict)
+    shared: tuple[Pair, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -62,11 +70,13 @@ class Proof:
 
 @dataclass(frozen=True)
 class Strands:
-    """The strand of every segment, past and to come, and where life broke a length off."""
+    """The strand of every segment, past and to come, where life broke a length off, and which joins are the halves of
+    one length (``shared``)."""
 
     rows: Rows
     strand_of: StrandOf
     breaks: tuple[Break, ...] = ()
+    shared: tuple[Pair, ...] = ()
 
     @cached_property
     def told(self) -> dict[tuple[int, object], Any]:
@@ -173,9 +183,19 @@ class Strands:
         return tuple(map(tuple, rows))
 
     @cached_property
+    def other_half(self) -> dict[Place, Place]:
+        """For every join that is half of a shared start, where the other half is joined."""
+        return {half: other for a, b in self.shared for half, other in ((a, b), (b, a))}
+
+    @cached_property
+    def starts(self) -> tuple[Place, ...]:
+        """The joins that leave an end, in order of joining: all but the shared ones."""
+        return tuple(place for place in self.first.values() if place not in self.other_half)
+
+    @cached_property
     def end_rows(self) -> list[int]:
         """The row of every end the piece will have, a join or a cut, sorted."""
-        planned = [place.row for places in (self.first, self.last) for place in places.values()]
+        planned = [place.row for places in (self.starts, self.last.values()) for place in places]
         return sorted([*planned, *(broken.place.row for broken in self.renewed for _ in ("finish", "start"))])
 
     @property
@@ -187,7 +207,7 @@ class Strands:
     def total(self) -> Total:
         """The piece's figures."""
         count = len(self.first)
-        ends = 2 * count + 2 * len(self.renewed)
+        ends = 2 * count - 2 * len(self.shared) + 2 * len(self.renewed)
         return Total(count, ends, sum(s.carried for s in self.summaries), max(map(len, self.alive), default=0))
 
 
@@ -252,7 +272,10 @@ def plan_strands(rows: Rows, limits: Carry, past: Past | None = None) -> StrandP
     past = past or Past()
     moves = _moves(rows, limits, past)
     found = match(moves.into, len(moves.exits))
-    return StrandPlan(Strands(rows, _numbered(rows, past, moves, found)), moves, found)
+    strands = Strands(rows, _numbered(rows, past, moves, found))
+    if limits.share or past.shared:
+        strands = replace(strands, shared=_shared(strands, limits, past))
+    return StrandPlan(strands, moves, found)
 
 
 def position_of(past: Past, rows: Rows) -> Place:
@@ -280,6 +303,14 @@ def _moves(rows: Rows, limits: Carry, past: Past) -> Moves:
         place: strand not in past.cut and again_until[strand] == place for place, strand in past.again.items()
     }
     return legal_moves(rows, limits, position_of(past, rows), alive, is_left)
+
+
+def _shared(strands: Strands, limits: Carry, past: Past) -> tuple[Pair, ...]:
+    position = position_of(past, strands.rows)
+    kept = tuple(pair for pair in past.shared if pair[0] < position or pair[0] in past.again)
+    if not limits.share:
+        position = END
+    return shared_starts(strands, limits.reach, position, kept, past.again)
 
 
 def _numbered(rows: Rows, past: Past, moves: Moves, found: Matching) -> StrandOf:

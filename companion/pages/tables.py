@@ -6,7 +6,7 @@ Strands are told by place, because yarn carries no number.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 
 from companion.knitting import words, yarn_words
 from companion.knitting.piece import Piece
@@ -26,12 +26,10 @@ COLUMNS = (
 
 
 def strand_table(
-    piece: Piece, strands: Strands, terms: Terms = US, *,
-    shared: Iterable[tuple[int, int]] = (), is_inches: bool = False,
+    piece: Piece, strands: Strands, terms: Terms = US, *, is_inches: bool = False
 ) -> Iterator[str]:
-    """Every line of the list, without line ends: figures, a line for each strand, what to buy, how supplies lie.
-    ``shared``: pairs of strands that are the halves of one length."""
-    wound = lengths(piece, strands, shared, is_inches=is_inches)
+    """Every line of the list, without line ends: figures, a line for each strand, what to buy, how supplies lie."""
+    wound = lengths(piece, strands, is_inches=is_inches)
     by_strand = {length.strand: length for length in wound}
     yield plain(piece.title)
     yield ""

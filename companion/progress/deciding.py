@@ -147,7 +147,7 @@ def _back(session: Session, _: Back) -> Entry:
         raise Refused("The plan was edited in the rows that this would bring back.")
     ripped = any(last >= (before.row, before.done) for _, last in reaches(before))
     if not ripped and fits(session.strands, Past(so_far(before, session.rows), before.cut)):
-        return (WentBack(), Planned(session.version, session.limits, session.strands.strand_of))
+        return (WentBack(), Planned.of(session.version, session.limits, session.strands))
     in_force = (session.version, session.piece)
     return (WentBack(), planned(before, version=in_force, limits=session.limits))
 
@@ -155,9 +155,8 @@ def _back(session: Session, _: Back) -> Entry:
 def _is_planned_since(session: Session, before: Session) -> bool:
     """Whether another plan is followed than the one that the last action left: the plan file was edited since."""
     left = next((event for event in reversed(session.last) if isinstance(event, Planned)), None)
-    version, limits = (left.version, left.limits) if left else (before.version, before.limits)
-    strand_of = left.strand_of if left else before.strands.strand_of
-    return (session.version, session.limits, session.strands.strand_of) != (version, limits, strand_of)
+    left = left or Planned.of(before.version, before.limits, before.strands)
+    return Planned.of(session.version, session.limits, session.strands) != left
 
 
 def _may_return(session: Session, before: Session) -> bool:

@@ -138,7 +138,7 @@ def _judged(session: Session, version: Version, loaded: Loaded | None) -> tuple[
         "The plan file was edited; what is worked is the same, so the rows to come follow the edited plan."
     )
     if is_same_work:
-        follow = Planned(version.number, limits, session.strands.strand_of)
+        follow = Planned.of(version.number, limits, session.strands)
     else:
         follow = planned(session, version=(version.number, new), limits=limits)
     adopted = Version(version.number, new, version.stored, version.is_stored, follow)

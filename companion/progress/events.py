@@ -7,22 +7,30 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
-from dataclasses import dataclass, fields
+from dataclasses import MISSING, dataclass, fields
 from typing import Any, get_args
 
 from companion.knitting.ends import End
 from companion.knitting.limits import Carry
 from companion.knitting.rows import Place
-from companion.knitting.strands import StrandOf
+from companion.knitting.sharing import Pair
+from companion.knitting.strands import StrandOf, Strands
 
 
 @dataclass(frozen=True, slots=True)
 class Planned:
-    """From here on the piece follows version ``version`` of its plan (0 = the first) with these strands."""
+    """From here on the piece follows version ``version`` of its plan (0 = the first) with these strands, of which
+    those joined at the two places of a pair in ``shared`` are the halves of one length."""
 
     version: int
     limits: Carry
     strand_of: StrandOf
+    shared: tuple[Pair, ...] = ()
+
+    @classmethod
+    def of(cls, version: int, limits: Carry, strands: Strands) -> Planned:
+        """A plan's version with the strands chosen for it."""
+        return cls(version, limits, strands.strand_of, strands.shared)
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,8 +156,16 @@ _KINDS: dict[str, type[Event]] = {
 
 def to_json(entry: Entry) -> str:
     """The entry as one line of JSON: a list of [kind, field, field ...]."""
-    told = [[type(event).__name__, *(_plain(getattr(event, f.name)) for f in fields(event))] for event in entry]
+    told = [[type(event).__name__, *map(_plain, _told(event))] for event in entry]
     return json.dumps(told, separators=(",", ":"), ensure_ascii=False)
+
+
+def _told(event: Event) -> list[Any]:
+    """An event's fields, without the last ones that say nothing: an event may be given new fields."""
+    told = [(f, getattr(event, f.name)) for f in fields(event)]
+    while told and told[-1][1] == told[-1][0].default:
+        del told[-1]
+    return [value for _, value in told]
 
 
 def _plain(value: Any) -> Any:
@@ -173,8 +189,11 @@ def from_json(text: str) -> Entry:
 def _event(told: Any) -> Event:
     kind, *values = _some(told)
     event = _KINDS[_text(kind)]
-    read = (_READ[str(f.type)](value) for f, value in zip(fields(event), values, strict=True))
-    return event(*read)
+    known = fields(event)
+    needed = sum(f.default is MISSING for f in known)
+    if not needed <= len(values) <= len(known):
+        raise ValueError(f"{kind} has {needed} to {len(known)} fields, not {len(values)}")
+    return event(*(_READ[str(f.type)](value) for f, value in zip(known, values, strict=False)))
 
 
 def _some(value: Any) -> list[Any]:
@@ -205,6 +224,15 @@ def _numbers(value: Any) -> tuple[int, ...]:
     return tuple(map(_number, _some(value)))
 
 
+def _place(value: Any) -> Place:
+    row, segment = _some(value)
+    return Place(_number(row), _number(segment))
+
+
+def _pairs(value: Any) -> tuple[Pair, ...]:
+    return tuple((_place(one), _place(other)) for one, other in map(_some, _some(value)))
+
+
 def _limits(value: Any) -> Carry:
     reach, behind, rest, share = _some(value)
     return Carry(_number(reach), _number(behind), _number(rest), _yes(share))
@@ -212,12 +240,11 @@ def _limits(value: Any) -> Carry:
 
 def _end(value: Any) -> End:
     place, kind, *inside = _some(value)
-    row, segment = _some(place)
     if kind not in ("start", "finish"):
         raise ValueError(f"{kind!r:.40} is not an end of a strand")
     if len(inside) > 1 or 0 in inside:
         raise ValueError("an end lies after one number of stitches")
-    return End(Place(_number(row), _number(segment)), kind, *map(_number, inside))
+    return End(_place(place), kind, *map(_number, inside))
 
 
 _READ: dict[str, Callable[[Any], Any]] = {
@@ -226,6 +253,7 @@ _READ: dict[str, Callable[[Any], Any]] = {
     "str": _text,
     "tuple[int, ...]": _numbers,
     "StrandOf": lambda value: tuple(map(_numbers, _some(value))),
+    "tuple[Pair, ...]": _pairs,
     "Carry": _limits,
     "End": _end,
 }

@@ -9,6 +9,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from companion.knitting.rows import Place
+from companion.knitting.sharing import Pair
 from companion.knitting.strands import Break, StrandOf, Strands
 
 if TYPE_CHECKING:
@@ -49,13 +50,13 @@ def reassigned(session: Session, place: Place, strand: int) -> Session:
     return replace(session, is_begun=session.is_begun or place == session.next_place)
 
 
-def planned(session: Session, strand_of: StrandOf) -> Session:
+def planned(session: Session, strand_of: StrandOf, shared: tuple[Pair, ...] = ()) -> Session:
     """The session with these strands. Of a strand that was ripped out altogether nothing is kept: its number may
     name another one from now on."""
     old, begun = session.strands, session.next_place
     worked = {n for row in strand_of[:session.row] for n in row}.union(strand_of[session.row][:session.done])
     is_begun = session.is_begun and begun is not None and _is_same(old, strand_of, begun)
-    strands = Strands(session.piece.rows, strand_of)
+    strands = Strands(session.piece.rows, strand_of, shared=shared)
     breaks = sorted(_kept(session, strands, worked))
     return replace(
         session,

@@ -33,7 +33,7 @@ def planned(
     number, piece = version or (session.version, session.piece)
     limits = limits or session.limits
     past = _past(session, piece.rows, so_far(session, piece.rows) if worked is None else worked, without)
-    return Planned(number, limits, plan_strands(piece.rows, limits, past).strands.strand_of)
+    return Planned.of(number, limits, plan_strands(piece.rows, limits, past).strands)
 
 
 def so_far(session: Session, rows: Rows) -> StrandOf:
@@ -65,7 +65,7 @@ def _past(session: Session, rows: Rows, worked: StrandOf, without: Collection[in
                 again[place] = strand
                 if place == until[strand] and strand not in session.cut:
                     cut -= {strand}
-    return Past(worked, cut, again)
+    return Past(worked, cut, again, session.strands.shared)
 
 
 def reaches(session: Session) -> Iterator[tuple[int, Place]]:

@@ -125,9 +125,10 @@ def begin(versions: Mapping[int, Piece], entry: Entry) -> Session:
         ValueError: the entry does not begin a piece.
     """
     match entry:
-        case (Planned(version, limits, strand_of), *rest) if version in versions and rest in ([], [Mirrored()]):
+        case (Planned() as plan, *rest) if plan.version in versions and rest in ([], [Mirrored()]):
             own = {number: piece.for_hands(is_mirrored=bool(rest)) for number, piece in versions.items()}
-            return Session(own, version, limits, Strands(own[version].rows, strand_of))
+            strands = Strands(own[plan.version].rows, plan.strand_of, shared=plan.shared)
+            return Session(own, plan.version, plan.limits, strands)
         case _:
             raise ValueError("the journal does not begin with a plan")
 
@@ -194,8 +195,8 @@ def _apply(session: Session, event: Event) -> Session:
             return replace(session, woven=session.woven - {end})
         case BoundOff():
             return replace(session, is_bound_off=True)
-        case Planned(version, limits, strand_of):
-            return lengths.planned(replace(session, version=version, limits=limits), strand_of)
+        case Planned(version, limits, strand_of, shared):
+            return lengths.planned(replace(session, version=version, limits=limits), strand_of, shared)
         case Mirrored():
             raise ValueError("whether a piece is worked mirrored stands in a journal's first entry")
         case WentBack():

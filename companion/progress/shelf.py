@@ -96,7 +96,7 @@ class Shelf:
         """
         piece = loaded.piece.for_hands(is_mirrored=is_mirrored)
         limits = limits or piece.carry
-        planned = Planned(0, limits, plan_strands(piece.rows, limits).strands.strand_of)
+        planned = Planned.of(0, limits, plan_strands(piece.rows, limits).strands)
         entry: Entry = (planned, Mirrored()) if is_mirrored else (planned,)
         session, at = begin({0: piece}, entry), self._now()
         stored = edited.stored_plan(replace(loaded, piece=piece), _real(plan_path))

@@ -157,7 +157,12 @@ def limits(max_reach: int = 15) -> st.SearchStrategy[Carry]:
     """Reach alone, as knitters begin; and with a ground passing behind and strands resting."""
     reach = st.integers(0, max_reach)
     alone = reach.map(Carry)
-    return st.one_of(alone, st.builds(Carry, reach=reach, behind=st.integers(0, 6), rest=st.integers(0, 4)))
+    return st.one_of(alone, st.builds(Carry, reach, st.integers(0, 6), st.integers(0, 4), st.just(False)))
+
+
+def shared_or_not(max_reach: int = 15) -> st.SearchStrategy[Carry]:
+    """The same, and every second time joins may share a length."""
+    return st.builds(lambda carry, share: carry._replace(share=share), limits(max_reach), st.booleans())
 
 
 def _look(number: int, column: int, texture: Texture) -> str:

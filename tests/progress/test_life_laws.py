@@ -15,7 +15,7 @@ from companion.knitting.ends import ends_of
 from companion.knitting.limits import Carry
 from companion.knitting.piece import Piece
 from companion.knitting.rows import Place
-from companion.knitting.steps import row_runs
+from companion.knitting.steps import Join, row_runs
 from companion.knitting.strands import StrandOf, Strands, plan_strands
 from companion.progress.actions import (
     Action,
@@ -54,7 +54,7 @@ from companion.progress.events import (
 from companion.progress.life import others
 from companion.progress.replanning import planned
 from companion.progress.session import Session, apply, begin, replay
-from tests.knitting.charts import Chart, charts, limits, piece_of
+from tests.knitting.charts import Chart, charts, piece_of, shared_or_not
 
 
 @dataclass
@@ -191,12 +191,13 @@ def offsets(strands: Strands) -> dict[int, tuple[set[int], set[int]]]:
 
 
 def tails(strands: Strands) -> int:
-    """Tails that the steps leave: at every join told (the cast-on is one), at every cut told, and at both sides where
-    a length is told to be joined on inside a run."""
+    """Tails that the steps leave: at every join told but at a middle (the cast-on is one), at every cut told, and at
+    both sides where a length is told to be joined on inside a run."""
     found = 0
     for row in range(len(strands.rows)):
         for run in row_runs(strands, row):
-            found += (run.start == "join") + run.is_last
+            is_half = any(isinstance(step, Join) and step.half for step in run.steps)
+            found += (run.start == "join" and not is_half) + run.is_last
             found += 2 * sum(mark.renewed == "join" for mark in run.work.marks)
     return found
 
@@ -204,12 +205,12 @@ def tails(strands: Strands) -> int:
 class AtTheNeedles(RuleBasedStateMachine):
     """One piece, from its cast-on, with everything that can happen to it."""
 
-    @initialize(chart=charts(max_rows=6, max_columns=8, ways=("flat", "round", "mixed")), carry=limits())
+    @initialize(chart=charts(max_rows=6, max_columns=8, ways=("flat", "round", "mixed")), carry=shared_or_not())
     def cast_on(self, chart: Chart, carry: Carry) -> None:
         self.chart = chart
         piece = piece_of(chart, carry, rows=8)
         strands = plan_strands(piece.rows, carry).strands
-        entry: Entry = (Planned(0, carry, strands.strand_of),)
+        entry: Entry = (Planned.of(0, carry, strands),)
         self.versions: dict[int, Piece] = {0: piece}
         self.session = begin(self.versions, entry)
         self.entries = [entry]
@@ -317,7 +318,7 @@ class AtTheNeedles(RuleBasedStateMachine):
         self.do(BindOff())
 
     @precondition(lambda self: not self.session.is_bound_off)
-    @rule(above=charts(max_rows=6, max_columns=8), carry=limits(), is_new_chart=st.booleans())
+    @rule(above=charts(max_rows=6, max_columns=8), carry=shared_or_not(), is_new_chart=st.booleans())
     def edit_the_plan(self, above: Chart, carry: Carry, is_new_chart: bool) -> None:
         """Rows to come are drawn anew, from the row after the one in work on; or the limits are others."""
         session = self.session
@@ -367,7 +368,7 @@ class AtTheNeedles(RuleBasedStateMachine):
         ends = ends_of(strands)
         joined = sum(not broken.is_spliced for broken in strands.breaks)
         assert len(ends) == len(set(ends)) == tails(strands) == strands.total.ends
-        assert len(ends) == 2 * len(strands.first) + 2 * joined
+        assert len(ends) == 2 * len(strands.first) - 2 * len(strands.shared) + 2 * joined
         states = [state for _, state in all_ends(self.session)]
         assert self.session.ends_left == len(ends) - states.count("woven")
         assert ready_ends(self.session) == states.count("ready")

@@ -168,7 +168,8 @@ def test_whatever_is_read_is_an_entry_or_refused(value: object, is_bare: bool) -
 def test_an_entry_with_one_value_of_another_kind_is_refused(entry: Entry, data: st.DataObject) -> None:
     told = json.loads(to_json(entry))
     event = data.draw(st.sampled_from(told))
-    event[data.draw(st.integers(0, len(event) - 1))] = data.draw(st.sampled_from([None, 1.5, {}, True, []]))
+    at = data.draw(st.sampled_from([i for i, value in enumerate(event) if not isinstance(value, bool)]))
+    event[at] = data.draw(st.sampled_from([None, 1.5, {}, True, []]))
     with pytest.raises(ValueError, match="not an entry of the journal"):
         from_json(json.dumps(told))
 

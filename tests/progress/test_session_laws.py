@@ -160,7 +160,7 @@ class Book:
 
 def starting(piece: Piece) -> tuple[Entry, Session, Book]:
     strands = plan_strands(piece.rows, piece.carry).strands
-    entry: Entry = (Planned(0, piece.carry, strands.strand_of),)
+    entry: Entry = (Planned.of(0, piece.carry, strands),)
     book = Book([len(row.segments) for row in piece.rows], [n for row in strands.strand_of for n in row])
     return entry, begin({0: piece}, entry), book
 
@@ -245,7 +245,7 @@ def test_any_actions_lead_where_counting_runs_leads(piece: Piece, todo: list[Act
         action = named(session, number)
         if isinstance(action, Replan):
             strands = plan_strands(piece.rows, action.carry, session.past).strands
-            entry = (Planned(0, action.carry, strands.strand_of),)
+            entry = (Planned.of(0, action.carry, strands),)
             book.plans += 1
             book.strands = [n for row in strands.strand_of for n in row]
         else:

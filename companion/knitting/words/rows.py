@@ -85,10 +85,13 @@ def turn(end: RowEnd) -> str:
 
 def have_ready(end: RowEnd) -> str:
     """The new strands of the next row: "Have ready: new brick, new sea (2)"; "" when there are none."""
-    if not end.ready:
-        return ""
-    names = [f"new {yarn}" if n == 1 else f"new {yarn} ({n})" for yarn, n in Counter(end.ready).items()]
-    return f"Have ready: {', '.join(names)}."
+    names = [_new(yarn, n) for yarn, n in Counter(end.ready).items()]
+    names += [f"{_new(yarn, n)} wound from both ends" for yarn, n in Counter(end.shared).items()]
+    return f"Have ready: {', '.join(names)}." if names else ""
+
+
+def _new(yarn: str, lengths: int) -> str:
+    return f"new {yarn}" if lengths == 1 else f"new {yarn} ({lengths})"
 
 
 def at_the_end(row: Row, end: RowEnd, ready_ends: int, terms: Terms = US) -> list[str]:

@@ -22,9 +22,8 @@ def tell(step: Step, terms: Terms = US) -> str:
             if side == "RS":
                 return f"Take {yarn} to the back first."
             return f"Bring {yarn} to the front first."
-        case Join(yarn, old, side):
-            knot = f", half-knot it round {old} or let it hang" if old else ""
-            return f"Join new {yarn} {where_strands_lie(side)}: leave a tail{knot}."
+        case Join():
+            return _joined(step)
         case Fetch():
             return _fetched(step)
         case Hold(old, new, side):
@@ -40,6 +39,20 @@ def tell(step: Step, terms: Terms = US) -> str:
             return _renewed(step, terms)
         case Work(yarn):
             return f"{sentence(work_in_full(step))} in {yarn}."
+
+
+def _joined(step: Join) -> str:
+    """A new strand, with a tail unless it is half of a shared length."""
+    yarn, lie = step.yarn, where_strands_lie(step.side)
+    if step.half == "first":
+        return (
+            f"Start new {yarn} {lie} at the middle of a length wound from both ends: no tail. "
+            f"Its other half starts {count(step.apart)} further on."
+        )
+    if step.half == "second":
+        return f"Start the other half of the {yarn} begun {count(step.apart)} back: no tail, leave it slack {lie}."
+    knot = f", half-knot it round {step.old} or let it hang" if step.old else ""
+    return f"Join new {yarn} {lie}: leave a tail{knot}."
 
 
 def _renewed(step: Renew, terms: Terms) -> str:
@@ -84,8 +97,10 @@ def cross_in_short(run: RunSteps) -> str:
     told: list[str] = []
     for step in run.steps:
         match step:
-            case Join():
+            case Join(half=""):
                 told.append("join new")
+            case Join(_, _, _, half):
+                told.append("start at the middle of a length" if half == "first" else "start its other half")
             case Fetch(_, stitches, is_ahead):
                 told.append(f"hangs {count(stitches)} {'ahead' if is_ahead else 'back'}")
             case Cross(old, new):
