@@ -18,7 +18,7 @@ from companion.knitting.limits import Carry
 from companion.knitting.piece import Piece
 from companion.knitting.rows import Rows
 
-YARNS = ("sand", "brick", "kelp", "foam")
+YARNS = ("sand", "brick", "kelp", "foam", "lamp", "tar")
 TEXTURES = (
     Texture("garter"),
     Texture("reverse"),
@@ -94,11 +94,11 @@ def charts(
     has_textures: bool = False,
     has_gaps: bool | None = None,
 ) -> Chart:
-    """Charts of 1 to 14 rows and columns in 2 to 4 yarns: noise, or blocks that lean and split; flat, round, or
+    """Charts of 1 to 14 rows and columns in 2 to 6 yarns: noise, or blocks that lean and split; flat, round, or
     some rows of each ("mixed"); one in three with "no stitch" cells."""
     height = draw(st.integers(1, max_rows))
     width = draw(st.integers(1, max_columns))
-    names = YARNS[: draw(st.integers(2, 4))]
+    names = YARNS[: draw(st.integers(2, 6))]
     yarns = _yarns(draw, height, width, names, draw(st.sampled_from(["blocks", "noise"])))
     textures = _textures(draw, height, width) if has_textures else [[STOCKINETTE] * width] * height
     if has_gaps is None:

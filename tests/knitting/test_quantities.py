@@ -153,7 +153,7 @@ def test_totals_are_the_lengths_together_and_nothing_is_spared_twice() -> None:
         for yarn in piece.yarns
     )
     piece = replace(piece, yarns=yarns)
-    sand, brick, kelp, _ = totals(piece, lengths(piece, strands))
+    sand, brick, kelp, *_ = totals(piece, lengths(piece, strands))
     # Brick: 68.8 + 15 + 40 (5 kg to the km is bulky), so 150; 7.5 g; two balls of 1 m.
     assert (brick.cm, brick.grams, brick.balls, brick.tex) == (150, Fraction("7.5"), 2, 5000)
     # Sand: 16.4 + 15 + 30 = 61.4.

@@ -6,10 +6,11 @@ from collections import Counter
 from itertools import pairwise
 
 import pytest
-from hypothesis import assume, given
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from companion.knitting.limits import Carry
+from companion.knitting.proof import fault_in
 from companion.knitting.rows import Place, Rows
 from companion.knitting.strands import Past, StrandPlan, Strands, hanging, plan_strands, position_of
 from tests import oracles
@@ -90,6 +91,18 @@ def test_every_move_is_legal_and_told_at_its_carry(chart: Chart, carry: Carry) -
     assert all(strands.carry_into(place) == 0 for place in strands.rows.places() if place not in entered)
 
 
+@settings(max_examples=20)
+@given(charts(max_rows=40, max_columns=40, ways=ALL_WAYS), limits())
+def test_big_charts_take_the_fewest_strands_at_the_least_carry_too(chart: Chart, carry: Carry) -> None:
+    plan = plan_strands(chart.rows(), carry)
+    costs = legal(chart, carry)
+    yarns = {s.place: s.yarn for s in oracles.segments(plain(chart))}
+    moves = moves_of(plan.strands)
+    assert len(moves) == oracles.most_moves(costs)
+    assert plan.strands.total.carried == oracles.least_cost(costs, yarns) == sum(costs[move] for move in moves)
+    assert fault_in(plan.strands, carry, plan.proof) == ""
+
+
 @given(charts(max_rows=4, max_columns=6, ways=ALL_WAYS), limits(6))
 def test_no_plan_tried_in_turn_is_better(chart: Chart, carry: Carry) -> None:
     rows = plain(chart)
@@ -108,6 +121,7 @@ def test_both_halves_of_the_proof_hold(chart: Chart, carry: Carry) -> None:
     oracles.check_proof(
         costs, moves_of(plan.strands), proof.exits, proof.entries, proof.exit_prices, proof.entry_prices, proof.dear
     )
+    assert fault_in(plan.strands, carry, proof) == ""
     assert proof.dear > (max(costs.values(), default=0) + 1) * len(places) - 1
     assert all(type(price) is int for price in (*proof.exit_prices.values(), *proof.entry_prices.values()))
 
@@ -242,6 +256,7 @@ def check_rest(chart: Chart, carry: Carry, past: Past, position: Place, plan: St
     prices_out = {place: proof.exit_prices.get(place, 0) for place in exits}
     prices_in = {place: proof.entry_prices.get(place, proof.dear) for place in exits}
     oracles.check_proof(costs, made, proof.exits, proof.entries, prices_out, prices_in, proof.dear)
+    assert fault_in(strands, carry, proof, past) == ""
     new = [n for row in strands.strand_of for n in row if n not in last]
     assert list(dict.fromkeys(new)) == list(range(max(last, default=0) + 1, max(last, default=0) + 1 + len(set(new))))
 

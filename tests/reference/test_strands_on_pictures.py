@@ -13,6 +13,7 @@ from typing import NamedTuple
 import pytest
 
 from companion.knitting.limits import Carry
+from companion.knitting.proof import fault_in
 from companion.knitting.rows import Place, Rows
 from companion.knitting.strands import Strands, plan_strands
 from tests import oracles
@@ -94,6 +95,7 @@ def check(rows: Rows, plain: list[oracles.PlainRow], limits: Carry) -> None:
     oracles.check_proof(
         legal, moves, proof.exits, proof.entries, proof.exit_prices, proof.entry_prices, proof.dear
     )
+    assert fault_in(plan.strands, limits, proof) == ""
 
 
 @pytest.mark.parametrize("name", PICTURES)

@@ -1,0 +1,86 @@
+"""The checker of plans and their proofs lets nothing through that is not so."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from hypothesis import assume, given
+from hypothesis import strategies as st
+
+from companion.knitting.limits import Carry
+from companion.knitting.proof import fault_in
+from companion.knitting.rows import Place
+from companion.knitting.strands import Past, Strands, plan_strands
+from tests import oracles
+from tests.knitting.charts import Chart, charts, drawn, limits
+from tests.knitting.test_strands import legal, moves_of, totals
+
+small = charts(max_rows=6, max_columns=8, ways=("flat", "round", "mixed"))
+
+
+def with_strand(strands: Strands, place: Place, strand: int) -> Strands:
+    rows = [list(numbers) for numbers in strands.strand_of]
+    rows[place.row][place.segment] = strand
+    return Strands(strands.rows, tuple(map(tuple, rows)))
+
+
+@given(small, limits(), st.data())
+def test_another_strand_for_one_segment_is_found_out_unless_it_is_as_good(
+    chart: Chart, carry: Carry, data: st.DataObject
+) -> None:
+    plan = plan_strands(chart.rows(), carry)
+    strands = plan.strands
+    place = data.draw(st.sampled_from(list(strands.rows.places())))
+    other = data.draw(st.sampled_from([*strands.first, len(strands.first) + 1]))
+    assume(other != strands.at(place))
+    changed = with_strand(strands, place, other)
+    if not fault_in(changed, carry, plan.proof):
+        assert oracles.most_moves(legal(chart, carry)) == len(moves_of(changed))
+        assert totals(chart, changed, carry) == totals(chart, strands, carry)
+
+
+@given(small, limits(), st.data())
+def test_a_proof_with_one_thing_changed_is_found_out(chart: Chart, carry: Carry, data: st.DataObject) -> None:
+    plan = plan_strands(chart.rows(), carry)
+    proof = plan.proof
+    assume(proof.exits or proof.entries)
+    kind = data.draw(st.sampled_from(["exit", "entry", "exit price", "entry price", "no price", "dear"]))
+    place = data.draw(st.sampled_from(list(plan.strands.rows.places())))
+    by = data.draw(st.sampled_from([-2, -1, 1, 2]))
+    match kind:
+        case "exit":
+            proof = replace(proof, exits=proof.exits ^ {place})
+        case "entry":
+            proof = replace(proof, entries=proof.entries ^ {place})
+        case "exit price":
+            assume(place in {origin for origin, _ in moves_of(plan.strands)})
+            proof = replace(proof, exit_prices={**proof.exit_prices, place: proof.exit_prices[place] + by})
+        case "entry price":
+            proof = replace(proof, entry_prices={**proof.entry_prices, place: proof.entry_prices[place] + by})
+        case "no price":
+            proof = replace(proof, exit_prices={u: price for u, price in proof.exit_prices.items() if u != place})
+        case _:
+            proof = replace(proof, dear=0)
+    assert fault_in(plan.strands, carry, proof)
+
+
+def test_a_plan_with_a_strand_too_many_has_no_proof() -> None:
+    rows = drawn("ss", "ss").rows()
+    plan = plan_strands(rows, Carry(3))
+    wasteful = Strands(rows, ((1,), (2,)))
+    assert fault_in(plan.strands, Carry(3), plan.proof) == ""
+    assert fault_in(wasteful, Carry(3), plan.proof) == "1 exits and entries for 0 moves made"
+
+
+def test_a_move_beyond_the_limits_is_told() -> None:
+    rows = drawn("bss", "ssb").rows()
+    plan = plan_strands(rows, Carry(3))
+    assert fault_in(plan.strands, Carry(3), plan.proof) == ""
+    told = fault_in(plan.strands, Carry(1), plan.proof)
+    assert told.startswith("the strand may not go from Place(row=0,")
+
+
+def test_what_was_worked_is_not_worked_otherwise() -> None:
+    rows = drawn("ss", "ss").rows()
+    plan = plan_strands(rows, Carry(3))
+    assert fault_in(plan.strands, Carry(3), plan.proof, Past(((2,),))) == "row 0 is not worked as it was"
