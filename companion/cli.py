@@ -11,15 +11,16 @@ import os
 import re
 import sys
 import tempfile
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
+from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 from click.shell_completion import CompletionItem
 
-from companion import __version__
+from companion import __version__, options
 from companion.pages import printing
 from companion.problems import Problem, Problems, count_of, in_order, nearest, plain, show
 from companion.progress.trouble import Trouble
@@ -27,6 +28,7 @@ from companion.progress.trouble import Trouble
 if TYPE_CHECKING:
     from companion.knitting.piece import Piece
     from companion.knitting.strands import StrandPlan
+    from companion.knitting.words import Terms
     from companion.plan.read import Loaded
 
 DONE, FAILED, WRONG, INTERRUPTED = 0, 1, 2, 130
@@ -81,8 +83,12 @@ def rowside(ctx: click.Context) -> int:
 @rowside.command()
 @plan_word
 @click.option("--name", metavar="NAME", help="The piece of this name; begun where there is none.")
-def knit(plan: str, name: str | None) -> int:
-    """Knit PLAN at the needles; go on where it was left."""
+@options.limits
+def knit(plan: str, name: str | None, **asked: Any) -> int:
+    """Knit PLAN at the needles; go on where it was left.
+
+    Limits that are named here are those of the rows still to come.
+    """
     path = _path(plan)
     _need_terminal()
     from companion.screens import collecting
@@ -92,19 +98,21 @@ def knit(plan: str, name: str | None) -> int:
     from companion.screens import app
 
     try:
-        return app.knit(path, name=name)
+        return app.knit(path, name=name, limits=options.Limits.of(asked).over)
     except Refused as refused:
         raise Problems([Problem(str(refused))]) from None
 
 
 @rowside.command()
 @click.argument("plans", metavar="PLAN...", nargs=-1, required=True, shell_complete=_complete_plan)
+@options.limits
 @as_json
-def check(plans: Sequence[str], is_json: bool) -> int:
+def check(plans: Sequence[str], is_json: bool, **asked: Any) -> int:
     """Check plans: a line for each, and every problem in them."""
+    limits = options.Limits.of(asked)
     checked: list[tuple[str, Sequence[Problem]]] = []
     for plan in plans:
-        line, problems = _checked(plan)
+        line, problems = _checked(plan, limits)
         checked.append((plan, problems))
         if not is_json:
             _report(problems)
@@ -119,10 +127,12 @@ def check(plans: Sequence[str], is_json: bool) -> int:
 @rowside.command()
 @plan_word
 @click.option("--rows", "span", callback=_row_span, metavar="7 | 5-12", help="Only these rows.")
+@options.limits
+@options.spoken
 @as_json
-def rows(plan: str, span: tuple[int, int] | None, is_json: bool) -> int:
+def rows(plan: str, span: tuple[int, int] | None, is_json: bool, **asked: Any) -> int:
     """Print the written rows of PLAN."""
-    piece = _loaded(plan).piece
+    piece, terms = _asked_for(plan, asked)
     first, last = span or (1, len(piece.rows))
     if not 1 <= first <= last <= len(piece.rows):
         raise click.UsageError(f"This plan has rows 1 to {len(piece.rows)}.")
@@ -132,24 +142,90 @@ def rows(plan: str, span: tuple[int, int] | None, is_json: bool) -> int:
     if is_json:
         printing.write(as_json.rows(piece, strands, first, last))
     else:
-        printing.say(written.part(piece, strands, first, last) if span else written.whole(piece, strands))
+        told = written.part(piece, strands, first, last, terms) if span else written.whole(piece, strands, terms)
+        printing.say(told)
     return DONE
 
 
 @rowside.command()
 @plan_word
+@options.limits
+@options.spoken
+@click.option("--prove", "is_proved", is_flag=True, help="Check that no other strands are fewer or carried less.")
 @as_json
-def strands(plan: str, is_json: bool) -> int:
+def strands(plan: str, is_proved: bool, is_json: bool, **asked: Any) -> int:
     """Print what each strand of PLAN does, and how many it takes."""
-    piece = _loaded(plan).piece
+    piece, terms = _asked_for(plan, asked)
     from companion.pages import as_json, tables
 
     planned = _planned(piece)
+    if is_proved:
+        printing.tell(_proved(piece, planned))
     if is_json:
         printing.write(as_json.strands(piece, planned))
     else:
-        printing.say(tables.strand_table(piece, planned.strands))
+        printing.say(tables.strand_table(piece, planned.strands, terms))
     return DONE
+
+
+@rowside.command()
+@plan_word
+@click.option("--grid", "is_grid", is_flag=True, help="Try every combination of the usual limits.")
+@click.option("--reach", callback=options.numbers, metavar="1,3,8", help="Try these in every combination ...")
+@click.option("--behind", callback=options.numbers, metavar="0,3,5", help="... with these ...")
+@click.option("--rest", callback=options.numbers, metavar="0,2,4", help="... and these.")
+@click.option("--use", type=click.IntRange(1), metavar="N", help="Write the limits of choice N into the plan file.")
+@options.spoken
+@as_json
+def compare(
+    plan: str, is_grid: bool, reach: tuple[int, ...], behind: tuple[int, ...], rest: tuple[int, ...],
+    use: int | None, is_json: bool, **asked: Any,
+) -> int:
+    """Print what each technique would cost for PLAN: strands, ends, floats, yarn."""
+    piece, terms = _asked_for(plan, asked)
+    from companion.knitting import choices
+    from companion.pages import as_json, compared
+
+    limits = choices.grid(piece, reach, behind, rest) if is_grid or reach or behind or rest else choices.named(piece)
+    if use is not None and use > len(limits):
+        raise click.UsageError(f"There are {len(limits)} choices.")
+    with printing.waiting(len(limits), "comparing") as done:
+        found = []
+        for choice in choices.compared(piece, limits):
+            found.append(choice)
+            done(len(found))
+    if is_json:
+        printing.write(as_json.choices(piece, found))
+    else:
+        printing.say(compared.table(piece, found, terms, is_coloured=printing.is_coloured()))
+    if use is not None:
+        from companion.plan import edit
+
+        edit.use_limits(_path(plan), limits[use - 1])
+        printing.tell(plain(f"{plan} now says {edit.told(limits[use - 1])}"))
+    return DONE
+
+
+def _asked_for(word: str, asked: Mapping[str, Any]) -> tuple[Piece, Terms]:
+    """The piece of a plan under the limits and in the hands that were asked for, and whose words it is told in."""
+    own = options.settings()
+    piece = _loaded(word).piece.for_hands(is_mirrored=(asked["hands"] or own.hands) == "left")
+    if "share" in asked:
+        piece = replace(piece, carry=options.Limits.of(asked).over(piece.carry))
+    return piece, own.terms_for(piece, asked["terms"], asked["units"])
+
+
+def _proved(piece: Piece, planned: StrandPlan) -> str:
+    """That the strands are the best there are, looked for anew.
+
+    Raises:
+        AssertionError: they are not, or the proof does not show it.
+    """
+    from companion.knitting.proof import fault_in
+
+    fault = fault_in(planned.strands, piece.carry, planned.proof)
+    assert not fault, fault
+    return "Checked: under these limits no strands are fewer, and no as few are carried less."
 
 
 def _loaded(word: str) -> Loaded:
@@ -167,7 +243,7 @@ def _planned(piece: Piece) -> StrandPlan:
     return plan_strands(piece.rows, piece.carry)
 
 
-def _checked(word: str) -> tuple[str, Sequence[Problem]]:
+def _checked(word: str, limits: options.Limits) -> tuple[str, Sequence[Problem]]:
     """One plan's line, and everything that is to be said about it."""
     from companion.pages import tables
     from companion.plan.read import load
@@ -177,7 +253,8 @@ def _checked(word: str) -> tuple[str, Sequence[Problem]]:
     except Problems as found:
         return plain(f"{word}: {count_of(found.problems)}."), found.problems
     told = count_of(loaded.warnings) or "nothing to mend"
-    return plain(f"{word}: {tables.summary(loaded.piece, _planned(loaded.piece).strands)}; {told}."), loaded.warnings
+    piece = replace(loaded.piece, carry=limits.over(loaded.piece.carry))
+    return plain(f"{word}: {tables.summary(piece, _planned(piece).strands)}; {told}."), loaded.warnings
 
 
 def _path(word: str) -> Path:

@@ -6,18 +6,17 @@ file stops nobody from knitting.
 
 from __future__ import annotations
 
-import os
-import tempfile
 from collections.abc import Callable, Mapping
-from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Literal
 
+from companion.knitting.words import Terms
 from companion.problems import Problem, Problems, nearest, quoted
 
 if TYPE_CHECKING:
+    from companion.knitting.piece import Piece
     from companion.plan.nodes import Node
     from companion.plan.source import Source
 
@@ -43,6 +42,13 @@ class Settings:
     units: Literal["cm", "in"] = "cm"
     light: Literal["dark", "light"] = "dark"
     keys: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+
+    def terms_for(
+        self, piece: Piece, terms: Literal["us", "uk"] | None = None, units: Literal["cm", "in"] | None = None
+    ) -> Terms:
+        """Whose words a piece is told in: those asked for, else those of its plan, else these settings'."""
+        is_inches = (units or piece.units or self.units) == "in"
+        return Terms(terms or piece.dialect or self.terms, piece.is_mirrored, is_inches)
 
 
 def read(path: Path) -> tuple[Settings, tuple[Problem, ...]]:
@@ -173,18 +179,10 @@ def write(path: Path, key: str, value: str) -> None:
     changed = with_value(text, key, value)
     if parse(changed)[0] != replace(parse(text)[0], **{key: value}):  # type: ignore[arg-type]
         raise Problems([Problem(f'"{key}" cannot be set in this file.', str(path), mend="Mend the file by hand.")])
+    from companion.plan.files import replace_text
+
     path.parent.mkdir(parents=True, exist_ok=True)
-    handle, beside = tempfile.mkstemp(prefix=path.name, dir=path.parent)
-    try:
-        with os.fdopen(handle, "w", encoding="utf-8", newline="") as file:
-            file.write(changed)
-            file.flush()
-            os.fsync(file.fileno())
-        os.replace(beside, path)
-    except BaseException:
-        with suppress(OSError):
-            os.unlink(beside)
-        raise
+    replace_text(path, changed)
 
 
 def with_value(text: str, key: str, value: str) -> str:

@@ -225,7 +225,8 @@ def test_a_bug_becomes_a_report_and_one_sentence(folder: Path) -> None:
     (broken / "pages" / "__init__.py").write_text(
         f'__path__ = [{str(broken / "pages")!r}, {str(ROOT / "companion" / "pages")!r}]\n', encoding="utf-8"
     )
-    (broken / "pages" / "written.py").write_text("def whole(piece, strands):\n    return 1 // 0\n", encoding="utf-8")
+    whole = "def whole(piece, strands, terms):\n    return 1 // 0\n"
+    (broken / "pages" / "written.py").write_text(whole, encoding="utf-8")
     ran = run(folder, "rows", "pier.yaml", PYTHONPATH=str(folder / "broken"))
     report = folder / "data" / "bug-report-1.txt"
     assert (ran.code, ran.out) == (1, "")

@@ -72,6 +72,20 @@ def legal_moves(
     return moves
 
 
+def within(moves: Moves, rows: Rows, limits: Carry) -> Moves:
+    """Those of the moves that keep ``limits``, where ``moves`` are all that looser ones allow."""
+    row_of = [place.row for place in moves.exits]
+    allowed: dict[int, dict[int, int]] = {}
+    into: list[MovesInto] = []
+    for (row, _), found in zip(moves.entries, moves.into, strict=True):
+        most = allowed.get(row)
+        if most is None:
+            below = (under for under, _ in _rows_below(rows, row, limits.rest))
+            most = allowed[row] = {**dict.fromkeys(below, limits.reach), row: limits.behind or -1}
+        into.append([move for move in found if move[1] <= most.get(row_of[move[0]], -1)])
+    return Moves(moves.entries, moves.exits, into)
+
+
 def _rows_below(rows: Rows, index: int, rest: int) -> Iterator[tuple[int, bool]]:
     """The rows on whose stitches row ``index`` is worked, directly or with up to ``rest`` rows between, nearest
     first; each with whether all rows of the way there are worked round."""

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import cached_property
+from typing import Literal
 
 from companion.knitting.fabric import Fabric, Gauge, Kind, Yarn
 from companion.knitting.floats import Catching, catching
@@ -21,7 +22,8 @@ class Piece:
     """One plan, expanded. ``carry`` holds the limits the plan asks for, or the defaults at its gauge; ``sample`` and
     ``tail_cm``, the length left at every end of a strand, are None where the plan does not say. ``is_mirrored``: its
     knitter is left-handed and works it mirrored; chosen when the piece is begun, never by the plan. ``gauge`` is that
-    of stockinette; ``gauges`` those of the other textures that were measured."""
+    of stockinette; ``gauges`` those of the other textures that were measured. ``dialect`` and ``units``: whose terms
+    the plan wants it told in, and in what its lengths ("" = it does not say)."""
 
     title: str
     gauge: Gauge
@@ -35,6 +37,8 @@ class Piece:
     is_mirrored: bool = False
     gauges: Mapping[Kind, Gauge] = field(default_factory=dict)
     seams: Seams = NO_SEAMS
+    dialect: Literal["", "us", "uk"] = ""
+    units: Literal["", "cm", "in"] = ""
 
     @cached_property
     def catching(self) -> Catching:

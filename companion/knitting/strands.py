@@ -248,6 +248,13 @@ class StrandPlan:
     _moves: Moves = field(repr=False, compare=False)
     _found: Matching = field(repr=False, compare=False)
 
+    @property
+    def carries(self) -> Iterator[tuple[Place, int]]:
+        """Every segment still to come whose strand was chosen, in working order, with the carry to it."""
+        moves = self._moves
+        for place, exit_, into in zip(moves.entries, self._found.exit_of, moves.into, strict=True):
+            yield place, next((cost for origin, cost in into if origin == exit_), 0)
+
     @cached_property
     def proof(self) -> Proof:
         """That the strands are the fewest, at the least carry with so few."""
@@ -270,7 +277,11 @@ def plan_strands(rows: Rows, limits: Carry, past: Past | None = None) -> StrandP
     Deterministic.
     """
     past = past or Past()
-    moves = _moves(rows, limits, past)
+    return chosen(rows, limits, past, moves_from(rows, limits, past))
+
+
+def chosen(rows: Rows, limits: Carry, past: Past, moves: Moves) -> StrandPlan:
+    """The same, from the legal moves themselves."""
     found = match(moves.into, len(moves.exits))
     strands = Strands(rows, _numbered(rows, past, moves, found))
     if limits.share or past.shared:
@@ -296,7 +307,8 @@ def hanging(past: Past) -> dict[int, Place]:
     return {strand: place for strand, place in found.items() if strand not in past.cut}
 
 
-def _moves(rows: Rows, limits: Carry, past: Past) -> Moves:
+def moves_from(rows: Rows, limits: Carry, past: Past) -> Moves:
+    """Every legal move of what is still to come."""
     again_until = {strand: place for place, strand in sorted(past.again.items())}
     alive = {place for strand, place in hanging(past).items() if strand not in again_until}
     is_left = {

@@ -60,14 +60,15 @@ def wound(length: Length) -> str:
 
 
 def what_lengths_hold(
-    lengths: Sequence[Length], sample: Sample | None, terms: Terms = US, *, is_inches: bool = False
+    lengths: Sequence[Length], sample: Sample | None, terms: Terms = US
 ) -> list[str]:
     """What the lengths were reckoned from and what is in them."""
+    is_inches = terms.is_inches
     loop, tails = lengths[0].loop_cm, sorted({length.tail_cm for length in lengths})
     taken = f"{float(loop / INCH):.2f} in" if is_inches else f"{float(loop):.2f} cm"
     source = (
         f"as in your sample of {stitches_in_full(sample.stitches)}." if sample
-        else "4.1 times its width in stockinette. Unpick 20 stitches and measure to know better."
+        else f"4.1 times its width in {terms.stockinette}. Unpick 20 stitches and measure to know better."
     )
     left = " or ".join(yarn_length(tail, is_inches=is_inches) for tail in tails)
     least = yarn_length(LEAST_SPARE_CM, is_inches=is_inches)
@@ -84,9 +85,10 @@ def bind_off(terms: Terms) -> str:
     return terms.bind_off.replace(" ", "-")
 
 
-def yarn_needed(total: YarnTotal, *, is_inches: bool = False) -> str:
+def yarn_needed(total: YarnTotal, terms: Terms = US) -> str:
     """One yarn of the piece: "sand: 17.5 m, 7.3 g: buy 1 ball of 120 m / 50 g (417 tex, 3 Light)"."""
     ball = total.yarn.ball
+    is_inches = terms.is_inches
     told = f"{total.yarn.name}: {yarn_length(total.cm, is_inches=is_inches)}"
     if total.grams is not None:
         told += f", {number(total.grams)} g"
@@ -99,11 +101,11 @@ def yarn_needed(total: YarnTotal, *, is_inches: bool = False) -> str:
     return f"{told}."
 
 
-def gauge_class(classes: Sequence[WeightClass]) -> str:
+def gauge_class(classes: Sequence[WeightClass], terms: Terms = US) -> str:
     """What yarn the gauge is that of."""
     if len(classes) == 1:
-        return f"The gauge is that of {class_names(classes)} yarn."
-    return f"The gauge is that of {class_names(classes)} yarn: their ranges overlap there."
+        return f"The {terms.gauge} is that of {class_names(classes)} yarn."
+    return f"The {terms.gauge} is that of {class_names(classes)} yarn: their ranges overlap there."
 
 
 def class_names(classes: Sequence[WeightClass]) -> str:
@@ -135,10 +137,10 @@ def supplies(layout: Layout, strands: Strands) -> str:
 
 
 def will_it_last(
-    told: Lasting, rows: Rows, left_cm: Fraction | float, terms: Terms = US, *, is_inches: bool = False
+    told: Lasting, rows: Rows, left_cm: Fraction | float, terms: Terms = US
 ) -> str:
     """Whether what is left of a strand is enough, and if not, where it runs out."""
-    left, needed = (yarn_length(cm, is_inches=is_inches) for cm in (left_cm, told.needed_cm))
+    left, needed = (yarn_length(cm, is_inches=terms.is_inches) for cm in (left_cm, told.needed_cm))
     sums = f"{left} of {told.yarn} left, {needed} needed with its tail and a tenth to spare."
     if told.runs_out is None:
         return f"Enough: {sums}"

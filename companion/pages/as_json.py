@@ -10,6 +10,8 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable, Iterator, Sequence
 
+from companion.knitting import choices as comparing
+from companion.knitting.choices import Choice
 from companion.knitting.piece import Piece
 from companion.knitting.quantities import Length, YarnTotal, lengths, totals
 from companion.knitting.rows import Place, Row
@@ -47,6 +49,28 @@ def strands(piece: Piece, plan: StrandPlan) -> Iterator[str]:
     proof = {"exits": _places(rows, plan.proof.exits), "entries": _places(rows, plan.proof.entries)}
     yarns = [_yarn(total) for total in totals(piece, wound)]
     yield f'],\n"total": {json.dumps(figures)},\n"yarns": {json.dumps(yarns)},\n"proof": {json.dumps(proof)}}}\n'
+
+
+def choices(piece: Piece, found: Sequence[Choice]) -> Iterator[str]:
+    """What every choice of limits would cost."""
+    beaten, best = comparing.beaten(found), comparing.recommended(piece, found)
+    yield "["
+    yield from _listed(
+        {
+            **choice.limits._asdict(),
+            "strands": choice.figures.strands,
+            "ends": choice.figures.ends,
+            "most_at_once": choice.figures.most_at_once,
+            "carried": choice.figures.carried,
+            "longest_float_cm": round(choice.figures.longest_cm, 2),
+            "metres": float(choice.figures.yarn_cm / 100),
+            "today": choice.limits == piece.carry,
+            "recommended": choice == best,
+            "beaten": choice.limits in beaten,
+        }
+        for choice in found
+    )
+    yield "]\n"
 
 
 def checked(plans: Sequence[tuple[str, Sequence[Problem]]]) -> Iterator[str]:

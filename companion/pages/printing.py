@@ -9,8 +9,16 @@ import errno
 import io
 import os
 import sys
-from collections.abc import Iterable
-from contextlib import suppress
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager, suppress
+from time import monotonic
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from rich.progress import Progress
+
+PATIENCE = 1.0
+"""Seconds that nobody minds waiting without being told for what."""
 
 
 def make_safe() -> None:
@@ -67,3 +75,35 @@ def silence() -> None:
 def _is_closed_pipe(error: OSError) -> bool:
     # Windows reports a pipe without a reader as a write to a handle that is not valid.
     return isinstance(error, BrokenPipeError) or (os.name == "nt" and error.errno == errno.EINVAL)
+
+
+def is_coloured() -> bool:
+    """Whether standard output is a terminal that may be sent more than plain text."""
+    plain_wanted = os.environ.get("NO_COLOR") or os.environ.get("TERM", "dumb") == "dumb" or os.name == "nt"
+    return sys.stdout.isatty() and not plain_wanted
+
+
+@contextmanager
+def waiting(total: int, what: str) -> Iterator[Callable[[int], None]]:
+    """Gives a function that is told how many of ``total`` are done; after a second a bar is drawn on a terminal's
+    standard error, and taken away at the end."""
+    bar: Progress | None = None
+    began = monotonic()
+
+    def done(number: int) -> None:
+        nonlocal bar
+        if bar is None and sys.stderr.isatty() and monotonic() - began > PATIENCE and number < total:
+            from rich.console import Console
+            from rich.progress import Progress
+
+            bar = Progress(console=Console(stderr=True), transient=True)
+            bar.add_task(what, total=total)
+            bar.start()
+        if bar is not None:
+            bar.update(bar.task_ids[0], completed=number)
+
+    try:
+        yield done
+    finally:
+        if bar is not None:
+            bar.stop()

@@ -26,24 +26,24 @@ COLUMNS = (
 
 
 def strand_table(
-    piece: Piece, strands: Strands, terms: Terms = US, *, is_inches: bool = False
+    piece: Piece, strands: Strands, terms: Terms = US
 ) -> Iterator[str]:
     """Every line of the list, without line ends: figures, a line for each strand, what to buy, how supplies lie."""
-    wound = lengths(piece, strands, is_inches=is_inches)
+    wound = lengths(piece, strands, is_inches=terms.is_inches)
     by_strand = {length.strand: length for length in wound}
     yield plain(piece.title)
     yield ""
-    yield from figures(strands)
+    yield from figures(strands, terms)
     yield ""
     yield COLUMNS
     for summary in strands.summaries:
-        yield _line(strands, summary, by_strand, terms, is_inches=is_inches)
+        yield _line(strands, summary, by_strand, terms)
     yield ""
-    yield from yarn_words.what_lengths_hold(wound, piece.sample, terms, is_inches=is_inches)
+    yield from yarn_words.what_lengths_hold(wound, piece.sample, terms)
     yield ""
-    yield f"Yarn for the piece, spare included. {yarn_words.gauge_class(classes_by_gauge(piece.gauge))}"
+    yield f"Yarn for the piece, spare included. {yarn_words.gauge_class(classes_by_gauge(piece.gauge), terms)}"
     for total in totals(piece, wound):
-        yield plain(f"  {yarn_words.yarn_needed(total, is_inches=is_inches)}")
+        yield plain(f"  {yarn_words.yarn_needed(total, terms)}")
     yield ""
     yield yarn_words.supplies_title(terms=terms)
     for layout in layouts(strands):
@@ -57,33 +57,34 @@ def summary(piece: Piece, strands: Strands) -> str:
     return f"{words.count(stitches)} x {words.how_many(len(piece.rows), 'row')}, {yarns}, {needed}"
 
 
-def figures(strands: Strands) -> Iterator[str]:
+def figures(strands: Strands, terms: Terms = US) -> Iterator[str]:
     """How many strands and ends, how far they are carried, how many hang at once and where that begins."""
     total = strands.total
     fullest = next(index for index, alive in enumerate(strands.alive) if len(alive) == total.most_at_once)
     row = strands.rows[fullest]
     carried = f"{words.stitches_in_full(total.carried)} carried in all" if total.carried else "nothing carried"
-    yield f"{words.how_many(total.strands, 'strand')}, {words.how_many(total.ends, 'end')} to weave in, {carried}."
+    ends = f"{words.how_many(total.ends, 'end')} to {terms.weave_in}"
+    yield f"{words.how_many(total.strands, 'strand')}, {ends}, {carried}."
     yield f"Most at once: {total.most_at_once}, first in {'round' if row.is_round else 'row'} {row.number}."
 
 
 def _line(
-    strands: Strands, summary: StrandSummary, wound: Mapping[int, Length], terms: Terms, *, is_inches: bool
+    strands: Strands, summary: StrandSummary, wound: Mapping[int, Length], terms: Terms
 ) -> str:
     first, last = strands.rows[summary.joined.row], strands.rows[summary.cut.row]
     spanned = f"{first.number}-{last.number}" if first is not last else str(first.number)
     length = wound[summary.strand]
-    cut = yarn_words.yarn_length(length.cm, is_inches=is_inches)
+    cut = yarn_words.yarn_length(length.cm, is_inches=terms.is_inches)
     figures = f"{spanned:>11}  {summary.segments:>5}  {summary.stitches:>8}  {summary.carried:>7}"
     joined = words.strand_joined(first, summary.joined.segment, terms)
     if length.shares_with is not None:
-        joined += _other_half(strands, length, wound[length.shares_with], terms, is_inches=is_inches)
+        joined += _other_half(strands, length, wound[length.shares_with], terms)
     return plain(f"{figures}  {cut:>7}  {yarn_words.wound(length):<{_WAY}}  {joined}")
 
 
-def _other_half(strands: Strands, length: Length, other: Length, terms: Terms, *, is_inches: bool) -> str:
+def _other_half(strands: Strands, length: Length, other: Length, terms: Terms) -> str:
     """Which strand is worked from the other end of the same length."""
     row = strands.rows[other.joined.row]
     place = words.strand_joined(row, other.joined.segment, terms)
-    both = yarn_words.yarn_length(length.cm + other.cm, is_inches=is_inches)
+    both = yarn_words.yarn_length(length.cm + other.cm, is_inches=terms.is_inches)
     return f"; one length of {both} with {place}"

@@ -14,44 +14,46 @@ from companion.knitting.fabric import Yarn
 from companion.knitting.piece import Piece
 from companion.knitting.steps import row_end, row_runs
 from companion.knitting.strands import Strands
+from companion.knitting.words import US, Terms
 from companion.problems import plain
 
 CM_IN_AN_INCH = Fraction(254, 100)
 """Exact by definition (international yard and pound agreement, 1959)."""
 
 
-def whole(piece: Piece, strands: Strands) -> Iterator[str]:
+def whole(piece: Piece, strands: Strands, terms: Terms = US) -> Iterator[str]:
     """Every line of the written piece, without line ends: what it is, then all its rows."""
-    yield from heading(piece)
+    yield from heading(piece, terms)
     yield ""
-    yield from rows(piece, strands, 1, len(piece.rows))
+    yield from rows(piece, strands, 1, len(piece.rows), terms)
 
 
-def part(piece: Piece, strands: Strands, first: int, last: int) -> Iterator[str]:
+def part(piece: Piece, strands: Strands, first: int, last: int, terms: Terms = US) -> Iterator[str]:
     """Rows ``first`` to ``last`` (numbers, from 1) under one line that says which they are."""
     some = f"row {first}" if first == last else f"rows {first} to {last}"
     yield plain(f"{piece.title}: {some} of {len(piece.rows)}")
     yield ""
-    yield from rows(piece, strands, first, last)
+    yield from rows(piece, strands, first, last, terms)
 
 
-def heading(piece: Piece) -> Iterator[str]:
+def heading(piece: Piece, terms: Terms = US) -> Iterator[str]:
     """What the piece is and what it needs."""
     yield plain(piece.title)
     yield ""
-    yield gauge(piece)
+    yield gauge(piece, terms)
     yield size(piece)
     yield f"Cast on: {words.count(piece.rows[0].stitches)} in {plain(piece.rows[0].segments[0].yarn)}"
     yield "Yarns:"
     yield from (_yarn(yarn) for yarn in piece.yarns)
     yield ""
-    yield from words.how_to_read()
+    yield from words.how_to_read(terms)
 
 
-def gauge(piece: Piece) -> str:
+def gauge(piece: Piece, terms: Terms = US) -> str:
     """The gauge, as a line."""
     gauge = piece.gauge
-    return f"Gauge: {number(gauge.stitches)} sts and {number(gauge.rows)} rows over {number(gauge.over_cm)} cm"
+    over = f"{number(gauge.over_cm / CM_IN_AN_INCH)} in" if terms.is_inches else f"{number(gauge.over_cm)} cm"
+    return f"{words.sentence(terms.gauge)}: {number(gauge.stitches)} sts and {number(gauge.rows)} rows over {over}"
 
 
 def size(piece: Piece) -> str:
@@ -63,11 +65,11 @@ def size(piece: Piece) -> str:
     return f"Size: {in_cm} ({in_inches}), {stitches} sts x {len(piece.rows)} rows"
 
 
-def rows(piece: Piece, strands: Strands, first: int, last: int) -> Iterator[str]:
+def rows(piece: Piece, strands: Strands, first: int, last: int, terms: Terms = US) -> Iterator[str]:
     """Rows ``first`` to ``last`` (numbers, from 1), a line each."""
     for index in range(first - 1, last):
         runs = row_runs(strands, index, piece.catching)
-        yield plain(words.written_row(piece.rows[index], runs, row_end(strands, index)))
+        yield plain(words.written_row(piece.rows[index], runs, row_end(strands, index), terms))
 
 
 def number(value: Fraction) -> str:

@@ -37,6 +37,8 @@ def piece(plan: PlanShape, sections: Sequence[Section]) -> Piece:
         winding=plan.winding.winding if plan.winding else USUAL,
         gauges=gauges,
         seams=Seams(plan.seams.left, plan.seams.right) if plan.seams else NO_SEAMS,
+        dialect=plan.terms or "",
+        units=plan.units or "",
     )  # fmt: skip
 
 

@@ -1,12 +1,15 @@
-"""Files on the disk to text: regular files of a plan's folder only, UTF-8, within the size limit.
+"""Files on the disk to text: regular files of a plan's folder only, UTF-8, within the size limit; and back.
 
 Nothing is opened before it is known to be a regular file, and nothing is read beyond the limit.
 """
 
 from __future__ import annotations
 
+import codecs
 import os
 import stat
+import tempfile
+from contextlib import suppress
 from pathlib import Path
 
 from companion.plan.source import Source
@@ -86,3 +89,31 @@ def _not_text(data: bytes, offset: int, shown: str) -> Problem:
     line, column = source.place(len(before))
     what = f"The file is not UTF-8 text: the byte {data[offset]:02X} stands here."
     return source.problem(line, column, what, 'Save it again with the encoding "UTF-8".')
+
+
+def replace_text(path: Path, text: str) -> None:
+    """Put a text in a file's place, whole or not at all; a link stays a link, the file keeps its mode
+    and its byte order mark.
+
+    Raises:
+        OSError: it cannot be written; nothing is changed.
+    """
+    real = Path(os.path.realpath(path))
+    mode = real.stat().st_mode if real.exists() else None
+    data = text.encode()
+    if mode is not None:
+        with real.open("rb") as file:
+            data = (codecs.BOM_UTF8 if file.read(3) == codecs.BOM_UTF8 else b"") + data
+    handle, beside = tempfile.mkstemp(prefix=real.name, dir=real.parent)
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(data)
+            file.flush()
+            os.fsync(file.fileno())
+        if mode is not None:
+            os.chmod(beside, mode & 0o7777)
+        os.replace(beside, real)
+    except BaseException:
+        with suppress(OSError):
+            os.unlink(beside)
+        raise

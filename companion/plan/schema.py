@@ -69,12 +69,27 @@ def _kind(value: str) -> Kind:
             return kind
     if value == "rib":
         raise _amiss("needs its columns for a rib.", "Write the knit and the purl columns: {rib: [2, 2]}")
+    if value == "moss":
+        mend = "UK moss, knit and purl changed over in every row: write seed, its US name. US moss is not known."
+        raise _amiss("names two stitches: US moss and UK moss are not the same.", mend)
     what = f"must be stockinette, reverse, garter, seed or {{rib: [2, 2]}}, {amount.is_(value)}."
     raise _amiss(what, known=KINDS, value=value)
 
 
 def _limit(value: str) -> int:
     return amount.count(value, least=0)
+
+
+def _dialect(value: str) -> Literal["us", "uk"]:
+    if value not in ("us", "uk"):
+        raise amount.AmissError(f"must be us or uk, {amount.is_(value)}.")
+    return "us" if value == "us" else "uk"
+
+
+def _unit(value: str) -> Literal["cm", "in"]:
+    if value not in ("cm", "in"):
+        raise amount.AmissError(f"must be cm or in, {amount.is_(value)}.")
+    return "cm" if value == "cm" else "in"
 
 
 def _version(value: str) -> Literal[1]:
@@ -116,6 +131,8 @@ YarnLength = Annotated[
 Taken = Annotated[Fraction, _from_text(_taken), _schema(enum=[0.5, 1, 1.5, 2])]
 Squares = Annotated[int, _from_text(_squares), _schema(enum=[1, 2])]
 Wearer = Annotated[Literal["baby"], _from_text(_wearer), _schema(const="baby")]
+Dialect = Annotated[Literal["us", "uk"], _from_text(_dialect), _schema(enum=["us", "uk"])]
+Unit = Annotated[Literal["cm", "in"], _from_text(_unit), _schema(enum=["cm", "in"])]
 Switch = Annotated[bool, _from_text(amount.switch), _schema(type="boolean")]
 Colour = Annotated[str, _from_text(amount.colour), _schema(type="string", minLength=1)]
 Title = Annotated[
@@ -401,6 +418,8 @@ class PlanShape(Shape):
     symbols: Annotated[
         dict[Symbol, SymbolUse], Field(description="One visible character each, and the yarn it stands for.")
     ]
+    terms: Annotated[Dialect | None, Field(description="Whose terms the piece is told in.")] = None
+    units: Annotated[Unit | None, Field(description="In what its lengths are told.")] = None
     carry: CarryShape = CarryShape()
     sample: SampleShape | None = None
     tail: Annotated[YarnLength | None, Field(description="Yarn left at every end of a strand.")] = None

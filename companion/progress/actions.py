@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from companion.knitting.ends import End
+from companion.knitting.limits import Carry
 from companion.knitting.rows import Place
 
 
@@ -72,6 +73,13 @@ class GoOn:
 
 
 @dataclass(frozen=True, slots=True)
+class Replan:
+    """Work the rows to come under other limits; what is worked stays."""
+
+    limits: Carry
+
+
+@dataclass(frozen=True, slots=True)
 class Note:
     """Words about row number ``row``; "" takes them away."""
 
@@ -99,5 +107,6 @@ class BindOff:
 
 
 Action = (
-    On | WholeRow | Back | Unpick | RipBack | AtRow | EndLength | JoinNew | GoOn | Note | Weave | Unweave | BindOff
+    On | WholeRow | Back | Unpick | RipBack | AtRow | EndLength | JoinNew | GoOn | Replan | Note | Weave | Unweave
+    | BindOff
 )

@@ -23,6 +23,7 @@ from companion.progress.actions import (
     Note,
     On,
     Refused,
+    Replan,
     RipBack,
     Unpick,
     Unweave,
@@ -36,6 +37,7 @@ from companion.progress.events import (
     Cut,
     Entry,
     Event,
+    Limited,
     Noted,
     Planned,
     RanOut,
@@ -70,7 +72,7 @@ def allowed(session: Session) -> frozenset[type[Action]]:
     if session.before is not None and _may_return(session, session.before):
         possible.add(Back)
     if not session.is_worked:
-        possible |= {On, WholeRow, AtRow}
+        possible |= {On, WholeRow, AtRow, Replan}
     elif not session.is_bound_off:
         possible.add(BindOff)
     if session.done and not session.is_bound_off:
@@ -82,7 +84,7 @@ def _ends_so_far(session: Session) -> int:
     """How many ends hang at the fabric now, woven ones included."""
     strands = session.strands
     begun = [Place(session.row, segment) for segment in range(session.done)]
-    here = sum(strands.first[strands.at(place)] == place for place in begun)
+    here = sum(strands.first[strands.at(place)] == place and place not in strands.other_half for place in begun)
     here += 2 * sum(broken.place in begun for broken in strands.renewed)
     if session.is_at_turn:
         here += sum(strands.last[strands.at(place)] == place for place in begun)
@@ -135,6 +137,14 @@ def _at_row(session: Session, action: AtRow) -> Entry:
     for row in range(place.row + 1, action.row - 1):
         places += _rest_of_row(session, Place(row, 0))
     return tuple(_worked(session, places))
+
+
+def _replan(session: Session, action: Replan) -> Entry:
+    if session.is_worked:
+        raise Refused("Every row is worked.")
+    if action.limits == session.limits:
+        raise Refused("These limits are in force already.")
+    return life.followed(session, (Limited(action.limits), planned(session, limits=action.limits)))
 
 
 def _back(session: Session, _: Back) -> Entry:
@@ -252,6 +262,7 @@ _DECIDE: dict[type[Action], Callable[[Session, Any], Entry]] = {
     Back: _back,
     Unpick: _unpick,
     RipBack: _rip_back,
+    Replan: _replan,
     Note: _note,
     Weave: _weave,
     Unweave: _unweave,

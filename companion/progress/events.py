@@ -40,6 +40,13 @@ class Mirrored:
 
 
 @dataclass(frozen=True, slots=True)
+class Limited:
+    """The knitter chose other limits for the rows to come, which are planned anew."""
+
+    limits: Carry
+
+
+@dataclass(frozen=True, slots=True)
 class Worked:
     """A run was worked, with this strand of this yarn. Row and segment count from 0, in working order."""
 
@@ -143,8 +150,8 @@ class WentBack:
 
 
 Event = (
-    Planned | Mirrored | Worked | Cut | Broke | RanOut | JoinedNew | WentOn | Unpicked | RippedBack | Noted | Wove
-    | Unwove | BoundOff | WentBack
+    Planned | Mirrored | Limited | Worked | Cut | Broke | RanOut | JoinedNew | WentOn | Unpicked | RippedBack | Noted
+    | Wove | Unwove | BoundOff | WentBack
 )
 Entry = tuple[Event, ...]
 

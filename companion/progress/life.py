@@ -69,7 +69,7 @@ def _end_length(session: Session, action: EndLength) -> Entry:
     if strands.first[strand] == place:
         raise Refused("A new strand is joined here as planned.")
     ended = RanOut(strand)
-    return _followed(session, (ended, planned(after_events(session, (ended,)), without={strand})))
+    return followed(session, (ended, planned(after_events(session, (ended,)), without={strand})))
 
 
 def _join_new(session: Session, action: JoinNew) -> Entry:
@@ -109,10 +109,10 @@ def _reassigned(session: Session, place: Place, told: JoinedNew | WentOn, strand
     if session.is_begun and place == session.last_place and session.next_place is not None:
         worked = with_run(worked, session.next_place, session.strands.at(session.next_place))
     told_so = after_events(session, (told,))
-    return _followed(session, (told, planned(told_so, worked=worked, without={session.strands.at(place), strand})))
+    return followed(session, (told, planned(told_so, worked=worked, without={session.strands.at(place), strand})))
 
 
-def _followed(session: Session, events: Entry) -> Entry:
+def followed(session: Session, events: Entry) -> Entry:
     """What follows from a new plan: at a turn the strands that are not needed any more are cut now, and ends that are
     none any more are not woven in."""
     after = after_events(session, events)

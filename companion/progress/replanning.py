@@ -36,6 +36,11 @@ def planned(
     return Planned.of(number, limits, plan_strands(piece.rows, limits, past).strands)
 
 
+def past_of(session: Session) -> Past:
+    """What really hangs, for planning the rest of the same piece."""
+    return _past(session, session.rows, so_far(session, session.rows), ())
+
+
 def so_far(session: Session, rows: Rows) -> StrandOf:
     """What was worked, and the run in work where its strand is settled and ``rows`` has the same run there."""
     worked, place = session.past.worked, session.next_place

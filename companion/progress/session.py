@@ -23,6 +23,7 @@ from companion.progress.events import (
     Entry,
     Event,
     JoinedNew,
+    Limited,
     Mirrored,
     Noted,
     Planned,
@@ -67,6 +68,10 @@ class Session:
     def piece(self) -> Piece:
         """The piece as the plan in force has it."""
         return self.versions[self.version]
+
+    def piece_under(self, limits: Carry) -> Piece:
+        """The piece with these limits in place of its plan's."""
+        return replace(self.piece, carry=limits)
 
     @property
     def rows(self) -> Rows:
@@ -197,6 +202,8 @@ def _apply(session: Session, event: Event) -> Session:
             return replace(session, is_bound_off=True)
         case Planned(version, limits, strand_of, shared):
             return lengths.planned(replace(session, version=version, limits=limits), strand_of, shared)
+        case Limited():
+            return session  # what it changes, the plan that follows it in its entry says
         case Mirrored():
             raise ValueError("whether a piece is worked mirrored stands in a journal's first entry")
         case WentBack():

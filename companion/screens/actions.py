@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from companion.problems import nearest, quoted
-from companion.progress.actions import Action, AtRow, Back, On, RipBack, Unpick, WholeRow
+from companion.progress.actions import Action, AtRow, Back, On, Replan, RipBack, Unpick, WholeRow
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +36,8 @@ DEEDS: tuple[Deed, ...] = (
     Deed("at", ("g",), "I am at row ...", "Go forward to a row: all before it worked as planned.", "", AtRow),
     Deed("note", ("n",), "Note", "Write a note on this row.", "note"),
     Deed("ends", ("e",), "Ends", "Every end, where it is and whether it is ready to weave in.", "ends"),
-    Deed("strands", ("s",), "Strands", "Every strand of the piece, by place.", "strands"),
+    Deed("strands", ("s",), "Strands", "Every strand, by place; will what is left of one last?", "strands"),
+    Deed("techniques", ("t",), "Techniques", "What each would cost from here on; work on with another.", "", Replan),
     Deed("chart", ("c",), "Chart", "The chart large, or the working screen again.", "chart"),
     Deed("zoom", ("z",), "Near or far", "Draw the chart's stitches larger or smaller."),
     Deed("held", ("h",), "As held", "Show wrong-side rows as they are held, or as the right side looks."),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Awaitable, Callable, Iterable
+from collections.abc import Awaitable, Callable, Iterable, Sequence
 from functools import partial
 from pathlib import Path
 from typing import ClassVar
@@ -11,12 +11,15 @@ from textual.app import App, SystemCommand
 from textual.screen import Screen
 
 from companion.knitting import words
+from companion.knitting.limits import Carry
+from companion.knitting.piece import Piece
+from companion.problems import Problem
 from companion.progress import folders
 from companion.progress.shelf import NoSuchPiece, Shelf
 from companion.screens import collecting
 from companion.screens.actions import with_keys
 from companion.screens.knitting import KnittingScreen
-from companion.screens.opening import begin, open_plan, pieces_of, work_on
+from companion.screens.opening import Start, begin, open_plan, pieces_of, under, work_on
 from companion.settings import Settings, read
 
 First = Callable[["RowsideApp"], Awaitable[None]]
@@ -39,10 +42,9 @@ class RowsideApp(App[None]):
         self.notice = " ".join([notice, *wrong]).strip()
         self._first = first
 
-    @property
-    def terms(self) -> words.Terms:
-        """Whose words are spoken."""
-        return words.Terms(self.settings.terms)
+    def terms_for(self, piece: Piece) -> words.Terms:
+        """Whose words a piece is told in."""
+        return self.settings.terms_for(piece)
 
     def on_mount(self) -> None:
         """Open what was asked for."""
@@ -85,8 +87,9 @@ class RowsideApp(App[None]):
             yield SystemCommand("Quit", "Leave Rowside.", self.exit)
 
 
-def knit(plan: Path, *, name: str | None = None) -> int:
-    """Open a plan's piece in the app; start one where there is none. Returns the exit code.
+def knit(plan: Path, *, name: str | None = None, limits: Callable[[Carry], Carry] = lambda carry: carry) -> int:
+    """Open a plan's piece in the app; start one where there is none. Returns the exit code. ``limits`` changes the
+    limits of the rows to come.
 
     Raises:
         Problems: a plan that is to be started has something to mend.
@@ -94,21 +97,23 @@ def knit(plan: Path, *, name: str | None = None) -> int:
         Trouble: progress could not be read or saved.
     """
     shelf = Shelf(folders.pieces())
-    return _run(_first(shelf, plan, name))
+    settings, problems = read(folders.settings_file())
+    start = Start(is_mirrored=settings.hands == "left", limits=limits)
+    return _run(_first(shelf, plan, name, start), settings, problems)
 
 
-def _first(shelf: Shelf, plan: Path, name: str | None) -> First:
+def _first(shelf: Shelf, plan: Path, name: str | None, start: Start) -> First:
     """What to open first, made ready before the screen is taken over so that problems are told on the terminal."""
     cards = pieces_of(shelf, plan)
     if name is not None:
         try:
-            knitting = shelf.resume(name)
+            knitting = under(shelf.resume(name), start)
         except NoSuchPiece:
-            knitting = begin(shelf, plan, name)
+            knitting = begin(shelf, plan, start, name)
     elif len(cards) > 1:
-        return lambda app: open_plan(app, shelf, plan)
+        return lambda app: open_plan(app, shelf, plan, start)
     else:
-        knitting = shelf.resume(cards[0].name) if cards else begin(shelf, plan)
+        knitting = under(shelf.resume(cards[0].name), start) if cards else begin(shelf, plan, start)
     return lambda app: work_on(app, shelf, knitting)
 
 
@@ -126,11 +131,10 @@ def basket() -> int:
     async def first(app: RowsideApp) -> None:
         await app.push_screen_wait(BasketScreen(shelf, Path.cwd(), demo_plans()))
 
-    return _run(first)
+    return _run(first, *read(folders.settings_file()))
 
 
-def _run(first: First) -> int:
-    settings, problems = read(folders.settings_file())
+def _run(first: First, settings: Settings, problems: Sequence[Problem]) -> int:
     app = RowsideApp(first, settings, f"Settings: {problems[0].what}" if problems else "")
     app.run()
     return app.return_code or 0

@@ -20,7 +20,7 @@ from companion.progress.knitting import utc_now
 from companion.progress.shelf import Shelf
 from companion.progress.trouble import Trouble
 from companion.screens.asking import Reading
-from companion.screens.opening import CLOSED, begin, open_piece, open_plan, tell, work_on
+from companion.screens.opening import CLOSED, begin, open_piece, open_plan, start_of, tell, work_on
 from companion.screens.picking import PickingScreen
 
 
@@ -98,7 +98,7 @@ class BasketScreen(PickingScreen):
         plan = item.plan or (Path(item.card.plan_path) if item.card else None)
         if is_new and plan is not None:
             try:
-                await work_on(self.app, self._shelf, begin(self._shelf, plan))
+                await work_on(self.app, self._shelf, begin(self._shelf, plan, start_of(self.app)))
             except (Problems, Refused, Trouble) as error:
                 await tell(self.app, error)
         elif item.card is not None:
@@ -107,7 +107,7 @@ class BasketScreen(PickingScreen):
             else:
                 await open_piece(self.app, self._shelf, item.card.name)
         elif plan is not None:
-            await open_plan(self.app, self._shelf, plan)
+            await open_plan(self.app, self._shelf, plan, start_of(self.app))
         self.fill()
 
 

@@ -45,7 +45,7 @@ class EndsScreen(PickingScreen):
         session = self._knitting.session
         name, states = FILTERS[self._filter]
         self._shown = [(end, state) for end, state in all_ends(session) if state in states]
-        title = self._said or words.ends_title(name, len(self._shown), ready_ends(session))
+        title = self._said or words.ends_title(name, len(self._shown), ready_ends(session), self._terms)
         self.put(title, [words.end_line(session.strands, end, state, self._terms) for end, state in self._shown])
 
     def action_filter(self) -> None:

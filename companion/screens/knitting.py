@@ -170,6 +170,7 @@ class KnittingScreen(Screen[None]):
             "note": self._note,
             "ends": self._ends,
             "strands": self._strands,
+            "techniques": self._techniques,
             "chart": lambda: self._show("is_chart_large"),
             "zoom": lambda: self._look(lambda: setattr(chart, "is_far", not chart.is_far)),
             "held": lambda: self._look(lambda: setattr(chart, "is_held", not chart.is_held)),
@@ -190,7 +191,7 @@ class KnittingScreen(Screen[None]):
         try:
             session = self._knitting.do(action)
             if not isinstance(action, Back):
-                notice = words.came_out(sum(isinstance(event, Unwove) for event in session.last))
+                notice = words.came_out(sum(isinstance(event, Unwove) for event in session.last), self._terms)
         except (Refused, Trouble) as reason:
             notice = str(reason)
         self.notice = notice
@@ -223,10 +224,15 @@ class KnittingScreen(Screen[None]):
 
         await self._open(StrandsScreen(self._knitting.session, self._terms))
 
+    async def _techniques(self) -> None:
+        from companion.screens.techniques import TechniquesScreen
+
+        if not self._knitting.session.is_worked:
+            await self._open(TechniquesScreen(self._knitting, self._terms))
+
     async def _settings(self) -> None:
         await self._open(self.app.settings_screen())  # type: ignore[attr-defined]
-        wanted: words.Terms = self.app.terms  # type: ignore[attr-defined]
-        self._speak(wanted._replace(is_mirrored=self._terms.is_mirrored))
+        self._speak(self.app.terms_for(self._knitting.session.piece))  # type: ignore[attr-defined]
 
     def _speak(self, terms: words.Terms) -> None:
         """Say everything in these terms."""
@@ -249,7 +255,7 @@ class KnittingScreen(Screen[None]):
         except Refused as reason:
             self.notice = str(reason)
             return
-        told = words.rip_told(undone.rows, undone.stitches, undone.on_needle, undone.woven)
+        told = words.rip_told(undone.rows, undone.stitches, undone.on_needle, undone.woven, self._terms)
         if await self.app.push_screen_wait(AskYes(told, "rip back", "leave it")):
             await self._do(RipBack(row))
 

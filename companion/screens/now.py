@@ -167,4 +167,4 @@ def after_the_last_row(session: Session, terms: words.Terms) -> list[str]:
     """What is left to do when every row is worked."""
     if not session.is_bound_off:
         return words.bind_off_now(session.rows[session.row].stitches, terms)
-    return words.remaining_ends(session.ends_left, is_finished(session))
+    return words.remaining_ends(session.ends_left, is_finished(session), terms)

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
+from typing import NamedTuple
 
 from textual.app import App
 
 from companion.knitting import words
+from companion.knitting.limits import Carry
 from companion.problems import Problems, show
-from companion.progress.actions import Refused
+from companion.progress.actions import Refused, Replan
 from companion.progress.card import Card
 from companion.progress.knitting import Knitting
 from companion.progress.shelf import Shelf
@@ -17,6 +19,7 @@ from companion.progress.trouble import Trouble
 from companion.screens.actions import DEEDS, Deed
 from companion.screens.asking import Choose, Reading
 from companion.screens.knitting import KnittingScreen
+from companion.settings import Settings
 
 CLOSED = ("damaged", "cannot be opened")
 
@@ -30,7 +33,23 @@ def pieces_of(shelf: Shelf, plan: Path) -> tuple[Card, ...]:
     return tuple(card for card in shelf.find(plan) if card.state not in CLOSED)
 
 
-def begin(shelf: Shelf, plan: Path, name: str | None = None) -> Knitting:
+class Start(NamedTuple):
+    """How a piece is begun or gone on with: by whose hands, and under which limits instead of the plan's."""
+
+    is_mirrored: bool = False
+    limits: Callable[[Carry], Carry] = lambda carry: carry
+
+
+AS_PLANNED = Start()
+
+
+def start_of(app: App[None]) -> Start:
+    """How the app's knitter begins a piece."""
+    settings: Settings = getattr(app, "settings", Settings())
+    return Start(is_mirrored=settings.hands == "left")
+
+
+def begin(shelf: Shelf, plan: Path, start: Start = AS_PLANNED, name: str | None = None) -> Knitting:
     """Start a new piece of a plan.
 
     Raises:
@@ -40,17 +59,35 @@ def begin(shelf: Shelf, plan: Path, name: str | None = None) -> Knitting:
     """
     from companion.plan.read import load
 
-    return shelf.start(load(plan), plan, name)
+    loaded = load(plan)
+    return shelf.start(loaded, plan, name, start.limits(loaded.piece.carry), is_mirrored=start.is_mirrored)
 
 
-async def open_plan(app: App[None], shelf: Shelf, plan: Path) -> None:
+def under(knitting: Knitting, start: Start) -> Knitting:
+    """The piece with the limits that were asked for, from here on.
+
+    Raises:
+        Refused: there are no rows to come, or one may only look.
+        Trouble: it could not be saved.
+    """
+    limits = start.limits(knitting.session.limits)
+    if limits != knitting.session.limits:
+        try:
+            knitting.do(Replan(limits))
+        except BaseException:
+            knitting.close()
+            raise
+    return knitting
+
+
+async def open_plan(app: App[None], shelf: Shelf, plan: Path, start: Start = AS_PLANNED) -> None:
     """Go to the stitch of a plan's piece: start one where there is none, ask where there are several."""
     try:
         cards = pieces_of(shelf, plan)
         if not cards:
-            await work_on(app, shelf, begin(shelf, plan))
+            await work_on(app, shelf, begin(shelf, plan, start))
         elif (card := await _which(app, cards)) is not None:
-            await open_piece(app, shelf, card)
+            await work_on(app, shelf, under(shelf.resume(card), start))
     except (Problems, Refused, Trouble) as error:
         await tell(app, error)
 
@@ -74,8 +111,10 @@ async def work_on(app: App[None], shelf: Shelf, knitting: Knitting) -> None:
             if choice == 1:
                 path = Path(knitting.card.plan_path)
                 knitting.close()
-                knitting = shelf.start(state.loaded, path)
-        terms: words.Terms = getattr(app, "terms", words.US)
+                is_mirrored = knitting.session.piece.is_mirrored
+                knitting = shelf.start(state.loaded, path, is_mirrored=is_mirrored)
+        settings: Settings = getattr(app, "settings", Settings())
+        terms = settings.terms_for(knitting.session.piece)
         deeds: Sequence[Deed] = getattr(app, "deeds", DEEDS)
         await app.push_screen_wait(KnittingScreen(knitting, terms, _greeting(app, knitting, terms), deeds))
     finally:

@@ -12,6 +12,7 @@ from companion.knitting.limits import Carry
 from companion.knitting.piece import Piece
 from companion.knitting.rows import Place
 from companion.knitting.strands import Strands, plan_strands
+from companion.knitting.words import Terms
 from companion.knitting.yarn_words import will_it_last
 from tests.knitting.charts import Chart, charts, drawn, limits, piece_of
 
@@ -99,7 +100,7 @@ def test_the_bind_off_is_told_where_all_stitches_are_worked() -> None:
 def test_it_is_told_in_words(left: float, is_inches: bool, told: str) -> None:
     piece, strands = planned(MAST)
     found = lasts(piece, strands, Place(0, 0), 2, left)
-    assert will_it_last(found, strands.rows, left, is_inches=is_inches) == told
+    assert will_it_last(found, strands.rows, left, Terms(is_inches=is_inches)) == told
 
 
 def paid_out(

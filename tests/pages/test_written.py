@@ -59,12 +59,12 @@ IN_INCHES = """\
         2-3      2         4        1    24 in  loose, 12 wraps       row 2, the brick between sand and sand, {second}
         2-3      2         3        0    24 in  loose, 11 wraps       row 2, the sand at the left edge, beside brick
 
-Yarn for one stitch: 0.81 in, 4.1 times its width in stockinette. Unpick 20 stitches and measure to know better.
+Yarn for one stitch: 0.81 in, 4.1 times its width in stocking stitch. Unpick 20 stitches and measure to know better.
 Each length holds its carries and rests, its tails of 6 in, and a tenth to spare, 6 in at least;
 the first one the cast-on (long-tail), the one in hand after the last row the cast-off.
 Wraps are loose ones round the needle, one for a stitch; the tails come on top.
 
-Yarn for the piece, spare included. The gauge is that of 4 Medium yarn.
+Yarn for the piece, spare included. The tension is that of 4 Medium yarn.
   sand: 2.2 yd, 0.8 g: buy 1 ball of 131.2 yd / 50 g (416.7 tex, 3 Light).
   brick: 24 in.
 """.format(second="second from the right")
@@ -102,7 +102,7 @@ def test_the_table_of_strands_tells_places_in_order_of_joining(folder: Path) -> 
 
 def test_lengths_are_told_in_inches_and_yards_where_asked() -> None:
     piece = load_text(PIER_SIGN, "pier.yaml", {}).piece
-    told = list(strand_table(piece, plan_strands(piece.rows, piece.carry).strands, Terms("uk"), is_inches=True))
+    told = list(strand_table(piece, plan_strands(piece.rows, piece.carry).strands, Terms("uk", is_inches=True)))
     assert told[5:-5] == IN_INCHES.splitlines()
 
 

@@ -61,8 +61,8 @@ def test_everything_wrong_is_told_at_once_by_line() -> None:
         ("# nothing yet\n", 'quay.yaml  The file is empty.\n  A plan begins with the line: plan: 1'),
         (
             "just text",
-            "quay.yaml:1:1  The plan must hold keys of its own: plan, title, gauge, yarns, symbols, carry, sample, "
-            "tail, winding, mirror, seams, for, rows.\n"
+            "quay.yaml:1:1  The plan must hold keys of its own: plan, title, gauge, yarns, symbols, terms, units, "
+            "carry, sample, tail, winding, mirror, seams, for, rows.\n"
             "    1 | just text\n"
             "      | ^",
         ),

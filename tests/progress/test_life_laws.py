@@ -28,6 +28,7 @@ from companion.progress.actions import (
     Note,
     On,
     Refused,
+    Replan,
     RipBack,
     Unpick,
     Unweave,
@@ -291,6 +292,12 @@ class AtTheNeedles(RuleBasedStateMachine):
     @rule(after=st.integers(0, 7), is_spliced=st.booleans())
     def end_a_length(self, after: int, is_spliced: bool) -> None:
         self.do(EndLength(after, is_spliced))
+
+    @rule(carry=shared_or_not())
+    def replan(self, carry: Carry) -> None:
+        if self.do(Replan(carry)):
+            assert self.session.limits == carry
+            self._look_at_the_cuts()
 
     @rule(is_last=st.booleans())
     def join_new(self, is_last: bool) -> None:

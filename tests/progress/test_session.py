@@ -17,6 +17,7 @@ from companion.progress.actions import (
     Note,
     On,
     Refused,
+    Replan,
     RipBack,
     Unpick,
     Unweave,
@@ -62,7 +63,7 @@ def after(session: Session, *todo: Action) -> Session:
 def test_a_session_begins_before_the_first_stitch() -> None:
     session = opened()
     assert (session.row, session.done, session.next_place) == (0, 0, Place(0, 0))
-    assert allowed(session) == {On, WholeRow, AtRow, EndLength, Note}
+    assert allowed(session) == {On, WholeRow, AtRow, EndLength, Replan, Note}
 
 
 def test_a_run_worked_is_told_with_yarn_stitches_and_strand() -> None:

@@ -25,6 +25,7 @@ from companion.progress.actions import (
     Note,
     On,
     Refused,
+    Replan,
     RipBack,
     Unpick,
     Unweave,
@@ -39,7 +40,7 @@ from tests.knitting.charts import charts, drawn, limits, piece_of
 
 
 @dataclass(frozen=True)
-class Replan:
+class Edited:
     """Not an action: the plan's limits are changed while the piece is on the needles."""
 
     carry: Carry
@@ -97,7 +98,7 @@ class Book:
                 found.add(End(self.place(last), "finish"))
         return found
 
-    def act(self, action: Action | Replan) -> bool:
+    def act(self, action: Action | Edited) -> bool:
         """Do an action; False where it is impossible."""
         if isinstance(action, Back):
             if not self.earlier:
@@ -110,13 +111,13 @@ class Book:
         after = self._after(action)
         if after is None:
             return False
-        if not isinstance(action, Replan):
+        if not isinstance(action, Edited):
             self.earlier.append(self.now)
         self.now = after
         self.now = replace(after, woven=after.woven & self.ends())
         return True
 
-    def _after(self, action: Action | Replan) -> Count | None:
+    def _after(self, action: Action | Edited) -> Count | None:
         now, p = self.now, len(self.now.worked)
         is_worked = p == self.total
         match action:
@@ -143,7 +144,7 @@ class Book:
                 return replace(now, woven=now.woven - {end}) if end in now.woven else None
             case BindOff():
                 return replace(now, is_bound_off=True) if is_worked and not now.is_bound_off else None
-            case Replan():
+            case Edited():
                 return replace(now, cut=now.cut & set(now.worked), plan=self.plans)
         raise AssertionError(action)
 
@@ -204,21 +205,21 @@ WORDS = st.sampled_from(["", "  ", "left at the pier", "count again", "[MC] [/ \
 
 
 @st.composite
-def actions(draw: st.DrawFn) -> list[Action | Replan | int]:
+def actions(draw: st.DrawFn) -> list[Action | Edited | int]:
     """Any actions; a number stands for weaving (even) or unweaving (odd) the end of that place in the list."""
     return draw(
         st.lists(
             st.one_of(
                 st.just(On()), st.just(On()), st.just(WholeRow()), st.just(Back()), st.just(Unpick()),
                 st.builds(RipBack, ROWS), st.builds(AtRow, ROWS), st.builds(Note, ROWS, WORDS),
-                st.integers(0, 40), st.integers(0, 40), st.just(BindOff()), st.builds(Replan, limits()),
+                st.integers(0, 40), st.integers(0, 40), st.just(BindOff()), st.builds(Edited, limits()),
             ),
             max_size=30,
         )
     )
 
 
-def named(session: Session, action: Action | Replan | int) -> Action | Replan:
+def named(session: Session, action: Action | Edited | int) -> Action | Edited:
     if not isinstance(action, int):
         return action
     ends = ends_of(session.strands)
@@ -236,14 +237,14 @@ pieces = st.builds(
 
 
 @given(pieces, actions())
-def test_any_actions_lead_where_counting_runs_leads(piece: Piece, todo: list[Action | Replan | int]) -> None:
+def test_any_actions_lead_where_counting_runs_leads(piece: Piece, todo: list[Action | Edited | int]) -> None:
     """Also: what is refused is what cannot be; back leads exactly to where one was; a replay through the written
     journal is the session."""
     entry, session, book = starting(piece)
     entries = [entry]
     for number in todo:
         action = named(session, number)
-        if isinstance(action, Replan):
+        if isinstance(action, Edited):
             strands = plan_strands(piece.rows, action.carry, session.past).strands
             entry = (Planned.of(0, action.carry, strands),)
             book.plans += 1
@@ -260,7 +261,7 @@ def test_any_actions_lead_where_counting_runs_leads(piece: Piece, todo: list[Act
         assert book.act(action)
         if isinstance(action, Back):
             book.strands = [n for row in session.strands.strand_of for n in row]
-        elif not isinstance(action, Replan):
+        elif not isinstance(action, Edited):
             undone = apply(session, decide(session, Back()))
             assert (undone, undone.before, undone.last) == (was, was.before, was.last)
         assert from_json(to_json(entry)) == entry
@@ -279,11 +280,11 @@ def history(session: Session) -> Iterator[tuple[Session, Entry]]:
 
 
 @given(pieces, actions())
-def test_what_is_allowed_is_what_can_be_done(piece: Piece, todo: list[Action | Replan | int]) -> None:
+def test_what_is_allowed_is_what_can_be_done(piece: Piece, todo: list[Action | Edited | int]) -> None:
     _, session, _ = starting(piece)
     for number in todo:
         action = named(session, number)
-        if not isinstance(action, Replan):
+        if not isinstance(action, Edited):
             entry, _ = tried(session, action)
             session = apply(session, entry) if entry else session
     possible = allowed(session)
@@ -298,6 +299,7 @@ def every_try(session: Session) -> dict[type[Action], list[Action]]:
     return {
         On: [On()],
         WholeRow: [WholeRow()],
+        Replan: [Replan(session.limits._replace(reach=session.limits.reach + 1))],
         Back: [Back()],
         Unpick: [Unpick()],
         BindOff: [BindOff()],

@@ -115,7 +115,7 @@ async def test_ripping_back_out_of_a_woven_end_says_so(tmp_path: Path) -> None:
     async with at_the_needles(tmp_path, row=24) as at:
         await at.press("e", "space", "escape", "r")
         await at.type("0")
-        assert "1 woven end comes out with the rows undone" in at.text
+        assert "1 end woven in comes out with the rows undone" in at.text
         await at.press("y")
         assert on_disk(tmp_path).woven == frozenset()
 

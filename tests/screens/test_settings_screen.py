@@ -14,6 +14,7 @@ from companion.screens.actions import DEEDS, with_keys
 from companion.screens.app import RowsideApp, _first
 from companion.screens.key_line import KeyLine
 from companion.screens.knitting import KnittingScreen
+from companion.screens.opening import AS_PLANNED
 from companion.screens.settings import SettingsScreen
 from companion.settings import Settings, read
 
@@ -24,7 +25,8 @@ def _home(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
 
 
 def _app(settings: Settings | None = None, notice: str = "") -> RowsideApp:
-    return RowsideApp(_first(Shelf(folders.pieces()), demo_folder() / "swatch.yaml", None), settings, notice)
+    first = _first(Shelf(folders.pieces()), demo_folder() / "swatch.yaml", None, AS_PLANNED)
+    return RowsideApp(first, settings, notice)
 
 
 async def test_enter_changes_a_setting_saves_it_and_speaks_it_at_once() -> None:

@@ -2,6 +2,7 @@
 here; which dialect, and whether the knitter works mirrored, comes in as ``Terms``.
 """
 
+from companion.knitting.words.choices import BEATEN, technique, why_recommended
 from companion.knitting.words.hands import (
     VERBS,
     in_full,
@@ -66,10 +67,10 @@ from companion.knitting.words.steps import (
 from companion.knitting.words.terms import (
     US,
     Terms,
-    centimetres,
     count,
     how_many,
     listed,
+    measured,
     ordinal,
     sentence,
     stitches_in_full,
@@ -77,6 +78,7 @@ from companion.knitting.words.terms import (
 
 __all__ = [
     "AT_ROW_QUESTION",
+    "BEATEN",
     "CAUTION",
     "LAST_OF_STRAND",
     "US",
@@ -87,7 +89,6 @@ __all__ = [
     "bind_off_now",
     "came_out",
     "card_line",
-    "centimetres",
     "count",
     "counted",
     "cross_in_short",
@@ -107,6 +108,7 @@ __all__ = [
     "in_short",
     "leave_these",
     "listed",
+    "measured",
     "note_question",
     "ordinal",
     "remaining_ends",
@@ -127,12 +129,14 @@ __all__ = [
     "strand_place",
     "strand_totals",
     "strands_title",
+    "technique",
     "tell",
     "told_apart",
     "turn",
     "verb_of",
     "where_strands_lie",
     "where_you_are",
+    "why_recommended",
     "work_in_full",
     "work_in_short",
     "written_row",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from companion.knitting.rows import Row, Side
 from companion.knitting.words.rows import side_facing
-from companion.knitting.words.terms import US, Terms, sentence, stitches_in_full
+from companion.knitting.words.terms import US, Terms, how_many, sentence, stitches_in_full
 
 
 def where_you_are(row: Row, done: int, terms: Terms = US) -> str:
@@ -59,22 +59,23 @@ def rip_question(rows_done: int) -> str:
     return f"Rip back: which row stays as the last whole one? (0 to {rows_done}; 0 = the cast-on)"
 
 
-def rip_told(rows: int, stitches: int, on_needle: int, woven: int) -> list[str]:
+def rip_told(rows: int, stitches: int, on_needle: int, woven: int, terms: Terms = US) -> list[str]:
     """What ripping back undoes, and what must be on the needle after it."""
     told = [
         f"{rows} row{'' if rows == 1 else 's'} undone, {stitches_in_full(stitches)}.",
         f"Then {stitches_in_full(on_needle)} must be on the needle.",
     ]
     if woven:
-        told.append(came_out(woven))
+        told.append(came_out(woven, terms))
     return told
 
 
-def came_out(woven: int) -> str:
+def came_out(woven: int, terms: Terms = US) -> str:
     """Woven ends lost with the rows that were undone; "" where there are none."""
     if not woven:
         return ""
-    return f"{'1 woven end comes' if woven == 1 else f'{woven} woven ends come'} out with the rows undone."
+    ends = f"1 end {terms.woven_in} comes" if woven == 1 else f"{woven} ends {terms.woven_in} come"
+    return f"{ends} out with the rows undone."
 
 
 def bind_off_now(stitches: int, terms: Terms = US) -> list[str]:
@@ -85,12 +86,12 @@ def bind_off_now(stitches: int, terms: Terms = US) -> list[str]:
     ]
 
 
-def remaining_ends(left: int, is_finished: bool) -> list[str]:
+def remaining_ends(left: int, is_finished: bool, terms: Terms = US) -> list[str]:
     """After the bind-off: what keeps the piece from being finished."""
+    off = "bound off" if terms.dialect == "us" else "cast off"
     if is_finished:
-        return ["Finished: bound off, and every end is woven in."]
-    ends = "1 end" if left == 1 else f"{left} ends"
-    return [f"Bound off. {ends} to weave in: see the list of ends."]
+        return [f"Finished: {off}, and every end is {terms.woven_in}."]
+    return [f"{sentence(off)}. {how_many(left, 'end')} to {terms.weave_in}: see the list of ends."]
 
 
 def card_line(name: str, rows_done: int, rows: int, state: str) -> str:

@@ -73,14 +73,16 @@ def strand_totals(total: Total) -> str:
     )
 
 
-def ends_ready(number: int) -> str:
+def ends_ready(number: int, terms: Terms = US) -> str:
     """How many ends can be woven in now."""
-    return "1 end is ready to weave in." if number == 1 else f"{number} ends are ready to weave in."
+    ready = f"ready to {terms.weave_in}."
+    return f"1 end is {ready}" if number == 1 else f"{number} ends are {ready}"
 
 
-def ends_title(shown: str, number: int, ready: int) -> str:
+def ends_title(shown: str, number: int, ready: int, terms: Terms = US) -> str:
     """Above the list of ends."""
-    return f"Ends, {shown}: {number}. {ends_ready(ready) if ready else 'None is ready to weave in yet.'}"
+    told = ends_ready(ready, terms) if ready else f"None is ready to {terms.weave_in} yet."
+    return f"Ends, {shown}: {number}. {told}"
 
 
 _END_MARKS: dict[EndState, str] = {"not yet": " ", "too fresh": "·", "ready": "○", "woven": "✓"}

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Sequence
 
 from companion.knitting.rows import Place, Row, Side
-from companion.knitting.steps import CastOn, Cross, Fetch, Hold, RowEnd, RunSteps
+from companion.knitting.steps import CastOn, Cross, Fetch, Hold, Join, RowEnd, RunSteps
 from companion.knitting.words.hands import work_in_short
 from companion.knitting.words.places import ends_ready, strand_joined, strand_place
 from companion.knitting.words.terms import US, Terms, count, sentence, stitches_in_full
@@ -101,7 +101,7 @@ def at_the_end(row: Row, end: RowEnd, ready_ends: int, terms: Terms = US) -> lis
     if end.is_bind_off:
         told.append(f"Then {terms.bind_off}.")
     if ready_ends:
-        told.append(ends_ready(ready_ends))
+        told.append(ends_ready(ready_ends, terms))
     return [text for text in told if text]
 
 
@@ -127,12 +127,19 @@ def written_row(row: Row, runs: Sequence[RunSteps], end: RowEnd, terms: Terms = 
     return " ".join(parts)
 
 
+_JOINED = {
+    "": "join", "first": "start at the middle of a length of", "second": "start with the other half of that length of"
+}
+
+
 def _written_run(run: RunSteps) -> str:
     """One run of a written row: how its strand comes in, then the stitches."""
     lead: list[str] = []
-    carried = ""
+    carried = half = ""
     for step in run.steps:
         match step:
+            case Join():
+                half = step.half
             case CastOn(yarn, stitches):
                 lead.append(f"cast on {count(stitches)} in {yarn}")
             case Fetch(_, stitches, is_ahead, _):
@@ -143,6 +150,6 @@ def _written_run(run: RunSteps) -> str:
                 lead.append(f"under {old}")
             case _:
                 pass
-    verb = "join" if run.start == "join" and run.place != (0, 0) else "with"
+    verb = _JOINED[half] if run.start == "join" and run.place != (0, 0) else "with"
     lead.append(f"{verb} {run.segment.yarn}{carried} {work_in_short(run.work)}")
     return ", ".join(lead)

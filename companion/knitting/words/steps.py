@@ -10,7 +10,7 @@ from __future__ import annotations
 from companion.knitting.rows import Side
 from companion.knitting.steps import CastOn, Cross, Fetch, Hold, Join, Renew, RunSteps, Steady, Step, Work
 from companion.knitting.words.hands import work_in_full
-from companion.knitting.words.terms import US, Terms, centimetres, count, sentence, stitches_in_full
+from companion.knitting.words.terms import US, Terms, count, measured, sentence, stitches_in_full
 
 
 def tell(step: Step, terms: Terms = US) -> str:
@@ -25,7 +25,7 @@ def tell(step: Step, terms: Terms = US) -> str:
         case Join():
             return _joined(step)
         case Fetch():
-            return _fetched(step)
+            return _fetched(step, terms)
         case Hold(old, new, side):
             old_name, new_name = told_apart(old, new)
             return f"Hold the edge: bring {new_name} under {old_name} {where_strands_lie(side)}, then work."
@@ -67,12 +67,12 @@ def _renewed(step: Renew, terms: Terms) -> str:
     )
 
 
-def _fetched(step: Fetch) -> str:
+def _fetched(step: Fetch, terms: Terms) -> str:
     """How a strand comes from where it hangs to the run."""
     yarn, away, lie = sentence(step.yarn), count(step.stitches), where_strands_lie(step.side)
     if step.is_behind:
-        measured = f" ({centimetres(step.cm)})" if step.cm else ""
-        return f"{yarn} waits {away}{measured} back in this row: spread those stitches, carry it slack {lie}."
+        wide = f" ({measured(step.cm, terms)})" if step.cm else ""
+        return f"{yarn} waits {away}{wide} back in this row: spread those stitches, carry it slack {lie}."
     if step.is_ahead:
         return f"{yarn} hangs {away} ahead: spread those stitches, bring it back slack {lie}."
     return f"{yarn} hangs {away} back: carry it on slack {lie}."

@@ -8,10 +8,12 @@ from typing import Literal, NamedTuple
 
 
 class Terms(NamedTuple):
-    """Whose words: the trade's US or UK terms, and whether the knitter works mirrored (left-handed)."""
+    """Whose words: the trade's US or UK terms, whether the knitter works mirrored (left-handed), and whether lengths
+    are told in inches and yards."""
 
     dialect: Literal["us", "uk"] = "us"
     is_mirrored: bool = False
+    is_inches: bool = False
 
     @property
     def going(self) -> str:
@@ -26,7 +28,40 @@ class Terms(NamedTuple):
     @property
     def bind_off(self) -> str:
         """Bind off (US), cast off (UK)."""
-        return "bind off" if self.dialect == "us" else "cast off"
+        return self._either("bind off", "cast off")
+
+    @property
+    def gauge(self) -> str:
+        """Gauge (US), tension (UK)."""
+        return self._either("gauge", "tension")
+
+    @property
+    def stockinette(self) -> str:
+        """Stockinette (US), stocking stitch (UK)."""
+        return self._either("stockinette", "stocking stitch")
+
+    @property
+    def seed(self) -> str:
+        """Seed stitch (US), moss stitch (UK): knit and purl in turn, changed over in every row."""
+        return self._either("seed stitch", "moss stitch")
+
+    @property
+    def weave_in(self) -> str:
+        """Weave in (US), sew in (UK)."""
+        return self._either("weave in", "sew in")
+
+    @property
+    def woven_in(self) -> str:
+        """Woven in (US), sewn in (UK)."""
+        return self._either("woven in", "sewn in")
+
+    @property
+    def duplicate_stitch(self) -> str:
+        """Duplicate stitch (US), Swiss darning (UK)."""
+        return self._either("duplicate stitch", "Swiss darning")
+
+    def _either(self, us: str, uk: str) -> str:
+        return us if self.dialect == "us" else uk
 
 
 US = Terms()
@@ -66,7 +101,7 @@ def sentence(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
-def centimetres(length: Fraction | float) -> str:
-    """A length to half a centimetre: "2.5 cm", "4 cm"."""
-    halves = round(float(length) * 2)
-    return f"{halves // 2}{'.5' if halves % 2 else ''} cm"
+def measured(length: Fraction | float, terms: Terms = US) -> str:
+    """A length on the fabric, in centimetres: "2.5 cm", "4 cm", to half a centimetre; "1.5 in" to half an inch."""
+    halves = round(float(length) * 2 / (2.54 if terms.is_inches else 1))
+    return f"{halves // 2}{'.5' if halves % 2 else ''} {'in' if terms.is_inches else 'cm'}"

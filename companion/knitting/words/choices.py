@@ -1,0 +1,39 @@
+"""Techniques and what they cost, in words."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from companion.knitting.choices import Choice, free_cm, recommended
+from companion.knitting.limits import Carry, default_reach
+from companion.knitting.piece import Piece
+from companion.knitting.words.terms import count, how_many
+
+
+def technique(limits: Carry, piece: Piece) -> str:
+    """Limits by name: "strict", "up to 3 sts behind, waiting up to 4 rows"."""
+    usual = default_reach(piece.gauge)
+    told = []
+    if limits.reach != usual:
+        told.append(f"reaching {count(limits.reach)}" if limits.reach else "straight up only")
+    if limits.behind:
+        told.append(f"up to {count(limits.behind)} behind")
+    if limits.rest:
+        told.append(f"waiting up to {how_many(limits.rest, 'row')}")
+    if not told:
+        told.append("strict")
+    if limits.share:
+        told.append("starts shared")
+    return ", ".join(told)
+
+
+def why_recommended(piece: Piece, choices: Sequence[Choice], length: str) -> str:
+    """One sentence on why the recommended choice is. ``length``: how long a float may lie uncaught, told."""
+    best = recommended(piece, choices)
+    told = f'Recommended: "{technique(best.limits, piece)}", the fewest ends ({best.figures.ends})'
+    if best.figures.longest_cm <= free_cm(piece):
+        return f"{told} with no float over {length}, so that none has to be caught."
+    return f"{told}; all have floats over {length}, which must be caught."
+
+
+BEATEN = "Beaten: another choice is better in some count and worse in none."

@@ -1,0 +1,88 @@
+"""What the options that several commands share mean: the limits on where strands go, and whose words are spoken.
+
+The command line goes before the plan, the plan before the knitter's settings.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping
+from typing import TYPE_CHECKING, Any, NamedTuple, TypeVar
+
+import click
+
+from companion.problems import plain
+
+if TYPE_CHECKING:
+    from companion.knitting.limits import Carry
+    from companion.settings import Settings
+
+MOST_LIMIT = 100_000
+"""More stitches or rows than any piece has."""
+
+F = TypeVar("F", bound=Callable[..., Any])
+
+
+class Limits(NamedTuple):
+    """The limits that the command line names; None where it leaves them to the plan."""
+
+    reach: int | None = None
+    behind: int | None = None
+    rest: int | None = None
+    share: bool | None = None
+
+    @classmethod
+    def of(cls, asked: Mapping[str, Any]) -> Limits:
+        """Those among a command's words."""
+        return cls(asked["reach"], asked["behind"], asked["rest"], asked["share"])
+
+    def over(self, carry: Carry) -> Carry:
+        """These instead of the plan's."""
+        return carry._replace(**{name: value for name, value in self._asdict().items() if value is not None})
+
+
+_LIMIT = click.IntRange(0, MOST_LIMIT)
+
+
+def limits(command: F) -> F:
+    """Gives a command ``reach``, ``behind``, ``rest`` and ``share``."""
+    for option in (
+        click.option("--share/--no-share", default=None, help="Two joins may share one length, begun at its middle."),
+        click.option("--rest", type=_LIMIT, metavar="ROWS", help="Rows that a strand may wait."),
+        click.option("--behind", type=_LIMIT, metavar="STS", help="Stitches it may pass behind in its own row."),
+        click.option("--reach", type=_LIMIT, metavar="STS", help="Stitches a strand may go to the next row."),
+    ):
+        command = option(command)
+    return command
+
+
+def spoken(command: F) -> F:
+    """Gives a command ``terms``, ``hands`` and ``units``."""
+    for option in (
+        click.option("--units", type=click.Choice(["cm", "in"]), help="Centimetres, or inches and yards."),
+        click.option("--hands", type=click.Choice(["right", "left"]), help="Left-handed: worked mirrored."),
+        click.option("--terms", type=click.Choice(["us", "uk"]), help="Whose words: bind off, or cast off."),
+    ):
+        command = option(command)
+    return command
+
+
+def numbers(_ctx: click.Context, param: click.Parameter, told: str | None) -> tuple[int, ...]:
+    """The numbers of "1,3,8"."""
+    if told is None:
+        return ()
+    if not re.fullmatch(r"[0-9]{1,6}(,[0-9]{1,6}){0,9}", told):
+        raise click.UsageError(f'--{param.name} takes up to ten numbers such as 1,3,8, not "{plain(told)}".')
+    return tuple(sorted({int(number) for number in told.split(",")}))
+
+
+def settings() -> Settings:
+    """The knitter's settings; what is wrong in them the app tells."""
+    from companion.progress.folders import settings_file
+    from companion.progress.trouble import Trouble
+    from companion.settings import Settings, read
+
+    try:
+        return read(settings_file())[0]
+    except Trouble:
+        return Settings()

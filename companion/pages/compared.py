@@ -1,0 +1,48 @@
+"""The comparison of techniques as a table: a line each, and one sentence on which is recommended."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from companion.knitting import choices, words, yarn_words
+from companion.knitting.choices import Choice
+from companion.knitting.piece import Piece
+from companion.knitting.words import US, Terms
+from companion.problems import plain
+
+FAINT, AS_BEFORE = "\x1b[2m", "\x1b[22m"
+
+
+def table(piece: Piece, found: Sequence[Choice], terms: Terms = US, *, is_coloured: bool = False) -> Iterator[str]:
+    """Every line, without line ends. ``is_coloured``: choices that are beaten are printed faint, and not only said
+    to be."""
+    yield plain(piece.title)
+    yield ""
+    told = [words.technique(choice.limits, piece) for choice in found]
+    wide = max(map(len, [*told, "Technique"]))
+    title = "Longest float"
+    yield f"    {'Technique':<{wide}}  Strands   Ends  Most at once  Carried  {title}     Yarn"
+    beaten = choices.beaten(found)
+    for number, (choice, name) in enumerate(zip(found, told, strict=True), 1):
+        each = choice.figures
+        float_ = words.measured(each.longest_cm, terms)
+        yarn = yarn_words.yarn_length(each.yarn_cm, is_inches=terms.is_inches)
+        line = (
+            f"{number:>2}  {name:<{wide}}  {each.strands:>7}  {each.ends:>5}  {each.most_at_once:>12}  "
+            f"{each.carried:>7}  {float_:>{len(title)}}  {yarn:>7}  {_marks(piece, found, choice, beaten)}"
+        ).rstrip()
+        yield f"{FAINT}{line}{AS_BEFORE}" if is_coloured and choice.limits in beaten else line
+    yield ""
+    length = words.measured(choices.free_cm(piece), terms)
+    yield words.why_recommended(piece, found, length)
+    if beaten:
+        yield words.BEATEN
+
+
+def _marks(piece: Piece, found: Sequence[Choice], choice: Choice, beaten: frozenset[object]) -> str:
+    told = [
+        ("today's", choice.limits == piece.carry),
+        ("recommended", choice == choices.recommended(piece, found)),
+        ("beaten", choice.limits in beaten),
+    ]
+    return ", ".join(word for word, is_so in told if is_so)

@@ -1,0 +1,104 @@
+"""What techniques cost is what their plans cost, and the advice keeps its word."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from companion.knitting.choices import Choice, Figures, beaten, compared, grid, named, recommended
+from companion.knitting.floats import all_floats
+from companion.knitting.limits import Carry
+from companion.knitting.quantities import lengths
+from companion.knitting.strands import Past, plan_strands
+from companion.knitting.words import technique, why_recommended
+from tests.knitting.charts import Chart, charts, drawn, piece_of, shared_or_not
+
+some = st.lists(shared_or_not(), min_size=1, max_size=4, unique=True)
+
+
+@given(charts(ways=("flat", "round", "mixed")), some)
+def test_every_choice_costs_what_its_own_plan_costs(chart: Chart, limits: list[Carry]) -> None:
+    piece = piece_of(chart)
+    found = list(compared(piece, limits))
+    assert [choice.limits for choice in found] == limits
+    for each, figures in found:
+        strands = plan_strands(piece.rows, each).strands
+        total = strands.total
+        assert figures[:4] == (total.strands, total.ends, total.most_at_once, total.carried)
+        longest = max((f.length_cm(piece.gauge) for f in all_floats(strands)), default=0.0)
+        assert figures.longest_cm == pytest.approx(longest)
+        assert figures.yarn_cm == sum(length.cm for length in lengths(piece, strands))
+
+
+@given(charts(max_rows=8, max_columns=10), shared_or_not(), some, st.data())
+def test_in_mid_piece_what_is_worked_stays(
+    chart: Chart, first: Carry, limits: list[Carry], data: st.DataObject
+) -> None:
+    piece = piece_of(chart)
+    begun = plan_strands(piece.rows, first).strands
+    rows = data.draw(st.integers(0, len(begun.strand_of)))
+    past = Past(begun.strand_of[:rows], shared=begun.shared)
+    for each, figures in compared(piece, limits, past, renewed=2):
+        strands = plan_strands(piece.rows, each, past).strands
+        assert figures.ends == strands.total.ends + 4
+        assert figures[0::2][:2] == (strands.total.strands, strands.total.most_at_once)
+        assert figures.yarn_cm == sum(length.cm for length in lengths(piece, strands))
+
+
+def test_six_choices_at_most_are_laid_out_and_those_in_force_are_among_them() -> None:
+    chart = drawn("sbbs", "ssss")
+    assert named(piece_of(chart)) == (Carry(3), Carry(3, 3), Carry(3, 5), Carry(3, 0, 2), Carry(3, 3, 4))
+    own = Carry(2, 1, 7)
+    assert named(piece_of(chart, own))[-1] == own
+    assert len(named(piece_of(chart, own))) == 6
+
+
+def test_the_grid_is_every_combination() -> None:
+    # At 20 stitches over 10 cm the default reach is 3, which the usual grid has already; at 8 it is 2.
+    piece = piece_of(drawn("sbbs", "ssss"))
+    assert len(grid(piece)) == 3 * 3 * 3
+    assert grid(piece, [2, 1], [0], [0, 9]) == (
+        Carry(1), Carry(1, 0, 9), Carry(2), Carry(2, 0, 9), Carry(3)
+    )  # fmt: skip
+
+
+def choice(reach: int, *figures: float) -> Choice:
+    strands, ends, most, carried, longest, yarn = figures
+    return Choice(Carry(reach), Figures(int(strands), int(ends), int(most), int(carried), longest, Fraction(yarn)))
+
+
+def test_beaten_is_who_is_worse_in_some_count_and_better_in_none() -> None:
+    fewest, plainest = choice(1, 3, 6, 3, 9, 2.0, 500), choice(2, 5, 10, 3, 0, 0.0, 600)
+    worse, same = choice(3, 5, 10, 3, 1, 0.5, 600), choice(4, 3, 6, 3, 9, 2.0, 500)
+    assert beaten([fewest, plainest, worse, same]) == {Carry(3)}
+
+
+def test_recommended_are_the_fewest_ends_without_a_float_to_catch() -> None:
+    piece = piece_of(drawn("sbbs", "ssss"))
+    long, short = choice(8, 2, 4, 2, 9, 4.0, 500), choice(3, 3, 6, 3, 2, 2.5, 500)
+    shorter = choice(1, 4, 8, 4, 0, 0.0, 600)
+    assert recommended(piece, [long, short, shorter]) == short
+    assert why_recommended(piece, [long, short, shorter], "2.5 cm") == (
+        'Recommended: "strict", the fewest ends (6) with no float over 2.5 cm, so that none has to be caught.'
+    )
+    assert recommended(piece, [long]) == long
+    assert why_recommended(piece, [long], "2.5 cm") == (
+        'Recommended: "reaching 8 sts", the fewest ends (4); all have floats over 2.5 cm, which must be caught.'
+    )
+
+
+@pytest.mark.parametrize(
+    ("limits", "told"),
+    [
+        (Carry(3), "strict"),
+        (Carry(3, 5), "up to 5 sts behind"),
+        (Carry(3, 1, 1), "up to 1 st behind, waiting up to 1 row"),
+        (Carry(0), "straight up only"),
+        (Carry(1, 0, 4, True), "reaching 1 st, waiting up to 4 rows, starts shared"),
+    ],
+)
+def test_limits_have_names(limits: Carry, told: str) -> None:
+    assert technique(limits, piece_of(drawn("ss"))) == told
