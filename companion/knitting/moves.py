@@ -130,8 +130,10 @@ def _hanging(row: Row, numbers: Sequence[int]) -> Hanging:
 def _from_below(
     hanging: Hanging, row: Row, start: int, reach: int, is_round: bool, into: Sequence[MovesInto]
 ) -> None:
-    """Moves from a row below, by gap. Where gaps measure stitches, only those near enough are looked at."""
+    """Moves from a row below, by gap from the edge where right-side rows begin, so that a mirrored knitter is told
+    what a mirrored chart would. Where gaps measure stitches, only those near enough are looked at."""
     is_plain = not row.has_gaps
+    step = -1 if row.is_mirrored else 1
     for index in range(start, len(row.segments)):
         segment = row.segments[index]
         hung = hanging.get(segment.yarn)
@@ -141,11 +143,11 @@ def _from_below(
         moves = into[index - start]
         if is_plain and not is_round and gaps[0] >= 0 and gaps[-1] <= row.stitches:
             entry = segment.entry
-            for i in range(bisect_left(gaps, entry - reach), bisect_right(gaps, entry + reach)):
+            for i in range(bisect_left(gaps, entry - reach), bisect_right(gaps, entry + reach))[::step]:
                 moves.append((numbers[i], abs(gaps[i] - entry)))
             continue
         entry = row.upto(segment.entry)
-        for gap, number in zip(gaps, numbers, strict=True):
+        for gap, number in zip(gaps[::step], numbers[::step], strict=True):
             carried = abs(row.upto(gap) - entry)
             if is_round:
                 carried = min(carried, row.stitches - carried)

@@ -1,0 +1,151 @@
+"""US and UK: every sentence that depends on whose words are spoken exists in both, and neither speaks the other's.
+
+The pairs of terms stand in every bilingual list of the trade (bind off / cast off, gauge / tension, stockinette /
+stocking stitch, weave in / sew in, duplicate stitch / Swiss darning, seed / UK moss): common practice, no source.
+"""
+
+from __future__ import annotations
+
+import inspect
+import re
+from collections.abc import Callable, Iterable
+from fractions import Fraction
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+
+from companion.knitting import words, yarn_words
+from companion.knitting.ends import ends_of
+from companion.knitting.hangs import hangs
+from companion.knitting.lasting import lasts
+from companion.knitting.limits import Carry
+from companion.knitting.loops import Sample
+from companion.knitting.quantities import lengths, totals
+from companion.knitting.rows import Place
+from companion.knitting.steps import Renew, row_end, row_runs
+from companion.knitting.strands import plan_strands
+from companion.knitting.weights import classes_by_gauge
+from companion.knitting.words import Terms
+from tests.knitting.charts import Chart, charts, drawn, limits, piece_of
+from tests.knitting.test_words import EVERY_STEP, swapped
+
+GOLDEN = Path(__file__).parent / "golden"
+US_ONLY = r"bind off|bound off|bind-off|gauge|stockinette|weave in|woven|duplicate stitch|seed stitch"
+UK_ONLY = r"cast off|cast-off|tension|stocking stitch|sew in|sewn in|Swiss darning|moss stitch"
+
+LIGHT = drawn("ssssssss", "sskkkkss", "ssbbbbss", "sskbbkss", "ssbbbbss", "ssssssss")
+PIECE = piece_of(LIGHT, Carry(3, 4, 2))
+STRANDS = plan_strands(PIECE.rows, PIECE.carry).strands
+ROWS = PIECE.rows
+WOUND = lengths(PIECE, STRANDS)
+END = row_end(STRANDS, 4)
+LAST = row_end(STRANDS, 5)
+
+Told = str | Iterable[str]
+
+SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
+    "at_the_end": lambda t: (words.at_the_end(ROWS[r], row_end(STRANDS, r), r, t) for r in range(len(ROWS))),
+    "bind_off_now": lambda t: [words.bind_off_now(8, t)],
+    "came_out": lambda t: [words.came_out(n, t) for n in (1, 2)],
+    "cross_rule": lambda t: [words.cross_rule(side, t) for side in ("RS", "WS")],
+    "cut_left_over": lambda t: [words.cut_left_over(row_end(STRANDS, 4, cut=()), t)],
+    "cut_these": lambda t: [words.cut_these(ROWS[4], END.cuts, t)],
+    "end_line": lambda t: (words.end_line(STRANDS, end, "ready", t) for end in ends_of(STRANDS)),
+    "ends_ready": lambda t: [words.ends_ready(n, t) for n in (1, 8)],
+    "ends_title": lambda t: [words.ends_title("ready", 8, n, t) for n in (0, 3)],
+    "hanging_place": lambda t: (words.hanging_place(STRANDS, hang, 2, t) for hang in hangs(STRANDS, 2, 2)),
+    "how_to_read": lambda t: [words.how_to_read(t)],
+    "leave_these": lambda t: [words.leave_these(ROWS[r], row_end(STRANDS, r), t) for r in (1, 2, 3)],
+    "measured": lambda t: [words.measured(Fraction(5), t)],
+    "remaining_ends": lambda t: [words.remaining_ends(n, not n, t) for n in (0, 1, 4)],
+    "rip_told": lambda t: [words.rip_told(3, 60, 20, 2, t)],
+    "sides_cue": lambda t: [words.sides_cue(side, t) for side in ("RS", "WS")],
+    "still_on_needle": lambda t: [words.still_on_needle(5, 8, t), words.still_on_needle(8, 8, t)],
+    "strand_joined": lambda t: [words.strand_joined(ROWS[2], i, t) for i in range(len(ROWS[2].segments))],
+    "strand_line": lambda t: (words.strand_line(STRANDS, summary, t) for summary in STRANDS.summaries),
+    "strand_place": lambda t: [words.strand_place(ROWS[2], i, t) for i in range(len(ROWS[2].segments))],
+    "strands_title": lambda t: [words.strands_title(n, t) for n in (1, 5)],
+    "tell": lambda t: [
+        words.tell(step, t)
+        for step in (*EVERY_STEP, Renew("sand", 3, "RS", is_spliced=False), Renew("sand", 0, "WS", is_spliced=True))
+    ],
+    "where_you_are": lambda t: [words.where_you_are(ROWS[2], done, t) for done in (0, 1, 2)],
+    "written_row": lambda t: (
+        words.written_row(ROWS[r], row_runs(STRANDS, r, PIECE.catching), row_end(STRANDS, r), t)
+        for r in range(len(ROWS))
+    ),
+    "bind_off": lambda t: [yarn_words.bind_off(t)],
+    "gauge_class": lambda t: [yarn_words.gauge_class(classes_by_gauge(PIECE.gauge), t)],
+    "supplies_title": lambda t: [yarn_words.supplies_title(side, t) for side in (None, "RS", "WS")],
+    "what_lengths_hold": lambda t: [
+        yarn_words.what_lengths_hold(WOUND, sample, t) for sample in (None, Sample(20, Fraction(38)))
+    ],
+    "will_it_last": lambda t: [
+        yarn_words.will_it_last(lasts(PIECE, STRANDS, Place(0, 0), 1, cm), ROWS, cm, t) for cm in (30, 700, 2000)
+    ],
+    "yarn_needed": lambda t: [yarn_words.yarn_needed(total, t) for total in totals(PIECE, WOUND)],
+}  # fmt: skip
+"""Every function that is told whose words to speak, and something of each kind that it can say."""
+
+
+def spoken(terms: Terms) -> str:
+    """All of it, under the functions' names."""
+    told = []
+    for name, say in SENTENCES.items():
+        told.append(f"{name}:")
+        for one in say(terms):
+            told += [f"  {line}" for line in ([one] if isinstance(one, str) else one)]
+    return "\n".join(told) + "\n"
+
+
+def test_every_function_that_takes_terms_is_heard() -> None:
+    told = {**{name: getattr(words, name) for name in words.__all__}, **vars(yarn_words)}
+    takes_terms = {
+        name for name, one in told.items()
+        if inspect.isfunction(one) and "terms" in inspect.signature(one).parameters and not name.startswith("_")
+        and one.__module__.startswith(("companion.knitting.words", "companion.knitting.yarn_words"))
+    }  # fmt: skip
+    assert set(SENTENCES) == takes_terms
+
+
+@pytest.mark.parametrize("dialect", ["us", "uk"])
+def test_every_sentence_is_as_it_was_read_and_found_right(dialect: str) -> None:
+    """After an intended change: write the new text into the golden file, and read all of it."""
+    golden = (GOLDEN / f"{dialect}.txt").read_text(encoding="utf-8")
+    assert spoken(Terms("us" if dialect == "us" else "uk", is_inches=dialect == "uk")) == golden
+
+
+def test_neither_speaks_the_others_words() -> None:
+    assert not re.findall(UK_ONLY, spoken(Terms("us")), re.IGNORECASE)
+    assert not re.findall(US_ONLY, re.sub("bind_off.*:|gauge_class:", "", spoken(Terms("uk"))), re.IGNORECASE)
+
+
+def test_what_differs_are_the_terms_alone() -> None:
+    pairs = {
+        "cast off": "bind off", "cast-off": "bind-off", "tension": "gauge", "stocking stitch": "stockinette",
+        "sew in": "weave in", "sewn in": "woven in", "bound off": "bind off",
+    }  # fmt: skip
+    told, ours = spoken(Terms("uk")).lower(), spoken(Terms("us")).lower()
+    for uk, us in pairs.items():
+        told, ours = told.replace(uk, us), ours.replace(uk, us)
+    assert told == ours
+
+
+@given(charts(max_rows=8, max_columns=10), limits())
+def test_worked_mirrored_is_the_mirrored_chart_worked_right_handed(chart: Chart, carry: Carry) -> None:
+    """Strands, steps, rows and all that is said of them, with left and right exchanged."""
+    turned = Chart(tuple(cells[::-1] for cells in chart.grid), chart.rounds)
+    theirs, ours = piece_of(chart, carry).for_hands(is_mirrored=True), piece_of(turned, carry)
+    mirrored, plain = plan_strands(theirs.rows, carry).strands, plan_strands(ours.rows, carry).strands
+    assert mirrored.strand_of == plain.strand_of
+    assert mirrored.total == plain.total
+    left_handed = Terms(is_mirrored=True)
+    for row in range(len(chart.grid)):
+        one, other = theirs.rows[row], ours.rows[row]
+        runs, same = row_runs(mirrored, row, theirs.catching), row_runs(plain, row, ours.catching)
+        assert [run.steps for run in runs] == [run.steps for run in same]
+        end, its = row_end(mirrored, row), row_end(plain, row)
+        told = [words.written_row(one, runs, end, left_handed), *words.at_the_end(one, end, 2, left_handed)]
+        right_handed = [words.written_row(other, same, its), *words.at_the_end(other, its, 2)]
+        assert told == [swapped(line) for line in right_handed]
