@@ -126,6 +126,7 @@ class RowEnd(NamedTuple):
     ``cuts`` are places whose strand is not needed again, ``left_over`` the rows below and segments in them where such
     strands still hang; ``rests`` are places whose strand is left hanging over the next rows, with their number;
     ``tip``: which way the needle's tip swings ("" = no turn, the work goes on round or is bound off);
+    ``bind_off``: the yarn in hand after the last row, which binds off and is cut then; "" below it;
     ``ready``: yarns newly joined in the next row, one entry a strand; ``shared``: those of the lengths started at
     their middle there, one entry a length.
     """
@@ -134,7 +135,7 @@ class RowEnd(NamedTuple):
     cuts: tuple[Place, ...]
     tip: Literal["toward", "away", ""]
     ready: tuple[str, ...]
-    is_bind_off: bool
+    bind_off: str
     rests: tuple[tuple[Place, int], ...] = ()
     left_over: tuple[tuple[Row, int], ...] = ()
     shared: tuple[str, ...] = ()
@@ -175,12 +176,14 @@ def row_end(strands: Strands, row: int, cut: Collection[int] | None = None) -> R
     """What stands at the end of a row. ``cut``: the strands that were cut before; None: as planned."""
     rows = strands.rows
     cuts = tuple(place for place in cuts_at(strands, row) if cut is None or strands.at(place) not in cut)
-    is_bind_off = row + 1 == len(rows)
+    bind_off = rows[row].segments[-1].yarn if row + 1 == len(rows) else ""
+    if bind_off:  # the strand in hand is still needed
+        cuts = tuple(place for place in cuts if place.segment + 1 < len(rows[row].segments))
     rests = tuple(_rests(strands, row))
     hanging = [] if cut is None else [strands.last[strand] for strand in idle(strands, row, cut)]
     left_over = tuple((rows[place.row], place.segment) for place in hanging)
     ready, shared = joins_in(strands, row + 1)
-    return RowEnd(rows[row].stitches, cuts, turn_tip(rows, row), ready, is_bind_off, rests, left_over, shared)
+    return RowEnd(rows[row].stitches, cuts, turn_tip(rows, row), ready, bind_off, rests, left_over, shared)
 
 
 def cuts_at(strands: Strands, row: int) -> tuple[Place, ...]:

@@ -35,6 +35,8 @@ def table(piece: Piece, found: Sequence[Choice], terms: Terms = US, *, is_colour
     yield ""
     length = words.measured(choices.free_cm(piece), terms)
     yield words.why_recommended(piece, found, length)
+    if piece.is_for_baby:
+        yield words.for_baby(terms)
     if beaten:
         yield words.BEATEN
 

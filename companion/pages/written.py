@@ -47,6 +47,8 @@ def heading(piece: Piece, terms: Terms = US) -> Iterator[str]:
     yield from (_yarn(yarn) for yarn in piece.yarns)
     yield ""
     yield from words.how_to_read(terms)
+    if piece.is_for_baby:
+        yield words.for_baby(terms)
 
 
 def gauge(piece: Piece, terms: Terms = US) -> str:

@@ -166,5 +166,6 @@ def _change(run: RunSteps, scale: Scale, width: int, terms: words.Terms) -> list
 def after_the_last_row(session: Session, terms: words.Terms) -> list[str]:
     """What is left to do when every row is worked."""
     if not session.is_bound_off:
-        return words.bind_off_now(session.rows[session.row].stitches, terms)
+        row = session.rows[session.row]
+        return words.bind_off_now(row.stitches, row.segments[-1].yarn, terms)
     return words.remaining_ends(session.ends_left, is_finished(session), terms)

@@ -1,8 +1,8 @@
 """The strand problem against scipy and networkx, on the same moves in the same run; and ten times as many stitches.
 
 Smoothed noise of 400 rows by 600 stitches in 12 colours, fixed seed. A time goes from the segments to the assignment:
-the legal moves are listed once by us, and that time counts for scipy and us alike; the proof is apart. scipy solves the
-whole assignment. networkx (Hopcroft and Karp) finds only how few strands there are, not which of them carry least, so
+the legal moves are listed once by us, and that time counts for scipy and us alike; the proof is apart. scipy solves
+the whole assignment. networkx (Hopcroft and Karp) finds only how few strands there are, not which carry least, so
 that it is compared on the matching alone.
 """
 

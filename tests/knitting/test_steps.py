@@ -182,17 +182,20 @@ def test_a_strand_hangs_ahead_over_the_left_needle_or_back_behind_the_right(char
 
 @given(anything, limits())
 def test_at_a_rows_end_stand_the_count_the_cuts_and_the_strands_to_have_ready(chart: Chart, carry: Carry) -> None:
-    """Cut is every strand without a later run; ready is every strand joined in the next row."""
+    """Cut is every strand without a later run, but for the one that binds off; ready is every strand joined in the
+    next row."""
     strands = planned(chart, carry)
     for row in range(len(strands.rows)):
         end = row_end(strands, row)
         assert end.stitches == len(chart.worked(row))
         later = {strand for above in strands.strand_of[row + 1 :] for strand in above}
-        assert sorted(strands.at(place) for place in end.cuts) == sorted(set(strands.strand_of[row]) - later)
-        assert all(place.row == row and run_steps(strands, place).is_last for place in end.cuts)
         above = row_runs(strands, row + 1) if row + 1 < len(strands.rows) else ()
+        in_hand = set() if above else {strands.strand_of[row][-1]}
+        cut = set(strands.strand_of[row]) - later - in_hand
+        assert sorted(strands.at(place) for place in end.cuts) == sorted(cut)
+        assert all(place.row == row and run_steps(strands, place).is_last for place in end.cuts)
         assert end.ready == tuple(run.segment.yarn for run in above if of_kind(run, Join))
-        assert end.is_bind_off == (not above)
+        assert end.bind_off == ("" if above else chart.worked(row)[-1][1].yarn)
 
 
 @given(anything)

@@ -46,7 +46,7 @@ Told = str | Iterable[str]
 
 SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
     "at_the_end": lambda t: (words.at_the_end(ROWS[r], row_end(STRANDS, r), r, t) for r in range(len(ROWS))),
-    "bind_off_now": lambda t: [words.bind_off_now(8, t)],
+    "bind_off_now": lambda t: [words.bind_off_now(8, "sand", t)],
     "came_out": lambda t: [words.came_out(n, t) for n in (1, 2)],
     "cross_rule": lambda t: [words.cross_rule(side, t) for side in ("RS", "WS")],
     "cut_left_over": lambda t: [words.cut_left_over(row_end(STRANDS, 4, cut=()), t)],
@@ -54,6 +54,7 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
     "end_line": lambda t: (words.end_line(STRANDS, end, "ready", t) for end in ends_of(STRANDS)),
     "ends_ready": lambda t: [words.ends_ready(n, t) for n in (1, 8)],
     "ends_title": lambda t: [words.ends_title("ready", 8, n, t) for n in (0, 3)],
+    "for_baby": lambda t: [words.for_baby(t)],
     "hanging_place": lambda t: (words.hanging_place(STRANDS, hang, 2, t) for hang in hangs(STRANDS, 2, 2)),
     "how_to_read": lambda t: [words.how_to_read(t)],
     "leave_these": lambda t: [words.leave_these(ROWS[r], row_end(STRANDS, r), t) for r in (1, 2, 3)],

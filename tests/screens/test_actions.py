@@ -304,7 +304,7 @@ async def test_quitting_at_the_turn_asks_nothing(tmp_path: Path) -> None:
 async def test_after_the_last_row_on_binds_off_and_the_ends_are_what_is_left(tmp_path: Path) -> None:
     async with at_the_needles(tmp_path, row=32) as at:
         await at.press("space")
-        assert "Every row is worked. Bind off 24 stitches, then mark it done." in at.part("now")
+        assert "Every row is worked. Bind off 24 stitches in shell, the strand in hand." in at.part("now")
         await at.press("space")
         assert on_disk(tmp_path).is_bound_off
         assert "Bound off. 12 ends to weave in: see the list of ends." in at.part("now")

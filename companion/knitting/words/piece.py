@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from companion.knitting.floats import BABY_FLOAT_CM
 from companion.knitting.rows import Row, Side
 from companion.knitting.words.rows import side_facing
-from companion.knitting.words.terms import US, Terms, how_many, sentence, stitches_in_full
+from companion.knitting.words.terms import US, Terms, how_many, measured, sentence, stitches_in_full
 
 
 def where_you_are(row: Row, done: int, terms: Terms = US) -> str:
@@ -70,6 +71,14 @@ def rip_told(rows: int, stitches: int, on_needle: int, woven: int, terms: Terms 
     return told
 
 
+def for_baby(terms: Terms = US) -> str:
+    """Why floats are caught more closely in a baby's piece."""
+    return (
+        f"For a baby: floats over {measured(BABY_FLOAT_CM, terms)} are caught, since fingers and toes catch in them. "
+        "Leave no loose floats or ends inside, and check your local safety rules."
+    )
+
+
 def came_out(woven: int, terms: Terms = US) -> str:
     """Woven ends lost with the rows that were undone; "" where there are none."""
     if not woven:
@@ -78,11 +87,12 @@ def came_out(woven: int, terms: Terms = US) -> str:
     return f"{ends} out with the rows undone."
 
 
-def bind_off_now(stitches: int, terms: Terms = US) -> list[str]:
+def bind_off_now(stitches: int, yarn: str, terms: Terms = US) -> list[str]:
     """After the last row."""
     return [
         "Every row is worked.",
-        f"{sentence(terms.bind_off)} {stitches_in_full(stitches)}, then mark it done.",
+        f"{sentence(terms.bind_off)} {stitches_in_full(stitches)} in {yarn}, the strand in hand. "
+        "Cut it, leaving a tail, draw it through the last stitch, then mark it done.",
     ]
 
 

@@ -98,8 +98,8 @@ def at_the_end(row: Row, end: RowEnd, ready_ends: int, terms: Terms = US) -> lis
     """Everything that stands at a row's end, in the order in which it is done."""
     cut, left_over = cut_these(row, end.cuts, terms), cut_left_over(end, terms)
     told = [counted(end), cut, left_over, leave_these(row, end, terms), turn(end), have_ready(end)]
-    if end.is_bind_off:
-        told.append(f"Then {terms.bind_off}.")
+    if end.bind_off:
+        told.append(f"Then {terms.bind_off} in {end.bind_off}.")
     if ready_ends:
         told.append(ends_ready(ready_ends, terms))
     return [text for text in told if text]
@@ -122,8 +122,8 @@ def written_row(row: Row, runs: Sequence[RunSteps], end: RowEnd, terms: Terms = 
     name = "Round" if row.is_round else "Row"
     parts = [f"{name} {row.number} ({row.side}): {told}. ({count(end.stitches)})"]
     parts += [text for text in (cut_these(row, end.cuts, terms), leave_these(row, end, terms)) if text]
-    if end.is_bind_off:
-        parts.append(f"{sentence(terms.bind_off)}.")
+    if end.bind_off:
+        parts.append(f"{sentence(terms.bind_off)} in {end.bind_off}.")
     return " ".join(parts)
 
 
