@@ -26,10 +26,12 @@ from companion.problems import Problem, Problems, count_of, in_order, nearest, p
 from companion.progress.trouble import Trouble
 
 if TYPE_CHECKING:
+    from companion.knitting.ends import End, EndState
     from companion.knitting.piece import Piece
-    from companion.knitting.strands import StrandPlan
+    from companion.knitting.strands import StrandPlan, Strands
     from companion.knitting.words import Terms
     from companion.plan.read import Loaded
+    from companion.settings import Settings
 
 DONE, FAILED, WRONG, INTERRUPTED = 0, 1, 2, 130
 
@@ -204,6 +206,60 @@ def compare(
         edit.use_limits(_path(plan), limits[use - 1])
         printing.tell(plain(f"{plan} now says {edit.told(limits[use - 1])}"))
     return DONE
+
+
+@rowside.command()
+@plan_word
+@click.option("--name", metavar="NAME", help="The piece of this name, where several follow the plan.")
+@options.spoken
+@as_json
+def ends(plan: str, name: str | None, is_json: bool, **asked: Any) -> int:
+    """Print every end of PLAN and how to weave it in; of a piece in work, its state."""
+    own = options.settings()
+    piece, strands, ledger = _ends(plan, name, own, asked)
+    terms = own.terms_for(piece, asked["terms"], asked["units"])
+    from companion.pages import as_json
+    from companion.pages import ends as page
+
+    if is_json:
+        printing.write(as_json.ends(piece, strands, ledger))
+    else:
+        printing.say(page.ledger(piece, strands, ledger, terms, own.shows_by))
+    return DONE
+
+
+def _ends(
+    word: str, name: str | None, own: Settings, asked: Mapping[str, Any]
+) -> tuple[Piece, Strands, Sequence[tuple[End, EndState]]]:
+    """The ends of the piece in work that follows a plan, or of the plan where there is none.
+
+    Raises:
+        Problems: several pieces follow the plan and none is named, or there is none of that name.
+    """
+    from companion.knitting.ends import ends_of
+    from companion.progress.actions import Refused
+    from companion.progress.ends import all_ends
+    from companion.progress.folders import pieces
+    from companion.progress.shelf import Shelf
+
+    shelf = Shelf(pieces())
+    names = [card.name for card in shelf.find(_path(word))]
+    if len(names) > 1 and name is None:
+        raise Problems([Problem("Several pieces follow this plan.", mend=f"Name one: --name {_shown_names(names)}")])
+    if names or name is not None:
+        try:
+            session = shelf.resume(name or names[0], look_only=True).session
+        except Refused as refused:
+            raise Problems([Problem(str(refused))]) from None
+        return session.piece, session.strands, all_ends(session)
+    piece = _loaded(word).piece.for_hands(is_mirrored=(asked["hands"] or own.hands) == "left")
+    strands = _planned(piece).strands
+    return piece, strands, [(end, "not yet") for end in ends_of(strands)]
+
+
+def _shown_names(names: Sequence[str]) -> str:
+    """Names as they are typed in a shell."""
+    return ", --name ".join(f'"{plain(name)}"' for name in names)
 
 
 def _asked_for(word: str, asked: Mapping[str, Any]) -> tuple[Piece, Terms]:

@@ -6,12 +6,14 @@ file stops nobody from knitting.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Literal
 
+from companion.knitting.weaving import SHOWS_BY
 from companion.knitting.words import Terms
 from companion.problems import Problem, Problems, nearest, quoted
 
@@ -28,6 +30,13 @@ CHOICES: Mapping[str, tuple[str, ...]] = MappingProxyType({
 })
 """Settings that are one of a few words, the usual one first."""
 
+NUMBERS: Mapping[str, tuple[int, int, int]] = MappingProxyType({
+    "offer_at": (8, 0, 100),
+    "shows_by": (SHOWS_BY, 1, 100),
+    "break_after": (0, 0, 240),
+})
+"""Settings that are whole numbers: the usual one, the least and the most."""
+
 MOST_KEYS = 8
 """So many keys may do one thing."""
 
@@ -35,13 +44,21 @@ MOST_KEYS = 8
 @dataclass(frozen=True)
 class Settings:
     """What the knitter chose. ``terms``: whose words; ``hands``: "left" works mirrored, for pieces begun from now on;
-    ``units`` of lengths; ``light``: the screen's ground; ``keys``: names of actions to the keys that do them."""
+    ``units`` of lengths; ``light``: the screen's ground; ``keys``: names of actions to the keys that do them.
+
+    ``offer_at``: so many ends ready are offered at a turn, 0 = never; ``shows_by``: lightness (CIE L*) by which a
+    colour must be lighter for an end to show through it; ``break_after``: minutes after which a break is suggested,
+    0 = never.
+    """
 
     terms: Literal["us", "uk"] = "us"
     hands: Literal["right", "left"] = "right"
     units: Literal["cm", "in"] = "cm"
     light: Literal["dark", "light"] = "dark"
     keys: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    offer_at: int = NUMBERS["offer_at"][0]
+    shows_by: int = NUMBERS["shows_by"][0]
+    break_after: int = NUMBERS["break_after"][0]
 
     def terms_for(
         self, piece: Piece, terms: Literal["us", "uk"] | None = None, units: Literal["cm", "in"] | None = None
@@ -120,11 +137,13 @@ class _Reader:
         value = entry.value
         if key in CHOICES:
             self._choose(key, value if isinstance(value, Text) else entry.key, isinstance(value, Text))
+        elif key in NUMBERS:
+            self._count(key, value if isinstance(value, Text) else entry.key, isinstance(value, Text))
         elif key == "keys" and isinstance(value, Keys):
             for action, keys in value.entries.items():
                 self._map(action, keys)
         else:
-            known = (*CHOICES, "keys")
+            known = (*CHOICES, *NUMBERS, "keys")
             near = nearest(key, known)
             mend = f'Did you mean "{near}"?' if near and near != key else f"Settings are: {', '.join(known)}."
             what = f"The setting {quoted(key)} is not known."
@@ -143,6 +162,18 @@ class _Reader:
         what = f'"{key}" must be {" or ".join(CHOICES[key])}.'
         self.problems.append(self._problem(text.line, text.column, what, ""))
 
+    def _count(self, key: str, text: object, is_text: bool) -> None:
+        from companion.plan.nodes import Text
+
+        assert isinstance(text, Text)
+        if is_text and is_value(key, text.value):
+            self.settings = replace(self.settings, **{key: int(text.value)})  # type: ignore[arg-type]
+            return
+        _, least, most = NUMBERS[key]
+        self.problems.append(
+            self._problem(text.line, text.column, f'"{key}" must be a whole number from {least} to {most}.', "")
+        )
+
     def _map(self, action: str, entry: object) -> None:
         from companion.plan.nodes import Entry, Items, Text
 
@@ -158,15 +189,23 @@ class _Reader:
         self.settings = replace(self.settings, keys={**self.settings.keys, action: tuple(names)})
 
 
+def is_value(key: str, value: str) -> bool:
+    """Whether a setting that is one of ``CHOICES`` or ``NUMBERS`` may have this value."""
+    if key in NUMBERS:
+        _, least, most = NUMBERS[key]
+        return re.fullmatch("[0-9]{1,4}", value) is not None and least <= int(value) <= most
+    return value in CHOICES.get(key, ())
+
+
 def write(path: Path, key: str, value: str) -> None:
-    """Set one of ``CHOICES`` in the file, all else and its comments kept; the file is replaced whole or not at all.
+    """Set one of ``CHOICES`` or ``NUMBERS`` in the file, all else and its comments kept; it is replaced whole or not.
 
     Raises:
         ValueError: there is no such setting or value.
         Problems: the file as it is cannot be read; nothing is changed.
         OSError: it cannot be written; nothing is changed.
     """
-    if value not in CHOICES.get(key, ()):
+    if not is_value(key, value):
         raise ValueError(f"{key}: {value}")
     text = ""
     if path.exists():
@@ -177,7 +216,8 @@ def write(path: Path, key: str, value: str) -> None:
         if _has_content(text):
             _root(Source(str(path), text))
     changed = with_value(text, key, value)
-    if parse(changed)[0] != replace(parse(text)[0], **{key: value}):  # type: ignore[arg-type]
+    wanted: str | int = int(value) if key in NUMBERS else value
+    if parse(changed)[0] != replace(parse(text)[0], **{key: wanted}):  # type: ignore[arg-type]
         raise Problems([Problem(f'"{key}" cannot be set in this file.', str(path), mend="Mend the file by hand.")])
     from companion.plan.files import replace_text
 

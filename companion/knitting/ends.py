@@ -14,7 +14,7 @@ from companion.knitting.strands import Strands
 READY_CM = Fraction(5, 2)
 """An end is ready to be woven in when this much fabric lies above it (common practice, no source)."""
 
-EndState = Literal["not yet", "too fresh", "ready", "woven"]
+EndState = Literal["not yet", "too fresh", "ready", "for the seam", "woven"]
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -65,12 +65,6 @@ def exists(end: End, row: int, done: int, strands: Strands) -> bool:
     if not _is_at_turn(end):
         return end.place < (row, done)
     return end.place.row < row or (end.place.row == row and done == len(strands.strand_of[row]))
-
-
-def rows_above(end: End, row: int, done: int, strands: Strands) -> int:
-    """How many whole rows are worked above the end's row."""
-    whole = row + (done == len(strands.strand_of[row]))
-    return max(0, whole - end.place.row - 1)
 
 
 def rows_until_ready(gauge: Gauge) -> int:

@@ -79,6 +79,11 @@ class Strands:
     shared: tuple[Pair, ...] = ()
 
     @cached_property
+    def kept(self) -> dict[str, Any]:
+        """What others found out about these strands, by a name of theirs, to be asked for again and again."""
+        return {}
+
+    @cached_property
     def told(self) -> dict[tuple[int, object], Any]:
         """What ``steps.row_runs`` told last, since the same row is asked for many times in a step."""
         return {}

@@ -12,11 +12,13 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from companion.knitting import choices as comparing
 from companion.knitting.choices import Choice
+from companion.knitting.ends import End, EndState
 from companion.knitting.piece import Piece
 from companion.knitting.quantities import Length, YarnTotal, lengths, totals
 from companion.knitting.rows import Place, Row
 from companion.knitting.steps import RunSteps, row_runs
 from companion.knitting.strands import StrandPlan, Strands, StrandSummary
+from companion.knitting.weaving import Weaving, backs_of
 from companion.problems import Problem
 
 
@@ -71,6 +73,36 @@ def choices(piece: Piece, found: Sequence[Choice]) -> Iterator[str]:
         for choice in found
     )
     yield "]\n"
+
+
+def ends(piece: Piece, strands: Strands, ledger: Iterable[tuple[End, EndState]]) -> Iterator[str]:
+    """Every end and how it is woven in."""
+    backs = backs_of(piece, strands)
+    yield "["
+    yield from _listed(_end(strands, end, state, backs.weaving(end)) for end, state in ledger)
+    yield "]\n"
+
+
+def _end(strands: Strands, end: End, state: EndState, weaving: Weaving) -> dict[str, object]:
+    return {
+        "row": strands.rows[end.place.row].number,
+        "segment": end.place.segment,
+        "after": end.after,
+        "kind": end.kind,
+        "strand": strands.at(end.place),
+        "yarn": weaving.yarn,
+        "neighbour": weaving.neighbour or None,
+        "state": state,
+        "rows_needed": weaving.rows,
+        "closes": weaving.closes or None,
+        "route": [[leg.way, leg.length] for leg in weaving.legs],
+        "cells": [[strands.rows[row].number, column] for row, column in weaving.cells],
+        "cm": round(weaving.cm, 1),
+        "split": weaving.is_split,
+        "hides": weaving.hides or None,
+        "lighter_by": round(weaving.lighter_by, 1),
+        "for_seam": weaving.is_for_seam,
+    }
 
 
 def checked(plans: Sequence[tuple[str, Sequence[Problem]]]) -> Iterator[str]:

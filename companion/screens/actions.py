@@ -35,7 +35,7 @@ DEEDS: tuple[Deed, ...] = (
     Deed("rip", ("r",), "Rip back", "Rows are undone on the needles, down to one you name.", "rip", RipBack),
     Deed("at", ("g",), "I am at row ...", "Go forward to a row: all before it worked as planned.", "", AtRow),
     Deed("note", ("n",), "Note", "Write a note on this row.", "note"),
-    Deed("ends", ("e",), "Ends", "Every end, where it is and whether it is ready to weave in.", "ends"),
+    Deed("ends", ("e",), "Ends", "Every end, where it is and how it is woven in; the map of the back.", "ends"),
     Deed("strands", ("s",), "Strands", "Every strand, by place; will what is left of one last?", "strands"),
     Deed("techniques", ("t",), "Techniques", "What each would cost from here on; work on with another.", "", Replan),
     Deed("chart", ("c",), "Chart", "The chart large, or the working screen again.", "chart"),

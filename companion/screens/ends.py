@@ -1,58 +1,129 @@
-"""The list of ends: every one the piece has or will have, marked woven as they go."""
+"""The ends: every one the piece has or will have, how it is woven in and where it lies; marked as they go."""
 
 from __future__ import annotations
 
 from typing import ClassVar
 
+from textual import events
+from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.widgets import OptionList
+from textual.containers import Horizontal, Vertical
+from textual.widgets import OptionList, Static
 
 from companion.knitting import words
 from companion.knitting.ends import End, EndState
 from companion.progress.actions import Refused, Unweave, Weave
-from companion.progress.ends import all_ends, ready_ends
+from companion.progress.ends import all_ends, how_woven, ready_ends
 from companion.progress.knitting import Knitting
 from companion.progress.trouble import Trouble
+from companion.screens.asking import safe
+from companion.screens.back_map import BackMap
 from companion.screens.picking import PickingScreen
 
 FILTERS: tuple[tuple[str, frozenset[EndState]], ...] = (
-    ("on the fabric", frozenset({"too fresh", "ready", "woven"})),
+    ("on the fabric", frozenset({"too fresh", "ready", "for the seam", "woven"})),
     ("ready", frozenset({"ready"})),
     ("woven", frozenset({"woven"})),
-    ("all, those to come too", frozenset({"not yet", "too fresh", "ready", "woven"})),
+    ("all, those to come too", frozenset({"not yet", "too fresh", "ready", "for the seam", "woven"})),
 )
+
+WIDE = 100
+"""From so many columns on the map stands beside the list."""
+
+
+LOW = 20
+"""On fewer lines only what is not the same for every end is told."""
 
 
 class EndsScreen(PickingScreen):
-    """Space marks the end under the highlight as woven in, or not; f changes the filter."""
+    """Space marks the end under the highlight as woven in, or not; f changes the filter, m shows the map of the back
+    where it has no room beside the list."""
 
+    COMPONENT_CLASSES = {"lines--strong", "lines--quiet", "lines--now", "lines--done", "lines--alert"}
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("space", "mark", "woven or not", priority=True),
         Binding("f", "filter", "filter"),
+        Binding("m", "map", "map of the back"),
     ]
-    foot = "space: woven in, or not   f: filter   escape: back"
+    foot = "space: woven in, or not   f: filter   m: map of the back   escape: back"
 
-    def __init__(self, knitting: Knitting, terms: words.Terms) -> None:
+    def __init__(self, knitting: Knitting, terms: words.Terms, shows_by: float, only_ready: bool = False) -> None:
         super().__init__()
         self._knitting = knitting
         self._terms = terms
-        self._filter = 0
+        self._shows_by = shows_by
+        self._filter = 1 if only_ready else 0
+        self._is_map = False
         self._said = ""
         self._shown: list[tuple[End, EndState]] = []
 
+    def compose(self) -> ComposeResult:
+        """The title; the list and how the chosen end is woven in; the map; the keys."""
+        yield Static("", id="title", markup=False)
+        with Horizontal(id="beside_each_other"):
+            with Vertical(id="told"):
+                yield OptionList(id="list", markup=False)
+                yield Static("", id="how", markup=False)
+            yield BackMap(id="back")
+        yield Static(safe(self.foot), id="foot", markup=False, classes="quiet")
+
+    def on_mount(self) -> None:
+        """Fill the list; the map shows this piece."""
+        self.query_one(BackMap).session = self._knitting.session
+        super().on_mount()
+        self._arrange()
+
+    def on_resize(self, event: events.Resize) -> None:
+        """Beside each other where there is room."""
+        self._arrange()
+
+    def _arrange(self) -> None:
+        is_wide = self.size.width >= WIDE
+        self.query_one("#told").display = is_wide or not self._is_map
+        self.query_one("#back").display = is_wide or self._is_map
+
     def fill(self) -> None:
-        """The ends that the filter lets through."""
+        """The ends that the filter lets through, as they lie: row by row, and from the left of the wrong side."""
         session = self._knitting.session
         name, states = FILTERS[self._filter]
-        self._shown = [(end, state) for end, state in all_ends(session) if state in states]
+        shown = [(end, state) for end, state in all_ends(session) if state in states]
+        self._shown = sorted(shown, key=lambda one: how_woven(session, one[0]).cells[0])
         title = self._said or words.ends_title(name, len(self._shown), ready_ends(session), self._terms)
         self.put(title, [words.end_line(session.strands, end, state, self._terms) for end, state in self._shown])
+        hung = {how_woven(session, end).cells[0]: end for end, state in all_ends(session) if state in _HUNG}
+        back = self.query_one(BackMap)
+        back.hung, back.session = hung, session
+        self._tell()
+
+    def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
+        """Tell of this one."""
+        event.stop()
+        self._tell()
+
+    def _tell(self) -> None:
+        at = self.picked
+        told: list[str] = []
+        back = self.query_one(BackMap)
+        if at is None or at >= len(self._shown):
+            back.chosen = None
+        else:
+            back.chosen = how_woven(self._knitting.session, self._shown[at][0])
+            told = [words.TURNED_OVER, *words.how_to_weave(back.chosen, self._terms, self._shows_by)]
+            if self.size.height < LOW:
+                told = told[1:-1]
+        back.redraw()
+        self.query_one("#how", Static).update(safe("\n".join(told)))
 
     def action_filter(self) -> None:
         """The next filter."""
         self._filter = (self._filter + 1) % len(FILTERS)
         self._said = ""
         self.fill()
+
+    def action_map(self) -> None:
+        """The map in place of the list, or the list again."""
+        self._is_map = not self._is_map
+        self._arrange()
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Enter or a click on an end."""
@@ -72,3 +143,4 @@ class EndsScreen(PickingScreen):
         self.fill()
 
 
+_HUNG: frozenset[EndState] = frozenset({"too fresh", "ready", "for the seam"})

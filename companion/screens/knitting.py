@@ -24,6 +24,7 @@ from companion.progress.events import Unwove
 from companion.progress.knitting import Knitting
 from companion.progress.session import Session
 from companion.progress.trouble import Trouble
+from companion.screens import offers
 from companion.screens.actions import DEEDS, Deed
 from companion.screens.asking import AskWords, AskYes, Reading
 from companion.screens.chart import ChartPanel
@@ -37,6 +38,7 @@ from companion.screens.now import NowPanel
 from companion.screens.row_end import RowEndPanel
 from companion.screens.row_panel import RowPanel
 from companion.screens.row_strip import RowStrip
+from companion.settings import Settings
 
 Doing = Callable[[], Awaitable[None]]
 
@@ -65,6 +67,7 @@ class KnittingScreen(Screen[None]):
         self._knitting = knitting
         self._terms = terms
         self._waiting: asyncio.Queue[str] = asyncio.Queue()
+        self._is_offered = False
         self._arranged_for: tuple[Session | None, tuple[object, ...]] = (None, ())
         self.set_reactive(KnittingScreen.session, knitting.session)
         self.set_reactive(KnittingScreen.notice, notice)
@@ -194,8 +197,13 @@ class KnittingScreen(Screen[None]):
                 notice = words.came_out(sum(isinstance(event, Unwove) for event in session.last), self._terms)
         except (Refused, Trouble) as reason:
             notice = str(reason)
+        session = self._knitting.session
+        self._is_offered = False
+        if not notice and isinstance(action, On | WholeRow):
+            notice = offers.at_the_turn(session, self._settings_now(), self._terms)
+            self._is_offered = bool(notice)
         self.notice = notice
-        self.session = self._knitting.session
+        self.session = session
 
     async def _on(self) -> None:
         session = self._knitting.session
@@ -214,10 +222,11 @@ class KnittingScreen(Screen[None]):
         await self.app.push_screen_wait(screen)
         self.session = self._knitting.session
 
-    async def _ends(self) -> None:
+    async def _ends(self, only_ready: bool = False) -> None:
         from companion.screens.ends import EndsScreen
 
-        await self._open(EndsScreen(self._knitting, self._terms))
+        only_ready = only_ready or self._is_offered
+        await self._open(EndsScreen(self._knitting, self._terms, self._settings_now().shows_by, only_ready))
 
     async def _strands(self) -> None:
         from companion.screens.strands import StrandsScreen
@@ -229,6 +238,9 @@ class KnittingScreen(Screen[None]):
 
         if not self._knitting.session.is_worked:
             await self._open(TechniquesScreen(self._knitting, self._terms))
+
+    def _settings_now(self) -> Settings:
+        return getattr(self.app, "settings", Settings())
 
     async def _settings(self) -> None:
         await self._open(self.app.settings_screen())  # type: ignore[attr-defined]
@@ -285,6 +297,12 @@ class KnittingScreen(Screen[None]):
             following = session.rows[session.row + 1].stitches if session.row + 1 < len(session.rows) else 0
             told = [words.best_stop(row, left, following), "Everything is saved. Stop here?"]
             if not await self.app.push_screen_wait(AskYes(told, "stop here", "go on")):
+                return
+        offered = offers.on_leaving(session, self._settings_now(), self._terms)
+        if offered and not self._knitting.is_look_only:
+            wants_to_see: bool = await self.app.push_screen_wait(AskYes([offered], "show them", "stop here"))
+            if wants_to_see:
+                await self._ends(only_ready=True)
                 return
         self.dismiss(None)
 

@@ -9,8 +9,9 @@ from textual.widgets import OptionList
 
 from companion.problems import Problems
 from companion.progress.trouble import from_os
+from companion.screens.asking import AskWords
 from companion.screens.picking import PickingScreen
-from companion.settings import CHOICES, Settings, read, write
+from companion.settings import CHOICES, NUMBERS, Settings, is_value, read, write
 
 _TOLD = {
     "terms": ("Terms", {"us": "US (bind off, gauge)", "uk": "UK (cast off, tension)"}),
@@ -20,6 +21,12 @@ _TOLD = {
     ),
     "units": ("Lengths", {"cm": "centimetres", "in": "inches"}),
     "light": ("Screen", {"dark": "dark", "light": "light"}),
+}
+
+_NUMBERS = {
+    "offer_at": "Ends are offered at a turn when so many are ready (0: never)",
+    "shows_by": "An end may show through a colour lighter by (L*, 0 to 100)",
+    "break_after": "Minutes after which a break is suggested (0: never)",
 }
 
 
@@ -38,14 +45,27 @@ class SettingsScreen(PickingScreen):
     def fill(self) -> None:
         """A line a setting."""
         lines = [f"{_TOLD[key][0]}: {_TOLD[key][1][getattr(self._settings, key)]}" for key in CHOICES]
+        lines += [f"{_NUMBERS[key]}: {getattr(self._settings, key)}" for key in NUMBERS]
         self.put(self._said or f"Settings, kept in {self._path}", lines)
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
-        """The next choice of this setting."""
+        """The next choice of this setting, or another number."""
         event.stop()
-        key = tuple(CHOICES)[event.option_index]
+        key = (*CHOICES, *NUMBERS)[event.option_index]
+        if key in NUMBERS:
+            self.run_worker(self._ask(key), exclusive=True)
+            return
         words = CHOICES[key]
-        value = words[(words.index(getattr(self._settings, key)) + 1) % len(words)]
+        self._save(key, words[(words.index(getattr(self._settings, key)) + 1) % len(words)])
+
+    async def _ask(self, key: str) -> None:
+        _, least, most = NUMBERS[key]
+        question = f"{_NUMBERS[key]}, {least} to {most}:"
+        value = await self.app.push_screen_wait(AskWords(question, str(getattr(self._settings, key)), kind="number"))
+        if value is not None and is_value(key, value):
+            self._save(key, value)
+
+    def _save(self, key: str, value: str) -> None:
         self._said = ""
         try:
             write(self._path, key, value)

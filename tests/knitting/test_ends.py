@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from companion.knitting.ends import End, ends_of, exists, rows_above, rows_until_ready
+from companion.knitting.ends import End, ends_of, exists, rows_until_ready
 from companion.knitting.fabric import Gauge
 from companion.knitting.limits import Carry
 from companion.knitting.rows import Place
@@ -77,10 +77,3 @@ def test_ends_come_about_in_the_order_they_are_listed(chart: Chart, carry: Carry
 def test_where_nothing_is_joined_or_cut_there_is_no_end(end: End) -> None:
     strands = plan_strands(drawn("bss", "bss").rows(), Carry(3)).strands
     assert not exists(end, 1, 2, strands)
-
-
-def test_only_whole_rows_above_an_end_count() -> None:
-    strands = plan_strands(drawn(*["bss"] * 4).rows(), Carry(3)).strands
-    start = End(Place(0, 1), "start")
-    at = [(0, 2), (1, 1), (1, 2), (2, 1), (3, 1), (3, 2)]
-    assert [rows_above(start, row, done, strands) for row, done in at] == [0, 0, 1, 1, 2, 3]

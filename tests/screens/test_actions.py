@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -285,7 +286,7 @@ async def test_quitting_in_mid_row_tells_the_best_place_to_stop_and_asks(tmp_pat
         assert "after wrong-side row 20, 42 stitches from here. Everything is saved. Stop here?" in at.text
         await at.press("n")
         assert isinstance(at.app.screen, KnittingScreen)
-        await at.press("q", "y")
+        await at.press("q", "y", "n")
         assert not at.app.is_running
 
 
@@ -295,10 +296,41 @@ async def test_quitting_in_the_middle_of_a_wrong_side_row_names_its_end(tmp_path
         assert "12 stitches to the end of row 20, a good place to stop." in at.text
 
 
-async def test_quitting_at_the_turn_asks_nothing(tmp_path: Path) -> None:
-    async with at_the_needles(tmp_path, row=20) as at:
+async def test_quitting_at_the_turn_asks_nothing_where_no_end_is_ready(tmp_path: Path) -> None:
+    async with at_the_needles(tmp_path, row=7) as at:
         await at.press("q")
         assert not at.app.is_running
+
+
+async def test_quitting_offers_the_ends_that_are_ready(tmp_path: Path) -> None:
+    async with at_the_needles(tmp_path, row=20) as at:
+        await at.press("q")
+        assert "2 ends can be woven in: do some of them before you stop?" in at.text
+        await at.press("y")
+        assert isinstance(at.app.screen, EndsScreen)
+        assert "Ends, ready: 2." in at.text
+        await at.press("space", "space", "escape", "q")
+        assert not at.app.is_running
+    assert len(on_disk(tmp_path).woven) == 2
+
+
+async def test_at_a_turn_to_the_wrong_side_enough_ends_are_offered_and_knitting_on_declines(tmp_path: Path) -> None:
+    async with at_the_needles(tmp_path, row=27) as at:
+        at.app.settings = replace(at.app.settings, offer_at=4)
+        await at.press("w")
+        offered = "4 ends can be woven in now that the wrong side faces you: e. Or knit on."
+        assert at.part("end").startswith(offered)
+        await at.press("e")
+        assert "Ends, ready: 4." in at.text
+        await at.press("escape", "space")
+        assert "can be woven in now" not in at.text
+        await at.press("w", "w")
+        assert "can be woven in now" in at.part("end")
+        await at.press("w")
+        assert "can be woven in now" not in at.text
+        at.app.settings = replace(at.app.settings, offer_at=0)
+        await at.press("w")
+        assert "can be woven in now" not in at.text
 
 
 async def test_after_the_last_row_on_binds_off_and_the_ends_are_what_is_left(tmp_path: Path) -> None:

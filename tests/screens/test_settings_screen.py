@@ -37,7 +37,7 @@ async def test_enter_changes_a_setting_saves_it_and_speaks_it_at_once() -> None:
         await pilot.pause()
         assert isinstance(app.screen, SettingsScreen)
         await pilot.press("enter")
-        await pilot.press("end", "enter")
+        await pilot.press("down", "down", "down", "enter")
         assert read(folders.settings_file())[0] == Settings(terms="uk", light="light")
         assert app.theme == "textual-light"
         await pilot.press("escape")

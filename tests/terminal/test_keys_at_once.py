@@ -31,6 +31,8 @@ def test_fifty_keys_in_one_write_are_fifty_runs_each_painted(tmp_path: Path, key
         terminal.wait_for("stop here")
         assert shown(terminal.text) in (None, places()[50])
         terminal.send(b"y")
+        terminal.wait_for("before you stop?")
+        terminal.send(b"n")
         assert terminal.wait_for_end() == 0
     with knitting(tmp_path) as terminal:
         terminal.wait_until(lambda: shown(terminal.text) == places()[50], "the same stitch")

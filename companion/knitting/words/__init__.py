@@ -76,12 +76,20 @@ from companion.knitting.words.terms import (
     sentence,
     stitches_in_full,
 )
+from companion.knitting.words.weaving import (
+    TURNED_OVER,
+    ends_offered,
+    ends_offered_on_leaving,
+    how_to_weave,
+    yarns_beside,
+)
 
 __all__ = [
     "AT_ROW_QUESTION",
     "BEATEN",
     "CAUTION",
     "LAST_OF_STRAND",
+    "TURNED_OVER",
     "US",
     "VERBS",
     "Terms",
@@ -98,6 +106,8 @@ __all__ = [
     "cut_these",
     "days_ago",
     "end_line",
+    "ends_offered",
+    "ends_offered_on_leaving",
     "ends_ready",
     "ends_title",
     "for_baby",
@@ -106,6 +116,7 @@ __all__ = [
     "have_ready",
     "how_many",
     "how_to_read",
+    "how_to_weave",
     "in_full",
     "in_short",
     "leave_these",
@@ -142,4 +153,5 @@ __all__ = [
     "work_in_full",
     "work_in_short",
     "written_row",
+    "yarns_beside",
 ]

@@ -85,11 +85,11 @@ def ends_title(shown: str, number: int, ready: int, terms: Terms = US) -> str:
     return f"Ends, {shown}: {number}. {told}"
 
 
-_END_MARKS: dict[EndState, str] = {"not yet": " ", "too fresh": "·", "ready": "○", "woven": "✓"}
+_END_MARKS: dict[EndState, str] = {"not yet": " ", "too fresh": "·", "ready": "○", "for the seam": "|", "woven": "✓"}
 
 
 def end_line(strands: Strands, end: End, state: EndState, terms: Terms = US) -> str:
     """One end: its state, yarn, start or finish, and its place as the row was held."""
     row = strands.rows[end.place.row]
     told = strand_place(row, end.place.segment, terms)
-    return f"{_END_MARKS[state]} {state:<9}  row {row.number} {row.side}, {end.kind:<6} of {told}"
+    return f"{_END_MARKS[state]} {state:<12}  row {row.number} {row.side}, {end.kind:<6} of {told}"

@@ -1,0 +1,75 @@
+"""How an end is made to vanish, told as one looks at the fabric's wrong side, the last row at the top."""
+
+from __future__ import annotations
+
+from companion.knitting.weaving import SHOWS_BY, Leg, Weaving
+from companion.knitting.words.terms import US, Terms, count, how_many, measured, sentence
+
+TURNED_OVER = "As you look at the wrong side, with the last row at the top:"
+
+_WAYS = {"up": "up", "down": "down", "left": "to the left", "right": "to the right"}
+
+
+def how_to_weave(weaving: Weaving, terms: Terms = US, shows_by: float = SHOWS_BY) -> list[str]:
+    """What to do with one end, a sentence or two each. ``shows_by``: behind what is so much lighter it may show."""
+    if weaving.is_for_seam:
+        return [f"Leave it: this edge is sewn up, and the end is {terms.woven_in} along the seam then."]
+    told = []
+    if weaving.neighbour == weaving.yarn:
+        told.append(f"Another length of {weaving.yarn} was joined here: draw both ends just tight enough.")
+    elif weaving.neighbour:
+        if weaving.end.kind == "start":
+            told.append("Undo the half-knot first, if there is one.")
+        told.append(f"Keep the tail looped through the {weaving.neighbour} beside it, so that no hole opens.")
+    if weaving.closes:
+        told.append(f"Draw it to the {weaving.closes}, toward its own colour, until the hole is closed.")
+    told.append(_route(weaving, terms))
+    told += _no_room(weaving, shows_by)
+    told.append("Do not trim it before the piece is washed and dry.")
+    return told
+
+
+def _route(weaving: Weaving, terms: Terms) -> str:
+    if not weaving.legs:
+        return "There is no room for it in its own colour."
+    legs = ", ".join(_leg(leg, is_told=bool(weaving.neighbour) and not at) for at, leg in enumerate(weaving.legs))
+    backs = f"through the backs of {weaving.yarn} only"
+    return f"{sentence(terms.weave_in)} {backs}: {legs} ({measured(weaving.cm, terms)})."
+
+
+def _leg(leg: Leg, *, is_told: bool) -> str:
+    """One leg; that it follows the line where the colours change is told once."""
+    if leg.way in ("left", "right"):
+        return f"{_WAYS[leg.way]} {count(leg.length)}"
+    line = " along the line of crossings" if leg.is_along and is_told else ""
+    return f"{_WAYS[leg.way]} {how_many(leg.length, 'row')}{line}"
+
+
+def _no_room(weaving: Weaving, shows_by: float) -> list[str]:
+    """Where its own area is too small."""
+    if not weaving.is_split:
+        return []
+    told = ["That is little room: split the plies, and take each half thinly another way."]
+    if weaving.hides and weaving.lighter_by > shows_by:
+        told.append(
+            f"Behind the colours round it, all clearly lighter, it may show through; {weaving.hides} hides it best."
+        )
+    elif weaving.hides:
+        told.append(f"Where more is needed, go on behind {weaving.hides}, which hides it best.")
+    return told
+
+
+def yarns_beside(weaving: Weaving) -> str:
+    """The two yarns of the change where an end hangs: "brick beside sand"."""
+    return f"{weaving.yarn} beside {weaving.neighbour}" if weaving.neighbour else f"{weaving.yarn} at the edge"
+
+
+def ends_offered(ready: int, terms: Terms = US) -> str:
+    """At a turn with the wrong side facing."""
+    return f"{how_many(ready, 'end')} can be {terms.woven_in} now that the wrong side faces you: e. Or knit on."
+
+
+def ends_offered_on_leaving(ready: int, terms: Terms = US) -> str:
+    """Before one stops."""
+    them = "it" if ready == 1 else "some of them"
+    return f"{how_many(ready, 'end')} can be {terms.woven_in}: do {them} before you stop?"

@@ -1,0 +1,73 @@
+"""The wrong side of the fabric as one looks at it, turned over: left and right exchanged, the last row at the top.
+
+The ends hang on it where they lie; the route of the chosen one is drawn stitch by stitch.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import lru_cache
+
+from rich.style import Style
+from textual.reactive import reactive
+
+from companion.knitting.colour import ink_on
+from companion.knitting.ends import End
+from companion.knitting.weaving import Cell, Weaving, backs_of
+from companion.progress.session import Session
+from companion.screens.chart import EMPTY, near_columns
+from companion.screens.lines import Bit, Line, Lines
+
+END, CHOSEN, ROUTE = "○", "◉", "•"
+
+
+class BackMap(Lines):
+    """Shows the surroundings of ``chosen``. ``hung``: where ends hang that are not woven in."""
+
+    chosen: reactive[Weaving | None] = reactive(None, repaint=False)
+
+    def __init__(self, *, id: str | None = None) -> None:
+        super().__init__(id=id)
+        self.hung: Mapping[Cell, End] = {}
+
+    def watch_chosen(self) -> None:
+        """Another end."""
+        self.redraw()
+
+    def draw(self, width: int, height: int) -> list[Line]:
+        """Lines from the upper row down to the lower one, each with the number of its row."""
+        session, chosen = self.session, self.chosen
+        if session is None or chosen is None or not height:
+            return []
+        columns = near_columns(session.piece.gauge)
+        gutter = len(str(len(session.rows))) + 1
+        across = min(session.piece.fabric.columns, max(1, (width - gutter) // columns))
+        row, column = _middle(chosen.cells)
+        low = max(0, min(row - height // 2, session.rows_done - height))
+        first = max(1, min(column - across // 2, session.piece.fabric.columns - across + 1))
+        route = {cell: at for at, cell in reversed(list(enumerate(chosen.cells)))}
+        lines = []
+        for index in range(low, min(low + height, max(session.rows_done, 1)))[::-1]:
+            number: Bit = (f"{session.rows[index].number:>{gutter - 1}} ", "quiet")
+            cells = [self._cell(session, (index, c), columns, route) for c in range(first, first + across)]
+            lines.append([number, *cells])
+        return lines
+
+    def _cell(self, session: Session, cell: Cell, columns: int, route: Mapping[Cell, int]) -> Bit:
+        yarn = backs_of(session.piece, session.strands).yarn_at(cell)
+        if not yarn:
+            return EMPTY.center(columns), "quiet"
+        known = session.piece.yarn(yarn)
+        at = route.get(cell)
+        mark = CHOSEN if at == 0 else ROUTE if at is not None else END if cell in self.hung else known.symbol
+        return mark.center(columns), _ink(known.colour, at is not None)
+
+
+def _middle(cells: tuple[Cell, ...]) -> Cell:
+    rows, columns = [row for row, _ in cells], [column for _, column in cells]
+    return (min(rows) + max(rows)) // 2, (min(columns) + max(columns)) // 2
+
+
+@lru_cache(maxsize=256)
+def _ink(colour: str, is_route: bool) -> Style:
+    return Style(color=ink_on(colour), bgcolor=colour, bold=is_route, reverse=is_route)
