@@ -228,6 +228,29 @@ def ends(plan: str, name: str | None, is_json: bool, **asked: Any) -> int:
     return DONE
 
 
+@rowside.command()
+@plan_word
+@click.argument("runs", metavar='"s 12, b 6, s 22"')
+@click.option("--side", type=click.Choice(["RS", "WS"]), help="The side that faces you.")
+@as_json
+def where(plan: str, runs: str, side: str | None, is_json: bool) -> int:
+    """Print which rows of PLAN have these runs, as they lie on the needle from left to right."""
+    piece = _loaded(plan).piece
+    from companion.knitting import words
+    from companion.knitting.whereabouts import rows_like
+    from companion.plan.needle import runs_on_needle
+
+    on_needle = runs_on_needle(runs, piece.yarns)
+    found = rows_like(piece.rows, on_needle, is_right_side=None if side is None else side == "RS")
+    if is_json:
+        from companion.pages import as_json
+
+        printing.write(as_json.row_numbers(piece, found))
+    else:
+        printing.say(map(plain, words.rows_found(piece.rows, found)))
+    return DONE
+
+
 def _ends(
     word: str, name: str | None, own: Settings, asked: Mapping[str, Any]
 ) -> tuple[Piece, Strands, Sequence[tuple[End, EndState]]]:

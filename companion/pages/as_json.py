@@ -105,6 +105,11 @@ def _end(strands: Strands, end: End, state: EndState, weaving: Weaving) -> dict[
     }
 
 
+def row_numbers(piece: Piece, rows: Iterable[int]) -> Iterator[str]:
+    """Rows by number."""
+    yield f"{json.dumps([piece.rows[row].number for row in rows])}\n"
+
+
 def checked(plans: Sequence[tuple[str, Sequence[Problem]]]) -> Iterator[str]:
     """The problems of every plan that was checked, each plan with the name it was given by."""
     yield "["

@@ -34,6 +34,8 @@ DEEDS: tuple[Deed, ...] = (
     Deed("unpick", ("u",), "Unpick", "The last run is undone on the needles.", "unpick", Unpick),
     Deed("rip", ("r",), "Rip back", "Rows are undone on the needles, down to one you name.", "rip", RipBack),
     Deed("at", ("g",), "I am at row ...", "Go forward to a row: all before it worked as planned.", "", AtRow),
+    Deed("where", ("i",), "Where am I?", "Find the row by the runs that lie on the needle."),
+    Deed("happened", ("x",), "Something happened", "A length ended, a strand was joined or gone on with after all."),
     Deed("note", ("n",), "Note", "Write a note on this row.", "note"),
     Deed("ends", ("e",), "Ends", "Every end, where it is and how it is woven in; the map of the back.", "ends"),
     Deed("strands", ("s",), "Strands", "Every strand, by place; will what is left of one last?", "strands"),

@@ -170,6 +170,8 @@ class KnittingScreen(Screen[None]):
             "unpick": lambda: self._do(Unpick()),
             "rip": self._rip_back,
             "at": self._at_row,
+            "where": self._where,
+            "happened": self._happened,
             "note": self._note,
             "ends": self._ends,
             "strands": self._strands,
@@ -275,6 +277,23 @@ class KnittingScreen(Screen[None]):
         row = await self._ask_number(words.AT_ROW_QUESTION)
         if row is not None:
             await self._do(AtRow(row))
+
+    async def _where(self) -> None:
+        from companion.screens.whereabouts import tell_where
+
+        await tell_where(self.app, self._knitting.session)
+
+    async def _happened(self) -> None:
+        from companion.screens.life import what_happened
+
+        before = self._knitting.session
+        action = await what_happened(self.app, before, self._terms)
+        if action is None:
+            return
+        await self._do(action)
+        after = self._knitting.session
+        if after is not before:
+            self.notice = words.planned_anew(before.strands.total, after.strands.total, self._terms)
 
     async def _note(self) -> None:
         session = self._knitting.session

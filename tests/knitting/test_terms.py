@@ -43,6 +43,7 @@ WOUND = lengths(PIECE, STRANDS)
 END = row_end(STRANDS, 4)
 LAST = row_end(STRANDS, 5)
 
+TOTAL = STRANDS.total
 Told = str | Iterable[str]
 
 SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
@@ -58,6 +59,10 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
     "ends_ready": lambda t: [words.ends_ready(n, t) for n in (1, 8)],
     "ends_title": lambda t: [words.ends_title("ready", 8, n, t) for n in (0, 3)],
     "for_baby": lambda t: [words.for_baby(t)],
+    "hangs_from": lambda t: [words.hangs_from(STRANDS, Place(2, 1), t)],
+    "planned_anew": lambda t: [
+        words.planned_anew(TOTAL, TOTAL._replace(ends=TOTAL.ends + more), t) for more in (-2, 0, 2)
+    ],
     "hanging_place": lambda t: (words.hanging_place(STRANDS, hang, 2, t) for hang in hangs(STRANDS, 2, 2)),
     "how_to_read": lambda t: [words.how_to_read(t)],
     "how_to_weave": lambda t: (
