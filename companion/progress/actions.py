@@ -106,7 +106,12 @@ class BindOff:
     """All stitches are bound off."""
 
 
+@dataclass(frozen=True, slots=True)
+class Finish:
+    """The step of finishing that is to be done now is done: washed, trimmed, or sewn up."""
+
+
 Action = (
     On | WholeRow | Back | Unpick | RipBack | AtRow | EndLength | JoinNew | GoOn | Replan | Note | Weave | Unweave
-    | BindOff
+    | BindOff | Finish
 )

@@ -6,11 +6,13 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Literal
 
-from companion.progress.ends import is_finished, ready_ends
+from companion.progress.ends import ready_ends
+from companion.progress.finishing import is_finished
 from companion.progress.session import Session
 
 State = Literal["not begun", "on the needles", "worked", "bound off", "finished", "damaged", "cannot be opened"]
-"""``worked``: every row is, and it waits for its bind-off. ``finished``: bound off and every end woven in."""
+"""``worked``: every row is, and it waits for its bind-off. ``finished``: every step of finishing
+is done."""
 
 
 @dataclass(frozen=True, slots=True)

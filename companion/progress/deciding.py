@@ -20,6 +20,7 @@ from companion.progress.actions import (
     AtRow,
     Back,
     BindOff,
+    Finish,
     Note,
     On,
     Refused,
@@ -37,6 +38,7 @@ from companion.progress.events import (
     Cut,
     Entry,
     Event,
+    Finished,
     Limited,
     Noted,
     Planned,
@@ -48,6 +50,7 @@ from companion.progress.events import (
     Worked,
     Wove,
 )
+from companion.progress.finishing import TOLD, next_step
 from companion.progress.replanning import planned, reaches, so_far
 from companion.progress.session import Session, at_position
 
@@ -75,6 +78,8 @@ def allowed(session: Session) -> frozenset[type[Action]]:
         possible |= {On, WholeRow, AtRow, Replan}
     elif not session.is_bound_off:
         possible.add(BindOff)
+    elif (step := next_step(session)) is not None and step.step in TOLD:
+        possible.add(Finish)
     if session.done and not session.is_bound_off:
         possible |= {Unpick, RipBack}
     return frozenset(possible | life.allowed(session))
@@ -255,6 +260,17 @@ def _bind_off(session: Session, _: BindOff) -> Entry:
     return (Cut(session.row, left), BoundOff()) if left else (BoundOff(),)
 
 
+def _finish(session: Session, _: Finish) -> Entry:
+    step = next_step(session)
+    if step is None:
+        raise Refused("The piece is finished.")
+    if step.step not in TOLD:
+        raise Refused(
+            "There are ends to weave in yet." if session.is_bound_off else "The piece is not bound off yet."
+        )
+    return (Finished(step.step),)
+
+
 _DECIDE: dict[type[Action], Callable[[Session, Any], Entry]] = {
     On: _on,
     WholeRow: _whole_row,
@@ -267,5 +283,6 @@ _DECIDE: dict[type[Action], Callable[[Session, Any], Entry]] = {
     Weave: _weave,
     Unweave: _unweave,
     BindOff: _bind_off,
+    Finish: _finish,
     **life.DECIDE,
 }

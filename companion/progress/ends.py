@@ -22,7 +22,7 @@ def end_state(session: Session, end: End) -> EndState:
 def _state(session: Session, end: End) -> EndState:
     """The same of an end that hangs at the fabric and is not woven in."""
     weaving = how_woven(session, end)
-    if weaving.is_for_seam:
+    if weaving.is_for_seam and "seams" not in session.finished:
         return "for the seam"
     return "ready" if session.is_bound_off or weaving.rows <= session.rows_done else "too fresh"
 
@@ -51,8 +51,3 @@ def _ends(session: Session) -> tuple[End, ...]:
         found = session.strands.kept["ends"] = ends_of(session.strands)
     ends: tuple[End, ...] = found
     return ends
-
-
-def is_finished(session: Session) -> bool:
-    """Bound off and every end woven in."""
-    return session.is_bound_off and all(state == "woven" for _, state in all_ends(session))

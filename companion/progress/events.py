@@ -145,13 +145,20 @@ class BoundOff:
 
 
 @dataclass(frozen=True, slots=True)
+class Finished:
+    """A step of finishing is done: "wash", "trim" or "seams"."""
+
+    step: str
+
+
+@dataclass(frozen=True, slots=True)
 class WentBack:
     """The last action was taken back, whatever it was."""
 
 
 Event = (
     Planned | Mirrored | Limited | Worked | Cut | Broke | RanOut | JoinedNew | WentOn | Unpicked | RippedBack | Noted
-    | Wove | Unwove | BoundOff | WentBack
+    | Wove | Unwove | BoundOff | Finished | WentBack
 )
 Entry = tuple[Event, ...]
 

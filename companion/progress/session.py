@@ -22,6 +22,7 @@ from companion.progress.events import (
     Cut,
     Entry,
     Event,
+    Finished,
     JoinedNew,
     Limited,
     Mirrored,
@@ -61,6 +62,7 @@ class Session:
     woven: frozenset[End] = frozenset()
     notes: Mapping[int, str] = field(default_factory=dict)
     is_bound_off: bool = False
+    finished: frozenset[str] = frozenset()
     before: Session | None = field(default=None, repr=False, compare=False)
     last: Entry = field(default=(), repr=False, compare=False)
 
@@ -200,6 +202,8 @@ def _apply(session: Session, event: Event) -> Session:
             return replace(session, woven=session.woven - {end})
         case BoundOff():
             return replace(session, is_bound_off=True)
+        case Finished(step):
+            return replace(session, finished=session.finished | {step})
         case Planned(version, limits, strand_of, shared):
             return lengths.planned(replace(session, version=version, limits=limits), strand_of, shared)
         case Limited():

@@ -18,8 +18,20 @@ from textual.reactive import reactive
 from textual.screen import Screen
 
 from companion.knitting import words
-from companion.progress.actions import Action, AtRow, Back, BindOff, Note, On, Refused, RipBack, Unpick, WholeRow
-from companion.progress.deciding import would_rip
+from companion.progress.actions import (
+    Action,
+    AtRow,
+    Back,
+    BindOff,
+    Finish,
+    Note,
+    On,
+    Refused,
+    RipBack,
+    Unpick,
+    WholeRow,
+)
+from companion.progress.deciding import allowed, would_rip
 from companion.progress.events import Unwove
 from companion.progress.knitting import Knitting
 from companion.progress.session import Session
@@ -150,7 +162,13 @@ class KnittingScreen(Screen[None]):
         self._waiting.put_nowait(name)
 
     async def _take_turns(self) -> None:
-        """One key after the other, each painted before the next."""
+        """One key after the other, each painted before the next.
+
+        A part that is still busy with its own beginnings would paint the first key's step late, maybe together
+        with the second's: the first key waits for all of them.
+        """
+        for part in self.query(Lines):
+            await part.wait_for_refresh()
         while True:
             name = await self._waiting.get()
             await self._deeds()[name]()
@@ -211,6 +229,8 @@ class KnittingScreen(Screen[None]):
         session = self._knitting.session
         if session.is_worked and not session.is_bound_off:
             await self._do(BindOff())
+        elif Finish in allowed(session):
+            await self._do(Finish())
         else:
             await self._do(WholeRow() if self.is_row_mode else On())
 

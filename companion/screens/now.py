@@ -16,7 +16,7 @@ from companion.knitting.colour import ink_on
 from companion.knitting.fabric import Yarn
 from companion.knitting.steps import RunSteps, Work, run_steps
 from companion.problems import plain, shorten
-from companion.progress.ends import is_finished
+from companion.progress.finishing import next_step
 from companion.progress.session import Session
 from companion.screens.figures import LARGE, MIDDLE, PLAIN, SMALL, Scale, can_draw, drawn
 from companion.screens.lines import Line, Lines, paragraphs
@@ -168,4 +168,5 @@ def after_the_last_row(session: Session, terms: words.Terms) -> list[str]:
     if not session.is_bound_off:
         row = session.rows[session.row]
         return words.bind_off_now(row.stitches, row.segments[-1].yarn, terms)
-    return words.remaining_ends(session.ends_left, is_finished(session), terms)
+    step = next_step(session)
+    return words.to_finish(step.step if step else "", step.left if step else 0, terms)

@@ -75,7 +75,6 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
     ),
     "leave_these": lambda t: [words.leave_these(ROWS[r], row_end(STRANDS, r), t) for r in (1, 2, 3)],
     "measured": lambda t: [words.measured(Fraction(5), t)],
-    "remaining_ends": lambda t: [words.remaining_ends(n, not n, t) for n in (0, 1, 4)],
     "rip_told": lambda t: [words.rip_told(3, 60, 20, 2, t)],
     "sides_cue": lambda t: [words.sides_cue(side, t) for side in ("RS", "WS")],
     "still_on_needle": lambda t: [words.still_on_needle(5, 8, t), words.still_on_needle(8, 8, t)],
@@ -95,6 +94,11 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
     "bind_off": lambda t: [yarn_words.bind_off(t)],
     "gauge_class": lambda t: [yarn_words.gauge_class(classes_by_gauge(PIECE.gauge), t)],
     "supplies_title": lambda t: [yarn_words.supplies_title(side, t) for side in (None, "RS", "WS")],
+    "to_finish": lambda t: [
+        words.to_finish(step, left, t)
+        for step in ("weave", "wash", "trim", "seams", "seam ends", "")
+        for left in (1, 2)
+    ],
     "what_lengths_hold": lambda t: [
         yarn_words.what_lengths_hold(WOUND, sample, t) for sample in (None, Sample(20, Fraction(38)))
     ],

@@ -15,6 +15,7 @@ from companion.progress.events import (
     BoundOff,
     Broke,
     Cut,
+    Finished,
     JoinedNew,
     Noted,
     Planned,
@@ -48,6 +49,7 @@ EVENTS = st.one_of(
     st.builds(JoinedNew, N, N, N),
     st.builds(WentOn, N, N, N),
     st.just(BoundOff()),
+    st.builds(Finished, WORDS),
     st.just(WentBack()),
 )
 

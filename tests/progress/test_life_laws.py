@@ -23,6 +23,7 @@ from companion.progress.actions import (
     Back,
     BindOff,
     EndLength,
+    Finish,
     GoOn,
     JoinNew,
     Note,
@@ -36,7 +37,7 @@ from companion.progress.actions import (
     WholeRow,
 )
 from companion.progress.deciding import decide
-from companion.progress.ends import all_ends, is_finished, ready_ends
+from companion.progress.ends import all_ends, ready_ends
 from companion.progress.events import (
     Broke,
     Cut,
@@ -52,6 +53,7 @@ from companion.progress.events import (
     from_json,
     to_json,
 )
+from companion.progress.finishing import finishing, is_finished
 from companion.progress.life import others
 from companion.progress.replanning import planned
 from companion.progress.session import Session, apply, begin, replay
@@ -324,6 +326,10 @@ class AtTheNeedles(RuleBasedStateMachine):
     def bind_off(self) -> None:
         self.do(BindOff())
 
+    @rule()
+    def finish(self) -> None:
+        self.do(Finish())
+
     @precondition(lambda self: not self.session.is_bound_off)
     @rule(above=charts(max_rows=6, max_columns=8), carry=shared_or_not(), is_new_chart=st.booleans())
     def edit_the_plan(self, above: Chart, carry: Carry, is_new_chart: bool) -> None:
@@ -380,7 +386,10 @@ class AtTheNeedles(RuleBasedStateMachine):
         assert self.session.ends_left == len(ends) - states.count("woven")
         assert ready_ends(self.session) == states.count("ready")
         assert len(self.session.woven) == states.count("woven")
-        assert is_finished(self.session) == (self.session.is_bound_off and set(states) == {"woven"})
+        is_done = self.session.is_bound_off and set(states) == {"woven"} and self.session.finished == {"wash", "trim"}
+        assert is_finished(self.session) == is_done
+        done = [step.is_done for step in finishing(self.session)]
+        assert done == sorted(done, reverse=True)
 
     @invariant()
     def a_strand_is_of_one_yarn(self) -> None:

@@ -20,6 +20,7 @@ from companion.progress.actions import (
     Back,
     BindOff,
     EndLength,
+    Finish,
     GoOn,
     JoinNew,
     Note,
@@ -33,8 +34,9 @@ from companion.progress.actions import (
     WholeRow,
 )
 from companion.progress.deciding import allowed, decide, would_rip
-from companion.progress.ends import all_ends, is_finished, ready_ends
+from companion.progress.ends import all_ends, ready_ends
 from companion.progress.events import Cut, Entry, Planned, Unwove, WentBack, Worked, from_json, to_json
+from companion.progress.finishing import is_finished
 from companion.progress.session import Session, apply, begin, replay
 from tests.knitting.charts import charts, drawn, limits, piece_of
 
@@ -55,6 +57,7 @@ class Count:
     woven: frozenset[End] = frozenset()
     notes: frozenset[tuple[int, str]] = frozenset()
     is_bound_off: bool = False
+    finished: tuple[str, ...] = ()
     plan: int = 0
 
 
@@ -144,6 +147,10 @@ class Book:
                 return replace(now, woven=now.woven - {end}) if end in now.woven else None
             case BindOff():
                 return replace(now, is_bound_off=True) if is_worked and not now.is_bound_off else None
+            case Finish():
+                is_woven = now.is_bound_off and now.woven == self.ends()
+                said = ("wash", "trim")[len(now.finished) :][:1]
+                return replace(now, finished=now.finished + said) if is_woven and said else None
             case Edited():
                 return replace(now, cut=now.cut & set(now.worked), plan=self.plans)
         raise AssertionError(action)
@@ -197,7 +204,8 @@ def stands_right(session: Session, book: Book) -> None:
     assert hang == book.ends()
     assert session.woven <= hang
     assert ready_ends(session) == sum(state == "ready" for _, state in all_ends(session))
-    assert is_finished(session) == (session.is_bound_off and session.woven == set(ends_of(session.strands)))
+    is_woven = session.is_bound_off and session.woven == set(ends_of(session.strands))
+    assert is_finished(session) == (is_woven and book.now.finished == ("wash", "trim"))
 
 
 ROWS = st.integers(-1, 10)
@@ -212,7 +220,8 @@ def actions(draw: st.DrawFn) -> list[Action | Edited | int]:
             st.one_of(
                 st.just(On()), st.just(On()), st.just(WholeRow()), st.just(Back()), st.just(Unpick()),
                 st.builds(RipBack, ROWS), st.builds(AtRow, ROWS), st.builds(Note, ROWS, WORDS),
-                st.integers(0, 40), st.integers(0, 40), st.just(BindOff()), st.builds(Edited, limits()),
+                st.integers(0, 40), st.integers(0, 40), st.just(BindOff()), st.just(Finish()),
+                st.builds(Edited, limits()),
             ),
             max_size=30,
         )
@@ -303,6 +312,7 @@ def every_try(session: Session) -> dict[type[Action], list[Action]]:
         Back: [Back()],
         Unpick: [Unpick()],
         BindOff: [BindOff()],
+        Finish: [Finish()],
         RipBack: [RipBack(row) for row in rows],
         AtRow: [AtRow(row) for row in rows],
         Note: [Note(row, "words") for row in rows],
@@ -401,19 +411,6 @@ def test_ripping_says_beforehand_what_it_undoes(piece: Piece, data: st.DataObjec
     assert told.woven == sum(isinstance(event, Unwove) for event in entry) == len(woven) - len(after.woven)
     assert told.on_needle == piece.rows[max(after.row, 0)].stitches
     assert after.rows_done == row
-
-
-@given(pieces)
-def test_a_piece_worked_bound_off_and_woven_is_finished(piece: Piece) -> None:
-    _, session, _ = starting(piece)
-    session = apply(session, decide(session, AtRow(len(piece.rows) + 1)))
-    assert not is_finished(session)
-    session = apply(session, decide(session, BindOff()))
-    for end in ends_of(session.strands):
-        assert not is_finished(session)
-        session = apply(session, decide(session, Weave(end)))
-    assert is_finished(session)
-    assert ready_ends(session) == session.ends_left == 0
 
 
 def test_going_back_past_the_beginning_of_a_journal_stays_there() -> None:

@@ -17,7 +17,7 @@ from plans_on_disk import BEGUN, QUAY, history, plan, resume, shelf, start, stat
 from companion.knitting.limits import Carry
 from companion.plan.read import load
 from companion.progress import folders
-from companion.progress.actions import AtRow, Back, BindOff, Note, On, Refused, RipBack, Weave, WholeRow
+from companion.progress.actions import AtRow, Back, BindOff, Finish, Note, On, Refused, RipBack, Weave, WholeRow
 from companion.progress.ends import all_ends
 from companion.progress.journal import read
 from companion.progress.shelf import LookOnly, NameTaken, NoSuchPiece, Shelf
@@ -80,6 +80,9 @@ def test_the_card_tells_how_far_the_piece_is(tmp_path: Path) -> None:
         assert (knitting.card.state, knitting.card.ready_ends) == ("bound off", knitting.card.ends_left)
         for end, _ in all_ends(knitting.session):
             knitting.do(Weave(end))
+        assert (knitting.card.state, knitting.card.ready_ends, knitting.card.ends_left) == ("bound off", 0, 0)
+        knitting.do(Finish())
+        knitting.do(Finish())
         assert (knitting.card.state, knitting.card.ready_ends, knitting.card.ends_left) == ("finished", 0, 0)
         assert shelf(tmp_path).cards() == (knitting.card,)
 

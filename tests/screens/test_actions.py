@@ -341,7 +341,12 @@ async def test_after_the_last_row_on_binds_off_and_the_ends_are_what_is_left(tmp
         assert on_disk(tmp_path).is_bound_off
         assert "Bound off. 12 ends to weave in: see the list of ends." in at.part("now")
         await at.press("e", *["space", "down"] * 12, "escape")
-        assert "Finished: bound off, and every end is woven in." in at.part("now")
+        assert "Wash the piece as its yarns allow and dry it flat" in at.part("now")
+        await at.press("space")
+        assert on_disk(tmp_path).finished == {"wash"}
+        assert "Trim the ends" in at.part("now")
+        await at.press("space")
+        assert "Finished: bound off, every end woven in, washed and trimmed." in at.part("now")
         await at.press("space")
         assert "Every row is worked." in at.part("end")
 

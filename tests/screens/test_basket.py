@@ -9,7 +9,8 @@ from pathlib import Path
 from at_the_needles import EVENING, MAT, PLANS, SWATCH, At, begun, on_disk, opened, shelf, where
 from textual.widgets import OptionList
 
-from companion.progress.actions import BindOff, WholeRow
+from companion.progress.actions import BindOff, Finish, Weave, WholeRow
+from companion.progress.ends import all_ends
 from companion.screens.app import RowsideApp
 from companion.screens.asking import Reading
 from companion.screens.basket import BasketScreen
@@ -124,13 +125,20 @@ async def test_a_shelf_that_cannot_be_read_is_told(tmp_path: Path) -> None:
         assert "Demo plans" in lines(at)
 
 
-async def test_a_finished_piece_says_so(tmp_path: Path) -> None:
+async def test_a_piece_bound_off_says_what_it_still_needs_until_it_is_finished(tmp_path: Path) -> None:
     begun(tmp_path, row=32)
     with shelf(tmp_path).resume("Harbour practice swatch") as knitting:
         knitting.do(WholeRow())
         knitting.do(BindOff())
     async with basket(tmp_path) as at:
-        assert "bound off" in lines(at)[1] or "finished" in lines(at)[1]
+        assert "Harbour practice swatch: finishing: 12 ends" in lines(at)[1]
+    with shelf(tmp_path).resume("Harbour practice swatch") as knitting:
+        for end, _ in all_ends(knitting.session):
+            knitting.do(Weave(end))
+        knitting.do(Finish())
+        knitting.do(Finish())
+    async with basket(tmp_path) as at:
+        assert "Harbour practice swatch: finished" in lines(at)[1]
 
 
 async def test_light_and_dark_and_the_palette_in_the_basket(tmp_path: Path) -> None:

@@ -60,17 +60,17 @@ async def test_a_setting_that_cannot_be_saved_is_not_changed_and_said(tmp_path: 
 
 
 async def test_keys_of_ones_own_work_and_stand_on_the_key_line() -> None:
-    app = _app(Settings(keys={"on": ("x", "pagedown"), "quit": ("f9",)}))
+    app = _app(Settings(keys={"on": ("j", "pagedown"), "quit": ("f9",)}))
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.pause()
         screen = app.screen
         assert isinstance(screen, KnittingScreen)
         assert screen.session is not None
-        await pilot.press("x", "x", "space", "pagedown")
+        await pilot.press("j", "j", "space", "pagedown")
         await pilot.pause()
         assert screen.session.row == 2
         line = "".join(text for text, _ in screen.query_one(KeyLine).draw(80, 1)[0])
-        assert " x on" in line
+        assert " j on" in line
         assert " f9 quit" in line
 
 

@@ -32,10 +32,10 @@ from companion.knitting.words.piece import (
     days_ago,
     for_baby,
     note_question,
-    remaining_ends,
     rip_question,
     rip_told,
     sides_cue,
+    to_finish,
     where_you_are,
 )
 from companion.knitting.words.places import (
@@ -145,7 +145,6 @@ __all__ = [
     "note_question",
     "ordinal",
     "planned_anew",
-    "remaining_ends",
     "rip_question",
     "rip_told",
     "row_done",
@@ -166,6 +165,7 @@ __all__ = [
     "strands_title",
     "technique",
     "tell",
+    "to_finish",
     "told_apart",
     "turn",
     "verb_of",

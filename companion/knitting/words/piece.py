@@ -96,16 +96,32 @@ def bind_off_now(stitches: int, yarn: str, terms: Terms = US) -> list[str]:
     ]
 
 
-def remaining_ends(left: int, is_finished: bool, terms: Terms = US) -> list[str]:
-    """After the bind-off: what keeps the piece from being finished."""
+def to_finish(step: str, left: int, terms: Terms = US) -> list[str]:
+    """After the bind-off: what is to be done next, "" = nothing any more."""
     off = "bound off" if terms.dialect == "us" else "cast off"
-    if is_finished:
-        return [f"Finished: {off}, and every end is {terms.woven_in}."]
-    return [f"{sentence(off)}. {how_many(left, 'end')} to {terms.weave_in}: see the list of ends."]
+    done = "then mark it done."
+    match step:
+        case "":
+            return [f"Finished: {off}, every end {terms.woven_in}, washed and trimmed."]
+        case "weave":
+            return [
+                f"{sentence(off)}. {how_many(left, 'end')} to {terms.weave_in}: see the list of ends.",
+                "Do not trim them before the piece is washed and dry.",
+            ]
+        case "wash":
+            return [f"Every end is {terms.woven_in}.", f"Wash the piece as its yarns allow and dry it flat, {done}"]
+        case "trim":
+            return [f"Trim the ends, not too close to the fabric, {done}"]
+        case "seams":
+            return [f"Sew up {'the side edge' if left == 1 else 'both side edges'}, {done}"]
+        case _:
+            return [f"{how_many(left, 'end')} at the seams to {terms.weave_in} along them: see the list of ends."]
 
 
-def card_line(name: str, rows_done: int, rows: int, state: str) -> str:
+def card_line(name: str, rows_done: int, rows: int, state: str, ends_left: int = 0) -> str:
     """A piece in the work basket: how far it is."""
+    if state == "bound off":
+        return ": ".join([name, "finishing", *([how_many(ends_left, "end")] if ends_left else [])])
     return f"{name}: {state}" if state == "finished" else f"{name}: {state}, {rows_done} of {rows} rows"
 
 

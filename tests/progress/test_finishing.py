@@ -1,0 +1,106 @@
+"""From the bind-off to the piece that is really finished, step by step."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from companion.knitting.piece import Piece
+from companion.knitting.seams import Seams
+from companion.knitting.strands import plan_strands
+from companion.plan.read import load
+from companion.progress.actions import Action, BindOff, Finish, On, Refused, Unweave, Weave
+from companion.progress.deciding import allowed, decide
+from companion.progress.ends import all_ends
+from companion.progress.events import Planned
+from companion.progress.finishing import finishing, is_finished, next_step
+from companion.progress.session import Session, apply, begin
+from tests.knitting.charts import drawn, piece_of
+
+PLANS = Path(__file__).parents[2] / "plans"
+FLAG = piece_of(drawn("ssbb", "ssbb", "sbbb"))
+SEWN_UP = replace(FLAG, seams=Seams(left=1, right=1))
+
+
+def cast_on(piece: Piece) -> Session:
+    strands = plan_strands(piece.rows, piece.carry).strands
+    return begin({0: piece}, (Planned.of(0, piece.carry, strands),))
+
+
+def does(session: Session, *actions: Action) -> Session:
+    for action in actions:
+        session = apply(session, decide(session, action))
+    return session
+
+
+def bound_off(piece: Piece) -> Session:
+    session = cast_on(piece)
+    while not session.is_worked:
+        session = does(session, On())
+    return does(session, BindOff())
+
+
+def woven_where_it_can_be(session: Session) -> Session:
+    return does(session, *(Weave(end) for end, state in all_ends(session) if state == "ready"))
+
+
+def steps(session: Session) -> list[str]:
+    """The steps still to do, in their order."""
+    return [todo.step for todo in finishing(session) if not todo.is_done]
+
+
+def test_the_steps_in_their_order_and_none_before_the_one_below_it() -> None:
+    """Weaving before washing, trimming after it: "Changing colors and weaving in loose ends"; the rest of the order
+    is common practice, no source."""
+    session = bound_off(SEWN_UP)
+    assert steps(session) == ["weave", "wash", "trim", "seams", "seam ends"]
+    with pytest.raises(Refused, match="There are ends to weave in yet"):
+        decide(session, Finish())
+    session = woven_where_it_can_be(session)
+    waiting = [end for end, state in all_ends(session) if state == "for the seam"]
+    assert waiting
+    told = []
+    while (todo := next_step(session)) is not None and Finish in allowed(session):
+        told.append((todo.step, todo.left))
+        session = does(session, Finish())
+    assert told == [("wash", 0), ("trim", 0), ("seams", 2)]
+    assert next_step(session) == ("seam ends", False, len(waiting))
+    assert {state for end, state in all_ends(session) if end in waiting} == {"ready"}
+    session = does(session, *(Weave(end) for end in waiting))
+    assert is_finished(session)
+    with pytest.raises(Refused, match="The piece is finished"):
+        decide(session, Finish())
+
+
+def test_a_piece_that_is_not_sewn_up_has_no_seams_to_do() -> None:
+    session = woven_where_it_can_be(bound_off(FLAG))
+    assert steps(session) == ["wash", "trim"]
+    assert is_finished(does(session, Finish(), Finish()))
+
+
+def test_before_the_bind_off_nothing_is_finished() -> None:
+    session = cast_on(FLAG)
+    assert steps(session) == ["bind off", "weave", "wash", "trim"]
+    with pytest.raises(Refused, match="not bound off yet"):
+        decide(session, Finish())
+
+
+def test_an_end_that_came_out_again_is_woven_before_anything_else() -> None:
+    session = woven_where_it_can_be(bound_off(FLAG))
+    end = all_ends(session)[0][0]
+    session = does(session, Finish(), Unweave(end))
+    assert steps(session) == ["weave", "wash", "trim"]
+    assert steps(does(session, Weave(end))) == ["trim"]
+
+
+@pytest.mark.parametrize("plan", sorted(PLANS.glob("*.yaml")), ids=lambda plan: plan.stem)
+def test_every_demo_is_walked_to_finished_with_nothing_left_over(plan: Path) -> None:
+    session = woven_where_it_can_be(bound_off(load(plan).piece))
+    while Finish in allowed(session):
+        session = does(session, Finish())
+    session = woven_where_it_can_be(session)
+    assert is_finished(session)
+    assert session.ends_left == 0
+    assert session.cut == session.strands.first.keys()
