@@ -76,6 +76,16 @@ def numbers(_ctx: click.Context, param: click.Parameter, told: str | None) -> tu
     return tuple(sorted({int(number) for number in told.split(",")}))
 
 
+def numbers_or_all(ctx: click.Context, param: click.Parameter, told: str | None) -> tuple[int, ...] | None:
+    """The numbers of "1,3", counted from 1; () for "all", None where nothing is said."""
+    if told is None or told == "all":
+        return None if told is None else ()
+    found = numbers(ctx, param, told)
+    if 0 in found:
+        raise click.UsageError(f"--{param.name} counts from 1.")
+    return found
+
+
 def settings() -> Settings:
     """The knitter's settings; what is wrong in them the app tells."""
     from companion.progress.folders import settings_file

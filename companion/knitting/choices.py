@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from fractions import Fraction
 from itertools import accumulate, chain, product
 from math import ceil
 from typing import NamedTuple
 
+from companion.knitting.areas import sewing, sewn_on
 from companion.knitting.floats import BABY_FLOAT_CM, float_cm
 from companion.knitting.limits import FREE_FLOAT_CM, Carry, default_reach
 from companion.knitting.moves import within
 from companion.knitting.piece import Piece
 from companion.knitting.quantities import Uses, spare_cm, tail_cm
 from companion.knitting.rows import Place, carry
-from companion.knitting.strands import Past, StrandPlan, chosen, moves_from
+from companion.knitting.savings import Saving, lengths_of, pairs, savings, sewn_cm, small_areas
+from companion.knitting.strands import Past, StrandPlan, chosen, moves_from, plan_strands
 from companion.knitting.winding import measured_off
 
 MOST_NAMED = 6
@@ -22,8 +25,9 @@ MOST_NAMED = 6
 
 
 class Figures(NamedTuple):
-    """What a choice costs: the less of each the better. ``longest_cm``: the longest float, resting rows included;
-    ``yarn_cm``: every strand as it is measured off, in centimetres."""
+    """What a choice costs: the less of each the better. ``ends``: with the tails of what is sewn on afterwards;
+    ``longest_cm``: the longest float, resting rows included; ``yarn_cm``: every strand as it is measured off, and
+    what is sewn on, in centimetres."""
 
     strands: int
     ends: int
@@ -34,10 +38,11 @@ class Figures(NamedTuple):
 
 
 class Choice(NamedTuple):
-    """Limits, and what they cost."""
+    """Limits, and what they cost. ``sewn``: the small areas that are sewn on with it and not knitted."""
 
     limits: Carry
     figures: Figures
+    sewn: tuple[Saving, ...] = ()
 
 
 def named(piece: Piece) -> tuple[Carry, ...]:
@@ -77,6 +82,19 @@ def compared(piece: Piece, limits: Sequence[Carry], past: Past | None = None, re
         yield Choice(each, reckoning.figures(plan))
 
 
+def compared_sewn(piece: Piece, limits: Sequence[Carry], most: int) -> Iterator[Choice | None]:
+    """The same with every small area sewn on that saves an end under the limits; None where none does."""
+    for each in limits:
+        under = replace(piece, carry=each)
+        sewn = tuple(saving for saving in savings(under, small_areas(under, most)) if saving is not None)
+        if not sewn:
+            yield None
+            continue
+        fabric = sewn_on(piece.fabric, pairs(sewn))
+        under = replace(under, fabric=fabric)
+        yield Choice(each, _Reckoning(under, 0).figures(plan_strands(under.rows, each)), sewn)
+
+
 class _Reckoning:
     """What is the same for every choice, reckoned once."""
 
@@ -91,6 +109,9 @@ class _Reckoning:
         self._tails = {yarn.name: float(tail_cm(piece, yarn)) for yarn in piece.yarns}
         self._floats: dict[tuple[int, int], float] = {(0, 0): 0.0}
         self._measured: dict[int, Fraction] = {}
+        sewn = [area.stitches for area in sewing(piece.fabric)]
+        self._sewn_ends = sum(2 * lengths_of(piece, stitches) for stitches in sewn)
+        self._sewn_cm = sum((sewn_cm(piece, stitches) for stitches in sewn), Fraction(0))
 
     def figures(self, plan: StrandPlan) -> Figures:
         """What a plan costs."""
@@ -122,12 +143,12 @@ class _Reckoning:
             begins[place.row] += 1
             stops[hangs[strand].row + 1] += 1
         most = max(accumulate(new - gone for new, gone in zip(begins, stops, strict=True)))
-        yarn = Fraction(0)
+        yarn = self._sewn_cm
         halves = strands.other_half
         for strand, cm in worked.items():
             tail = self._tails[rows.segment(joined[strand]).yarn]
             yarn += self._measured_off(cm + spare_cm(cm) + tail * (1 if joined[strand] in halves else 2))
-        ends = 2 * len(joined) - 2 * len(strands.shared) + 2 * self._renewed
+        ends = 2 * len(joined) - 2 * len(strands.shared) + 2 * self._renewed + self._sewn_ends
         return Figures(len(joined), ends, most, carried, longest, yarn)
 
     def _float(self, stitches: int, rows: int) -> float:
@@ -143,10 +164,10 @@ class _Reckoning:
         return self._measured[whole]
 
 
-def beaten(choices: Sequence[Choice]) -> frozenset[Carry]:
-    """The limits of choices that another one beats: better in some count and worse in none."""
+def beaten(choices: Sequence[Choice]) -> frozenset[Choice]:
+    """The choices that another one beats: better in some count and worse in none."""
     return frozenset(
-        one.limits for one in choices
+        one for one in choices
         if any(
             other.figures != one.figures and _is_no_worse(other.figures, one.figures) for other in choices
         )
@@ -171,6 +192,12 @@ def free_cm(piece: Piece) -> Fraction:
 
 def recommended(piece: Piece, choices: Sequence[Choice]) -> Choice:
     """The one with the fewest ends among those with no float that would have to be caught, or among all where every
-    one has such floats; with as many ends the one that carries least, then the one that has the shorter limits."""
+    one has such floats; with as many ends the one that carries least, then the one with the least to sew on, then
+    the one that has the shorter limits."""
     short = [choice for choice in choices if choice.figures.longest_cm <= free_cm(piece)]
-    return min(short or choices, key=lambda choice: (choice.figures.ends, choice.figures.carried, choice.limits))
+    return min(short or choices, key=_worth)
+
+
+def _worth(choice: Choice) -> tuple[int, int, int, Carry]:
+    """The less the better."""
+    return choice.figures.ends, choice.figures.carried, len(choice.sewn), choice.limits

@@ -120,6 +120,14 @@ def merged(runs: Iterable[Run]) -> tuple[Run, ...]:
     return tuple(Run(sum(run.count for run in group), stitch) for stitch, group in groups)
 
 
+def as_knitted(row: FabricRow) -> FabricRow:
+    """The row as it comes off the needles, without the yarn that is sewn on afterwards."""
+    if all(run.stitch is None or not run.stitch.sewn for run in row.runs):
+        return row
+    runs = (Run(run.count, run.stitch and run.stitch._replace(sewn="")) for run in row.runs)
+    return row._replace(runs=merged(runs))
+
+
 def cells(row: FabricRow) -> Iterator[Stitch | None]:
     """Every cell of the row from column 1 upward, one by one."""
     for run in row.runs:

@@ -36,11 +36,13 @@ def legal_moves(
     position: Place = START,
     alive: Collection[Place] = frozenset(),
     settled: Mapping[Place, bool] | None = None,
+    yarns: Collection[str] | None = None,
 ) -> Moves:
     """The moves that design allows, from ``position`` on.
 
     Segments before it are worked: of those only the places in ``alive`` have a strand hanging on them. ``settled``
     are places to come whose strand is known already, with whether it may go on from there: no move leads to them.
+    ``yarns``: only their moves; the problem separates by yarn.
     """
     settled = settled or {}
     moves = Moves([], sorted(alive), [])
@@ -54,6 +56,8 @@ def legal_moves(
         numbers = exit_of.setdefault(index, [NO_EXIT] * len(row.segments))
         targets = []
         for segment in range(start, len(row.segments)):
+            if yarns is not None and row.segments[segment].yarn not in yarns:
+                continue
             place = Place(index, segment)
             if settled.get(place, True):
                 numbers[segment] = len(moves.exits)

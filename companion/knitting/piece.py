@@ -23,7 +23,8 @@ class Piece:
     ``tail_cm``, the length left at every end of a strand, are None where the plan does not say. ``is_mirrored``: its
     knitter is left-handed and works it mirrored; chosen when the piece is begun, never by the plan. ``gauge`` is that
     of stockinette; ``gauges`` those of the other textures that were measured. ``dialect`` and ``units``: whose terms
-    the plan wants it told in, and in what its lengths ("" = it does not say)."""
+    the plan wants it told in, and in what its lengths ("" = it does not say). ``small_areas``: the most stitches
+    of an area for which the plan asks whether to sew it on afterwards; 0 = it does not ask."""
 
     title: str
     gauge: Gauge
@@ -39,6 +40,7 @@ class Piece:
     seams: Seams = NO_SEAMS
     dialect: Literal["", "us", "uk"] = ""
     units: Literal["", "cm", "in"] = ""
+    small_areas: int = 0
 
     @cached_property
     def catching(self) -> Catching:

@@ -13,11 +13,13 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
 
+from companion.knitting.areas import sewing
 from companion.knitting.fabric import Yarn
 from companion.knitting.floats import float_cm
 from companion.knitting.loops import loop_cm
 from companion.knitting.piece import Piece
 from companion.knitting.rows import Place, carry
+from companion.knitting.savings import sewn_cm
 from companion.knitting.strands import Strands
 from companion.knitting.weights import BULKY, WeightClass, grams, tex_of, weight_classes
 from companion.knitting.winding import Way, measured_off
@@ -158,7 +160,8 @@ def lengths(
 @dataclass(frozen=True, slots=True)
 class YarnTotal:
     """What a piece takes of one yarn: the lengths of its strands together, spare and tails in them and not added
-    again. ``grams``, ``tex`` and ``balls`` to buy are None where the plan does not tell what a ball holds."""
+    again, and what is sewn on afterwards. ``grams``, ``tex`` and ``balls`` to buy are None where the plan does not
+    tell what a ball holds."""
 
     yarn: Yarn
     cm: Fraction
@@ -170,8 +173,10 @@ class YarnTotal:
 
 def totals(piece: Piece, wound: Sequence[Length]) -> Iterator[YarnTotal]:
     """Every yarn of the piece, in the plan's order."""
+    sewn = sewing(piece.fabric)
     for yarn in piece.yarns:
         cm = sum((length.cm for length in wound if length.yarn == yarn.name), Fraction(0))
+        cm += sum(sewn_cm(piece, area.stitches) for area in sewn if area.yarn == yarn.name)
         tex, metres = tex_of(yarn.ball), yarn.ball.metres
         weighs = None if tex is None else grams(cm, tex)
         balls = None if metres is None else ceil(cm / 100 / metres)

@@ -14,7 +14,7 @@ from functools import cached_property
 from itertools import accumulate
 from typing import Literal, NamedTuple, overload
 
-from companion.knitting.fabric import Fabric, FabricRow, Run, Texture
+from companion.knitting.fabric import Fabric, FabricRow, Run, Texture, as_knitted
 
 Side = Literal["RS", "WS"]
 Toward = Literal["left", "right"]
@@ -120,6 +120,15 @@ class Rows(Sequence[Row]):
         self.is_mirrored = is_mirrored
         self._made: dict[int, Row] = {}
 
+    def of(self, fabric: Fabric) -> Rows:
+        """The rows of a fabric that differs in a few rows, the others not made again."""
+        rows = Rows(fabric, is_mirrored=self.is_mirrored)
+        rows._made = {
+            index: row for index, row in self._made.items()
+            if index < len(fabric.rows) and fabric.rows[index] is row.fabric
+        }
+        return rows
+
     def __eq__(self, other: object) -> bool:
         if not isinstance(other, Rows):
             return NotImplemented
@@ -175,7 +184,7 @@ def _row(fabric: Fabric, index: int, is_mirrored: bool) -> Row:
     side: Side = "RS" if cloth.is_round or index % 2 == 0 else "WS"
     toward: Toward = "left" if (side == "RS") != is_mirrored else "right"
     after = (RowKey("", index),) if index else ()
-    return Row(RowKey("", index + 1), side, toward, _segments(cloth, toward), cloth, after)
+    return Row(RowKey("", index + 1), side, toward, _segments(as_knitted(cloth), toward), cloth, after)
 
 
 def _segments(cloth: FabricRow, toward: Toward) -> tuple[Segment, ...]:

@@ -11,11 +11,13 @@ import json
 from collections.abc import Iterable, Iterator, Sequence
 
 from companion.knitting import choices as comparing
+from companion.knitting.areas import Area, sewing
 from companion.knitting.choices import Choice
 from companion.knitting.ends import End, EndState
 from companion.knitting.piece import Piece
 from companion.knitting.quantities import Length, YarnTotal, lengths, totals
 from companion.knitting.rows import Place, Row
+from companion.knitting.savings import Saving, lengths_of
 from companion.knitting.steps import RunSteps, row_runs
 from companion.knitting.strands import StrandPlan, Strands, StrandSummary
 from companion.knitting.weaving import Weaving, backs_of
@@ -66,13 +68,33 @@ def choices(piece: Piece, found: Sequence[Choice]) -> Iterator[str]:
             "carried": choice.figures.carried,
             "longest_float_cm": round(choice.figures.longest_cm, 2),
             "metres": float(choice.figures.yarn_cm / 100),
-            "today": choice.limits == piece.carry,
+            "today": choice.limits == piece.carry and not choice.sewn,
             "recommended": choice == best,
-            "beaten": choice.limits in beaten,
+            "beaten": choice in beaten,
+            "sewn_on": [_saving(saving) for saving in choice.sewn],
         }
         for choice in found
     )
     yield "]\n"
+
+
+def areas(piece: Piece, found: Sequence[Saving], together: tuple[int, int]) -> Iterator[str]:
+    """The small areas that are worth sewing on, and what they save together."""
+    sewn = [{**_area(area), "lengths": lengths_of(piece, area.stitches)} for area in sewing(piece.fabric)]
+    total = {"strands": together[0], "ends": together[1]}
+    yield '{"areas": ['
+    yield from _listed(_saving(saving) for saving in found)
+    yield f'],\n"together": {json.dumps(total)},\n"sewn_on": {json.dumps(sewn)}}}\n'
+
+
+def _area(area: Area) -> dict[str, object]:
+    row, column = area.first
+    return {"yarn": area.yarn, "row": row + 1, "stitch": column, "stitches": area.stitches}
+
+
+def _saving(saving: Saving) -> dict[str, object]:
+    saved = {"over": saving.over, "strands": saving.strands, "ends": saving.ends, "lengths": saving.lengths}
+    return {**_area(saving.area), **saved}
 
 
 def ends(piece: Piece, strands: Strands, ledger: Iterable[tuple[End, EndState]]) -> Iterator[str]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from companion.knitting import choices, words, yarn_words
+from companion.knitting.areas import sewing
 from companion.knitting.choices import Choice
 from companion.knitting.piece import Piece
 from companion.knitting.words import US, Terms
@@ -18,33 +19,39 @@ def table(piece: Piece, found: Sequence[Choice], terms: Terms = US, *, is_colour
     to be."""
     yield plain(piece.title)
     yield ""
-    told = [words.technique(choice.limits, piece) for choice in found]
+    told = [words.technique(choice.limits, piece, len(choice.sewn)) for choice in found]
     wide = max(map(len, [*told, "Technique"]))
     title = "Longest float"
-    yield f"    {'Technique':<{wide}}  Strands   Ends  Most at once  Carried  {title}     Yarn"
+    already = len(sewing(piece.fabric))
+    is_sewn = already or any(choice.sewn for choice in found)
+    sewn = "  Sewn on" if is_sewn else ""
+    yield f"    {'Technique':<{wide}}  Strands   Ends{sewn}  Most at once  Carried  {title}     Yarn"
     beaten = choices.beaten(found)
     for number, (choice, name) in enumerate(zip(found, told, strict=True), 1):
         each = choice.figures
         float_ = words.measured(each.longest_cm, terms)
         yarn = yarn_words.yarn_length(each.yarn_cm, is_inches=terms.is_inches)
+        sewn = f"  {already + len(choice.sewn):>7}" if is_sewn else ""
         line = (
-            f"{number:>2}  {name:<{wide}}  {each.strands:>7}  {each.ends:>5}  {each.most_at_once:>12}  "
+            f"{number:>2}  {name:<{wide}}  {each.strands:>7}  {each.ends:>5}{sewn}  {each.most_at_once:>12}  "
             f"{each.carried:>7}  {float_:>{len(title)}}  {yarn:>7}  {_marks(piece, found, choice, beaten)}"
         ).rstrip()
-        yield f"{FAINT}{line}{AS_BEFORE}" if is_coloured and choice.limits in beaten else line
+        yield f"{FAINT}{line}{AS_BEFORE}" if is_coloured and choice in beaten else line
     yield ""
     length = words.measured(choices.free_cm(piece), terms)
     yield words.why_recommended(piece, found, length)
+    if is_sewn:
+        yield words.SEWN_ON_COUNTED
     if piece.is_for_baby:
         yield words.for_baby(terms)
     if beaten:
         yield words.BEATEN
 
 
-def _marks(piece: Piece, found: Sequence[Choice], choice: Choice, beaten: frozenset[object]) -> str:
+def _marks(piece: Piece, found: Sequence[Choice], choice: Choice, beaten: frozenset[Choice]) -> str:
     told = [
-        ("today's", choice.limits == piece.carry),
+        ("today's", choice.limits == piece.carry and not choice.sewn),
         ("recommended", choice == choices.recommended(piece, found)),
-        ("beaten", choice.limits in beaten),
+        ("beaten", choice in beaten),
     ]
     return ", ".join(word for word, is_so in told if is_so)

@@ -9,8 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from companion.knitting import words, yarn_words
+from companion.knitting.areas import sewing
 from companion.knitting.piece import Piece
 from companion.knitting.quantities import Length, lengths, totals
+from companion.knitting.savings import SEWN_CM, lengths_of
 from companion.knitting.strands import Strands, StrandSummary
 from companion.knitting.supplies import layouts
 from companion.knitting.weights import classes_by_gauge
@@ -44,10 +46,19 @@ def strand_table(
     yield f"Yarn for the piece, spare included. {yarn_words.gauge_class(classes_by_gauge(piece.gauge), terms)}"
     for total in totals(piece, wound):
         yield plain(f"  {yarn_words.yarn_needed(total, terms)}")
+    if sewn := sewing(piece.fabric):
+        yield ""
+        yield f"Sewn on afterwards in {terms.duplicate_stitch}, with lengths of up to {_sewn_with(terms)}:"
+        for area in sewn:
+            yield plain(f"  {words.area_to_sew(area, lengths_of(piece, area.stitches))}")
     yield ""
     yield yarn_words.supplies_title(terms=terms)
     for layout in layouts(strands):
         yield plain(f"  {yarn_words.supplies(layout, strands)}")
+
+
+def _sewn_with(terms: Terms) -> str:
+    return yarn_words.yarn_length(SEWN_CM, is_inches=terms.is_inches)
 
 
 def summary(piece: Piece, strands: Strands) -> str:

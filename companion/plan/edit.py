@@ -1,4 +1,5 @@
-"""A plan file changed in place: one key's values set, comments and layout kept, the file replaced whole or not.
+"""A plan file changed in place: values of a key set, items added to a list. Comments and layout are kept, the file is
+replaced whole or not.
 
 The text is changed where the YAML parser says that values stand, and read again before it is saved: when it does not
 then say just what was wanted, nothing is written.
@@ -6,11 +7,15 @@ then say just what was wanted, nothing is written.
 
 from __future__ import annotations
 
+import json
+import re
+from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 
 import yaml
 
+from companion.knitting.areas import Area, sewn_on
 from companion.knitting.limits import Carry
 from companion.plan.demo import demo_folder
 from companion.plan.files import plan_text, replace_text
@@ -20,33 +25,44 @@ from companion.problems import Problem, Problems
 BY_HAND = "Write it into the plan by hand."
 
 
-def use_limits(path: Path, limits: Carry) -> None:
-    """Write limits into a plan file.
+def use(path: Path, limits: Carry | None = None, sewn: Sequence[tuple[Area, str]] = ()) -> None:
+    """Write limits into a plan file, and areas to be sewn on, each over the yarn named with it.
 
     Raises:
-        Problems: it is a demo plan, or has something to mend, or the limits cannot be put into it. Nothing changed.
+        Problems: it is a demo plan, or has something to mend, or they cannot be put into it. Nothing changed.
         OSError: it cannot be written. Nothing changed.
     """
     folder = demo_folder()
     if folder is not None and path.resolve().parent == folder.resolve():
         raise Problems([Problem("A demo plan stays as it is.", str(path), mend="Copy it, and change the copy.")])
     before, text = load(path), plan_text(path)
-    wanted = replace(before.piece, carry=limits)
+    old, limits = before.piece.carry, limits or before.piece.carry
+    wanted = replace(before.piece, carry=limits, fabric=sewn_on(before.piece.fabric, sewn))
     if wanted == before.piece:
         return
-    what = f"The limits cannot be put into this plan: {told(limits)}"
-    refused = Problems([Problem(what, str(path), mend=BY_HAND)])
+    items = [item(area, over) for area, over in sewn]
+    asked = "; ".join([*([told(limits)] if limits != old else []), *items])
+    refused = Problems([Problem(f"This cannot be put into the plan: {asked}", str(path), mend=BY_HAND)])
     try:
-        changed = with_keys(text, "carry", _values(limits, before.piece.carry))
-    except yaml.YAMLError:
-        raise refused from None
-    try:
+        changed = with_keys(text, "carry", _values(limits, old)) if limits != old else text
+        changed = with_items(changed, "sewn_on", items) if items else changed
         again = load_text(changed, str(path), before.files)
-    except Problems:
+    except (Problems, yaml.YAMLError):
         raise refused from None
     if again.piece != wanted:
         raise refused
     replace_text(path, changed)
+
+
+def item(area: Area, over: str) -> str:
+    """An area as an item under ``sewn_on``."""
+    row, column = area.first
+    return f"{{yarn: {_name(area.yarn)}, over: {_name(over)}, row: {row + 1}, stitch: {column}}}"
+
+
+def _name(yarn: str) -> str:
+    """A yarn's name as YAML, in quotes where it needs them."""
+    return yarn if re.fullmatch(r"\w+([ -]\w+)*", yarn, re.ASCII) else json.dumps(yarn, ensure_ascii=False)
 
 
 def _values(limits: Carry, old: Carry) -> dict[str, str]:
@@ -97,6 +113,29 @@ def with_keys(text: str, key: str, values: dict[str, str]) -> str:
     for start, stop, value in sorted(changes, reverse=True):
         text = f"{text[:start]}{value}{text[stop:]}"
     return text
+
+
+def with_items(text: str, key: str, items: Sequence[str]) -> str:
+    """The text with these items at the end of the list under a top-level key, which is added where there is none.
+
+    Raises:
+        YAMLError: the text is not YAML.
+    """
+    at = _value_of(yaml.compose(text, Loader=yaml.SafeLoader), key)
+    newline = "\r\n" if "\r\n" in text else "\n"
+    if at is None:
+        end = "" if text.endswith(("\n", "\r")) else newline
+        return f"{text}{end}{key}:{newline}" + "".join(f"  - {item}{newline}" for item in items)
+    start, stop = at.start_mark.index, at.end_mark.index
+    if not isinstance(at, yaml.SequenceNode) or not at.value:
+        space = "" if text[start - 1:start].isspace() else " "
+        return f"{text[:start]}{space}[{', '.join(items)}]{text[stop:]}"
+    last = at.value[-1].end_mark.index
+    if at.flow_style:
+        return text[:last] + "".join(f", {item}" for item in items) + text[last:]
+    last = _line_end(text, last)
+    indent = " " * at.start_mark.column
+    return text[:last] + "".join(f"{newline}{indent}- {item}" for item in items) + text[last:]
 
 
 def _value_of(root: yaml.Node | None, key: str) -> yaml.Node | None:

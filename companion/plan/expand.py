@@ -5,7 +5,7 @@ Equal rows and equal runs share one value, so a piece costs what its plan draws,
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from itertools import chain
 from string import ascii_letters, digits
 
@@ -22,10 +22,11 @@ from companion.plan.schema import EdgeShape, PlanShape, Rib, SidesShape, SymbolS
 from companion.plan.sections import Section
 
 
-def piece(plan: PlanShape, sections: Sequence[Section]) -> Piece:
-    """The piece. Sections are of one width and use only what the plan declares."""
+def piece(plan: PlanShape, sections: Sequence[Section], sew_on: Callable[[Fabric], Fabric]) -> Piece:
+    """The piece. Sections are of one width and use only what the plan declares; ``sew_on`` makes of what they draw
+    what is knitted and what is sewn over it."""
     gauges = plan.gauge.gauges
-    fabric = _fabric(plan, sections)
+    fabric = _fabric(plan, sections, sew_on)
     carry = plan.carry
     reach = _default_reach(plan, gauges) if carry.reach is None else carry.reach
     limits = Carry(reach, carry.behind, carry.rest, carry.share)
@@ -39,14 +40,16 @@ def piece(plan: PlanShape, sections: Sequence[Section]) -> Piece:
         seams=Seams(plan.seams.left, plan.seams.right) if plan.seams else NO_SEAMS,
         dialect=plan.terms or "",
         units=plan.units or "",
+        small_areas=plan.small_areas or 0,
     )  # fmt: skip
 
 
-def _fabric(plan: PlanShape, sections: Sequence[Section]) -> Fabric:
+def _fabric(plan: PlanShape, sections: Sequence[Section], sew_on: Callable[[Fabric], Fabric]) -> Fabric:
     fabric = Fabric(tuple(_Weaver(plan).rows(sections)))
     if plan.mirror:
         turned = {id(row): row._replace(runs=row.runs[::-1]) for row in fabric.rows}
         fabric = Fabric(tuple(turned[id(row)] for row in fabric.rows))
+    fabric = sew_on(fabric)
     if not any(section.shape.plain_first for section in sections):
         return fabric
     is_plain_first = chain.from_iterable([section.shape.plain_first] * section.rows for section in sections)
@@ -60,15 +63,25 @@ def _default_reach(plan: PlanShape, gauges: Mapping[Kind, Gauge]) -> int:
 
 
 def _yarns(plan: PlanShape) -> Iterator[Yarn]:
-    first: dict[str, str] = {}
-    for symbol, use in plan.symbols.items():
-        first.setdefault(use.yarn if isinstance(use, SymbolShape) else use, symbol)
+    first = _first_symbols(plan)
     taken = set(plan.symbols)
     for name, yarn in plan.yarns.items():
         symbol = first.get(name) or _free_letter(name, taken)
         taken.add(symbol)
         ball = Ball(yarn.ball.metres, yarn.ball.grams) if yarn.ball else Ball()
         yield Yarn(name, yarn.colour, symbol, ball)
+
+
+def _first_symbols(plan: PlanShape) -> dict[str, str]:
+    """For every yarn the symbol that stands for it: one of its own, else one where it is sewn over another."""
+    own: dict[str, str] = {}
+    sewn: dict[str, str] = {}
+    for symbol, use in plan.symbols.items():
+        if isinstance(use, SymbolShape) and use.sewn:
+            sewn.setdefault(use.sewn, symbol)
+        else:
+            own.setdefault(use.yarn if isinstance(use, SymbolShape) else use, symbol)
+    return sewn | own
 
 
 def _free_letter(name: str, taken: set[str]) -> str:
@@ -83,7 +96,9 @@ class _Weaver:
     def __init__(self, plan: PlanShape) -> None:
         self._stitches: dict[Stitch, Stitch] = {}
         self._symbols = {
-            symbol: self._stitch(use.yarn, use.stitch) if isinstance(use, SymbolShape) else self._stitch(use)
+            symbol: self._stitch(use.yarn, use.stitch, use.sewn or "")
+            if isinstance(use, SymbolShape)
+            else self._stitch(use)
             for symbol, use in plan.symbols.items()
         }
         self._runs: dict[tuple[int, Stitch], Run] = {}
@@ -163,6 +178,6 @@ class _Weaver:
             run = self._runs[key] = Run(count, stitch)
         return run
 
-    def _stitch(self, yarn: str, stitch: Kind | Rib = "stockinette") -> Stitch:
-        made = Stitch(yarn, texture(stitch))
+    def _stitch(self, yarn: str, stitch: Kind | Rib = "stockinette", sewn: str = "") -> Stitch:
+        made = Stitch(yarn, texture(stitch), sewn)
         return self._stitches.setdefault(made, made)

@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path, PurePath
 from types import MappingProxyType
 
+from companion.knitting.areas import Area, sewn_on
+from companion.knitting.fabric import Fabric
 from companion.knitting.piece import Piece
-from companion.plan import expand
+from companion.plan import expand, small
 from companion.plan.cautions import cautions
 from companion.plan.files import MOST_BYTES, plan_text, text_beside
 from companion.plan.misfits import Spot, problems_of, spot
 from companion.plan.nodes import Node, Text, bare, tree
-from companion.plan.schema import VERSION, PlanShape, fit, fit_section
+from companion.plan.schema import VERSION, PlanShape, SewnShape, fit, fit_section
 from companion.plan.sections import Section, SectionReader
 from companion.plan.source import Found, Source, unreadable
 from companion.problems import Problem, Problems, quoted
@@ -82,18 +84,33 @@ class _Reading:
         reader = SectionReader(
             root, self._source, self._found, self._fetch, plan.gauge.gauges if plan else None
         )
-        for symbol, yarn in _symbols(data):
-            if yarn:
-                reader.check_yarn(yarn, spot(root, ("symbols", symbol, "yarn")))
+        for key in ("yarn", "sewn"):
+            for symbol, yarn in _symbols(data, key):
+                if yarn:
+                    reader.check_yarn(yarn, spot(root, ("symbols", symbol, key)))
+        for index, shape in enumerate(plan.sewn_on if plan else ()):
+            for key, yarn in (("yarn", shape.yarn), ("over", shape.over)):
+                reader.check_yarn(yarn, spot(root, ("sewn_on", index, key)))
         sections = _read_sections(plan, data, reader)
         self._warn(data, root, reader)
         self._found.stop()
         assert plan is not None
-        piece = expand.piece(plan, sections)
+        piece = expand.piece(plan, sections, lambda fabric: self._sewn_on(fabric, plan.sewn_on, root))
         for caution in cautions(plan, piece, [section.rows for section in sections]):
             at = spot(root, caution.path).key_place
             self._found.add(self._source.problem(*at, caution.what, caution.mend, is_warning=True))
         return Loaded(piece, self._source.text, MappingProxyType(self._drawn_in), self._found.warnings)
+
+    def _sewn_on(self, fabric: Fabric, shapes: Sequence[SewnShape], root: Node) -> Fabric:
+        """The fabric with the areas that the plan names sewn on."""
+        pairs: list[tuple[Area, str]] = []
+        for index, (shape, area) in enumerate(zip(shapes, small.named(shapes, fabric), strict=True)):
+            if isinstance(area, str):
+                self._tell(spot(root, ("sewn_on", index)), area, "rowside areas lists the small areas of a plan.")
+            else:
+                pairs.append((area, shape.over))
+        self._found.stop()
+        return sewn_on(fabric, pairs)
 
     def _check_version(self, root: Node) -> None:
         at = spot(root, ("plan",))
@@ -136,14 +153,15 @@ class _Reading:
         if not rows or not isinstance(rows, list) or reader.is_unsure:
             return
         used = set(_yarns_named(rows))
+        sewn = {yarn for symbol, yarn in _symbols(data, "sewn") if symbol in reader.charts.used}
         for symbol, yarn in _symbols(data):
             if symbol in reader.charts.used:
                 used.add(yarn)
-            else:
+            elif yarn not in sewn:  # the symbol by which a yarn is shown that is sewn alone
                 self._warn_unused(f"The symbol {quoted(symbol)} is not used.", spot(root, ("symbols", symbol)))
         yarns = _part(data, "yarns", None)
         for name in yarns if isinstance(yarns, dict) else ():
-            if name not in used:
+            if name not in used | sewn:
                 self._warn_unused(f"The yarn {quoted(name)} is not used.", spot(root, ("yarns", name)))
 
     def _warn_unused(self, what: str, at: Spot) -> None:
@@ -168,11 +186,12 @@ def _read_sections(plan: PlanShape | None, data: object, reader: SectionReader) 
     return []
 
 
-def _symbols(data: object) -> Iterator[tuple[str, str]]:
-    """Every symbol of the plan with the yarn it stands for, "" where that is amiss."""
+def _symbols(data: object, key: str = "yarn") -> Iterator[tuple[str, str]]:
+    """Every symbol of the plan with the yarn it is knitted or ("sewn") sewn in, "" where there is none or it is
+    amiss."""
     symbols = _part(data, "symbols", None)
     for symbol, use in symbols.items() if isinstance(symbols, dict) else ():
-        yarn = _part(use, "yarn", use)
+        yarn = _part(use, key, use if key == "yarn" else "")
         yield symbol, yarn if isinstance(yarn, str) else ""
 
 

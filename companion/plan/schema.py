@@ -244,10 +244,17 @@ class YarnShape(Shape):
 
 
 class SymbolShape(Shape):
-    """A symbol that stands for a yarn in another stitch than stockinette."""
+    """A symbol that stands for a yarn in another stitch than stockinette, or for one with another sewn over it."""
 
     yarn: Name
     stitch: Stitch = "stockinette"
+    sewn: Annotated[Name | None, Field(description="Yarn added afterwards in duplicate stitch.")] = None
+
+    @model_validator(mode="after")
+    def _is_of_two_yarns(self) -> SymbolShape:
+        if self.sewn == self.yarn:
+            raise _amiss("is sewn in the yarn it is knitted in.", 'Name another yarn, or leave out "sewn".')
+        return self
 
 
 SymbolUse = Annotated[
@@ -395,6 +402,21 @@ class SectionShape(Shape):
         return self
 
 
+class SewnShape(Shape):
+    """A small area that is knitted in the yarn beside it and sewn on afterwards; any stitch of it names it."""
+
+    yarn: Name
+    over: Annotated[Name, Field(description="The yarn in which it is knitted.")]
+    row: Annotated[Count, Field(description="Of the piece, counted from the cast-on.")]
+    stitch: Annotated[Count, Field(description="Counted from the right edge, seen from the right side.")]
+
+    @model_validator(mode="after")
+    def _is_of_two_yarns(self) -> SewnShape:
+        if self.over == self.yarn:
+            raise _amiss("is knitted in the yarn it is sewn in.", 'Name the yarn beside it after "over".')
+        return self
+
+
 class SeamsShape(Shape):
     """The side edges that are sewn up afterwards, each with the stitches that the seam takes in."""
 
@@ -426,6 +448,10 @@ class PlanShape(Shape):
     winding: WindingShape | None = None
     mirror: Annotated[Switch, Field(description="The whole piece turned round, for the second of a pair.")] = False
     seams: SeamsShape | None = None
+    small_areas: Annotated[
+        Count | None, Field(description="Areas of so many stitches may be sewn on: look for those that save ends.")
+    ] = None
+    sewn_on: Annotated[list[SewnShape], Field(description="Small areas that are sewn on afterwards.")] = []
     for_: Annotated[Wearer | None, Field(alias="for", description="Floats are caught more closely.")] = None
     rows: Annotated[
         list[SectionShape], Field(min_length=1, description="Sections in working order, from the cast-on edge up.")

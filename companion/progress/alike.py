@@ -1,7 +1,11 @@
-"""Whether what is worked is the same in two versions of a plan: stitch by stitch, by yarn and texture."""
+"""Whether what is worked is the same in two versions of a plan: stitch by stitch, by yarn and texture.
+
+What is sewn on afterwards changes nothing on the needles and does not count.
+"""
 
 from __future__ import annotations
 
+from companion.knitting.fabric import Fabric, as_knitted
 from companion.knitting.rows import Rows
 from companion.knitting.strands import Past, Strands, position_of
 
@@ -11,10 +15,15 @@ def differing_rows(old: Rows, new: Rows, row: int, done: int) -> tuple[int, ...]
     ``done`` segments of row ``row`` are worked. Limits, colours and titles do not count."""
     before, after = old.fabric.rows, new.fabric.rows
     whole = row + (done > 0 and done == len(old[row].segments))
-    found = [index for index in range(whole) if index >= len(after) or before[index] != after[index]]
+    found = [i for i in range(whole) if i >= len(after) or as_knitted(before[i]) != as_knitted(after[i])]
     if whole == row and done and not _begins_alike(old, new, row, done):
         found.append(row)
     return tuple(found)
+
+
+def is_same_work(old: Fabric, new: Fabric) -> bool:
+    """Whether the hands knit the same in both, whatever is sewn on afterwards."""
+    return old == new or list(map(as_knitted, old.rows)) == list(map(as_knitted, new.rows))
 
 
 def _begins_alike(old: Rows, new: Rows, row: int, done: int) -> bool:

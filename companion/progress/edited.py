@@ -1,7 +1,7 @@
 """A plan that was edited while its piece is on the needles: what is worked decides, nothing is guessed.
 
-Compared are the stitches up to the position, by yarn and texture. Limits, colours and titles do not count. The
-stored plan is followed until an edited one is found to be the same so far.
+Compared are the stitches up to the position, by yarn and texture. Limits, colours, titles and what is sewn on
+afterwards do not count. The stored plan is followed until an edited one is found to be the same so far.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ from companion.knitting.piece import Piece
 from companion.plan.files import plan_text, text_beside
 from companion.plan.packed import pack, unpack
 from companion.problems import Problem, Problems, count_of, quoted
-from companion.progress.alike import differing_rows
+from companion.progress.alike import differing_rows, is_same_work
 from companion.progress.events import Planned
 from companion.progress.replanning import planned
 from companion.progress.session import Session
@@ -133,11 +133,11 @@ def _judged(session: Session, version: Version, loaded: Loaded | None) -> tuple[
     if rows:
         return _differs(rows, loaded or _loaded(version.stored, new)), None
     limits = new.carry if new.carry != old.carry else session.limits
-    is_same_work = new.fabric == old.fabric and limits == session.limits
-    told = "The plan file was edited; the stitches are the same, the rest is taken over." if is_same_work else (
+    is_same = limits == session.limits and is_same_work(old.fabric, new.fabric)
+    told = "The plan file was edited; the stitches are the same, the rest is taken over." if is_same else (
         "The plan file was edited; what is worked is the same, so the rows to come follow the edited plan."
     )
-    if is_same_work:
+    if is_same:
         follow = Planned.of(version.number, limits, session.strands)
     else:
         follow = planned(session, version=(version.number, new), limits=limits)

@@ -66,7 +66,7 @@ class TechniquesScreen(PickingScreen):
         )
         if choice.limits == session.limits:
             told += "; worked with now"
-        return f"{told}; beaten" if choice.limits in choices.beaten(self._found) else told
+        return f"{told}; beaten" if choice in choices.beaten(self._found) else told
 
     def action_more(self) -> None:
         """Every combination, or only those with names."""

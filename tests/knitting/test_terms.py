@@ -94,6 +94,7 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
     "bind_off": lambda t: [yarn_words.bind_off(t)],
     "gauge_class": lambda t: [yarn_words.gauge_class(classes_by_gauge(PIECE.gauge), t)],
     "supplies_title": lambda t: [yarn_words.supplies_title(side, t) for side in (None, "RS", "WS")],
+    "thick": lambda t: [words.thick(t)],
     "to_finish": lambda t: [
         words.to_finish(step, left, t)
         for step in ("weave", "wash", "trim", "seams", "seam ends", "")
@@ -146,6 +147,7 @@ def test_what_differs_are_the_terms_alone() -> None:
     pairs = {
         "cast off": "bind off", "cast-off": "bind-off", "tension": "gauge", "stocking stitch": "stockinette",
         "sew in": "weave in", "sewn in": "woven in", "bound off": "bind off",
+        "swiss darning": "duplicate stitch",
     }  # fmt: skip
     told, ours = spoken(Terms("uk")).lower(), spoken(Terms("us")).lower()
     for uk, us in pairs.items():

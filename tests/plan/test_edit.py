@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from companion.knitting.limits import Carry
 from companion.plan.demo import demo_plans
-from companion.plan.edit import use_limits
+from companion.plan.edit import use
 from companion.plan.read import load, load_text
 from companion.problems import Problems
 
@@ -32,7 +32,7 @@ rows:
 def edited(tmp_path: Path, carry: str, limits: Carry) -> str:
     path = tmp_path / "pier.yaml"
     path.write_bytes(PLAN.replace("CARRY\n", carry).encode())
-    use_limits(path, limits)
+    use(path, limits)
     return path.read_bytes().decode()
 
 
@@ -71,7 +71,7 @@ def test_line_ends_byte_order_mark_mode_and_link_stay(tmp_path: Path) -> None:
     real.write_bytes(b"\xef\xbb\xbf" + text.encode())
     real.chmod(0o640)
     link.symlink_to(real)
-    use_limits(link, Carry(2, 3, 4))
+    use(link, Carry(2, 3, 4))
     after = text.replace("  rest: 1\r\n", "  rest: 4\r\n  reach: 2\r\n  behind: 3\r\n")
     assert real.read_bytes() == b"\xef\xbb\xbf" + after.encode()
     assert link.is_symlink()
@@ -83,7 +83,7 @@ def test_a_demo_plan_stays_as_it_is() -> None:
     path = demo_plans()[0]
     before = path.read_bytes()
     with pytest.raises(Problems, match="A demo plan stays as it is") as found:
-        use_limits(path, Carry(1))
+        use(path, Carry(1))
     assert found.value.problems[0].mend == "Copy it, and change the copy."
     assert path.read_bytes() == before
 
@@ -93,7 +93,7 @@ def test_a_plan_with_something_to_mend_is_not_touched(tmp_path: Path) -> None:
     path.write_text(PLAN.replace("CARRY", "carry: {reach: far}"), encoding="utf-8")
     before = path.read_bytes()
     with pytest.raises(Problems, match="must be a whole number"):
-        use_limits(path, Carry(1))
+        use(path, Carry(1))
     assert path.read_bytes() == before
 
 
@@ -105,7 +105,7 @@ def test_a_demo_copied_says_what_was_asked_and_nothing_else(
     text = demo.read_text(encoding="utf-8")
     path = tmp_path_factory.mktemp("plans") / "copy.yaml"
     path.write_text(text, encoding="utf-8")
-    use_limits(path, limits)
+    use(path, limits)
     before, after = load(demo).piece, load(path).piece
     assert after.carry == limits
     assert after.fabric == before.fabric

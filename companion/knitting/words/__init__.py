@@ -2,6 +2,14 @@
 here; which dialect, and whether the knitter works mirrored, comes in as ``Terms``.
 """
 
+from companion.knitting.words.areas import (
+    AREAS_PLACED,
+    SEWN_ON_COUNTED,
+    area_to_sew,
+    areas_save,
+    areas_sewn,
+    thick,
+)
 from companion.knitting.words.choices import BEATEN, technique, why_recommended
 from companion.knitting.words.hands import (
     VERBS,
@@ -97,11 +105,13 @@ from companion.knitting.words.weaving import (
 from companion.knitting.words.whereabouts import WHERE_QUESTION, rows_found
 
 __all__ = [
+    "AREAS_PLACED",
     "AT_ROW_QUESTION",
     "BEATEN",
     "CAUTION",
     "LAST_OF_STRAND",
     "NOTHING_OF_IT",
+    "SEWN_ON_COUNTED",
     "TURNED_OVER",
     "US",
     "VERBS",
@@ -109,6 +119,9 @@ __all__ = [
     "WHERE_QUESTION",
     "WHICH_STRAND",
     "Terms",
+    "area_to_sew",
+    "areas_save",
+    "areas_sewn",
     "at_the_end",
     "best_stop",
     "bind_off_now",
@@ -165,6 +178,7 @@ __all__ = [
     "strands_title",
     "technique",
     "tell",
+    "thick",
     "to_finish",
     "told_apart",
     "turn",

@@ -10,8 +10,8 @@ from companion.knitting.piece import Piece
 from companion.knitting.words.terms import count, how_many
 
 
-def technique(limits: Carry, piece: Piece) -> str:
-    """Limits by name: "strict", "up to 3 sts behind, waiting up to 4 rows"."""
+def technique(limits: Carry, piece: Piece, sewn: int = 0) -> str:
+    """Limits by name: "strict", "up to 3 sts behind, waiting up to 4 rows"; ``sewn`` areas are sewn on afterwards."""
     usual = default_reach(piece.gauge)
     told = []
     if limits.reach != usual:
@@ -24,13 +24,15 @@ def technique(limits: Carry, piece: Piece) -> str:
         told.append("strict")
     if limits.share:
         told.append("starts shared")
+    if sewn:
+        told.append(f"{how_many(sewn, 'area')} sewn on")
     return ", ".join(told)
 
 
 def why_recommended(piece: Piece, choices: Sequence[Choice], length: str) -> str:
     """One sentence on why the recommended choice is. ``length``: how long a float may lie uncaught, told."""
     best = recommended(piece, choices)
-    told = f'Recommended: "{technique(best.limits, piece)}", the fewest ends ({best.figures.ends})'
+    told = f'Recommended: "{technique(best.limits, piece, len(best.sewn))}", the fewest ends ({best.figures.ends})'
     if best.figures.longest_cm <= free_cm(piece):
         return f"{told} with no float over {length}, so that none has to be caught."
     return f"{told}; all have floats over {length}, which must be caught."

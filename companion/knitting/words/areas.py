@@ -1,0 +1,32 @@
+"""Small areas that are sewn on afterwards, in words."""
+
+from __future__ import annotations
+
+from companion.knitting.areas import Area
+from companion.knitting.words.terms import US, Terms, how_many, stitches_in_full
+
+SEWN_ON_COUNTED = "Ends and yarn are with those of what is sewn on."
+
+AREAS_PLACED = "Row from the cast-on, stitch from the right edge, seen from the right side: where each begins."
+
+
+def thick(terms: Terms = US) -> str:
+    """What is to be borne in mind before choosing to sew."""
+    return f"{terms.duplicate_stitch.capitalize()} lies double: thicker, and it gives less. Keep it to small areas."
+
+
+def areas_save(number: int, strands: int, ends: int) -> str:
+    """What all of them save together, the tails that sewing leaves taken off."""
+    which = "It saves" if number == 1 else f"All {number} together save"
+    return f"{which} {how_many(strands, 'strand')} and {how_many(ends, 'end')}, the tails of sewing taken off."
+
+
+def areas_sewn(number: int) -> str:
+    """How many the plan has already."""
+    return f"Sewn on by the plan: {how_many(number, 'area')}."
+
+
+def area_to_sew(area: Area, lengths: int) -> str:
+    """One area to be sewn on: "8 stitches of lamplight from row 54 up, with 1 length"."""
+    rows = f"row {area.first.row + 1}" + ("" if area.strips[-1].row == area.first.row else " up")
+    return f"{stitches_in_full(area.stitches)} of {area.yarn}, from {rows}, with {how_many(lengths, 'length')}"

@@ -1,0 +1,180 @@
+"""Areas against scipy's labelling, what sewing them on saves against networkx, and the shapes that are small."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from scipy import ndimage
+
+from companion.knitting.areas import Area, Cell, areas, is_small, sewing, sewn_on
+from companion.knitting.fabric import Stitch, Texture, as_knitted
+from companion.knitting.limits import Carry
+from companion.knitting.savings import lengths_of, pairs, saved_together, savings, sewn_cm, small_areas
+from tests.knitting.charts import YARNS, Chart, charts, drawn, limits, piece_of
+from tests.knitting.charts import Cell as ChartCell
+from tests.oracles import PlainRow, fewest_strands
+
+
+def labelled(chart: Chart) -> set[tuple[str, frozenset[Cell]]]:
+    """Every area by scipy.ndimage.label, yarn by yarn; as a rule it joins cells side by side and one above the
+    other."""
+    grid = np.array([[cell.yarn if cell else "" for cell in row] for row in chart.grid])
+    found = set()
+    for yarn in YARNS:
+        labels, count = ndimage.label(grid == yarn)
+        for number in range(1, count + 1):
+            found.add((yarn, frozenset(Cell(int(r), int(c) + 1) for r, c in np.argwhere(labels == number))))
+    return found
+
+
+@given(charts(has_textures=True))
+def test_areas_are_those_that_scipy_labels(chart: Chart) -> None:
+    found = areas(chart.fabric())
+    assert {(area.yarn, frozenset(area.cells)) for area in found} == labelled(chart)
+    assert sum(area.stitches for area in found) == sum(cell is not None for row in chart.grid for cell in row)
+    for area in found:
+        cells = list(area.cells)
+        assert cells == sorted(cells)
+        assert area.first == cells[0]
+        assert area.stitches == len(cells)
+    assert [area.first for area in found] == sorted(area.first for area in found)
+
+
+@pytest.mark.parametrize(
+    ("lines", "most", "told"),
+    [
+        (["bb", "bb"], 4, True),
+        (["bb", "bb"], 3, False),
+        (["bbbbbbbbbbbb"], 1, True),
+        (["bsss", "bsss", "bbbb"], 1, True),
+        (["sbs", "bbb", "sbs"], 5, True),
+        (["sbs", "bbb", "sbs"], 1, True),
+        (["bbb", "bbb", "bbb"], 20, False),
+        (["bbs", "bbb", "sbb"], 7, True),
+    ],
+)
+def test_small_is_few_stitches_without_a_core_or_one_stitch_wide(lines: list[str], most: int, told: bool) -> None:
+    [area] = [area for area in areas(drawn(*lines).fabric()) if area.yarn == "brick"]
+    assert is_small(area, most) == told
+
+
+@given(charts(max_rows=8, max_columns=8), st.integers(1, 12))
+def test_small_by_the_definition_cell_by_cell(chart: Chart, most: int) -> None:
+    for area in areas(chart.fabric()):
+        grid = np.zeros((12, 12), int)
+        for row, column in area.cells:
+            grid[row, column] = 1
+        has = {size: ndimage.binary_erosion(grid, np.ones((size, size))).any() for size in (2, 3)}
+        assert is_small(area, most) == (not has[3] and (area.stitches <= most or not has[2]))
+
+
+def plain_rows(chart: Chart, over: dict[Cell, str]) -> list[PlainRow]:
+    """The chart for the oracle, some cells in another yarn."""
+    return [
+        PlainRow(
+            tuple(over.get(Cell(r, c), cell.yarn) if cell else None for c, cell in enumerate(row, 1)),
+            "left" if chart.side(r) == "RS" else "right",
+            round=chart.rounds[r],
+        )
+        for r, row in enumerate(chart.grid)
+    ]
+
+
+def needed(chart: Chart, carry: Carry, sewn: dict[Cell, str]) -> int:
+    return fewest_strands(plain_rows(chart, sewn), carry.reach, carry.behind, carry.rest)
+
+
+@given(charts(max_rows=8, max_columns=8), limits(6), st.integers(1, 8))
+def test_savings_are_the_difference_of_two_solutions_by_networkx(chart: Chart, carry: Carry, most: int) -> None:
+    piece = piece_of(chart, carry)
+    before = needed(chart, carry, {})
+    small = small_areas(piece, most)
+    found = list(savings(piece, small))
+    for area, saving in zip(small, found, strict=True):
+        not_larger = {
+            cell for other in small if (-other.stitches, other.first) >= (-area.stitches, area.first)
+            for cell in other.cells
+        }
+        beside = {
+            cell.yarn for place in next_to(area)
+            if (cell := at(chart, *place)) and cell.yarn != area.yarn and place not in not_larger
+        }
+        tails = 2 * lengths_of(piece, area.stitches)
+        alone = {yarn: before - needed(chart, carry, dict.fromkeys(area.cells, yarn)) for yarn in beside}
+        best = max(alone.values(), default=0)
+        if saving is None:
+            assert 2 * best - tails <= 0
+        else:
+            assert saving.strands == alone[saving.over] == best
+            assert saving.ends == 2 * best - tails > 0
+    accepted = [saving for saving in found if saving]
+    sewn = {cell: over for area, over in pairs(accepted) for cell in area.cells}
+    for area, over in pairs(accepted):
+        grounds = {sewn.get(place, cell.yarn) for place in next_to(area) if (cell := at(chart, *place))}
+        assert over in grounds
+    tails = 2 * sum(lengths_of(piece, saving.area.stitches) for saving in accepted)
+    strands = before - needed(chart, carry, sewn)
+    assert saved_together(piece, accepted) == (strands, 2 * strands - tails)
+
+
+def next_to(area: Area) -> list[Cell]:
+    return [Cell(r + dr, c + dc) for r, c in area.cells for dr, dc in ((0, 1), (0, -1), (1, 0), (-1, 0))]
+
+
+def at(chart: Chart, row: int, column: int) -> ChartCell:
+    inside = 0 <= row < len(chart.grid) and 1 <= column <= len(chart.grid[row])
+    return chart.grid[row][column - 1] if inside else None
+
+
+@given(charts(max_rows=8, max_columns=8, has_textures=True), st.data())
+def test_what_is_sewn_on_is_knitted_in_its_ground_and_found_again(chart: Chart, data: st.DataObject) -> None:
+    every = areas(chart.fabric())
+    wanted = [(area, "pearl") for area in data.draw(st.lists(st.sampled_from(every), unique=True))]
+    fabric = sewn_on(chart.fabric(), wanted)
+    for r, row in enumerate(fabric.rows):
+        cells = [run.stitch for run in row.runs for _ in range(run.count)]
+        for c, (cell, old) in enumerate(zip(cells, chart.grid[r], strict=True), 1):
+            inside = any(Cell(r, c) in set(area.cells) for area, _ in wanted)
+            assert cell == (old._replace(yarn="pearl", sewn=old.yarn) if inside and old else old)
+    assert {(area.yarn, frozenset(area.cells)) for area in sewing(fabric)} == {
+        (area.yarn, frozenset(area.cells)) for area, _ in wanted
+    }
+    assert all(stitch is None or not stitch.sewn for row in fabric.rows for stitch in (
+        run.stitch for run in as_knitted(row).runs
+    ))
+
+
+def test_nothing_is_proposed_twice_nor_on_other_stitches_than_stockinette() -> None:
+    chart = drawn("sssss", "ssbss", "sssss")
+    piece = piece_of(chart)
+    [spot] = small_areas(piece, 1)
+    assert spot == Area("brick", spot.strips)
+    sewn = replace(piece, fabric=sewn_on(piece.fabric, [(spot, "sand")]))
+    assert small_areas(sewn, 1) == ()
+    garter = Stitch("brick", Texture("garter"))
+    grid = tuple(tuple(garter if cell and cell.yarn == "brick" else cell for cell in row) for row in chart.grid)
+    assert small_areas(piece_of(Chart(grid, chart.rounds)), 1) == ()
+
+
+def test_an_area_inside_another_small_one_has_its_ground_where_both_are_sewn_on() -> None:
+    """A pupil in an eye in a face."""
+    piece = piece_of(drawn("ssssss", "ssssss", "sbbbss", "sbfbss", "sbbbss", "ssssss"))
+    small = small_areas(piece, 10)
+    assert [area.yarn for area in small] == ["brick", "foam"]
+    eye, pupil = [saving for saving in savings(piece, small) if saving]
+    assert (eye.over, eye.inside, pupil.over, pupil.inside) == ("sand", None, "brick", eye.area)
+    assert pairs([pupil]) == [(pupil.area, "brick")]
+    assert pairs([eye, pupil]) == [(eye.area, "sand"), (pupil.area, "sand")]
+
+
+def test_yarn_to_sew_with_by_hand() -> None:
+    """At 20 stitches over 10 cm a stitch takes 4.1 x 0.5 = 2.05 cm; of 45 cm, 25 are left between the tails: 12
+    stitches."""
+    piece = piece_of(drawn("s"))
+    assert [lengths_of(piece, n) for n in (1, 12, 13, 24, 25)] == [1, 1, 2, 2, 3]
+    assert float(sewn_cm(piece, 12)) == pytest.approx(12 * 2.05 + 20)
+    assert float(sewn_cm(piece, 13)) == pytest.approx(13 * 2.05 + 40)
