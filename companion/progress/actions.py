@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from companion.knitting.areas import Cell
 from companion.knitting.ends import End
 from companion.knitting.limits import Carry
+from companion.knitting.mistakes import Mistake, Way
 from companion.knitting.rows import Place
 
 
@@ -111,7 +113,36 @@ class Finish:
     """The step of finishing that is to be done now is done: washed, trimmed, or sewn up."""
 
 
+@dataclass(frozen=True, slots=True)
+class Mend:
+    """A mistake was found, and this is done about it."""
+
+    mistake: Mistake
+    way: Way
+
+
+@dataclass(frozen=True, slots=True)
+class MissCross:
+    """Before this run the strands were not crossed."""
+
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Sew:
+    """The area that begins at this cell is sewn on."""
+
+    cell: Cell
+
+
+@dataclass(frozen=True, slots=True)
+class Unsew:
+    """It is not, after all."""
+
+    cell: Cell
+
+
 Action = (
     On | WholeRow | Back | Unpick | RipBack | AtRow | EndLength | JoinNew | GoOn | Replan | Note | Weave | Unweave
-    | BindOff | Finish
+    | Mend | MissCross | BindOff | Sew | Unsew | Finish
 )

@@ -10,11 +10,10 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from companion.knitting.ends import exists
 from companion.knitting.rows import Place
 from companion.knitting.steps import cuts_at, idle
 from companion.knitting.strands import Past
-from companion.progress import life
+from companion.progress import life, mending
 from companion.progress.actions import (
     Action,
     AtRow,
@@ -52,7 +51,7 @@ from companion.progress.events import (
 )
 from companion.progress.finishing import TOLD, next_step
 from companion.progress.replanning import planned, reaches, so_far
-from companion.progress.session import Session, at_position
+from companion.progress.session import Session
 
 
 def decide(session: Session, action: Action) -> Entry:
@@ -82,7 +81,7 @@ def allowed(session: Session) -> frozenset[type[Action]]:
         possible.add(Finish)
     if session.done and not session.is_bound_off:
         possible |= {Unpick, RipBack}
-    return frozenset(possible | life.allowed(session))
+    return frozenset(possible | life.allowed(session) | mending.allowed(session))
 
 
 def _ends_so_far(session: Session) -> int:
@@ -185,8 +184,7 @@ def _unpick(session: Session, _: Unpick) -> Entry:
     place = session.last_place
     if place is None or session.is_bound_off:
         raise Refused("There is nothing to unpick." if place is None else "The piece is bound off.")
-    after = at_position(session, place.row, place.segment)
-    return (Unpicked(place.row, place.segment), *_lost(session, after))
+    return life.undone(session, Unpicked(place.row, place.segment))
 
 
 def _rip_back(session: Session, action: RipBack) -> Entry:
@@ -196,8 +194,7 @@ def _rip_back(session: Session, action: RipBack) -> Entry:
         raise Refused(
             f"Say a row from 0 (the cast-on) to {session.row}." if session.done else "There is nothing to rip back."
         )
-    after = at_position(session, action.row, 0)
-    return (RippedBack(action.row - 1), *_lost(session, after))
+    return life.undone(session, RippedBack(action.row - 1))
 
 
 @dataclass(frozen=True, slots=True)
@@ -216,17 +213,11 @@ def would_rip(session: Session, row: int) -> Undone:
     Raises:
         Refused: it is not possible.
     """
-    lost = _rip_back(session, RipBack(row))[1:]
+    lost = [event for event in _rip_back(session, RipBack(row)) if isinstance(event, Unwove)]
     begun = session.rows[session.row].segments[:session.done]
     whole = sum(session.rows[index].stitches for index in range(row, session.row))
     on_needle = session.rows[row - 1].stitches if row else session.rows[0].stitches
     return Undone(session.row + 1 - row, whole + sum(s.stitches for s in begun), on_needle, len(lost))
-
-
-def _lost(session: Session, after: Session) -> Entry:
-    """Woven ends that do not exist any more at the position after."""
-    gone = (end for end in sorted(session.woven) if not exists(end, after.row, after.done, after.strands))
-    return tuple(Unwove(end) for end in gone)
 
 
 def _note(session: Session, action: Note) -> Entry:
@@ -285,4 +276,5 @@ _DECIDE: dict[type[Action], Callable[[Session, Any], Entry]] = {
     BindOff: _bind_off,
     Finish: _finish,
     **life.DECIDE,
+    **mending.DECIDE,
 }

@@ -140,8 +140,43 @@ class Unwove:
 
 
 @dataclass(frozen=True, slots=True)
+class Mistook:
+    """Cells of a row are wrong, worked in ``yarn`` ("" = the right one, but the wrong stitch), and ``way`` is what is
+    done about it: "sew", "ladder", "leave" or "rip"."""
+
+    row: int
+    columns: tuple[int, ...]
+    yarn: str
+    way: str
+
+
+@dataclass(frozen=True, slots=True)
+class MissedCross:
+    """Before this run the strands were not crossed: there is a hole."""
+
+    row: int
+    segment: int
+
+
+@dataclass(frozen=True, slots=True)
 class BoundOff:
     """All stitches are bound off."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sewed:
+    """The area that begins at this cell (row from 0, column from 1) is sewn on."""
+
+    row: int
+    column: int
+
+
+@dataclass(frozen=True, slots=True)
+class Unsewed:
+    """It is not, after all."""
+
+    row: int
+    column: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,7 +193,7 @@ class WentBack:
 
 Event = (
     Planned | Mirrored | Limited | Worked | Cut | Broke | RanOut | JoinedNew | WentOn | Unpicked | RippedBack | Noted
-    | Wove | Unwove | BoundOff | Finished | WentBack
+    | Wove | Unwove | Mistook | MissedCross | BoundOff | Sewed | Unsewed | Finished | WentBack
 )
 Entry = tuple[Event, ...]
 

@@ -1,7 +1,8 @@
 """What is left to do once the last row is worked, step by step in its order, until the piece is really finished.
 
-Bind off, weave in the ends without trimming them, wash and dry flat, trim, sew the seams, weave in the ends there
-(trim after washing: "Changing colors and weaving in loose ends"; the order is common practice, no source).
+Bind off, weave in the ends without trimming them, sew on what is sewn on afterwards, wash and dry flat, trim, sew the
+seams, weave in the ends there (trim after washing: "Changing colors and weaving in loose ends"; the order is common
+practice, no source).
 """
 
 from __future__ import annotations
@@ -9,9 +10,10 @@ from __future__ import annotations
 from typing import Literal, NamedTuple
 
 from companion.progress.ends import all_ends, how_woven
+from companion.progress.mending import left_to_sew, to_sew
 from companion.progress.session import Session
 
-Step = Literal["bind off", "weave", "wash", "trim", "seams", "seam ends"]
+Step = Literal["bind off", "weave", "sew", "wash", "trim", "seams", "seam ends"]
 TOLD: tuple[Step, ...] = ("wash", "trim", "seams")
 """Steps that are done when the knitter says so; the others are done when their work is."""
 
@@ -33,6 +35,7 @@ def finishing(session: Session) -> tuple[ToDo, ...]:
     steps = [
         ToDo("bind off", session.is_bound_off),
         ToDo("weave", session.is_bound_off and not weaving, weaving),
+        *([ToDo("sew", not left_to_sew(session), left_to_sew(session))] if to_sew(session) else []),
         ToDo("wash", "wash" in session.finished),
         ToDo("trim", "trim" in session.finished),
     ]

@@ -56,7 +56,7 @@ def planned(session: Session, strand_of: StrandOf, shared: tuple[Pair, ...] = ()
     old, begun = session.strands, session.next_place
     worked = {n for row in strand_of[:session.row] for n in row}.union(strand_of[session.row][:session.done])
     is_begun = session.is_begun and begun is not None and _is_same(old, strand_of, begun)
-    strands = Strands(session.piece.rows, strand_of, shared=shared)
+    strands = Strands(session.as_worked(session.piece), strand_of, shared=shared)
     breaks = sorted(_kept(session, strands, worked))
     return replace(
         session,

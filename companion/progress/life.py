@@ -5,7 +5,7 @@ Each is told when it happens; the rest is planned anew wherever something hangs 
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from typing import Any
 
 from companion.knitting.ends import End, exists
@@ -13,7 +13,7 @@ from companion.knitting.rows import Place, carry
 from companion.knitting.steps import idle
 from companion.knitting.strands import Past, hanging
 from companion.progress.actions import Action, EndLength, GoOn, JoinNew, Refused
-from companion.progress.events import Broke, Cut, Entry, JoinedNew, RanOut, Unwove, WentOn
+from companion.progress.events import Broke, Cut, Entry, JoinedNew, RanOut, RippedBack, Unpicked, Unwove, WentOn
 from companion.progress.replanning import planned, so_far, with_run
 from companion.progress.session import Session, after_events
 
@@ -117,8 +117,24 @@ def followed(session: Session, events: Entry) -> Entry:
     none any more are not woven in."""
     after = after_events(session, events)
     cut = idle(after.strands, after.rows_done, after.cut) if after.is_at_turn else ()
-    gone = (end for end in sorted(session.woven) if not exists(end, after.row, after.done, after.strands))
-    return (*events, *([Cut(after.row, cut)] if cut else []), *(Unwove(end) for end in gone))
+    return (*events, *([Cut(after.row, cut)] if cut else []), *_not_woven(session, after))
+
+
+def undone(session: Session, event: Unpicked | RippedBack) -> Entry:
+    """What follows when work is undone: ends that are none any more are not woven in, and where a mistake goes that
+    was left, the rest is planned anew."""
+    after = after_events(session, (event,))
+    if after.rows == session.rows:
+        return (event, *_not_woven(session, after))
+    follow = planned(after)
+    return (event, follow, *_not_woven(session, after_events(after, (follow,))))
+
+
+def _not_woven(session: Session, after: Session) -> Iterator[Unwove]:
+    """Woven ends that do not exist any more."""
+    for end in sorted(session.woven):
+        if not exists(end, after.row, after.done, after.strands):
+            yield Unwove(end)
 
 
 DECIDE: dict[type[Action], Callable[[Session, Any], Entry]] = {

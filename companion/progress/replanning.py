@@ -32,8 +32,9 @@ def planned(
     """
     number, piece = version or (session.version, session.piece)
     limits = limits or session.limits
-    past = _past(session, piece.rows, so_far(session, piece.rows) if worked is None else worked, without)
-    return Planned.of(number, limits, plan_strands(piece.rows, limits, past).strands)
+    rows = session.as_worked(piece)
+    past = _past(session, rows, so_far(session, rows) if worked is None else worked, without)
+    return Planned.of(number, limits, plan_strands(rows, limits, past).strands)
 
 
 def past_of(session: Session) -> Past:

@@ -10,8 +10,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 
+from companion.knitting.areas import Cell
 from companion.knitting.ends import End
 from companion.knitting.limits import Carry
+from companion.knitting.mistakes import Mistake, Way, as_worked, place_of, way_of
 from companion.knitting.piece import Piece
 from companion.knitting.rows import Place, Rows
 from companion.knitting.strands import Break, Past, Strands
@@ -26,11 +28,15 @@ from companion.progress.events import (
     JoinedNew,
     Limited,
     Mirrored,
+    MissedCross,
+    Mistook,
     Noted,
     Planned,
     RanOut,
     RippedBack,
+    Sewed,
     Unpicked,
+    Unsewed,
     Unwove,
     WentBack,
     WentOn,
@@ -46,7 +52,9 @@ class Session:
     ``versions`` are the piece as every version of its plan has it, by number. ``cut`` are the strands told to be cut
     so far, and those that ended: a length that is ripped out below its cut reaches only to there again. ``told`` are
     those of them told at the turn where the knitter is now. ``is_begun``: something was told of the run in work, so
-    its strand is settled. ``before`` is the session before the last action (None: nothing can be taken back);
+    its strand is settled. ``mended``: the mistakes in what is worked, each with what is done about it;
+    ``missed``: the runs before which no cross was made; ``sewn``: the areas that are sewn on, by the cell where each
+    begins. ``before`` is the session before the last action (None: nothing can be taken back);
     ``last`` is that action's entry.
     """
 
@@ -62,6 +70,9 @@ class Session:
     woven: frozenset[End] = frozenset()
     notes: Mapping[int, str] = field(default_factory=dict)
     is_bound_off: bool = False
+    mended: Mapping[Mistake, Way] = field(default_factory=dict)
+    missed: frozenset[Place] = frozenset()
+    sewn: frozenset[Cell] = frozenset()
     finished: frozenset[str] = frozenset()
     before: Session | None = field(default=None, repr=False, compare=False)
     last: Entry = field(default=(), repr=False, compare=False)
@@ -75,9 +86,13 @@ class Session:
         """The piece with these limits in place of its plan's."""
         return replace(self.piece, carry=limits)
 
+    def as_worked(self, piece: Piece) -> Rows:
+        """The rows of a piece with the mistakes that are left in them."""
+        return as_worked(piece.rows, (mistake for mistake, way in self.mended.items() if way == "leave"))
+
     @property
     def rows(self) -> Rows:
-        """The piece in working order."""
+        """The piece in working order, with the mistakes that are left in it."""
         return self.strands.rows
 
     @property
@@ -200,8 +215,17 @@ def _apply(session: Session, event: Event) -> Session:
             return replace(session, woven=session.woven | {end})
         case Unwove(end):
             return replace(session, woven=session.woven - {end})
+        case Mistook(row, columns, yarn, way):
+            mistake = Mistake(row, columns, yarn)
+            return replace(session, mended={**session.mended, mistake: way_of(way)})
+        case MissedCross(row, segment):
+            return replace(session, missed=session.missed | {Place(row, segment)})
         case BoundOff():
             return replace(session, is_bound_off=True)
+        case Sewed(row, column):
+            return replace(session, sewn=session.sewn | {Cell(row, column)})
+        case Unsewed(row, column):
+            return replace(session, sewn=session.sewn - {Cell(row, column)})
         case Finished(step):
             return replace(session, finished=session.finished | {step})
         case Planned(version, limits, strand_of, shared):
@@ -215,8 +239,16 @@ def _apply(session: Session, event: Event) -> Session:
 
 
 def at_position(session: Session, row: int, done: int) -> Session:
-    """The session at a position below; before a row's first run that is the turn after the row below."""
+    """The session at a position below; before a row's first run that is the turn after the row below. What is ripped
+    out has no mistakes any more."""
     if done == 0 and row > 0:
         row -= 1
         done = len(session.rows[row].segments)
-    return replace(session, row=row, done=done, told=(), is_begun=False)
+    mended = {
+        mistake: way for mistake, way in session.mended.items() if place_of(mistake, session.rows) < (row, done)
+    }
+    missed = frozenset(place for place in session.missed if place < (row, done))
+    after = replace(session, row=row, done=done, told=(), is_begun=False, mended=mended, missed=missed)
+    if mended == session.mended:
+        return after
+    return replace(after, strands=replace(after.strands, rows=after.as_worked(after.piece)))

@@ -13,6 +13,7 @@ from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, pr
 
 from companion.knitting.ends import ends_of
 from companion.knitting.limits import Carry
+from companion.knitting.mistakes import WAYS, Mistake, place_of
 from companion.knitting.piece import Piece
 from companion.knitting.rows import Place
 from companion.knitting.steps import Join, row_runs
@@ -26,6 +27,8 @@ from companion.progress.actions import (
     Finish,
     GoOn,
     JoinNew,
+    Mend,
+    MissCross,
     Note,
     On,
     Refused,
@@ -57,7 +60,7 @@ from companion.progress.finishing import finishing, is_finished
 from companion.progress.life import others
 from companion.progress.replanning import planned
 from companion.progress.session import Session, apply, begin, replay
-from tests.knitting.charts import Chart, charts, piece_of, shared_or_not
+from tests.knitting.charts import YARNS, Chart, charts, piece_of, shared_or_not
 
 
 @dataclass
@@ -326,6 +329,20 @@ class AtTheNeedles(RuleBasedStateMachine):
     def bind_off(self) -> None:
         self.do(BindOff())
 
+    @rule(row=st.integers(0, 5), columns=st.sets(st.integers(1, 8), min_size=1, max_size=4), data=st.data())
+    def mend(self, row: int, columns: set[int], data: st.DataObject) -> None:
+        yarn = data.draw(st.sampled_from(["", *YARNS]))
+        ways = WAYS if not self.session.strands.breaks else ("sew", "ladder", "rip")
+        mistake, way = Mistake(row, tuple(sorted(columns)), yarn), data.draw(st.sampled_from(ways))
+        if self.do(Mend(mistake, way)):
+            gone = way == "rip" and self.session.rows_done <= row
+            assert gone or self.session.mended[mistake] == way
+
+    @rule(row=st.integers(0, 5), segment=st.integers(0, 4))
+    def miss_a_cross(self, row: int, segment: int) -> None:
+        if self.do(MissCross(Place(row, segment))):
+            assert Place(row, segment) in self.session.missed
+
     @rule()
     def finish(self) -> None:
         self.do(Finish())
@@ -387,9 +404,22 @@ class AtTheNeedles(RuleBasedStateMachine):
         assert ready_ends(self.session) == states.count("ready")
         assert len(self.session.woven) == states.count("woven")
         is_done = self.session.is_bound_off and set(states) == {"woven"} and self.session.finished == {"wash", "trim"}
+        is_done = is_done and "sew" not in self.session.mended.values()
         assert is_finished(self.session) == is_done
         done = [step.is_done for step in finishing(self.session)]
         assert done == sorted(done, reverse=True)
+
+    @invariant()
+    def mistakes_and_missed_crosses_lie_in_what_is_worked(self) -> None:
+        session = self.session
+        here = (session.row, session.done)
+        assert all(place_of(mistake, session.rows) < here for mistake in session.mended)
+        assert all(place < here for place in session.missed)
+        left = [mistake for mistake, way in session.mended.items() if way == "leave"]
+        planned, real = session.piece.rows, session.rows
+        assert {row for row in range(len(real)) if real.fabric.rows[row] != planned.fabric.rows[row]} <= {
+            mistake.row for mistake in left
+        }
 
     @invariant()
     def a_strand_is_of_one_yarn(self) -> None:

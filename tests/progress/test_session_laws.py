@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from companion.knitting.ends import End, ends_of
 from companion.knitting.limits import Carry
+from companion.knitting.mistakes import WAYS, Mistake
 from companion.knitting.piece import Piece
 from companion.knitting.rows import Place
 from companion.knitting.strands import plan_strands
@@ -23,12 +24,16 @@ from companion.progress.actions import (
     Finish,
     GoOn,
     JoinNew,
+    Mend,
+    MissCross,
     Note,
     On,
     Refused,
     Replan,
     RipBack,
+    Sew,
     Unpick,
+    Unsew,
     Unweave,
     Weave,
     WholeRow,
@@ -37,6 +42,7 @@ from companion.progress.deciding import allowed, decide, would_rip
 from companion.progress.ends import all_ends, ready_ends
 from companion.progress.events import Cut, Entry, Planned, Unwove, WentBack, Worked, from_json, to_json
 from companion.progress.finishing import is_finished
+from companion.progress.mending import to_sew
 from companion.progress.session import Session, apply, begin, replay
 from tests.knitting.charts import charts, drawn, limits, piece_of
 
@@ -313,6 +319,10 @@ def every_try(session: Session) -> dict[type[Action], list[Action]]:
         Unpick: [Unpick()],
         BindOff: [BindOff()],
         Finish: [Finish()],
+        Mend: [Mend(Mistake(row, (column,)), way) for row in rows for column in (1, 2) for way in WAYS],
+        MissCross: [MissCross(place) for place in session.rows.places()],
+        Sew: [Sew(area.first) for area in to_sew(session)],
+        Unsew: [Unsew(cell) for cell in session.sewn],
         RipBack: [RipBack(row) for row in rows],
         AtRow: [AtRow(row) for row in rows],
         Note: [Note(row, "words") for row in rows],
