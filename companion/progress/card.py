@@ -8,6 +8,7 @@ from typing import Literal
 
 from companion.progress.ends import ready_ends
 from companion.progress.finishing import is_finished
+from companion.progress.mending import left_to_sew
 from companion.progress.session import Session
 
 State = Literal["not begun", "on the needles", "worked", "bound off", "finished", "damaged", "cannot be opened"]
@@ -19,9 +20,9 @@ is done."""
 class Card:
     """One piece. ``rows_done`` of ``rows`` are whole, ``runs_done`` runs of the row on the needles (0 between rows).
 
-    ``ends_left`` counts every end of the piece that is not woven in, those to come included. ``trouble`` is ""
-    unless the state is ``damaged`` or ``cannot be opened``: then it is the sentence to show, ``name`` is the file's
-    name and nothing else is known. ``worked_at`` is in UTC.
+    ``ends_left`` counts every end of the piece that is not woven in, those to come included; ``areas_left`` what is
+    still to be sewn on. ``trouble`` is "" unless the state is ``damaged`` or ``cannot be opened``: then it is
+    the sentence to show, ``name`` is the file's name and nothing else is known. ``worked_at`` is in UTC.
     """
 
     name: str
@@ -33,8 +34,15 @@ class Card:
     state: State = "not begun"
     ready_ends: int = 0
     ends_left: int = 0
+    areas_left: int = 0
     worked_at: datetime | None = None
     trouble: str = ""
+
+
+    @property
+    def told(self) -> tuple[str, int, int, str, int, int]:
+        """What ``words.card_line`` tells."""
+        return self.name, self.rows_done, self.rows, self.state, self.ends_left, self.areas_left
 
 
 def card_of(session: Session, name: str, plan_path: str, worked_at: datetime) -> Card:
@@ -49,6 +57,7 @@ def card_of(session: Session, name: str, plan_path: str, worked_at: datetime) ->
         _state(session),
         ready_ends(session),
         session.ends_left,
+        left_to_sew(session),
         worked_at,
     )
 

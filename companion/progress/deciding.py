@@ -251,14 +251,21 @@ def _bind_off(session: Session, _: BindOff) -> Entry:
     return (Cut(session.row, left), BoundOff()) if left else (BoundOff(),)
 
 
+_NOT_YET: dict[str, str] = {
+    "bind off": "The piece is not bound off yet.",
+    "weave": "There are ends to weave in yet.",
+    "sew": "There is something to sew on yet.",
+    "seam ends": "There are ends at the seams to weave in yet.",
+}
+"""What keeps a step of finishing from being done."""
+
+
 def _finish(session: Session, _: Finish) -> Entry:
     step = next_step(session)
     if step is None:
         raise Refused("The piece is finished.")
     if step.step not in TOLD:
-        raise Refused(
-            "There are ends to weave in yet." if session.is_bound_off else "The piece is not bound off yet."
-        )
+        raise Refused(_NOT_YET[step.step])
     return (Finished(step.step),)
 
 

@@ -24,8 +24,13 @@ from companion.progress.trouble import Kind, Trouble, from_os
 APPLICATION = 0x526F7773
 """The mark in the header of every file of ours: "Rows" in ASCII."""
 
-VERSION = 1
+VERSION = 2
 """The version of the tables below, kept as the file's user_version."""
+
+_MIGRATIONS: Mapping[int, tuple[str, ...]] = {
+    1: ("ALTER TABLE card ADD COLUMN areas_left INTEGER NOT NULL DEFAULT 0",),
+}
+"""From each older version what leads to the next one."""
 
 _SCHEMA = """
 -- Every version of the plan that the piece has followed. Version 0 is the one it was begun with.
@@ -56,7 +61,13 @@ CREATE TABLE card (
     state TEXT NOT NULL,
     ready_ends INTEGER NOT NULL,   -- ends that can be woven in now
     ends_left INTEGER NOT NULL,    -- ends not woven in, those to come included
-    worked_at TEXT NOT NULL        -- UTC, ISO 8601
+    worked_at TEXT NOT NULL,       -- UTC, ISO 8601
+    areas_left INTEGER NOT NULL    -- areas still to be sewn on
+);
+-- When the file was brought from an older version to this one.
+CREATE TABLE migration (
+    version INTEGER PRIMARY KEY,
+    at TEXT NOT NULL               -- UTC, ISO 8601
 );
 """
 
@@ -94,11 +105,13 @@ class Journal:
             _find(path)
             self._db = _connect(path, "mode=rw")
             try:
-                _check(self._db, path)
+                version = _check(self._db, path)
                 self._db.execute("PRAGMA journal_mode = WAL")
                 self._db.execute("PRAGMA synchronous = FULL")
                 # Without it macOS answers "written" while the bytes are still in the drive's own cache.
                 self._db.execute("PRAGMA fullfsync = ON")
+                if version < VERSION:
+                    _migrate(self._db, path, version)
                 # A file that may only be read opens all the same; this finds out before the first stitch.
                 with _transaction(self._db):
                     self._next = _length(self._db)
@@ -239,8 +252,26 @@ def _connect(path: Path, options: str) -> sqlite3.Connection:
     return sqlite3.connect(f"{path.absolute().as_uri()}?{options}", uri=True, timeout=2, isolation_level=None)
 
 
-def _check(db: sqlite3.Connection, path: Path) -> None:
-    """Whether the file is a journal of this version."""
+def _migrate(db: sqlite3.Connection, path: Path, version: int) -> None:
+    """Bring a file of an older version to this one, all or nothing; as it was it is kept beside."""
+    beside = path.with_name(f"{path.name}.version-{version}")
+    with closing(sqlite3.connect(beside)) as kept:
+        db.backup(kept)
+    with _transaction(db):
+        db.execute("CREATE TABLE IF NOT EXISTS migration (version INTEGER PRIMARY KEY, at TEXT NOT NULL)")
+        for older in range(version, VERSION):
+            for statement in _MIGRATIONS[older]:
+                db.execute(statement)
+            db.execute("INSERT INTO migration VALUES (?, ?)", (older + 1, _stamp(datetime.now(UTC))))
+        db.execute(f"PRAGMA user_version = {VERSION}")
+
+
+def _check(db: sqlite3.Connection, path: Path) -> int:
+    """The version of the journal in the file.
+
+    Raises:
+        Trouble: it is no journal, or of a newer version.
+    """
     [(application,)] = db.execute("PRAGMA application_id")
     [(version,)] = db.execute("PRAGMA user_version")
     if application != APPLICATION:
@@ -249,8 +280,9 @@ def _check(db: sqlite3.Connection, path: Path) -> None:
         raise Trouble("not ours" if tables or application else "damaged", path)
     if version > VERSION:
         raise Trouble("newer", path)
-    if version != VERSION:
+    if version not in (*_MIGRATIONS, VERSION):
         raise Trouble("damaged", path)
+    return int(version)
 
 
 @contextmanager
@@ -325,7 +357,7 @@ def _write(
         _write_plan(db, version, plan, at)
     db.execute("INSERT INTO entry VALUES (?, ?, ?)", (seq, _stamp(at), to_json(entry)))
     values = [_stamp(value) if isinstance(value, datetime) else value for value in astuple(card)[: len(_CARD)]]
-    db.execute(f"INSERT OR REPLACE INTO card VALUES (1{', ?' * len(_CARD)})", values)
+    db.execute(f"INSERT OR REPLACE INTO card (only, {', '.join(_CARD)}) VALUES (1{', ?' * len(_CARD)})", values)
 
 
 def _write_plan(db: sqlite3.Connection, version: int, plan: StoredPlan, at: datetime) -> None:
@@ -340,7 +372,9 @@ def _stamp(at: datetime) -> str:
 
 def _card(db: sqlite3.Connection, path: Path) -> Card:
     with _sound(path):
-        [(*told, worked_at)] = db.execute(f"SELECT {', '.join(_CARD)} FROM card")
+        there = {name for _, name, *_ in db.execute("PRAGMA table_info(card)")}
+        columns = (name if name in there else f"0 AS {name}" for name in _CARD)  # only read, it is not migrated
+        [(*told, worked_at)] = db.execute(f"SELECT {', '.join(columns)} FROM card")
         values: list[Any] = [*told, datetime.fromisoformat(worked_at)]
         card = Card(*values)
         if card.state not in get_args(State):

@@ -9,6 +9,8 @@ from companion.knitting.areas import Area, sewing
 from companion.knitting.ends import End
 from companion.knitting.holes import near
 from companion.knitting.mistakes import (
+    Mistake,
+    as_worked,
     laddering,
     ripping,
     segment_at,
@@ -48,6 +50,11 @@ def closes(session: Session) -> dict[Place, End | None]:
         if not ends or ends[0] not in session.woven:
             found[hole] = ends[0] if ends else None
     return found
+
+
+def hangs_elsewhere(session: Session, mistake: Mistake) -> bool:
+    """Whether strands hang elsewhere than planned where a mistake is left."""
+    return as_worked(session.rows, [mistake]) is not session.rows
 
 
 def is_worked(session: Session, row: int, column: int) -> bool:
@@ -98,10 +105,8 @@ def _mend(session: Session, action: Mend) -> Entry:
     if way == "ladder" and laddering(mistake, session.strands, session.row, session.done).why_not:
         raise Refused("Its columns cannot be dropped.")
     told = Mistook(mistake.row, mistake.columns, mistake.yarn, way)
-    if way == "leave":
-        after = after_events(session, (told,))
-        is_elsewhere = after.as_worked(session.piece) != session.rows
-        return followed(session, (told, planned(after))) if is_elsewhere else (told,)
+    if way == "leave" and hangs_elsewhere(session, mistake):
+        return followed(session, (told, planned(after_events(session, (told,)))))
     if way == "rip":
         rip = ripping(mistake, session.rows, session.row, session.done)
         if rip.rows:

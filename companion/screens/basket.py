@@ -135,7 +135,7 @@ def _told(card: Card, now: datetime) -> str:
     """One piece in one line."""
     if card.state in CLOSED:
         return f"{card.name}: {card.state}"
-    told = words.card_line(card.name, card.rows_done, card.rows, card.state, card.ends_left)
+    told = words.card_line(*card.told)
     if card.ready_ends:
         told += f", ends ready: {card.ready_ends}"
     if card.worked_at is not None:

@@ -20,6 +20,8 @@ from companion.progress.session import Session
 from companion.screens.lines import Bit, Line, Lines
 
 EMPTY = "·"
+SEWN = "×"
+"""A stitch over which another yarn is sewn afterwards."""
 
 KEPT = 1000
 """So many drawn rows are kept."""
@@ -172,7 +174,7 @@ def _cell(session: Session, stitch: Stitch | None, columns: int, is_done: bool, 
     if stitch is None:
         return EMPTY.center(columns), "quiet"
     yarn = session.piece.yarn(stitch.yarn)
-    mark = yarn.symbol.center(columns)
+    mark = (SEWN if stitch.sewn else yarn.symbol).center(columns)
     if is_now:
         mark = f"[{yarn.symbol}]" if columns >= 3 else f"{yarn.symbol}]"[:columns]
     return mark, _ink(yarn.colour, is_done, is_now)

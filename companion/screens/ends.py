@@ -15,6 +15,7 @@ from companion.knitting.ends import End, EndState
 from companion.progress.actions import Refused, Unweave, Weave
 from companion.progress.ends import all_ends, how_woven, ready_ends
 from companion.progress.knitting import Knitting
+from companion.progress.mending import closes
 from companion.progress.trouble import Trouble
 from companion.screens.asking import safe
 from companion.screens.back_map import BackMap
@@ -108,7 +109,9 @@ class EndsScreen(PickingScreen):
             back.chosen = None
         else:
             back.chosen = how_woven(self._knitting.session, self._shown[at][0])
-            told = [words.TURNED_OVER, *words.how_to_weave(back.chosen, self._terms, self._shows_by)]
+            session, end = self._knitting.session, self._shown[at][0]
+            holes = [words.close_hole(session.rows, hole) for hole, tail in closes(session).items() if tail == end]
+            told = [words.TURNED_OVER, *holes, *words.how_to_weave(back.chosen, self._terms, self._shows_by)]
             if self.size.height < LOW:
                 told = told[1:-1]
         back.redraw()

@@ -33,7 +33,9 @@ from companion.progress.actions import (
 )
 from companion.progress.deciding import allowed, would_rip
 from companion.progress.events import Unwove
+from companion.progress.finishing import next_step
 from companion.progress.knitting import Knitting
+from companion.progress.mending import to_sew
 from companion.progress.session import Session
 from companion.progress.trouble import Trouble
 from companion.screens import offers
@@ -192,6 +194,7 @@ class KnittingScreen(Screen[None]):
             "happened": self._happened,
             "note": self._note,
             "ends": self._ends,
+            "sew": self._sew,
             "strands": self._strands,
             "techniques": self._techniques,
             "chart": lambda: self._show("is_chart_large"),
@@ -231,6 +234,8 @@ class KnittingScreen(Screen[None]):
             await self._do(BindOff())
         elif Finish in allowed(session):
             await self._do(Finish())
+        elif session.is_bound_off and (step := next_step(session)):
+            await (self._sew() if step.step == "sew" else self._ends())
         else:
             await self._do(WholeRow() if self.is_row_mode else On())
 
@@ -249,6 +254,14 @@ class KnittingScreen(Screen[None]):
 
         only_ready = only_ready or self._is_offered
         await self._open(EndsScreen(self._knitting, self._terms, self._settings_now().shows_by, only_ready))
+
+    async def _sew(self) -> None:
+        from companion.screens.sewing import SewingScreen
+
+        if to_sew(self._knitting.session):
+            await self._open(SewingScreen(self._knitting, self._terms))
+        else:
+            self.notice = words.NOTHING_SEWN_ON
 
     async def _strands(self) -> None:
         from companion.screens.strands import StrandsScreen
@@ -304,7 +317,7 @@ class KnittingScreen(Screen[None]):
         await tell_where(self.app, self._knitting.session)
 
     async def _happened(self) -> None:
-        from companion.screens.life import what_happened
+        from companion.screens.life import told_after, what_happened
 
         before = self._knitting.session
         action = await what_happened(self.app, before, self._terms)
@@ -313,7 +326,7 @@ class KnittingScreen(Screen[None]):
         await self._do(action)
         after = self._knitting.session
         if after is not before:
-            self.notice = words.planned_anew(before.strands.total, after.strands.total, self._terms)
+            self.notice = told_after(action, before, after, self._terms)
 
     async def _note(self) -> None:
         session = self._knitting.session

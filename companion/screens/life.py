@@ -6,10 +6,11 @@ from __future__ import annotations
 from textual.app import App
 
 from companion.knitting import words
+from companion.knitting.mistakes import WAYS, Mistake, laddering, place_of, ripping, sewing_over, to_sew_over
 from companion.knitting.rows import Place
 from companion.knitting.strands import hanging
-from companion.progress import life
-from companion.progress.actions import Action, EndLength, GoOn, JoinNew
+from companion.progress import life, mending
+from companion.progress.actions import Action, EndLength, GoOn, JoinNew, Mend, MissCross
 from companion.progress.session import Session
 from companion.screens.asking import AskWords, Choose
 
@@ -23,6 +24,8 @@ async def what_happened(app: App[None], session: Session, terms: words.Terms) ->
     if at is None:
         return None
     action = choices[at][1]
+    if action is None:
+        return await _mistake(app, session, terms)
     if isinstance(action, EndLength):
         return await _after(app, session, action)
     if isinstance(action, GoOn):
@@ -30,9 +33,23 @@ async def what_happened(app: App[None], session: Session, terms: words.Terms) ->
     return action
 
 
-def _choices(session: Session) -> list[tuple[str, Action]]:
-    """What can be told here, each with the action it leads to; stitches and strands are asked for then."""
-    possible, found = life.allowed(session), list[tuple[str, Action]]()
+def told_after(action: Action, before: Session, after: Session, terms: words.Terms) -> str:
+    """What is said once it is told."""
+    if isinstance(action, MissCross):
+        hole = action.place
+        end = mending.closes(after).get(hole)
+        return words.no_tail_near(after.rows, hole) if end is None else words.close_hole(after.rows, hole)
+    if isinstance(action, Mend) and action.way == "rip":
+        return words.now_unpick(ripping(action.mistake, before.rows, before.row, before.done))
+    if after.strands is before.strands:
+        return "Told."
+    return words.planned_anew(before.strands.total, after.strands.total, terms)
+
+
+def _choices(session: Session) -> list[tuple[str, Action | None]]:
+    """What can be told here, each with the action it leads to; stitches and strands are asked for then, and a mistake
+    (None) is marked."""
+    possible, found = life.allowed(session), list[tuple[str, Action | None]]()
     strands, place = session.strands, session.next_place
     if EndLength in possible and place is not None:
         yarn = session.rows.segment(place).yarn
@@ -43,7 +60,39 @@ def _choices(session: Session) -> list[tuple[str, Action]]:
             found.append((words.joined_after_all(strands, run, is_worked=is_worked), JoinNew(run)))
         if life.others(session, run):
             found.append((words.went_on(strands, run, is_worked=is_worked), GoOn(run, 0)))
+    if Mend in mending.allowed(session):
+        found.append((words.MISTAKE_BELOW, None))
     return found
+
+
+async def _mistake(app: App[None], session: Session, terms: words.Terms) -> Action | None:
+    """Have the wrong stitches marked, ask what is wrong with them, and what is to be done."""
+    from companion.screens.marking import MarkingScreen
+
+    marked = await app.push_screen_wait(MarkingScreen(session, terms))
+    if marked is None:
+        return None
+    row, columns = marked
+    planned = {area.yarn for area in to_sew_over(Mistake(row, columns), session.piece.rows)}
+    others = [yarn.name for yarn in session.piece.yarns if yarn.name not in planned]
+    lines = [*map(words.worked_in, others), words.WRONG_STITCH]
+    run = place_of(Mistake(row, columns), session.rows)
+    if run.segment and len(columns) == 1 and run not in session.missed:
+        lines.append(words.cross_missed(session.rows, run))
+    at = await app.push_screen_wait(Choose([words.WHAT_HAPPENED], lines))
+    if at is None:
+        return None
+    if at > len(others):
+        return MissCross(run)
+    mistake = Mistake(row, columns, others[at] if at < len(others) else "")
+    ways = [
+        words.to_sew_over(sewing_over(mistake), terms),
+        words.to_ladder(laddering(mistake, session.strands, session.row, session.done)),
+        words.to_leave(hangs_elsewhere=mending.hangs_elsewhere(session, mistake)),
+        words.to_rip(ripping(mistake, session.rows, session.row, session.done), session.rows),
+    ]
+    way = await app.push_screen_wait(Choose([words.WHAT_TO_DO], ways))
+    return None if way is None else Mend(mistake, WAYS[way])
 
 
 async def _after(app: App[None], session: Session, action: EndLength) -> Action | None:

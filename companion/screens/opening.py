@@ -143,7 +143,7 @@ async def _which(app: App[None], cards: tuple[Card, ...]) -> str | None:
     """The name of the piece that is meant."""
     if len(cards) == 1:
         return cards[0].name
-    lines = [words.card_line(card.name, card.rows_done, card.rows, card.state, card.ends_left) for card in cards]
+    lines = [words.card_line(*card.told) for card in cards]
     choice = await app.push_screen_wait(Choose(["Which piece of this plan?"], lines))
     return None if choice is None else cards[choice].name
 

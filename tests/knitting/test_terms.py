@@ -21,6 +21,7 @@ from companion.knitting.hangs import hangs
 from companion.knitting.lasting import lasts
 from companion.knitting.limits import Carry
 from companion.knitting.loops import Sample
+from companion.knitting.mistakes import Sewing
 from companion.knitting.quantities import lengths, totals
 from companion.knitting.rows import Place
 from companion.knitting.steps import Renew, row_end, row_runs
@@ -76,6 +77,7 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
     "leave_these": lambda t: [words.leave_these(ROWS[r], row_end(STRANDS, r), t) for r in (1, 2, 3)],
     "measured": lambda t: [words.measured(Fraction(5), t)],
     "rip_told": lambda t: [words.rip_told(3, 60, 20, 2, t)],
+    "sewing_title": lambda t: [words.sewing_title(n, t) for n in (1, 2)],
     "sides_cue": lambda t: [words.sides_cue(side, t) for side in ("RS", "WS")],
     "still_on_needle": lambda t: [words.still_on_needle(5, 8, t), words.still_on_needle(8, 8, t)],
     "strand_joined": lambda t: [words.strand_joined(ROWS[2], i, t) for i in range(len(ROWS[2].segments))],
@@ -97,9 +99,11 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
     "thick": lambda t: [words.thick(t)],
     "to_finish": lambda t: [
         words.to_finish(step, left, t)
-        for step in ("weave", "wash", "trim", "seams", "seam ends", "")
+        for step in ("weave", "sew", "wash", "trim", "seams", "seam ends", "")
         for left in (1, 2)
     ],
+    "to_sew_over": lambda t: [words.to_sew_over(sewing, t) for sewing in (
+        Sewing(1), Sewing(3), Sewing(4, "many"), Sewing(1, "colour"))],
     "what_lengths_hold": lambda t: [
         yarn_words.what_lengths_hold(WOUND, sample, t) for sample in (None, Sample(20, Fraction(38)))
     ],

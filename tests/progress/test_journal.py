@@ -28,7 +28,7 @@ ON = (Worked(0, 0, "sand", 12, 1),)
 
 
 def card(rows_done: int = 0, at: datetime = BEGUN) -> Card:
-    return Card("Quay", "Quay", "/harbour/quay.yaml", rows_done, 2, 0, "on the needles", 1, 2, at)
+    return Card("Quay", "Quay", "/harbour/quay.yaml", rows_done, 2, 0, "on the needles", 1, 2, worked_at=at)
 
 
 @pytest.fixture
@@ -185,6 +185,67 @@ def test_a_file_of_a_newer_version_is_told_and_left_as_it_is(path: Path) -> None
         f'"{path}" was written by a newer version of this program; install that version to open it.'
     )
     assert path.read_bytes() == before
+
+
+CARD_OF_VERSION_1 = """\
+CREATE TABLE card (
+    only INTEGER PRIMARY KEY CHECK (only = 1),
+    name TEXT NOT NULL,
+    title TEXT NOT NULL,
+    plan_path TEXT NOT NULL,
+    rows_done INTEGER NOT NULL,
+    rows INTEGER NOT NULL,
+    runs_done INTEGER NOT NULL,    -- of the row on the needles; 0 between rows
+    state TEXT NOT NULL,
+    ready_ends INTEGER NOT NULL,   -- ends that can be woven in now
+    ends_left INTEGER NOT NULL,    -- ends not woven in, those to come included
+    worked_at TEXT NOT NULL        -- UTC, ISO 8601
+)"""
+
+
+def make_version_1(path: Path) -> None:
+    """As version 1 had it: no areas_left, no record of migrations."""
+    columns = "only, name, title, plan_path, rows_done, rows, runs_done, state, ready_ends, ends_left, worked_at"
+    sql(
+        path, "ALTER TABLE card RENAME TO new", CARD_OF_VERSION_1, f"INSERT INTO card SELECT {columns} FROM new",
+        "DROP TABLE new", "DROP TABLE migration", "PRAGMA user_version = 1",
+    )  # fmt: skip
+
+
+def test_a_file_of_an_older_version_is_brought_up_to_date_and_kept_beside_as_it_was(path: Path) -> None:
+    make_version_1(path)
+    before = read(path)
+    assert before.card == card()
+    assert not list(path.parent.glob("*.version-*"))
+    writer = Journal(path)
+    assert writer.contents() == before
+    writer.append(ON, card(1), BEGUN)
+    writer.close()
+    assert read(path).entries == (*before.entries, ON)
+    with closing(sqlite3.connect(path)) as db:
+        assert db.execute("SELECT version FROM migration").fetchall() == [(2,)]
+        assert db.execute("PRAGMA user_version").fetchone() == (journal.VERSION,)
+        new = db.execute("SELECT sql FROM sqlite_master ORDER BY name").fetchall()
+    [kept] = path.parent.glob("*.version-*")
+    with closing(sqlite3.connect(kept)) as db:
+        assert db.execute("PRAGMA user_version").fetchone() == (1,)
+        assert db.execute("SELECT count(*) FROM entry").fetchone() == (1,)
+    assert len(new) == 4
+    Journal(path).close()
+    assert len(list(path.parent.glob("*.version-*"))) == 1
+
+
+def test_a_migration_that_fails_changes_nothing(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    make_version_1(path)
+    before = read(path)
+    steps = {1: (*journal._MIGRATIONS[1], "ALTER TABLE boats ADD COLUMN mast")}
+    with monkeypatch.context() as broken:
+        broken.setattr(journal, "_MIGRATIONS", steps)
+        with pytest.raises(Trouble):
+            Journal(path)
+    assert read(path) == before
+    Journal(path).close()
+    assert read(path) == before
 
 
 @pytest.mark.parametrize("table", ["plan", "entry", "card"])

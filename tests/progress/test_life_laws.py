@@ -13,9 +13,9 @@ from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, pr
 
 from companion.knitting.ends import ends_of
 from companion.knitting.limits import Carry
-from companion.knitting.mistakes import WAYS, Mistake, place_of
+from companion.knitting.mistakes import WAYS, Mistake, as_worked, place_of
 from companion.knitting.piece import Piece
-from companion.knitting.rows import Place
+from companion.knitting.rows import Place, Rows
 from companion.knitting.steps import Join, row_runs
 from companion.knitting.strands import StrandOf, Strands, plan_strands
 from companion.progress.actions import (
@@ -47,6 +47,7 @@ from companion.progress.events import (
     Entry,
     Event,
     JoinedNew,
+    Mistook,
     Planned,
     RanOut,
     RippedBack,
@@ -120,6 +121,8 @@ class Book:
                 self._replace(session, Place(row, segment), strand)
             case Planned(_, _, strand_of):
                 self._forget(session, strand_of)
+            case Mistook(row, columns, yarn, "leave"):
+                self._count_anew(as_worked(session.rows, [Mistake(row, columns, yarn)]), row)
             case _:
                 pass
 
@@ -165,6 +168,15 @@ class Book:
             moved = {n for n in facts if start <= n < start + length}
             facts -= moved
             facts |= {n + by for n in moved}
+
+    def _count_anew(self, real: Rows, row: int) -> None:
+        """Runs of a row had other stitches than was thought, and their strands were that much longer or shorter."""
+        for i, (place, strand, stitches) in enumerate(self.worked):
+            if place.row == row:
+                more = real.segment(place).stitches - stitches
+                self.worked[i] = place, strand, stitches + more
+                ends = self.yarns[strand].ends
+                self.yarns[strand].ends = None if ends is None else ends + more
 
     def _forget(self, session: Session, strand_of: StrandOf) -> None:
         """The number of a strand that was ripped out altogether may name another one; but of the length that begins
@@ -296,7 +308,8 @@ class AtTheNeedles(RuleBasedStateMachine):
 
     @rule(after=st.integers(0, 7), is_spliced=st.booleans())
     def end_a_length(self, after: int, is_spliced: bool) -> None:
-        self.do(EndLength(after, is_spliced))
+        if "leave" not in self.session.mended.values():  # a length is known by its stitches, which a mistake changes
+            self.do(EndLength(after, is_spliced))
 
     @rule(carry=shared_or_not())
     def replan(self, carry: Carry) -> None:

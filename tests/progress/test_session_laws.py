@@ -319,7 +319,7 @@ def every_try(session: Session) -> dict[type[Action], list[Action]]:
         Unpick: [Unpick()],
         BindOff: [BindOff()],
         Finish: [Finish()],
-        Mend: [Mend(Mistake(row, (column,)), way) for row in rows for column in (1, 2) for way in WAYS],
+        Mend: [Mend(Mistake(row, (column,)), way) for row in rows for column in range(9) for way in WAYS],
         MissCross: [MissCross(place) for place in session.rows.places()],
         Sew: [Sew(area.first) for area in to_sew(session)],
         Unsew: [Unsew(cell) for cell in session.sewn],

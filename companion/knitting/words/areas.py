@@ -7,6 +7,8 @@ from companion.knitting.words.terms import US, Terms, how_many, stitches_in_full
 
 SEWN_ON_COUNTED = "Ends and yarn are with those of what is sewn on."
 
+NOTHING_SEWN_ON = "Nothing is sewn on to this piece."
+
 AREAS_PLACED = "Row from the cast-on, stitch from the right edge, seen from the right side: where each begins."
 
 
@@ -30,3 +32,22 @@ def area_to_sew(area: Area, lengths: int) -> str:
     """One area to be sewn on: "8 stitches of lamplight from row 54 up, with 1 length"."""
     rows = f"row {area.first.row + 1}" + ("" if area.strips[-1].row == area.first.row else " up")
     return f"{stitches_in_full(area.stitches)} of {area.yarn}, from {rows}, with {how_many(lengths, 'length')}"
+
+
+def sewing_title(left: int, terms: Terms = US) -> str:
+    """Above the list of what is sewn on."""
+    return f"{terms.duplicate_stitch.capitalize()}: {how_many(left, 'area')} to sew on."
+
+
+def sewing_line(area: Area, lengths: int, *, is_sewn: bool) -> str:
+    """One area in that list."""
+    return f"{'done' if is_sewn else 'to do'}: {area_to_sew(area, lengths)}"
+
+
+def how_to_sew(area: Area, tail: str) -> list[str]:
+    """How one area is sewn on ("How to work duplicate stitch"). ``tail``: what is left of the yarn at both ends, in
+    words."""
+    return [
+        f"{area.yarn.capitalize()}, right to left, from the bottom up; leave {tail} at both ends, and weave them in.",
+        "Up through the base of the stitch, behind the two legs of the one above, down through the base again.",
+    ]

@@ -108,6 +108,8 @@ def to_finish(step: str, left: int, terms: Terms = US) -> list[str]:
                 f"{sentence(off)}. {how_many(left, 'end')} to {terms.weave_in}: see the list of ends.",
                 "Do not trim them before the piece is washed and dry.",
             ]
+        case "sew":
+            return [f"{how_many(left, 'area')} to sew on in {terms.duplicate_stitch}: see what is sewn on."]
         case "wash":
             return [f"Every end is {terms.woven_in}.", f"Wash the piece as its yarns allow and dry it flat, {done}"]
         case "trim":
@@ -118,10 +120,11 @@ def to_finish(step: str, left: int, terms: Terms = US) -> list[str]:
             return [f"{how_many(left, 'end')} at the seams to {terms.weave_in} along them: see the list of ends."]
 
 
-def card_line(name: str, rows_done: int, rows: int, state: str, ends_left: int = 0) -> str:
+def card_line(name: str, rows_done: int, rows: int, state: str, ends_left: int = 0, areas_left: int = 0) -> str:
     """A piece in the work basket: how far it is."""
     if state == "bound off":
-        return ": ".join([name, "finishing", *([how_many(ends_left, "end")] if ends_left else [])])
+        left = [how_many(n, what) for n, what in ((ends_left, "end"), (areas_left, "area")) if n]
+        return ": ".join([name, "finishing", *([", ".join(left)] if left else [])])
     return f"{name}: {state}" if state == "finished" else f"{name}: {state}, {rows_done} of {rows} rows"
 
 

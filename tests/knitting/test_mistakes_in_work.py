@@ -149,8 +149,8 @@ def test_what_is_drawn_in_is_the_mistake_alone_and_every_run_keeps_its_place(
 
 def test_a_hole_is_closed_with_the_nearest_end_by_hand() -> None:
     """A cross was missed before the brick of row 3, at gap 3. At 20 stitches and 28 rows over 10 cm the sand joined
-    in row 2 and the brick cut in row 4 hang at that gap a row away, 0.357 cm; the brick joined in row 2 hangs at gap 5,
-    two stitches and a row away: hypot(1.0, 0.357) = 1.06 cm."""
+    in row 2 and the brick cut in row 4 hang at that gap, a row away: 0.357 cm; the brick joined in row 2 hangs at gap
+    5, two stitches and a row away: hypot(1.0, 0.357) = 1.06 cm."""
     piece = piece_of(FLAG)
     found = near(Place(2, 1), ends_of(STRANDS), piece.rows, piece.gauge)
     assert [(end.place, end.kind) for end in found[:3]] == [
