@@ -334,6 +334,7 @@ def _asked_for(word: str, asked: Mapping[str, Any]) -> tuple[Piece, Terms]:
     """The piece of a plan under the limits and in the hands that were asked for, and whose words it is told in."""
     own = options.settings()
     piece = _loaded(word).piece.for_hands(is_mirrored=(asked["hands"] or own.hands) == "left")
+    piece = replace(piece, is_trapping=own.tails == "trap")
     if "share" in asked:
         piece = replace(piece, carry=options.Limits.of(asked).over(piece.carry))
     return piece, own.terms_for(piece, asked["terms"], asked["units"])

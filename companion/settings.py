@@ -27,6 +27,7 @@ CHOICES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "hands": ("right", "left"),
     "units": ("cm", "in"),
     "light": ("dark", "light"),
+    "tails": ("weave", "trap"),
 })
 """Settings that are one of a few words, the usual one first."""
 
@@ -44,7 +45,8 @@ MOST_KEYS = 8
 @dataclass(frozen=True)
 class Settings:
     """What the knitter chose. ``terms``: whose words; ``hands``: "left" works mirrored, for pieces begun from now on;
-    ``units`` of lengths; ``light``: the screen's ground; ``keys``: names of actions to the keys that do them.
+    ``units`` of lengths; ``light``: the screen's ground; ``tails``: woven in afterwards, or trapped while knitting;
+    ``keys``: names of actions to the keys that do them.
 
     ``offer_at``: so many ends ready are offered at a turn, 0 = never; ``shows_by``: lightness (CIE L*) by which a
     colour must be lighter for an end to show through it; ``break_after``: minutes after which a break is suggested,
@@ -55,6 +57,7 @@ class Settings:
     hands: Literal["right", "left"] = "right"
     units: Literal["cm", "in"] = "cm"
     light: Literal["dark", "light"] = "dark"
+    tails: Literal["weave", "trap"] = "weave"
     keys: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     offer_at: int = NUMBERS["offer_at"][0]
     shows_by: int = NUMBERS["shows_by"][0]

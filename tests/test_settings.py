@@ -17,6 +17,7 @@ terms: uk      # as my mother says
 hands: left
 units: in
 light: light
+tails: trap
 keys:
   on: [space, x]
   back: b
@@ -25,7 +26,7 @@ keys:
 
 def test_every_setting_is_read() -> None:
     settings, wrong = parse(FULL)
-    assert settings == Settings("uk", "left", "in", "light", {"on": ("space", "x"), "back": ("b",)})
+    assert settings == Settings("uk", "left", "in", "light", "trap", {"on": ("space", "x"), "back": ("b",)})
     assert wrong == ()
 
 

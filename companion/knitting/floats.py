@@ -31,19 +31,21 @@ REST_CATCH_CM = Fraction(2)
 
 class Catching(NamedTuple):
     """When floats are caught at a gauge: ``free`` stitches may lie uncaught, then at most ``apart`` stitches between
-    catches; a resting strand is caught every ``rest_rows`` rows. All >= 1. ``stitch_cm``: a stitch's width."""
+    catches; a resting strand is caught every ``rest_rows`` rows. All >= 1. ``stitch_cm``: a stitch's width.
+    ``is_trapping``: tails are laid in as they come."""
 
     free: int
     apart: int
     rest_rows: int
     stitch_cm: Fraction
+    is_trapping: bool = False
 
 
-def catching(gauge: Gauge, *, is_for_baby: bool = False) -> Catching:
+def catching(gauge: Gauge, *, is_for_baby: bool = False, is_trapping: bool = False) -> Catching:
     """When floats are caught at this gauge."""
     free = max(1, int((BABY_FLOAT_CM if is_for_baby else FREE_FLOAT_CM) / gauge.stitch_cm))
     rest_rows = max(1, int(REST_CATCH_CM / gauge.row_cm))
-    return Catching(free, min(CATCH_EVERY, free), rest_rows, gauge.stitch_cm)
+    return Catching(free, min(CATCH_EVERY, free), rest_rows, gauge.stitch_cm, is_trapping)
 
 
 class Float(NamedTuple):
@@ -108,13 +110,15 @@ def all_floats(strands: Strands) -> Iterator[Float]:
 class Mark(NamedTuple):
     """Something done inside a run, ``after`` so many of its stitches. To another strand: ``yarn`` is caught, or it
     rests there and is left hanging; ``is_caught`` and ``is_resting`` may both be true. To the run's own: ``renewed``
-    tells how its next length comes in."""
+    tells how its next length comes in. ``trapped``: a tail of the yarn is laid in under so many of the next stitches.
+    """
 
     after: int
     yarn: str
     is_caught: bool
     is_resting: bool = False
     renewed: Literal["", "join", "splice"] = ""
+    trapped: int = 0
 
 
 def marks(strands: Strands, row: int, how: Catching) -> dict[int, tuple[Mark, ...]]:

@@ -13,6 +13,7 @@ from typing import Literal, NamedTuple
 from companion.knitting.floats import Catching, Mark, float_into, marks
 from companion.knitting.rows import Hand, Place, Row, Rows, Segment, Side, work
 from companion.knitting.strands import Break, Strands
+from companion.knitting.trapping import traps
 
 Start = Literal["join", "turn", "cross"]
 
@@ -254,7 +255,10 @@ def _steps(
     here = [broken for broken in strands.breaks if broken.place == place]
     for broken in here:
         yield Renew(segment.yarn, broken.after, row.side, broken.is_spliced)
-    marked = sorted([*done_to_others, *(_mark(segment.yarn, broken) for broken in here)], key=lambda mark: mark.after)
+    own = [_mark(segment.yarn, broken) for broken in here]
+    if how and how.is_trapping:
+        own += [Mark(t.after, segment.yarn, is_caught=False, trapped=t.stitches) for t in traps(strands, place)]
+    marked = sorted([*done_to_others, *own], key=lambda mark: mark.after)
     yield Work(segment.yarn, segment.stitches, work(row, segment), tuple(marked))
 
 

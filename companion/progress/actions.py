@@ -114,6 +114,13 @@ class Finish:
 
 
 @dataclass(frozen=True, slots=True)
+class TrapTails:
+    """From now on tails are laid in while knitting, or left to be woven in."""
+
+    is_on: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Mend:
     """A mistake was found, and this is done about it."""
 
@@ -144,5 +151,5 @@ class Unsew:
 
 Action = (
     On | WholeRow | Back | Unpick | RipBack | AtRow | EndLength | JoinNew | GoOn | Replan | Note | Weave | Unweave
-    | Mend | MissCross | BindOff | Sew | Unsew | Finish
+    | TrapTails | Mend | MissCross | BindOff | Sew | Unsew | Finish
 )

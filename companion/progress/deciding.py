@@ -13,6 +13,7 @@ from typing import Any
 from companion.knitting.rows import Place
 from companion.knitting.steps import cuts_at, idle
 from companion.knitting.strands import Past
+from companion.knitting.trapping import traps
 from companion.progress import life, mending
 from companion.progress.actions import (
     Action,
@@ -25,6 +26,7 @@ from companion.progress.actions import (
     Refused,
     Replan,
     RipBack,
+    TrapTails,
     Unpick,
     Unweave,
     Weave,
@@ -43,6 +45,7 @@ from companion.progress.events import (
     Planned,
     RanOut,
     RippedBack,
+    Trapping,
     Unpicked,
     Unwove,
     WentBack,
@@ -66,7 +69,7 @@ def decide(session: Session, action: Action) -> Entry:
 
 def allowed(session: Session) -> frozenset[type[Action]]:
     """The kinds of action that are possible now; key bindings, help and commands follow this alike."""
-    possible: set[type[Action]] = {Note}
+    possible: set[type[Action]] = {Note, TrapTails}
     if len(session.woven) < _ends_so_far(session):
         possible.add(Weave)
     if session.woven:
@@ -110,6 +113,9 @@ def _worked(session: Session, places: Iterable[Place]) -> Iterator[Event]:
             left_over = idle(session.strands, place.row, session.cut)
         segment = session.rows.segment(place)
         yield Worked(place.row, place.segment, segment.yarn, segment.stitches, session.strands.at(place))
+        for trap in traps(session.strands, place) if session.is_trapping else ():
+            if trap.end not in session.woven:
+                yield Wove(trap.end)
         if place.segment + 1 == len(session.rows[place.row].segments):
             here = (session.strands.at(cut) for cut in cuts_at(session.strands, place.row))
             cuts = tuple(strand for strand in (*here, *left_over) if strand not in session.cut)
@@ -141,6 +147,12 @@ def _at_row(session: Session, action: AtRow) -> Entry:
     for row in range(place.row + 1, action.row - 1):
         places += _rest_of_row(session, Place(row, 0))
     return tuple(_worked(session, places))
+
+
+def _trap_tails(session: Session, action: TrapTails) -> Entry:
+    if action.is_on == session.is_trapping:
+        raise Refused("That is so already.")
+    return (Trapping(action.is_on),)
 
 
 def _replan(session: Session, action: Replan) -> Entry:
@@ -277,6 +289,7 @@ _DECIDE: dict[type[Action], Callable[[Session, Any], Entry]] = {
     Unpick: _unpick,
     RipBack: _rip_back,
     Replan: _replan,
+    TrapTails: _trap_tails,
     Note: _note,
     Weave: _weave,
     Unweave: _unweave,

@@ -140,6 +140,13 @@ class Unwove:
 
 
 @dataclass(frozen=True, slots=True)
+class Trapping:
+    """From now on tails are laid in while knitting, or not. A setting: nothing that is taken back."""
+
+    is_on: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Mistook:
     """Cells of a row are wrong, worked in ``yarn`` ("" = the right one, but the wrong stitch), and ``way`` is what is
     done about it: "sew", "ladder", "leave" or "rip"."""
@@ -193,7 +200,7 @@ class WentBack:
 
 Event = (
     Planned | Mirrored | Limited | Worked | Cut | Broke | RanOut | JoinedNew | WentOn | Unpicked | RippedBack | Noted
-    | Wove | Unwove | Mistook | MissedCross | BoundOff | Sewed | Unsewed | Finished | WentBack
+    | Wove | Unwove | Trapping | Mistook | MissedCross | BoundOff | Sewed | Unsewed | Finished | WentBack
 )
 Entry = tuple[Event, ...]
 

@@ -8,11 +8,13 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import Any
 
-from companion.knitting.ends import End, exists
+from companion.knitting.ends import End, exists, is_end
 from companion.knitting.rows import Place, carry
 from companion.knitting.steps import idle
 from companion.knitting.strands import Past, hanging
+from companion.knitting.trapping import traps
 from companion.progress.actions import Action, EndLength, GoOn, JoinNew, Refused
+from companion.progress.ends import how_woven
 from companion.progress.events import Broke, Cut, Entry, JoinedNew, RanOut, RippedBack, Unpicked, Unwove, WentOn
 from companion.progress.replanning import planned, so_far, with_run
 from companion.progress.session import Session, after_events
@@ -131,10 +133,25 @@ def undone(session: Session, event: Unpicked | RippedBack) -> Entry:
 
 
 def _not_woven(session: Session, after: Session) -> Iterator[Unwove]:
-    """Woven ends that do not exist any more."""
+    """Ends that are not woven in any more: they do not exist, or what they ran through is undone."""
+    loose: set[End] = set()
+    if session.is_trapping:
+        for row in range(after.row, session.row + 1):
+            for segment in range(len(session.rows[row].segments)):
+                if (after.row, after.done) <= (row, segment) < (session.row, session.done):
+                    loose |= {trap.end for trap in traps(session.strands, Place(row, segment))}
     for end in sorted(session.woven):
-        if not exists(end, after.row, after.done, after.strands):
+        is_there = exists(end, after.row, after.done, after.strands)
+        if not is_there or end in loose or _ran_through(session, end, after):
             yield Unwove(end)
+
+
+def _ran_through(session: Session, end: End, after: Session) -> bool:
+    """The end's route was whole, and is not any more."""
+    if after.rows_done == session.rows_done or not is_end(end, session.strands):
+        return False
+    top = max(row for row, _ in how_woven(session, end).cells)
+    return after.rows_done <= top < session.rows_done
 
 
 DECIDE: dict[type[Action], Callable[[Session, Any], Entry]] = {

@@ -12,6 +12,7 @@ from dataclasses import dataclass, field, replace
 
 from companion.knitting.areas import Cell
 from companion.knitting.ends import End
+from companion.knitting.floats import Catching
 from companion.knitting.limits import Carry
 from companion.knitting.mistakes import Mistake, Way, as_worked, place_of, way_of
 from companion.knitting.piece import Piece
@@ -35,6 +36,7 @@ from companion.progress.events import (
     RanOut,
     RippedBack,
     Sewed,
+    Trapping,
     Unpicked,
     Unsewed,
     Unwove,
@@ -52,10 +54,10 @@ class Session:
     ``versions`` are the piece as every version of its plan has it, by number. ``cut`` are the strands told to be cut
     so far, and those that ended: a length that is ripped out below its cut reaches only to there again. ``told`` are
     those of them told at the turn where the knitter is now. ``is_begun``: something was told of the run in work, so
-    its strand is settled. ``mended``: the mistakes in what is worked, each with what is done about it;
-    ``missed``: the runs before which no cross was made; ``sewn``: the areas that are sewn on, by the cell where each
-    begins. ``before`` is the session before the last action (None: nothing can be taken back);
-    ``last`` is that action's entry.
+    its strand is settled. ``is_trapping``: tails are laid in while knitting. ``mended``: the mistakes in what is
+    worked, each with what is done about it; ``missed``: the runs before which no cross was made; ``sewn``: the areas
+    that are sewn on, by the cell where each begins. ``before`` is the session before the last action (None: nothing
+    can be taken back); ``last`` is that action's entry.
     """
 
     versions: Mapping[int, Piece]
@@ -70,6 +72,7 @@ class Session:
     woven: frozenset[End] = frozenset()
     notes: Mapping[int, str] = field(default_factory=dict)
     is_bound_off: bool = False
+    is_trapping: bool = False
     mended: Mapping[Mistake, Way] = field(default_factory=dict)
     missed: frozenset[Place] = frozenset()
     sewn: frozenset[Cell] = frozenset()
@@ -89,6 +92,11 @@ class Session:
     def as_worked(self, piece: Piece) -> Rows:
         """The rows of a piece with the mistakes that are left in them."""
         return as_worked(piece.rows, (mistake for mistake, way in self.mended.items() if way == "leave"))
+
+    @property
+    def catching(self) -> Catching:
+        """What is done to floats and tails on the way."""
+        return self.piece.catching._replace(is_trapping=self.is_trapping)
 
     @property
     def rows(self) -> Rows:
@@ -169,15 +177,16 @@ def replay(versions: Mapping[int, Piece], entries: Iterable[Entry]) -> Session:
 
 
 def apply(session: Session, entry: Entry) -> Session:
-    """The session after one action's events; ``Back`` then leads here again. To follow an edited plan is no action:
-    it stays where it is when the action before it is taken back."""
+    """The session after one action's events; ``Back`` then leads here again. To follow an edited plan, or a setting,
+    is no action: it stays as it is when the action before it is taken back."""
     if entry[:1] == (WentBack(),):
         before = session.before or session
-        after = after_events(replace(before, versions=session.versions), entry[1:])
+        kept = replace(before, versions=session.versions, is_trapping=session.is_trapping)
+        after = after_events(kept, entry[1:])
         return replace(after, before=before.before, last=before.last)
     after = after_events(session, entry)
     match entry:
-        case (Planned(),):
+        case (Planned(),) | (Trapping(),):
             return replace(after, before=session.before, last=session.last)
         case _:
             return replace(after, before=session, last=entry)
@@ -215,6 +224,8 @@ def _apply(session: Session, event: Event) -> Session:
             return replace(session, woven=session.woven | {end})
         case Unwove(end):
             return replace(session, woven=session.woven - {end})
+        case Trapping(is_on):
+            return replace(session, is_trapping=is_on)
         case Mistook(row, columns, yarn, way):
             mistake = Mistake(row, columns, yarn)
             return replace(session, mended={**session.mended, mistake: way_of(way)})

@@ -28,6 +28,7 @@ from companion.progress.actions import (
     On,
     Refused,
     RipBack,
+    TrapTails,
     Unpick,
     WholeRow,
 )
@@ -105,6 +106,7 @@ class KnittingScreen(Screen[None]):
         self._speak(self._terms)
         self.query_one(KeyLine).deeds = self._deeds_told
         self.query_one(HeadLine).is_look_only = self._knitting.is_look_only
+        self._trap_as_set()
         self._arrange()
         self.run_worker(self._take_turns(), exclusive=True, group="turns")
 
@@ -274,11 +276,22 @@ class KnittingScreen(Screen[None]):
         if not self._knitting.session.is_worked:
             await self._open(TechniquesScreen(self._knitting, self._terms))
 
+    def _trap_as_set(self) -> None:
+        """Tails are laid in, or not, as the settings have it."""
+        is_on = self._settings_now().tails == "trap"
+        if self._knitting.is_look_only or is_on == self._knitting.session.is_trapping:
+            return
+        try:
+            self.session = self._knitting.do(TrapTails(is_on))
+        except Trouble as reason:
+            self.notice = str(reason)
+
     def _settings_now(self) -> Settings:
         return getattr(self.app, "settings", Settings())
 
     async def _settings(self) -> None:
         await self._open(self.app.settings_screen())  # type: ignore[attr-defined]
+        self._trap_as_set()
         self._speak(self.app.terms_for(self._knitting.session.piece))  # type: ignore[attr-defined]
 
     def _speak(self, terms: words.Terms) -> None:

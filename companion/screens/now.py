@@ -62,7 +62,7 @@ class NowPanel(Lines):
         place = session.next_place
         if place is None:
             return paragraphs(after_the_last_row(session, self.terms), width, "strong")[:height]
-        run = run_steps(session.strands, place, session.piece.catching)
+        run = run_steps(session.strands, place, session.catching)
         scale = _scale(run, self.scale, width)
         top = _on_one_line(session, run, width) if scale == PLAIN else self._figures(session, run, scale, width)
         top += [[] for _ in range(self.scale.lines - len(top))]
@@ -100,7 +100,7 @@ def change_lines(session: Session, width: int, scale: Scale, terms: words.Terms)
     place = session.next_place
     if place is None:
         return len(paragraphs(after_the_last_row(session, terms), width))
-    run = run_steps(session.strands, place, session.piece.catching)
+    run = run_steps(session.strands, place, session.catching)
     return len(_change(run, _scale(run, scale, width), width, terms))
 
 

@@ -56,7 +56,7 @@ def _listed(session: Session, width: int) -> tuple[list[Line], int]:
     """A line or more for every run, and the line on which the run in work stands."""
     place = session.next_place
     assert place is not None
-    runs = row_runs(session.strands, place.row, session.piece.catching)
+    runs = row_runs(session.strands, place.row, session.catching)
     works = [_work(session, run, place) for run in runs]
     indent = min(max(cells(work) for work in works) + 2, width // 3)
     lines: list[Line] = []
@@ -96,7 +96,7 @@ def _flowing(session: Session, width: int) -> tuple[list[Line], int]:
     """All runs one after the other, both yarns of each cross named, and the line of the run in work."""
     place = session.next_place
     assert place is not None
-    groups = [_told(session, run, place) for run in row_runs(session.strands, place.row, session.piece.catching)]
+    groups = [_told(session, run, place) for run in row_runs(session.strands, place.row, session.catching)]
     return flowed(groups, width), len(flowed(groups[:place.segment], width))
 
 

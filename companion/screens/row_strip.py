@@ -31,7 +31,7 @@ def strip_lines(session: Session, width: int) -> int:
 
 
 def _marks(session: Session, now: Place) -> list[Line]:
-    return [run_mark(session, run, now) for run in row_runs(session.strands, now.row, session.piece.catching)]
+    return [run_mark(session, run, now) for run in row_runs(session.strands, now.row, session.catching)]
 
 
 def run_mark(session: Session, run: RunSteps, now: Place) -> Line:

@@ -21,6 +21,7 @@ _TOLD = {
     ),
     "units": ("Lengths", {"cm": "centimetres", "in": "inches"}),
     "light": ("Screen", {"dark": "dark", "light": "light"}),
+    "tails": ("Tails", {"weave": "woven in afterwards", "trap": "laid in while knitting, where there is room"}),
 }
 
 _NUMBERS = {

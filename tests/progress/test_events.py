@@ -24,6 +24,7 @@ from companion.progress.events import (
     RanOut,
     RippedBack,
     Sewed,
+    Trapping,
     Unpicked,
     Unsewed,
     Unwove,
@@ -57,6 +58,7 @@ EVENTS = st.one_of(
     st.builds(Mistook, N, st.lists(N, min_size=1, max_size=3).map(tuple), WORDS, WORDS),
     st.builds(MissedCross, N, N),
     st.builds(Sewed, N, N),
+    st.builds(Trapping, st.booleans()),
     st.builds(Unsewed, N, N),
     st.just(WentBack()),
 )

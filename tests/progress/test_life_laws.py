@@ -34,6 +34,7 @@ from companion.progress.actions import (
     Refused,
     Replan,
     RipBack,
+    TrapTails,
     Unpick,
     Unweave,
     Weave,
@@ -355,6 +356,15 @@ class AtTheNeedles(RuleBasedStateMachine):
     def miss_a_cross(self, row: int, segment: int) -> None:
         if self.do(MissCross(Place(row, segment))):
             assert Place(row, segment) in self.session.missed
+
+    @rule(is_on=st.booleans())
+    def trap_tails(self, is_on: bool) -> None:
+        """A setting: Back leads past it."""
+        if is_on != self.session.is_trapping:
+            entry = decide(self.session, TrapTails(is_on))
+            self.entries.append(entry)
+            self.session = apply(self.session, entry)
+            assert self.session.is_trapping == is_on
 
     @rule()
     def finish(self) -> None:

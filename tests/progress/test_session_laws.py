@@ -14,7 +14,8 @@ from companion.knitting.limits import Carry
 from companion.knitting.mistakes import WAYS, Mistake
 from companion.knitting.piece import Piece
 from companion.knitting.rows import Place
-from companion.knitting.strands import plan_strands
+from companion.knitting.strands import Strands, plan_strands
+from companion.knitting.weaving import backs_of
 from companion.progress.actions import (
     Action,
     AtRow,
@@ -32,6 +33,7 @@ from companion.progress.actions import (
     Replan,
     RipBack,
     Sew,
+    TrapTails,
     Unpick,
     Unsew,
     Unweave,
@@ -76,6 +78,8 @@ class Book:
     now: Count = Count()
     earlier: list[Count] = field(default_factory=list)
     plans: int = 0
+    tops: dict[End, int] = field(default_factory=dict)
+    """For every end the topmost row of its route, from 0."""
 
     @property
     def total(self) -> int:
@@ -122,8 +126,9 @@ class Book:
             return False
         if not isinstance(action, Edited):
             self.earlier.append(self.now)
-        self.now = after
-        self.now = replace(after, woven=after.woven & self.ends())
+        rows_before, self.now = self.row - 1, after
+        torn = {end for end in after.woven & self.tops.keys() if self.row - 1 <= self.tops[end] < rows_before}
+        self.now = replace(after, woven=(after.woven & self.ends()) - torn)
         return True
 
     def _after(self, action: Action | Edited) -> Count | None:
@@ -176,7 +181,13 @@ def starting(piece: Piece) -> tuple[Entry, Session, Book]:
     strands = plan_strands(piece.rows, piece.carry).strands
     entry: Entry = (Planned.of(0, piece.carry, strands),)
     book = Book([len(row.segments) for row in piece.rows], [n for row in strands.strand_of for n in row])
+    book.tops = tops(piece, strands)
     return entry, begin({0: piece}, entry), book
+
+
+def tops(piece: Piece, strands: Strands) -> dict[End, int]:
+    backs = backs_of(piece, strands)
+    return {end: max(row for row, _ in backs.weaving(end).cells) for end in ends_of(strands)}
 
 
 def agree(session: Session, book: Book) -> None:
@@ -264,6 +275,7 @@ def test_any_actions_lead_where_counting_runs_leads(piece: Piece, todo: list[Act
             entry = (Planned.of(0, action.carry, strands),)
             book.plans += 1
             book.strands = [n for row in strands.strand_of for n in row]
+            book.tops = tops(piece, strands)
         else:
             decided, why = tried(session, action)
             if decided is None:
@@ -276,6 +288,7 @@ def test_any_actions_lead_where_counting_runs_leads(piece: Piece, todo: list[Act
         assert book.act(action)
         if isinstance(action, Back):
             book.strands = [n for row in session.strands.strand_of for n in row]
+            book.tops = tops(piece, session.strands)
         elif not isinstance(action, Edited):
             undone = apply(session, decide(session, Back()))
             assert (undone, undone.before, undone.last) == (was, was.before, was.last)
@@ -319,6 +332,7 @@ def every_try(session: Session) -> dict[type[Action], list[Action]]:
         Unpick: [Unpick()],
         BindOff: [BindOff()],
         Finish: [Finish()],
+        TrapTails: [TrapTails(is_on) for is_on in (True, False)],
         Mend: [Mend(Mistake(row, (column,)), way) for row in rows for column in range(9) for way in WAYS],
         MissCross: [MissCross(place) for place in session.rows.places()],
         Sew: [Sew(area.first) for area in to_sew(session)],

@@ -68,6 +68,8 @@ def _with_marks(work: Work, told_as: Callable[[Sequence[tuple[Hand, int]]], str]
 
 
 def _marked(mark: Mark) -> str:
+    if mark.trapped:
+        return f"lay the {mark.yarn} tail in under the next {mark.trapped}"
     if mark.renewed:
         return f"{mark.renewed} {'new ' if mark.renewed == 'join' else ''}{mark.yarn}"
     if mark.is_resting:
