@@ -33,7 +33,7 @@ WIDE = 100
 
 
 LOW = 20
-"""On fewer lines only what is not the same for every end is told."""
+"""On fewer lines what is told runs on, and takes more of them than the list."""
 
 
 class EndsScreen(PickingScreen):
@@ -80,6 +80,7 @@ class EndsScreen(PickingScreen):
 
     def _arrange(self) -> None:
         is_wide = self.size.width >= WIDE
+        self.set_class(self.size.height < LOW, "-low")
         self.query_one("#told").display = is_wide or not self._is_map
         self.query_one("#back").display = is_wide or self._is_map
 
@@ -113,7 +114,7 @@ class EndsScreen(PickingScreen):
             holes = [words.close_hole(session.rows, hole) for hole, tail in closes(session).items() if tail == end]
             told = [words.TURNED_OVER, *holes, *words.how_to_weave(back.chosen, self._terms, self._shows_by)]
             if self.size.height < LOW:
-                told = told[1:-1]
+                told = [" ".join(told[1:])]  # that the work is turned over is the same for every end
         back.redraw()
         self.query_one("#how", Static).update(safe("\n".join(told)))
 

@@ -8,6 +8,7 @@ is shown.
 from __future__ import annotations
 
 import asyncio
+import time
 from collections.abc import Awaitable, Callable, Sequence
 
 from textual import events
@@ -50,6 +51,7 @@ from companion.screens.key_line import KeyLine, key_lines
 from companion.screens.layout import HEAD, KEYS, main_width
 from companion.screens.lines import Lines
 from companion.screens.now import NowPanel
+from companion.screens.resting import Resting
 from companion.screens.row_end import RowEndPanel
 from companion.screens.row_panel import RowPanel
 from companion.screens.row_strip import RowStrip
@@ -83,6 +85,7 @@ class KnittingScreen(Screen[None]):
         self._terms = terms
         self._waiting: asyncio.Queue[str] = asyncio.Queue()
         self._is_offered = False
+        self._resting = Resting(time.monotonic)
         self._arranged_for: tuple[Session | None, tuple[object, ...]] = (None, ())
         self.set_reactive(KnittingScreen.session, knitting.session)
         self.set_reactive(KnittingScreen.notice, notice)
@@ -227,6 +230,8 @@ class KnittingScreen(Screen[None]):
         if not notice and isinstance(action, On | WholeRow):
             notice = offers.at_the_turn(session, self._settings_now(), self._terms)
             self._is_offered = bool(notice)
+        if self._resting.is_due(self._settings_now().break_after, is_at_turn=session.is_at_turn):
+            notice = f"{notice} {words.BREAK}".strip()
         self.notice = notice
         self.session = session
 

@@ -51,6 +51,7 @@ from companion.knitting.words.mistakes import (
 )
 from companion.knitting.words.piece import (
     AT_ROW_QUESTION,
+    BREAK,
     CAUTION,
     best_stop,
     bind_off_now,
@@ -127,6 +128,7 @@ __all__ = [
     "AREAS_PLACED",
     "AT_ROW_QUESTION",
     "BEATEN",
+    "BREAK",
     "CAUTION",
     "LAST_OF_STRAND",
     "MARK_WRONG",

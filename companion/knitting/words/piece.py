@@ -133,6 +133,9 @@ def days_ago(days: int) -> str:
     return "today" if days <= 0 else "yesterday" if days == 1 else f"{days} days ago"
 
 
+BREAK = "Time to put the needles down for some minutes and stretch; at pain or tingling ask a professional."
+"""As often as the knitter has set; 30 to 45 minutes is a physical therapist's advice to knitters."""
+
 CAUTION = (
     "Tired hands: stop at pain or tingling, take breaks, ask a professional when it stays.",
     "Baby clothes: no loose floats or ends inside; check your local safety rules.",
