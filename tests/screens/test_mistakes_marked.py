@@ -9,6 +9,7 @@ from textual.widgets import OptionList
 
 from companion.knitting.mistakes import Mistake
 from companion.knitting.rows import Place
+from companion.screens.asking import PlainInput
 from companion.screens.marking import MarkedChart, MarkingScreen
 
 
@@ -105,3 +106,19 @@ async def test_marks_move_over_worked_stitches_of_one_row_only(tmp_path: Path) -
         assert chart.at == (19, 13)
         await at.press("up", *["pagedown"] * 5)
         assert chart.at[0] == 0
+
+
+async def test_the_runs_on_the_needle_are_clicked_or_typed(tmp_path: Path) -> None:
+    async with at_the_needles(tmp_path, row=21) as at:
+        await at.press("i")
+        yarns = at.app.screen.query_one(OptionList)
+        for yarn in (1, 0, 2, 0):  # row 20 as it lies: tide, shell, coral, shell
+            await at.pilot.click(yarns, offset=(4, 1 + yarn))
+        field = at.app.screen.query_one(PlainInput)
+        assert field.value == "t, s, c, s"
+        await at.press("enter")
+        assert "5 rows are alike in this:" in at.text
+        assert "Row 20 (WS) is on the needle, 1 row above the first coral there." in at.text
+        await at.press("escape", "i")
+        await at.type("t 12, s 3, c 4, s 5")
+        assert "2 rows are alike in this:" in at.text
