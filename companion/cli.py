@@ -379,7 +379,23 @@ def _checked(word: str, limits: options.Limits) -> tuple[str, Sequence[Problem]]
         return plain(f"{word}: {count_of(found.problems)}."), found.problems
     told = count_of(loaded.warnings) or "nothing to mend"
     piece = replace(loaded.piece, carry=limits.over(loaded.piece.carry))
+    told += _small_areas(piece)
     return plain(f"{word}: {tables.summary(piece, _planned(piece).strands)}; {told}."), loaded.warnings
+
+
+def _small_areas(piece: Piece) -> str:
+    """What a plan that asks for small areas is told of them."""
+    if not piece.small_areas:
+        return ""
+    from companion.knitting import words
+    from companion.knitting.savings import saved_together, savings, small_areas
+
+    found = [saving for saving in savings(piece, small_areas(piece, piece.small_areas)) if saving]
+    if not found:
+        return "; no small area would save an end"
+    _, ends = saved_together(piece, found)
+    areas, fewer = words.how_many(len(found), "small area"), words.how_many(ends, "end")
+    return f"; {areas} sewn on would save {fewer}: rowside areas"
 
 
 def _path(word: str) -> Path:

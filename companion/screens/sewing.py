@@ -16,6 +16,7 @@ from textual.widgets import OptionList, Static
 from companion.knitting import words, yarn_words
 from companion.knitting.areas import Area, Cell
 from companion.knitting.colour import ink_on
+from companion.knitting.fabric import Stitch, cells
 from companion.knitting.savings import SEWN_TAIL_CM, lengths_of
 from companion.progress.actions import Refused, Sew, Unsew
 from companion.progress.knitting import Knitting
@@ -63,14 +64,20 @@ class SewingChart(Lines):
 
     def _row(self, row: int, shown: range, wanted: set[Cell], columns: int, gutter: int) -> Line:
         """One row and its number; an arrow where there is something to sew in it."""
-        line: Line = [self._cell(Cell(row, column) in wanted, columns) for column in shown]
+        assert self.session is not None
+        stitches = list(cells(self.session.piece.fabric.rows[row]))
+        line: Line = [self._cell(stitches[column - 1], Cell(row, column) in wanted, columns) for column in shown]
         is_in = any(Cell(row, column) in wanted for column in shown)
         return [*line, (f" {'◀' if is_in else ' '}{row + 1:<{gutter - 2}}", "now" if is_in else "quiet")]
 
-    def _cell(self, is_in: bool, columns: int) -> Bit:
-        if not is_in or self.session is None or self.area is None:
+    def _cell(self, stitch: Stitch | None, is_in: bool, columns: int) -> Bit:
+        assert self.session is not None
+        assert self.area is not None
+        if stitch is None:
             return EMPTY.center(columns), "quiet"
-        yarn = self.session.piece.yarn(self.area.yarn)
+        yarn = self.session.piece.yarn(self.area.yarn if is_in else stitch.yarn)
+        if not is_in:
+            return yarn.symbol.center(columns), "quiet"
         return f"[{yarn.symbol}]".center(columns), _ink(yarn.colour)
 
 

@@ -65,7 +65,7 @@ def test_areas_are_written_into_the_plan_and_change_the_work(folder: Path) -> No
     assert "Sewn on by the plan: 2 areas." in told
     assert "No small area would save an end by being sewn on." in told
     listed = run(folder, "strands", "gull.yaml").out
-    assert "  3 stitches of ink, from row 4, with 1 length" in listed
+    assert "  3 stitches of ink from row 4, stitch 2 from the right, with 1 length" in listed
     # By hand: 1 and 3 stitches of 2.05 cm, and two tails of 10 cm each: 22.05 + 26.15 = 48.2 cm.
     assert "  ink: 48.2 cm." in listed
 
@@ -104,3 +104,6 @@ def test_a_plan_that_asks_for_small_areas_has_them_compared(folder: Path) -> Non
     (folder / "gull.yaml").write_text(f"{GULL}small_areas: 1\n", encoding="utf-8")
     value = run(folder, "compare", "gull.yaml", "--json").value
     assert any(each["sewn_on"] for each in value)
+    assert "2 small areas sewn on would save" in run(folder, "check", "gull.yaml").out
+    run(folder, "areas", "gull.yaml", "--use", "all")
+    assert "no small area would save an end" in run(folder, "check", "gull.yaml").out

@@ -46,7 +46,7 @@ async def test_areas_are_ticked_off_after_the_bind_off(tmp_path: Path, gull: Pat
         await at.press("space")
         assert isinstance(at.app.screen, SewingScreen)
         assert "Duplicate stitch: 2 areas to sew on." in at.text
-        assert "to do: 1 stitch of ink, from row 2, with 1 length" in at.text
+        assert "to do: 1 stitch of ink from row 2, stitch 8 from the right, with 1 length" in at.text
         assert "Ink, right to left, from the bottom up; leave 10 cm at both ends, and weave them in." in at.text
         drawn = [line for line in painted(at.app) if "[k]" in line]
         assert [line.rstrip().endswith("◀2") for line in drawn] == [True]

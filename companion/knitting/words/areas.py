@@ -29,9 +29,10 @@ def areas_sewn(number: int) -> str:
 
 
 def area_to_sew(area: Area, lengths: int) -> str:
-    """One area to be sewn on: "8 stitches of lamplight from row 54 up, with 1 length"."""
-    rows = f"row {area.first.row + 1}" + ("" if area.strips[-1].row == area.first.row else " up")
-    return f"{stitches_in_full(area.stitches)} of {area.yarn}, from {rows}, with {how_many(lengths, 'length')}"
+    """One area to be sewn on: "8 stitches of lamplight from row 54, stitch 13 from the right, with 1 length"."""
+    row, column = area.first
+    place = f"from row {row + 1}, stitch {column} from the right"
+    return f"{stitches_in_full(area.stitches)} of {area.yarn} {place}, with {how_many(lengths, 'length')}"
 
 
 def sewing_title(left: int, terms: Terms = US) -> str:
