@@ -144,6 +144,17 @@ class Journal:
             _write(self._db, self._next, entry, card, at, plans or {})
         self._next += 1
 
+    def extend(self, contents: Contents) -> None:
+        """Save the entries that follow those that are there, with the card after them and the plans they bring: all
+        of it or nothing.
+
+        Raises:
+            Trouble: nothing of it was saved.
+        """
+        with _told(self.path), _transaction(self._db):
+            _write_all(self._db, self._next, contents)
+        self._next = len(contents.entries)
+
     def keep_plan(self, version: int, plan: StoredPlan, at: datetime) -> None:
         """Store one more text of the plan that changes nothing in the piece, without an entry.
 
@@ -151,7 +162,7 @@ class Journal:
             Trouble: it was not stored.
         """
         with _told(self.path), _transaction(self._db):
-            _write_plan(self._db, version, plan, at)
+            _write_plan(self._db, version, plan, _stamp(at))
 
     def keep_packed(self, version: int, packed: str) -> None:
         """Replace the cache of one version of the plan.
@@ -175,6 +186,11 @@ def create(path: Path, plan: StoredPlan, entry: Entry, card: Card, at: datetime)
     Raises:
         Trouble: it could not be saved, or there is such a file.
     """
+    create_whole(path, Contents(card, {0: plan}, (entry,), (_stamp(at),)))
+
+
+def create_whole(path: Path, contents: Contents) -> None:
+    """The same with a history of its own."""
     beside = path.with_name(path.name + ".new")
     with _told(path):
         if path.exists():
@@ -189,7 +205,7 @@ def create(path: Path, plan: StoredPlan, entry: Entry, card: Card, at: datetime)
                 db.execute("PRAGMA fullfsync = ON")
                 with _transaction(db):
                     _create_tables(db)
-                    _write(db, 0, entry, card, at, {0: plan})
+                    _write_all(db, 0, contents)
                 db.execute("PRAGMA journal_mode = WAL")
             os.rename(beside, path)
             _sync_folder(path.parent)
@@ -354,15 +370,30 @@ def _write(
     db: sqlite3.Connection, seq: int, entry: Entry, card: Card, at: datetime, plans: Mapping[int, StoredPlan]
 ) -> None:
     for version, plan in plans.items():
-        _write_plan(db, version, plan, at)
+        _write_plan(db, version, plan, _stamp(at))
     db.execute("INSERT INTO entry VALUES (?, ?, ?)", (seq, _stamp(at), to_json(entry)))
+    _write_card(db, card)
+
+
+def _write_all(db: sqlite3.Connection, first: int, contents: Contents) -> None:
+    """Entries from number ``first`` on, the plans that are not there, and the card."""
+    there = {version for (version,) in db.execute("SELECT version FROM plan")}
+    for version, plan in contents.plans.items():
+        if version not in there:
+            _write_plan(db, version, plan, contents.times[-1])
+    new = [(seq, contents.times[seq], to_json(contents.entries[seq])) for seq in range(first, len(contents.entries))]
+    db.executemany("INSERT INTO entry VALUES (?, ?, ?)", new)
+    _write_card(db, contents.card)
+
+
+def _write_card(db: sqlite3.Connection, card: Card) -> None:
     values = [_stamp(value) if isinstance(value, datetime) else value for value in astuple(card)[: len(_CARD)]]
     db.execute(f"INSERT OR REPLACE INTO card (only, {', '.join(_CARD)}) VALUES (1{', ?' * len(_CARD)})", values)
 
 
-def _write_plan(db: sqlite3.Connection, version: int, plan: StoredPlan, at: datetime) -> None:
+def _write_plan(db: sqlite3.Connection, version: int, plan: StoredPlan, at: str) -> None:
     files = json.dumps(dict(plan.files), ensure_ascii=False)
-    values = (version, _stamp(at), plan.path, plan.title, plan.text, files, plan.packed)
+    values = (version, at, plan.path, plan.title, plan.text, files, plan.packed)
     db.execute("INSERT INTO plan VALUES (?, ?, ?, ?, ?, ?, ?)", values)
 
 
@@ -388,13 +419,13 @@ def _contents(db: sqlite3.Connection, path: Path) -> Contents:
         card = _card(db, path)
         with _sound(path):
             plans = dict(_plans(db))
-        told = db.execute("SELECT seq, events FROM entry ORDER BY seq").fetchall()
+        told = db.execute("SELECT seq, at, events FROM entry ORDER BY seq").fetchall()
     finally:
         db.execute("ROLLBACK")
     with _sound(path):
-        if not told or [seq for seq, _ in told] != list(range(len(told))):
+        if not told or [seq for seq, *_ in told] != list(range(len(told))):
             raise ValueError("entries are missing")
-        return Contents(card, plans, tuple(from_json(events) for _, events in told))
+        return Contents(card, plans, tuple(from_json(events) for *_, events in told), tuple(at for _, at, _ in told))
 
 
 def _plans(db: sqlite3.Connection) -> Iterator[tuple[int, StoredPlan]]:

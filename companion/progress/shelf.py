@@ -11,7 +11,7 @@ from contextlib import contextmanager, suppress
 from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from companion.knitting.limits import Carry
 from companion.knitting.piece import Piece
@@ -34,6 +34,7 @@ from companion.progress.trouble import Trouble, from_os
 
 if TYPE_CHECKING:
     from companion.plan.read import Loaded
+    from companion.progress.exported import Exported
 
 __all__ = ["Knitting", "LookOnly", "NameTaken", "NoSuchPiece", "Shelf", "utc_now"]
 
@@ -46,6 +47,10 @@ _WAIT = 5.0
 _LOOK = "Opened for looking only."
 _ELSEWHERE = "The piece is open in another window; here you may only look."
 _NOT_WRITABLE = "Nothing can be saved where the piece lies; here you may only look."
+
+
+Standing = Literal["not here", "no longer", "longer", "forked"]
+"""How an exported piece stands to the one of its name that is here: it goes on from it, or went another way."""
 
 
 class NameTaken(Refused):
@@ -132,6 +137,68 @@ class Shelf:
                 writer.close()
             raise
 
+    def contents(self, name: str) -> Contents:
+        """Everything the journal of a piece holds.
+
+        Raises:
+            NoSuchPiece: no piece has this name.
+            Trouble: it could not be read.
+        """
+        return journal.read(self._file(name))
+
+    def stands_to(self, exported: Exported) -> Standing:
+        """How a piece that was exported stands to the piece of the same name that is here.
+
+        Raises:
+            Trouble: that one could not be read.
+        """
+        try:
+            here = self.contents(exported.name)
+        except NoSuchPiece:
+            return "not here"
+        shorter = min(len(here.entries), len(exported.entries))
+        is_alike = here.entries[:shorter] == exported.entries[:shorter] and all(
+            (plan.text, plan.files) == (here.plans[number].text, here.plans[number].files)
+            for number, plan in exported.plans.items() if number in here.plans
+        )
+        if not is_alike:
+            return "forked"
+        return "longer" if len(exported.entries) > shorter else "no longer"
+
+    def take_in(self, exported: Exported, plan_folder: Path) -> str:
+        """Put an exported piece on the shelf; its name there. One that goes on where the piece of its name is here
+        continues that one, one that went another way is a second piece. ``plan_folder``: where its plan may lie.
+
+        Raises:
+            Refused: the piece here is as far on, or further, or open in another window.
+            Trouble: it could not be saved; nothing is changed.
+        """
+        standing = self.stands_to(exported)
+        if standing == "no longer":
+            raise Refused(f'"{exported.name}" is on your shelf, and as far on.')
+        if standing == "longer":
+            return self._continued(exported, plan_folder)
+        make(self.folder)
+        with self._alone():
+            name = free_name(tidy(exported.name) or "Piece", {card.name for card in self.cards()})
+            contents = _contents_of(exported, name, plan_folder)
+            journal.create_whole(self._free_file(name), contents)
+        return name
+
+    def _continued(self, exported: Exported, plan_folder: Path) -> str:
+        path = self._file(exported.name)
+        writer, reason = _try_to_write(path)
+        if writer is None:
+            raise LookOnly(reason)
+        try:
+            here = writer.journal.contents()
+            contents = _contents_of(exported, here.card.name, plan_folder)
+            card = replace(contents.card, plan_path=here.card.plan_path)
+            writer.journal.extend(replace(contents, card=card))
+        finally:
+            writer.close()
+        return here.card.name
+
     def _files(self) -> list[Path]:
         try:
             with os.scandir(self.folder) as entries:
@@ -177,6 +244,16 @@ class Shelf:
     def _free_file(self, name: str) -> Path:
         taken = {Path(found).stem for found in os.listdir(self.folder)}
         return self.folder / (free_stem(name, taken) + ENDING)
+
+
+def _contents_of(exported: Exported, name: str, plan_folder: Path) -> Contents:
+    """What the journal of an exported piece holds here."""
+    plans = {
+        number: replace(plan, path=_real(plan_folder / plan.path)) for number, plan in exported.plans.items()
+    }
+    path = plans[exported.session.version].path
+    card = card_of(exported.session, name, path, datetime.fromisoformat(exported.times[-1]))
+    return Contents(card, plans, exported.entries, exported.times)
 
 
 def _real(path: Path) -> str:

@@ -22,8 +22,9 @@ class StoredPlan:
 
 @dataclass(frozen=True)
 class Contents:
-    """Everything a journal holds."""
+    """Everything a journal holds. ``times``: when each entry was written, in UTC, ISO 8601."""
 
     card: Card
     plans: Mapping[int, StoredPlan]
     entries: tuple[Entry, ...]
+    times: tuple[str, ...] = ()

@@ -18,6 +18,7 @@ from companion.knitting.piece import Piece
 from companion.knitting.rows import Place, Rows
 from companion.knitting.steps import Join, row_runs
 from companion.knitting.strands import StrandOf, Strands, plan_strands
+from companion.progress import checked
 from companion.progress.actions import (
     Action,
     AtRow,
@@ -460,7 +461,7 @@ class AtTheNeedles(RuleBasedStateMachine):
         for entry in self.entries[half + 1:]:
             first = apply(first, entry)
         again = replay(versions, [from_json(to_json(entry)) for entry in self.entries])
-        for session in (first, again):
+        for session in (first, again, checked.replayed(versions, self.entries)):
             assert replace(session, versions=versions) == replace(self.session, versions=versions)
             assert len(list(history(session))) == len(list(history(self.session)))
 

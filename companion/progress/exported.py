@@ -1,0 +1,173 @@
+"""A piece with all its progress as one readable text, to be taken to another machine, and back.
+
+The text is YAML: the plans the piece has followed with every file they draw in, word for word, and the history, a
+line a step. What is read is checked: the plans as any plan is, the history step by step against them.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import PurePath
+
+from companion.knitting.piece import Piece
+from companion.plan.nodes import Items, Keys, Node, Text, tree
+from companion.plan.packed import pack
+from companion.plan.read import load_text
+from companion.plan.source import Found, Source, has_control, unreadable
+from companion.problems import Problems
+from companion.progress import checked
+from companion.progress.events import Entry, Mirrored, from_json, to_json
+from companion.progress.session import Session
+from companion.progress.stored import Contents, StoredPlan
+
+FORM = "1"
+
+MOST_VERSIONS = 1000
+"""So many versions of a plan a piece may have followed."""
+
+
+@dataclass(frozen=True)
+class Exported:
+    """A piece as it was taken along, checked. ``session`` is the fold of ``entries``; ``times`` are theirs."""
+
+    name: str
+    plans: Mapping[int, StoredPlan]
+    entries: tuple[Entry, ...]
+    times: tuple[str, ...]
+    session: Session
+
+
+def written(contents: Contents) -> Iterator[str]:
+    """The piece as text, a line at a time with line ends."""
+    yield "# A piece of knitting with all its progress. On the other machine: rowside progress import FILE\n"
+    yield f'progress: {FORM}\nname: {json.dumps(contents.card.name, ensure_ascii=False)}\nplans:\n'
+    for version, plan in sorted(contents.plans.items()):
+        file = PurePath(plan.path.replace("\\", "/")).name
+        yield f'  - version: {version}\n    file: {json.dumps(file, ensure_ascii=False)}\n'
+        yield f"    text: {_block(plan.text, 6)}"
+        yield "    draws_in:" + (" {}\n" if not plan.files else "\n")
+        for name, text in plan.files.items():
+            yield f"      {json.dumps(name, ensure_ascii=False)}: {_block(text, 8)}"
+    yield "# When, and what was done then.\nhistory: |\n"
+    for at, entry in zip(contents.times, contents.entries, strict=True):
+        yield f"  {at} {_on_one_line(to_json(entry))}\n"
+
+
+def _block(text: str, indent: int) -> str:
+    """A text as YAML: as it stands where it can, in quotes where it has other line ends or none at the end."""
+    is_plain = text.endswith("\n") and not text.endswith("\n\n") and not {"\r", "\t"} & set(text)
+    if not is_plain or not text.strip() or has_control(text):
+        return f"{json.dumps(text, ensure_ascii=False)}\n"
+    pad = " " * indent
+    lines = "".join(f"{pad}{line}\n" if line else "\n" for line in text.split("\n")[:-1])
+    return f"|2\n{lines}"
+
+
+def _on_one_line(text: str) -> str:
+    """JSON without the characters that YAML takes for line ends or refuses."""
+    return text if not has_control(text) else json.dumps(json.loads(text), separators=(",", ":"))
+
+
+def read(text: str, name: str) -> Exported:
+    """The piece in a text. ``name`` is the file name that problems show.
+
+    Raises:
+        Problems: what is wrong with it.
+    """
+    source, found = Source(name, text.removeprefix("\ufeff")), Found()
+    for problem in unreadable(source, tabs=True):
+        found.add(problem)
+    found.stop()
+    root = tree(source, found)
+    found.stop()
+    return _Reading(source).exported(root)
+
+
+class _Reading:
+    """One file on its way to a piece; the first thing amiss is told."""
+
+    def __init__(self, source: Source) -> None:
+        self._source = source
+
+    def exported(self, root: Node) -> Exported:
+        top = self._keys(root, ("progress", "name", "plans", "history"))
+        form = self._text(top, "progress")
+        if form.value != FORM:
+            raise self._problem(form, f"must be {FORM}: another version of this program wrote it.")
+        title = self._text(top, "name")
+        history = self._text(top, "history")
+        entries, times = self._steps(history)
+        plans, pieces = self._plans(top["plans"])
+        is_mirrored = any(isinstance(event, Mirrored) for event in entries[0])
+        try:
+            session = checked.replayed(pieces, entries)
+        except ValueError as error:
+            raise self._problem(history, f"cannot have happened like that: {error}.") from None
+        stored = {n: self._packed(plan, pieces[n], is_mirrored) for n, plan in plans.items()}
+        return Exported(title.value, stored, entries, times, session)
+
+    def _packed(self, plan: StoredPlan, piece: Piece, is_mirrored: bool) -> StoredPlan:
+        own = piece.for_hands(is_mirrored=is_mirrored)
+        return StoredPlan(plan.path, piece.title, plan.text, plan.files, pack(own))
+
+    def _steps(self, history: Text) -> tuple[tuple[Entry, ...], tuple[str, ...]]:
+        entries, times = [], []
+        for number, line in enumerate(history.value.splitlines(), history.line + 1):
+            at, _, events = line.partition(" ")
+            try:
+                entries.append(from_json(events))
+                if datetime.fromisoformat(at).tzinfo is None:
+                    raise ValueError("no time zone")
+            except ValueError:
+                what = "This line of the history is not a time and what was done then."
+                raise Problems([self._source.problem(number, 1, what, _AS_WRITTEN)]) from None
+            times.append(at)
+        if not entries:
+            raise self._problem(history, "is empty.")
+        return tuple(entries), tuple(times)
+
+    def _plans(self, node: Node) -> tuple[dict[int, StoredPlan], dict[int, Piece]]:
+        if not isinstance(node, Items) or not 0 < len(node.items) <= MOST_VERSIONS:
+            raise self._problem(node, "must be a list of the plans that were followed.")
+        plans, pieces = dict[int, StoredPlan](), dict[int, Piece]()
+        for item in node.items:
+            keys = self._keys(item, ("version", "file", "text", "draws_in"))
+            version = self._text(keys, "version")
+            if not version.value.isascii() or not version.value.isdigit() or len(version.value) > 6:
+                raise self._problem(version, "must be a number.")
+            drawn = keys["draws_in"]
+            if not isinstance(drawn, Keys):
+                raise self._problem(drawn, "must be files by name.")
+            files = {name: self._text(_values(drawn), name).value for name in drawn.entries}
+            file, text = self._text(keys, "file").value, self._text(keys, "text").value
+            loaded = load_text(text, f"{self._source.name}, plan {version.value}", files)
+            number = int(version.value)
+            if number in plans:
+                raise self._problem(version, "stands there twice.")
+            plans[number] = StoredPlan(file, loaded.piece.title, text, files, "")
+            pieces[number] = loaded.piece
+        return plans, pieces
+
+    def _keys(self, node: Node, wanted: tuple[str, ...]) -> dict[str, Node]:
+        if not isinstance(node, Keys) or set(node.entries) != set(wanted):
+            raise self._problem(node, f"must have the keys {', '.join(wanted)}.")
+        return _values(node)
+
+    def _text(self, keys: Mapping[str, Node], key: str) -> Text:
+        node = keys[key]
+        if not isinstance(node, Text):
+            raise self._problem(node, "must be a single value.")
+        return node
+
+    def _problem(self, node: Node, what: str) -> Problems:
+        return Problems([self._source.problem(node.line, node.column, f"What stands here {what}", _AS_WRITTEN)])
+
+
+_AS_WRITTEN = "Export the piece again, or put the file back as it was written."
+
+
+def _values(keys: Keys) -> dict[str, Node]:
+    return {name: entry.value for name, entry in keys.entries.items()}

@@ -1,0 +1,207 @@
+"""A piece to another machine: what is exported is read as the same piece, and nothing is believed unchecked."""
+
+from __future__ import annotations
+
+import json
+from contextlib import suppress
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from plans_on_disk import QUAY, history, plan, resume, shelf, start
+
+from companion.problems import Problems
+from companion.progress import exported, journal
+from companion.progress.actions import AtRow, Note, On, Refused, RipBack, Weave, WholeRow
+from companion.progress.ends import all_ends
+from companion.progress.exported import read, written
+from companion.progress.shelf import Shelf
+from companion.progress.stored import Contents
+
+FILED = QUAY.split("\nrows:")[0] + "\nrows:\n  - chart: {from: 'boats\N{ANCHOR}.txt'}\n"
+BOATS = "  ssssbbbbssss\n\n\tsssbbbbbbsss\n"
+
+
+def knitted(tmp_path: Path) -> Contents:
+    with start(tmp_path) as knitting:
+        knitting.do(AtRow(4))
+        knitting.do(On())
+        knitting.do(Note(2, 'the "light" begins\u2028here: \x85 [red] \x1b[2J \N{ANCHOR}'))
+        knitting.do(Weave(all_ends(knitting.session)[0][0]))
+        knitting.do(RipBack(2))
+    return shelf(tmp_path).contents("Quay")
+
+
+def text_of(contents: Contents) -> str:
+    return "".join(written(contents))
+
+
+def other(tmp_path: Path) -> Shelf:
+    return Shelf(tmp_path / "elsewhere" / "pieces")
+
+
+def test_what_is_exported_is_taken_in_as_the_same_piece(tmp_path: Path) -> None:
+    contents = knitted(tmp_path)
+    text = text_of(contents)
+    assert QUAY.rstrip().replace("\n", "\n      ") in text
+    assert other(tmp_path).take_in(read(text, "quay.txt"), tmp_path) == "Quay"
+    there = other(tmp_path).contents("Quay")
+    assert (there.entries, there.times) == (contents.entries, contents.times)
+    assert there.plans[0] == replace(contents.plans[0], path=str((tmp_path / "quay.yaml").resolve()))
+    with resume(tmp_path) as here, other(tmp_path).resume("Quay") as away:
+        assert history(away.session) == history(here.session)
+        assert away.card == here.card
+        away.do(WholeRow())
+
+
+def test_files_drawn_in_and_strange_line_ends_come_along_word_for_word(tmp_path: Path) -> None:
+    (tmp_path / "boats\N{ANCHOR}.txt").write_bytes(BOATS.encode())
+    with start(tmp_path, FILED.replace("\n", "\r\n")) as knitting:
+        knitting.do(On())
+    contents = shelf(tmp_path).contents("Quay")
+    found = read(text_of(contents), "quay.txt")
+    assert found.plans[0].text == FILED.replace("\n", "\r\n")
+    assert found.plans[0].files == {"boats\N{ANCHOR}.txt": BOATS}
+
+
+@given(st.lists(st.sampled_from(["sss\n", "  bb s\n", "\n", " \n", "# x: |\n", "\tb\n", "- [\r\n", "s"]), max_size=6))
+def test_any_text_is_written_so_that_yaml_reads_it_again(lines: list[str]) -> None:
+    from companion.plan.nodes import Keys, Text, tree
+    from companion.plan.source import Found, Source
+
+    text = "".join(lines)
+    root = tree(Source("x", f"a:\n  - b: 1\n    c: {exported._block(text, 6)}"), Found())
+    assert isinstance(root, Keys)
+    [item] = root.entries["a"].value.items  # type: ignore[union-attr]
+    value = item.entries["c"].value  # type: ignore[union-attr]
+    assert isinstance(value, Text)
+    assert value.value == text
+
+
+def test_a_longer_history_of_the_same_beginning_goes_on_from_it(tmp_path: Path) -> None:
+    early = knitted(tmp_path)
+    with resume(tmp_path) as knitting:
+        knitting.do(WholeRow())
+    late = shelf(tmp_path).contents("Quay")
+    away = other(tmp_path)
+    away.take_in(read(text_of(early), "early"), tmp_path)
+    assert away.stands_to(read(text_of(late), "late")) == "longer"
+    assert away.take_in(read(text_of(late), "late"), tmp_path) == "Quay"
+    assert away.contents("Quay").entries == late.entries
+    assert len(away.cards()) == 1
+    for again in (early, late):
+        assert away.stands_to(read(text_of(again), "again")) == "no longer"
+        with pytest.raises(Refused, match='"Quay" is on your shelf, and as far on\\.'):
+            away.take_in(read(text_of(again), "again"), tmp_path)
+    assert away.contents("Quay").entries == late.entries
+
+
+def test_one_that_went_another_way_becomes_a_second_piece(tmp_path: Path) -> None:
+    early = knitted(tmp_path)
+    away = other(tmp_path)
+    away.take_in(read(text_of(early), "early"), tmp_path)
+    with away.resume("Quay") as knitting:
+        knitting.do(On())
+    with resume(tmp_path) as knitting:
+        knitting.do(WholeRow())
+    forked = read(text_of(shelf(tmp_path).contents("Quay")), "forked")
+    assert away.stands_to(forked) == "forked"
+    assert away.take_in(forked, tmp_path) == "Quay 2"
+    assert sorted(card.name for card in away.cards()) == ["Quay", "Quay 2"]
+    assert len(away.contents("Quay").entries) == len(early.entries) + 1
+
+
+def test_a_piece_that_is_open_elsewhere_is_not_gone_on_with(tmp_path: Path) -> None:
+    early = knitted(tmp_path)
+    with resume(tmp_path) as knitting:
+        knitting.do(WholeRow())
+    late = read(text_of(shelf(tmp_path).contents("Quay")), "late")
+    away = other(tmp_path)
+    away.take_in(read(text_of(early), "early"), tmp_path)
+    with away.resume("Quay"), pytest.raises(Refused, match="open in another window"):
+        away.take_in(late, tmp_path)
+
+
+def entry(events: str) -> str:
+    return f"  2031-03-01T18:00:00.000+00:00 {events}\n"
+
+
+@pytest.mark.parametrize(
+    ("events", "told"),
+    [
+        ('[["Worked",0,0,"sand",4,1]]', ""),
+        ('[["Worked",1,0,"sand",3,1]]', "step 2: Worked cannot have happened there"),
+        ('[["Worked",0,0,"brick",4,1]]', "step 2: Worked cannot have happened there"),
+        ('[["Worked",0,0,"sand",5,1]]', "step 2: Worked cannot have happened there"),
+        ('[["Worked",0,0,"sand",4,7]]', "step 2: Worked cannot have happened there"),
+        ('[["Unpicked",0,0]]', "step 2: Unpicked cannot have happened there"),
+        ('[["RippedBack",99]]', "step 2: RippedBack cannot have happened there"),
+        ('[["BoundOff"]]', "step 2: BoundOff cannot have happened there"),
+        ('[["Wove",[[0,0],"start"]]]', "step 2: Wove cannot have happened there"),
+        ('[["Wove",[[900,0],"start"]]]', "step 2: Wove cannot have happened there"),
+        ('[["Noted",77,"words"]]', "step 2: Noted cannot have happened there"),
+        ('[["Planned",3,[3,0,0,false],[[1]]]]', "step 2: it follows a plan that is not there"),
+        ('[["Planned",0,[3,0,0,false],[[1]]]]', "step 2: its strands are not those of the plan"),
+        ('[["Finished","party"]]', "step 2: Finished cannot have happened there"),
+        ('[["WentBack"]]', "step 2: there is nothing to take back"),
+        ('[["Sewed",500,1]]', "step 2: Sewed cannot have happened there"),
+        ('[["Mistook",3,[1],"sand","leave"]]', "step 2: Mistook cannot have happened there"),
+        ('[["Cut",0,[9]]]', "step 2: Cut cannot have happened there"),
+    ],
+)
+def test_a_step_that_cannot_have_happened_is_told_with_its_number(tmp_path: Path, events: str, told: str) -> None:
+    with start(tmp_path):
+        pass
+    text = text_of(shelf(tmp_path).contents("Quay")) + entry(events)
+    if not told:
+        assert len(read(text, "quay.txt").entries) == 2
+        return
+    with pytest.raises(Problems) as found:
+        read(text, "quay.txt")
+    [problem] = found.value.problems
+    assert problem.what == f"What stands here cannot have happened like that: {told}."
+    assert problem.file == "quay.txt"
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "told"),
+    [
+        ("progress: 1", "progress: 2", "must be 1: another version of this program wrote it."),
+        ("progress: 1\n", "", "must have the keys progress, name, plans, history."),
+        ("history: |\n", "history: [|]\n", ""),
+        ("version: 0", "version: none", "must be a number."),
+        ("draws_in: {}", "draws_in: []", "must be files by name."),
+        ("plans:\n", "plans: none\nplan:\n", "must have the keys"),
+        ("  2031-03-01T18:00", "  yesterday", "is not a time and what was done then"),
+        ("ssssbbbbssss", "ssssXbbbssss", 'uses the symbol "X"'),
+    ],
+)
+def test_a_file_that_is_amiss_is_told_and_nothing_taken_in(tmp_path: Path, old: str, new: str, told: str) -> None:
+    with start(tmp_path):
+        pass
+    text = text_of(shelf(tmp_path).contents("Quay"))
+    assert old in text
+    with pytest.raises(Problems) as found:
+        read(text.replace(old, new, 1), "quay.txt")
+    assert told in found.value.problems[0].what
+
+
+def test_an_export_that_is_cut_short_anywhere_is_told_or_shorter(tmp_path: Path) -> None:
+    contents = knitted(tmp_path)
+    text = text_of(contents)
+    read_whole = 0
+    for at in range(0, len(text), 7):
+        with suppress(Problems):
+            found = read(text[:at], "cut.txt")
+            read_whole += 1
+            assert found.entries == contents.entries[: len(found.entries)]
+    assert read_whole < 40
+
+
+def test_the_journals_own_words_come_back(tmp_path: Path) -> None:
+    contents = knitted(tmp_path)
+    assert journal.read(shelf(tmp_path)._file("Quay")) == contents
+    assert json.loads(json.dumps(text_of(contents)))
+    assert plan(tmp_path).exists()

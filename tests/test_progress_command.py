@@ -1,0 +1,64 @@
+"""``rowside progress export`` and ``import``: from one machine's shelf to another's."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from the_program import PIER_SIGN, run
+
+from companion.plan.read import load
+from companion.progress.actions import On
+from companion.progress.shelf import Shelf
+
+
+def begun(folder: Path, steps: int = 3) -> Shelf:
+    """A machine with the pier sign on its needles."""
+    folder.mkdir(exist_ok=True)
+    plan = folder / "pier.yaml"
+    plan.write_text(PIER_SIGN, encoding="utf-8")
+    shelf = Shelf(folder / "data" / "pieces")
+    knitting = shelf.resume("Pier sign") if shelf.cards() else shelf.start(load(plan), plan)
+    with knitting:
+        for _ in range(steps):
+            knitting.do(On())
+    return shelf
+
+
+def test_a_piece_goes_to_another_machine_and_its_history_goes_on(tmp_path: Path) -> None:
+    here, there = tmp_path / "here", tmp_path / "there"
+    shelf = begun(here)
+    there.mkdir()
+    ran = run(here, "progress", "export", "Pier sign", "-o", "../pier.progress")
+    assert (ran.code, ran.out, ran.err) == (0, "", '../pier.progress holds "Pier sign", 3 steps.\n')
+    text = (tmp_path / "pier.progress").read_text(encoding="utf-8")
+    assert run(here, "progress", "export", "Pier sign").out == text
+    ran = run(there, "progress", "import", "../pier.progress")
+    assert (ran.code, ran.out, ran.err) == (0, "", '"Pier sign" is on your shelf, with 3 steps.\n')
+    begun(here, 1)
+    run(here, "progress", "export", "Pier sign", "-o", "../later.progress")
+    ran = run(there, "progress", "import", "../later.progress")
+    assert ran.code == 2
+    assert '"Pier sign" is here, with less done. Go on with the one that has 4 steps?' in ran.err
+    ran = run(there, "progress", "import", "../later.progress", "--yes")
+    assert (ran.code, ran.err) == (0, '"Pier sign" is on your shelf, with 4 steps.\n')
+    assert Shelf(there / "data" / "pieces").contents("Pier sign").entries == shelf.contents("Pier sign").entries
+    ran = run(there, "progress", "import", "../pier.progress")
+    assert ran.code == 2
+    assert '"Pier sign" is on your shelf, and as far on.' in ran.err
+
+
+def test_what_cannot_be_is_told(tmp_path: Path) -> None:
+    begun(tmp_path)
+    (tmp_path / "there").write_text("mine", encoding="utf-8")
+    (tmp_path / "torn").write_text("progress: 1\nname: [\n", encoding="utf-8")
+    for words, told in [
+        (("export", "Pier"), 'No piece is called "Pier".'),
+        (("export", "Pier sign", "-o", "there"), 'There is a file "there" already.'),
+        (("import", "nowhere"), 'The file "nowhere" is not there.'),
+        (("import", "torn"), "torn:"),
+        (("import", "pier.yaml"), "must have the keys progress, name, plans, history."),
+    ]:
+        ran = run(tmp_path, "progress", *words)
+        assert (ran.code, ran.out) == (2, "")
+        assert told in ran.err
+    assert (tmp_path / "there").read_text(encoding="utf-8") == "mine"
