@@ -16,6 +16,9 @@ from rich.cells import cell_len
 from companion.plan.colours import NAMED, hex_of
 from companion.problems import nearest, quoted
 
+MOST_RUNS = 500_000
+"""More runs than that no picture has; to plan their strands takes about a kilobyte of memory each."""
+
 MOST_STITCHES = 4_000_000
 """The largest piece, in stitches."""
 

@@ -11,6 +11,7 @@ from companion.knitting.areas import Area, sewn_on
 from companion.knitting.fabric import Fabric
 from companion.knitting.piece import Piece
 from companion.plan import expand, small
+from companion.plan.amount import MOST_RUNS
 from companion.plan.cautions import cautions
 from companion.plan.files import MOST_BYTES, plan_text, text_beside
 from companion.plan.misfits import Spot, problems_of, spot
@@ -96,6 +97,11 @@ class _Reading:
         self._found.stop()
         assert plan is not None
         piece = expand.piece(plan, sections, lambda fabric: self._sewn_on(fabric, plan.sewn_on, root))
+        runs = sum(len(row.runs) for row in piece.fabric.rows)
+        if runs > MOST_RUNS:
+            what = f"The piece has {runs:,} runs of one colour, as noise has; it may have {MOST_RUNS:,}."
+            self._found.add(self._source.problem(*spot(root, ("rows",)).key_place, what, "Draw larger areas."))
+            self._found.stop()
         for caution in cautions(plan, piece, [section.rows for section in sections]):
             at = spot(root, caution.path).key_place
             self._found.add(self._source.problem(*at, caution.what, caution.mend, is_warning=True))

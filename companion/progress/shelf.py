@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager, suppress
 from dataclasses import replace
 from datetime import UTC, datetime
+from itertools import count
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
@@ -136,6 +137,29 @@ class Shelf:
             if writer:
                 writer.close()
             raise
+
+    def set_aside(self, name: str) -> Path:
+        """Keep a damaged piece under another name, so that a copy from a backup can take its place; that name.
+
+        Raises:
+            NoSuchPiece: no piece has this name.
+            Trouble: it is open in another window, or cannot be renamed; nothing is changed.
+        """
+        path = self._file(name)
+        lock = Lock(path.with_suffix(".lock"))
+        if not lock.take():
+            raise Trouble("busy", path)
+        try:
+            names = (path.with_name(f"{path.name}.damaged-{number}") for number in count(1))
+            beside = next(name for name in names if not name.exists())
+            for ending in ("-wal", "-shm", ""):
+                with suppress(FileNotFoundError):
+                    os.rename(f"{path}{ending}", f"{beside}{ending}")
+        except OSError as error:
+            raise from_os(error, path) from None
+        finally:
+            lock.free()
+        return beside
 
     def contents(self, name: str) -> Contents:
         """Everything the journal of a piece holds.

@@ -19,7 +19,7 @@ from companion.progress.card import Card
 from companion.progress.knitting import utc_now
 from companion.progress.shelf import Shelf
 from companion.progress.trouble import Trouble
-from companion.screens.asking import Reading
+from companion.screens.asking import AskYes, Reading
 from companion.screens.opening import CLOSED, begin, open_piece, open_plan, start_of, tell, work_on
 from companion.screens.picking import PickingScreen
 
@@ -81,6 +81,16 @@ class BasketScreen(PickingScreen):
     def _tell(self, text: str) -> None:
         self.app.push_screen(Reading("Trouble", [text]))
 
+    async def _set_aside(self, card: Card) -> None:
+        """A damaged piece is kept under another name, if the knitter wants that, to make room for a copy."""
+        told = [card.trouble, "Keep it under another name, so that the copy can take its place?"]
+        if not await self.app.push_screen_wait(AskYes(told, "keep it aside", "leave it")):
+            return
+        try:
+            self._tell(f'It is kept as "{self._shelf.set_aside(card.name)}".')
+        except (Refused, Trouble) as error:
+            self._tell(str(error))
+
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Open what was chosen."""
         event.stop()
@@ -102,7 +112,9 @@ class BasketScreen(PickingScreen):
             except (Problems, Refused, Trouble) as error:
                 await tell(self.app, error)
         elif item.card is not None:
-            if item.card.state in CLOSED:
+            if item.card.state == "damaged":
+                await self._set_aside(item.card)
+            elif item.card.state in CLOSED:
                 self._tell(item.card.trouble)
             else:
                 await open_piece(self.app, self._shelf, item.card.name)

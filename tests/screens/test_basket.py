@@ -94,7 +94,6 @@ async def test_a_damaged_piece_is_told_and_the_others_open(tmp_path: Path) -> No
     async with basket(tmp_path) as at:
         assert "mooring-mat: damaged" in lines(at) or "mooring-mat: cannot be opened" in lines(at)
         await at.choose("mooring-mat: ")
-        assert isinstance(at.app.screen, Reading)
         assert "mooring-mat.rowside" in at.letters
         await at.press("escape")
         await at.choose("Harbour practice swatch")
@@ -139,6 +138,23 @@ async def test_a_piece_bound_off_says_what_it_still_needs_until_it_is_finished(t
         knitting.do(Finish())
     async with basket(tmp_path) as at:
         assert "Harbour practice swatch: finished" in lines(at)[1]
+
+
+async def test_a_damaged_piece_is_set_aside_when_the_knitter_wants_that(tmp_path: Path) -> None:
+    begun(tmp_path)
+    torn = tmp_path / "pieces" / "pier.rowside"
+    torn.write_bytes(b"\x00" * 4096)
+    async with basket(tmp_path) as at:
+        await at.choose("pier: damaged")
+        assert "is damaged; put a copy from your backup in its place" in at.text
+        await at.press("n")
+        assert torn.exists()
+        await at.choose("pier: damaged")
+        await at.press("y")
+        assert "pier.rowside.damaged-1" in at.letters
+        await at.press("escape")
+        assert not any("pier" in line for line in lines(at))
+    assert not torn.exists()
 
 
 async def test_light_and_dark_and_the_palette_in_the_basket(tmp_path: Path) -> None:

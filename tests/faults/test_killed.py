@@ -1,0 +1,22 @@
+"""Killed at random moments, nothing that was shown is lost; see ``killed.py``."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from random import Random
+
+import pytest
+
+if sys.platform == "win32":
+    pytest.skip("no pseudo-terminals", allow_module_level=True)
+
+from tests.faults.killed import rounds
+
+ROUNDS = 30
+
+
+def test_every_step_that_was_shown_is_there_after_a_kill_and_the_next_key_works(tmp_path: Path) -> None:
+    tally = rounds(tmp_path, ROUNDS, Random(20_310_301))
+    assert tally.rounds == ROUNDS
+    assert tally.between >= ROUNDS / 3, tally.kinds

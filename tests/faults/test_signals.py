@@ -1,0 +1,87 @@
+"""Ended, hung up, stopped and gone on with, its screen taken away: nothing that was shown is lost."""
+
+from __future__ import annotations
+
+import os
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+
+if sys.platform == "win32":
+    pytest.skip("no pseudo-terminals", allow_module_level=True)
+
+from tests.terminal.pseudo_terminal import ROOT, SPACE, Terminal, knitting
+from tests.terminal.swatch import places, shown
+
+STEPS = 6
+
+
+def worked(terminal: Terminal, steps: int = STEPS) -> None:
+    terminal.send(SPACE * steps)
+    terminal.wait_until(lambda: shown(terminal.text) == places()[steps], "the steps")
+
+
+def comes_back(home: Path, steps: int = STEPS) -> None:
+    """The next one opens at the stitch, is a writer, and its keys work."""
+    with knitting(home) as terminal:
+        terminal.wait_until(lambda: shown(terminal.text) == places()[steps], "the same stitch")
+        terminal.send(SPACE)
+        terminal.wait_until(lambda: shown(terminal.text) == places()[steps + 1], "the next stitch")
+
+
+@pytest.mark.parametrize("name", ["SIGTERM", "SIGHUP"])
+def test_told_to_end_it_loses_nothing(tmp_path: Path, name: str) -> None:
+    with knitting(tmp_path) as terminal:
+        worked(terminal)
+        terminal.process.send_signal(signal.Signals[name])
+        terminal.wait_for_end()
+        assert b"Traceback" not in terminal.written
+    comes_back(tmp_path)
+
+
+def test_when_its_terminal_is_closed_it_ends_and_loses_nothing(tmp_path: Path) -> None:
+    with knitting(tmp_path) as terminal:
+        worked(terminal)
+        os.close(terminal._master)
+        terminal._master = os.open(os.devnull, os.O_RDONLY)
+        terminal.process.send_signal(signal.SIGHUP)  # what a terminal sends as it goes
+        terminal.process.wait(20)
+    comes_back(tmp_path)
+
+
+def test_stopped_and_gone_on_with_it_shows_the_same_stitch_and_takes_keys(tmp_path: Path) -> None:
+    with knitting(tmp_path) as terminal:
+        worked(terminal)
+        terminal.send(b"\x1a")
+        terminal.process.send_signal(signal.SIGTSTP)
+        ends = time.monotonic() + 20
+        while "T" not in _state(terminal.process.pid) and time.monotonic() < ends:
+            time.sleep(0.01)
+        terminal.process.send_signal(signal.SIGCONT)
+        terminal.send(SPACE)
+        terminal.wait_until(lambda: shown(terminal.text) == places()[STEPS + 1], "the next stitch")
+    comes_back(tmp_path, STEPS + 1)
+
+
+def _state(pid: int) -> str:
+    """How the system says a process is: T when it is stopped."""
+    return subprocess.run(["ps", "-o", "stat=", "-p", str(pid)], capture_output=True, text=True, check=False).stdout
+
+
+@pytest.mark.parametrize("words", [["rows", "swatch"], ["strands", "swatch", "--json"], ["check", "swatch"]])
+def test_a_closed_output_is_quiet(tmp_path: Path, words: list[str]) -> None:
+    environment = os.environ | {"PYTHONPATH": str(ROOT), "ROWSIDE_HOME": str(tmp_path)}
+    process = subprocess.Popen(
+        [sys.executable, "-m", "companion", *words],
+        cwd=tmp_path, env=environment, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
+    )  # fmt: skip
+    assert process.stdout is not None
+    process.stdout.close()
+    assert process.stderr is not None
+    assert b"Traceback" not in process.stderr.read()
+    process.stderr.close()
+    assert process.wait(60) in (0, 1)
