@@ -195,7 +195,8 @@ def cuts_at(strands: Strands, row: int) -> tuple[Place, ...]:
 
 def idle(strands: Strands, row: int, cut: Collection[int]) -> tuple[int, ...]:
     """The strands that hang uncut from rows below a row and are not needed any more, in order of joining."""
-    return tuple(strand for strand, place in strands.last.items() if place.row < row and strand not in cut)
+    uncut = strands.last.keys() - cut  # of thousands that were cut long ago nothing is to be said
+    return tuple(sorted((n for n in uncut if strands.last[n].row < row), key=strands.first.__getitem__))
 
 
 def _rests(strands: Strands, row: int) -> Iterator[tuple[Place, int]]:

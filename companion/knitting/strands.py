@@ -124,6 +124,19 @@ class Strands:
             return None
         return self._look(strand, place, 1)
 
+    def latest(self, strand: int, before: Place) -> Place | None:
+        """The run that a strand works last before a place; None where it has none."""
+        if strand not in self.first or self.first[strand] >= before:
+            return None
+        if self.last[strand] < before:
+            return self.last[strand]
+        row, upto = before
+        while True:
+            for segment in range(min(upto, len(self.strand_of[row])) - 1, -1, -1):
+                if self.strand_of[row][segment] == strand:
+                    return Place(row, segment)
+            row, upto = row - 1, sys.maxsize
+
     def _look(self, strand: int, place: Place, step: int) -> Place:
         row, segment = place
         while True:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from bisect import bisect_right
+import sys
+from bisect import bisect_right, insort
 
 from companion.knitting.ends import End, EndState, ends_of, exists
 from companion.knitting.weaving import Weaving, backs_of
@@ -38,10 +39,47 @@ def all_ends(session: Session) -> tuple[tuple[End, EndState], ...]:
 
 
 def ready_ends(session: Session) -> int:
-    """How many ends are ready to be woven in."""
-    ends, rows = _ends(session), session.strands.end_rows
-    begun = ends[:bisect_right(rows, session.rows_done - 1)]
-    return sum(end not in session.woven and _state(session, end) == "ready" for end in begun)
+    """How many ends are ready to be woven in. Asked for at every step, so that nothing is counted twice."""
+    found = session.strands.kept.get("needed")
+    if found is None:
+        found = session.strands.kept["needed"] = Needed()
+    needed: Needed = found
+    needed.reach(session)
+    return needed.ready(session)
+
+
+class Needed:
+    """From which row on the ends are ready that hang so far; for the seam those that wait for one."""
+
+    def __init__(self) -> None:
+        self._of: dict[End, int] = {}
+        self._rows: list[int] = []
+        self._at_seams: list[int] = []
+        self._woven_rows: tuple[list[int], list[int]] = ([], [])
+        self._woven_for: tuple[frozenset[End], int] = (frozenset(), 0)
+
+    def reach(self, session: Session) -> None:
+        """Look at the ends that have come about since."""
+        ends = _ends(session)
+        begun = bisect_right(session.strands.end_rows, session.rows_done - 1)
+        for end in ends[len(self._of):begun]:
+            weaving = how_woven(session, end)
+            self._of[end] = weaving.rows
+            insort(self._at_seams if weaving.is_for_seam else self._rows, weaving.rows)
+
+    def ready(self, session: Session) -> int:
+        """How many of them are ready and not woven. An end is never ready before the row it hangs in is done, so
+        that those above, which were ripped out, do not count."""
+        if self._woven_for[0] is not session.woven or self._woven_for[1] != len(self._of):
+            self._woven_for = session.woven, len(self._of)
+            self._woven_rows = ([], [])
+            for end in session.woven & self._of.keys():
+                insort(self._woven_rows[how_woven(session, end).is_for_seam], self._of[end])
+        counted = [(self._rows, self._woven_rows[False])]
+        if "seams" in session.finished:
+            counted.append((self._at_seams, self._woven_rows[True]))
+        upto = sys.maxsize if session.is_bound_off else session.rows_done
+        return sum(bisect_right(rows, upto) - bisect_right(woven, upto) for rows, woven in counted)
 
 
 def _ends(session: Session) -> tuple[End, ...]:

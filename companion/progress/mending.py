@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from typing import Any
 
 from companion.knitting.areas import Area, sewing
@@ -77,13 +77,11 @@ def allowed(session: Session) -> set[type[Action]]:
     return possible
 
 
-def _changes(session: Session) -> list[Place]:
-    """Every run worked before which there is a change."""
-    return [
-        Place(row, segment)
-        for row in range(session.row + 1)
-        for segment in range(1, session.done if row == session.row else len(session.rows[row].segments))
-    ]
+def _changes(session: Session) -> Iterator[Place]:
+    """Every run worked before which there is a change, the newest first."""
+    for row in range(session.row, -1, -1):
+        done = session.done if row == session.row else len(session.rows[row].segments)
+        yield from (Place(row, segment) for segment in range(1, done))
 
 
 def _mend(session: Session, action: Mend) -> Entry:

@@ -273,7 +273,8 @@ def test_any_actions_lead_where_counting_runs_leads(piece: Piece, todo: list[Act
         if isinstance(action, Edited):
             strands = plan_strands(piece.rows, action.carry, session.past).strands
             entry = (Planned.of(0, action.carry, strands),)
-            book.plans += 1
+            # An edit that comes to the very same plan is none that Back would have to heed.
+            book.plans += entry != (Planned.of(0, session.limits, session.strands),)
             book.strands = [n for row in strands.strand_of for n in row]
             book.tops = tops(piece, strands)
         else:
