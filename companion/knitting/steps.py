@@ -195,8 +195,13 @@ def cuts_at(strands: Strands, row: int) -> tuple[Place, ...]:
 
 def idle(strands: Strands, row: int, cut: Collection[int]) -> tuple[int, ...]:
     """The strands that hang uncut from rows below a row and are not needed any more, in order of joining."""
-    uncut = strands.last.keys() - cut  # of thousands that were cut long ago nothing is to be said
-    return tuple(sorted((n for n in uncut if strands.last[n].row < row), key=strands.first.__getitem__))
+    kept = strands.kept.get("idle")
+    if kept is None or kept[0] is not cut or kept[1] != row:
+        uncut = strands.last.keys() - cut  # of thousands that were cut long ago nothing is to be said
+        found = tuple(sorted((n for n in uncut if strands.last[n].row < row), key=strands.first.__getitem__))
+        kept = strands.kept["idle"] = (cut, row, found)
+    told: tuple[int, ...] = kept[2]
+    return told
 
 
 def _rests(strands: Strands, row: int) -> Iterator[tuple[Place, int]]:

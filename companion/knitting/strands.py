@@ -22,6 +22,9 @@ StrandOf = tuple[tuple[int, ...], ...]
 """For every row in working order, the strand that works each of its segments. Strands are numbered from 1."""
 
 
+_FEW_ROWS = 5_000
+"""Runs of which the next one is kept."""
+
 END = Place(sys.maxsize, 0)
 """Past every segment."""
 
@@ -122,7 +125,14 @@ class Strands:
         strand = self.at(place)
         if self.last[strand] == place:
             return None
-        return self._look(strand, place, 1)
+        # The same few rows are asked about again and again.
+        found = self.kept.setdefault("after", {})
+        if place not in found:
+            if len(found) > _FEW_ROWS:
+                found.clear()
+            found[place] = self._look(strand, place, 1)
+        following: Place = found[place]
+        return following
 
     def latest(self, strand: int, before: Place) -> Place | None:
         """The run that a strand works last before a place; None where it has none."""

@@ -6,8 +6,9 @@ One action of the knitter is one entry: a tuple of events, saved together or not
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import MISSING, dataclass, fields
+from functools import cache
 from typing import Any, get_args
 
 from companion.knitting.ends import End
@@ -236,20 +237,38 @@ def from_json(text: str) -> Entry:
     Raises:
         ValueError: the text is not such an entry.
     """
+    [entry] = all_from_json([text])
+    return entry
+
+
+def all_from_json(texts: Sequence[str]) -> tuple[Entry, ...]:
+    """The same of many, parsed in one go.
+
+    Raises:
+        ValueError: one of the texts is not such an entry.
+    """
     try:
-        return tuple(_event(told) for told in _some(json.loads(text)))
+        told = json.loads(f"[{','.join(texts)}]")
+        if len(told) != len(texts):
+            raise ValueError("a text holds more than one entry")
+        return tuple([tuple([_event(event) for event in _some(entry)]) for entry in told])
     except (KeyError, TypeError, ValueError, RecursionError) as error:
         raise ValueError(f"not an entry of the journal: {error}") from None
 
 
 def _event(told: Any) -> Event:
-    kind, *values = _some(told)
-    event = _KINDS[_text(kind)]
+    event, needed, readers = _shape(_text(_some(told)[0]))
+    if not needed < len(told) <= len(readers) + 1:
+        raise ValueError(f"{told[0]} has {needed} to {len(readers)} fields, not {len(told) - 1}")
+    return event(*[read(value) for read, value in zip(readers, told[1:], strict=False)])
+
+
+@cache
+def _shape(kind: str) -> tuple[type[Event], int, tuple[Callable[[Any], Any], ...]]:
+    """The event of that name, how many fields it must have, and how each of its fields is read."""
+    event = _KINDS[kind]
     known = fields(event)
-    needed = sum(f.default is MISSING for f in known)
-    if not needed <= len(values) <= len(known):
-        raise ValueError(f"{kind} has {needed} to {len(known)} fields, not {len(values)}")
-    return event(*(_READ[str(f.type)](value) for f, value in zip(known, values, strict=False)))
+    return event, sum(f.default is MISSING for f in known), tuple(_READ[str(f.type)] for f in known)
 
 
 def _some(value: Any) -> list[Any]:

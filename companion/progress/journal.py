@@ -17,7 +17,7 @@ from pathlib import Path
 from typing import Any, TypeVar, get_args
 
 from companion.progress.card import Card, State
-from companion.progress.events import Entry, from_json, to_json
+from companion.progress.events import Entry, all_from_json, to_json
 from companion.progress.stored import Contents, StoredPlan
 from companion.progress.trouble import Kind, Trouble, from_os
 
@@ -423,9 +423,10 @@ def _contents(db: sqlite3.Connection, path: Path) -> Contents:
     finally:
         db.execute("ROLLBACK")
     with _sound(path):
-        if not told or [seq for seq, *_ in told] != list(range(len(told))):
+        seqs, times, events = zip(*told, strict=True) if told else ((), (), ())
+        if not told or seqs != tuple(range(len(told))):
             raise ValueError("entries are missing")
-        return Contents(card, plans, tuple(from_json(events) for *_, events in told), tuple(at for _, at, _ in told))
+        return Contents(card, plans, all_from_json(events), times)
 
 
 def _plans(db: sqlite3.Connection) -> Iterator[tuple[int, StoredPlan]]:

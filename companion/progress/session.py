@@ -80,6 +80,13 @@ class Session:
     before: Session | None = field(default=None, repr=False, compare=False)
     last: Entry = field(default=(), repr=False, compare=False)
 
+    def changed(self, **what: object) -> Session:
+        """The session with these fields changed: ``dataclasses.replace`` ten times as fast, for histories of tens of
+        thousands of steps."""
+        made = object.__new__(Session)
+        object.__setattr__(made, "__dict__", {**self.__dict__, **what})
+        return made
+
     @property
     def piece(self) -> Piece:
         """The piece as the plan in force has it."""
@@ -138,7 +145,7 @@ class Session:
     @property
     def cut_before(self) -> frozenset[int]:
         """The strands that were cut before this turn: of them nothing is to be told here."""
-        return self.cut.difference(self.told)
+        return self.cut.difference(self.told) if self.told else self.cut
 
     @property
     def past(self) -> Past:
@@ -179,17 +186,18 @@ def replay(versions: Mapping[int, Piece], entries: Iterable[Entry]) -> Session:
 def apply(session: Session, entry: Entry) -> Session:
     """The session after one action's events; ``Back`` then leads here again. To follow an edited plan, or a setting,
     is no action: it stays as it is when the action before it is taken back."""
-    if entry[:1] == (WentBack(),):
+    if entry and isinstance(entry[0], WentBack):
         before = session.before or session
-        kept = replace(before, versions=session.versions, is_trapping=session.is_trapping)
+        kept = before.changed(versions=session.versions, is_trapping=session.is_trapping)
         after = after_events(kept, entry[1:])
-        return replace(after, before=before.before, last=before.last)
+        return after.changed(before=before.before, last=before.last)
     after = after_events(session, entry)
-    match entry:
-        case (Planned(),) | (Trapping(),):
-            return replace(after, before=session.before, last=session.last)
-        case _:
-            return replace(after, before=session, last=entry)
+    if len(entry) == 1 and isinstance(entry[0], Planned | Trapping):
+        return after.changed(before=session.before, last=session.last)
+    if after is session:
+        return session.changed(before=session, last=entry)
+    after.__dict__.update(before=session, last=entry)  # it was made just now, and nobody else has it yet
+    return after
 
 
 def after_events(session: Session, events: Iterable[Event]) -> Session:
@@ -202,9 +210,9 @@ def after_events(session: Session, events: Iterable[Event]) -> Session:
 def _apply(session: Session, event: Event) -> Session:
     match event:
         case Worked(row, segment):
-            return replace(session, row=row, done=segment + 1, told=(), is_begun=False)
+            return session.changed(row=row, done=segment + 1, told=(), is_begun=False)
         case Cut(_, told):
-            return replace(session, cut=session.cut.union(told), told=(*session.told, *told))
+            return session.changed(cut=session.cut.union(told), told=(*session.told, *told))
         case Broke(row, segment, after, is_spliced):
             return lengths.broken(session, Break(Place(row, segment), after, is_spliced))
         case RanOut(strand):
@@ -255,11 +263,13 @@ def at_position(session: Session, row: int, done: int) -> Session:
     if done == 0 and row > 0:
         row -= 1
         done = len(session.rows[row].segments)
+    if not session.mended and not session.missed:
+        return session.changed(row=row, done=done, told=(), is_begun=False)
     mended = {
         mistake: way for mistake, way in session.mended.items() if place_of(mistake, session.rows) < (row, done)
     }
     missed = frozenset(place for place in session.missed if place < (row, done))
-    after = replace(session, row=row, done=done, told=(), is_begun=False, mended=mended, missed=missed)
+    after = session.changed(row=row, done=done, told=(), is_begun=False, mended=mended, missed=missed)
     if mended == session.mended:
         return after
     return replace(after, strands=replace(after.strands, rows=after.as_worked(after.piece)))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 
 from rich.cells import cell_len
 from rich.segment import Segment
@@ -103,7 +104,12 @@ class Lines(Widget):
 
 def cells(line: Line) -> int:
     """How many cells a line takes as it is shown."""
-    return sum(cell_len(plain(text)) for text, _ in line)
+    return sum(_cells(text) for text, _ in line)
+
+
+@lru_cache(maxsize=4096)
+def _cells(text: str) -> int:
+    return cell_len(plain(text))
 
 
 def wrapped(text: str, width: int) -> list[str]:
