@@ -86,3 +86,12 @@ def test_the_settings_are_right_as_they_stand_and_every_action_is_named() -> Non
     assert said == ()
     named = README.split("The names are ")[1].split(". What")[0]
     assert re.findall(r"`(\w+)`", named) == [deed.name for deed in deeds]
+
+
+def test_every_test_that_holds_to_a_promise_is_there() -> None:
+    named = set(re.findall(r"`(test_\w+)`", README))
+    there = set[str]()
+    for file in Path(__file__).parent.rglob("test_*.py"):
+        there |= set(re.findall(r"def (test_\w+)\(", file.read_text(encoding="utf-8")))
+    assert len(named) > 15
+    assert named <= there
