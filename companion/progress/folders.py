@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Callable
 from pathlib import Path
 
 from companion.progress.trouble import Trouble, from_os
@@ -21,10 +22,7 @@ def home() -> Path:
         return Path(os.path.abspath(os.path.expanduser(chosen)))
     from platformdirs import user_data_dir
 
-    folder = Path(user_data_dir("rowside", appauthor=False))
-    if not folder.is_absolute():
-        raise Trouble("no home", folder)
-    return folder
+    return _own(user_data_dir)
 
 
 def pieces() -> Path:
@@ -47,10 +45,22 @@ def settings_file() -> Path:
         return home() / "settings.yaml"
     from platformdirs import user_config_dir
 
-    folder = Path(user_config_dir("rowside", appauthor=False))
+    return _own(user_config_dir) / "settings.yaml"
+
+
+def _own(where: Callable[..., str]) -> Path:
+    """Our folder among the user's.
+
+    Raises:
+        Trouble: the system knows no home of the user.
+    """
+    try:
+        folder = Path(where("rowside", appauthor=False))
+    except (RuntimeError, KeyError) as error:  # how its newer versions and the system say so
+        raise Trouble("no home", Path("~")) from error
     if not folder.is_absolute():
         raise Trouble("no home", folder)
-    return folder / "settings.yaml"
+    return folder
 
 
 def make(folder: Path) -> None:
