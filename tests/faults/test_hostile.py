@@ -106,3 +106,24 @@ def test_links_pipes_devices_and_ways_out_are_told(tmp_path: Path) -> None:
         assert ran.returncode == 2, name
         assert "way.yaml:7" in ran.stderr or "way.yaml:" in ran.stderr
         assert "Traceback" not in ran.stderr
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="Windows takes no such names")
+@pytest.mark.parametrize("words", [("progress", "export", "x"), ("ends", "way.yaml"), ("check", "\x1b[2J.yaml")])
+def test_an_environment_and_words_that_would_paint_are_shown_and_not_obeyed(
+    tmp_path: Path, words: tuple[str, ...]
+) -> None:
+    (tmp_path / "way.yaml").write_text(HEAD + SYMBOLS + "rows:\n  - chart: 4s 4i\n", encoding="utf-8")
+    (tmp_path / "\x1b[31mhome\u202e").write_text("a file, not a folder", encoding="utf-8")
+    environment = os.environ | {
+        "PYTHONPATH": str(ROOT), "ROWSIDE_HOME": str(tmp_path / "\x1b[31mhome\u202e"), "COLUMNS": "-3", "LINES": "x",
+        "TERM": "\x1b]0;x\x07", "LANG": "[/red]",
+    }  # fmt: skip
+    ran = subprocess.run(
+        [sys.executable, "-m", "companion", *words], cwd=tmp_path, env=environment,
+        capture_output=True, check=False, timeout=MOST_SECONDS,
+    )  # fmt: skip
+    told = (ran.stdout + ran.stderr).decode()
+    assert ran.returncode in (1, 2)
+    assert "Traceback" not in told
+    assert not OBEYED.search(told.replace("\n", ""))
