@@ -1,0 +1,95 @@
+"""Commands that weigh one way of working a plan against others, and write the chosen one into it."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import click
+
+from companion.commands import options
+from companion.commands.given import DONE, as_json, asked_for, path_of, plan_word
+from companion.pages import printing
+from companion.problems import plain
+
+
+@click.command()
+@plan_word
+@click.option("--grid", "is_grid", is_flag=True, help="Try every combination of the usual limits.")
+@click.option("--reach", callback=options.numbers, metavar="1,3,8", help="Try these in every combination ...")
+@click.option("--behind", callback=options.numbers, metavar="0,3,5", help="... with these ...")
+@click.option("--rest", callback=options.numbers, metavar="0,2,4", help="... and these.")
+@click.option("--use", type=click.IntRange(1), metavar="N", help="Write the limits of choice N into the plan file.")
+@click.option("--areas", type=click.IntRange(1), metavar="STS", help="Also with areas of up to so many sewn on.")
+@options.spoken
+@as_json
+def compare(
+    plan: str, is_grid: bool, reach: tuple[int, ...], behind: tuple[int, ...], rest: tuple[int, ...],
+    use: int | None, areas: int | None, is_json: bool, **asked: Any,
+) -> int:
+    """Print what each technique would cost for PLAN: strands, ends, floats, yarn."""
+    piece, terms = asked_for(plan, asked)
+    from companion.knitting import choices, savings, words
+    from companion.pages import as_json, compared
+
+    limits = choices.grid(piece, reach, behind, rest) if is_grid or reach or behind or rest else choices.named(piece)
+    most = areas or piece.small_areas
+    with printing.waiting(len(limits) * (2 if most else 1), "comparing") as done:
+        found = []
+        for number, choice in enumerate(choices.compared(piece, limits), 1):
+            found.append(choice)
+            done(number)
+        for number, with_sewn in enumerate(choices.compared_sewn(piece, limits, most) if most else (), 1):
+            found += [with_sewn] if with_sewn else []
+            done(len(limits) + number)
+    if use is not None and use > len(found):
+        raise click.UsageError(f"There are {len(found)} choices.")
+    if is_json:
+        printing.write(as_json.choices(piece, found))
+    else:
+        printing.say(compared.table(piece, found, terms, is_coloured=printing.is_coloured()))
+    if use is not None:
+        from companion.plan import edit
+
+        chosen = found[use - 1]
+        sewn = savings.pairs(chosen.sewn)
+        edit.use(path_of(plan), chosen.limits, sewn)
+        also = f", and {words.how_many(len(sewn), 'area')} under sewn_on" if sewn else ""
+        printing.tell(plain(f"{plan} now says {edit.told(chosen.limits)}{also}"))
+    return DONE
+
+
+@click.command()
+@plan_word
+@click.option("--most", type=click.IntRange(1), metavar="STS", help="Areas of up to so many stitches.")
+@click.option("--use", callback=options.numbers_or_all, metavar="1,3 | all", help="Write these into the plan file.")
+@options.limits
+@options.spoken
+@as_json
+def areas(plan: str, most: int | None, use: tuple[int, ...] | None, is_json: bool, **asked: Any) -> int:
+    """Print the small areas of PLAN that are worth sewing on, and what that saves."""
+    piece, terms = asked_for(plan, asked)
+    from companion.knitting import savings
+    from companion.pages import areas as page
+    from companion.pages import as_json
+
+    small = savings.small_areas(piece, most or piece.small_areas or savings.USUAL_MOST)
+    with printing.waiting(len(small), "looking at small areas") as done:
+        found = []
+        for number, saving in enumerate(savings.savings(piece, small), 1):
+            found += [saving] if saving else []
+            done(number)
+    chosen = range(1, len(found) + 1) if use == () else use or ()
+    if any(number > len(found) for number in chosen):
+        raise click.UsageError(f"There are {len(found)} areas to choose from.")
+    together = savings.saved_together(piece, found)
+    if is_json:
+        printing.write(as_json.areas(piece, found, together))
+    else:
+        printing.say(page.table(piece, found, together, len(small) - len(found), terms))
+    if chosen:
+        from companion.plan import edit
+
+        sewn = savings.pairs([found[number - 1] for number in chosen])
+        edit.use(path_of(plan), sewn=sewn)
+        printing.tell(plain(f"{plan} now has under sewn_on: {'; '.join(edit.item(*each) for each in sewn)}"))
+    return DONE

@@ -1,0 +1,79 @@
+"""A piece with all its progress, from one machine to another."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import click
+
+from companion.commands.given import DONE
+from companion.pages import printing
+from companion.problems import Problem, Problems, plain
+
+
+@click.group()
+def progress() -> None:
+    """Take a piece with all its progress to another machine."""
+
+
+@progress.command()
+@click.argument("name")
+@click.option("-o", "--output", metavar="FILE", help="The file to write; without it standard output.")
+def export(name: str, output: str | None) -> int:
+    """Write the piece NAME, its plan and all its progress as one readable file."""
+    from companion.progress import exported
+    from companion.progress.actions import Refused
+    from companion.progress.folders import pieces
+    from companion.progress.shelf import Shelf
+
+    try:
+        contents = Shelf(pieces()).contents(name)
+    except Refused as refused:
+        raise Problems([Problem(str(refused))]) from None
+    if output is None:
+        printing.write(exported.written(contents))
+        return DONE
+    path = Path(output)
+    if path.exists():
+        raise Problems([Problem(f'There is a file "{plain(output)}" already.', mend="Name another one.")])
+    from companion.plan.files import replace_text
+
+    replace_text(path, "".join(exported.written(contents)))
+    printing.tell(plain(f'{output} holds "{contents.card.name}", {_steps(len(contents.entries) - 1)}.'))
+    return DONE
+
+
+@progress.command("import")
+@click.argument("file", metavar="FILE", type=click.Path(exists=False))
+@click.option("--yes", is_flag=True, help="Let it go on where the piece of its name here was left, without asking.")
+def import_(file: str, yes: bool) -> int:
+    """Take in a piece that was exported. A piece that is here is never overwritten."""
+    from companion.plan.files import plan_text
+    from companion.progress import exported
+    from companion.progress.actions import Refused
+    from companion.progress.folders import pieces
+    from companion.progress.shelf import Shelf
+
+    found = exported.read(plan_text(Path(file)), file)
+    shelf = Shelf(pieces())
+    steps = _steps(len(found.entries) - 1)
+    if shelf.stands_to(found) == "longer" and not yes:
+        question = plain(f'"{found.name}" is here, with less done. Go on with the one that has {steps}?')
+        if not sys.stdin.isatty():
+            raise Problems([Problem(question, mend="Say so with --yes.")])
+        if not click.confirm(question, err=True):
+            return DONE
+    try:
+        name = shelf.take_in(found, Path.cwd())
+    except Refused as refused:
+        raise Problems([Problem(str(refused))]) from None
+    printing.tell(plain(f'"{name}" is on your shelf, with {steps}.'))
+    return DONE
+
+
+def _steps(number: int) -> str:
+    """So many steps of a history."""
+    from companion.knitting.words import how_many
+
+    return how_many(number, "step")
