@@ -32,20 +32,24 @@ REST_CATCH_CM = Fraction(2)
 class Catching(NamedTuple):
     """When floats are caught at a gauge: ``free`` stitches may lie uncaught, then at most ``apart`` stitches between
     catches; a resting strand is caught every ``rest_rows`` rows. All >= 1. ``stitch_cm``: a stitch's width.
-    ``is_trapping``: tails are laid in as they come."""
+    ``is_trapping``: tails are laid in as they come. ``inward``: shaping is worked so many stitches in from the edge.
+    """
 
     free: int
     apart: int
     rest_rows: int
     stitch_cm: Fraction
     is_trapping: bool = False
+    inward: int = 0
 
 
-def catching(gauge: Gauge, *, is_for_baby: bool = False, is_trapping: bool = False) -> Catching:
+def catching(
+    gauge: Gauge, *, is_for_baby: bool = False, is_trapping: bool = False, inward: int = 0
+) -> Catching:
     """When floats are caught at this gauge."""
     free = max(1, int((BABY_FLOAT_CM if is_for_baby else FREE_FLOAT_CM) / gauge.stitch_cm))
     rest_rows = max(1, int(REST_CATCH_CM / gauge.row_cm))
-    return Catching(free, min(CATCH_EVERY, free), rest_rows, gauge.stitch_cm, is_trapping)
+    return Catching(free, min(CATCH_EVERY, free), rest_rows, gauge.stitch_cm, is_trapping, inward)
 
 
 class Float(NamedTuple):
@@ -111,6 +115,7 @@ class Mark(NamedTuple):
     """Something done inside a run, ``after`` so many of its stitches. To another strand: ``yarn`` is caught, or it
     rests there and is left hanging; ``is_caught`` and ``is_resting`` may both be true. To the run's own: ``renewed``
     tells how its next length comes in. ``trapped``: a tail of the yarn is laid in under so many of the next stitches.
+    To the run's stitches: ``shaping`` tells how ``stitches`` are made or lost; it makes the next ``takes`` of them.
     """
 
     after: int
@@ -119,6 +124,9 @@ class Mark(NamedTuple):
     is_resting: bool = False
     renewed: Literal["", "join", "splice"] = ""
     trapped: int = 0
+    shaping: str = ""
+    stitches: int = 0
+    takes: int = 0
 
 
 def marks(strands: Strands, row: int, how: Catching) -> dict[int, tuple[Mark, ...]]:

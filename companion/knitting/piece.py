@@ -24,7 +24,8 @@ class Piece:
     knitter is left-handed and works it mirrored; chosen when the piece is begun, never by the plan. ``gauge`` is that
     of stockinette; ``gauges`` those of the other textures that were measured. ``dialect`` and ``units``: whose terms
     the plan wants it told in, and in what its lengths ("" = it does not say). ``small_areas``: the most stitches
-    of an area for which the plan asks whether to sew it on afterwards; 0 = it does not ask. ``is_trapping``: its
+    of an area for which the plan asks whether to sew it on afterwards; 0 = it does not ask. ``inward``: edges are
+    shaped so many stitches in. ``is_trapping``: its
     knitter lays tails in as they come; a setting, never the plan's."""
 
     title: str
@@ -42,12 +43,13 @@ class Piece:
     dialect: Literal["", "us", "uk"] = ""
     units: Literal["", "cm", "in"] = ""
     small_areas: int = 0
+    inward: int = 0
     is_trapping: bool = False
 
     @cached_property
     def catching(self) -> Catching:
         """When floats of this piece are caught."""
-        return catching(self.gauge, is_for_baby=self.is_for_baby, is_trapping=self.is_trapping)
+        return catching(self.gauge, is_for_baby=self.is_for_baby, is_trapping=self.is_trapping, inward=self.inward)
 
     @cached_property
     def rows(self) -> Rows:

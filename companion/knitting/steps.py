@@ -12,6 +12,7 @@ from typing import Literal, NamedTuple
 
 from companion.knitting.floats import Catching, Mark, float_into, marks
 from companion.knitting.rows import Hand, Place, Row, Rows, Segment, Side, work
+from companion.knitting.shaping import shapings
 from companion.knitting.strands import Break, Strands
 from companion.knitting.trapping import traps
 
@@ -128,6 +129,7 @@ class RowEnd(NamedTuple):
     strands still hang; ``rests`` are places whose strand is left hanging over the next rows, with their number;
     ``tip``: which way the needle's tip swings ("" = no turn, the work goes on round or is bound off);
     ``bind_off``: the yarn in hand after the last row, which binds off and is cut then; "" below it;
+    ``more``: so many stitches more than in the row below, or with a minus fewer;
     ``ready``: yarns newly joined in the next row, one entry a strand; ``shared``: those of the lengths started at
     their middle there, one entry a length.
     """
@@ -140,6 +142,7 @@ class RowEnd(NamedTuple):
     rests: tuple[tuple[Place, int], ...] = ()
     left_over: tuple[tuple[Row, int], ...] = ()
     shared: tuple[str, ...] = ()
+    more: int = 0
 
 
 def run_steps(strands: Strands, place: Place, how: Catching | None = None) -> RunSteps:
@@ -184,7 +187,8 @@ def row_end(strands: Strands, row: int, cut: Collection[int] | None = None) -> R
     hanging = [] if cut is None else [strands.last[strand] for strand in idle(strands, row, cut)]
     left_over = tuple((rows[place.row], place.segment) for place in hanging)
     ready, shared = joins_in(strands, row + 1)
-    return RowEnd(rows[row].stitches, cuts, turn_tip(rows, row), ready, bind_off, rests, left_over, shared)
+    more = sum(rows[row].stitches - rows[below].stitches for below in rows.before(row))
+    return RowEnd(rows[row].stitches, cuts, turn_tip(rows, row), ready, bind_off, rests, left_over, shared, more)
 
 
 def cuts_at(strands: Strands, row: int) -> tuple[Place, ...]:
@@ -264,6 +268,10 @@ def _steps(
     own = [_mark(segment.yarn, broken) for broken in here]
     if how and how.is_trapping:
         own += [Mark(t.after, segment.yarn, is_caught=False, trapped=t.stitches) for t in traps(strands, place)]
+    for one in shapings(rows, place.row, how.inward if how else 0):
+        if one.segment == place.segment:
+            shaped = {"shaping": one.how, "stitches": abs(one.stitches), "takes": one.takes}
+            own.append(Mark(one.after, segment.yarn, is_caught=False, **shaped))  # type: ignore[arg-type]
     marked = sorted([*done_to_others, *own], key=lambda mark: mark.after)
     yield Work(segment.yarn, segment.stitches, work(row, segment), tuple(marked))
 

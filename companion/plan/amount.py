@@ -142,8 +142,7 @@ def file_name(value: str) -> str:
 def symbol(value: str) -> str:
     """A chart symbol: one visible character of its own, one or two cells wide, not "."."""
     if value == ".":
-        raise AmissError('stands for "no stitch", which only shaped pieces need; it is not understood yet.',
-                         "Choose another symbol.")  # fmt: skip
+        raise AmissError('stands for "no stitch" in every chart.', "Choose another symbol.")
     if len(value) != 1 or unicodedata.category(value)[0] in "CMZ" or cell_len(value) not in (1, 2):
         mend = "In a chart every character is a stitch." if value else "Quote a symbol that YAML would take away."
         raise AmissError("must be one visible character.", mend)

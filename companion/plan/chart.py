@@ -99,13 +99,13 @@ class ChartReader:
         self._digits_are_cells = not self.symbols.isdisjoint("0123456789")
         self._star_is_cell = "*" in self.symbols
 
-    def read(self, lines: Lines, *, is_motif: bool = False) -> Drawn | None:
-        """The rows of a chart; what is wrong is added to the problems found. None for a chart without rows. A motif
-        may hold ``GROUND``."""
+    def read(self, lines: Lines) -> Drawn | None:
+        """The rows of a chart; what is wrong is added to the problems found. None for a chart without rows.
+        ``GROUND`` lets the ground of a motif show, and is no stitch in a chart of its own."""
         if not lines.texts:
             return None
         read = [self._line_read(text) for text in lines.texts]
-        self._tell_faults(lines, read, {GROUND} if is_motif else set())
+        self._tell_faults(lines, read, {GROUND})
         # A row that cannot be counted has its own problem; its length would be told twice.
         counted = [row.width for row in reversed(read) if row.is_counted]
         width = Counter(counted).most_common(1)[0][0] if counted else 0
@@ -209,9 +209,6 @@ class ChartReader:
             return f"has a run without stitches, {quoted(fault.text)}.", "Give it a count from 1 up or delete it."
         if fault.kind == "none":
             return f"has no symbol after the count {quoted(fault.text)}.", self._digit_hint()
-        if fault.text == ".":
-            what = 'has ".", which stands for "no stitch"; only shaped pieces need it.'
-            return what, "Shaped pieces are not understood yet: every row must be as wide as the piece."
         under = f' (line {self._line})' if self._line else ""
         return f'uses the symbol {_named(fault.text)}, which is not under "symbols"{under}.', self._mend(fault.text)
 

@@ -41,6 +41,7 @@ def piece(plan: PlanShape, sections: Sequence[Section], sew_on: Callable[[Fabric
         dialect=plan.terms or "",
         units=plan.units or "",
         small_areas=plan.small_areas or 0,
+        inward=plan.shaping.at if plan.shaping else 0,
     )  # fmt: skip
 
 
@@ -101,7 +102,7 @@ class _Weaver:
             else self._stitch(use)
             for symbol, use in plan.symbols.items()
         }
-        self._runs: dict[tuple[int, Stitch], Run] = {}
+        self._runs: dict[tuple[int, Stitch | None], Run] = {}
         self._rows: dict[tuple[int, ...], FabricRow] = {}
 
     def rows(self, sections: Iterable[Section]) -> Iterator[FabricRow]:
@@ -129,9 +130,10 @@ class _Weaver:
         if shape.field:
             ground = {GROUND: self._stitch(shape.field.yarn, shape.field.stitch)}
             return self._chart(section.drawn, self._symbols | ground)
-        return [row for row in self._chart(section.drawn, self._symbols) for _ in range(shape.rows_per_square)]
+        symbols: dict[str, Stitch | None] = {**self._symbols, GROUND: None}
+        return [row for row in self._chart(section.drawn, symbols) for _ in range(shape.rows_per_square)]
 
-    def _chart(self, drawn: Drawn, symbols: Mapping[str, Stitch]) -> list[list[Run]]:
+    def _chart(self, drawn: Drawn, symbols: Mapping[str, Stitch | None]) -> list[list[Run]]:
         """The rows of a chart from the bottom up, each turned round: its right character is column 1."""
         known: dict[tuple[int, str], Run] = {}
         made: dict[int, list[Run]] = {}
@@ -171,7 +173,7 @@ class _Weaver:
             row = self._rows[key] = FabricRow(tuple(merged))
         return row
 
-    def _run(self, count: int, stitch: Stitch) -> Run:
+    def _run(self, count: int, stitch: Stitch | None) -> Run:
         key = (count, stitch)
         run = self._runs.get(key)
         if run is None:

@@ -18,7 +18,7 @@ from companion.knitting.piece import Piece
 from companion.knitting.seams import Seams
 from companion.knitting.winding import Winding
 
-FORM = 6
+FORM = 7
 """Changes whenever the form of the text does."""
 
 
@@ -44,6 +44,7 @@ def pack(piece: Piece) -> str:
         "mirrored": piece.is_mirrored,
         "told": [piece.dialect, piece.units],
         "small_areas": piece.small_areas,
+        "inward": piece.inward,
         "sample": sample and [sample.stitches, str(sample.yarn_cm)],
         "tail": _text(piece.tail_cm),
         "winding": [str(winding.loose_cm), str(winding.butterfly_cm), str(winding.bobbin_cm)],
@@ -85,7 +86,7 @@ def _piece(parts: dict[str, Any]) -> Piece:
         parts["title"], _gauge(parts["gauge"]), yarns, Fabric(tuple(order)), Carry(reach, behind, rest, share),
         bool(parts["for_baby"]), _sample(parts["sample"]), _number(parts["tail"]), Winding(loose, butterfly, bobbin),
         bool(parts["mirrored"]), {kind: _gauge(told) for kind, told in parts["gauges"].items()}, Seams(left, right),
-        parts["told"][0], parts["told"][1], int(parts["small_areas"]),
+        parts["told"][0], parts["told"][1], int(parts["small_areas"]), int(parts["inward"]),
     )  # fmt: skip
 
 

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import accumulate
 from pathlib import Path, PurePath
 from types import MappingProxyType
 
@@ -16,6 +18,7 @@ from companion.plan.cautions import cautions
 from companion.plan.files import MOST_BYTES, plan_text, text_beside
 from companion.plan.misfits import Spot, problems_of, spot
 from companion.plan.nodes import Node, Text, bare, tree
+from companion.plan.outline import troubles
 from companion.plan.schema import VERSION, PlanShape, SewnShape, fit, fit_section
 from companion.plan.sections import Section, SectionReader
 from companion.plan.source import Found, Source, unreadable
@@ -102,10 +105,22 @@ class _Reading:
             what = f"The piece has {runs:,} runs of one colour, as noise has; it may have {MOST_RUNS:,}."
             self._found.add(self._source.problem(*spot(root, ("rows",)).key_place, what, "Draw larger areas."))
             self._found.stop()
+        self._tell_outline(plan, piece, [section.rows for section in sections], root)
         for caution in cautions(plan, piece, [section.rows for section in sections]):
             at = spot(root, caution.path).key_place
             self._found.add(self._source.problem(*at, caution.what, caution.mend, is_warning=True))
         return Loaded(piece, self._source.text, MappingProxyType(self._drawn_in), self._found.warnings)
+
+    def _tell_outline(self, plan: PlanShape, piece: Piece, section_rows: Sequence[int], root: Node) -> None:
+        """What no hands could work, told with the section and its row."""
+        starts = list(accumulate(section_rows, initial=0))
+        for trouble in troubles(piece.fabric):
+            section = bisect_right(starts, trouble.row) - 1
+            at = spot(root, ("rows", section)).place
+            row = trouble.row - starts[section] + 1
+            what = f"Row {row:,} of this section, counted from the bottom, {trouble.what}"
+            self._found.add(self._source.problem(*at, what, trouble.mend))
+        self._found.stop()
 
     def _sewn_on(self, fabric: Fabric, shapes: Sequence[SewnShape], root: Node) -> Fabric:
         """The fabric with the areas that the plan names sewn on."""

@@ -402,6 +402,12 @@ class SectionShape(Shape):
         return self
 
 
+class ShapingShape(Shape):
+    """How edges are shaped."""
+
+    at: Annotated[Limit, Field(description="Stitches in from the edge at which one is made or lost.")] = 0
+
+
 class SewnShape(Shape):
     """A small area that is knitted in the yarn beside it and sewn on afterwards; any stitch of it names it."""
 
@@ -448,6 +454,7 @@ class PlanShape(Shape):
     winding: WindingShape | None = None
     mirror: Annotated[Switch, Field(description="The whole piece turned round, for the second of a pair.")] = False
     seams: SeamsShape | None = None
+    shaping: ShapingShape | None = None
     small_areas: Annotated[
         Count | None, Field(description="Areas of so many stitches may be sewn on: look for those that save ends.")
     ] = None

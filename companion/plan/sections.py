@@ -63,7 +63,7 @@ class SectionReader:
         symbols = _names(root, "symbols")
         line = spot(root, ("symbols",)).key_place[0] if symbols else 0
         self.charts = ChartReader(symbols, line, found)
-        self._from: dict[tuple[str, bool], Drawn | None] = {}
+        self._from: dict[str, Drawn | None] = {}
         self._first: tuple[int, int] | None = None
         self._stitches = 0
 
@@ -117,7 +117,7 @@ class SectionReader:
             return None
         placed: list[Placed] = []
         for motif, at in zip(motifs, spots, strict=True):
-            drawn = self._file(motif.from_, at, is_motif=True)
+            drawn = self._file(motif.from_, at)
             self.is_unsure |= drawn is None
             if drawn is not None and drawn.is_even and self._fits(motif, drawn, at, width, height):
                 placed.append(Placed.of(drawn, motif.right, motif.bottom, motif.across, mirror=motif.mirror))
@@ -168,17 +168,16 @@ class SectionReader:
             self._add(at.key_place, "The chart is empty.", "Draw its rows below it, or delete the section.")
         return drawn
 
-    def _file(self, name: str, at: Spot, *, is_motif: bool = False) -> Drawn | None:
+    def _file(self, name: str, at: Spot) -> Drawn | None:
         """The chart in a file, named at this spot. A file is read once; its mistakes are told once."""
-        key = (name, is_motif)
-        if key not in self._from:
+        if name not in self._from:
             source = self._fetch(name, at)
-            self._from[key] = None
+            self._from[name] = None
             if source is not None and self.charts.symbols:
-                drawn = self._from[key] = self.charts.read(Lines.of(source, source.lines, 1), is_motif=is_motif)
+                drawn = self._from[name] = self.charts.read(Lines.of(source, source.lines, 1))
                 if drawn is None:
                     self._add(at.place, f"The chart file {quoted(name)} holds no rows.", "Draw them there.")
-        return self._from[key]
+        return self._from[name]
 
     def _lines(self, text: Text) -> Lines | None:
         """The lines of a chart that stands in the plan, each with its own place in the file."""

@@ -22,7 +22,7 @@ def fitted(
         room = height - HEAD - KEYS - max(end, 3)
         return arrange(width, height, Wants(row=row_lines(session, across, room, terms), end=end))
     change = tuple(change_lines(session, across, scale, terms) for scale in scales(width, height))
-    runs = strip_lines(session, across)
+    runs = strip_lines(session, across, terms)
     plan = arrange(width, height, Wants(change, runs, end=end))
     if plan.end < end or plan.scale == PLAIN:
         end = end_lines(session, across, terms, notice, is_short=True)

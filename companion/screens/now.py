@@ -64,7 +64,10 @@ class NowPanel(Lines):
             return paragraphs(after_the_last_row(session, self.terms), width, "strong")[:height]
         run = run_steps(session.strands, place, session.catching)
         scale = _scale(run, self.scale, width)
-        top = _on_one_line(session, run, width) if scale == PLAIN else self._figures(session, run, scale, width)
+        if scale == PLAIN:
+            top = _on_one_line(session, run, width, self.terms)
+        else:
+            top = self._figures(session, run, scale, width)
         top += [[] for _ in range(self.scale.lines - len(top))]
         if self.name_lines:
             below = _large(run.segment.yarn, width, self.name_lines - 1)
@@ -82,7 +85,7 @@ class NowPanel(Lines):
         """In large letters the yarn's name, or knit or purl where the name stands below; then the rest as text."""
         yarn = session.piece.yarn(run.segment.yarn)
         room = _room(run, scale, width)
-        hands, last = _worked(run, room)
+        hands, last = _worked(run, room, self.terms)
         stitches = session.rows[run.place.row].stitches
         needle = words.still_on_needle(run.left, stitches, self.terms)
         if cell_len(needle) > room + MARK:
@@ -119,11 +122,11 @@ def _room(run: RunSteps, scale: Scale, width: int) -> int:
     return width - scale.columns(figures) - len(GAP) - MARK
 
 
-def _on_one_line(session: Session, run: RunSteps, width: int) -> list[Line]:
+def _on_one_line(session: Session, run: RunSteps, width: int, terms: words.Terms) -> list[Line]:
     """Count, yarn and, where it fits, how it is worked."""
     yarn = session.piece.yarn(run.segment.yarn)
     name = shorten(plain(yarn.name), max(_room(run, PLAIN, width), 1))
-    hands, last = _worked(run, _room_on_one_line(run, width))
+    hands, last = _worked(run, _room_on_one_line(run, width), terms)
     count: Line = [(f" {run.segment.stitches} ", "now"), (" ", "")]
     return [[*count, *marked(yarn), (f"{name}  {hands}{last}", "strong")]]
 
@@ -132,9 +135,9 @@ def _room_on_one_line(run: RunSteps, width: int) -> int:
     return _room(run, PLAIN, width) - cell_len(plain(run.segment.yarn)) - 2
 
 
-def _worked(run: RunSteps, room: int) -> tuple[str, str]:
+def _worked(run: RunSteps, room: int, terms: words.Terms) -> tuple[str, str]:
     """Knits and purls in so many cells, in words, in short or not at all, and whether the strand is cut after it."""
-    full, short = words.sentence(words.work_in_full(run.work)), words.work_in_short(run.work)
+    full, short = words.sentence(words.work_in_full(run.work, terms)), words.work_in_short(run.work, terms)
     last = LAST if run.is_last else ""
     for hands, mark in ((full, last), (short, last), (full, ""), (short, "")):
         if cell_len(plain(hands + mark)) <= room:
@@ -155,9 +158,10 @@ def _large(text: str, width: int, lines: int) -> list[Line]:
 def _change(run: RunSteps, scale: Scale, width: int, terms: words.Terms) -> list[Line]:
     """What to do before the run's first stitch, and what had no room beside the figures."""
     told = [words.tell(step, terms) for step in run.steps if not isinstance(step, Work)] or [words.same_strand(run)]
-    hands, last = _worked(run, _room_on_one_line(run, width) if scale == PLAIN else _room(run, scale, width))
+    room = _room_on_one_line(run, width) if scale == PLAIN else _room(run, scale, width)
+    hands, last = _worked(run, room, terms)
     if not hands:
-        told.append(f"{words.sentence(words.work_in_full(run.work))}.")
+        told.append(f"{words.sentence(words.work_in_full(run.work, terms))}.")
     if run.is_last and not last:
         told.append(f"{words.sentence(words.LAST_OF_STRAND)}.")
     return paragraphs([" ".join(told)], width, "strong")

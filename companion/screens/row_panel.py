@@ -27,9 +27,9 @@ class RowPanel(Lines):
             return [] if is_list else paragraphs(after_the_last_row(session, self.terms), width, "strong")
         rule = [] if is_list else _rule(session, width, self.terms)
         room = height - len(rule)
-        lines, at = _listed(session, width)
+        lines, at = _listed(session, width, self.terms)
         if len(lines) > room and not is_list:
-            lines, at = _flowing(session, width)
+            lines, at = _flowing(session, width, self.terms)
         start = max(0, min(at - 1, len(lines) - room))
         return [*rule, *lines[start:start + room]]
 
@@ -39,8 +39,8 @@ def row_lines(session: Session, width: int, room: int, terms: words.Terms) -> in
     if session.next_place is None:
         return 4
     rule = len(_rule(session, width, terms))
-    listed = rule + len(_listed(session, width)[0])
-    return listed if listed <= room else rule + len(_flowing(session, width)[0])
+    listed = rule + len(_listed(session, width, terms)[0])
+    return listed if listed <= room else rule + len(_flowing(session, width, terms)[0])
 
 
 def _rule(session: Session, width: int, terms: words.Terms) -> list[Line]:
@@ -52,12 +52,12 @@ def _rule(session: Session, width: int, terms: words.Terms) -> list[Line]:
     return paragraphs(told, width, "strong")
 
 
-def _listed(session: Session, width: int) -> tuple[list[Line], int]:
+def _listed(session: Session, width: int, terms: words.Terms) -> tuple[list[Line], int]:
     """A line or more for every run, and the line on which the run in work stands."""
     place = session.next_place
     assert place is not None
     runs = row_runs(session.strands, place.row, session.catching)
-    works = [_work(session, run, place) for run in runs]
+    works = [_work(session, run, place, terms) for run in runs]
     indent = min(max(cells(work) for work in works) + 2, width // 3)
     lines: list[Line] = []
     at = 0
@@ -81,26 +81,26 @@ def _beside(work: Line, change: str, indent: int, width: int, manner: str) -> li
     return [first, *more]
 
 
-def _work(session: Session, run: RunSteps, now: Place) -> Line:
+def _work(session: Session, run: RunSteps, now: Place, terms: words.Terms) -> Line:
     """A run's stitches: whether done, now or to come, its yarn, knits and purls."""
     yarn = session.piece.yarn(run.segment.yarn)
     mark, manner = ("✓", "done") if run.place < now else ("▶", "now") if run.place == now else (" ", "strong")
     return [
         (f"{mark} ", manner),
         (f" {yarn.symbol} ", swatch(yarn)),
-        (f" {words.work_in_short(run.work)} {yarn.name}", manner),
+        (f" {words.work_in_short(run.work, terms)} {yarn.name}", manner),
     ]
 
 
-def _flowing(session: Session, width: int) -> tuple[list[Line], int]:
+def _flowing(session: Session, width: int, terms: words.Terms) -> tuple[list[Line], int]:
     """All runs one after the other, both yarns of each cross named, and the line of the run in work."""
     place = session.next_place
     assert place is not None
-    groups = [_told(session, run, place) for run in row_runs(session.strands, place.row, session.catching)]
+    groups = [_told(session, run, place, terms) for run in row_runs(session.strands, place.row, session.catching)]
     return flowed(groups, width), len(flowed(groups[:place.segment], width))
 
 
-def _told(session: Session, run: RunSteps, now: Place) -> Line:
+def _told(session: Session, run: RunSteps, now: Place, terms: words.Terms) -> Line:
     """One run for a flowing row."""
     yarn = session.piece.yarn(run.segment.yarn)
     mark, manner = ("✓", "done") if run.place < now else ("▶", "now") if run.place == now else ("", "strong")
@@ -108,5 +108,5 @@ def _told(session: Session, run: RunSteps, now: Place) -> Line:
     return [
         (f"{mark}{change}{': ' if change else ' ' * bool(mark)}", manner),
         (yarn.symbol, swatch(yarn)),
-        (f" {words.work_in_short(run.work)} {yarn.name}", manner),
+        (f" {words.work_in_short(run.work, terms)} {yarn.name}", manner),
     ]

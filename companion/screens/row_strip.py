@@ -17,28 +17,29 @@ class RowStrip(Lines):
         """Runs from the first worked to the last; the lines shown hold the run in work."""
         if self.session is None or self.session.next_place is None:
             return []
-        groups = _marks(self.session, self.session.next_place)
+        groups = _marks(self.session, self.session.next_place, self.terms)
         lines = flowed(groups, width)
         at = len(flowed(groups[:self.session.next_place.segment + 1], width)) - 1
         start = max(0, min(at, len(lines) - height))
         return lines[start:start + height]
 
 
-def strip_lines(session: Session, width: int) -> int:
+def strip_lines(session: Session, width: int, terms: words.Terms) -> int:
     """How many lines all runs of the row take."""
     place = session.next_place
-    return 0 if place is None else len(flowed(_marks(session, place), width))
+    return 0 if place is None else len(flowed(_marks(session, place, terms), width))
 
 
-def _marks(session: Session, now: Place) -> list[Line]:
-    return [run_mark(session, run, now) for run in row_runs(session.strands, now.row, session.catching)]
+def _marks(session: Session, now: Place, terms: words.Terms) -> list[Line]:
+    runs = row_runs(session.strands, now.row, session.catching)
+    return [run_mark(session, run, now, terms) for run in runs]
 
 
-def run_mark(session: Session, run: RunSteps, now: Place) -> Line:
+def run_mark(session: Session, run: RunSteps, now: Place, terms: words.Terms) -> Line:
     """One run as a short mark: done "✓8 sand", now "▶8 sand◀", to come "8 sand", a new strand "+"."""
     yarn = session.piece.yarn(run.segment.yarn)
     join = "+" if run.start == "join" and run.place != (0, 0) else ""
-    text = f"{join}{words.work_in_short(run.work)} {yarn.name}"
+    text = f"{join}{words.work_in_short(run.work, terms)} {yarn.name}"
     symbol = (yarn.symbol, swatch(yarn))
     if run.place < now:
         return [("✓", "done"), symbol, (f" {text}", "done")]

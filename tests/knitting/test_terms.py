@@ -45,6 +45,8 @@ END = row_end(STRANDS, 4)
 LAST = row_end(STRANDS, 5)
 
 TOTAL = STRANDS.total
+BOAT = drawn("...bbb....", "ssssbbbbbb", "...bbb....", "..bbbbb...", "..bbbbb...")
+SHAPED = [run for row in range(5) for run in row_runs(plan_strands(BOAT.rows(), Carry(3)).strands, row)]
 Told = str | Iterable[str]
 
 SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
@@ -110,6 +112,8 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
     "will_it_last": lambda t: [
         yarn_words.will_it_last(lasts(PIECE, STRANDS, Place(0, 0), 1, cm), ROWS, cm, t) for cm in (30, 700, 2000)
     ],
+    "work_in_full": lambda t: (words.work_in_full(run.work, t) for run in SHAPED),
+    "work_in_short": lambda t: (words.work_in_short(run.work, t) for run in SHAPED),
     "yarn_needed": lambda t: [yarn_words.yarn_needed(total, t) for total in totals(PIECE, WOUND)],
 }  # fmt: skip
 """Every function that is told whose words to speak, and something of each kind that it can say."""

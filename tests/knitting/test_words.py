@@ -129,7 +129,8 @@ def test_a_written_row_says_cross_once_at_each_change(chart: Chart, carry: Carry
         for segment, run in zip(row.segments, runs[: len(row.segments)], strict=True):
             assert ("cross" in run) == (segment is not row.segments[0])
             assert segment.yarn in run
-            assert words.in_short(work(row, segment)) in run
+            if not any(mark.shaping for mark in row_runs(strands, index)[row.segments.index(segment)].work.marks):
+                assert words.in_short(work(row, segment)) in run
 
 
 @given(anything, limits())

@@ -62,7 +62,7 @@ def test_everything_wrong_is_told_at_once_by_line() -> None:
         (
             "just text",
             "quay.yaml:1:1  The plan must hold keys of its own: plan, title, gauge, yarns, symbols, terms, units, "
-            "carry, sample, tail, winding, mirror, seams, small_areas, sewn_on, for, rows.\n"
+            "carry, sample, tail, winding, mirror, seams, shaping, small_areas, sewn_on, for, rows.\n"
             "    1 | just text\n"
             "      | ^",
         ),
@@ -159,7 +159,7 @@ GAUGE = "gauge: {stitches: 20, rows: 28}"
         ("  s: sand", "  ss: sand\n  s: sand", (8, 3), 'The symbol "ss" must be one visible character.',
          "In a chart every character is a stitch."),
         ("  s: sand", "  .: sand\n  s: sand", (8, 3),
-         'The symbol "." stands for "no stitch", which only shaped pieces need; it is not understood yet.',
+         'The symbol "." stands for "no stitch" in every chart.',
          "Choose another symbol."),
         ("  s: sand", "  \u0301: sand\n  s: sand", (8, 3),
          'The symbol "\u0301" must be one visible character.', "In a chart every character is a stitch."),

@@ -48,8 +48,8 @@ def trouble(path: Path) -> Trouble:
     """The trouble that opening makes: the same for looking, for the card and for writing."""
     with pytest.raises(Trouble) as looking:
         read(path)
-    with pytest.raises(Trouble) as writing:
-        Journal(path).contents()
+    with pytest.raises(Trouble) as writing, closing(Journal(path)) as writer:
+        writer.contents()
     assert (looking.value.kind, str(looking.value)) == (writing.value.kind, str(writing.value))
     return looking.value
 

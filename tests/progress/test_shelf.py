@@ -307,7 +307,7 @@ def test_progress_lives_where_rowside_home_says(tmp_path: Path, monkeypatch: pyt
 
 
 AS_SOMEBODY_WITHOUT_RIGHTS = """
-import os, sys
+import os, sys, urllib.parse
 from pathlib import Path
 import filelock
 sys.path.insert(0, "tests/progress")

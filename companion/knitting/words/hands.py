@@ -7,6 +7,7 @@ from collections.abc import Callable, Sequence
 from companion.knitting.floats import Mark
 from companion.knitting.rows import Hand
 from companion.knitting.steps import Work
+from companion.knitting.words.terms import US, Terms, count, how_many
 
 VERBS: dict[Hand, str] = {"k": "knit", "p": "purl"}
 
@@ -44,30 +45,35 @@ def _repeats(told: Sequence[str]) -> str:
     return ", ".join(parts)
 
 
-def work_in_full(work: Work) -> str:
-    """A run's knits and purls, and what is done to other strands on the way: "knit 3, catch sand, knit 4"."""
-    return _with_marks(work, in_full)
+def work_in_full(work: Work, terms: Terms = US) -> str:
+    """A run's knits and purls, and what is done on the way: "knit 3, catch sand, knit 4"."""
+    return _with_marks(work, in_full, terms)
 
 
-def work_in_short(work: Work) -> str:
+def work_in_short(work: Work, terms: Terms = US) -> str:
     """The same in the trade's abbreviations: "k3, catch sand, k4"."""
-    return _with_marks(work, in_short)
+    return _with_marks(work, in_short, terms)
 
 
-def _with_marks(work: Work, told_as: Callable[[Sequence[tuple[Hand, int]]], str]) -> str:
+def _with_marks(work: Work, told_as: Callable[[Sequence[tuple[Hand, int]]], str], terms: Terms) -> str:
     told: list[str] = []
     at = 0
+    more = ""
     for mark in work.marks:
         if part := _part(work.hands, at, mark.after):
-            told.append(told_as(part))
-        told.append(_marked(mark))
-        at = mark.after
+            told.append(told_as(part) + more)
+            more = ""
+        told.append(_marked(mark, terms))
+        at = max(at, mark.after + mark.takes)
+        more = " more" if mark.shaping == "bind off" else more
     if part := _part(work.hands, at, work.stitches):
-        told.append(told_as(part))
+        told.append(told_as(part) + more)
     return ", ".join(told)
 
 
-def _marked(mark: Mark) -> str:
+def _marked(mark: Mark, terms: Terms) -> str:
+    if mark.shaping:
+        return _shaped(mark, terms)
     if mark.trapped:
         return f"lay the {mark.yarn} tail in under the next {mark.trapped}"
     if mark.renewed:
@@ -75,6 +81,23 @@ def _marked(mark: Mark) -> str:
     if mark.is_resting:
         return f"catch the resting {mark.yarn}" if mark.is_caught else f"leave the resting {mark.yarn}"
     return f"catch {mark.yarn}"
+
+
+def _shaped(mark: Mark, terms: Terms) -> str:
+    """How stitches are made or lost, in the trade's abbreviations where there are some."""
+    match mark.shaping:
+        case "bind off":
+            return f"{terms.bind_off} {mark.stitches} (1 on the {terms.coming} needle)"
+        case "cast on":
+            return f"cast on {mark.stitches} (knitted or cable)"
+        case "loops":
+            return f"cast on {how_many(mark.stitches, 'loop')}"
+        case "loop":
+            return "make 1 by a backward loop"
+        case "lost":
+            return f"{count(mark.stitches)} fewer"
+        case how:
+            return how
 
 
 def _part(hands: Sequence[tuple[Hand, int]], start: int, stop: int) -> list[tuple[Hand, int]]:

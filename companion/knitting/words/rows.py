@@ -45,7 +45,8 @@ def still_to_work(left: int, stitches: int) -> str:
 
 def counted(end: RowEnd) -> str:
     """The count to check at a row's end."""
-    return f"{stitches_in_full(end.stitches)} must be on the needle."
+    changed = f", {abs(end.more)} {'more' if end.more > 0 else 'fewer'} than before" if end.more else ""
+    return f"{stitches_in_full(end.stitches)} must be on the needle{changed}."
 
 
 def cut_these(row: Row, places: Sequence[Place], terms: Terms = US) -> str:
@@ -118,7 +119,7 @@ def how_to_read(terms: Terms = US) -> tuple[str, ...]:
 
 def written_row(row: Row, runs: Sequence[RunSteps], end: RowEnd, terms: Terms = US) -> str:
     """One row of the written pattern, with the word "cross" at each change."""
-    told = "; ".join(_written_run(run) for run in runs)
+    told = "; ".join(_written_run(run, terms) for run in runs)
     name = "Round" if row.is_round else "Row"
     parts = [f"{name} {row.number} ({row.side}): {told}. ({count(end.stitches)})"]
     parts += [text for text in (cut_these(row, end.cuts, terms), leave_these(row, end, terms)) if text]
@@ -132,7 +133,7 @@ _JOINED = {
 }
 
 
-def _written_run(run: RunSteps) -> str:
+def _written_run(run: RunSteps, terms: Terms) -> str:
     """One run of a written row: how its strand comes in, then the stitches."""
     lead: list[str] = []
     carried = half = ""
@@ -151,5 +152,5 @@ def _written_run(run: RunSteps) -> str:
             case _:
                 pass
     verb = _JOINED[half] if run.start == "join" and run.place != (0, 0) else "with"
-    lead.append(f"{verb} {run.segment.yarn}{carried} {work_in_short(run.work)}")
+    lead.append(f"{verb} {run.segment.yarn}{carried} {work_in_short(run.work, terms)}")
     return ", ".join(lead)

@@ -38,7 +38,7 @@ def tell(step: Step, terms: Terms = US) -> str:
         case Renew():
             return _renewed(step, terms)
         case Work(yarn):
-            return f"{sentence(work_in_full(step))} in {yarn}."
+            return f"{sentence(work_in_full(step, terms))} in {yarn}."
 
 
 def _joined(step: Join) -> str:

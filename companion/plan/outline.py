@@ -1,0 +1,72 @@
+"""The outline of a piece: where its rows begin and end must be such that hands can work it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from companion.knitting.fabric import Fabric, FabricRow
+from companion.knitting.rows import Rows
+from companion.knitting.shaping import shapings
+
+
+class OutlineTrouble(NamedTuple):
+    """A row of the piece, from 0, and what is wrong with its outline."""
+
+    row: int
+    what: str
+    mend: str = ""
+
+
+def troubles(fabric: Fabric) -> Iterator[OutlineTrouble]:
+    """Everything that is wrong, from the cast-on up; of each kind in the row where it begins."""
+    if all(run.stitch is not None for row in fabric.rows for run in row.runs):
+        return
+    seen: set[int] = set()
+    for index, row in enumerate(fabric.rows):
+        if id(row) not in seen and (told := _of_row(row)):
+            yield OutlineTrouble(index, *told)
+            seen.add(id(row))
+    if seen:
+        return
+    rows = Rows(fabric)
+    for index in range(1, len(rows)):
+        if not _overlap(fabric.rows[index - 1], fabric.rows[index]):
+            yield OutlineTrouble(index, "lies wholly beside the row below it.", "Let them share at least one stitch.")
+            continue
+        for one in shapings(rows, index):
+            if one.how == "lost":
+                yield OutlineTrouble(
+                    index,
+                    f"loses {-one.stitches} stitches at its end, where none can be bound off.",
+                    f"Take them away at the {one.edge} edge one row later, where a row starts, or two in a row.",
+                )
+
+
+def _of_row(row: FabricRow) -> tuple[str, str] | None:
+    inner = row.runs
+    while inner and inner[0].stitch is None:
+        inner = inner[1:]
+    while inner and inner[-1].stitch is None:
+        inner = inner[:-1]
+    if not inner:
+        return 'has no stitch, only ".".', "Draw at least one."
+    if any(run.stitch is None for run in inner):
+        return 'has "." between its stitches.', 'Only edges are shaped: "." stands left or right of a row.'
+    return None
+
+
+def _overlap(below: FabricRow, row: FabricRow) -> bool:
+    one, other = _span(below), _span(row)
+    return one[0] <= other[1] and other[0] <= one[1]
+
+
+def _span(row: FabricRow) -> tuple[int, int]:
+    """The first and the last column with a stitch."""
+    first, column, last = 0, 0, 0
+    for run in row.runs:
+        if run.stitch is not None:
+            first = first or column + 1
+            last = column + run.count
+        column += run.count
+    return first, last

@@ -1,0 +1,135 @@
+"""Stitches made and lost at the edges: which, where, told how; nothing is lost from the count."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from companion.knitting import words
+from companion.knitting.limits import Carry
+from companion.knitting.shaping import Shaping, shapings
+from companion.knitting.steps import row_runs
+from companion.knitting.strands import plan_strands
+from companion.knitting.words import Terms
+from tests.knitting.charts import Chart, charts, drawn
+
+
+def told(*lines: str, row: int = 2, terms: Terms = words.US) -> list[str]:
+    strands = plan_strands(drawn(*lines).rows(), Carry(3)).strands
+    return [words.work_in_full(run.work, terms) for run in row_runs(strands, row - 1)]
+
+
+@pytest.mark.parametrize(
+    ("lines", "row", "done"),
+    [
+        # Row 1 is a right-side row from the right; row 2 comes from the left. Leans: common practice, no source.
+        (("sssss.", "ssssss"), 2, ["purl 4, ssp"]),
+        ((".sssss", "ssssss"), 2, ["p2tog, purl 4"]),
+        ((".ssss.", "ssssss"), 2, ["p2tog, purl 2, ssp"]),
+        (("sssss.", "ssssss", "ssssss"), 3, ["ssk, knit 4"]),
+        ((".sssss", "ssssss", "ssssss"), 3, ["knit 4, k2tog"]),
+        (("..ssss", "ssssss"), 2, ["p3tog, purl 3"]),
+        (("ssss..", "ssssss", "ssssss"), 3, ["sssk, knit 3"]),
+        # More is bound off at a row's start; the stitch left on the needle is the row's first.
+        (("sssssss...", "ssssssssss", "ssssssssss"), 3, ["bind off 3 (1 on the right needle), knit 6 more"]),
+        (("...sssssss", "ssssssssss"), 2, ["bind off 3 (1 on the right needle), purl 6 more"]),
+        (("sbbbbb...", "sbbbbbbbb", "ssssssss."), 3, ["bind off 3 (1 on the right needle), knit 4 more", "knit 1"]),
+        # One is lifted between two stitches of its colour, more are cast on.
+        (("ssssss", "sssss."), 2, ["purl 4, m1R purlwise, purl 1"]),
+        (("ssssss", ".sssss"), 2, ["purl 1, m1L purlwise, purl 4"]),
+        (("ssssss", "sssss.", "sssss."), 3, ["knit 1, m1R, knit 4"]),
+        (("ssssss", ".sssss", ".sssss"), 3, ["knit 4, m1L, knit 1"]),
+        (("ssssss", "ssss..", "ssss.."), 3, ["cast on 2 (knitted or cable), knit 6"]),
+        (("ssssss", "..ssss", "..ssss"), 3, ["knit 4, cast on 2 loops"]),
+        (("bbsssss", "..sssss", "..sssss"), 3, ["knit 5", "cast on 2 loops"]),
+        # Never at a change, where the bar is the crossing: one stitch away, or a loop.
+        (("ssssssb", "ssssss.", "ssssss."), 3, ["knit 1", "knit 1, m1R, knit 4"]),
+        (("sbsbsb", "sbsbs.", "sbsbs."), 3, ["make 1 by a backward loop", *["knit 1"] * 5]),
+    ],
+)  # fmt: skip
+def test_by_hand(lines: tuple[str, ...], row: int, done: list[str]) -> None:
+    assert told(*lines, row=row) == done
+
+
+def test_told_in_the_knitters_terms_and_hands() -> None:
+    assert told("...sssssss", "ssssssssss", terms=Terms("uk")) == ["cast off 3 (1 on the right needle), purl 6 more"]
+
+
+def test_more_than_can_be_decreased_at_a_rows_end_is_marked_as_lost() -> None:
+    [one] = shapings(drawn("...sssssss", "ssssssssss", "ssssssssss").rows(), 2)
+    assert (one.how, one.stitches, one.edge) == ("lost", -3, "left")
+
+
+def test_inward_they_lie_so_many_stitches_in() -> None:
+    rows = drawn(".ssssssss.", "ssssssssss").rows()
+    assert [(one.how, one.after) for one in shapings(rows, 1, inward=2)] == [("p2tog", 2), ("ssp", 5)]
+
+
+def test_rounds_have_no_edges() -> None:
+    assert shapings(drawn("sssss.", "ssssss", is_round=True).rows(), 1) == ()
+
+
+@st.composite
+def outlines(draw: st.DrawFn) -> Chart:
+    """A chart whose edges come in and go out."""
+    chart = draw(charts(max_rows=8, max_columns=14, ways=("flat",), has_gaps=False))
+    width = chart.width
+    grid = []
+    for row in chart.grid:
+        right = draw(st.integers(0, max(0, width - 1)))
+        left = draw(st.integers(0, max(0, width - 1 - right)))
+        grid.append(tuple(cell if right <= c < width - left else None for c, cell in enumerate(row)))
+    return Chart(tuple(grid), chart.rounds)
+
+
+@given(outlines(), st.integers(0, 3))
+def test_before_and_made_and_lost_are_after(chart: Chart, inward: int) -> None:
+    """For an outline that overlaps the row below; a row that lies wholly beside it is made and lost altogether."""
+    rows = chart.rows()
+    counts = [sum(cell is not None for cell in row) for row in chart.grid]
+    for index in range(1, len(rows)):
+        found = shapings(rows, index, inward)
+        now, below = ({c for c, cell in enumerate(row) if cell} for row in (chart.grid[index], chart.grid[index - 1]))
+        if not now & below:
+            continue
+        assert counts[index - 1] + sum(one.stitches for one in found) == counts[index]
+        for one in found:
+            _lies_in_its_run(rows[index].segments[one.segment].stitches, one)
+
+
+def _lies_in_its_run(stitches: int, one: Shaping) -> None:
+    assert 0 <= one.after <= stitches
+    assert one.after + one.takes <= stitches
+    if one.how.startswith("m1"):
+        assert one.after > 0
+
+
+@given(outlines())
+def test_a_row_read_back_from_its_words_is_the_chart_row(chart: Chart) -> None:
+    """Every stitch of the chart is worked once: as a knit or purl, or made by what is told in its place."""
+    strands = plan_strands(chart.rows(), Carry(3)).strands
+    for index in range(len(strands.rows)):
+        for run in row_runs(strands, index):
+            shaped = [mark for mark in run.work.marks if mark.shaping]
+            if len({mark.after for mark in shaped}) < len(shaped):
+                continue  # an edge one stitch wide, shaped from both sides
+            made = sum(mark.takes for mark in shaped)
+            counted = 0
+            for part in words.work_in_short(run.work).replace(" more", "").split(", "):
+                if part[0] in "kp" and part[1:].isdigit():
+                    counted += int(part[1:])
+            assert counted + made == run.segment.stitches
+
+
+@given(outlines())
+def test_mirrored_twice_is_the_same(chart: Chart) -> None:
+    turned = Chart(tuple(row[::-1] for row in chart.grid), chart.rounds)
+    again = Chart(tuple(row[::-1] for row in turned.grid), turned.rounds)
+    for index in range(len(chart.grid)):
+        assert shapings(again.rows(), index) == shapings(chart.rows(), index)
+        edges = [(one.edge, one.stitches) for one in shapings(chart.rows(), index) if one.how != "loops"]
+        assert {("left" if e == "right" else "right", n) for e, n in edges} == {
+            (one.edge, one.stitches) for one in shapings(turned.rows(), index) if one.how != "loops"
+        } or any(one.how == "loops" for one in (*shapings(chart.rows(), index), *shapings(turned.rows(), index)))
+

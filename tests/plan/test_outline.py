@@ -1,0 +1,69 @@
+"""Shaped pieces: "." is no stitch, and an outline that no hands could work is told with its row."""
+
+from __future__ import annotations
+
+import pytest
+
+from companion.plan.packed import pack, unpack
+from companion.plan.read import load_text
+from companion.problems import Problems
+
+PENNANT = """\
+plan: 1
+title: Pennant
+gauge: {stitches: 20, rows: 28}
+yarns: {sand: {colour: tan}, brick: {colour: brown}}
+symbols: {s: sand, b: brick}
+rows:
+  - plain: {rows: 2, stitches: 8, yarn: sand}
+  - chart: |
+CHART
+"""
+
+
+def plan(*lines: str) -> str:
+    return PENNANT.replace("CHART", "\n".join(f"      {line}" for line in lines))
+
+
+def told(*lines: str) -> tuple[str, str]:
+    with pytest.raises(Problems) as found:
+        load_text(plan(*lines), "pennant.yaml", {})
+    [problem] = [one for one in found.value.problems if not one.is_warning]
+    assert problem.line == 8
+    return problem.what, problem.mend
+
+
+def test_a_shaped_chart_is_read_as_its_outline() -> None:
+    piece = load_text(plan("..ssbb..", ".sssbbb.", "2.3s1b2."), "pennant.yaml", {}).piece
+    assert [row.stitches for row in piece.rows] == [8, 8, 4, 6, 4]
+    assert [row.upto(4) for row in piece.rows] == [4, 4, 2, 3, 2]
+    assert unpack(pack(piece)) == piece
+
+
+def test_shaping_may_lie_some_stitches_in() -> None:
+    text = plan(".ssssbb.").replace("rows:\n", "shaping: {at: 2}\nrows:\n")
+    piece = load_text(text, "pennant.yaml", {}).piece
+    assert piece.inward == piece.catching.inward == 2
+    assert unpack(pack(piece)) == piece
+
+
+@pytest.mark.parametrize(
+    ("lines", "what", "mend"),
+    [
+        (("ssssssss", "........"), 'has no stitch, only ".".', "Draw at least one."),
+        (("sss..sss",), 'has "." between its stitches.', 'Only edges are shaped: "." stands left or right of a row.'),
+        ((".....sss", "sss....."), "lies wholly beside the row below it.", "Let them share at least one stitch."),
+    ],
+)
+def test_rows_that_no_hands_could_work_are_told(lines: tuple[str, ...], what: str, mend: str) -> None:
+    row = len(lines) if what.startswith("lies") else 1
+    assert told(*lines) == (f"Row {row} of this section, counted from the bottom, {what}", mend)
+
+
+def test_stitches_lost_at_a_rows_end_are_told_with_the_mend() -> None:
+    """Row 3 of the piece is a right-side row, from the right: its end is at the left."""
+    assert told("...sssss") == (
+        "Row 1 of this section, counted from the bottom, loses 3 stitches at its end, where none can be bound off.",
+        "Take them away at the left edge one row later, where a row starts, or two in a row.",
+    )
+    load_text(plan("sssss..."), "pennant.yaml", {})
