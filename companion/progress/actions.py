@@ -2,55 +2,47 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from companion.knitting.areas import Cell
 from companion.knitting.ends import End
 from companion.knitting.limits import Carry
 from companion.knitting.mistakes import Mistake, Way
 from companion.knitting.rows import Place
+from companion.progress.values import Value
 
 
 class Refused(Exception):
     """An action that is not possible now; the message says why, in the knitter's words."""
 
 
-@dataclass(frozen=True, slots=True)
-class On:
+class On(Value):
     """The run is done."""
 
 
-@dataclass(frozen=True, slots=True)
-class WholeRow:
+class WholeRow(Value):
     """Every run to the end of the row is done; at the turn, the whole next row."""
 
 
-@dataclass(frozen=True, slots=True)
-class Back:
+class Back(Value):
     """Take back the last action, whatever it was."""
 
 
-@dataclass(frozen=True, slots=True)
-class Unpick:
+class Unpick(Value):
     """The last run is undone on the needles."""
 
 
-@dataclass(frozen=True, slots=True)
-class RipBack:
+class RipBack(Value):
     """Rows are undone on the needles until row number ``row`` is the last whole one (0 = the cast-on is left)."""
 
     row: int
 
 
-@dataclass(frozen=True, slots=True)
-class AtRow:
+class AtRow(Value):
     """The knitter is at the start of row number ``row``: everything before was worked as planned."""
 
     row: int
 
 
-@dataclass(frozen=True, slots=True)
-class EndLength:
+class EndLength(Value):
     """The strand of the run in work ends after so many of its stitches: it ran out, has a knot, was cut. The next
     length is spliced to it or joined. ``after`` 0 and not spliced: it ended where it hung, before this run."""
 
@@ -58,15 +50,13 @@ class EndLength:
     is_spliced: bool
 
 
-@dataclass(frozen=True, slots=True)
-class JoinNew:
+class JoinNew(Value):
     """A new strand was joined at a run after all: the one worked last, or the one in work."""
 
     place: Place
 
 
-@dataclass(frozen=True, slots=True)
-class GoOn:
+class GoOn(Value):
     """A strand that hangs there already worked a run, and not the one planned: the run worked last, or the one in
     work."""
 
@@ -74,76 +64,65 @@ class GoOn:
     strand: int
 
 
-@dataclass(frozen=True, slots=True)
-class Replan:
+class Replan(Value):
     """Work the rows to come under other limits; what is worked stays."""
 
     limits: Carry
 
 
-@dataclass(frozen=True, slots=True)
-class Note:
+class Note(Value):
     """Words about row number ``row``; "" takes them away."""
 
     row: int
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class Weave:
+class Weave(Value):
     """An end is woven in."""
 
     end: End
 
 
-@dataclass(frozen=True, slots=True)
-class Unweave:
+class Unweave(Value):
     """An end marked as woven in is not."""
 
     end: End
 
 
-@dataclass(frozen=True, slots=True)
-class BindOff:
+class BindOff(Value):
     """All stitches are bound off."""
 
 
-@dataclass(frozen=True, slots=True)
-class Finish:
+class Finish(Value):
     """The step of finishing that is to be done now is done: washed, trimmed, or sewn up."""
 
 
-@dataclass(frozen=True, slots=True)
-class TrapTails:
+class TrapTails(Value):
     """From now on tails are laid in while knitting, or left to be woven in."""
 
     is_on: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Mend:
+class Mend(Value):
     """A mistake was found, and this is done about it."""
 
     mistake: Mistake
     way: Way
 
 
-@dataclass(frozen=True, slots=True)
-class MissCross:
+class MissCross(Value):
     """Before this run the strands were not crossed."""
 
     place: Place
 
 
-@dataclass(frozen=True, slots=True)
-class Sew:
+class Sew(Value):
     """The area that begins at this cell is sewn on."""
 
     cell: Cell
 
 
-@dataclass(frozen=True, slots=True)
-class Unsew:
+class Unsew(Value):
     """It is not, after all."""
 
     cell: Cell

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Sequence
-from dataclasses import MISSING, dataclass, fields
 from functools import cache
 from typing import Any, get_args
 
@@ -16,10 +15,10 @@ from companion.knitting.limits import Carry
 from companion.knitting.rows import Place
 from companion.knitting.sharing import Pair
 from companion.knitting.strands import StrandOf, Strands
+from companion.progress.values import NONE, Value
 
 
-@dataclass(frozen=True, slots=True)
-class Planned:
+class Planned(Value):
     """From here on the piece follows version ``version`` of its plan (0 = the first) with these strands, of which
     those joined at the two places of a pair in ``shared`` are the halves of one length."""
 
@@ -34,21 +33,18 @@ class Planned:
         return cls(version, limits, strands.strand_of, strands.shared)
 
 
-@dataclass(frozen=True, slots=True)
-class Mirrored:
+class Mirrored(Value):
     """The piece was begun by a left-handed knitter who works it mirrored. Stands in a journal's first entry or
     nowhere: a piece keeps the hands it was begun with."""
 
 
-@dataclass(frozen=True, slots=True)
-class Limited:
+class Limited(Value):
     """The knitter chose other limits for the rows to come, which are planned anew."""
 
     limits: Carry
 
 
-@dataclass(frozen=True, slots=True)
-class Worked:
+class Worked(Value):
     """A run was worked, with this strand of this yarn. Row and segment count from 0, in working order."""
 
     row: int
@@ -58,16 +54,14 @@ class Worked:
     strand: int
 
 
-@dataclass(frozen=True, slots=True)
-class Cut:
+class Cut(Value):
     """Strands were told to be cut at the turn after this row: from now on they are."""
 
     row: int
     strands: tuple[int, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Broke:
+class Broke(Value):
     """The strand's length ended after so many stitches of a run (0: before the first) and the next was spliced to it
     or joined. The strand goes on under its number, and hangs where it would have hung."""
 
@@ -77,15 +71,13 @@ class Broke:
     is_spliced: bool
 
 
-@dataclass(frozen=True, slots=True)
-class RanOut:
+class RanOut(Value):
     """A strand ended where it hangs, between two of its runs: it ran out, or was cut too early. It is cut."""
 
     strand: int
 
 
-@dataclass(frozen=True, slots=True)
-class JoinedNew:
+class JoinedNew(Value):
     """A run was, or is to be, worked with a strand newly joined there, and not with the one planned."""
 
     row: int
@@ -93,8 +85,7 @@ class JoinedNew:
     strand: int
 
 
-@dataclass(frozen=True, slots=True)
-class WentOn:
+class WentOn(Value):
     """A run was, or is to be, worked with this strand, which hung there already, and not with the one planned. It was
     not cut, whatever was told."""
 
@@ -103,52 +94,45 @@ class WentOn:
     strand: int
 
 
-@dataclass(frozen=True, slots=True)
-class Unpicked:
+class Unpicked(Value):
     """The run last worked was undone on the needles."""
 
     row: int
     segment: int
 
 
-@dataclass(frozen=True, slots=True)
-class RippedBack:
+class RippedBack(Value):
     """Every row above ``row`` was undone on the needles; it is whole again. -1 = down to the cast-on."""
 
     row: int
 
 
-@dataclass(frozen=True, slots=True)
-class Noted:
+class Noted(Value):
     """The knitter's own words about a row; "" takes them away."""
 
     row: int
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class Wove:
+class Wove(Value):
     """An end was woven in."""
 
     end: End
 
 
-@dataclass(frozen=True, slots=True)
-class Unwove:
+class Unwove(Value):
     """An end is not woven in any more: unmarked by the knitter, or ripped out with its rows."""
 
     end: End
 
 
-@dataclass(frozen=True, slots=True)
-class Trapping:
+class Trapping(Value):
     """From now on tails are laid in while knitting, or not. A setting: nothing that is taken back."""
 
     is_on: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Mistook:
+class Mistook(Value):
     """Cells of a row are wrong, worked in ``yarn`` ("" = the right one, but the wrong stitch), and ``way`` is what is
     done about it: "sew", "ladder", "leave" or "rip"."""
 
@@ -158,44 +142,38 @@ class Mistook:
     way: str
 
 
-@dataclass(frozen=True, slots=True)
-class MissedCross:
+class MissedCross(Value):
     """Before this run the strands were not crossed: there is a hole."""
 
     row: int
     segment: int
 
 
-@dataclass(frozen=True, slots=True)
-class BoundOff:
+class BoundOff(Value):
     """All stitches are bound off."""
 
 
-@dataclass(frozen=True, slots=True)
-class Sewed:
+class Sewed(Value):
     """The area that begins at this cell (row from 0, column from 1) is sewn on."""
 
     row: int
     column: int
 
 
-@dataclass(frozen=True, slots=True)
-class Unsewed:
+class Unsewed(Value):
     """It is not, after all."""
 
     row: int
     column: int
 
 
-@dataclass(frozen=True, slots=True)
-class Finished:
+class Finished(Value):
     """A step of finishing is done: "wash", "trim" or "seams"."""
 
     step: str
 
 
-@dataclass(frozen=True, slots=True)
-class WentBack:
+class WentBack(Value):
     """The last action was taken back, whatever it was."""
 
 
@@ -219,7 +197,7 @@ def to_json(entry: Entry) -> str:
 
 def _told(event: Event) -> list[Any]:
     """An event's fields, without the last ones that say nothing: an event may be given new fields."""
-    told = [(f, getattr(event, f.name)) for f in fields(event)]
+    told = [(f, getattr(event, f.name)) for f in event.FIELDS]
     while told and told[-1][1] == told[-1][0].default:
         del told[-1]
     return [value for _, value in told]
@@ -267,8 +245,7 @@ def _event(told: Any) -> Event:
 def _shape(kind: str) -> tuple[type[Event], int, tuple[Callable[[Any], Any], ...]]:
     """The event of that name, how many fields it must have, and how each of its fields is read."""
     event = _KINDS[kind]
-    known = fields(event)
-    return event, sum(f.default is MISSING for f in known), tuple(_READ[str(f.type)] for f in known)
+    return event, sum(f.default is NONE for f in event.FIELDS), tuple(_READ[f.type] for f in event.FIELDS)
 
 
 def _some(value: Any) -> list[Any]:

@@ -153,7 +153,11 @@ class Book:
                 kept = {(r, t) for r, t in now.notes if r != row}
                 return replace(now, notes=frozenset(kept | ({(row, text.strip())} if text.strip() else set())))
             case Weave(end):
-                return replace(now, woven=now.woven | {end}) if end in self.ends() - now.woven else None
+                if end not in self.ends() - now.woven:
+                    return None
+                strand = self.strands[self.upto(end.place.row) + end.place.segment]
+                ended = {strand} if end.kind == "finish" else set()  # what is woven in hangs no more
+                return replace(now, woven=now.woven | {end}, cut=now.cut | ended)
             case Unweave(end):
                 return replace(now, woven=now.woven - {end}) if end in now.woven else None
             case BindOff():

@@ -2,6 +2,8 @@
 here; which dialect, and whether the knitter works mirrored, comes in as ``Terms``.
 """
 
+from typing import TYPE_CHECKING, Any
+
 from companion.knitting.words.areas import (
     AREAS_PLACED,
     NOTHING_SEWN_ON,
@@ -14,7 +16,6 @@ from companion.knitting.words.areas import (
     sewing_title,
     thick,
 )
-from companion.knitting.words.choices import BEATEN, technique, why_recommended
 from companion.knitting.words.hands import (
     VERBS,
     in_full,
@@ -123,6 +124,22 @@ from companion.knitting.words.weaving import (
     yarns_beside,
 )
 from companion.knitting.words.whereabouts import WHERE_QUESTION, rows_found
+
+if TYPE_CHECKING:
+    from companion.knitting.words.choices import BEATEN, technique, why_recommended
+
+_LATE = ("BEATEN", "technique", "why_recommended")
+
+
+def __getattr__(name: str) -> Any:
+    """What is said of techniques comes when it is first asked for: nobody needs it, and all that it needs, before the
+    first stitch is shown."""
+    if name not in _LATE:
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    from companion.knitting.words import choices
+
+    return getattr(choices, name)
+
 
 __all__ = [
     "AREAS_PLACED",
