@@ -148,7 +148,7 @@ Drawing = Annotated[str, PlainValidator(str), _schema(type="string")]
 class Shape(BaseModel):
     """Keys of a plan. Unknown ones are told together with the known ones, in place of a bare refusal."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True, populate_by_name=False)
+    model_config = ConfigDict(extra="forbid", frozen=True, populate_by_name=False, defer_build=True)
 
     @model_validator(mode="wrap")
     @classmethod
@@ -448,7 +448,7 @@ class PlanShape(Shape):
     ]
     terms: Annotated[Dialect | None, Field(description="Whose terms the piece is told in.")] = None
     units: Annotated[Unit | None, Field(description="In what its lengths are told.")] = None
-    carry: CarryShape = CarryShape()
+    carry: CarryShape = CarryShape.model_construct()  # unlike CarryShape() it needs no validator of its own
     sample: SampleShape | None = None
     tail: Annotated[YarnLength | None, Field(description="Yarn left at every end of a strand.")] = None
     winding: WindingShape | None = None
