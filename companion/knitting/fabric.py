@@ -109,6 +109,16 @@ class Fabric:
         return max((row.columns for row in self.rows), default=0)
 
     @cached_property
+    def faces(self) -> tuple[bool, ...]:
+        """For every row whether the right side faces the knitter: in rounds always, in the first row, and in the
+        first flat row after a round, which goes on where the round ended; then in every second flat row, as the work
+        is turned."""
+        found: list[bool] = []
+        for index, row in enumerate(self.rows):
+            found.append(row.is_round or not index or self.rows[index - 1].is_round or not found[-1])
+        return tuple(found)
+
+    @cached_property
     def stitches(self) -> int:
         """All real stitches of the piece."""
         return sum(row.stitches for row in self.rows)

@@ -1,7 +1,8 @@
 """The fabric in working order: rows, each tiled by maximal one-yarn segments.
 
 A right-side row is worked from column 1 upward, a wrong-side row from the last column downward; a left-handed
-knitter who works mirrored goes the other way on both. Rows worked round are always right-side rows. Gap ``j`` lies
+knitter who works mirrored goes the other way on both. Rows worked round are always right-side rows, and so is the
+first flat row after them. Gap ``j`` lies
 between columns ``j`` and ``j + 1``. Reading direction and side: row 1 is a right-side row, odd rows are right-side
 rows in flat work (stitch guides on reading charts).
 """
@@ -181,7 +182,7 @@ class Rows(Sequence[Row]):
 
 def _row(fabric: Fabric, index: int, is_mirrored: bool) -> Row:
     cloth = fabric.rows[index]
-    side: Side = "RS" if cloth.is_round or index % 2 == 0 else "WS"
+    side: Side = "RS" if fabric.faces[index] else "WS"
     toward: Toward = "left" if (side == "RS") != is_mirrored else "right"
     after = (RowKey("", index),) if index else ()
     return Row(RowKey("", index + 1), side, toward, _segments(as_knitted(cloth), toward), cloth, after)

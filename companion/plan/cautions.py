@@ -9,9 +9,12 @@ from dataclasses import dataclass
 from itertools import accumulate
 
 from companion.knitting.bumps import Bumps, two_coloured
+from companion.knitting.fabric import Fabric
 from companion.knitting.loops import is_like_stockinette
 from companion.knitting.piece import Piece
+from companion.knitting.rows import Place, Rows, carry
 from companion.knitting.seams import SeamTrouble, seam_troubles
+from companion.knitting.strands import plan_strands
 from companion.plan.schema import PlanShape, kinds
 
 
@@ -29,6 +32,7 @@ def cautions(plan: PlanShape, piece: Piece, section_rows: Sequence[int]) -> Iter
     yield from _gauge(piece)
     if kinds(plan) != {"stockinette"}:
         yield from _bumps(piece, section_rows)
+    yield from _rounds(piece, section_rows)
     for trouble in seam_troubles(piece.fabric, piece.seams):
         yield _seam(piece, trouble)
 
@@ -44,6 +48,40 @@ def _gauge(piece: Piece) -> Iterator[Caution]:
             "Measure it over washed stockinette, or unpick 20 stitches and write what they took: "
             "sample: {stitches: 20, yarn: 38 cm}",
         )
+
+
+def _rounds(piece: Piece, section_rows: Sequence[int]) -> Iterator[Caution]:
+    """Blocks of colour worked round, and what the solver makes of them: every strand ends its run on the far side of
+    where the next round needs it, which is why blocks are worked flat (tubes: three technique articles)."""
+    rounds = [i for i, row in enumerate(piece.rows) if row.is_round and len(row.segments) > 1]
+    if not rounds:
+        return
+    flat = Rows(Fabric(tuple(row._replace(is_round=False) for row in piece.fabric.rows)))
+    needed = len(plan_strands(piece.rows, piece.carry).strands.first)
+    instead = len(plan_strands(flat, piece.carry).strands.first)
+    if needed <= instead:
+        return
+    away = [
+        min(carry(piece.rows, u, v) for u in below)
+        for v in (Place(i, s) for i in rounds for s in range(len(piece.rows[i].segments)))
+        if (below := _same_yarn_below(piece.rows, v))
+    ]
+    far = [stitches for stitches in away if stitches > piece.carry.reach]
+    section = bisect_right(list(accumulate(section_rows, initial=0)), rounds[0]) - 1
+    yield Caution(
+        ("rows", section),
+        f"Blocks of colour in the round: it takes {needed:,} strands, worked flat {instead:,}; {len(far):,} times a "
+        f"strand waits up to {max(far, default=0):,} stitches from where the next round needs it.",
+        "Work those rows flat and sew the tube up there, or knit the ground and sew small motifs on.",
+    )
+
+
+def _same_yarn_below(rows: Rows, place: Place) -> list[Place]:
+    yarn = rows.segment(place).yarn
+    return [
+        Place(below, index) for below in rows.before(place.row)
+        for index, segment in enumerate(rows[below].segments) if segment.yarn == yarn
+    ]
 
 
 def _bumps(piece: Piece, section_rows: Sequence[int]) -> Iterator[Caution]:

@@ -115,7 +115,8 @@ class _Weaver:
             rows = []
             for middle in middles:
                 if id(middle) not in made:
-                    made[id(middle)] = self._row([*right, *middle * shape.across, *left])
+                    runs = [*right, *middle * shape.across, *left]
+                    made[id(middle)] = self._row(runs, is_round=shape.worked == "round")
                 rows.append(made[id(middle)])
             for _ in range(shape.repeat):
                 yield from rows
@@ -158,7 +159,7 @@ class _Weaver:
     def _edge(self, edge: EdgeShape | None) -> list[Run]:
         return [self._run(edge.stitches, self._stitch(edge.yarn, edge.stitch))] if edge else []
 
-    def _row(self, runs: Iterable[Run]) -> FabricRow:
+    def _row(self, runs: Iterable[Run], *, is_round: bool) -> FabricRow:
         merged: list[Run] = []
         last: Stitch | None = None
         for run in runs:
@@ -167,10 +168,10 @@ class _Weaver:
             else:
                 merged.append(run)
                 last = run.stitch
-        key = tuple(map(id, merged))
+        key = (is_round, *map(id, merged))
         row = self._rows.get(key)
         if row is None:
-            row = self._rows[key] = FabricRow(tuple(merged))
+            row = self._rows[key] = FabricRow(tuple(merged), is_round)
         return row
 
     def _run(self, count: int, stitch: Stitch | None) -> Run:

@@ -20,6 +20,7 @@ class OutlineTrouble(NamedTuple):
 
 def troubles(fabric: Fabric) -> Iterator[OutlineTrouble]:
     """Everything that is wrong, from the cast-on up; of each kind in the row where it begins."""
+    yield from _turned_wrong(fabric)
     if all(run.stitch is not None for row in fabric.rows for run in row.runs):
         return
     seen: set[int] = set()
@@ -41,6 +42,17 @@ def troubles(fabric: Fabric) -> Iterator[OutlineTrouble]:
                     f"loses {-one.stitches} stitches at its end, where none can be bound off.",
                     f"Take them away at the {one.edge} edge one row later, where a row starts, or two in a row.",
                 )
+
+
+def _turned_wrong(fabric: Fabric) -> Iterator[OutlineTrouble]:
+    """Rounds that would begin at the wrong edge: a round begins where right-side rows begin."""
+    for index, row in enumerate(fabric.rows):
+        if row.is_round and index and not fabric.rows[index - 1].is_round and fabric.faces[index - 1]:
+            yield OutlineTrouble(
+                index,
+                "is a round, and the flat rows below it end at the other edge.",
+                "Make them even in number, so that they end where the round begins.",
+            )
 
 
 def _of_row(row: FabricRow) -> tuple[str, str] | None:

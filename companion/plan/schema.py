@@ -110,6 +110,12 @@ def _taken(value: str) -> Fraction:
     return Fraction(value)
 
 
+def _worked(value: str) -> Literal["flat", "round"]:
+    if value not in ("flat", "round"):
+        raise amount.AmissError(f"must be flat or round, {amount.is_(value)}.")
+    return "flat" if value == "flat" else "round"
+
+
 def _wearer(value: str) -> Literal["baby"]:
     if value != "baby":
         raise amount.AmissError(f"must be baby, {amount.is_(value)}.", "Leave it out for everybody else.")
@@ -133,6 +139,7 @@ Squares = Annotated[int, _from_text(_squares), _schema(enum=[1, 2])]
 Wearer = Annotated[Literal["baby"], _from_text(_wearer), _schema(const="baby")]
 Dialect = Annotated[Literal["us", "uk"], _from_text(_dialect), _schema(enum=["us", "uk"])]
 Unit = Annotated[Literal["cm", "in"], _from_text(_unit), _schema(enum=["cm", "in"])]
+Worked = Annotated[Literal["flat", "round"], _from_text(_worked), _schema(enum=["flat", "round"])]
 Switch = Annotated[bool, _from_text(amount.switch), _schema(type="boolean")]
 Colour = Annotated[str, _from_text(amount.colour), _schema(type="string", minLength=1)]
 Title = Annotated[
@@ -388,6 +395,7 @@ class SectionShape(Shape):
         Switch, Field(description="A new colour's first stitches are knit as the right side looks, in any texture.")
     ] = False
     edges: Edges | None = None
+    worked: Annotated[Worked, Field(description="Round: without turning, all rows right-side rows.")] = "flat"
     repeat: Annotated[Count, Field(description="Upwards: worked so many times.")] = 1
     across: Annotated[Count, Field(description="Sideways, between the edges.")] = 1
 

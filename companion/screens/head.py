@@ -2,19 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from fractions import Fraction
+
 from rich.cells import cell_len
 from textual.reactive import reactive
 
 from companion.knitting import words
+from companion.knitting.piece import Piece
 from companion.problems import plain, shorten
 from companion.progress.ends import ready_ends
 from companion.screens.lines import Line, Lines, cells
 
 
 class HeadLine(Lines):
-    """Row, side and arrow always; ready ends and the piece's title where there is room."""
+    """Row, side and arrow always; ready ends, how high it is and the piece's title where there is room."""
 
     is_look_only: reactive[bool] = reactive(False, repaint=False)
+    _heights: tuple[Piece | None, Sequence[Fraction]] = (None, ())
 
     def draw(self, width: int, height: int) -> list[Line]:
         """One line."""
@@ -30,7 +35,9 @@ class HeadLine(Lines):
         ready = ready_ends(session)
         if self.is_look_only:
             line += [("  ", ""), ("look only", "strong")]
-        for text in (f"ends ready: {ready}" if ready else "", words.side_facing(row.side)):
+        heights = self._heights_of(session.piece)
+        high = words.height(heights[session.rows_done], heights[-1], self.terms)
+        for text in (f"ends ready: {ready}" if ready else "", words.side_facing(row.side), high):
             if text and cells(line) + 2 + cell_len(text) <= width:
                 line += [("  ", ""), (text, "quiet")]
         free = width - cells(line) - 2
@@ -38,4 +45,12 @@ class HeadLine(Lines):
         if free >= min(12, cell_len(title)):
             line += [("  ", ""), (shorten(title, free), "quiet")]
         return [line]
+
+    def _heights_of(self, piece: Piece) -> Sequence[Fraction]:
+        """How high the piece is after every number of rows; reckoned once."""
+        if self._heights[0] is not piece:
+            from companion.knitting.size import heights
+
+            self._heights = (piece, heights(piece))
+        return self._heights[1]
 

@@ -43,8 +43,12 @@ class Chart:
         return max(map(len, self.grid))
 
     def side(self, row: int) -> str:
-        """Flat: row 1 and every second row from it are right-side rows. Round: all are."""
-        return "RS" if self.rounds[row] or row % 2 == 0 else "WS"
+        """Flat: row 1 and every second row from it are right-side rows, counted anew after a round, which ends where
+        it began. Round: all are."""
+        flat = 0
+        while not self.rounds[row - flat] and flat < row:
+            flat += 1
+        return "RS" if self.rounds[row] or (flat - self.rounds[row - flat]) % 2 == 0 else "WS"
 
     def worked(self, row: int) -> list[tuple[int, Stitch]]:
         """The real cells of a row one by one in working order, each with its column."""

@@ -67,6 +67,7 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
         words.planned_anew(TOTAL, TOTAL._replace(ends=TOTAL.ends + more), t) for more in (-2, 0, 2)
     ],
     "hanging_place": lambda t: (words.hanging_place(STRANDS, hang, 2, t) for hang in hangs(STRANDS, 2, 2)),
+    "height": lambda t: [words.height(Fraction(25, 2), Fraction(40), t), words.height(Fraction(0), Fraction(3), t)],
     "how_to_read": lambda t: [words.how_to_read(t)],
     "how_to_weave": lambda t: (
         words.how_to_weave(weaving._replace(**changes), t)

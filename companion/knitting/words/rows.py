@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
+from fractions import Fraction
 
 from companion.knitting.rows import Place, Row, Side
 from companion.knitting.steps import CastOn, Cross, Fetch, Hold, Join, RowEnd, RunSteps
 from companion.knitting.words.hands import work_in_short
 from companion.knitting.words.places import ends_ready, strand_joined, strand_place
-from companion.knitting.words.terms import US, Terms, count, sentence, stitches_in_full
+from companion.knitting.words.terms import US, Terms, count, measured, sentence, stitches_in_full
 
 
 def side_facing(side: Side) -> str:
@@ -21,6 +22,11 @@ def row_title(row: Row, rows: int) -> str:
     """Which row this is: "Row 23 of 90, wrong side toward you"."""
     name = "Round" if row.is_round else "Row"
     return f"{name} {row.number} of {rows}, {side_facing(row.side)}"
+
+
+def height(done: Fraction, whole: Fraction, terms: Terms = US) -> str:
+    """How high the piece is and will be, by the gauge: "12.5 of 40 cm high"."""
+    return f"{measured(done, terms).rpartition(' ')[0]} of {measured(whole, terms)} high"
 
 
 def row_done(row: Row) -> str:
