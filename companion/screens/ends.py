@@ -4,10 +4,7 @@ from __future__ import annotations
 
 from typing import ClassVar
 
-from textual import events
-from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Horizontal, Vertical
 from textual.widgets import OptionList, Static
 
 from companion.knitting import words
@@ -19,7 +16,7 @@ from companion.progress.mending import closes
 from companion.progress.trouble import Trouble
 from companion.screens.asking import safe
 from companion.screens.back_map import BackMap
-from companion.screens.picking import PickingScreen
+from companion.screens.picking import PicturedScreen
 
 FILTERS: tuple[tuple[str, frozenset[EndState]], ...] = (
     ("on the fabric", frozenset({"too fresh", "ready", "for the seam", "woven"})),
@@ -36,11 +33,10 @@ LOW = 20
 """On fewer lines what is told runs on, and takes more of them than the list."""
 
 
-class EndsScreen(PickingScreen):
+class EndsScreen(PicturedScreen):
     """Space marks the end under the highlight as woven in, or not; f changes the filter, m shows the map of the back
     where it has no room beside the list."""
 
-    COMPONENT_CLASSES = {"lines--strong", "lines--quiet", "lines--now", "lines--done", "lines--alert"}
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("space", "mark", "woven or not", priority=True),
         Binding("f", "filter", "filter"),
@@ -58,27 +54,14 @@ class EndsScreen(PickingScreen):
         self._said = ""
         self._shown: list[tuple[End, EndState]] = []
 
-    def compose(self) -> ComposeResult:
-        """The title; the list and how the chosen end is woven in; the map; the keys."""
-        yield Static("", id="title", markup=False)
-        with Horizontal(id="beside_each_other"):
-            with Vertical(id="told"):
-                yield OptionList(id="list", markup=False)
-                yield Static("", id="how", markup=False)
-            yield BackMap(id="back")
-        yield Static(safe(self.foot), id="foot", markup=False, classes="quiet")
+    def picture(self) -> BackMap:
+        """The wrong side, as it is seen when the work is turned over."""
+        made = BackMap(id="back")
+        made.session = self._knitting.session
+        return made
 
-    def on_mount(self) -> None:
-        """Fill the list; the map shows this piece."""
-        self.query_one(BackMap).session = self._knitting.session
-        super().on_mount()
-        self._arrange()
-
-    def on_resize(self, event: events.Resize) -> None:
-        """Beside each other where there is room."""
-        self._arrange()
-
-    def _arrange(self) -> None:
+    def give_room(self) -> None:
+        """The map beside the list where there is room, in its place where it is asked for."""
         is_wide = self.size.width >= WIDE
         self.set_class(self.size.height < LOW, "-low")
         self.query_one("#told").display = is_wide or not self._is_map
@@ -95,14 +78,10 @@ class EndsScreen(PickingScreen):
         hung = {how_woven(session, end).cells[0]: end for end, state in all_ends(session) if state in _HUNG}
         back = self.query_one(BackMap)
         back.hung, back.session = hung, session
-        self._tell()
+        self.tell()
 
-    def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
-        """Tell of this one."""
-        event.stop()
-        self._tell()
-
-    def _tell(self) -> None:
+    def tell(self) -> None:
+        """How this one is done, and where it lies."""
         at = self.picked
         told: list[str] = []
         back = self.query_one(BackMap)
@@ -127,7 +106,7 @@ class EndsScreen(PickingScreen):
     def action_map(self) -> None:
         """The map in place of the list, or the list again."""
         self._is_map = not self._is_map
-        self._arrange()
+        self.give_room()
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Enter or a click on an end."""

@@ -5,13 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import ClassVar
 
+from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
+from textual.containers import Horizontal, Vertical
 from textual.screen import Screen
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from companion.screens.asking import safe
+from companion.screens.lines import Lines
 
 
 class PickingScreen(Screen[None]):
@@ -62,3 +65,45 @@ class PickingScreen(Screen[None]):
     def action_put_away(self) -> None:
         """Back to where one came from."""
         self.dismiss(None)
+
+
+class PicturedScreen(PickingScreen):
+    """A list, what is told of the line under the highlight below it, and a picture of that beside or below it."""
+
+    COMPONENT_CLASSES = {"lines--strong", "lines--quiet", "lines--now", "lines--done", "lines--alert"}
+
+    def picture(self) -> Lines:
+        """The picture, made once."""
+        raise NotImplementedError(f"{type(self).__name__} has no picture")
+
+    def tell(self) -> None:
+        """Tell of the line under the highlight, and show it."""
+        raise NotImplementedError(f"{type(self).__name__} tells nothing")
+
+    def give_room(self) -> None:
+        """Divide the screen anew."""
+        raise NotImplementedError(f"{type(self).__name__} gives no room")
+
+    def compose(self) -> ComposeResult:
+        """The title; the list and what is told; the picture; the keys."""
+        yield Static("", id="title", markup=False)
+        with Horizontal(id="beside_each_other"):
+            with Vertical(id="told"):
+                yield OptionList(id="list", markup=False)
+                yield Static("", id="how", markup=False)
+            yield self.picture()
+        yield Static(safe(self.foot), id="foot", markup=False, classes="quiet")
+
+    def on_mount(self) -> None:
+        """Fill the list, and find room for all."""
+        super().on_mount()
+        self.give_room()
+
+    def on_resize(self, event: events.Resize) -> None:
+        """The screen's corner was dragged."""
+        self.give_room()
+
+    def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
+        """Tell of this one."""
+        event.stop()
+        self.tell()

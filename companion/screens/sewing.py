@@ -6,10 +6,7 @@ from functools import lru_cache
 from typing import ClassVar
 
 from rich.style import Style
-from textual import events
-from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Horizontal, Vertical
 from textual.reactive import reactive
 from textual.widgets import OptionList, Static
 
@@ -25,7 +22,7 @@ from companion.progress.trouble import Trouble
 from companion.screens.asking import safe
 from companion.screens.chart import EMPTY, near_columns
 from companion.screens.lines import Bit, Line, Lines
-from companion.screens.picking import PickingScreen
+from companion.screens.picking import PicturedScreen
 
 WIDE = 100
 """From so many columns on the chart stands beside the list."""
@@ -86,10 +83,9 @@ def _ink(colour: str) -> Style:
     return Style(color=ink_on(colour), bgcolor=colour)
 
 
-class SewingScreen(PickingScreen):
+class SewingScreen(PicturedScreen):
     """Space marks the area under the highlight as sewn on, or not."""
 
-    COMPONENT_CLASSES = {"lines--strong", "lines--quiet", "lines--now", "lines--done", "lines--alert"}
     BINDINGS: ClassVar[list[BindingType]] = [Binding("space", "mark", "sewn on or not", priority=True)]
     foot = "space: sewn on, or not   escape: back"
 
@@ -100,27 +96,14 @@ class SewingScreen(PickingScreen):
         self._said = ""
         self._areas: tuple[Area, ...] = ()
 
-    def compose(self) -> ComposeResult:
-        """The title; the list and how the chosen area is sewn; its chart; the keys."""
-        yield Static("", id="title", markup=False)
-        with Horizontal(id="beside_each_other"):
-            with Vertical(id="told"):
-                yield OptionList(id="list", markup=False)
-                yield Static("", id="how", markup=False)
-            yield SewingChart(id="sewing")
-        yield Static(safe(self.foot), id="foot", markup=False, classes="quiet")
+    def picture(self) -> SewingChart:
+        """The area on the right side."""
+        made = SewingChart(id="sewing")
+        made.session = self._knitting.session
+        return made
 
-    def on_mount(self) -> None:
-        """Fill the list; the chart shows this piece."""
-        self.query_one(SewingChart).session = self._knitting.session
-        super().on_mount()
-        self._arrange()
-
-    def on_resize(self, event: events.Resize) -> None:
+    def give_room(self) -> None:
         """The chart beside the list where there is room, or below it."""
-        self._arrange()
-
-    def _arrange(self) -> None:
         self.query_one("#beside_each_other").set_class(self.size.width < WIDE, "-below")
         self.query_one("#how").display = self.size.height >= LOW
 
@@ -137,14 +120,10 @@ class SewingScreen(PickingScreen):
                 for area in self._areas
             ],
         )
-        self._tell()
+        self.tell()
 
-    def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
-        """Tell of this one."""
-        event.stop()
-        self._tell()
-
-    def _tell(self) -> None:
+    def tell(self) -> None:
+        """How this one is done, and where it lies."""
         at = self.picked
         area = self._areas[at] if at is not None and at < len(self._areas) else None
         self.query_one(SewingChart).area = area
