@@ -122,3 +122,17 @@ def test_without_a_home_it_says_so_in_one_sentence(tmp_path: Path, monkeypatch: 
             "You have no home folder to keep progress in; set ROWSIDE_HOME to a folder of yours."
         )
     assert list(tmp_path.iterdir()) == []
+
+
+def test_while_another_program_holds_the_file_a_step_is_refused_and_works_when_it_lets_go(tmp_path: Path) -> None:
+    """A backup program, say, that takes a database for itself."""
+    shelf, file = begun(tmp_path)
+    with shelf.resume("Pier sign") as knitting, closing(sqlite3.connect(file, isolation_level=None)) as other:
+        other.execute("BEGIN IMMEDIATE")
+        before = knitting.session
+        with pytest.raises(Trouble, match="is in use by another program; close that, then try again"):
+            knitting.do(On())
+        assert knitting.session is before
+        other.execute("ROLLBACK")
+        knitting.do(On())
+    assert len(read(file).entries) == 6
