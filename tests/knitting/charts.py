@@ -61,7 +61,13 @@ class Chart:
 
     def faces(self, row: int) -> list[str]:
         """How every real stitch of a row looks from the right side, in working order: "knit" or "purl"."""
-        return [_look(row + 1, column, cell.texture) for column, cell in self.worked(row)]
+        is_flat_wrong_side = self.side(row) == "WS"
+        return [
+            "purl" if cell.texture.kind == "garter" and is_flat_wrong_side
+            else "knit" if cell.texture.kind == "garter" and not self.rounds[row]
+            else _look(row + 1, column, cell.texture)
+            for column, cell in self.worked(row)
+        ]  # fmt: skip
 
     def fabric(self) -> Fabric:
         rows = []
@@ -170,8 +176,8 @@ def shared_or_not(max_reach: int = 15) -> st.SearchStrategy[Carry]:
 
 
 def _look(number: int, column: int, texture: Texture) -> str:
-    """By a chart reader's rules. Garter: ridges, every second row purl-faced. Seed: a chequerboard, knit-faced where
-    row and column are both odd or both even. Rib: knit columns first, from column 1."""
+    """By a chart reader's rules. Garter in the round: ridges, every second round purl-faced. Seed: a chequerboard,
+    knit-faced where row and column are both odd or both even. Rib: knit columns first, from column 1."""
     if texture.kind == "reverse":
         return "purl"
     if texture.kind == "garter":
