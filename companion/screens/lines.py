@@ -10,7 +10,6 @@ from rich.cells import cell_len
 from rich.segment import Segment
 from rich.style import Style
 from textual.geometry import Region
-from textual.messages import Update
 from textual.reactive import reactive
 from textual.strip import Strip
 from textual.widget import Widget
@@ -56,13 +55,10 @@ class Lines(Widget):
         old, self._strips = self._strips, self._make()
         if len(old) != len(self._strips):
             self.refresh()
-            self.screen.post_message(Update(self))
             return
         changed = [Region(0, y, self.size.width, 1) for y, strip in enumerate(self._strips) if strip != old[y]]
         if changed:
             self.refresh(*changed)
-            # Told at once, and not when this widget is idle: whoever waits for the next paint must wait for this one.
-            self.screen.post_message(Update(self))
 
     def _make(self) -> list[Strip]:
         """The strips of the lines to show; those of lines that are as they were are taken over."""

@@ -58,9 +58,6 @@ def rounds(home: Path, number: int, dice: Random) -> Tally:
         with knitting(home) as terminal:
             before = _session(home)
             terminal.wait_until(lambda before=before: shown(terminal.text) == place_of(before), "the same stitch")
-            terminal.send(b"mm")  # from now on every picture ends with the mark that it does
-            terminal.wait_until(lambda: PICTURE_ENDS in terminal.written, "a whole picture")
-            terminal.wait_until(lambda before=before: shown(terminal.text) == place_of(before), "the same stitch")
             for _ in range(dice.randrange(3)):
                 before = _step(terminal, home, dice)
             _kill(terminal, file, _key(before, dice), dice)

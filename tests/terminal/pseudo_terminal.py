@@ -118,6 +118,21 @@ class Terminal:
             self._feed()
         return self.text
 
+    def wait_for_whole_pictures(self) -> None:
+        """Go on when the program has taken in that this terminal knows where a picture ends: what it paints before
+        that has no end, and cannot be told from what it paints next. It is made to paint by looking at the row as a
+        whole and back."""
+        ends = time.monotonic() + PATIENCE
+        while PICTURE_ENDS not in self.written:
+            assert time.monotonic() < ends, "no picture ever ends"
+            self.send(b"mm")
+            quiet = time.monotonic() + 0.5
+            while time.monotonic() < quiet and self.take(0.1):
+                pass
+        while self.take(0.2):
+            pass
+        self._feed()
+
     def wait_for_end(self) -> int:
         """The exit code, once the program has ended and everything it wrote is read."""
         ends = time.monotonic() + PATIENCE
@@ -168,5 +183,7 @@ def pictures(written: bytes, columns: int, lines: int) -> Iterator[str]:
 def knitting(home: Path, columns: int = 80, lines: int = 24, **variables: str) -> Iterator[Terminal]:
     """The practice swatch opened in a terminal, at its first row or where it was left."""
     with Terminal(home, "knit", "swatch", columns=columns, lines=lines, variables=variables) as terminal:
+        terminal.wait_for(" of 32 ", "q quit")
+        terminal.wait_for_whole_pictures()
         terminal.wait_for(" of 32 ", "q quit")
         yield terminal

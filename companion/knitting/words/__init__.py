@@ -25,7 +25,6 @@ from companion.knitting.words.hands import (
     work_in_short,
 )
 from companion.knitting.words.life import (
-    NOTHING_OF_IT,
     WHAT_HAPPENED,
     WHICH_STRAND,
     ended_after,
@@ -151,7 +150,6 @@ __all__ = [
     "LAST_OF_STRAND",
     "MARK_WRONG",
     "MISTAKE_BELOW",
-    "NOTHING_OF_IT",
     "NOTHING_SEWN_ON",
     "SEWN_ON_COUNTED",
     "TURNED_OVER",

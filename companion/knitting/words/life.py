@@ -9,7 +9,6 @@ from companion.knitting.words.terms import US, Terms, how_many, stitches_in_full
 
 WHAT_HAPPENED = "What happened?"
 WHICH_STRAND = "Which strand worked it?"
-NOTHING_OF_IT = "Nothing of that kind can be told here."
 
 
 def length_ended(yarn: str, *, is_spliced: bool) -> str:
