@@ -68,7 +68,7 @@ class Settings:
     ) -> Terms:
         """Whose words a piece is told in: those asked for, else those of its plan, else these settings'."""
         is_inches = (units or piece.units or self.units) == "in"
-        return Terms(terms or piece.dialect or self.terms, piece.is_mirrored, is_inches)
+        return Terms(terms or piece.dialect or self.terms, piece.is_mirrored, is_inches, piece.worn)
 
 
 def read(path: Path) -> tuple[Settings, tuple[Problem, ...]]:

@@ -36,17 +36,21 @@ def complete_plan(_ctx: click.Context, _param: click.Parameter, begun: str) -> l
     return [CompletionItem(word) for word in known] or [CompletionItem(begun, type="file")]
 
 
-def row_span(_ctx: click.Context, _param: click.Parameter, told: str | None) -> tuple[int, int] | None:
-    """The first and the last row of "7" or "5-12"."""
+RowSpan = tuple[str, int, int]
+"""The part that rows belong to, "" where the piece is whole, and the first and the last of them."""
+
+
+def row_span(_ctx: click.Context, _param: click.Parameter, told: str | None) -> RowSpan | None:
+    """The rows of "7", "5-12" or "left 3-7"."""
     if told is None:
         return None
-    found = re.fullmatch(r"([0-9]{1,9})(?:-([0-9]{1,9}))?", told)
+    found = re.fullmatch(r"(?:(left|right) +)?([0-9]{1,9})(?:-([0-9]{1,9}))?", told.strip())
     if not found:
-        raise click.UsageError(f'Rows are told as 7 or 5-12, not as "{plain(told)}".')
-    first, last = int(found[1]), int(found[2] or found[1])
+        raise click.UsageError(f'Rows are told as 7, 5-12 or "left 3-7", not as "{plain(told)}".')
+    first, last = int(found[2]), int(found[3] or found[2])
     if first > last:
         raise click.UsageError(f"Rows are told upward: {last}-{first}.")
-    return first, last
+    return found[1] or "", first, last
 
 
 def path_of(word: str) -> Path:

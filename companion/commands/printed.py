@@ -12,6 +12,7 @@ from companion.commands import options
 from companion.commands.given import (
     DONE,
     WRONG,
+    RowSpan,
     as_json,
     asked_for,
     complete_plan,
@@ -55,16 +56,14 @@ def check(plans: Sequence[str], is_json: bool, **asked: Any) -> int:
 
 @click.command()
 @plan_word
-@click.option("--rows", "span", callback=row_span, metavar="7 | 5-12", help="Only these rows.")
+@click.option("--rows", "span", callback=row_span, metavar="7 | 5-12", help='Only these rows; of a part "left 3-7".')
 @options.limits
 @options.spoken
 @as_json
-def rows(plan: str, span: tuple[int, int] | None, is_json: bool, **asked: Any) -> int:
+def rows(plan: str, span: RowSpan | None, is_json: bool, **asked: Any) -> int:
     """Print the written rows of PLAN."""
     piece, terms = asked_for(plan, asked)
-    first, last = span or (1, len(piece.rows))
-    if not 1 <= first <= last <= len(piece.rows):
-        raise click.UsageError(f"This plan has rows 1 to {len(piece.rows)}.")
+    first, last = _in_working_order(piece, span) if span else (1, len(piece.rows))
     from companion.pages import as_json, written
 
     strands = planned_for(piece).strands
@@ -74,6 +73,21 @@ def rows(plan: str, span: tuple[int, int] | None, is_json: bool, **asked: Any) -
         told = written.part(piece, strands, first, last, terms) if span else written.whole(piece, strands, terms)
         printing.say(told)
     return DONE
+
+
+def _in_working_order(piece: Piece, span: RowSpan) -> tuple[int, int]:
+    """Rows of a part by their places in working order, from 1."""
+    told, first, last = span
+    starts: Mapping[str, int] = piece.fabric.starts  # type: ignore[assignment]
+    if told not in starts:
+        raise click.UsageError(f"This plan has no {told} part.")
+    start = starts[told]
+    rows = piece.rows.in_part(start)
+    if not 1 <= first <= last <= rows:
+        where = f"The {told} part" if told else "This plan"
+        parts = ", and those of its parts" if len(starts) > 1 and not told else ""
+        raise click.UsageError(f"{where} has rows 1 to {rows}{parts}.")
+    return start + first, start + last
 
 
 @click.command()

@@ -7,7 +7,7 @@ stray stitches ("How to work duplicate stitch"; it gives no figure). What is sma
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from companion.knitting.fabric import Fabric, Run, Stitch, merged
@@ -56,15 +56,15 @@ def areas(fabric: Fabric, yarn_of: Callable[[Stitch], str] = lambda stitch: stit
     """Every area, from the bottom up and from the right. ``yarn_of``: what makes cells alike, "" = of no area."""
     strips: list[tuple[Strip, str]] = []
     group: list[int] = []
-    below: list[int] = []
+    in_row: dict[int | None, list[int]] = {}
     for index, row in enumerate(fabric.rows):
         here = []
         for first, count, yarn in _alike(row.runs, yarn_of):
             here.append(len(strips))
             group.append(len(strips))
             strips.append((Strip(index, first, count), yarn))
-        _link(strips, group, below, here)
-        below = here
+        _link(strips, group, in_row.get(fabric.below(index), []), here)
+        in_row[index] = here
     found: dict[int, list[Strip]] = {}
     for number, (strip, _) in enumerate(strips):
         found.setdefault(_root(group, number), []).append(strip)
@@ -112,27 +112,28 @@ def _root(group: list[int], number: int) -> int:
     return number
 
 
-def is_small(area: Area, most: int) -> bool:
-    """Whether its shape is one to be sewn on: one stitch wide everywhere, or at most so many stitches and nowhere
-    three by three."""
-    if not _is_two_wide(area):
+def is_small(area: Area, most: int, fabric: Fabric) -> bool:
+    """Whether an area of a fabric has a shape to be sewn on: one stitch wide everywhere, or at most so many stitches
+    and nowhere three by three."""
+    if not _is_two_wide(area, fabric):
         return True
     if area.stitches > most:
         return False
-    cells = set(area.cells)
+    cells = {(fabric.level(row), column) for row, column in area.cells}
     return not any(
         all((row + i, column + j) in cells for i in range(3) for j in range(3)) for row, column in cells
     )
 
 
-def _is_two_wide(area: Area) -> bool:
+def _is_two_wide(area: Area, fabric: Fabric) -> bool:
     """Whether some four of its cells make a square."""
     by_row: dict[int, list[Strip]] = {}
     for strip in area.strips:
         by_row.setdefault(strip.row, []).append(strip)
     return any(
         min(strip.first + strip.cells, low.first + low.cells) - max(strip.first, low.first) >= 2
-        for strip in area.strips for low in by_row.get(strip.row - 1, ())
+        for strip in area.strips for below in [fabric.below(strip.row)] if below is not None
+        for low in by_row.get(below, ())
     )
 
 
@@ -145,7 +146,7 @@ def sewn_on(fabric: Fabric, sewn: Iterable[tuple[Area, str]]) -> Fabric:
     rows = list(fabric.rows)
     for index, strips in changes.items():
         rows[index] = rows[index]._replace(runs=merged(_covered(rows[index].runs, sorted(strips))))
-    return Fabric(tuple(rows))
+    return replace(fabric, rows=tuple(rows))
 
 
 def _covered(runs: Iterable[Run], strips: Sequence[tuple[Strip, str, str]]) -> Iterator[Run]:

@@ -27,7 +27,7 @@ class Bumps(NamedTuple):
 
 def two_coloured(rows: Rows) -> Iterator[Bumps]:
     """Every such place, from the cast-on edge up, each row from column 1 upward."""
-    for index in range(1, len(rows)):
+    for index in range(len(rows)):
         for first, last, stitch in _bumps(rows, index):
             yield Bumps(index, first, last, stitch.yarn)
 

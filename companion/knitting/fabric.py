@@ -1,12 +1,13 @@
 """The fabric: which yarn and texture every stitch of the finished piece has, as seen from the right side.
 
 Row 1 is the first row after the cast-on. Column 1 is the right edge seen from the right side. A row is kept
-as runs of equal stitches from column 1 upward, never as one object a stitch; equal rows may share one value.
+as runs of equal stitches from column 1 upward, never as one object a stitch; equal rows may share one value. Rows
+lie in working order: those of the whole piece and, where it divides, those of one part and then those of the other.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
@@ -14,6 +15,8 @@ from itertools import groupby
 from typing import Literal, NamedTuple
 
 Kind = Literal["stockinette", "reverse", "garter", "seed", "rib"]
+Part = Literal["", "left", "right"]
+"""The part of a divided piece that a row belongs to, as seen from the right side; "" below its opening."""
 
 
 class Texture(NamedTuple):
@@ -81,10 +84,12 @@ class Run:
 
 
 class FabricRow(NamedTuple):
-    """One row of the fabric from column 1 upward. ``is_round``: worked round, without a turn."""
+    """One row of the fabric from column 1 upward. ``is_round``: worked round, without a turn. A row of a part has "no
+    stitch" cells where the other part lies."""
 
     runs: tuple[Run, ...]
     is_round: bool = False
+    part: Part = ""
 
     @property
     def columns(self) -> int:
@@ -99,9 +104,11 @@ class FabricRow(NamedTuple):
 
 @dataclass(frozen=True)
 class Fabric:
-    """The rows from the cast-on edge up."""
+    """The rows from the cast-on edge up, in working order. ``is_middle_held``: the stitches between two parts wait on
+    a holder and are not bound off."""
 
     rows: tuple[FabricRow, ...]
+    is_middle_held: bool = False
 
     @cached_property
     def columns(self) -> int:
@@ -115,13 +122,98 @@ class Fabric:
         is turned."""
         found: list[bool] = []
         for index, row in enumerate(self.rows):
-            found.append(row.is_round or not index or self.rows[index - 1].is_round or not found[-1])
+            below = self.below(index)
+            found.append(row.is_round or below is None or self.rows[below].is_round or not found[below])
         return tuple(found)
+
+    @cached_property
+    def is_shaped(self) -> bool:
+        """Not every row has all of the columns."""
+        return any(run.stitch is None for row in self.rows for run in row.runs)
+
+    @cached_property
+    def starts(self) -> Mapping[Part, int]:
+        """For every part, "" among them, the place of its first row in working order."""
+        found: dict[Part, int] = {"": 0}
+        if self.rows and self.rows[-1].part:
+            for index, row in enumerate(self.rows):
+                found.setdefault(row.part, index)
+        return found
+
+    @cached_property
+    def undivided(self) -> int:
+        """How many rows lie below the opening; all of them where there is none."""
+        return min((start for part, start in self.starts.items() if part), default=len(self.rows))
+
+    def below(self, index: int) -> int | None:
+        """The row on whose stitches a row is worked; None for the first one."""
+        if index in (0, *self.starts.values()):
+            return self.undivided - 1 if index else None
+        return index - 1
+
+    def level(self, index: int) -> int:
+        """How many rows lie below a row in the picture."""
+        part = self.rows[index].part
+        return self.undivided + index - self.starts[part] if part else index
+
+    @cached_property
+    def levels(self) -> tuple[tuple[int, ...], ...]:
+        """The rows that lie side by side in the picture, from the cast-on edge up: one, or one of each part."""
+        found: list[tuple[int, ...]] = [(index,) for index in range(self.undivided)]
+        for index in range(self.undivided, len(self.rows)):
+            level = self.level(index)
+            found[level:level + 1] = [(*found[level], index) if level < len(found) else (index,)]
+        return tuple(found)
+
+    @cached_property
+    def picture(self) -> tuple[FabricRow, ...]:
+        """The rows as they lie in the finished fabric, those of two parts side by side, from the cast-on edge up."""
+        if len(self.levels) == len(self.rows):
+            return self.rows
+        return tuple(_side_by_side([self.rows[index] for index in level]) for level in self.levels)
+
+    def row_at(self, level: int, column: int) -> int | None:
+        """The row that has a column at this height; None beside the picture, and where neither part has a stitch
+        there."""
+        if not 0 <= level < len(self.levels):
+            return None
+        beside = self.levels[level]
+        return next((index for index in beside if len(beside) == 1 or _has(self.rows[index], column)), None)
+
+    def above(self, index: int, column: int) -> int | None:
+        """The row that lies on a row in this column; None where nothing does."""
+        if index + 1 < self.undivided:
+            return index + 1
+        return self.row_at(self.level(index) + 1, column)
+
+    def around(self, index: int, column: int) -> list[tuple[int, int]]:
+        """The row and column of the cells that touch one, above, below and beside it; those beside may not exist."""
+        touching = [(row, column) for row in (self.above(index, column), self.below(index)) if row is not None]
+        return [*touching, (index, column + 1), (index, column - 1)]
 
     @cached_property
     def stitches(self) -> int:
         """All real stitches of the piece."""
         return sum(row.stitches for row in self.rows)
+
+
+def _has(row: FabricRow, column: int) -> bool:
+    """Whether a row has a stitch in a column."""
+    at = 0
+    for run in row.runs:
+        at += run.count
+        if column <= at:
+            return run.stitch is not None
+    return False
+
+
+def _side_by_side(rows: Sequence[FabricRow]) -> FabricRow:
+    """One row with the stitches of all."""
+    if len(rows) == 1:
+        return rows[0]
+    beside = zip(*map(cells, rows), strict=True)
+    runs = (Run(1, next((stitch for stitch in one if stitch is not None), None)) for one in beside)
+    return FabricRow(merged(runs), rows[0].is_round)
 
 
 def merged(runs: Iterable[Run]) -> tuple[Run, ...]:

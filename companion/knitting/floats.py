@@ -86,7 +86,7 @@ def float_into(strands: Strands, place: Place) -> Float | None:
         return None
     rows = strands.rows
     stitches, is_ahead = passed(rows, origin, place)
-    resting = max(0, place.row - origin.row - 1)
+    resting = rows.between(origin.row, place.row)
     if not stitches and not resting:
         return None
     return Float(strands.at(place), rows.segment(place).yarn, origin, place, stitches, resting, is_ahead)
@@ -165,7 +165,7 @@ def _rests(strands: Strands, row: int, how: Catching) -> Iterator[tuple[int, Mar
         gap = rows[row].upto(rows.segment(origin).exit)
         position = gap if rows[row].toward == "left" else stops.stitches - gap
         at, after = stops.inside(position)
-        is_caught = (row - origin.row) % how.rest_rows == 0
+        is_caught = (rows.between(origin.row, row) + 1) % how.rest_rows == 0
         yield at, Mark(after, rows.segment(origin).yarn, is_caught, is_resting=True)
 
 
@@ -173,13 +173,14 @@ def _resting_since(strands: Strands, strand: int, row: int) -> Place | None:
     """The run after which a strand rests over the row; None when it works in the row."""
     if strand in strands.strand_of[row]:
         return None
-    at = row - 1
-    while at >= 0:
+    at = strands.rows.fabric.below(row)
+    while at is not None:
         for segment in range(len(strands.strand_of[at]) - 1, -1, -1):
             if strands.strand_of[at][segment] == strand:
-                place = Place(at, segment)
-                return place if strands.after(place) is not None else None
-        at -= 1
+                following = strands.after(Place(at, segment))
+                is_here = following is not None and strands.rows[following.row].part == strands.rows[row].part
+                return Place(at, segment) if is_here else None
+        at = strands.rows.fabric.below(at)
     return None
 
 

@@ -30,8 +30,9 @@ def hangs(strands: Strands, row: int, done: int, cut: Collection[int] | None = N
     if done == 0:
         return ()
     rows = strands.rows
-    is_at_turn = done == len(rows[row].segments) and row + 1 < len(rows)
-    held = rows[row + 1] if is_at_turn else rows[row]
+    following = rows.following(row) if done == len(rows[row].segments) else ()
+    is_at_turn = bool(following)
+    held = rows[following[0]] if following else rows[row]
     at_tips = held.segments[0].entry if is_at_turn else rows[row].segments[done - 1].exit
     ended = () if cut is None else cut
     wanted = {strand for strand in strands.alive[row] if strand not in ended or strands.last[strand] >= (row, done)}
@@ -40,9 +41,15 @@ def hangs(strands: Strands, row: int, done: int, cut: Collection[int] | None = N
     found = [
         Hang(strand, rows.segment(place).yarn, place, _away(held, at_tips, rows.segment(place).exit),
              place == (row, done - 1), strands.after(place))
-        for strand, place in _last_worked(strands, row, done, wanted).items()
+        for strand, place in _last_worked(strands, row, done, wanted).items() if _is_here(strands, held, place)
     ]
     return tuple(sorted(found, key=lambda hang: hang.away))
+
+
+def _is_here(strands: Strands, held: Row, worked: Place) -> bool:
+    """Whether a strand hangs at the stitches on the needles, and not at those that wait for the other part."""
+    following = strands.after(worked)
+    return following is None or not held.part or strands.rows[following.row].part == held.part
 
 
 def _away(held: Row, tips: int, gap: int) -> int:
@@ -54,12 +61,13 @@ def _away(held: Row, tips: int, gap: int) -> int:
 def _last_worked(strands: Strands, row: int, done: int, wanted: set[int]) -> dict[int, Place]:
     """The segment each wanted strand worked last, looking back from the position."""
     found: dict[int, Place] = {}
-    while row >= 0 and len(found) < len(wanted):
+    at: int | None = row
+    while at is not None and len(found) < len(wanted):
         for segment in range(done - 1, -1, -1):
-            strand = strands.strand_of[row][segment]
+            strand = strands.strand_of[at][segment]
             if strand in wanted:
-                found.setdefault(strand, Place(row, segment))
-        row -= 1
-        done = len(strands.strand_of[row])
+                found.setdefault(strand, Place(at, segment))
+        at = strands.rows.fabric.below(at)
+        done = 0 if at is None else len(strands.strand_of[at])
         wanted = {strand for strand in wanted if strand in found or strands.first[strand].row <= row}
     return found

@@ -6,6 +6,7 @@ A mistake is cells of one row that are wrong. What cannot be done is told as dat
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from itertools import groupby
 from typing import Literal, NamedTuple
 
@@ -83,7 +84,7 @@ def laddering(mistake: Mistake, strands: Strands, row: int, done: int) -> Ladder
     columns = mistake.columns
     around = sorted({near for column in columns for near in (column - 1, column, column + 1)})
     owners, dropped, is_at_edge = set[int](), set[int](), False
-    for index in range(mistake.row, row + 1):
+    for index in _upward(mistake, strands.rows.fabric, row):
         worked = done if index == row else len(strands.rows[index].segments)
         for column in around:
             segment = segment_at(strands.rows[index], column)
@@ -96,6 +97,14 @@ def laddering(mistake: Mistake, strands: Strands, row: int, done: int) -> Ladder
         "colour" if mistake.yarn else "edge" if is_at_edge else "area" if len(owners) > 1 else ""
     )
     return Laddering(len(columns), len(dropped), why_not)
+
+
+def _upward(mistake: Mistake, fabric: Fabric, row: int) -> Iterator[int]:
+    """The rows from a mistake upward in its columns, as far as row ``row``."""
+    at: int | None = mistake.row
+    while at is not None and at <= row:
+        yield at
+        at = fabric.above(at, mistake.columns[0])
 
 
 def ripping(mistake: Mistake, rows: Rows, row: int, done: int) -> Ripping:
@@ -151,12 +160,13 @@ def as_worked(rows: Rows, mistakes: Iterable[Mistake]) -> Rows:
     for mistake in mistakes:
         if mistake.yarn and mistake.row < len(rows):
             planned = changed.get(mistake.row, rows.fabric.rows[mistake.row])
-            real = _with_yarn(planned, mistake)
-            if _yarns(real) == _yarns(planned):
-                changed[mistake.row] = real
+            drawn = _with_yarn(planned, mistake)
+            if _yarns(drawn) == _yarns(planned):
+                changed[mistake.row] = drawn
     if not changed:
         return rows
-    return rows.of(Fabric(tuple(changed.get(index, row) for index, row in enumerate(rows.fabric.rows))))
+    real = tuple(changed.get(index, row) for index, row in enumerate(rows.fabric.rows))
+    return rows.of(replace(rows.fabric, rows=real))
 
 
 def _with_yarn(row: FabricRow, mistake: Mistake) -> FabricRow:

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from companion.knitting.limits import Carry
+from companion.knitting.outlines import may_go_on
 from companion.knitting.rows import Place, Row, Rows
 
 START = Place(0, 0)
@@ -50,6 +51,7 @@ def legal_moves(
     for number, place in enumerate(moves.exits):
         exit_of.setdefault(place.row, [NO_EXIT] * len(rows[place.row].segments))[place.segment] = number
     hanging: dict[int, Hanging] = {}
+    is_shaped = rows.fabric.is_shaped
     for index in range(position.row, len(rows)):
         row = rows[index]
         start = position.segment if index == position.row else 0
@@ -71,7 +73,8 @@ def legal_moves(
         for below, is_round in _rows_below(rows, index, limits.rest):
             if below not in hanging:
                 hanging[below] = _hanging(rows[below], exit_of.get(below, ()))
-            _from_below(hanging[below], row, start, limits.reach, is_round, into)
+            may = may_go_on(rows, below, index) if is_shaped else None
+            _from_below(hanging[below], row, start, limits.reach, is_round, into, may)
         moves.into.extend(into[segment - start] for segment in targets)
     return moves
 
@@ -132,11 +135,18 @@ def _hanging(row: Row, numbers: Sequence[int]) -> Hanging:
 
 
 def _from_below(
-    hanging: Hanging, row: Row, start: int, reach: int, is_round: bool, into: Sequence[MovesInto]
+    hanging: Hanging,
+    row: Row,
+    start: int,
+    reach: int,
+    is_round: bool,
+    into: Sequence[MovesInto],
+    may: Callable[[int, int], bool] | None,
 ) -> None:
-    """Moves from a row below, by gap from the edge where right-side rows begin, so that a mirrored knitter is told
-    what a mirrored chart would. Where gaps measure stitches, only those near enough are looked at."""
-    is_plain = not row.has_gaps
+    """Moves from a row below of the strands that may go on, by gap from the edge where right-side rows begin, so that
+    a mirrored knitter is told what a mirrored chart would. Where gaps measure stitches, only those near enough are
+    looked at."""
+    is_plain = not row.has_gaps and may is None
     step = -1 if row.is_mirrored else 1
     for index in range(start, len(row.segments)):
         segment = row.segments[index]
@@ -152,6 +162,8 @@ def _from_below(
             continue
         entry = row.upto(segment.entry)
         for gap, number in zip(gaps[::step], numbers[::step], strict=True):
+            if may is not None and not may(gap, index):
+                continue
             carried = abs(row.upto(gap) - entry)
             if is_round:
                 carried = min(carried, row.stitches - carried)

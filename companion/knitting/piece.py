@@ -44,6 +44,7 @@ class Piece:
     units: Literal["", "cm", "in"] = ""
     small_areas: int = 0
     inward: int = 0
+    worn: Literal["", "front", "back"] = ""
     is_trapping: bool = False
 
     @cached_property

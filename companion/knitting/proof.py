@@ -10,6 +10,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from companion.knitting.limits import Carry
+from companion.knitting.outlines import may_go_on
 from companion.knitting.rows import Place, Rows, carry
 from companion.knitting.strands import Past, Proof, Strands, hanging, position_of
 
@@ -89,8 +90,11 @@ def _legal_moves(rows: Rows, limits: Carry, ends: _Ends) -> Iterator[tuple[tuple
     for v in ends.entries:
         for row in _rows_to_look_in(rows, v.row, limits.rest):
             is_same = row == v.row
+            may = None if is_same else may_go_on(rows, row, v.row)
             for segment in range(v.segment if is_same else len(rows[row].segments)):
                 u = Place(row, segment)
+                if may is not None and not may(rows.segment(u).exit, v.segment):
+                    continue
                 if u in ends.exits and rows.segment(u).yarn == rows.segment(v).yarn:
                     cost = carry(rows, u, v)
                     if cost <= (limits.behind if is_same else limits.reach) and (limits.behind or not is_same):

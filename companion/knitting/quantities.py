@@ -17,6 +17,7 @@ from companion.knitting.areas import sewing
 from companion.knitting.fabric import Yarn
 from companion.knitting.floats import float_cm
 from companion.knitting.loops import loop_cm
+from companion.knitting.outlines import bound_off
 from companion.knitting.piece import Piece
 from companion.knitting.rows import Place, carry
 from companion.knitting.savings import sewn_cm
@@ -45,7 +46,7 @@ BIND_OFF_WIDTHS = 5
 @dataclass(frozen=True, slots=True)
 class Use:
     """What one segment takes of its strand, in centimetres: ``before`` its stitches (a float, the cast-on), for the
-    stitches, ``after`` them (the bind-off)."""
+    stitches, ``after`` them (the bind-off). What is bound off before a row's first stitch counts to ``before``."""
 
     before: float
     stitches: float
@@ -65,17 +66,19 @@ class Uses:
         self._gauge = piece.gauge
         self._loop_cm = float(loop_cm(piece.gauge, piece.sample))
         self._floats: dict[tuple[int, int], float] = {}  # few differ, and exact widths are slow to multiply
-        last = len(piece.rows) - 1
-        self._last = Place(last, len(piece.rows[last].segments) - 1)
 
     def of(self, place: Place, origin: Place | None) -> Use:
         """What a segment takes; ``origin`` is the segment its strand worked before, None where it is joined."""
         before = self._float(origin, place) if origin else self._cast_on() if place == (0, 0) else 0.0
-        after = self._bind_off() if place == self._last else 0.0
+        if place.segment == 0:
+            before += self._bound_off(bound_off(self._rows, place.row))
+        row = self._rows[place.row]
+        is_last = place.segment + 1 == len(row.segments) and not self._rows.following(place.row)
+        after = self._bound_off(row.stitches) if is_last else 0.0
         return Use(before, self._rows.segment(place).stitches * self._loop_cm, after)
 
     def _float(self, origin: Place, place: Place) -> float:
-        size = carry(self._rows, origin, place), max(0, place.row - origin.row - 1)
+        size = carry(self._rows, origin, place), self._rows.between(origin.row, place.row)
         if size not in self._floats:
             self._floats[size] = float_cm(*size, self._gauge)
         return self._floats[size]
@@ -84,8 +87,8 @@ class Uses:
         """The tail of a long-tail cast-on, and the stitches on the needle."""
         return self._rows[0].stitches * (CAST_ON_WIDTHS * float(self._gauge.stitch_cm) + self._loop_cm)
 
-    def _bind_off(self) -> float:
-        return self._rows[-1].stitches * BIND_OFF_WIDTHS * float(self._gauge.stitch_cm)
+    def _bound_off(self, stitches: int) -> float:
+        return stitches * BIND_OFF_WIDTHS * float(self._gauge.stitch_cm)
 
 
 def tail_cm(piece: Piece, yarn: Yarn) -> Fraction:

@@ -15,7 +15,7 @@ from functools import cached_property
 from itertools import accumulate
 from typing import Literal, NamedTuple, overload
 
-from companion.knitting.fabric import Fabric, FabricRow, Run, Texture, as_knitted
+from companion.knitting.fabric import Fabric, FabricRow, Part, Run, Texture, as_knitted
 
 Side = Literal["RS", "WS"]
 Toward = Literal["left", "right"]
@@ -25,7 +25,7 @@ Hand = Literal["k", "p"]
 class RowKey(NamedTuple):
     """A row's identity. ``part`` is empty until a piece divides; ``number`` counts from 1 within the part."""
 
-    part: str
+    part: Part
     number: int
 
 
@@ -60,7 +60,8 @@ class Segment(NamedTuple):
 
 @dataclass(frozen=True)
 class Row:
-    """One row as the hands meet it. ``after`` names the rows on whose stitches it is worked (none for row 1)."""
+    """One row as the hands meet it. ``after`` names the rows on whose stitches it is worked (none for row 1);
+    ``level``: so many rows lie below it in the picture."""
 
     key: RowKey
     side: Side
@@ -68,11 +69,17 @@ class Row:
     segments: tuple[Segment, ...]
     fabric: FabricRow
     after: tuple[RowKey, ...]
+    level: int
 
     @property
     def number(self) -> int:
         """The row's number in its part, from 1."""
         return self.key.number
+
+    @property
+    def part(self) -> Part:
+        """The part it belongs to; "" where the piece is whole."""
+        return self.key.part
 
     @property
     def is_round(self) -> bool:
@@ -112,7 +119,8 @@ class Row:
 class Rows(Sequence[Row]):
     """The rows of a fabric in working order, each made when it is first asked for.
 
-    Row ``i`` (from 0) has the key ``RowKey("", i + 1)``. Indexing raises IndexError as a tuple does.
+    Row ``i`` (from 0) of an undivided piece has the key ``RowKey("", i + 1)``. Indexing raises IndexError as a tuple
+    does.
     ``is_mirrored``: right-side rows start at the left edge of the same fabric.
     """
 
@@ -161,13 +169,34 @@ class Rows(Sequence[Row]):
         Raises:
             KeyError: no row has the key.
         """
-        if key.part or not 1 <= key.number <= len(self):
+        index = self.fabric.starts.get(key.part, len(self)) + key.number - 1
+        if key.number < 1 or index >= len(self) or self.fabric.rows[index].part != key.part:
             raise KeyError(key)
-        return key.number - 1
+        return index
 
     def before(self, index: int) -> tuple[int, ...]:
         """The places of the rows on whose stitches row ``index`` is worked."""
-        return tuple(self.at(key) for key in self[index].after)
+        below = self.fabric.below(index)
+        return () if below is None else (below,)
+
+    def following(self, index: int) -> tuple[int, ...]:
+        """The places of the rows that are worked on the stitches of row ``index``, in working order: none where it is
+        bound off, two where the piece divides."""
+        fabric = self.fabric
+        if index + 1 == fabric.undivided:
+            return tuple(sorted(start for part, start in fabric.starts.items() if part))
+        goes_on = index + 1 < len(self) and fabric.below(index + 1) == index
+        return (index + 1,) if goes_on else ()
+
+    def between(self, low: int, high: int) -> int:
+        """How many rows lie between two rows, one of which is worked on the stitches of the other by and by."""
+        return max(0, self.fabric.level(high) - self.fabric.level(low) - 1)
+
+    def in_part(self, index: int) -> int:
+        """How many rows the part has that row ``index`` belongs to."""
+        part, starts = self.fabric.rows[index].part, self.fabric.starts
+        later = [start for start in starts.values() if start > starts[part]]
+        return min(later, default=len(self)) - starts[part]
 
     def places(self) -> Iterator[Place]:
         """Every segment of the piece in working order."""
@@ -184,8 +213,15 @@ def _row(fabric: Fabric, index: int, is_mirrored: bool) -> Row:
     cloth = fabric.rows[index]
     side: Side = "RS" if fabric.faces[index] else "WS"
     toward: Toward = "left" if (side == "RS") != is_mirrored else "right"
-    after = (RowKey("", index),) if index else ()
-    return Row(RowKey("", index + 1), side, toward, _segments(as_knitted(cloth), toward), cloth, after)
+    below = fabric.below(index)
+    after = () if below is None else (_key(fabric, below),)
+    segments = _segments(as_knitted(cloth), toward)
+    return Row(_key(fabric, index), side, toward, segments, cloth, after, fabric.level(index))
+
+
+def _key(fabric: Fabric, index: int) -> RowKey:
+    part = fabric.rows[index].part
+    return RowKey(part, index - fabric.starts[part] + 1)
 
 
 def _segments(cloth: FabricRow, toward: Toward) -> tuple[Segment, ...]:
@@ -275,9 +311,9 @@ def looks_knit(row: Row, texture: Texture, column: int) -> bool:
             return False
         case "garter":
             # Flat: knitted on both sides. Round: a round knitted, a round purled.
-            return row.number % 2 == 1 if row.is_round else row.side == "RS"
+            return row.level % 2 == 0 if row.is_round else row.side == "RS"
         case "seed":
-            return (row.number + column) % 2 == 0
+            return (row.level + 1 + column) % 2 == 0
         case "rib":
             knit, purl = texture.rib
             return (column - 1) % (knit + purl) < knit

@@ -45,7 +45,7 @@ class Saving(NamedTuple):
 
 def small_areas(piece: Piece, most: int) -> tuple[Area, ...]:
     """The areas of a shape to be sewn on, in stockinette, over which nothing is sewn yet."""
-    small = [area for area in areas(piece.fabric) if is_small(area, most)]
+    small = [area for area in areas(piece.fabric) if is_small(area, most, piece.fabric)]
     stitch_at = _StitchAt(piece.fabric)
     return tuple(area for area in small if all(_can_be_sewn(stitch_at(*cell)) for cell in area.cells))
 
@@ -62,10 +62,11 @@ def savings(piece: Piece, small: Sequence[Area]) -> Iterator[Saving | None]:
     ranked = sorted(small, key=lambda area: (-area.stitches, area.first))
     rank = {cell: number for number, area in enumerate(ranked, 1) for cell in area.cells}
     stitch_at = _StitchAt(piece.fabric)
+    fabric = piece.fabric
     for area in small:
         lengths = lengths_of(piece, area.stitches)
         best: Saving | None = None
-        for over, inside in _grounds(area, stitch_at, rank):
+        for over, inside in _grounds(area, fabric, stitch_at, rank):
             strands, ends = counting.saved([(area, over)], {area.yarn, over})
             ends -= 2 * lengths
             if ends > 0 and (best is None or ends > best.ends):
@@ -119,13 +120,15 @@ class _StitchAt:
         return stitches[column - 1] if 1 <= column <= len(stitches) else None
 
 
-def _grounds(area: Area, stitch_at: _StitchAt, rank: Mapping[Cell, int]) -> list[tuple[str, int]]:
+def _grounds(
+    area: Area, fabric: Fabric, stitch_at: _StitchAt, rank: Mapping[Cell, int]
+) -> list[tuple[str, int]]:
     """The yarns beside an area in which it could be knitted, the one that touches it most first; with each the rank
     of the largest small area through which alone it touches that yarn, 0 where it touches it elsewhere too."""
     touching: dict[str, list[int]] = {}
     own = rank[area.first]
     for row, column in area.cells:
-        for beside in (Cell(row, column - 1), Cell(row, column + 1), Cell(row - 1, column), Cell(row + 1, column)):
+        for beside in map(Cell._make, fabric.around(row, column)):
             stitch = stitch_at(*beside)
             if stitch is not None and stitch.yarn != area.yarn and rank.get(beside, 0) < own:
                 touching.setdefault(stitch.yarn, []).append(rank.get(beside, 0))

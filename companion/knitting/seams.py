@@ -35,11 +35,14 @@ class SeamTrouble(NamedTuple):
 
 
 def seam_troubles(fabric: Fabric, seams: Seams) -> Iterator[SeamTrouble]:
-    """What is to be said of each seam: first what it hides, then what lies beside it."""
+    """What is to be said of each seam: first what it hides, then what lies beside it. The edges of an opening are no
+    side edges."""
     if seams.right is not None:
-        yield from _troubles("right", seams.right, [_stitches_to_change(row.runs) for row in fabric.rows])
+        changes = [None if row.part == "left" else _stitches_to_change(row.runs) for row in fabric.rows]
+        yield from _troubles("right", seams.right, changes)
     if seams.left is not None:
-        yield from _troubles("left", seams.left, [_stitches_to_change(row.runs[::-1]) for row in fabric.rows])
+        changes = [None if row.part == "right" else _stitches_to_change(row.runs[::-1]) for row in fabric.rows]
+        yield from _troubles("left", seams.left, changes)
 
 
 def _troubles(edge: Edge, taken: Fraction, changes: Sequence[int | None]) -> Iterator[SeamTrouble]:

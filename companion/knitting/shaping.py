@@ -12,6 +12,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Literal, NamedTuple
 
+from companion.knitting.outlines import MOST_DECREASED, span, taken
 from companion.knitting.rows import Hand, Row, Rows, Segment, work
 
 Edge = Literal["right", "left"]
@@ -19,9 +20,6 @@ How = Literal[
     "ssk", "ssp", "k2tog", "p2tog", "sssk", "sssp", "k3tog", "p3tog", "m1R", "m1L", "m1R purlwise", "m1L purlwise",
     "loop", "loops", "cast on", "bind off", "lost",
 ]
-
-MOST_DECREASED = 2
-"""So many stitches are lost in one decrease; more are bound off."""
 
 _DECREASES: dict[tuple[Edge, int, Hand], How] = {
     ("right", 1, "k"): "ssk", ("right", 1, "p"): "ssp", ("left", 1, "k"): "k2tog", ("left", 1, "p"): "p2tog",
@@ -52,18 +50,12 @@ def shapings(rows: Rows, index: int, inward: int = 0) -> tuple[Shaping, ...]:
     below = [rows[before] for before in rows.before(index)]
     if len(below) != 1 or row.is_round or below[0].is_round:
         return ()
-    now, then = _edges(row), _edges(below[0])
+    now, then = span(row), taken(rows, index)
     more: dict[Edge, int] = {"right": then[0] - now[0], "left": now[1] - then[1]}
     start: Edge = "right" if row.toward == "left" else "left"
     end: Edge = "left" if start == "right" else "right"
     found = [*_at_start(row, start, more[start], inward), *_at_end(row, end, more[end], inward)]
     return tuple(found)
-
-
-def _edges(row: Row) -> tuple[int, int]:
-    """The first and the last column with a stitch."""
-    columns = [column for segment in row.segments for column in (segment.first, segment.last)]
-    return min(columns), max(columns)
 
 
 def _at_start(row: Row, edge: Edge, more: int, inward: int) -> Iterator[Shaping]:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 from fractions import Fraction
-from itertools import accumulate
 from typing import NamedTuple
 
 from companion.knitting.fabric import FabricRow, Kind
@@ -21,13 +20,14 @@ class Size(NamedTuple):
 
 def size(piece: Piece) -> Size:
     """The widest row's width, and the height of all rows."""
-    widths = {id(row): row for row in piece.fabric.rows}
+    widths = {id(row): row for row in piece.fabric.picture}
     width = max((_width(piece, row) for row in widths.values()), default=Fraction(0))
-    return Size(width, heights(piece)[-1])
+    return Size(width, max(heights(piece)))
 
 
 def heights(piece: Piece) -> Sequence[Fraction]:
-    """The height in centimetres after every number of rows, from 0 to all of them.
+    """The height in centimetres after every number of rows, from 0 to all of them: of the part in work, in a divided
+    piece.
 
     A row is as high as the texture that most of its stitches have; of equals, the one worked first from column 1.
     """
@@ -35,7 +35,11 @@ def heights(piece: Piece) -> Sequence[Fraction]:
     for row in piece.fabric.rows:
         if id(row) not in known:
             known[id(row)] = piece.gauge_of(_kind(row)).row_cm
-    return list(accumulate((known[id(row)] for row in piece.fabric.rows), initial=Fraction(0)))
+    found = [Fraction(0)]
+    for index, row in enumerate(piece.fabric.rows):
+        below = piece.fabric.below(index)
+        found.append(known[id(row)] + (found[below + 1] if below is not None else 0))
+    return found
 
 
 def _kind(row: FabricRow) -> Kind:

@@ -10,7 +10,9 @@ from collections.abc import Collection, Iterator
 from fractions import Fraction
 from typing import Literal, NamedTuple
 
+from companion.knitting.fabric import Part
 from companion.knitting.floats import Catching, Mark, float_into, marks
+from companion.knitting.outlines import begins_at_opening, opening, taken
 from companion.knitting.rows import Hand, Place, Row, Rows, Segment, Side, work
 from companion.knitting.shaping import shapings
 from companion.knitting.strands import Break, Strands
@@ -122,13 +124,37 @@ class RunSteps(NamedTuple):
         return step
 
 
+class Divides(NamedTuple):
+    """After this row the piece divides. ``first``: the part that is worked first, on ``works`` stitches; ``waits`` of
+    the other one wait on a holder. ``middle`` stitches lie between, and wait too (``is_held``: for good) unless the
+    first part binds them off (``is_bound_off_first``)."""
+
+    first: Part
+    works: int
+    waits: int
+    middle: int
+    is_held: bool
+    is_bound_off_first: bool
+
+
+class TakesUp(NamedTuple):
+    """After this row's part is bound off, the other one is taken up: so many stitches back on the needle, the
+    ``middle`` ones with them, that it binds off first; ``side`` faces the knitter."""
+
+    part: Part
+    stitches: int
+    middle: int
+    side: Side
+
+
 class RowEnd(NamedTuple):
     """What stands at a row's end: the count, what is cut, how to turn, what to have ready.
 
     ``cuts`` are places whose strand is not needed again, ``left_over`` the rows below and segments in them where such
     strands still hang; ``rests`` are places whose strand is left hanging over the next rows, with their number;
     ``tip``: which way the needle's tip swings ("" = no turn, the work goes on round or is bound off);
-    ``bind_off``: the yarn in hand after the last row, which binds off and is cut then; "" below it;
+    ``bind_off``: the yarn in hand after the last row of the piece or of a part, which binds off and is cut then; ""
+    below it; ``divides``, ``takes_up``: what becomes of the parts of a piece with an opening;
     ``more``: so many stitches more than in the row below, or with a minus fewer;
     ``ready``: yarns newly joined in the next row, one entry a strand; ``shared``: those of the lengths started at
     their middle there, one entry a length.
@@ -143,6 +169,8 @@ class RowEnd(NamedTuple):
     left_over: tuple[tuple[Row, int], ...] = ()
     shared: tuple[str, ...] = ()
     more: int = 0
+    divides: Divides | None = None
+    takes_up: TakesUp | None = None
 
 
 def run_steps(strands: Strands, place: Place, how: Catching | None = None) -> RunSteps:
@@ -180,15 +208,47 @@ def row_end(strands: Strands, row: int, cut: Collection[int] | None = None) -> R
     """What stands at the end of a row. ``cut``: the strands that were cut before; None: as planned."""
     rows = strands.rows
     cuts = tuple(place for place in cuts_at(strands, row) if cut is None or strands.at(place) not in cut)
-    bind_off = rows[row].segments[-1].yarn if row + 1 == len(rows) else ""
+    bind_off = "" if rows.following(row) else rows[row].segments[-1].yarn
     if bind_off:  # the strand in hand is still needed
         cuts = tuple(place for place in cuts if place.segment + 1 < len(rows[row].segments))
     rests = tuple(_rests(strands, row))
     hanging = [] if cut is None else [strands.last[strand] for strand in idle(strands, row, cut)]
     left_over = tuple((rows[place.row], place.segment) for place in hanging)
     ready, shared = joins_in(strands, row + 1)
-    more = sum(rows[row].stitches - rows[below].stitches for below in rows.before(row))
-    return RowEnd(rows[row].stitches, cuts, turn_tip(rows, row), ready, bind_off, rests, left_over, shared, more)
+    more = rows[row].stitches - _taken_up(rows, row) if row else 0
+    divides, takes_up = _divides(rows, row), _takes_up(rows, row)
+    tip = turn_tip(rows, row)
+    stitches = rows[row].stitches
+    return RowEnd(stitches, cuts, tip, ready, bind_off, rests, left_over, shared, more, divides, takes_up)
+
+
+def _taken_up(rows: Rows, row: int) -> int:
+    """How many stitches of the row below a row takes up."""
+    below = rows[rows.before(row)[0]]
+    if not rows[row].part:
+        return below.stitches
+    first, last = taken(rows, row)
+    return below.upto(last) - below.upto(first - 1)
+
+
+def _divides(rows: Rows, row: int) -> Divides | None:
+    found = opening(rows)
+    if found is None or rows.before(found.parts[0]) != (row,):
+        return None
+    first, *others = found.parts
+    worked = _taken_up(rows, first) - (found.middle if found.binds_off == first else 0)
+    waits = sum(_taken_up(rows, other) - (found.middle if found.binds_off == other else 0) for other in others)
+    is_held = rows.fabric.is_middle_held
+    return Divides(rows[first].part, worked, waits, found.middle, is_held, found.binds_off == first)
+
+
+def _takes_up(rows: Rows, row: int) -> TakesUp | None:
+    if rows.following(row) or row + 1 >= len(rows):
+        return None
+    found = opening(rows)
+    assert found is not None
+    middle = found.middle if found.binds_off == row + 1 else 0
+    return TakesUp(rows[row + 1].part, _taken_up(rows, row + 1) - middle, middle, rows[row + 1].side)
 
 
 def cuts_at(strands: Strands, row: int) -> tuple[Place, ...]:
@@ -213,14 +273,15 @@ def _rests(strands: Strands, row: int) -> Iterator[tuple[Place, int]]:
     for segment in range(len(strands.rows[row].segments)):
         place = Place(row, segment)
         following = strands.after(place)
-        if following is not None and following.row > row + 1:
-            yield place, following.row - row - 1
+        if following is not None and (resting := strands.rows.between(row, following.row)):
+            yield place, resting
 
 
 def turn_tip(rows: Rows, row: int) -> Literal["toward", "away", ""]:
     """Which way the tip swings at the turn after a row: toward you after a right-side row, away after a wrong-side
     row, so that the strands uncross again. From the side, never from a toggle."""
-    if row + 1 == len(rows) or rows[row].side == rows[row + 1].side:
+    following = rows.following(row)
+    if not following or rows[row].side == rows[following[0]].side:
         return ""
     return "toward" if rows[row].side == "RS" else "away"
 
@@ -295,6 +356,8 @@ def _old(strands: Strands, place: Place) -> str:
     rows = strands.rows
     if place.segment:
         return rows.segment(Place(place.row, place.segment - 1)).yarn
+    if begins_at_opening(rows, place.row):
+        return ""
     for before in rows.before(place.row):
         edge = Place(before, len(rows[before].segments) - 1)
         if strands.at(edge) != strands.at(place):

@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from companion.knitting.ends import End
+from companion.knitting.outlines import may_go_on
 from companion.knitting.rows import Place
 from companion.knitting.strands import Strands
 
@@ -48,9 +49,12 @@ def _tails(strands: Strands, place: Place) -> Iterator[tuple[int, End]]:
         yield 0, End(place, "start")
     entry = row.upto(segment.entry)
     for below in rows.before(place.row):
+        may = may_go_on(rows, below, place.row)
         for index, strand in enumerate(strands.strand_of[below]):
             last = Place(below, index)
             if strands.last[strand] == last and rows.segment(last).yarn == segment.yarn:
+                if may is not None and not may(rows.segment(last).exit, place.segment):
+                    continue
                 passed = row.upto(rows.segment(last).exit) - entry
                 at = passed if row.toward == "left" else -passed
                 if 0 <= at < segment.stitches:

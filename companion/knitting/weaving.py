@@ -131,7 +131,7 @@ class Backs:
         at_edge = not neighbour and (place.row, place.segment) != (0, 0)
         is_for_seam = at_edge and self._is_seamed(place, end)
         is_up = end.kind == "start"
-        fresh = place.row + 1 + rows_until_ready(self.piece.gauge)
+        fresh = self._highest(cell, rows_until_ready(self.piece.gauge)) + 1
         route = early = self._route(cell, inward, is_up=is_up, rows=min(fresh, len(rows)))
         if early.is_split:  # it may have to wait for more rows of its own colour
             later = self._route(cell, inward, is_up=is_up, rows=len(rows))
@@ -144,6 +144,16 @@ class Backs:
             end, segment.yarn, neighbour, closes, route.legs, route.cells, route.cm, route.is_split,
             hides, lighter_by, is_for_seam, max(fresh, top + 1),
         )  # fmt: skip
+
+    def _highest(self, cell: Cell, rows: int) -> int:
+        """The row so many rows above a stitch, and past the last one where there are not so many."""
+        fabric, (at, column) = self._strands.rows.fabric, cell
+        for _ in range(rows):
+            above = fabric.above(at, column)
+            if above is None:
+                return at + rows
+            at, rows = above, rows - 1
+        return at
 
     def _columns(self, place: Place) -> list[int]:
         row = self._strands.rows[place.row]
@@ -163,7 +173,9 @@ class Backs:
         row = self._strands.rows[place.row]
         at_right = (row.toward == "left") == (end.kind == "start")
         seams = self.piece.seams
-        return not row.is_round and (seams.right if at_right else seams.left) is not None
+        side = "right" if at_right else "left"
+        is_side_edge = not row.is_round and row.part in ("", side)
+        return is_side_edge and (seams.right if at_right else seams.left) is not None
 
     def _route(self, cell: Cell, inward: int, *, is_up: bool, rows: int) -> _Route:
         """From the end's own stitch along the change, then inside the area, back and forth where it is small; below
@@ -188,12 +200,16 @@ class Backs:
         """Stitches of the same colour row by row beside the line where another colour begins, which may lean by one
         stitch a row; as far as one end goes."""
         yarn, (row, column) = self.yarn_at(cell), cell
+        fabric = self._strands.rows.fabric
         for _ in range(self._most_up):
-            row += up
+            beyond = fabric.above(row, column) if up > 0 else fabric.below(row)
+            if beyond is None or beyond >= rows:
+                return
+            row = beyond
             near = (column, column - inward, column + inward)
             on_line = (c for c in near if self.yarn_at((row, c)) == yarn != self.yarn_at((row, c - inward)))
             found = next(on_line, None)
-            if found is None or row >= rows:
+            if found is None:
                 return
             column = found
             yield row, column
@@ -211,8 +227,7 @@ class Backs:
         """The yarns round a small area."""
         yarn, seen, waiting, around = self.yarn_at(cell), {cell}, [cell], set[str]()
         while waiting and len(seen) < ROOM:
-            row, column = waiting.pop()
-            for near in ((row + 1, column), (row - 1, column), (row, column + 1), (row, column - 1)):
+            for near in self._strands.rows.fabric.around(*waiting.pop()):
                 other = self.yarn_at(near)
                 if other == yarn and near not in seen:
                     seen.add(near)

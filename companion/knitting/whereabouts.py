@@ -53,9 +53,11 @@ def _fits(there: Sequence[OnNeedle], told: Sequence[OnNeedle]) -> bool:
 def landmark(rows: Rows, row: int) -> Landmark | None:
     """What a row lies above: the last yarn that came into the picture at or below it, having not been in the row
     before. None where nothing came in after row 1."""
-    for index in range(row, 0, -1):
-        before = {segment.yarn for segment in rows[index - 1].segments}
+    index = row
+    while under := rows.before(index):
+        before = {segment.yarn for segment in rows[under[0]].segments}
         new = next((segment.yarn for segment in rows[index].segments if segment.yarn not in before), "")
         if new:
-            return Landmark(new, row - index)
+            return Landmark(new, rows.between(index, row) + (index != row))
+        index = under[0]
     return None

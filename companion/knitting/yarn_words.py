@@ -13,7 +13,7 @@ from companion.knitting.strands import Strands
 from companion.knitting.supplies import Layout
 from companion.knitting.weights import WeightClass
 from companion.knitting.winding import INCH
-from companion.knitting.words import US, Terms, how_many, stitches_in_full
+from companion.knitting.words import US, Terms, how_many, row_number, rows_span, stitches_in_full
 
 MOST_WRAPS = 100
 """More wraps than that nobody counts."""
@@ -130,10 +130,7 @@ def supplies(layout: Layout, strands: Strands) -> str:
     """One order of the supplies, the same for both sides: "rows 7 to 10: sand, brick, sand"."""
     rows = strands.rows
     yarns = ", ".join(rows.segment(strands.first[strand]).yarn for strand in layout.strands)
-    first, last = rows[layout.first], rows[layout.last]
-    name = "round" if first.is_round else "row"
-    span = f"{name} {first.number}" if first is last else f"{name}s {first.number} to {last.number}"
-    return f"{span}: {yarns}"
+    return f"{rows_span(rows[layout.first], rows[layout.last])}: {yarns}"
 
 
 def will_it_last(
@@ -148,8 +145,8 @@ def will_it_last(
     name = "round" if row.is_round else "row"
     full = "It cannot work a whole " + name
     if told.until is not None:
-        full = f"It works {how_many(told.rows, 'more ' + name)}, to the end of {name} {rows[told.until].number},"
+        full = f"It works {how_many(told.rows, 'more ' + name)}, to the end of {name} {row_number(rows[told.until])},"
     is_in_row = told.stitches < told.of
     there = f"after {told.stitches} of its {told.of} stitches there" if is_in_row else f"in the {bind_off(terms)}"
-    runs_out = f"and runs out in {name} {row.number}, {there}: join new {told.yarn} before that."
+    runs_out = f"and runs out in {name} {row_number(row)}, {there}: join new {told.yarn} before that."
     return f"Not enough: {sums} {full} {runs_out}"

@@ -30,7 +30,7 @@ def table(
     yield f"     Row  Stitch  {'Yarn':<{yarn}}  Stitches  {'Knitted in':<{wide}}  {saved}"
     for number, saving in enumerate(found, 1):
         area, (row, column) = saving.area, saving.area.first
-        place = f"{number:>2}  {row + 1:>4}  {column:>6}"
+        place = f"{number:>2}  {piece.fabric.level(row) + 1:>4}  {column:>6}"
         figures = f"{saving.strands:>13}  {saving.ends:>10}  {saving.lengths:>14}"
         yield plain(f"{place}  {area.yarn:<{yarn}}  {area.stitches:>8}  {saving.over:<{wide}}  {figures}")
     yield ""

@@ -11,6 +11,7 @@ import json
 from collections.abc import Iterable, Iterator, Sequence
 
 from companion.knitting import choices as comparing
+from companion.knitting import words
 from companion.knitting.areas import Area, sewing
 from companion.knitting.choices import Choice
 from companion.knitting.ends import End, EndState
@@ -71,7 +72,7 @@ def choices(piece: Piece, found: Sequence[Choice]) -> Iterator[str]:
             "today": choice.limits == piece.carry and not choice.sewn,
             "recommended": choice == best,
             "beaten": choice in beaten,
-            "sewn_on": [_saving(saving) for saving in choice.sewn],
+            "sewn_on": [_saving(piece, saving) for saving in choice.sewn],
         }
         for choice in found
     )
@@ -80,21 +81,21 @@ def choices(piece: Piece, found: Sequence[Choice]) -> Iterator[str]:
 
 def areas(piece: Piece, found: Sequence[Saving], together: tuple[int, int]) -> Iterator[str]:
     """The small areas that are worth sewing on, and what they save together."""
-    sewn = [{**_area(area), "lengths": lengths_of(piece, area.stitches)} for area in sewing(piece.fabric)]
+    sewn = [{**_area(piece, area), "lengths": lengths_of(piece, area.stitches)} for area in sewing(piece.fabric)]
     total = {"strands": together[0], "ends": together[1]}
     yield '{"areas": ['
-    yield from _listed(_saving(saving) for saving in found)
+    yield from _listed(_saving(piece, saving) for saving in found)
     yield f'],\n"together": {json.dumps(total)},\n"sewn_on": {json.dumps(sewn)}}}\n'
 
 
-def _area(area: Area) -> dict[str, object]:
+def _area(piece: Piece, area: Area) -> dict[str, object]:
     row, column = area.first
-    return {"yarn": area.yarn, "row": row + 1, "stitch": column, "stitches": area.stitches}
+    return {"yarn": area.yarn, "row": piece.fabric.level(row) + 1, "stitch": column, "stitches": area.stitches}
 
 
-def _saving(saving: Saving) -> dict[str, object]:
+def _saving(piece: Piece, saving: Saving) -> dict[str, object]:
     saved = {"over": saving.over, "strands": saving.strands, "ends": saving.ends, "lengths": saving.lengths}
-    return {**_area(saving.area), **saved}
+    return {**_area(piece, saving.area), **saved}
 
 
 def ends(piece: Piece, strands: Strands, ledger: Iterable[tuple[End, EndState]]) -> Iterator[str]:
@@ -107,6 +108,7 @@ def ends(piece: Piece, strands: Strands, ledger: Iterable[tuple[End, EndState]])
 
 def _end(strands: Strands, end: End, state: EndState, weaving: Weaving) -> dict[str, object]:
     return {
+        "part": strands.rows[end.place.row].part,
         "row": strands.rows[end.place.row].number,
         "segment": end.place.segment,
         "after": end.after,
@@ -118,7 +120,7 @@ def _end(strands: Strands, end: End, state: EndState, weaving: Weaving) -> dict[
         "rows_needed": weaving.rows,
         "closes": weaving.closes or None,
         "route": [[leg.way, leg.length] for leg in weaving.legs],
-        "cells": [[strands.rows[row].number, column] for row, column in weaving.cells],
+        "cells": [[strands.rows[row].level + 1, column] for row, column in weaving.cells],
         "cm": round(weaving.cm, 1),
         "split": weaving.is_split,
         "hides": weaving.hides or None,
@@ -129,7 +131,8 @@ def _end(strands: Strands, end: End, state: EndState, weaving: Weaving) -> dict[
 
 def row_numbers(piece: Piece, rows: Iterable[int]) -> Iterator[str]:
     """Rows by number."""
-    yield f"{json.dumps([piece.rows[row].number for row in rows])}\n"
+    told = (piece.rows[row] for row in rows)
+    yield f"{json.dumps([words.row_key(row) if row.part else row.number for row in told])}\n"
 
 
 def checked(plans: Sequence[tuple[str, Sequence[Problem]]]) -> Iterator[str]:
@@ -150,6 +153,7 @@ def _listed(values: Iterable[object]) -> Iterator[str]:
 
 def _row(row: Row, runs: Iterable[RunSteps]) -> dict[str, object]:
     return {
+        "part": row.part,
         "row": row.number,
         "side": row.side,
         "toward": row.toward,
@@ -176,7 +180,9 @@ def _strand(first: Row, last: Row, summary: StrandSummary) -> dict[str, object]:
     return {
         "strand": summary.strand,
         "yarn": summary.yarn,
+        "first_part": first.part,
         "first_row": first.number,
+        "last_part": last.part,
         "last_row": last.number,
         "segments": summary.segments,
         "stitches": summary.stitches,
@@ -199,8 +205,13 @@ def _yarn(total: YarnTotal) -> dict[str, object]:
     }
 
 
-def _places(rows: Sequence[Row], places: Iterable[Place]) -> list[list[int]]:
-    return [[rows[place.row].number, place.segment] for place in sorted(places)]
+def _places(rows: Sequence[Row], places: Iterable[Place]) -> list[list[object]]:
+    return [[*_key(rows[place.row]), place.segment] for place in sorted(places)]
+
+
+def _key(row: Row) -> list[object]:
+    """A row in a list: its number, with its part before it where it has one."""
+    return [row.part, row.number] if row.part else [row.number]
 
 
 def _problem(problem: Problem) -> dict[str, object]:

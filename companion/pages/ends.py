@@ -29,5 +29,5 @@ def ledger(piece: Piece, strands: Strands, ends: Ledger, terms: Terms = US, show
         row, weaving = strands.rows[end.place.row], backs.weaving(end)
         name = "Round" if row.is_round else "Row"
         yield ""
-        yield plain(f"{name} {row.number} {row.side}, {end.kind}: {words.yarns_beside(weaving)} ({state})")
+        yield plain(f"{name} {words.row_number(row)} {row.side}, {end.kind}: {words.yarns_beside(weaving)} ({state})")
         yield plain("  " + " ".join(words.how_to_weave(weaving, terms, shows_by)))

@@ -50,7 +50,7 @@ def strand_table(
         yield ""
         yield f"Sewn on afterwards in {terms.duplicate_stitch}, with lengths of up to {_sewn_with(terms)}:"
         for area in sewn:
-            yield plain(f"  {words.area_to_sew(area, lengths_of(piece, area.stitches))}")
+            yield plain(f"  {words.area_to_sew(piece.fabric, area, lengths_of(piece, area.stitches))}")
     yield ""
     yield yarn_words.supplies_title(terms=terms)
     for layout in layouts(strands):
@@ -63,9 +63,9 @@ def _sewn_with(terms: Terms) -> str:
 
 def summary(piece: Piece, strands: Strands) -> str:
     """A piece in a few words: its size, yarns and strands."""
-    stitches = max(row.stitches for row in piece.fabric.rows)
+    stitches = max(row.stitches for row in piece.fabric.picture)
     yarns, needed = words.how_many(len(piece.yarns), "yarn"), words.how_many(strands.total.strands, "strand")
-    return f"{words.count(stitches)} x {words.how_many(len(piece.rows), 'row')}, {yarns}, {needed}"
+    return f"{words.count(stitches)} x {words.how_many(len(piece.fabric.levels), 'row')}, {yarns}, {needed}"
 
 
 def figures(strands: Strands, terms: Terms = US) -> Iterator[str]:
@@ -76,14 +76,17 @@ def figures(strands: Strands, terms: Terms = US) -> Iterator[str]:
     carried = f"{words.stitches_in_full(total.carried)} carried in all" if total.carried else "nothing carried"
     ends = f"{words.how_many(total.ends, 'end')} to {terms.weave_in}"
     yield f"{words.how_many(total.strands, 'strand')}, {ends}, {carried}."
-    yield f"Most at once: {total.most_at_once}, first in {'round' if row.is_round else 'row'} {row.number}."
+    where = f"{'round' if row.is_round else 'row'} {words.row_number(row)}"
+    yield f"Most at once: {total.most_at_once}, first in {where}."
 
 
 def _line(
     strands: Strands, summary: StrandSummary, wound: Mapping[int, Length], terms: Terms
 ) -> str:
     first, last = strands.rows[summary.joined.row], strands.rows[summary.cut.row]
-    spanned = f"{first.number}-{last.number}" if first is not last else str(first.number)
+    spanned = words.row_key(first)
+    if last is not first:
+        spanned += f"-{last.number if first.part == last.part else words.row_key(last)}"
     length = wound[summary.strand]
     cut = yarn_words.yarn_length(length.cm, is_inches=terms.is_inches)
     figures = f"{spanned:>11}  {summary.segments:>5}  {summary.stitches:>8}  {summary.carried:>7}"

@@ -29,9 +29,11 @@ def whole(piece: Piece, strands: Strands, terms: Terms = US) -> Iterator[str]:
 
 
 def part(piece: Piece, strands: Strands, first: int, last: int, terms: Terms = US) -> Iterator[str]:
-    """Rows ``first`` to ``last`` (numbers, from 1) under one line that says which they are."""
-    some = f"row {first}" if first == last else f"rows {first} to {last}"
-    yield plain(f"{piece.title}: {some} of {len(piece.rows)}")
+    """Rows ``first`` to ``last`` of one part (places in working order, from 1) under a line that says which they are."""
+    one, other = piece.rows[first - 1], piece.rows[last - 1]
+    some = f"row {one.number}" if first == last else f"rows {one.number} to {other.number}"
+    where = f"{one.part} part, " if one.part else ""
+    yield plain(f"{piece.title}: {where}{some} of {piece.rows.in_part(first - 1)}")
     yield ""
     yield from rows(piece, strands, first, last, terms)
 
@@ -60,11 +62,11 @@ def gauge(piece: Piece, terms: Terms = US) -> str:
 
 def size(piece: Piece) -> str:
     """How large the piece is by its gauge: its widest row and all its rows, in centimetres and inches."""
-    stitches = max(row.stitches for row in piece.fabric.rows)
-    across, up = stitches * piece.gauge.stitch_cm, len(piece.rows) * piece.gauge.row_cm
+    stitches, rows = max(row.stitches for row in piece.fabric.picture), len(piece.fabric.levels)
+    across, up = stitches * piece.gauge.stitch_cm, rows * piece.gauge.row_cm
     in_cm = f"{float(across):.1f} x {float(up):.1f} cm"
     in_inches = f"{float(across / CM_IN_AN_INCH):.1f} x {float(up / CM_IN_AN_INCH):.1f} in"
-    return f"Size: {in_cm} ({in_inches}), {stitches} sts x {len(piece.rows)} rows"
+    return f"Size: {in_cm} ({in_inches}), {stitches} sts x {rows} rows"
 
 
 def rows(piece: Piece, strands: Strands, first: int, last: int, terms: Terms = US) -> Iterator[str]:

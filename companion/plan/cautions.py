@@ -5,16 +5,16 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import accumulate
 
 from companion.knitting.bumps import Bumps, two_coloured
-from companion.knitting.fabric import Fabric
 from companion.knitting.loops import is_like_stockinette
 from companion.knitting.piece import Piece
 from companion.knitting.rows import Place, Rows, carry
 from companion.knitting.seams import SeamTrouble, seam_troubles
 from companion.knitting.strands import plan_strands
+from companion.knitting.words.places import row_number
 from companion.plan.schema import PlanShape, kinds
 
 
@@ -56,7 +56,7 @@ def _rounds(piece: Piece, section_rows: Sequence[int]) -> Iterator[Caution]:
     rounds = [i for i, row in enumerate(piece.rows) if row.is_round and len(row.segments) > 1]
     if not rounds:
         return
-    flat = Rows(Fabric(tuple(row._replace(is_round=False) for row in piece.fabric.rows)))
+    flat = Rows(replace(piece.fabric, rows=tuple(row._replace(is_round=False) for row in piece.fabric.rows)))
     needed = len(plan_strands(piece.rows, piece.carry).strands.first)
     instead = len(plan_strands(flat, piece.carry).strands.first)
     if needed <= instead:
@@ -88,11 +88,11 @@ def _bumps(piece: Piece, section_rows: Sequence[int]) -> Iterator[Caution]:
     starts = list(accumulate(section_rows, initial=0))
     found: defaultdict[int, list[Bumps]] = defaultdict(list)
     for bumps in two_coloured(piece.rows):
-        found[bisect_right(starts, bumps.row) - 1].append(bumps)
+        found[bisect_right(starts, piece.fabric.level(bumps.row)) - 1].append(bumps)
     for section, told in found.items():
         first = told[0]
         rows = len({bumps.row for bumps in told})
-        row = first.row - starts[section] + 1
+        row = piece.fabric.level(first.row) - starts[section] + 1
         again = "." if rows == 1 else f", and so in {rows:,} rows."
         yield Caution(
             ("rows", section),
@@ -112,8 +112,8 @@ def _stitches(bumps: Bumps) -> str:
 def _seam(piece: Piece, trouble: SeamTrouble) -> Caution:
     taken = piece.seams.right if trouble.edge == "right" else piece.seams.left
     assert taken is not None
-    first, rows = trouble.rows[0] + 1, len(trouble.rows)
-    where = f"in row {first:,}" if rows == 1 else f"in {rows:,} rows, first in row {first:,}"
+    first, rows = row_number(piece.rows[trouble.rows[0]]), len(trouble.rows)
+    where = f"in row {first}" if rows == 1 else f"in {rows:,} rows, first in row {first}"
     stitches = "1 stitch" if taken == 1 else f"{float(taken):g} stitches"
     if trouble.where == "within":
         what = f"The seam at the {trouble.edge} edge takes in {stitches} and hides colours drawn there, {where}."

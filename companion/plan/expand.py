@@ -6,11 +6,12 @@ Equal rows and equal runs share one value, so a piece costs what its plan draws,
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from itertools import chain
 from string import ascii_letters, digits
 
 from companion.knitting.bumps import plain_first
-from companion.knitting.fabric import Ball, Fabric, FabricRow, Gauge, Kind, Run, Stitch, Yarn
+from companion.knitting.fabric import Ball, Fabric, FabricRow, Gauge, Kind, Part, Run, Stitch, Yarn
 from companion.knitting.limits import Carry, default_reach
 from companion.knitting.loops import Sample
 from companion.knitting.piece import Piece
@@ -18,13 +19,28 @@ from companion.knitting.rows import Rows
 from companion.knitting.seams import NO_SEAMS, Seams
 from companion.knitting.winding import USUAL
 from companion.plan.chart import GROUND, Drawn
+from companion.plan.opening import OpeningTrouble, divided
 from companion.plan.schema import EdgeShape, PlanShape, Rib, SidesShape, SymbolShape, kinds, texture
 from companion.plan.sections import Section
+
+_OTHER: dict[Part, Part] = {"": "", "left": "right", "right": "left"}
+
+
+class Undivided(Exception):
+    """The piece cannot be divided as the plan says."""
+
+    def __init__(self, trouble: OpeningTrouble) -> None:
+        super().__init__(trouble.what)
+        self.trouble = trouble
 
 
 def piece(plan: PlanShape, sections: Sequence[Section], sew_on: Callable[[Fabric], Fabric]) -> Piece:
     """The piece. Sections are of one width and use only what the plan declares; ``sew_on`` makes of what they draw
-    what is knitted and what is sewn over it."""
+    what is knitted and what is sewn over it.
+
+    Raises:
+        Undivided: an opening is amiss.
+    """
     gauges = plan.gauge.gauges
     fabric = _fabric(plan, sections, sew_on)
     carry = plan.carry
@@ -42,20 +58,25 @@ def piece(plan: PlanShape, sections: Sequence[Section], sew_on: Callable[[Fabric
         units=plan.units or "",
         small_areas=plan.small_areas or 0,
         inward=plan.shaping.at if plan.shaping else 0,
+        worn=plan.worn or "",
     )  # fmt: skip
 
 
 def _fabric(plan: PlanShape, sections: Sequence[Section], sew_on: Callable[[Fabric], Fabric]) -> Fabric:
-    fabric = Fabric(tuple(_Weaver(plan).rows(sections)))
+    rows = divided(sections, tuple(_Weaver(plan).rows(sections)))
+    if isinstance(rows, OpeningTrouble):
+        raise Undivided(rows)
     if plan.mirror:
-        turned = {id(row): row._replace(runs=row.runs[::-1]) for row in fabric.rows}
-        fabric = Fabric(tuple(turned[id(row)] for row in fabric.rows))
-    fabric = sew_on(fabric)
+        turned = {id(row): row._replace(runs=row.runs[::-1], part=_OTHER[row.part]) for row in rows}
+        rows = tuple(turned[id(row)] for row in rows)
+    is_held = any(section.shape.opening and section.shape.opening.middle == "held" for section in sections)
+    fabric = sew_on(Fabric(rows, is_held))
     if not any(section.shape.plain_first for section in sections):
         return fabric
-    is_plain_first = chain.from_iterable([section.shape.plain_first] * section.rows for section in sections)
-    rows = Rows(fabric)
-    return Fabric(tuple(plain_first(rows, i) if asked else fabric.rows[i] for i, asked in enumerate(is_plain_first)))
+    is_plain = list(chain.from_iterable([section.shape.plain_first] * section.rows for section in sections))
+    made = Rows(fabric)
+    mended = (plain_first(made, i) if is_plain[fabric.level(i)] else row for i, row in enumerate(fabric.rows))
+    return replace(fabric, rows=tuple(mended))
 
 
 def _default_reach(plan: PlanShape, gauges: Mapping[Kind, Gauge]) -> int:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from companion.knitting.fabric import Fabric, FabricRow
+from companion.knitting.outlines import Span, span, taken
 from companion.knitting.rows import Rows
 from companion.knitting.shaping import shapings
 
@@ -32,7 +33,7 @@ def troubles(fabric: Fabric) -> Iterator[OutlineTrouble]:
         return
     rows = Rows(fabric)
     for index in range(1, len(rows)):
-        if not _overlap(fabric.rows[index - 1], fabric.rows[index]):
+        if not _overlap(taken(rows, index), span(rows[index])):
             yield OutlineTrouble(index, "lies wholly beside the row below it.", "Let them share at least one stitch.")
             continue
         for one in shapings(rows, index):
@@ -64,21 +65,12 @@ def _of_row(row: FabricRow) -> tuple[str, str] | None:
     if not inner:
         return 'has no stitch, only ".".', "Draw at least one."
     if any(run.stitch is None for run in inner):
-        return 'has "." between its stitches.', 'Only edges are shaped: "." stands left or right of a row.'
+        return (
+            'has "." between its stitches.',
+            'Edges are shaped, "." left or right of a row; where the piece divides, write opening: {first: right}.',
+        )
     return None
 
 
-def _overlap(below: FabricRow, row: FabricRow) -> bool:
-    one, other = _span(below), _span(row)
-    return one[0] <= other[1] and other[0] <= one[1]
-
-
-def _span(row: FabricRow) -> tuple[int, int]:
-    """The first and the last column with a stitch."""
-    first, column, last = 0, 0, 0
-    for run in row.runs:
-        if run.stitch is not None:
-            first = first or column + 1
-            last = column + run.count
-        column += run.count
-    return first, last
+def _overlap(one: Span, other: Span) -> bool:
+    return one.first <= other.last and other.first <= one.last

@@ -11,15 +11,17 @@ from fractions import Fraction
 from itertools import groupby
 from typing import Any
 
-from companion.knitting.fabric import Ball, Fabric, FabricRow, Gauge, Run, Stitch, Texture, Yarn
+from companion.knitting.fabric import Ball, Fabric, FabricRow, Gauge, Part, Run, Stitch, Texture, Yarn
 from companion.knitting.limits import Carry
 from companion.knitting.loops import Sample
 from companion.knitting.piece import Piece
 from companion.knitting.seams import Seams
 from companion.knitting.winding import Winding
 
-FORM = 7
+FORM = 8
 """Changes whenever the form of the text does."""
+
+_PARTS: tuple[Part, ...] = ("", "left", "right")
 
 
 def pack(piece: Piece) -> str:
@@ -29,7 +31,7 @@ def pack(piece: Piece) -> str:
     order = [rows.setdefault(row, len(rows)) for row in piece.fabric.rows]
     packed_rows = []
     for row in rows:
-        packed_rows.append([int(row.is_round)])
+        packed_rows.append([int(row.is_round), _PARTS.index(row.part)])
         for run in row.runs:
             packed_rows[-1] += (run.count, stitches.setdefault(run.stitch, len(stitches)))
     gauge, carry, sample, winding = piece.gauge, piece.carry, piece.sample, piece.winding
@@ -45,6 +47,8 @@ def pack(piece: Piece) -> str:
         "told": [piece.dialect, piece.units],
         "small_areas": piece.small_areas,
         "inward": piece.inward,
+        "worn": piece.worn,
+        "middle_held": piece.fabric.is_middle_held,
         "sample": sample and [sample.stitches, str(sample.yarn_cm)],
         "tail": _text(piece.tail_cm),
         "winding": [str(winding.loose_cm), str(winding.butterfly_cm), str(winding.bobbin_cm)],
@@ -82,11 +86,13 @@ def _piece(parts: dict[str, Any]) -> Piece:
         for name, colour, symbol, metres, grams in parts["yarns"]
     )
     left, right = map(_number, parts["seams"])
+    fabric = Fabric(tuple(order), bool(parts["middle_held"]))
     return Piece(
-        parts["title"], _gauge(parts["gauge"]), yarns, Fabric(tuple(order)), Carry(reach, behind, rest, share),
+        parts["title"], _gauge(parts["gauge"]), yarns, fabric, Carry(reach, behind, rest, share),
         bool(parts["for_baby"]), _sample(parts["sample"]), _number(parts["tail"]), Winding(loose, butterfly, bobbin),
         bool(parts["mirrored"]), {kind: _gauge(told) for kind, told in parts["gauges"].items()}, Seams(left, right),
         parts["told"][0], parts["told"][1], int(parts["small_areas"]), int(parts["inward"]),
+        parts["worn"],
     )  # fmt: skip
 
 
@@ -96,8 +102,9 @@ def _gauge(told: list[str]) -> Gauge:
 
 
 def _row(numbers: list[int], stitches: list[Stitch | None]) -> FabricRow:
-    is_round, *runs = numbers
-    return FabricRow(tuple(Run(n, stitches[i]) for n, i in zip(runs[::2], runs[1::2], strict=True)), bool(is_round))
+    is_round, part, *cells = numbers
+    runs = tuple(Run(n, stitches[i]) for n, i in zip(cells[::2], cells[1::2], strict=True))
+    return FabricRow(runs, bool(is_round), _PARTS[part])
 
 
 def _pack_stitch(stitch: Stitch | None) -> list[str | int] | None:

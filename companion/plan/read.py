@@ -99,7 +99,13 @@ class _Reading:
         self._warn(data, root, reader)
         self._found.stop()
         assert plan is not None
-        piece = expand.piece(plan, sections, lambda fabric: self._sewn_on(fabric, plan.sewn_on, root))
+        try:
+            piece = expand.piece(plan, sections, lambda fabric: self._sewn_on(fabric, plan.sewn_on, root))
+        except expand.Undivided as found:
+            trouble = found.trouble
+            self._tell(spot(root, ("rows", trouble.section, "opening")), trouble.what, trouble.mend)
+            self._found.stop()
+            raise
         runs = sum(len(row.runs) for row in piece.fabric.rows)
         if runs > MOST_RUNS:
             what = f"The piece has {runs:,} runs of one colour, as noise has; it may have {MOST_RUNS:,}."
@@ -115,9 +121,10 @@ class _Reading:
         """What no hands could work, told with the section and its row."""
         starts = list(accumulate(section_rows, initial=0))
         for trouble in troubles(piece.fabric):
-            section = bisect_right(starts, trouble.row) - 1
+            level = piece.fabric.level(trouble.row)
+            section = bisect_right(starts, level) - 1
             at = spot(root, ("rows", section)).place
-            row = trouble.row - starts[section] + 1
+            row = level - starts[section] + 1
             what = f"Row {row:,} of this section, counted from the bottom, {trouble.what}"
             self._found.add(self._source.problem(*at, what, trouble.mend))
         self._found.stop()

@@ -116,6 +116,24 @@ def _worked(value: str) -> Literal["flat", "round"]:
     return "flat" if value == "flat" else "round"
 
 
+def _part(value: str) -> Literal["left", "right"]:
+    if value not in ("left", "right"):
+        raise amount.AmissError(f"must be left or right, as seen from the right side, {amount.is_(value)}.")
+    return "left" if value == "left" else "right"
+
+
+def _middle(value: str) -> Literal["bound off", "held"]:
+    if value not in ("bound off", "held"):
+        raise amount.AmissError(f'must be "bound off" or "held", {amount.is_(value)}.')
+    return "held" if value == "held" else "bound off"
+
+
+def _worn(value: str) -> Literal["front", "back"]:
+    if value not in ("front", "back"):
+        raise amount.AmissError(f"must be front or back, {amount.is_(value)}.", "Leave it out for what is not worn.")
+    return "front" if value == "front" else "back"
+
+
 def _wearer(value: str) -> Literal["baby"]:
     if value != "baby":
         raise amount.AmissError(f"must be baby, {amount.is_(value)}.", "Leave it out for everybody else.")
@@ -140,6 +158,9 @@ Wearer = Annotated[Literal["baby"], _from_text(_wearer), _schema(const="baby")]
 Dialect = Annotated[Literal["us", "uk"], _from_text(_dialect), _schema(enum=["us", "uk"])]
 Unit = Annotated[Literal["cm", "in"], _from_text(_unit), _schema(enum=["cm", "in"])]
 Worked = Annotated[Literal["flat", "round"], _from_text(_worked), _schema(enum=["flat", "round"])]
+Side = Annotated[Literal["left", "right"], _from_text(_part), _schema(enum=["left", "right"])]
+Middle = Annotated[Literal["bound off", "held"], _from_text(_middle), _schema(enum=["bound off", "held"])]
+Worn = Annotated[Literal["front", "back"], _from_text(_worn), _schema(enum=["front", "back"])]
 Switch = Annotated[bool, _from_text(amount.switch), _schema(type="boolean")]
 Colour = Annotated[str, _from_text(amount.colour), _schema(type="string", minLength=1)]
 Title = Annotated[
@@ -378,6 +399,18 @@ Chart = Annotated[
 ]
 
 
+class OpeningShape(Shape):
+    """From a row of the section on, and in all sections above, the piece is two parts, worked one after the other."""
+
+    first: Annotated[Side, Field(description="The part that is worked first, as seen from the right side.")]
+    at: Annotated[
+        Count | None,
+        Field(description='Stitches to the right of it; without it, the first row with "." between its stitches.'),
+    ] = None
+    row: Annotated[Count, Field(description='With "at": in this row of the section, from the bottom.')] = 1
+    middle: Annotated[Middle, Field(description="What becomes of stitches between the parts.")] = "bound off"
+
+
 class SectionShape(Shape):
     """Some rows of the piece: plain ones, a chart, or a field with motifs."""
 
@@ -395,6 +428,7 @@ class SectionShape(Shape):
         Switch, Field(description="A new colour's first stitches are knit as the right side looks, in any texture.")
     ] = False
     edges: Edges | None = None
+    opening: OpeningShape | None = None
     worked: Annotated[Worked, Field(description="Round: without turning, all rows right-side rows.")] = "flat"
     repeat: Annotated[Count, Field(description="Upwards: worked so many times.")] = 1
     across: Annotated[Count, Field(description="Sideways, between the edges.")] = 1
@@ -467,6 +501,7 @@ class PlanShape(Shape):
         Count | None, Field(description="Areas of so many stitches may be sewn on: look for those that save ends.")
     ] = None
     sewn_on: Annotated[list[SewnShape], Field(description="Small areas that are sewn on afterwards.")] = []
+    worn: Annotated[Worn | None, Field(description="Of a garment: then sides are told as the wearer's, too.")] = None
     for_: Annotated[Wearer | None, Field(alias="for", description="Floats are caught more closely.")] = None
     rows: Annotated[
         list[SectionShape], Field(min_length=1, description="Sections in working order, from the cast-on edge up.")

@@ -18,7 +18,7 @@ def named(shapes: Sequence[SewnShape], fabric: Fabric) -> Iterator[Area | str]:
     by_row: dict[int, list[tuple[int, int, Area]]] = {}
     for area in areas(fabric, lambda stitch: "" if stitch.sewn else stitch.yarn):
         for row, first, count in area.strips:
-            by_row.setdefault(row, []).append((first, first + count, area))
+            by_row.setdefault(fabric.level(row), []).append((first, first + count, area))
     taken: set[Area] = set()
     for shape in shapes:
         told = _amiss(shape, fabric)
@@ -36,9 +36,11 @@ def named(shapes: Sequence[SewnShape], fabric: Fabric) -> Iterator[Area | str]:
 
 def _amiss(shape: SewnShape, fabric: Fabric) -> str:
     """What does not agree with the fabric."""
-    if shape.row > len(fabric.rows):
-        return f"The piece has {len(fabric.rows):,} rows, and no row {shape.row:,}."
-    stitch: Stitch | None = next(islice(cells(fabric.rows[shape.row - 1]), shape.stitch - 1, None), None)
+    if shape.row > len(fabric.levels):
+        return f"The piece has {len(fabric.levels):,} rows, and no row {shape.row:,}."
+    row = fabric.row_at(shape.row - 1, shape.stitch)
+    there = () if row is None else cells(fabric.rows[row])
+    stitch: Stitch | None = next(islice(there, shape.stitch - 1, None), None)
     where = f"stitch {shape.stitch:,} of row {shape.row:,}"
     if stitch is None:
         return f"There is no {where}."

@@ -23,7 +23,10 @@ def differing_rows(old: Rows, new: Rows, row: int, done: int) -> tuple[int, ...]
 
 def is_same_work(old: Fabric, new: Fabric) -> bool:
     """Whether the hands knit the same in both, whatever is sewn on afterwards."""
-    return old == new or list(map(as_knitted, old.rows)) == list(map(as_knitted, new.rows))
+    if old == new:
+        return True
+    is_middle_same = old.is_middle_held == new.is_middle_held
+    return is_middle_same and list(map(as_knitted, old.rows)) == list(map(as_knitted, new.rows))
 
 
 def _begins_alike(old: Rows, new: Rows, row: int, done: int) -> bool:

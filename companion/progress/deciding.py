@@ -55,6 +55,7 @@ from companion.progress.events import (
 from companion.progress.finishing import TOLD, next_step
 from companion.progress.replanning import planned, reaches, so_far
 from companion.progress.session import Session
+from companion.progress.typed import row_named
 
 
 def decide(session: Session, action: Action) -> Entry:
@@ -140,8 +141,8 @@ def _at_row(session: Session, action: AtRow) -> Entry:
     if place is None:
         raise Refused("Every row is worked.")
     if not place.row + 1 < action.row <= len(session.rows) + 1:
-        last = len(session.rows) + 1
-        span = f"a row from {place.row + 2} to {last}" if place.row + 2 < last else f"row {last}"
+        first, last = (row_named(n, session.rows) for n in (place.row + 2, len(session.rows) + 1))
+        span = f"a row from {first} to {last}" if place.row + 1 < len(session.rows) else f"row {last}"
         raise Refused(f"Say {span} ({last}: every row is worked); to go down, rip back.")
     places = _rest_of_row(session, place)
     for row in range(place.row + 1, action.row - 1):
@@ -204,7 +205,9 @@ def _rip_back(session: Session, action: RipBack) -> Entry:
         raise Refused("The piece is bound off.")
     if not 0 <= action.row <= session.row or (action.row, session.done) == (0, 0):
         raise Refused(
-            f"Say a row from 0 (the cast-on) to {session.row}." if session.done else "There is nothing to rip back."
+            f"Say a row from 0 (the cast-on) to {row_named(session.row, session.rows)}."
+            if session.done
+            else "There is nothing to rip back."
         )
     return life.undone(session, RippedBack(action.row - 1))
 

@@ -5,7 +5,7 @@ The ends hang on it where they lie; the route of the chosen one is drawn stitch 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from functools import lru_cache
 
 from rich.style import Style
@@ -40,20 +40,26 @@ class BackMap(Lines):
         if session is None or chosen is None or not height:
             return []
         columns = near_columns(session.piece.gauge)
-        gutter = len(str(len(session.rows))) + 1
+        fabric = session.rows.fabric
+        gutter = len(str(len(fabric.levels))) + 1
         across = min(session.piece.fabric.columns, max(1, (width - gutter) // columns))
-        row, column = _middle(chosen.cells)
-        low = max(0, min(row - height // 2, session.rows_done - height))
+        level, column = _middle([(fabric.level(row), at) for row, at in chosen.cells])
+        top = max((fabric.level(row) for row in range(session.rows_done)), default=0) + 1
+        low = max(0, min(level - height // 2, top - height))
         first = max(1, min(column - across // 2, session.piece.fabric.columns - across + 1))
         route = {cell: at for at, cell in reversed(list(enumerate(chosen.cells)))}
         lines = []
-        for index in range(low, min(low + height, max(session.rows_done, 1)))[::-1]:
-            number: Bit = (f"{session.rows[index].number:>{gutter - 1}} ", "quiet")
-            cells = [self._cell(session, (index, c), columns, route) for c in range(first, first + across)]
+        for at in range(low, min(low + height, top))[::-1]:
+            number: Bit = (f"{session.rows[fabric.levels[at][0]].number:>{gutter - 1}} ", "quiet")
+            shown = range(first, first + across)
+            cells = [self._cell(session, fabric.row_at(at, column), column, columns, route) for column in shown]
             lines.append([number, *cells])
         return lines
 
-    def _cell(self, session: Session, cell: Cell, columns: int, route: Mapping[Cell, int]) -> Bit:
+    def _cell(self, session: Session, row: int | None, column: int, columns: int, route: Mapping[Cell, int]) -> Bit:
+        if row is None or row >= max(session.rows_done, 1):
+            return EMPTY.center(columns), "quiet"
+        cell = (row, column)
         yarn = backs_of(session.piece, session.strands).yarn_at(cell)
         if not yarn:
             return EMPTY.center(columns), "quiet"
@@ -63,7 +69,7 @@ class BackMap(Lines):
         return mark.center(columns), _ink(known.colour, at is not None)
 
 
-def _middle(cells: tuple[Cell, ...]) -> Cell:
+def _middle(cells: Sequence[Cell]) -> Cell:
     rows, columns = [row for row, _ in cells], [column for _, column in cells]
     return (min(rows) + max(rows)) // 2, (min(columns) + max(columns)) // 2
 

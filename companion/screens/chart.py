@@ -14,6 +14,7 @@ from textual.reactive import reactive
 
 from companion.knitting.colour import ink_on
 from companion.knitting.fabric import Gauge, Stitch
+from companion.knitting.outlines import span
 from companion.knitting.piece import Piece
 from companion.knitting.rows import Place
 from companion.progress.session import Session
@@ -30,7 +31,7 @@ KEPT = 1000
 def gutter(session: Session) -> int:
     """Columns on either side for row numbers and the arrow: right-side rows right, wrong-side rows left
     (chart-reading guides)."""
-    return len(str(session.rows[len(session.rows) - 1].number)) + 1
+    return len(str(len(session.rows.fabric.levels))) + 1
 
 
 def near_columns(gauge: Gauge) -> int:
@@ -92,7 +93,8 @@ class ChartPanel(Lines):
         x, y = self.shift
         if self._is_turned(self.session, _place(self.session)):
             left = -left
-        most_left, most_up = self.session.piece.fabric.columns - across + 1, len(self.session.rows) - high
+        fabric = self.session.rows.fabric
+        most_left, most_up = fabric.columns - across + 1, len(fabric.levels) - high
         self.shift = (max(1, min(right + x + left, most_left)) - right, max(0, min(low + y + up, most_up)) - low)
 
     def draw(self, width: int, height: int) -> list[Line]:
@@ -111,16 +113,16 @@ class ChartPanel(Lines):
         columns = 1 if self.is_far else near_columns(session.piece.gauge)
         across = (width - 2 * gutter(session)) // columns
         up = 2 * height if self.is_far else height
-        return min(session.piece.fabric.columns, across), min(len(session.rows), up)
+        return min(session.piece.fabric.columns, across), min(len(session.rows.fabric.levels), up)
 
     def _followed(self, session: Session, across: int, up: int) -> tuple[int, int]:
         """The lowest row and the rightmost column shown: the row in work a little below the middle, the run in
         work inside, never past the chart."""
-        rows, columns = len(session.rows), session.piece.fabric.columns
+        rows, columns = len(session.rows.fabric.levels), session.piece.fabric.columns
         place = _place(session)
         segment = session.rows.segment(place)
         right = (segment.first + segment.last) // 2 - across // 2
-        low = place.row - max(1, up // 3)
+        low = session.rows.fabric.level(place.row) - max(1, up // 3)
         return max(0, min(low, rows - up)), max(1, min(right, columns - across + 1))
 
     def _is_turned(self, session: Session, place: Place) -> bool:
@@ -132,22 +134,22 @@ class ChartPanel(Lines):
         return [self._near_line(session, place, row, right, across, columns, turned) for row in reversed(rows)]
 
     def _near_line(
-        self, session: Session, place: Place, row: int, right: int, across: int, columns: int, turned: bool
+        self, session: Session, place: Place, level: int, right: int, across: int, columns: int, turned: bool
     ) -> Line:
         """One row of the chart with its number and, for the row in work, the arrow; kept, since most stay as they are
         from step to step."""
-        worked, now = _spans(session, place, row)
-        key = (row, right, across, columns, turned, worked, now, session.is_worked)
+        worked, now = _spans(session, place, level)
+        key = (level, right, across, columns, turned, worked, now, session.is_worked)
         if self._kept_for is not session.piece or len(self._kept) > KEPT:
             self._kept_for, self._kept = session.piece, {}
         if key not in self._kept:
             cells = [
-                _cell(session, stitch, columns, column in worked, column in now)
-                for column, stitch in enumerate(_part(session, row, right, across), right)
+                _cell(session, stitch, columns, _lies_in(column, worked), _lies_in(column, now))
+                for column, stitch in enumerate(_part(session, level, right, across), right)
             ]
             if not turned:
                 cells.reverse()
-            self._kept[key] = _numbered(session, place, row, cells, turned)
+            self._kept[key] = _numbered(session, place, level, cells, turned)
         return self._kept[key]
 
     def _far(self, session: Session, place: Place, rows: range, right: int, across: int) -> list[Line]:
@@ -159,7 +161,8 @@ class ChartPanel(Lines):
             line: Line = [("▀", _halves(one, other)) for one, other in zip(upper, lower, strict=True)]
             if not turned:
                 line.reverse()
-            told = place.row if place.row in (row, row + 1) else max(row, 0)
+            here = session.rows.fabric.level(place.row)
+            told = here if here in (row, row + 1) else max(row, 0)
             lines.append(_numbered(session, place, told, line, turned))
         return lines
 
@@ -190,40 +193,56 @@ def _halves(upper: str, lower: str) -> Style:
     return Style(color=upper or None, bgcolor=lower or None)
 
 
-def _spans(session: Session, place: Place, row: int) -> tuple[range, range]:
+_Columns = tuple[range, ...]
+
+
+def _lies_in(column: int, columns: _Columns) -> bool:
+    return any(column in some for some in columns)
+
+
+def _spans(session: Session, place: Place, level: int) -> tuple[_Columns, _Columns]:
     """The columns done and the columns of the run in work, in one row of the chart."""
-    columns = session.piece.fabric.columns
+    found = [_spans_of(session, place, row) for row in session.rows.fabric.levels[level]]
+    return tuple(done for done, _ in found), tuple(now for _, now in found)
+
+
+def _spans_of(session: Session, place: Place, row: int) -> tuple[range, range]:
+    cloth = session.rows[row]
+    own = range(1, session.piece.fabric.columns + 1)
+    if cloth.part:
+        first, last = span(cloth)
+        own = range(first, last + 1)
     if row < place.row or session.is_worked:
-        return range(1, columns + 1), range(0)
+        return own, range(0)
     if row > place.row:
         return range(0), range(0)
-    cloth = session.rows[row]
     segment = cloth.segments[place.segment]
     now = range(min(segment.first, segment.last), max(segment.first, segment.last) + 1)
-    done = range(1, now.start) if cloth.toward == "left" else range(now.stop, columns + 1)
+    done = range(own.start, now.start) if cloth.toward == "left" else range(now.stop, own.stop)
     return done, now
 
 
-def _part(session: Session, row: int, right: int, across: int) -> list[Stitch | None]:
-    """The cells of a row from column ``right`` on."""
+def _part(session: Session, level: int, right: int, across: int) -> list[Stitch | None]:
+    """The cells of a row of the chart from column ``right`` on."""
     found: list[Stitch | None] = []
     at = 1
-    for run in session.rows.fabric.rows[row].runs:
+    for run in session.rows.fabric.picture[level].runs:
         start, stop = max(at, right), min(at + run.count, right + across)
         found += [run.stitch] * max(0, stop - start)
         at += run.count
     return found
 
 
-def _colours(session: Session, row: int, right: int, across: int) -> list[str]:
-    part = _part(session, row, right, across)
+def _colours(session: Session, level: int, right: int, across: int) -> list[str]:
+    part = _part(session, level, right, across)
     return [session.piece.yarn(stitch.yarn).colour if stitch else "" for stitch in part]
 
 
-def _numbered(session: Session, place: Place, row: int, line: Line, turned: bool) -> Line:
+def _numbered(session: Session, place: Place, level: int, line: Line, turned: bool) -> Line:
     """The line between its gutters: the number on the side where the row starts, the arrow on the row in work."""
-    cloth = session.rows[row]
-    is_now = row == place.row and not session.is_worked
+    beside = session.rows.fabric.levels[level]
+    cloth = session.rows[place.row if place.row in beside else beside[0]]
+    is_now = place.row in beside and not session.is_worked
     starts_right = (cloth.toward == "left") != turned
     number = str(cloth.number)
     side = gutter(session)

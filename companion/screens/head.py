@@ -20,6 +20,7 @@ class HeadLine(Lines):
 
     is_look_only: reactive[bool] = reactive(False, repaint=False)
     _heights: tuple[Piece | None, Sequence[Fraction]] = (None, ())
+    _highest = Fraction(0)
 
     def draw(self, width: int, height: int) -> list[Line]:
         """One line."""
@@ -28,15 +29,15 @@ class HeadLine(Lines):
             return []
         place = session.next_place
         row = session.rows[session.row if place is None else place.row]
-        name = "Round" if row.is_round else "Row"
-        number = (f" {name} {row.number} of {len(session.rows)} ", "strong")
+        at = session.row if place is None else place.row
+        number = (f" {words.row_of(row, session.rows.in_part(at))} ", "strong")
         arrow = "◀──" if row.toward == "left" else "──▶"
         line: Line = [number, (f" {row.side} ", "strong"), (f"{arrow} ", "strong")]
         ready = ready_ends(session)
         if self.is_look_only:
             line += [("  ", ""), ("look only", "strong")]
         heights = self._heights_of(session.piece)
-        high = words.height(heights[session.rows_done], heights[-1], self.terms)
+        high = words.height(heights[session.rows_done], self._highest, self.terms)
         for text in (f"ends ready: {ready}" if ready else "", words.side_facing(row.side), high):
             if text and cells(line) + 2 + cell_len(text) <= width:
                 line += [("  ", ""), (text, "quiet")]
@@ -52,5 +53,6 @@ class HeadLine(Lines):
             from companion.knitting.size import heights
 
             self._heights = (piece, heights(piece))
+            self._highest = max(self._heights[1])
         return self._heights[1]
 

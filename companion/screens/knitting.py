@@ -40,6 +40,7 @@ from companion.progress.knitting import Knitting
 from companion.progress.mending import to_sew
 from companion.progress.session import Session
 from companion.progress.trouble import Trouble
+from companion.progress.typed import row_typed, rows_upto
 from companion.screens import offers
 from companion.screens.actions import DEEDS, Deed
 from companion.screens.asking import AskWords, AskYes, Reading
@@ -306,13 +307,20 @@ class KnittingScreen(Screen[None]):
             part.terms = terms
             part.redraw()
 
-    async def _ask_number(self, question: str) -> int | None:
-        answer = await self.app.push_screen_wait(AskWords(question, kind="number"))
-        return int(answer) if answer else None
+    async def _ask_row(self, question: str) -> int | None:
+        """A row's place in working order, from 1; None when there is none to be told."""
+        rows = self._knitting.session.rows
+        kind = "text" if len(rows.fabric.starts) > 1 else "number"
+        answer = await self.app.push_screen_wait(AskWords(question, kind=kind))
+        try:
+            return row_typed(answer, rows) if answer else None
+        except Refused as reason:
+            self.notice = str(reason)
+            return None
 
     async def _rip_back(self) -> None:
         session = self._knitting.session
-        row = await self._ask_number(words.rip_question(session.rows_done))
+        row = await self._ask_row(words.rip_question(rows_upto(session.rows_done, session.rows)))
         if row is None:
             return
         try:
@@ -325,7 +333,7 @@ class KnittingScreen(Screen[None]):
             await self._do(RipBack(row))
 
     async def _at_row(self) -> None:
-        row = await self._ask_number(words.AT_ROW_QUESTION)
+        row = await self._ask_row(words.AT_ROW_QUESTION)
         if row is not None:
             await self._do(AtRow(row))
 
@@ -350,7 +358,7 @@ class KnittingScreen(Screen[None]):
         session = self._knitting.session
         row = session.row if session.is_at_turn or session.done else 0
         answer = await self.app.push_screen_wait(
-            AskWords(words.note_question(row + 1), session.notes.get(row, ""))
+            AskWords(words.note_question(session.rows[row]), session.notes.get(row, ""))
         )
         if answer is not None:
             await self._do(Note(row + 1, answer))
@@ -364,7 +372,7 @@ class KnittingScreen(Screen[None]):
         if session.done and not session.is_at_turn:
             row = session.rows[session.row]
             left = row.stitches - sum(segment.stitches for segment in row.segments[:session.done])
-            following = session.rows[session.row + 1].stitches if session.row + 1 < len(session.rows) else 0
+            following = next((session.rows[at] for at in session.rows.following(session.row)), None)
             told = [words.best_stop(row, left, following), "Everything is saved. Stop here?"]
             if not await self.app.push_screen_wait(AskYes(told, "stop here", "go on")):
                 return

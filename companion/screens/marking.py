@@ -45,20 +45,25 @@ class MarkedChart(Lines):
             return []
         row, column = self.at
         columns = max(3, near_columns(session.piece.gauge))
-        gutter = len(str(len(session.rows))) + 1
+        fabric = session.rows.fabric
+        gutter = len(str(len(fabric.levels))) + 1
         across = min(session.piece.fabric.columns, max(1, (width - gutter) // columns))
-        low = max(0, min(row - height // 2, session.row + 1 - height))
+        top = max(fabric.level(index) for index in range(session.row + 1)) + 1
+        low = max(0, min(fabric.level(row) - height // 2, top - height))
         first = max(1, min(column - across // 2, session.piece.fabric.columns - across + 1))
         lines = []
-        for index in range(low, min(low + height, session.row + 1))[::-1]:
-            stitches = list(cells(session.rows.fabric.rows[index]))
-            drawn = [self._cell(session, index, c, stitches[c - 1]) for c in range(first, first + across)]
-            number: Bit = (f" {session.rows[index].number:<{gutter - 1}}", "now" if index == row else "quiet")
-            lines.append([(text.center(columns), style) for text, style in reversed(drawn)] + [number])
+        for level in range(low, min(low + height, top))[::-1]:
+            stitches = list(cells(fabric.picture[level]))
+            drawn = [
+                self._cell(session, fabric.row_at(level, c), c, stitches[c - 1]) for c in range(first, first + across)
+            ]
+            number = session.rows[fabric.levels[level][0]].number
+            told: Bit = (f" {number:<{gutter - 1}}", "now" if row in fabric.levels[level] else "quiet")
+            lines.append([(text.center(columns), style) for text, style in reversed(drawn)] + [told])
         return lines
 
-    def _cell(self, session: Session, row: int, column: int, stitch: Stitch | None) -> Bit:
-        if stitch is None or not is_worked(session, row, column):
+    def _cell(self, session: Session, row: int | None, column: int, stitch: Stitch | None) -> Bit:
+        if row is None or stitch is None or not is_worked(session, row, column):
             return EMPTY, "quiet"
         yarn = session.piece.yarn(stitch.yarn)
         mark = MARK if row == self.at[0] and column in self.marked else yarn.symbol
@@ -109,7 +114,7 @@ class MarkingScreen(Screen[tuple[int, tuple[int, ...]] | None]):
     def action_move(self, up: int, left: int) -> None:
         """To another stitch that is worked; marks are of one row."""
         chart, session = self.query_one(MarkedChart), self._session
-        row = max(0, min(chart.at[0] + up, session.row))
+        row = self._moved(up)
         column = max(1, min(chart.at[1] + left, session.piece.fabric.columns))
         if row == chart.at[0] and not is_worked(session, row, column):
             return
@@ -119,6 +124,17 @@ class MarkingScreen(Screen[tuple[int, tuple[int, ...]] | None]):
         if row != chart.at[0]:
             chart.marked = frozenset()
         chart.at = (row, column)
+
+    def _moved(self, up: int) -> int:
+        """The row so many rows up, or with a minus down, as far as there is one that is begun."""
+        session, (row, column) = self._session, self.query_one(MarkedChart).at
+        fabric = session.rows.fabric
+        for _ in range(abs(up)):
+            beyond = fabric.above(row, column) if up > 0 else fabric.below(row)
+            if beyond is None or beyond > session.row:
+                break
+            row = beyond
+        return row
 
     def action_mark(self) -> None:
         """This stitch is wrong, or is not."""

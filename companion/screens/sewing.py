@@ -50,22 +50,26 @@ class SewingChart(Lines):
             return []
         fabric, wanted = session.piece.fabric, set(area.cells)
         columns = max(3, near_columns(session.piece.gauge))
-        gutter = len(str(len(fabric.rows))) + 2
+        gutter = len(str(len(fabric.levels))) + 2
         right = max(1, min(column for _, column in wanted) - AROUND)
         left = min(fabric.columns, max(column for _, column in wanted) + AROUND)
         left = min(left, right + max(1, (width - gutter) // columns) - 1)
-        top = min(len(fabric.rows) - 1, area.strips[-1].row + AROUND)
-        low = max(0, area.strips[0].row - AROUND, top - height + 1)
+        top = min(len(fabric.levels) - 1, max(fabric.level(strip.row) for strip in area.strips) + AROUND)
+        low = max(0, fabric.level(area.strips[0].row) - AROUND, top - height + 1)
         shown = range(left, right - 1, -1)
-        return [self._row(row, shown, wanted, columns, gutter) for row in range(top, low - 1, -1)]
+        return [self._row(level, shown, wanted, columns, gutter) for level in range(top, low - 1, -1)]
 
-    def _row(self, row: int, shown: range, wanted: set[Cell], columns: int, gutter: int) -> Line:
+    def _row(self, level: int, shown: range, wanted: set[Cell], columns: int, gutter: int) -> Line:
         """One row and its number; an arrow where there is something to sew in it."""
         assert self.session is not None
-        stitches = list(cells(self.session.piece.fabric.rows[row]))
-        line: Line = [self._cell(stitches[column - 1], Cell(row, column) in wanted, columns) for column in shown]
-        is_in = any(Cell(row, column) in wanted for column in shown)
-        return [*line, (f" {'◀' if is_in else ' '}{row + 1:<{gutter - 2}}", "now" if is_in else "quiet")]
+        fabric = self.session.piece.fabric
+        stitches = list(cells(fabric.picture[level]))
+        in_area = [(fabric.row_at(level, column), column) in wanted for column in shown]
+        line: Line = [
+            self._cell(stitches[column - 1], is_in, columns) for column, is_in in zip(shown, in_area, strict=True)
+        ]
+        is_in = any(in_area)
+        return [*line, (f" {'◀' if is_in else ' '}{level + 1:<{gutter - 2}}", "now" if is_in else "quiet")]
 
     def _cell(self, stitch: Stitch | None, is_in: bool, columns: int) -> Bit:
         assert self.session is not None
@@ -115,7 +119,10 @@ class SewingScreen(PicturedScreen):
             self._said or words.sewing_title(left_to_sew(session), self._terms),
             [
                 words.sewing_line(
-                    area, lengths_of(session.piece, area.stitches), is_sewn=area.first in session.sewn
+                    session.piece.fabric,
+                    area,
+                    lengths_of(session.piece, area.stitches),
+                    is_sewn=area.first in session.sewn,
                 )
                 for area in self._areas
             ],

@@ -58,18 +58,20 @@ def test_areas_are_those_that_scipy_labels(chart: Chart) -> None:
     ],
 )
 def test_small_is_few_stitches_without_a_core_or_one_stitch_wide(lines: list[str], most: int, told: bool) -> None:
-    [area] = [area for area in areas(drawn(*lines).fabric()) if area.yarn == "brick"]
-    assert is_small(area, most) == told
+    fabric = drawn(*lines).fabric()
+    [area] = [area for area in areas(fabric) if area.yarn == "brick"]
+    assert is_small(area, most, fabric) == told
 
 
 @given(charts(max_rows=8, max_columns=8), st.integers(1, 12))
 def test_small_by_the_definition_cell_by_cell(chart: Chart, most: int) -> None:
-    for area in areas(chart.fabric()):
+    fabric = chart.fabric()
+    for area in areas(fabric):
         grid = np.zeros((12, 12), int)
         for row, column in area.cells:
             grid[row, column] = 1
         has = {size: ndimage.binary_erosion(grid, np.ones((size, size))).any() for size in (2, 3)}
-        assert is_small(area, most) == (not has[3] and (area.stitches <= most or not has[2]))
+        assert is_small(area, most, fabric) == (not has[3] and (area.stitches <= most or not has[2]))
 
 
 def plain_rows(chart: Chart, over: dict[Cell, str]) -> list[PlainRow]:

@@ -295,8 +295,8 @@ def test_a_row_is_named_with_its_side() -> None:
 
 
 def test_the_best_place_to_stop_is_after_a_wrong_side_row() -> None:
-    assert words.best_stop(row_of("ssss", 2), 3, 0) == "3 stitches to the end of row 2, a good place to stop."
-    assert words.best_stop(row_of("ssss", 3), 1, 4) == (
+    assert words.best_stop(row_of("ssss", 2), 3, None) == "3 stitches to the end of row 2, a good place to stop."
+    assert words.best_stop(row_of("ssss", 3), 1, row_of("ssss", 4)) == (
         "1 stitch to the end of row 3; the best place to stop is after wrong-side row 4, 5 stitches from here."
     )
 

@@ -87,5 +87,5 @@ def test_the_work_is_turned_to_and_fro() -> None:
 def test_work_is_laid_down_after_a_wrong_side_row() -> None:
     """Intarsia page of a magazine's handbook: the strands are uncrossed then."""
     rows = planned(*SAIL).rows
-    assert "good place to stop" in best_stop(rows[1], 8, 8)
-    assert "best place to stop is after wrong-side row 4" in best_stop(rows[2], 8, 8)
+    assert "good place to stop" in best_stop(rows[1], 8, rows[2])
+    assert "best place to stop is after wrong-side row 4" in best_stop(rows[2], 8, rows[3])

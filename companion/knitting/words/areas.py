@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from companion.knitting.areas import Area
+from companion.knitting.fabric import Fabric
 from companion.knitting.words.terms import US, Terms, how_many, stitches_in_full
 
 SEWN_ON_COUNTED = "Ends and yarn are with those of what is sewn on."
@@ -28,10 +29,11 @@ def areas_sewn(number: int) -> str:
     return f"Sewn on by the plan: {how_many(number, 'area')}."
 
 
-def area_to_sew(area: Area, lengths: int) -> str:
-    """One area to be sewn on: "8 stitches of lamplight from row 54, stitch 13 from the right, with 1 length"."""
+def area_to_sew(fabric: Fabric, area: Area, lengths: int) -> str:
+    """One area of a fabric to be sewn on: "8 stitches of lamplight from row 54, stitch 13 from the right, with 1
+    length". Its row is counted from the cast-on."""
     row, column = area.first
-    place = f"from row {row + 1}, stitch {column} from the right"
+    place = f"from row {fabric.level(row) + 1}, stitch {column} from the right"
     return f"{stitches_in_full(area.stitches)} of {area.yarn} {place}, with {how_many(lengths, 'length')}"
 
 
@@ -40,9 +42,9 @@ def sewing_title(left: int, terms: Terms = US) -> str:
     return f"{terms.duplicate_stitch.capitalize()}: {how_many(left, 'area')} to sew on."
 
 
-def sewing_line(area: Area, lengths: int, *, is_sewn: bool) -> str:
+def sewing_line(fabric: Fabric, area: Area, lengths: int, *, is_sewn: bool) -> str:
     """One area in that list."""
-    return f"{'done' if is_sewn else 'to do'}: {area_to_sew(area, lengths)}"
+    return f"{'done' if is_sewn else 'to do'}: {area_to_sew(fabric, area, lengths)}"
 
 
 def how_to_sew(area: Area, tail: str) -> list[str]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from companion.knitting.rows import Place
 from companion.knitting.strands import Strands, Total
-from companion.knitting.words.places import strand_place
+from companion.knitting.words.places import row_number, strand_place
 from companion.knitting.words.terms import US, Terms, how_many, stitches_in_full
 
 WHAT_HAPPENED = "What happened?"
@@ -40,7 +40,7 @@ def went_on(strands: Strands, place: Place, *, is_worked: bool) -> str:
 def hangs_from(strands: Strands, last: Place, terms: Terms = US) -> str:
     """A strand by the run it worked last."""
     row = strands.rows[last.row]
-    return f"{strand_place(row, last.segment, terms)}, in row {row.number}"
+    return f"{strand_place(row, last.segment, terms)}, in row {row_number(row)}"
 
 
 def planned_anew(before: Total, after: Total, terms: Terms = US) -> str:

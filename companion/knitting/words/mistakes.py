@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from companion.knitting.mistakes import MOST_SEWN, Laddering, Ripping, Sewing
 from companion.knitting.rows import Place, Rows
+from companion.knitting.words.places import row_number
 from companion.knitting.words.terms import US, Terms, how_many, stitches_in_full
 
 MISTAKE_BELOW = "Stitches below are wrong, or a cross was missed"
@@ -21,7 +22,7 @@ def cross_missed(rows: Rows, place: Place) -> str:
     """A missed cross, by the yarns that should have been crossed."""
     row = rows[place.row]
     old, new = row.segments[place.segment - 1].yarn, row.segments[place.segment].yarn
-    return f"The cross of {old} over {new} was missed in row {row.number}"
+    return f"The cross of {old} over {new} was missed in row {row_number(row)}"
 
 
 def to_sew_over(sewing: Sewing, terms: Terms = US) -> str:
@@ -59,7 +60,7 @@ def to_rip(ripping: Ripping, rows: Rows) -> str:
     if not ripping.rows:
         return f"{then[0].upper()}{then[1:]}"
     on_needle = stitches_in_full(ripping.on_needle)
-    row = rows[ripping.whole - 1].number
+    row = row_number(rows[ripping.whole - 1])
     return f"Rip back {how_many(ripping.rows, 'row')}, row {row} stays: {on_needle} on the needle. Then {then}"
 
 
@@ -77,9 +78,10 @@ def close_hole(rows: Rows, hole: Place) -> str:
     """What the tail that is nearest to a missed cross does on its way."""
     row = rows[hole.row]
     old, new = row.segments[hole.segment - 1].yarn, row.segments[hole.segment].yarn
-    return f"On its way close the hole between {old} and {new} in row {row.number}: a cross was missed there."
+    return f"On its way close the hole between {old} and {new} in row {row_number(row)}: a cross was missed there."
 
 
 def no_tail_near(rows: Rows, hole: Place) -> str:
     """A missed cross without a tail near it."""
-    return f"The hole in row {rows[hole.row].number} has no tail near it: close it with a short length of its own."
+    row = row_number(rows[hole.row])
+    return f"The hole in row {row} has no tail near it: close it with a short length of its own."

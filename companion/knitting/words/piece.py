@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from companion.knitting.floats import BABY_FLOAT_CM
 from companion.knitting.rows import Row, Side
+from companion.knitting.words.places import row_number
 from companion.knitting.words.rows import side_facing
 from companion.knitting.words.terms import US, Terms, how_many, measured, sentence, stitches_in_full
 
@@ -11,7 +14,7 @@ from companion.knitting.words.terms import US, Terms, how_many, measured, senten
 def where_you_are(row: Row, done: int, terms: Terms = US) -> str:
     """Picking a piece up again, ``done`` segments into the row: what is on which needle and in the hand."""
     worked = sum(segment.stitches for segment in row.segments[:done])
-    facing = f"{'Round' if row.is_round else 'Row'} {row.number}, {side_facing(row.side)}."
+    facing = f"{'Round' if row.is_round else 'Row'} {row_number(row)}, {side_facing(row.side)}."
     if done == 0:
         return f"{facing} {stitches_in_full(row.stitches)} on the {terms.going} needle."
     yarn = row.segments[done - 1].yarn
@@ -30,34 +33,35 @@ def sides_cue(side: Side, terms: Terms = US) -> str:
     return f"The cast-on tail hangs at the lower {corner} now (long-tail cast-on)."
 
 
-def best_stop(row: Row, left: int, next_row: int) -> str:
+def best_stop(row: Row, left: int, following: Row | None) -> str:
     """How far the next good stopping place is: after a wrong-side row the strands hang uncrossed.
 
-    ``left`` = stitches to the end of this row, ``next_row`` = stitches of the wrong-side row after it (0 = none).
+    ``left`` = stitches to the end of this row, ``following`` the wrong-side row after it (None: there is none).
     """
     name = "round" if row.is_round else "row"
-    here = f"{stitches_in_full(left)} to the end of {name} {row.number}"
+    here = f"{stitches_in_full(left)} to the end of {name} {row_number(row)}"
     if row.side == "WS" or row.is_round:
         return f"{here}, a good place to stop."
-    if not next_row:
+    if following is None:
         return f"{here}, the last one."
     return (
-        f"{here}; the best place to stop is after wrong-side row {row.number + 1}, "
-        f"{stitches_in_full(left + next_row)} from here."
+        f"{here}; the best place to stop is after wrong-side row {row_number(following)}, "
+        f"{stitches_in_full(left + following.stitches)} from here."
     )
 
 
 AT_ROW_QUESTION = "I am at the start of row ... (everything before it worked as planned)"
 
 
-def note_question(row: int) -> str:
+def note_question(row: Row) -> str:
     """Asking for a note."""
-    return f"A note on row {row} (empty: no note)"
+    return f"A note on row {row_number(row)} (empty: no note)"
 
 
-def rip_question(rows_done: int) -> str:
-    """Asking how far to rip back."""
-    return f"Rip back: which row stays as the last whole one? (0 to {rows_done}; 0 = the cast-on)"
+def rip_question(rows: Sequence[str]) -> str:
+    """Asking how far to rip back. ``rows``: the last row of every part that may stay, as it is typed."""
+    upto = ", ".join(f"{row.rpartition(' ')[0]} 1 to {row}" if " " in row else f"0 to {row}" for row in rows)
+    return f"Rip back: which row stays as the last whole one? ({upto}; 0 = the cast-on)"
 
 
 def rip_told(rows: int, stitches: int, on_needle: int, woven: int, terms: Terms = US) -> list[str]:

@@ -11,6 +11,25 @@ from companion.knitting.strands import Strands, StrandSummary, Total
 from companion.knitting.words.terms import US, Terms, count, ordinal
 
 
+def row_number(row: Row) -> str:
+    """A row's number, and in a divided piece its part: "5", "5 of the left part"."""
+    return f"{row.number} of the {row.part} part" if row.part else str(row.number)
+
+
+def rows_span(first: Row, last: Row) -> str:
+    """Several rows: "row 7", "rows 7 to 10", "rows 1 to 4 of the left part"."""
+    name = "round" if first.is_round else "row"
+    if first is last:
+        return f"{name} {row_number(first)}"
+    start = str(first.number) if first.part == last.part else row_number(first)
+    return f"{name}s {start} to {row_number(last)}"
+
+
+def row_key(row: Row) -> str:
+    """The same as it is typed, and where there is little room: "5", "left 5"."""
+    return f"{row.part} {row.number}".strip()
+
+
 def strand_place(row: Row, segment: int, terms: Terms = US, *, is_turned: bool = False) -> str:
     """A strand told by its place in a row as that row is held: "the sand between brick and sea, third from the
     right". Yarn carries no number, so nothing else tells two strands of one yarn apart. ``is_turned``: the work
@@ -31,7 +50,7 @@ def strand_place(row: Row, segment: int, terms: Terms = US, *, is_turned: bool =
 def strand_joined(row: Row, segment: int, terms: Terms = US) -> str:
     """Where a strand is joined: "row 7, the brick between sand and sea, third from the right"."""
     name = "round" if row.is_round else "row"
-    return f"{name} {row.number}, {strand_place(row, segment, terms)}"
+    return f"{name} {row_number(row)}, {strand_place(row, segment, terms)}"
 
 
 def hanging_at(hang: Hang) -> str:
@@ -60,9 +79,10 @@ def strand_line(strands: Strands, summary: StrandSummary, terms: Terms = US) -> 
     rows = strands.rows
     joined, cut = rows[summary.joined.row], rows[summary.cut.row]
     told = strand_place(joined, summary.joined.segment, terms)
-    span = f"row {joined.number}" if joined is cut else f"rows {joined.number} to {cut.number}"
+    span = rows_span(joined, cut)
     carried = f", carried over {count(summary.carried)}" if summary.carried else ""
-    return f"{summary.yarn}: {span}, {count(summary.stitches)}{carried}. Joined in row {joined.number} as {told}."
+    worked = f"{summary.yarn}: {span}, {count(summary.stitches)}{carried}."
+    return f"{worked} Joined in row {row_number(joined)} as {told}."
 
 
 def strand_totals(total: Total) -> str:
@@ -92,4 +112,4 @@ def end_line(strands: Strands, end: End, state: EndState, terms: Terms = US) -> 
     """One end: its state, yarn, start or finish, and its place as the row was held."""
     row = strands.rows[end.place.row]
     told = strand_place(row, end.place.segment, terms)
-    return f"{_END_MARKS[state]} {state:<12}  row {row.number} {row.side}, {end.kind:<6} of {told}"
+    return f"{_END_MARKS[state]} {state:<12}  row {row_key(row)} {row.side}, {end.kind:<6} of {told}"

@@ -6,11 +6,12 @@ from collections import Counter
 from collections.abc import Sequence
 from fractions import Fraction
 
+from companion.knitting.fabric import Part
 from companion.knitting.rows import Place, Row, Side
 from companion.knitting.steps import CastOn, Cross, Fetch, Hold, Join, RowEnd, RunSteps
 from companion.knitting.words.hands import work_in_short
-from companion.knitting.words.places import ends_ready, strand_joined, strand_place
-from companion.knitting.words.terms import US, Terms, count, measured, sentence, stitches_in_full
+from companion.knitting.words.places import ends_ready, row_number, strand_joined, strand_place
+from companion.knitting.words.terms import US, Terms, count, listed, measured, sentence, stitches_in_full
 
 
 def side_facing(side: Side) -> str:
@@ -20,8 +21,14 @@ def side_facing(side: Side) -> str:
 
 def row_title(row: Row, rows: int) -> str:
     """Which row this is: "Row 23 of 90, wrong side toward you"."""
-    name = "Round" if row.is_round else "Row"
-    return f"{name} {row.number} of {rows}, {side_facing(row.side)}"
+    return f"{row_of(row, rows)}, {side_facing(row.side)}"
+
+
+def row_of(row: Row, rows: int) -> str:
+    """Which row of how many: "Row 23 of 90", "Left part, row 5 of 12"."""
+    if row.part:
+        return f"{row.part.capitalize()} part, row {row.number} of {rows}"
+    return f"{'Round' if row.is_round else 'Row'} {row.number} of {rows}"
 
 
 def height(done: Fraction, whole: Fraction, terms: Terms = US) -> str:
@@ -31,12 +38,12 @@ def height(done: Fraction, whole: Fraction, terms: Terms = US) -> str:
 
 def row_done(row: Row) -> str:
     """The lead at the turn."""
-    return f"{'Round' if row.is_round else 'Row'} {row.number} is done."
+    return f"{'Round' if row.is_round else 'Row'} {row_number(row)} is done."
 
 
 def row_to_end(row: Row) -> str:
     """The lead while the row is being worked."""
-    return f"At the end of {'round' if row.is_round else 'row'} {row.number}:"
+    return f"At the end of {'round' if row.is_round else 'row'} {row_number(row)}:"
 
 
 def still_on_needle(left: int, stitches: int, terms: Terms = US) -> str:
@@ -90,6 +97,44 @@ def turn(end: RowEnd) -> str:
             return ""
 
 
+def divides(end: RowEnd, terms: Terms = US) -> str:
+    """Where the piece divides: which part is worked first, and what waits on a holder; "" elsewhere."""
+    told = end.divides
+    if told is None:
+        return ""
+    first, other = (part_told(part, terms) for part in (told.first, _OTHER[told.first]))
+    waiting = [f"{told.waits} of the {other}"]
+    if told.middle and not told.is_bound_off_first:
+        waiting.insert(0, f"{told.middle} in the middle{', to stay there' if told.is_held else ''}")
+    return (
+        f"The piece divides here: the {first} is worked first, on {stitches_in_full(told.works)}. On a holder wait "
+        f"{', and '.join(waiting) if told.is_held and len(waiting) > 1 else listed(waiting)}."
+    )
+
+
+def takes_up(end: RowEnd, terms: Terms = US) -> str:
+    """Once a part is bound off, taking up the other one; "" elsewhere."""
+    told = end.takes_up
+    if told is None:
+        return ""
+    middle = f" and the {told.middle} in the middle" if told.middle else ""
+    return (
+        f"Cut it, leaving a tail, and take up the {part_told(told.part, terms)}: its {stitches_in_full(told.stitches)}{middle} back on the "
+        f"needle, {side_facing(told.side)}."
+    )
+
+
+_OTHER: dict[Part, Part] = {"left": "right", "right": "left"}
+
+
+def part_told(part: Part, terms: Terms = US) -> str:
+    """A part as seen from the right side, and of a garment as the wearer's: "left part (the wearer's right)"."""
+    if not terms.worn:
+        return f"{part} part"
+    wearers = part if terms.worn == "back" else _OTHER[part]
+    return f"{part} part (the wearer's {wearers})"
+
+
 def have_ready(end: RowEnd) -> str:
     """The new strands of the next row: "Have ready: new brick, new sea (2)"; "" when there are none."""
     names = [_new(yarn, n) for yarn, n in Counter(end.ready).items()]
@@ -104,9 +149,10 @@ def _new(yarn: str, lengths: int) -> str:
 def at_the_end(row: Row, end: RowEnd, ready_ends: int, terms: Terms = US) -> list[str]:
     """Everything that stands at a row's end, in the order in which it is done."""
     cut, left_over = cut_these(row, end.cuts, terms), cut_left_over(end, terms)
-    told = [counted(end), cut, left_over, leave_these(row, end, terms), turn(end), have_ready(end)]
+    told = [counted(end), cut, left_over, leave_these(row, end, terms), divides(end, terms), turn(end)]
     if end.bind_off:
         told.append(f"Then {terms.bind_off} in {end.bind_off}.")
+    told += [takes_up(end, terms), have_ready(end)]
     if ready_ends:
         told.append(ends_ready(ready_ends, terms))
     return [text for text in told if text]
@@ -127,11 +173,12 @@ def written_row(row: Row, runs: Sequence[RunSteps], end: RowEnd, terms: Terms = 
     """One row of the written pattern, with the word "cross" at each change."""
     told = "; ".join(_written_run(run, terms) for run in runs)
     name = "Round" if row.is_round else "Row"
-    parts = [f"{name} {row.number} ({row.side}): {told}. ({count(end.stitches)})"]
-    parts += [text for text in (cut_these(row, end.cuts, terms), leave_these(row, end, terms)) if text]
+    parts = [f"{name} {row_number(row)} ({row.side}): {told}. ({count(end.stitches)})"]
+    parts += [cut_these(row, end.cuts, terms), leave_these(row, end, terms), divides(end, terms)]
     if end.bind_off:
         parts.append(f"{sentence(terms.bind_off)} in {end.bind_off}.")
-    return " ".join(parts)
+    parts.append(takes_up(end, terms))
+    return " ".join(part for part in parts if part)
 
 
 _JOINED = {

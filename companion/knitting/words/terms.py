@@ -9,11 +9,12 @@ from typing import Literal, NamedTuple
 
 class Terms(NamedTuple):
     """Whose words: the trade's US or UK terms, whether the knitter works mirrored (left-handed), and whether lengths
-    are told in inches and yards."""
+    are told in inches and yards. ``worn``: where a garment's piece is worn, "" = it is none."""
 
     dialect: Literal["us", "uk"] = "us"
     is_mirrored: bool = False
     is_inches: bool = False
+    worn: Literal["", "front", "back"] = ""
 
     @property
     def going(self) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from companion.knitting.rows import Rows
 from companion.knitting.whereabouts import landmark
+from companion.knitting.words.places import row_number
 from companion.knitting.words.terms import how_many, sentence
 
 WHERE_QUESTION = (
@@ -31,4 +32,4 @@ def _row(rows: Rows, index: int) -> str:
         above = f"{how_many(mark.rows, name)} above the first {mark.yarn} there"
     else:
         above = f"the first {name} with this {mark.yarn}"
-    return f"{sentence(name)} {row.number} ({row.side}) is on the needle, {above}."
+    return f"{sentence(name)} {row_number(row)} ({row.side}) is on the needle, {above}."

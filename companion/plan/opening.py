@@ -1,0 +1,126 @@
+"""Where a piece divides: the rows that a plan draws side by side, put into the order in which they are worked."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import NamedTuple
+
+from companion.knitting.fabric import FabricRow, Part, Run, merged
+from companion.plan.schema import OpeningShape
+from companion.plan.sections import Section
+
+
+class OpeningTrouble(NamedTuple):
+    """What is wrong with the opening of section ``section`` (from 0)."""
+
+    section: int
+    what: str
+    mend: str = ""
+
+
+class _Division(NamedTuple):
+    """From row ``start`` on (from 0), columns up to ``split`` are of the right part, the others of the left one."""
+
+    start: int
+    split: int
+
+
+def divided(sections: Sequence[Section], rows: Sequence[FabricRow]) -> tuple[FabricRow, ...] | OpeningTrouble:
+    """The rows in working order: where a section has an opening, from there on those of the part that is worked
+    first, then those of the other. Or why they cannot be."""
+    having = [index for index, section in enumerate(sections) if section.shape.opening]
+    if not having:
+        return tuple(rows)
+    if len(having) > 1:
+        return OpeningTrouble(having[1], "A piece divides once, and a section below has an opening too.")
+    index = having[0]
+    shape = sections[index].shape.opening
+    assert shape is not None
+    first = sum(section.rows for section in sections[:index])
+    found = _division(shape, rows[first:first + sections[index].rows])
+    if isinstance(found, str):
+        return OpeningTrouble(index, found, 'Say where: "at" is the number of stitches to the right of it.')
+    start = first + found.start
+    if not start:
+        return OpeningTrouble(index, "Row 1 of the piece lies in the opening.", "Work at least one row below it.")
+    parts = {part: list(_part(rows[start:], found.split, part)) for part in _BOTH}
+    for part, own in parts.items():
+        if trouble := _amiss(part, own):
+            return OpeningTrouble(index, *trouble)
+    order: list[Part] = [shape.first, "left" if shape.first == "right" else "right"]
+    return (*rows[:start], *(row for part in order for row in parts[part] if row.stitches))
+
+
+_BOTH: tuple[Part, ...] = ("right", "left")
+
+
+def _division(shape: OpeningShape, rows: Sequence[FabricRow]) -> _Division | str:
+    """Where it lies in these rows; or what is amiss."""
+    if shape.at is None:
+        gaps = (_gap(row) for row in rows)
+        found = next(((number, gap) for number, gap in enumerate(gaps) if gap), None)
+        if found is None:
+            return 'The section has an opening, and no row of it has "." between its stitches.'
+        return _Division(*found)
+    if shape.row > len(rows):
+        return f"The opening begins in row {shape.row:,} of the section, which has {len(rows):,}."
+    row = rows[shape.row - 1]
+    if not 0 < shape.at < row.stitches:
+        return f"The opening lies {shape.at:,} stitches from the right, and the row has {row.stitches:,}."
+    return _Division(shape.row - 1, _column(row, shape.at))
+
+
+def _gap(row: FabricRow) -> int | None:
+    """The last column before the first "no stitch" cells between stitches."""
+    column, is_begun, last = 0, False, None
+    for run in row.runs:
+        if run.stitch is None:
+            last = column if is_begun and last is None else last
+        elif last is not None:
+            return last
+        else:
+            is_begun = True
+        column += run.count
+    return None
+
+
+def _column(row: FabricRow, stitches: int) -> int:
+    """The column of the stitch with this number, from the right."""
+    column = 0
+    for run in row.runs:
+        if run.stitch is not None:
+            if stitches <= run.count:
+                return column + stitches
+            stitches -= run.count
+        column += run.count
+    return column
+
+
+def _part(rows: Sequence[FabricRow], split: int, part: Part) -> Iterator[FabricRow]:
+    """The rows with the stitches of one part alone. Equal rows go on being one."""
+    made: dict[int, FabricRow] = {}
+    for row in rows:
+        if id(row) not in made:
+            runs = merged(_kept(row, split, part))
+            made[id(row)] = FabricRow(runs, row.is_round, part)
+        yield made[id(row)]
+
+
+def _kept(row: FabricRow, split: int, part: Part) -> Iterator[Run]:
+    column = 0
+    for run in row.runs:
+        right = min(run.count, max(0, split - column))
+        yield Run(right, run.stitch if part == "right" else None)
+        yield Run(run.count - right, run.stitch if part == "left" else None)
+        column += run.count
+
+
+def _amiss(part: Part, rows: Sequence[FabricRow]) -> tuple[str, str] | None:
+    if not rows[0].stitches:
+        return f"The {part} part has no stitch in the row where the opening begins.", ""
+    if any(row.is_round for row in rows):
+        return "The rows of a part are worked flat, and a section above the opening is worked round.", ""
+    ended = next((number for number, row in enumerate(rows) if not row.stitches), len(rows))
+    if any(row.stitches for row in rows[ended:]):
+        return f'The {part} part has stitches above a row in which it has only ".".', "Draw it without a break."
+    return None

@@ -1,0 +1,49 @@
+"""Rows as a knitter types them, and as they are named where one is to be typed: "5", in a divided piece "left 5" too.
+"""
+
+from __future__ import annotations
+
+import re
+
+from companion.knitting.fabric import Part
+from companion.knitting.rows import Rows
+from companion.knitting.words.places import row_key
+from companion.progress.actions import Refused
+
+_TYPED = re.compile(r"(?:(left|right)\s+)?([0-9]{1,9})", re.IGNORECASE)
+_PARTS: dict[str, Part] = {"": "", "left": "left", "right": "right"}
+
+
+def row_typed(text: str, rows: Rows) -> int:
+    """The row's place in working order, from 1; 0 is the cast-on, and one past the last row of a part may be typed.
+
+    Raises:
+        Refused: it is no row of this piece.
+    """
+    found = _TYPED.fullmatch(text.strip())
+    if found is None:
+        raise Refused("Type a row's number, and before it left or right for one of a part.")
+    part, number = _PARTS[(found[1] or "").lower()], int(found[2])
+    start = rows.fabric.starts.get(part)
+    if start is None:
+        raise Refused(f"The piece has no {part} part.")
+    last = rows.in_part(start) + 1
+    if number > last and len(rows.fabric.starts) > 1:
+        raise Refused(f"That part has {last - 1} rows.")
+    return start + number
+
+
+def row_named(place: int, rows: Rows) -> str:
+    """What is typed for a row, by its place in working order, from 1; past the last one, the number after it."""
+    if 1 <= place <= len(rows):
+        return row_key(rows[place - 1])
+    if place < 1:
+        return str(place)
+    last = rows[len(rows) - 1]
+    return f"{last.part} {last.number + place - len(rows)}".strip()
+
+
+def rows_upto(place: int, rows: Rows) -> list[str]:
+    """The last row of every part as far as a place in working order, from 1; before the first, "0"."""
+    ends = [start for start in sorted(rows.fabric.starts.values()) if 0 < start < place]
+    return [row_named(end, rows) for end in [*ends, place]]
