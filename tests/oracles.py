@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Literal
 
 import networkx as nx
@@ -89,7 +90,8 @@ def _segments_of(rows: Sequence[PlainRow], row: int) -> list[PlainSegment]:
 def legal_moves(rows: Sequence[PlainRow], reach: int, behind: int = 0, rest: int = 0) -> MovesBetween:
     """Every legal move from a segment to a later one of the same yarn, with its carry in stitches.
 
-    Next row: carry at most ``reach``. Behind: later in the same row, carry at most ``behind`` and not across
+    Next row: carry at most ``reach``, unless the strand hangs over stitches that are bound off on the way or wait
+    for another part. Behind: later in the same row, carry at most ``behind`` and not across
     the start of a round, so the short way round is not open to it. Rest: 1 to ``rest`` rows lie between,
     carry at most ``reach``. ``behind`` 0 and ``rest`` 0 turn those two off."""
     every = [_segments_of(rows, row) for row in range(len(rows))]
@@ -100,7 +102,7 @@ def legal_moves(rows: Sequence[PlainRow], reach: int, behind: int = 0, rest: int
             for u in every[way[-1]]:
                 for v in here:
                     cost = _carry(rows[row], u.exit, v.entry, may_go_either_way)
-                    if u.yarn == v.yarn and cost <= reach:
+                    if u.yarn == v.yarn and cost <= reach and _may_go_on(rows, way, u.exit, v.index):
                         key = u.place, v.place
                         moves[key] = min(cost, moves.get(key, cost))
         for u in here if behind else ():
@@ -109,6 +111,49 @@ def legal_moves(rows: Sequence[PlainRow], reach: int, behind: int = 0, rest: int
                 if u.yarn == v.yarn and cost <= behind:
                     moves[u.place, v.place] = cost
     return moves
+
+
+MOST_DECREASED = 2
+
+
+def _may_go_on(rows: Sequence[PlainRow], way: Sequence[int], gap: int, index: int) -> bool:
+    """Whether a strand that hangs at a gap of the lowest row of a way hangs on the stitches of every row up to the
+    highest, in whose segment ``index`` it is to go on. Of the stitches of the row below, those before a row's first
+    one are bound off when they are more than can be decreased: over them no strand may hang, but the one at the edge,
+    which binds them off and works the first segment. Stitches between two parts belong to the part whose first row
+    begins there."""
+    for upper, lower in pairwise(way):
+        own, below = _columns(rows[upper]), _columns(rows[lower])
+        if not own or not below:
+            continue
+        beside = [_columns(rows[r]) for r in range(len(rows)) if r != upper and _below(rows, r) == (lower,)]
+        beside = [columns for columns in beside if columns]
+        if len(beside) == 1 and (max(own) < min(beside[0]) or max(beside[0]) < min(own)):
+            [other] = beside
+            begins_inside = (min(own) < min(other)) == (rows[upper].toward == "right")
+            if min(own) < min(other):
+                below = list(range(min(below), (min(other) - 1 if begins_inside else max(own)) + 1))
+            else:
+                below = list(range((max(other) + 1 if begins_inside else min(own)), max(below) + 1))
+            if not min(below) - 1 <= gap <= max(below):
+                return False
+        if rows[upper].round or rows[lower].round:
+            continue
+        is_left = rows[upper].toward == "left"
+        lost = min(own) - min(below) if is_left else max(below) - max(own)
+        if lost <= MOST_DECREASED:
+            continue
+        edge = min(below) - 1 if is_left else max(below)
+        if upper == way[0] and index == 0:
+            if gap != edge:
+                return False
+        elif (gap < min(own) - 1) if is_left else (gap > max(own)):
+            return False
+    return True
+
+
+def _columns(row: PlainRow) -> list[int]:
+    return [column for column, cell in enumerate(row.cells, 1) if cell is not None]
 
 
 def _ways_down(rows: Sequence[PlainRow], row: int, steps: int) -> Iterator[list[int]]:

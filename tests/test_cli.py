@@ -100,9 +100,9 @@ def test_one_row_or_a_span_of_rows_can_be_asked_for(folder: Path) -> None:
         ("0", "This plan has rows 1 to 4."),
         ("3-9", "This plan has rows 1 to 4."),
         ("3-2", "Rows are told upward: 2-3."),
-        ("two", 'Rows are told as 7 or 5-12, not as "two".'),
-        ("-1", 'Rows are told as 7 or 5-12, not as "-1".'),
-        ("1\x1b[31m", 'Rows are told as 7 or 5-12, not as "1<001B>[31m".'),
+        ("two", 'Rows are told as 7, 5-12 or "left 3-7", not as "two".'),
+        ("-1", 'Rows are told as 7, 5-12 or "left 3-7", not as "-1".'),
+        ("1\x1b[31m", 'Rows are told as 7, 5-12 or "left 3-7", not as "1<001B>[31m".'),
     ],
 )
 def test_rows_that_are_not_there_are_a_usage_error(folder: Path, rows: str, told: str) -> None:

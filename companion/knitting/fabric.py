@@ -210,7 +210,7 @@ def _has(row: FabricRow, column: int) -> bool:
 def _side_by_side(rows: Sequence[FabricRow]) -> FabricRow:
     """One row with the stitches of all."""
     if len(rows) == 1:
-        return rows[0]
+        return rows[0]._replace(part="")
     beside = zip(*map(cells, rows), strict=True)
     runs = (Run(1, next((stitch for stitch in one if stitch is not None), None)) for one in beside)
     return FabricRow(merged(runs), rows[0].is_round)

@@ -29,7 +29,7 @@ def whole(piece: Piece, strands: Strands, terms: Terms = US) -> Iterator[str]:
 
 
 def part(piece: Piece, strands: Strands, first: int, last: int, terms: Terms = US) -> Iterator[str]:
-    """Rows ``first`` to ``last`` of one part (places in working order, from 1) under a line that says which they are."""
+    """Rows ``first`` to ``last`` of one part (places in working order, from 1) under a line that says which."""
     one, other = piece.rows[first - 1], piece.rows[last - 1]
     some = f"row {one.number}" if first == last else f"rows {one.number} to {other.number}"
     where = f"{one.part} part, " if one.part else ""

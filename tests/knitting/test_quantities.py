@@ -15,6 +15,7 @@ from companion.knitting.fabric import Ball, Gauge
 from companion.knitting.floats import all_floats
 from companion.knitting.limits import Carry
 from companion.knitting.loops import Sample
+from companion.knitting.outlines import bound_off
 from companion.knitting.piece import Piece
 from companion.knitting.quantities import Length, lengths, totals
 from companion.knitting.strands import Strands, plan_strands
@@ -168,7 +169,8 @@ def test_lengths_hold_every_stitch_and_every_float_once(chart: Chart, carry: Car
     stitches = sum(cell is not None for row in chart.grid for cell in row)
     first, last = (sum(cell is not None for cell in chart.grid[row]) for row in (0, -1))
     floats = sum(sqrt((f.stitches * 0.5) ** 2 + (f.rows * 10 / 28) ** 2) for f in all_floats(strands))
-    worked = stitches * 2.05 + floats + first * 4.05 + last * 2.5
+    off = sum(bound_off(strands.rows, row) for row in range(len(strands.rows)))
+    worked = stitches * 2.05 + floats + first * 4.05 + (last + off) * 2.5
     assert sum(length.worked_cm for length in found) == pytest.approx(worked)
     assert [length.strand for length in found] == list(strands.first)
     for length in found:

@@ -23,13 +23,15 @@ from companion.knitting.limits import Carry
 from companion.knitting.loops import Sample
 from companion.knitting.mistakes import Sewing
 from companion.knitting.quantities import lengths, totals
-from companion.knitting.rows import Place
+from companion.knitting.rows import Place, Rows
 from companion.knitting.steps import Renew, row_end, row_runs
 from companion.knitting.strands import plan_strands
 from companion.knitting.weaving import backs_of
 from companion.knitting.weights import classes_by_gauge
 from companion.knitting.words import Terms
 from tests.knitting.charts import Chart, charts, drawn, limits, piece_of
+from tests.knitting.test_parts import JUMPER as DIVIDED
+from tests.knitting.test_parts import fabric_of
 from tests.knitting.test_words import EVERY_STEP, swapped
 
 GOLDEN = Path(__file__).parent / "golden"
@@ -47,6 +49,7 @@ LAST = row_end(STRANDS, 5)
 TOTAL = STRANDS.total
 BOAT = drawn("...bbb....", "ssssbbbbbb", "...bbb....", "..bbbbb...", "..bbbbb...")
 SHAPED = [run for row in range(5) for run in row_runs(plan_strands(BOAT.rows(), Carry(3)).strands, row)]
+JUMPER = plan_strands(Rows(fabric_of(DIVIDED)), Carry(3)).strands
 Told = str | Iterable[str]
 
 SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
@@ -55,6 +58,9 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
     "came_out": lambda t: [words.came_out(n, t) for n in (1, 2)],
     "cross_rule": lambda t: [words.cross_rule(side, t) for side in ("RS", "WS")],
     "cut_left_over": lambda t: [words.cut_left_over(row_end(STRANDS, 4, cut=()), t)],
+    "divides": lambda t: [words.divides(row_end(JUMPER, 1), t)],
+    "takes_up": lambda t: [words.takes_up(row_end(JUMPER, 3), t)],
+    "part_told": lambda t: [words.part_told("left", t), words.part_told("right", t._replace(worn="front"))],
     "cut_these": lambda t: [words.cut_these(ROWS[4], END.cuts, t)],
     "end_line": lambda t: (words.end_line(STRANDS, end, "ready", t) for end in ends_of(STRANDS)),
     "ends_offered": lambda t: [words.ends_offered(n, t) for n in (1, 8)],

@@ -39,7 +39,7 @@ def test_rows_are_told_as_they_are_worked_by_hand(folder: Path) -> None:
     assert list(value) == ["title", "rows"]
     assert value["title"] == "Pier sign"
     for row, (number, side, toward, segments) in zip(value["rows"], PIER_ROWS, strict=True):
-        assert list(row) == ["row", "side", "toward", "stitches", "segments"]
+        assert list(row) == ["part", "row", "side", "toward", "stitches", "segments"]
         assert (row["row"], row["side"], row["toward"], row["stitches"]) == (number, side, toward, 5)
         assert [list(segment) for segment in row["segments"]] == [SEGMENT_KEYS] * len(segments)
         assert [tuple(segment.values()) for segment in row["segments"]] == segments
@@ -48,15 +48,15 @@ def test_rows_are_told_as_they_are_worked_by_hand(folder: Path) -> None:
 def test_strands_and_figures_are_those_worked_out_by_hand(folder: Path) -> None:
     value = run(folder, "strands", "pier.yaml", "--json").value
     assert list(value) == ["strands", "total", "yarns", "proof"]
-    keys = ["strand", "yarn", "first_row", "last_row", "segments", "stitches", "carried"]
+    keys = ["strand", "yarn", "first_part", "first_row", "last_part", "last_row", "segments", "stitches", "carried"]
     keys += ["metres", "wind", "shares_length_with"]
     assert [list(strand) for strand in value["strands"]] == [keys] * 3
     # Yarn at 2.05 cm a stitch and 0.5 cm a stitch passed, with 15 cm to spare and 30 of tails. Strand 1: 26.65 + 0.5,
     # the cast-on 5 x 4.05 and the bind-off 5 x 2.5 make 104.9 cm; strand 2: 8.2 + 0.5, 53.7; strand 3: 6.15, 51.15.
     assert [tuple(strand.values()) for strand in value["strands"]] == [
-        (1, "sand", 1, 4, 4, 13, 1, 1.5, "butterfly", None),
-        (2, "brick", 2, 3, 2, 4, 1, 0.6, "loose", None),
-        (3, "sand", 2, 3, 2, 3, 0, 0.6, "loose", None),
+        (1, "sand", "", 1, "", 4, 4, 13, 1, 1.5, "butterfly", None),
+        (2, "brick", "", 2, "", 3, 2, 4, 1, 0.6, "loose", None),
+        (3, "sand", "", 2, "", 3, 2, 3, 0, 0.6, "loose", None),
     ]
     assert list(value["total"].items()) == [("strands", 3), ("ends", 6), ("carried", 2), ("most_at_once", 3)]
     # 50 g in 120 m: 416.7 g in 1000 m, which is the class Light; the gauge of 20 is that of Medium.

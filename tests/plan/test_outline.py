@@ -51,7 +51,11 @@ def test_shaping_may_lie_some_stitches_in() -> None:
     ("lines", "what", "mend"),
     [
         (("ssssssss", "........"), 'has no stitch, only ".".', "Draw at least one."),
-        (("sss..sss",), 'has "." between its stitches.', 'Only edges are shaped: "." stands left or right of a row.'),
+        (
+            ("sss..sss",),
+            'has "." between its stitches.',
+            'Edges are shaped, "." left or right of a row; where the piece divides, write opening: {first: right}.',
+        ),
         ((".....sss", "sss....."), "lies wholly beside the row below it.", "Let them share at least one stitch."),
     ],
 )

@@ -168,14 +168,25 @@ def test_a_row_may_be_worked_on_two_and_two_on_one() -> None:
     ]
     moves = oracles.legal_moves(rows, reach=4)
     assert moves == {
-        ((0, 0), (1, 0)): 0,
-        ((0, 0), (2, 0)): 0,
+        ((0, 0), (1, 0)): 0,  # and not to row 2, since it hangs at the other end, over the stitches of row 1
         ((1, 0), (3, 0)): 2,
         ((2, 0), (3, 0)): 0,
     }
     assert oracles.fewest_strands(rows, reach=4) == 2
     assert oracles.least_carry(rows, reach=4) == 0
     assert oracles.legal_moves(rows, reach=4, rest=1)[(0, 0), (3, 0)] == 4
+
+
+def test_a_strand_over_bound_off_stitches_goes_no_further() -> None:
+    """Worked out by hand: row 3 binds off columns 1 to 3. Sand hangs at gap 5, beyond them, and at gap 1, over them;
+    brick at gap 2, over them, and at the edge. What binds off must hang at the edge and work the first segment."""
+    in_sand = oracles.legal_moves(oracles.from_drawing(["bss...", "sbbbsb", "ssssss"]), reach=9)
+    assert not [move for move in in_sand if move[1][0] == 2]
+    in_brick = oracles.legal_moves(oracles.from_drawing(["sbb...", "sbbbsb", "ssssss"]), reach=9)
+    assert {move: cost for move, cost in in_brick.items() if move[1][0] == 2} == {
+        ((1, 3), (2, 0)): 0,
+        ((1, 0), (2, 1)): 0,
+    }
 
 
 def test_the_fewest_strands_come_before_the_least_carry() -> None:

@@ -117,10 +117,10 @@ def takes_up(end: RowEnd, terms: Terms = US) -> str:
     told = end.takes_up
     if told is None:
         return ""
-    middle = f" and the {told.middle} in the middle" if told.middle else ""
+    back = stitches_in_full(told.stitches) + (f" and the {told.middle} in the middle" if told.middle else "")
     return (
-        f"Cut it, leaving a tail, and take up the {part_told(told.part, terms)}: its {stitches_in_full(told.stitches)}{middle} back on the "
-        f"needle, {side_facing(told.side)}."
+        f"Cut it, leaving a tail, and take up the {part_told(told.part, terms)}: its {back} back on the needle, "
+        f"{side_facing(told.side)}."
     )
 
 

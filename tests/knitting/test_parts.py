@@ -1,0 +1,232 @@
+"""A piece that divides at an opening: which row lies on which, what is taken up, where strands go, what is told."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import groupby
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from companion.knitting import words
+from companion.knitting.areas import areas
+from companion.knitting.fabric import Fabric, FabricRow, Part, Run, Stitch
+from companion.knitting.hangs import hangs
+from companion.knitting.limits import Carry
+from companion.knitting.outlines import opening, span, taken
+from companion.knitting.proof import fault_in
+from companion.knitting.rows import RowKey, Rows
+from companion.knitting.shaping import shapings
+from companion.knitting.steps import row_end, row_runs
+from companion.knitting.strands import plan_strands
+from companion.knitting.words import Terms
+from tests import oracles
+from tests.knitting.charts import limits
+from tests.oracles import PlainRow
+
+YARN = {"s": "sand", "b": "brick", "k": "kelp"}
+Told = tuple[Part, str]
+"""A row as it looks from the right side, with its part."""
+
+JUMPER: Sequence[Told] = [
+    ("", "ssssssssssss"),
+    ("", "sbbssssssbbs"),
+    ("right", "........sbbs"),
+    ("right", ".........sss"),
+    ("left", "sbbs........"),
+    ("left", "sss........."),
+    ("left", "sss........."),
+]
+
+
+def fabric_of(told: Sequence[Told], *, is_middle_held: bool = False) -> Fabric:
+    rows = []
+    for part, line in told:
+        cells = [None if letter == "." else Stitch(YARN[letter]) for letter in reversed(line)]
+        runs = tuple(Run(len(list(group)), cell) for cell, group in groupby(cells))
+        rows.append(FabricRow(runs, part=part))
+    return Fabric(tuple(rows), is_middle_held)
+
+
+def plain(told: Sequence[Told]) -> list[PlainRow]:
+    """The same rows as the oracle reads them: the first row of either part lies on the last one of neither."""
+    last_whole = sum(not part for part, _ in told) - 1
+    found: list[PlainRow] = []
+    level = -1
+    for index, (part, line) in enumerate(told):
+        begins = bool(part) and told[index - 1][0] != part
+        level = last_whole + 1 if begins else level + 1
+        after = (last_whole,) if begins else (index - 1,) if index else ()
+        cells = tuple(None if letter == "." else YARN[letter] for letter in reversed(line))
+        found.append(PlainRow(cells, "left" if level % 2 == 0 else "right", after=after))
+    return found
+
+
+def test_rows_are_numbered_in_their_part_and_lie_on_the_row_where_it_begins() -> None:
+    rows = Rows(fabric_of(JUMPER))
+    assert [row.key for row in rows] == [
+        RowKey("", 1), RowKey("", 2), RowKey("right", 1), RowKey("right", 2),
+        RowKey("left", 1), RowKey("left", 2), RowKey("left", 3),
+    ]  # fmt: skip
+    assert [rows.at(row.key) for row in rows] == list(range(7))
+    assert [rows.before(index) for index in range(7)] == [(), (0,), (1,), (2,), (1,), (4,), (5,)]
+    assert [rows.following(index) for index in range(7)] == [(1,), (2, 4), (3,), (), (5,), (6,), ()]
+    assert [row.side for row in rows] == ["RS", "WS", "RS", "WS", "RS", "WS", "RS"]
+    assert [row.level for row in rows] == [0, 1, 2, 3, 2, 3, 4]
+    assert [rows.in_part(index) for index in (0, 2, 6)] == [2, 2, 3]
+    for key in (RowKey("left", 4), RowKey("right", 3), RowKey("", 3), RowKey("left", 0)):
+        with pytest.raises(KeyError):
+            rows.at(key)
+
+
+def test_the_picture_shows_both_parts_side_by_side() -> None:
+    fabric = fabric_of(JUMPER)
+    whole = [
+        "ssssssssssss", "sbbssssssbbs", "sbbs....sbbs", "sss......sss", "sss........."
+    ]  # fmt: skip
+    assert fabric.picture == fabric_of([("", line) for line in whole]).rows
+    assert [fabric.row_at(2, column) for column in (1, 4, 5, 12)] == [2, 2, None, 4]
+    assert fabric.row_at(4, 12) == 6
+    assert fabric.above(1, 12) == 4
+    assert fabric.above(1, 5) is None
+
+
+def test_an_area_goes_on_from_the_whole_piece_into_both_parts_and_not_across() -> None:
+    brick = [area for area in areas(fabric_of(JUMPER)) if area.yarn == "brick"]
+    assert [area.stitches for area in brick] == [4, 4]
+    [sand] = [area for area in areas(fabric_of(JUMPER)) if area.yarn == "sand" and area.stitches > 1]
+    assert {strip.row for strip in sand.strips} == {0, 1, 2, 3, 4, 5, 6}
+
+
+@pytest.mark.parametrize(
+    ("is_held", "takes", "done"),
+    [
+        # Both parts begin with a right-side row, from the right: the left one at the opening.
+        (False, (5, 12), "bind off 4 (1 on the right needle)"),
+        (True, (9, 12), "knit 1"),
+    ],
+)
+def test_the_part_that_begins_at_the_opening_binds_off_the_middle(
+    is_held: bool, takes: tuple[int, int], done: str
+) -> None:
+    rows = Rows(fabric_of(JUMPER, is_middle_held=is_held))
+    assert taken(rows, 2) == (1, 4)
+    assert taken(rows, 4) == takes
+    strands = plan_strands(rows, Carry(3)).strands
+    assert words.work_in_full(row_runs(strands, 4)[0].work).startswith(done)
+    assert row_end(strands, 4).more == (-4 if not is_held else 0)
+    assert row_end(strands, 2).more == 0
+
+
+def test_what_is_told_where_it_divides_and_where_the_other_part_is_taken_up() -> None:
+    strands = plan_strands(Rows(fabric_of(JUMPER)), Carry(3)).strands
+    assert words.divides(row_end(strands, 1)) == (
+        "The piece divides here: the right part is worked first, on 4 stitches. On a holder wait 4 in the middle and "
+        "4 of the left part."
+    )
+    assert words.takes_up(row_end(strands, 3)) == (
+        "Cut it, leaving a tail, and take up the left part: its 4 stitches and the 4 in the middle back on the "
+        "needle, right side toward you."
+    )
+    assert [bool(row_end(strands, row).bind_off) for row in range(7)] == [False] * 3 + [True] + [False] * 2 + [True]
+    assert words.turn(row_end(strands, 3)) == ""
+
+
+def test_a_middle_that_is_held_stays_on_its_holder() -> None:
+    strands = plan_strands(Rows(fabric_of(JUMPER, is_middle_held=True)), Carry(3)).strands
+    assert "On a holder wait 4 in the middle, to stay there, and 4 of the left part." in words.divides(
+        row_end(strands, 1)
+    )
+    assert "its 4 stitches back on the needle" in words.takes_up(row_end(strands, 3))
+
+
+def test_a_part_that_begins_at_the_opening_and_is_worked_first_binds_off_at_once() -> None:
+    order = [*JUMPER[:2], *JUMPER[4:], *JUMPER[2:4]]
+    strands = plan_strands(Rows(fabric_of(order)), Carry(3)).strands
+    found = opening(strands.rows)
+    assert found is not None
+    assert (found.parts, found.middle, found.binds_off) == ((2, 5), 4, 2)
+    assert words.divides(row_end(strands, 1)) == (
+        "The piece divides here: the left part is worked first, on 4 stitches. On a holder wait 4 of the right part."
+    )
+    assert "its 4 stitches back on the needle" in words.takes_up(row_end(strands, 4))
+
+
+def test_of_a_garment_the_sides_are_told_as_the_wearers_too() -> None:
+    """Seen from the right side, a front's left is its wearer's right: common practice, no source."""
+    assert words.part_told("left", Terms(worn="front")) == "left part (the wearer's right)"
+    assert words.part_told("left", Terms(worn="back")) == "left part (the wearer's left)"
+    assert words.part_told("left") == "left part"
+
+
+def test_strands_of_the_other_part_are_not_among_those_at_the_needles() -> None:
+    strands = plan_strands(Rows(fabric_of(JUMPER)), Carry(3)).strands
+    at_right = {hang.strand for hang in hangs(strands, 2, 1)}
+    at_left = {hang.strand for hang in hangs(strands, 4, 1)}
+    assert not at_right & at_left
+    assert {strands.rows.segment(hang.worked).yarn for hang in hangs(strands, 2, 1)} == {"sand", "brick"}
+
+
+def test_a_strand_over_the_bound_off_middle_is_cut() -> None:
+    """The sand that worked the middle of row 2 ends at the right side of the middle, where the left part's first row
+    binds off: it goes on there. Over the middle itself hangs nothing that does."""
+    told: list[Told] = [("", "sssbbbbsss"), ("", "sssbbbbsss"), ("right", ".......sss"), ("left", "bss.......")]
+    strands = plan_strands(Rows(fabric_of(told)), Carry(9)).strands
+    assert strands.strand_of[3] == (4, 5)  # both new: sand at gap 7 is three stitches inside, brick over the middle
+    assert strands.strand_of[2] == (1,)
+
+
+@st.composite
+def divided(draw: st.DrawFn) -> list[Told]:
+    """Pieces that divide after one to four rows, with or without stitches between their parts."""
+    width = draw(st.integers(4, 12))
+    split = draw(st.integers(1, width - 1))
+    line = st.text("sbk", min_size=width, max_size=width)
+    told: list[Told] = [("", draw(line)) for _ in range(draw(st.integers(1, 4)))]
+    order: list[Part] = draw(st.permutations(["left", "right"]))
+    for part in order:
+        own = range(split) if part == "right" else range(split, width)
+        first, last = own.start, own.stop - 1
+        for _ in range(draw(st.integers(1, 4))):
+            first = draw(st.integers(max(own.start, first - 3), min(last, first + 5)))
+            last = draw(st.integers(max(first, last - 5), min(own.stop - 1, last + 3)))
+            cells = draw(line)[::-1]
+            kept = "".join(cells[c] if first <= c <= last else "." for c in range(width))
+            told.append((part, kept[::-1]))
+    return told
+
+
+@given(divided(), limits())
+def test_over_parts_the_strands_are_the_fewest_with_the_least_carry(told: list[Told], carry: Carry) -> None:
+    plan = plan_strands(Rows(fabric_of(told)), carry)
+    asked = carry.reach, carry.behind, carry.rest
+    total = plan.strands.total
+    assert (total.strands, total.carried) == (
+        oracles.fewest_strands(plain(told), *asked), oracles.least_carry(plain(told), *asked)
+    )  # fmt: skip
+    assert not fault_in(plan.strands, carry, plan.proof)
+
+
+@given(divided(), st.booleans(), st.integers(0, 2))
+def test_over_parts_before_and_made_and_lost_are_after(told: list[Told], is_held: bool, inward: int) -> None:
+    rows = Rows(fabric_of(told, is_middle_held=is_held))
+    for index in range(1, len(rows)):
+        under, own = taken(rows, index), span(rows[index])
+        if own.first > under.last or under.first > own.last:
+            continue
+        made = sum(one.stitches for one in shapings(rows, index, inward))
+        assert under.last - under.first + 1 + made == rows[index].stitches == sum(
+            segment.stitches for segment in rows[index].segments
+        )
+
+
+@given(divided(), st.booleans())
+def test_every_stitch_below_is_taken_up_once_or_held(told: list[Told], is_held: bool) -> None:
+    rows = Rows(fabric_of(told, is_middle_held=is_held))
+    found = opening(rows)
+    assert found is not None
+    columns = [set(range(first, last + 1)) for first, last in (taken(rows, part) for part in found.parts)]
+    assert not columns[0] & columns[1]
+    whole = set(range(1, len(told[0][1]) + 1))
+    assert len(whole - columns[0] - columns[1]) == (found.middle if is_held else 0)
