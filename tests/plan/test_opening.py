@@ -106,11 +106,13 @@ SAY = 'Say where: "at" is the number of stitches to the right of it.'
             (8, 'The right part has stitches above a row in which it has only ".".', "Draw it without a break."),
         ),
         (
-            "first: right", NECK, "  - plain: {rows: 2, stitches: 8, yarn: sand}\n    opening: {first: left, at: 2}\n",
+            "first: right", NECK,
+            "  - plain: {rows: 2, stitches: 8, yarn: sand}\n    opening: {first: left, at: 2}\n",
             (15, "A piece divides once, and a section below has an opening too.", ""),
         ),
         (
-            "first: right, at: 3", ("ssssssss",), "  - plain: {rows: 2, stitches: 8, yarn: sand}\n    worked: round\n",
+            "first: right, at: 3", ("ssssssss",),
+            "  - plain: {rows: 2, stitches: 8, yarn: sand}\n    worked: round\n",
             (8, "The rows of a part are worked flat, and a section above the opening is worked round.", ""),
         ),
         (

@@ -47,6 +47,7 @@ from companion.progress.finishing import is_finished
 from companion.progress.mending import to_sew
 from companion.progress.session import Session, apply, begin, replay
 from tests.knitting.charts import charts, drawn, limits, piece_of
+from tests.knitting.test_parts import Told, divided, fabric_of
 
 
 @dataclass(frozen=True)
@@ -257,12 +258,16 @@ def named(session: Session, action: Action | Edited | int) -> Action | Edited:
     return Unweave(end) if action % 2 else Weave(end)
 
 
+def parted(told: list[Told], carry: Carry, rows: int) -> Piece:
+    """A piece that divides into two parts."""
+    return replace(piece_of(drawn("s"), carry, rows), fabric=fabric_of(told))
+
+
 # At 4, 8 and 28 rows over 10 cm an end is ready one, two and seven rows on.
-pieces = st.builds(
-    piece_of,
-    charts(max_rows=6, max_columns=8, ways=("flat", "round", "mixed")),
-    limits(),
-    st.sampled_from([8, 4, 28]),
+whole = charts(max_rows=6, max_columns=8, ways=("flat", "round", "mixed"))
+pieces = st.one_of(
+    st.builds(piece_of, whole, limits(), st.sampled_from([8, 4, 28])),
+    st.builds(parted, divided(), limits(), st.sampled_from([8, 4, 28])),
 )
 
 
