@@ -171,6 +171,8 @@ def after_the_last_row(session: Session, terms: words.Terms) -> list[str]:
     """What is left to do when every row is worked."""
     if not session.is_bound_off:
         row = session.rows[session.row]
-        return words.bind_off_now(row.stitches, row.segments[-1].yarn, terms)
+        divided = opening(session.rows)
+        held = divided.middle if divided and session.rows.fabric.is_middle_held else 0
+        return words.bind_off_now(row.stitches, row.segments[-1].yarn, terms, held=held)
     step = next_step(session)
     return words.to_finish(step.step if step else "", step.left if step else 0, terms)

@@ -139,6 +139,9 @@ def test_a_middle_that_is_held_stays_on_its_holder() -> None:
         row_end(strands, 1)
     )
     assert "its 4 stitches back on the needle" in words.takes_up(row_end(strands, 3))
+    assert words.bind_off_now(3, "sand", held=4)[-1] == (
+        "The 4 stitches in the middle stay on their holder, for an edging."
+    )
 
 
 def test_a_part_that_begins_at_the_opening_and_is_worked_first_binds_off_at_once() -> None:

@@ -91,13 +91,16 @@ def came_out(woven: int, terms: Terms = US) -> str:
     return f"{ends} out with the rows undone."
 
 
-def bind_off_now(stitches: int, yarn: str, terms: Terms = US) -> list[str]:
-    """After the last row."""
-    return [
+def bind_off_now(stitches: int, yarn: str, terms: Terms = US, *, held: int = 0) -> list[str]:
+    """After the last row. ``held``: stitches that wait between two parts."""
+    told = [
         "Every row is worked.",
         f"{sentence(terms.bind_off)} {stitches_in_full(stitches)} in {yarn}, the strand in hand. "
         "Cut it, leaving a tail, draw it through the last stitch, then mark it done.",
     ]
+    if held:
+        told.append(f"The {stitches_in_full(held)} in the middle stay on their holder, for an edging.")
+    return told
 
 
 def to_finish(step: str, left: int, terms: Terms = US) -> list[str]:
