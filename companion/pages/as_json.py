@@ -30,7 +30,7 @@ def rows(piece: Piece, strands: Strands, first: int, last: int) -> Iterator[str]
     yield f'{{"title": {json.dumps(piece.title)}, "rows": ['
     for index in range(first - 1, last):
         comma = "," if index + 1 < last else ""
-        yield f"\n{json.dumps(_row(piece.rows[index], row_runs(strands, index)))}{comma}"
+        yield f"\n{json.dumps(_row(piece.rows[index], row_runs(strands, index, piece.catching)))}{comma}"
     yield "\n]}\n"
 
 
@@ -173,6 +173,7 @@ def _segment(run: RunSteps) -> dict[str, object]:
         "carry": run.carry,
         "last": run.is_last,
         "work": [[hand, count] for hand, count in run.work.hands],
+        "shaping": [[mark.after, mark.shaping, mark.stitches] for mark in run.work.marks if mark.shaping],
     }
 
 

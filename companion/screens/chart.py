@@ -158,7 +158,7 @@ class ChartPanel(Lines):
         for row in range(rows.stop - 2, rows.start - 2, -2):
             upper = _colours(session, row + 1, right, across)
             lower = _colours(session, row, right, across) if row >= 0 else [""] * across
-            line: Line = [("▀", _halves(one, other)) for one, other in zip(upper, lower, strict=True)]
+            line: Line = [_halves(one, other) for one, other in zip(upper, lower, strict=True)]
             if not turned:
                 line.reverse()
             here = session.rows.fabric.level(place.row)
@@ -189,8 +189,11 @@ def _ink(colour: str, is_done: bool, is_now: bool) -> Style:
 
 
 @lru_cache(maxsize=1024)
-def _halves(upper: str, lower: str) -> Style:
-    return Style(color=upper or None, bgcolor=lower or None)
+def _halves(upper: str, lower: str) -> tuple[str, Style]:
+    """Two stitches one above the other; "" = none."""
+    if upper:
+        return "▀", Style(color=upper, bgcolor=lower or None)
+    return ("▄", Style(color=lower)) if lower else (" ", Style())
 
 
 _Columns = tuple[range, ...]

@@ -14,6 +14,7 @@ from textual.reactive import reactive
 from companion.knitting import words
 from companion.knitting.colour import ink_on
 from companion.knitting.fabric import Yarn
+from companion.knitting.outlines import opening
 from companion.knitting.steps import RunSteps, Work, run_steps
 from companion.problems import plain, shorten
 from companion.progress.finishing import next_step

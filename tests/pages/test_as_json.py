@@ -9,9 +9,9 @@ from typing import Any
 import pytest
 from the_program import PIER_SIGN, run
 
-SEGMENT_KEYS = ["yarn", "stitches", "from", "to", "strand", "start", "carry", "last", "work"]
+SEGMENT_KEYS = ["yarn", "stitches", "from", "to", "strand", "start", "carry", "last", "work", "shaping"]
 
-# (yarn, stitches, from, to, strand, start, carry, last, work), by hand; a move's carry is the distance of the gaps.
+# (yarn, stitches, from, to, strand, start, carry, last, work), by hand, without shaping; a move's carry is the distance of the gaps.
 PIER_ROWS = [
     (1, "RS", "left", [("sand", 5, 1, 5, 1, "join", 0, False, [["k", 5]])]),
     (2, "WS", "right", [
@@ -42,7 +42,7 @@ def test_rows_are_told_as_they_are_worked_by_hand(folder: Path) -> None:
         assert list(row) == ["part", "row", "side", "toward", "stitches", "segments"]
         assert (row["row"], row["side"], row["toward"], row["stitches"]) == (number, side, toward, 5)
         assert [list(segment) for segment in row["segments"]] == [SEGMENT_KEYS] * len(segments)
-        assert [tuple(segment.values()) for segment in row["segments"]] == segments
+        assert [tuple(segment.values()) for segment in row["segments"]] == [(*told, []) for told in segments]
 
 
 def test_strands_and_figures_are_those_worked_out_by_hand(folder: Path) -> None:
