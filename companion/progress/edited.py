@@ -7,12 +7,13 @@ afterwards do not count. The stored plan is followed until an edited one is foun
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
 from companion.knitting.piece import Piece
+from companion.knitting.rows import Rows
 from companion.plan.files import plan_text, text_beside
 from companion.plan.packed import pack, unpack
 from companion.problems import Problem, Problems, count_of, quoted
@@ -21,6 +22,7 @@ from companion.progress.events import Planned
 from companion.progress.replanning import planned
 from companion.progress.session import Session
 from companion.progress.stored import StoredPlan
+from companion.progress.typed import row_named
 
 if TYPE_CHECKING:
     from companion.plan.read import Loaded
@@ -131,7 +133,8 @@ def _judged(session: Session, version: Version, loaded: Loaded | None) -> tuple[
     if session.is_bound_off:
         rows += tuple(range(len(old.rows) + 1, len(new.rows) + 1))
     if rows:
-        return _differs(rows, loaded or _loaded(version.stored, new)), None
+        longer = new.rows if len(new.rows) > len(old.rows) else old.rows
+        return _differs(rows, longer, loaded or _loaded(version.stored, new)), None
     limits = new.carry if new.carry != old.carry else session.limits
     is_same = limits == session.limits and is_same_work(old.fabric, new.fabric)
     told = "The plan file was edited; the stitches are the same, the rest is taken over." if is_same else (
@@ -151,17 +154,18 @@ def _loaded(stored: StoredPlan, piece: Piece) -> Loaded:
     return Loaded(piece, stored.text, stored.files)
 
 
-def _differs(rows: tuple[int, ...], loaded: Loaded) -> PlanState:
+def _differs(rows: tuple[int, ...], piece: Rows, loaded: Loaded) -> PlanState:
     told = (
-        f"The plan file was edited in what is worked already: {in_words(rows)}. "
+        f"The plan file was edited in what is worked already: {in_words(rows, lambda row: row_named(row, piece))}. "
         "The plan kept with the piece is followed; the edited one can be started as a new piece."
     )
     return PlanState("differs", told, rows, loaded=loaded)
 
 
-def in_words(rows: Sequence[int]) -> str:
-    """Row numbers, rising, as a list to read: "rows 3, 7 to 9 and 12"."""
-    parts = [f"{first}" if first == last else f"{first} to {last}" for first, last in _stretches(rows)]
+def in_words(rows: Sequence[int], named: Callable[[int], str] = str) -> str:
+    """Places of rows, rising, as a list to read: "rows 3, 7 to 9 and 12". ``named``: what each is called."""
+    stretches = [(named(first), named(last)) for first, last in _stretches(rows)]
+    parts = [first if first == last else f"{first} to {last}" for first, last in stretches]
     listed = " and ".join([*([", ".join(parts[:-1])] if parts[:-1] else []), *parts[-1:]])
     return f"row {listed}" if len(rows) == 1 else f"rows {listed}"
 

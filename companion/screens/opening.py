@@ -10,12 +10,14 @@ from textual.app import App
 
 from companion.knitting import words
 from companion.knitting.limits import Carry
+from companion.knitting.rows import Rows
 from companion.problems import Problems, show
 from companion.progress.actions import Refused, Replan
 from companion.progress.card import Card
 from companion.progress.knitting import Knitting
 from companion.progress.shelf import Shelf
 from companion.progress.trouble import Trouble
+from companion.progress.typed import row_named
 from companion.screens.actions import DEEDS, Deed
 from companion.screens.asking import Choose, Reading
 from companion.screens.knitting import KnittingScreen
@@ -105,7 +107,8 @@ async def work_on(app: App[None], shelf: Shelf, knitting: Knitting) -> None:
     state = knitting.opened_plan
     try:
         if state.kind == "differs" and state.loaded is not None:
-            choice = await app.push_screen_wait(Choose([state.sentence, *_rows(state.rows)], list(PLAN_CHOICES)))
+            told = [state.sentence, *_rows(state.rows, knitting.session.rows)]
+            choice = await app.push_screen_wait(Choose(told, list(PLAN_CHOICES)))
             if choice is None:
                 return
             if choice == 1:
@@ -124,8 +127,8 @@ async def work_on(app: App[None], shelf: Shelf, knitting: Knitting) -> None:
 PLAN_CHOICES = ("Go on with the stored plan", "Start over with the edited plan, as a new piece")
 
 
-def _rows(rows: tuple[int, ...]) -> list[str]:
-    shown = ", ".join(map(str, rows[:20]))
+def _rows(rows: tuple[int, ...], piece: Rows) -> list[str]:
+    shown = ", ".join(row_named(row, piece) for row in rows[:20])
     return [f"Rows that differ: {shown}{' ...' if len(rows) > 20 else ''}"]
 
 

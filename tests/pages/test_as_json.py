@@ -11,7 +11,8 @@ from the_program import PIER_SIGN, run
 
 SEGMENT_KEYS = ["yarn", "stitches", "from", "to", "strand", "start", "carry", "last", "work", "shaping"]
 
-# (yarn, stitches, from, to, strand, start, carry, last, work), by hand, without shaping; a move's carry is the distance of the gaps.
+# (yarn, stitches, from, to, strand, start, carry, last, work), by hand; a move's carry is the distance of the gaps.
+# Nothing is shaped.
 PIER_ROWS = [
     (1, "RS", "left", [("sand", 5, 1, 5, 1, "join", 0, False, [["k", 5]])]),
     (2, "WS", "right", [

@@ -1,5 +1,5 @@
-"""The written rows of the demo plans that are real pieces, as they were read by eye once; a change in them is looked at
-before its golden file is written anew: ``python -m tests.pages.test_demos_written``."""
+"""The written rows of the demo plans that are real pieces, as they were read by eye once. A change in them is looked
+at before its golden file is written anew: ``python -m tests.pages.test_demos_written``."""
 
 from __future__ import annotations
 

@@ -10,12 +10,14 @@ import pytest
 from companion.knitting.fabric import cells
 from companion.plan.demo import demo_plans
 from companion.plan.read import load
-from companion.progress.actions import BindOff, Finish, On, Sew, Weave
+from companion.progress.actions import AtRow, BindOff, Finish, Note, On, RipBack, Sew, Weave
 from companion.progress.ends import all_ends
 from companion.progress.events import Worked
+from companion.progress.exported import read, written
 from companion.progress.finishing import TOLD, is_finished, next_step
 from companion.progress.mending import to_sew
 from companion.progress.session import Session
+from companion.progress.shelf import Shelf
 from tests.progress.test_finishing import cast_on, does
 
 
@@ -36,6 +38,26 @@ def test_a_demo_is_worked_to_its_end_and_finished(path: Path) -> None:
     assert is_finished(session)
     assert session.cut == set(session.strands.first)
     assert len(session.woven) == session.strands.total.ends
+
+
+def test_a_divided_piece_is_taken_up_where_it_was_left_here_and_on_another_machine(tmp_path: Path) -> None:
+    [path] = [path for path in demo_plans() if path.stem == "ferry-jumper-front"]
+    here, there = Shelf(tmp_path / "here"), Shelf(tmp_path / "there")
+    with here.start(load(path), path) as knitting:
+        knitting.do(AtRow(100))  # row 2 of the left part
+        knitting.do(On())
+        knitting.do(RipBack(90))  # row 6 of the right part stays
+        assert knitting.session.rows[knitting.session.row].key == ("right", 6)
+        knitting.do(AtRow(100))
+        knitting.do(Note(99, "begun at the neck"))
+        name, left = knitting.card.name, knitting.session
+    with here.resume(name) as knitting:
+        assert knitting.session == left
+    there.take_in(read("".join(written(here.contents(name))), "jumper.txt"), tmp_path)
+    with there.resume(name) as knitting:
+        assert knitting.session == left
+        assert knitting.session.rows[knitting.session.row].key == ("left", 1)
+        knitting.do(On())
 
 
 def finished(session: Session) -> Session:
