@@ -10,7 +10,7 @@ from functools import cache
 from pathlib import Path
 
 import pytest
-from at_the_needles import CUSHION, MAT, SIZES, SWATCH
+from at_the_needles import CUSHION, JUMPER, MAT, SIZES, SWATCH
 from rich.cells import cell_len
 
 from companion.knitting import words
@@ -30,8 +30,9 @@ from companion.screens.row_end import RowEndPanel
 from companion.screens.row_panel import RowPanel
 from companion.screens.row_strip import RowStrip
 
-ROWS = {SWATCH: range(1, 33), MAT: range(7, 43, 7), CUSHION: (1, 9, 13, 16, 30, 42, 51, 57, 58, 64, 77, 90, 105)}
-"""All rows of the swatch; of the others a sample that holds the rows after which most is cut."""
+ROWS = {SWATCH: range(1, 33), MAT: range(7, 43, 7), CUSHION: (1, 9, 13, 16, 30, 42, 51, 57, 58, 64, 77, 90, 105), JUMPER: (25, 60, 84, 85, 86, 98, 99, 100)}
+"""All rows of the swatch; of the others a sample that holds the rows after which most is cut, and those where a piece
+divides and its other part is taken up."""
 
 
 @cache
@@ -117,7 +118,9 @@ def test_in_run_mode_count_yarn_hands_and_every_step_of_the_change_are_whole(
         figures = drawn(str(segment.stitches), shown.plan.scale) if shown.plan.scale != PLAIN else []
         smaller = [line[0][0] for line in shown.now[:len(figures)] if line]
         assert all("█" in figure or "▀" in figure or "▄" in figure for figure in smaller)
-        assert shown.plan.scale != PLAIN, "without a notice there is room for large figures"
+        end = row_end(session.strands, session.row) if session.is_at_turn and session.done else None
+        is_between_parts = end is not None and (end.divides or end.takes_up)
+        assert shown.plan.scale != PLAIN or is_between_parts, "without a notice there is room for large figures"
 
 
 @size
@@ -154,10 +157,11 @@ def test_at_a_turn_count_cuts_turn_and_ready_yarns_are_whole(
             continue
         text = told(Shown(session, width, height, is_row_mode).end)
         row, end = session.rows[session.row], row_end(session.strands, session.row)
-        assert text.startswith(f"Row {session.row + 1} is done. {row.stitches} stitches must be on the needle.")
+        assert text.startswith(f"{words.row_done(row)} {row.stitches} stitches must be on the needle")
         tip = "toward you" if row.side == "RS" else "away from you"
-        assert f"Turn, the needle's tip {tip}." in text
-        assert words.have_ready(end) in text
+        assert (f"Turn, the needle's tip {tip}." in text) == (end.takes_up is None)
+        for sentence in (words.have_ready(end), words.divides(end), words.takes_up(end)):
+            assert sentence in text
         in_full = words.cut_these(row, end.cuts) in text
         by_place = (f"{row.segments[i].yarn} {words.ordinal(i + 1)}" for _, i in end.cuts)
         assert in_full or all(name in text.partition("counted from the right")[2] for name in by_place)

@@ -1,0 +1,74 @@
+"""A piece that divides, at the needles: rows of parts are shown, typed and looked at by their names."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from at_the_needles import JUMPER, at_the_needles, on_disk
+
+from companion.screens.marking import MarkedChart, MarkingScreen
+
+NAME = "Ferry jumper, front"
+RIGHT, LEFT = 85, 99
+"""In working order the places of the parts' first rows, of which the right one has 14."""
+
+
+async def test_the_head_says_which_part_and_the_turn_what_becomes_of_the_other(tmp_path: Path) -> None:
+    async with at_the_needles(tmp_path, JUMPER, RIGHT) as at:
+        assert at.part("head").startswith("Right part, row 1 of 14 RS")
+        assert "The piece divides here: the right part (the wearer's left) is worked first" in at.part("end")
+        await at.press("w")
+        assert at.part("head").startswith("Right part, row 2 of 14 WS")
+
+
+async def test_at_the_end_of_a_part_the_other_one_is_taken_up(tmp_path: Path) -> None:
+    async with at_the_needles(tmp_path, JUMPER, LEFT) as at:
+        assert at.part("head").startswith("Left part, row 1 of 14 RS")
+        assert "Then bind off in fog. Cut it, leaving a tail, and take up the left part" in at.part("end")
+        assert "Bind off 12 (1 on the right needle), knit 18 more" in at.part("now")
+
+
+async def test_a_row_of_a_part_is_typed_by_its_name(tmp_path: Path) -> None:
+    async with at_the_needles(tmp_path, JUMPER, LEFT + 2) as at:
+        await at.press("r")
+        assert "(0 to 84, right 1 to right 14, left 1 to left 2; 0 = the cast-on)" in at.text
+        await at.type("right 12")
+        await at.press("y")
+        assert at.part("head").startswith("Right part, row 13 of 14")
+        await at.press("g")
+        await at.type("left 3")
+        assert at.part("head").startswith("Left part, row 3 of 14")
+        await at.press("g")
+        await at.type("left")
+        assert "Type a row's number, and before it left or right for one of a part." in at.part("end")
+        await at.press("g")
+        await at.type("right 40")
+        assert "That part has 14 rows." in at.part("end")
+    assert on_disk(tmp_path, NAME).rows_done == LEFT + 1
+
+
+async def test_the_chart_shows_both_parts_side_by_side_and_marks_what_is_done_of_each(tmp_path: Path) -> None:
+    async with at_the_needles(tmp_path, JUMPER, LEFT + 2, size=(80, 40)) as at:
+        await at.press("c", "z")
+        assert [line.rstrip()[-2:] for line in at.lines if "◀" in line][1:] == ["◀3"]
+        marked = [line for line in at.lines if line.rstrip().endswith("◀3")]
+        assert marked[0].count("▀") == 2 * 18  # rows 3 and 4 of both parts, two rows on a line
+
+
+async def test_a_mistake_is_marked_in_the_part_where_it_lies(tmp_path: Path) -> None:
+    async with at_the_needles(tmp_path, JUMPER, LEFT + 2) as at:
+        await at.press("x")
+        await at.choose("Stitches below are wrong")
+        assert isinstance(at.app.screen, MarkingScreen)
+        chart = at.app.screen.query_one(MarkedChart)
+        assert chart.at == (LEFT, 38)  # the last stitch of row 2 of the left part: a wrong-side row ends at the opening
+        await at.press("down", "down")
+        assert chart.at == (RIGHT - 2, 38)  # row 84, on which both parts lie
+        await at.press(*["right"] * 18, "up")
+        assert chart.at == (RIGHT - 1, 20)  # row 1 of the right part
+
+
+async def test_ends_of_a_part_are_told_with_it(tmp_path: Path) -> None:
+    async with at_the_needles(tmp_path, JUMPER, LEFT + 2) as at:
+        await at.press("e", "end")
+        assert "row left 1 RS, start" in at.text
