@@ -30,7 +30,12 @@ from companion.screens.row_end import RowEndPanel
 from companion.screens.row_panel import RowPanel
 from companion.screens.row_strip import RowStrip
 
-ROWS = {SWATCH: range(1, 33), MAT: range(7, 43, 7), CUSHION: (1, 9, 13, 16, 30, 42, 51, 57, 58, 64, 77, 90, 105), JUMPER: (25, 60, 84, 85, 86, 98, 99, 100)}
+ROWS = {
+    SWATCH: range(1, 33),
+    MAT: range(7, 43, 7),
+    CUSHION: (1, 9, 13, 16, 30, 42, 51, 57, 58, 64, 77, 90, 105),
+    JUMPER: (25, 60, 84, 85, 86, 98, 99, 100),
+}
 """All rows of the swatch; of the others a sample that holds the rows after which most is cut, and those where a piece
 divides and its other part is taken up."""
 
