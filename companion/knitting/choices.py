@@ -10,11 +10,13 @@ from math import ceil
 from typing import NamedTuple
 
 from companion.knitting.areas import sewing, sewn_on
+from companion.knitting.cast_on import separate_yarn
 from companion.knitting.floats import BABY_FLOAT_CM, float_cm
 from companion.knitting.limits import FREE_FLOAT_CM, Carry, default_reach
+from companion.knitting.loops import loop_cm
 from companion.knitting.moves import within
 from companion.knitting.piece import Piece
-from companion.knitting.quantities import Uses, spare_cm, tail_cm
+from companion.knitting.quantities import Uses, cast_on_cm, spare_cm, tail_cm
 from companion.knitting.rows import Place, carry
 from companion.knitting.savings import Saving, lengths_of, pairs, savings, sewn_cm, small_areas
 from companion.knitting.strands import Past, StrandPlan, chosen, moves_from, plan_strands
@@ -112,6 +114,7 @@ class _Reckoning:
         sewn = [area.stitches for area in sewing(piece.fabric)]
         self._sewn_ends = sum(2 * lengths_of(piece, stitches) for stitches in sewn)
         self._sewn_cm = sum((sewn_cm(piece, stitches) for stitches in sewn), Fraction(0))
+        self._cast_on_cm = self._of_its_own(piece)
 
     def figures(self, plan: StrandPlan) -> Figures:
         """What a plan costs."""
@@ -143,13 +146,23 @@ class _Reckoning:
             begins[place.row] += 1
             stops[hangs[strand].row + 1] += 1
         most = max(accumulate(new - gone for new, gone in zip(begins, stops, strict=True)))
-        yarn = self._sewn_cm
+        yarn = self._sewn_cm + self._cast_on_cm
         halves = strands.other_half
         for strand, cm in worked.items():
             tail = self._tails[rows.segment(joined[strand]).yarn]
             yarn += self._measured_off(cm + spare_cm(cm) + tail * (1 if joined[strand] in halves else 2))
         ends = 2 * len(joined) - 2 * len(strands.shared) + 2 * self._renewed + self._sewn_ends
+        ends += strands.cast_on_ends
         return Figures(len(joined), ends, most, carried, longest, yarn)
+
+    def _of_its_own(self, piece: Piece) -> Fraction:
+        """A cast-on that is a length of its own, as it is measured off."""
+        yarn = separate_yarn(piece.rows)
+        if not yarn:
+            return Fraction(0)
+        loop = float(loop_cm(piece.gauge, piece.sample))
+        cm = cast_on_cm(piece.rows[0].stitches, piece.gauge, loop)
+        return self._measured_off(cm + spare_cm(cm) + 2 * self._tails[yarn])
 
     def _float(self, stitches: int, rows: int) -> float:
         size = stitches, rows

@@ -26,7 +26,9 @@ class Hang(NamedTuple):
 def hangs(strands: Strands, row: int, done: int, cut: Collection[int] | None = None) -> tuple[Hang, ...]:
     """Every strand joined and not cut when ``done`` segments of row ``row`` are worked, from the furthest back to
     the furthest ahead. At a row's end they lie as they are met after the turn. ``cut``: the strands cut so far, of
-    which those that are still to be worked hang there all the same; None: those of rows below, as planned."""
+    which those that are still to be worked hang there all the same; None: those of rows below, as planned. While row
+    1 is worked, strands begun in the cast-on hang where it needs them; ``worked`` is the run they were cast on for.
+    """
     if done == 0:
         return ()
     rows = strands.rows
@@ -43,6 +45,10 @@ def hangs(strands: Strands, row: int, done: int, cut: Collection[int] | None = N
              place == (row, done - 1), strands.after(place))
         for strand, place in _last_worked(strands, row, done, wanted).items() if _is_here(strands, held, place)
     ]
+    if row == 0 and rows.cast_on.is_each:
+        for segment in range(done, len(rows[0].segments)):
+            place, run = Place(0, segment), rows[0].segments[segment]
+            found.append(Hang(strands.at(place), run.yarn, place, _away(held, at_tips, run.entry), False, place))
     return tuple(sorted(found, key=lambda hang: hang.away))
 
 

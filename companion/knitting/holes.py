@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from fractions import Fraction
 from math import hypot
 
-from companion.knitting.ends import End
+from companion.knitting.ends import End, corner
 from companion.knitting.fabric import Gauge
 from companion.knitting.rows import Place, Rows
 
@@ -30,5 +30,6 @@ def gap_of(end: End, rows: Rows) -> int:
     """The gap where an end hangs."""
     row, segment = rows[end.place.row], rows.segment(end.place)
     if not end.after:
-        return segment.entry if end.kind == "start" else segment.exit
+        at, is_far = corner(end, rows)
+        return row.segments[at].exit if is_far else row.segments[at].entry
     return segment.entry + (end.after if row.toward == "left" else -end.after)

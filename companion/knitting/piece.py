@@ -8,6 +8,7 @@ from fractions import Fraction
 from functools import cached_property
 from typing import Literal
 
+from companion.knitting.cast_on import LONG_TAIL, Casting
 from companion.knitting.fabric import Fabric, Gauge, Kind, Yarn
 from companion.knitting.floats import Catching, catching
 from companion.knitting.limits import Carry
@@ -26,7 +27,8 @@ class Piece:
     the plan wants it told in, and in what its lengths ("" = it does not say). ``small_areas``: the most stitches
     of an area for which the plan asks whether to sew it on afterwards; 0 = it does not ask. ``inward``: edges are
     shaped so many stitches in. ``is_trapping``: its
-    knitter lays tails in as they come; a setting, never the plan's."""
+    knitter lays tails in as they come; a setting, never the plan's. ``cast_on``: how its first stitches come onto the
+    needle; ``has_slipped_edges``: the first stitch of flat rows is slipped."""
 
     title: str
     gauge: Gauge
@@ -46,6 +48,8 @@ class Piece:
     inward: int = 0
     worn: Literal["", "front", "back"] = ""
     is_trapping: bool = False
+    cast_on: Casting = LONG_TAIL
+    has_slipped_edges: bool = False
 
     @cached_property
     def catching(self) -> Catching:
@@ -55,7 +59,9 @@ class Piece:
     @cached_property
     def rows(self) -> Rows:
         """The fabric in working order."""
-        return Rows(self.fabric, is_mirrored=self.is_mirrored)
+        return Rows(
+            self.fabric, is_mirrored=self.is_mirrored, cast_on=self.cast_on, has_slipped_edges=self.has_slipped_edges
+        )
 
     def gauge_of(self, kind: Kind) -> Gauge:
         """The gauge of a texture, as measured or else the piece's own."""

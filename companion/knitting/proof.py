@@ -90,6 +90,8 @@ def _legal_moves(rows: Rows, limits: Carry, ends: _Ends) -> Iterator[tuple[tuple
     for v in ends.entries:
         for row in _rows_to_look_in(rows, v.row, limits.rest):
             is_same = row == v.row
+            if is_same and not row and rows.cast_on.is_each:
+                continue  # every run of row 1 has the strand it was cast on in
             may = None if is_same else may_go_on(rows, row, v.row)
             for segment in range(v.segment if is_same else len(rows[row].segments)):
                 u = Place(row, segment)

@@ -2,8 +2,8 @@
 
 A strand needs its stitches, its carries and rests, a tail at each of its ends, and spare yarn: one tenth (five
 articles on long-tail cast-ons, "How long should a long tail be?" among them; for a whole piece common
-practice), and at least 15 cm (common practice). The first strand also casts on, the one in hand after the last row
-also binds off.
+practice), and at least 15 cm (common practice). The first strand also casts on, or every strand of row 1 its own
+stitches; the one in hand after the last row also binds off.
 """
 
 from __future__ import annotations
@@ -14,7 +14,8 @@ from fractions import Fraction
 from math import ceil
 
 from companion.knitting.areas import sewing
-from companion.knitting.fabric import Yarn
+from companion.knitting.cast_on import separate_yarn, stitches_cast_on
+from companion.knitting.fabric import Gauge, Yarn
 from companion.knitting.floats import float_cm
 from companion.knitting.loops import loop_cm
 from companion.knitting.outlines import bound_off
@@ -36,11 +37,15 @@ THICK_TAIL_CM = Fraction(20)
 
 CAST_ON_WIDTHS = 4
 """A long-tail cast-on takes pi times the width, rounded up to 4, besides its tail ("How long should a long tail be?"
-and four more articles), and the yarn of one stitch for each that it puts on the needle."""
+and four more articles), and the yarn of one stitch for each that it puts on the needle. Knitted and cable ones are
+reckoned to take as much, which is no less than they do (common practice, no source)."""
 
 BIND_OFF_WIDTHS = 5
 """Five times the width ("Best answer: how do I calculate yarn ...": 4.6 measured on a swatch of 12 cm). Others say
 3 to 4 loose wraps of the width ("Estimate yarn for binding off", 2014), or 6 times and 6 in ("Yarn chicken")."""
+
+CAST_ON_STRAND = 0
+"""The number, among lengths, of a cast-on that is a length of its own; strands are numbered from 1."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +74,7 @@ class Uses:
 
     def of(self, place: Place, origin: Place | None) -> Use:
         """What a segment takes; ``origin`` is the segment its strand worked before, None where it is joined."""
-        before = self._float(origin, place) if origin else self._cast_on() if place == (0, 0) else 0.0
+        before = self._float(origin, place) if origin else self._cast_on(stitches_cast_on(self._rows, place))
         if place.segment == 0:
             before += self._bound_off(bound_off(self._rows, place.row))
         row = self._rows[place.row]
@@ -83,12 +88,16 @@ class Uses:
             self._floats[size] = float_cm(*size, self._gauge)
         return self._floats[size]
 
-    def _cast_on(self) -> float:
-        """The tail of a long-tail cast-on, and the stitches on the needle."""
-        return self._rows[0].stitches * (CAST_ON_WIDTHS * float(self._gauge.stitch_cm) + self._loop_cm)
+    def _cast_on(self, stitches: int) -> float:
+        return cast_on_cm(stitches, self._gauge, self._loop_cm)
 
     def _bound_off(self, stitches: int) -> float:
         return stitches * BIND_OFF_WIDTHS * float(self._gauge.stitch_cm)
+
+
+def cast_on_cm(stitches: int, gauge: Gauge, one_stitch_cm: float) -> float:
+    """The tail of a long-tail cast-on, and the stitches on the needle, in centimetres."""
+    return stitches * (CAST_ON_WIDTHS * float(gauge.stitch_cm) + one_stitch_cm)
 
 
 def tail_cm(piece: Piece, yarn: Yarn) -> Fraction:
@@ -136,10 +145,12 @@ def spare_cm(worked_cm: float) -> float:
 def lengths(
     piece: Piece, strands: Strands, *, is_inches: bool = False
 ) -> tuple[Length, ...]:
-    """The length of every strand in order of joining, rounded up as it is measured off. Of two halves of one length
-    neither can lend the other yarn, so each has spare of its own."""
+    """The length of every strand in order of joining, rounded up as it is measured off, and before them that of a
+    cast-on of its own (``CAST_ON_STRAND``). Of two halves of one length neither can lend the other yarn, so each has
+    spare of its own."""
     uses = Uses(piece)
     worked: dict[int, float] = {}
+    own = separate_yarn(strands.rows)
     hanging: dict[int, Place] = {}
     for place in strands.rows.places():
         strand = strands.at(place)
@@ -149,9 +160,13 @@ def lengths(
     tails = {yarn.name: tail_cm(piece, yarn) for yarn in piece.yarns}
     loop = loop_cm(piece.gauge, piece.sample)
     found = []
+    if own:
+        cast_on = cast_on_cm(strands.rows[0].stitches, piece.gauge, float(loop))
+        worked = {CAST_ON_STRAND: cast_on, **worked}
     for strand, cm in worked.items():
-        joined = strands.first[strand]
-        yarn, ends = strands.rows.segment(joined).yarn, 1 if strand in other else 2
+        joined = strands.first.get(strand, Place(0, 0))
+        yarn = strands.rows.segment(joined).yarn if strand else own
+        ends = 1 if strand in other else 2
         needed = cm + spare_cm(cm) + ends * float(tails[yarn])
         metric = measured_off(needed)
         told = measured_off(needed, is_inches=True) if is_inches else metric

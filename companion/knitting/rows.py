@@ -15,11 +15,13 @@ from functools import cached_property
 from itertools import accumulate
 from typing import Literal, NamedTuple, overload
 
+from companion.knitting.cast_on import LONG_TAIL, Casting
 from companion.knitting.fabric import Fabric, FabricRow, Part, Run, Texture, as_knitted
 
 Side = Literal["RS", "WS"]
 Toward = Literal["left", "right"]
-Hand = Literal["k", "p"]
+Hand = Literal["k", "p", "sl"]
+"""Knit, purl, slip."""
 
 
 class RowKey(NamedTuple):
@@ -121,17 +123,29 @@ class Rows(Sequence[Row]):
 
     Row ``i`` (from 0) of an undivided piece has the key ``RowKey("", i + 1)``. Indexing raises IndexError as a tuple
     does.
-    ``is_mirrored``: right-side rows start at the left edge of the same fabric.
+    ``is_mirrored``: right-side rows start at the left edge of the same fabric. ``cast_on``: how row 1's stitches come
+    onto the needle. ``has_slipped_edges``: the first stitch of flat rows is slipped.
     """
 
-    def __init__(self, fabric: Fabric, *, is_mirrored: bool = False) -> None:
+    def __init__(
+        self,
+        fabric: Fabric,
+        *,
+        is_mirrored: bool = False,
+        cast_on: Casting = LONG_TAIL,
+        has_slipped_edges: bool = False,
+    ) -> None:
         self.fabric = fabric
         self.is_mirrored = is_mirrored
+        self.cast_on = cast_on
+        self.has_slipped_edges = has_slipped_edges
         self._made: dict[int, Row] = {}
 
     def of(self, fabric: Fabric) -> Rows:
         """The rows of a fabric that differs in a few rows, the others not made again."""
-        rows = Rows(fabric, is_mirrored=self.is_mirrored)
+        rows = Rows(
+            fabric, is_mirrored=self.is_mirrored, cast_on=self.cast_on, has_slipped_edges=self.has_slipped_edges
+        )
         rows._made = {
             index: row for index, row in self._made.items()
             if index < len(fabric.rows) and fabric.rows[index] is row.fabric
@@ -141,10 +155,14 @@ class Rows(Sequence[Row]):
     def __eq__(self, other: object) -> bool:
         if not isinstance(other, Rows):
             return NotImplemented
-        return self is other or (self.is_mirrored == other.is_mirrored and self.fabric == other.fabric)
+        return self is other or (self._ways == other._ways and self.fabric == other.fabric)
 
     def __hash__(self) -> int:
         return hash((len(self), self.is_mirrored))
+
+    @property
+    def _ways(self) -> tuple[object, ...]:
+        return self.is_mirrored, self.cast_on, self.has_slipped_edges
 
     def __len__(self) -> int:
         return len(self.fabric.rows)

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Collection, Container, Iterable, Iterator
 from typing import TYPE_CHECKING
 
+from companion.knitting.cast_on import is_begun
 from companion.knitting.rows import Place
 
 if TYPE_CHECKING:
@@ -17,21 +18,21 @@ if TYPE_CHECKING:
 Pair = tuple[Place, Place]
 """Two segments where strands are joined, in working order."""
 
-CAST_ON = Place(0, 0)
-"""The strand that casts on starts at its tail, which a long-tail cast-on uses up."""
+START = Place(0, 0)
 
 
 def shared_starts(
     strands: Strands,
     reach: int,
-    position: Place = CAST_ON,
+    position: Place = START,
     kept: Iterable[Pair] = (),
     not_free: Container[Place] = (),
 ) -> tuple[Pair, ...]:
     """As many pairs of joins as possible, in working order, whose entry gaps lie within ``reach`` stitches.
 
     ``kept``: pairs of which a half is on the needles; they stay where both are joins still. Of the others only joins
-    from ``position`` on are paired, and none of ``not_free``. On a line the two nearest the start may always be
+    from ``position`` on are paired, and none of ``not_free``. A strand begun in the cast-on is never one of them: it
+    starts at its tail, which a long-tail cast-on uses up. On a line the two nearest the start may always be
     paired when they are near enough, so that taking them as they come gives the most.
     """
     joins = set(strands.first.values())
@@ -39,7 +40,7 @@ def shared_starts(
     settled = {place for pair in pairs for place in pair}
     free = sorted(
         place for place in joins
-        if place >= position and place != CAST_ON and place not in settled and place not in not_free
+        if place >= position and not is_begun(strands.rows, place) and place not in settled and place not in not_free
     )
     return tuple(sorted([*pairs, *_paired(strands, free, reach)]))
 

@@ -10,22 +10,17 @@ from collections.abc import Collection, Iterator
 from fractions import Fraction
 from typing import Literal, NamedTuple
 
+from companion.knitting.cast_on import CastOn, casting_on, is_begun
 from companion.knitting.fabric import Part
 from companion.knitting.floats import Catching, Mark, float_into, marks
 from companion.knitting.outlines import begins_at_opening, opening, taken
-from companion.knitting.rows import Hand, Place, Row, Rows, Segment, Side, work
+from companion.knitting.rows import Hand, Place, Row, Rows, Segment, Side
 from companion.knitting.shaping import shapings
+from companion.knitting.slipped import hands, is_slipped
 from companion.knitting.strands import Break, Strands
 from companion.knitting.trapping import traps
 
 Start = Literal["join", "turn", "cross"]
-
-
-class CastOn(NamedTuple):
-    """Before row 1: so many stitches in this yarn."""
-
-    yarn: str
-    stitches: int
 
 
 class Steady(NamedTuple):
@@ -77,6 +72,12 @@ class Cross(NamedTuple):
     side: Side
 
 
+class Slip(NamedTuple):
+    """At a flat row's start: the first stitch is slipped purlwise, the strand on the fabric's wrong side."""
+
+    side: Side
+
+
 class Renew(NamedTuple):
     """The strand's length ends ``after`` so many stitches of the run: another is spliced to it, or joined there and
     crossed like any other strand."""
@@ -97,7 +98,7 @@ class Work(NamedTuple):
     marks: tuple[Mark, ...] = ()
 
 
-Step = CastOn | Steady | Fetch | Join | Hold | Cross | Renew | Work
+Step = CastOn | Steady | Fetch | Join | Hold | Cross | Slip | Renew | Work
 
 
 class RunSteps(NamedTuple):
@@ -115,6 +116,11 @@ class RunSteps(NamedTuple):
     is_last: bool
     left: int
     steps: tuple[Step, ...]
+
+    @property
+    def is_joined(self) -> bool:
+        """A new strand is joined here, which a strand begun in the cast-on is not."""
+        return any(isinstance(step, Join) for step in self.steps)
 
     @property
     def work(self) -> Work:
@@ -187,7 +193,8 @@ def _run(
     origin = strands.before(place)
     left = sum(later.stitches for later in row.segments[place.segment:])
     steps = tuple(_steps(strands, place, origin, done_to_others, how))
-    start: Start = "join" if origin is None else "cross" if place.segment else "turn"
+    is_new = origin is None and not (rows.cast_on.is_each and is_begun(rows, place))
+    start: Start = "join" if is_new else "cross" if place.segment else "turn"
     is_last = strands.after(place) is None
     return RunSteps(place, segment, strands.at(place), start, strands.carry_into(place), is_last, left, steps)
 
@@ -308,13 +315,13 @@ def _steps(
     rows = strands.rows
     row = rows[place.row]
     segment = row.segments[place.segment]
-    old = _old(strands, place)
+    old, inward = _old(strands, place), how.inward if how else 0
     if place == (0, 0):
-        yield CastOn(segment.yarn, row.stitches)
-    if place.segment and _lies_on_right_side(row, row.segments[place.segment - 1]):
+        yield casting_on(rows)
+    if place.segment and _lies_on_right_side(rows, Place(place.row, place.segment - 1), inward):
         yield Steady(old, row.side)
     if origin is None:
-        if place != (0, 0):
+        if not is_begun(rows, place):
             yield _joined(strands, place, old)
     elif (carried := float_into(strands, place)) and carried.stitches:
         cm = carried.stitches * how.stitch_cm if how and carried.is_behind else Fraction(0)
@@ -323,18 +330,20 @@ def _steps(
         yield Cross(old, segment.yarn, row.side)
     elif old:
         yield Hold(old, segment.yarn, row.side)
+    if not place.segment and is_slipped(rows, place.row, inward):
+        yield Slip(row.side)
     here = [broken for broken in strands.breaks if broken.place == place]
     for broken in here:
         yield Renew(segment.yarn, broken.after, row.side, broken.is_spliced)
     own = [_mark(segment.yarn, broken) for broken in here]
     if how and how.is_trapping:
         own += [Mark(t.after, segment.yarn, is_caught=False, trapped=t.stitches) for t in traps(strands, place)]
-    for one in shapings(rows, place.row, how.inward if how else 0):
+    for one in shapings(rows, place.row, inward):
         if one.segment == place.segment:
             shaped = {"shaping": one.how, "stitches": abs(one.stitches), "takes": one.takes}
             own.append(Mark(one.after, segment.yarn, is_caught=False, **shaped))  # type: ignore[arg-type]
     marked = sorted([*done_to_others, *own], key=lambda mark: mark.after)
-    yield Work(segment.yarn, segment.stitches, work(row, segment), tuple(marked))
+    yield Work(segment.yarn, segment.stitches, hands(rows, place, inward), tuple(marked))
 
 
 def _joined(strands: Strands, place: Place, old: str) -> Join:
@@ -365,8 +374,8 @@ def _old(strands: Strands, place: Place) -> str:
     return ""
 
 
-def _lies_on_right_side(row: Row, segment: Segment) -> bool:
-    """After its last stitch the segment's strand lies on the right side of the fabric: after a purl on a right-side
-    row, or a knit on a wrong-side row."""
-    hand, _ = work(row, segment)[-1]
-    return (hand == "p") == (row.side == "RS")
+def _lies_on_right_side(rows: Rows, place: Place, inward: int) -> bool:
+    """After its last stitch the run's strand lies on the right side of the fabric: after a purl on a right-side row,
+    or a knit on a wrong-side row; never where that stitch was slipped."""
+    hand, _ = hands(rows, place, inward)[-1]
+    return hand == ("p" if rows[place.row].side == "RS" else "k")

@@ -12,6 +12,7 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Any, NamedTuple
 
+from companion.knitting.cast_on import separate_yarn
 from companion.knitting.limits import Carry
 from companion.knitting.matching import NONE, Matching, cover, match
 from companion.knitting.moves import Moves, legal_moves
@@ -223,8 +224,14 @@ class Strands:
     @cached_property
     def end_rows(self) -> list[int]:
         """The row of every end the piece will have, a join or a cut, sorted."""
-        planned = [place.row for places in (self.starts, self.last.values()) for place in places]
+        planned = [0] * self.cast_on_ends
+        planned += [place.row for places in (self.starts, self.last.values()) for place in places]
         return sorted([*planned, *(broken.place.row for broken in self.renewed for _ in ("finish", "start"))])
+
+    @property
+    def cast_on_ends(self) -> int:
+        """How many ends the cast-on has that no strand has: two where it is a length of its own."""
+        return 2 if separate_yarn(self.rows) else 0
 
     @property
     def renewed(self) -> tuple[Break, ...]:
@@ -235,7 +242,7 @@ class Strands:
     def total(self) -> Total:
         """The piece's figures."""
         count = len(self.first)
-        ends = 2 * count - 2 * len(self.shared) + 2 * len(self.renewed)
+        ends = 2 * count - 2 * len(self.shared) + 2 * len(self.renewed) + self.cast_on_ends
         return Total(count, ends, sum(s.carried for s in self.summaries), max(map(len, self.alive), default=0))
 
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from companion.knitting.cast_on import is_begun
 from companion.knitting.ends import End
 from companion.knitting.outlines import may_go_on
 from companion.knitting.rows import Place
@@ -45,7 +46,8 @@ def _tails(strands: Strands, place: Place) -> Iterator[tuple[int, End]]:
     """The tails within a run's own colour, each with how many of the run's stitches are worked when it is met."""
     rows = strands.rows
     row, segment = rows[place.row], rows.segment(place)
-    if place != (0, 0) and strands.first[strands.at(place)] == place and place not in strands.other_half:
+    is_joined = strands.first[strands.at(place)] == place and not is_begun(rows, place)
+    if is_joined and place not in strands.other_half:
         yield 0, End(place, "start")
     entry = row.upto(segment.entry)
     for below in rows.before(place.row):

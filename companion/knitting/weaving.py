@@ -15,10 +15,11 @@ from itertools import accumulate
 from math import ceil
 from typing import Literal, NamedTuple
 
+from companion.knitting.cast_on import separate_yarn
 from companion.knitting.colour import lightness
-from companion.knitting.ends import End, rows_until_ready
+from companion.knitting.ends import End, corner, is_of_cast_on, rows_until_ready
 from companion.knitting.piece import Piece
-from companion.knitting.rows import Place
+from companion.knitting.rows import Place, Row
 from companion.knitting.strands import Strands
 
 WOVEN_CM = Fraction(5)
@@ -55,6 +56,8 @@ class Weaving(NamedTuple):
     ``is_split``: there is no room, so each half of its plies goes a way of its own; ``hides`` is then the yarn beside
     the area behind which it shows least ("" = there is none), and ``lighter_by`` how much lighter that one is.
     ``is_for_seam``: its edge will be sewn up. ``rows``: so many whole rows must be worked before it is woven in.
+    ``is_of_cast_on``: the cast-on left it. ``is_on_edge``: it hangs at stitches of other colours, and runs along the
+    cast-on edge, which is of its own; ``cells`` are then the stitches of row 1 on that edge.
     """
 
     end: End
@@ -69,6 +72,8 @@ class Weaving(NamedTuple):
     lighter_by: float
     is_for_seam: bool
     rows: int
+    is_of_cast_on: bool = False
+    is_on_edge: bool = False
 
 
 class _Step(NamedTuple):
@@ -121,28 +126,32 @@ class Backs:
     def _weaving(self, end: End) -> Weaving:
         place, rows = end.place, self._strands.rows
         row, segment = rows[place.row], rows.segment(place)
-        inward = 1 if (row.toward == "left") == (end.kind == "start") else -1
-        column = segment.first if end.kind == "start" else segment.last
-        neighbour = self._neighbour(place, end)
+        at, is_far = corner(end, rows)
+        is_of_cast = is_of_cast_on(end, rows)
+        inward = 1 if (row.toward == "left") != is_far else -1
+        column = row.segments[at].last if is_far else row.segments[at].first
+        yarn, neighbour = self._yarn_of(end), self._neighbour(row, at, is_far)
         if end.after:
-            column = self._columns(place)[end.after if end.kind == "start" else end.after - 1]
+            column = self._columns(place)[end.after - 1 if is_far else end.after]
             neighbour = segment.yarn
         cell = (place.row, column)
-        at_edge = not neighbour and (place.row, place.segment) != (0, 0)
-        is_for_seam = at_edge and self._is_seamed(place, end)
-        is_up = end.kind == "start"
+        at_edge = not neighbour and (place.row, place.segment) != (0, 0) and not is_of_cast
+        is_for_seam = at_edge and self._is_seamed(row, is_far)
+        is_on_edge = is_of_cast and self.yarn_at(cell) != yarn
+        if is_on_edge:
+            neighbour = ""
         fresh = self._highest(cell, rows_until_ready(self.piece.gauge)) + 1
-        route = early = self._route(cell, inward, is_up=is_up, rows=min(fresh, len(rows)))
+        route = early = self._route(cell, inward, is_up=end.kind != "finish", rows=min(fresh, len(rows)), yarn=yarn)
         if early.is_split:  # it may have to wait for more rows of its own colour
-            later = self._route(cell, inward, is_up=is_up, rows=len(rows))
+            later = self._route(cell, inward, is_up=end.kind != "finish", rows=len(rows), yarn=yarn)
             route = early if later.is_split else later
-        around = self._around(cell) if route.is_split else frozenset()
-        hides, lighter_by = self._hides(segment.yarn, around)
+        around = self._around(cell) if route.is_split and not is_on_edge else frozenset()
+        hides, lighter_by = self._hides(yarn, around)
         closes: Literal["left", "right", ""] = _seen(inward) if neighbour else ""
         top = max(r for r, _ in route.cells)
         return Weaving(
-            end, segment.yarn, neighbour, closes, route.legs, route.cells, route.cm, route.is_split,
-            hides, lighter_by, is_for_seam, max(fresh, top + 1),
+            end, yarn, neighbour, closes, route.legs, route.cells, route.cm, route.is_split,
+            hides, lighter_by, is_for_seam, max(fresh, top + 1), is_of_cast, is_on_edge,
         )  # fmt: skip
 
     def _highest(self, cell: Cell, rows: int) -> int:
@@ -161,27 +170,28 @@ class Backs:
         stretches = row.segments[place.segment].stretches
         return [stretch.first + step * i for stretch in stretches for i in range(stretch.count)]
 
-    def _neighbour(self, place: Place, end: End) -> str:
-        """The yarn on the other side of the change where the end hangs; "" at an edge."""
-        row = self._strands.rows[place.row]
-        beside = place.segment + (-1 if end.kind == "start" else 1)
-        if 0 <= beside < len(row.segments):
-            return row.segments[beside].yarn
-        return ""
+    def _yarn_of(self, end: End) -> str:
+        is_own = end.kind in ("cast-on start", "cast-on finish")
+        return separate_yarn(self._strands.rows) if is_own else self._strands.rows.segment(end.place).yarn
 
-    def _is_seamed(self, place: Place, end: End) -> bool:
-        row = self._strands.rows[place.row]
-        at_right = (row.toward == "left") == (end.kind == "start")
+    def _neighbour(self, row: Row, segment: int, is_far: bool) -> str:
+        """The yarn on the other side of the change where an end hangs; "" at an edge."""
+        beside = segment + (1 if is_far else -1)
+        return row.segments[beside].yarn if 0 <= beside < len(row.segments) else ""
+
+    def _is_seamed(self, row: Row, is_far: bool) -> bool:
+        at_right = (row.toward == "left") != is_far
         seams = self.piece.seams
         side = "right" if at_right else "left"
         is_side_edge = not row.is_round and row.part in ("", side)
         return is_side_edge and (seams.right if at_right else seams.left) is not None
 
-    def _route(self, cell: Cell, inward: int, *, is_up: bool, rows: int) -> _Route:
+    def _route(self, cell: Cell, inward: int, *, is_up: bool, rows: int, yarn: str) -> _Route:
         """From the end's own stitch along the change, then inside the area, back and forth where it is small; below
-        row ``rows``."""
-        along = list(self._along(cell, inward, 1 if is_up else -1, rows))
-        inside = self._inside(along[-1] if along else cell, inward)
+        row ``rows``. Where the stitch is of another ``yarn``, along the edge."""
+        is_own = self.yarn_at(cell) == yarn
+        along = list(self._along(cell, inward, 1 if is_up else -1, rows)) if is_own else []
+        inside = self._inside(along[-1] if along else cell, inward, is_of_one_yarn=is_own)
         steps = [_Step(one, self._row_cm, True) for one in along] + [_Step(one, self._stitch_cm) for one in inside]
         enough = float(WOVEN_CM) - self._stitch_cm / 2
         there = _as_far_as(steps, enough)
@@ -214,12 +224,13 @@ class Backs:
             column = found
             yield row, column
 
-    def _inside(self, cell: Cell, inward: int) -> Iterator[Cell]:
-        """Stitches of the same colour in the same row, away from the change, as far as one end goes."""
+    def _inside(self, cell: Cell, inward: int, *, is_of_one_yarn: bool = True) -> Iterator[Cell]:
+        """Stitches of the same colour, or of any, in the same row, away from the change, as far as one end goes."""
         yarn, (row, column) = self.yarn_at(cell), cell
         for _ in range(self._most_inside):
             column += inward
-            if self.yarn_at((row, column)) != yarn:
+            there = self.yarn_at((row, column))
+            if not there or (is_of_one_yarn and there != yarn):
                 return
             yield row, column
 

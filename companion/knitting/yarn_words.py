@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
+from companion.knitting.cast_on import LONG_TAIL, Casting
 from companion.knitting.lasting import Lasting
 from companion.knitting.loops import Sample
-from companion.knitting.quantities import LEAST_SPARE_CM, Length, YarnTotal
+from companion.knitting.quantities import CAST_ON_STRAND, LEAST_SPARE_CM, Length, YarnTotal
 from companion.knitting.rows import Rows, Side
 from companion.knitting.strands import Strands
 from companion.knitting.supplies import Layout
@@ -60,7 +61,7 @@ def wound(length: Length) -> str:
 
 
 def what_lengths_hold(
-    lengths: Sequence[Length], sample: Sample | None, terms: Terms = US
+    lengths: Sequence[Length], sample: Sample | None, terms: Terms = US, cast_on: Casting = LONG_TAIL
 ) -> list[str]:
     """What the lengths were reckoned from and what is in them."""
     is_inches = terms.is_inches
@@ -75,9 +76,17 @@ def what_lengths_hold(
     return [
         f"Yarn for one stitch: {taken}, {source}",
         f"Each length holds its carries and rests, its tails of {left}, and a tenth to spare, {least} at least;",
-        f"the first one the cast-on (long-tail), the one in hand after the last row the {bind_off(terms)}.",
+        f"{_casts_on(lengths, cast_on)}, the one in hand after the last row the {bind_off(terms)}.",
         "Wraps are loose ones round the needle, one for a stitch; the tails come on top.",
     ]
+
+
+def _casts_on(lengths: Sequence[Length], cast_on: Casting) -> str:
+    """Which lengths hold the cast-on."""
+    if any(length.strand == CAST_ON_STRAND for length in lengths):
+        return f"the cast-on ({cast_on.method}) is a length of its own"
+    which = "each of row 1 its own cast-on" if cast_on.is_each else "the first one the cast-on"
+    return f"{which} ({cast_on.method})"
 
 
 def bind_off(terms: Terms) -> str:

@@ -10,9 +10,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import groupby
+from typing import get_args
 
 from hypothesis import strategies as st
 
+from companion.knitting.cast_on import LONG_TAIL, Casting, Method
 from companion.knitting.fabric import STOCKINETTE, Fabric, FabricRow, Gauge, Run, Stitch, Texture, Yarn
 from companion.knitting.limits import Carry
 from companion.knitting.piece import Piece
@@ -173,6 +175,13 @@ def limits(max_reach: int = 15) -> st.SearchStrategy[Carry]:
 def shared_or_not(max_reach: int = 15) -> st.SearchStrategy[Carry]:
     """The same, and every second time joins may share a length."""
     return st.builds(lambda carry, share: carry._replace(share=share), limits(max_reach), st.booleans())
+
+
+def castings() -> st.SearchStrategy[Casting]:
+    """Every way to cast on, and the usual one."""
+    methods = st.sampled_from(get_args(Method))
+    in_one = st.builds(Casting, methods, yarn=st.sampled_from(["", *YARNS]))
+    return st.just(LONG_TAIL) | st.builds(Casting, methods, st.just(True)) | in_one
 
 
 def _look(number: int, column: int, texture: Texture) -> str:

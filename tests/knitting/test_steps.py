@@ -7,10 +7,10 @@ from typing import TypeVar
 
 from hypothesis import given
 
+from companion.knitting.cast_on import CastOn
 from companion.knitting.limits import Carry
 from companion.knitting.rows import Place, carry
 from companion.knitting.steps import (
-    CastOn,
     Cross,
     Fetch,
     Hold,

@@ -16,6 +16,7 @@ import pytest
 from hypothesis import given
 
 from companion.knitting import words, yarn_words
+from companion.knitting.cast_on import Casting, CastOn, Section
 from companion.knitting.ends import ends_of
 from companion.knitting.hangs import hangs
 from companion.knitting.lasting import lasts
@@ -24,7 +25,7 @@ from companion.knitting.loops import Sample
 from companion.knitting.mistakes import Sewing
 from companion.knitting.quantities import lengths, totals
 from companion.knitting.rows import Place, Rows
-from companion.knitting.steps import Renew, row_end, row_runs
+from companion.knitting.steps import Renew, Slip, row_end, row_runs
 from companion.knitting.strands import plan_strands
 from companion.knitting.weaving import backs_of
 from companion.knitting.weights import classes_by_gauge
@@ -87,7 +88,11 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
     "measured": lambda t: [words.measured(Fraction(5), t)],
     "rip_told": lambda t: [words.rip_told(3, 60, 20, 2, t)],
     "sewing_title": lambda t: [words.sewing_title(n, t) for n in (1, 2)],
-    "sides_cue": lambda t: [words.sides_cue(side, t) for side in ("RS", "WS")],
+    "sides_cue": lambda t: [
+        words.sides_cue(side, t, cast_on, is_cut=is_cut)
+        for side in ("RS", "WS")
+        for cast_on, is_cut in ((Casting(), False), (Casting("cable", is_each=True), False), (Casting(), True))
+    ],
     "still_on_needle": lambda t: [words.still_on_needle(5, 8, t), words.still_on_needle(8, 8, t)],
     "strand_joined": lambda t: [words.strand_joined(ROWS[2], i, t) for i in range(len(ROWS[2].segments))],
     "strand_line": lambda t: (words.strand_line(STRANDS, summary, t) for summary in STRANDS.summaries),
@@ -95,7 +100,12 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
     "strands_title": lambda t: [words.strands_title(n, t) for n in (1, 5)],
     "tell": lambda t: [
         words.tell(step, t)
-        for step in (*EVERY_STEP, Renew("sand", 3, "RS", is_spliced=False), Renew("sand", 0, "WS", is_spliced=True))
+        for step in (
+            *EVERY_STEP, Renew("sand", 3, "RS", is_spliced=False), Renew("sand", 0, "WS", is_spliced=True),
+            Slip("RS"), Slip("WS"), CastOn("sand", 9, "cable"), CastOn("sand", 9, is_cut=True),
+            *(CastOn("sand", 9, "knitted", sections=(Section("kelp", 5), Section("sand", 4)), is_round=round_)
+              for round_ in (False, True)),
+        )
     ],
     "where_you_are": lambda t: [words.where_you_are(ROWS[2], done, t) for done in (0, 1, 2)],
     "written_row": lambda t: (

@@ -10,10 +10,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from companion.knitting import words
+from companion.knitting.cast_on import CastOn
 from companion.knitting.limits import Carry
 from companion.knitting.rows import Hand, Place, Row, RowKey, work
 from companion.knitting.steps import (
-    CastOn,
     Cross,
     Fetch,
     Hold,

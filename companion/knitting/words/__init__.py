@@ -16,6 +16,7 @@ from companion.knitting.words.areas import (
     sewing_title,
     thick,
 )
+from companion.knitting.words.casting import cast_on_heading, written_cast_on
 from companion.knitting.words.hands import (
     VERBS,
     in_full,
@@ -67,6 +68,7 @@ from companion.knitting.words.piece import (
     where_you_are,
 )
 from companion.knitting.words.places import (
+    end_heading,
     end_line,
     ends_ready,
     ends_title,
@@ -90,6 +92,7 @@ from companion.knitting.words.rows import (
     have_ready,
     height,
     how_to_read,
+    how_to_slip,
     leave_these,
     part_told,
     row_done,
@@ -176,6 +179,7 @@ __all__ = [
     "bind_off_now",
     "came_out",
     "card_line",
+    "cast_on_heading",
     "close_hole",
     "count",
     "counted",
@@ -186,6 +190,7 @@ __all__ = [
     "cut_these",
     "days_ago",
     "divides",
+    "end_heading",
     "end_line",
     "ended_after",
     "ends_offered",
@@ -201,6 +206,7 @@ __all__ = [
     "how_many",
     "how_to_read",
     "how_to_sew",
+    "how_to_slip",
     "how_to_weave",
     "in_full",
     "in_short",
@@ -258,6 +264,7 @@ __all__ = [
     "work_in_full",
     "work_in_short",
     "worked_in",
+    "written_cast_on",
     "written_row",
     "yarns_beside",
 ]

@@ -9,7 +9,7 @@ from companion.knitting.rows import Hand
 from companion.knitting.steps import Work
 from companion.knitting.words.terms import US, Terms, count, how_many
 
-VERBS: dict[Hand, str] = {"k": "knit", "p": "purl"}
+VERBS: dict[Hand, str] = {"k": "knit", "p": "purl", "sl": "slip"}
 
 
 def verb_of(hands: Sequence[tuple[Hand, int]]) -> str:
@@ -19,12 +19,16 @@ def verb_of(hands: Sequence[tuple[Hand, int]]) -> str:
 
 def in_full(hands: Sequence[tuple[Hand, int]]) -> str:
     """Knits and purls in words: "knit 8", "(knit 2, purl 2) 3 times, knit 2"."""
-    return _repeats([f"{VERBS[hand]} {n}" for hand, n in hands])
+    return _repeats([f"{VERBS[hand]} {n}{_purlwise(hand)}" for hand, n in hands])
 
 
 def in_short(hands: Sequence[tuple[Hand, int]]) -> str:
     """Knits and purls in the trade's abbreviations: "k8", "(k2, p2) 3 times, k2"."""
-    return _repeats([f"{hand}{n}" for hand, n in hands])
+    return _repeats([f"{hand}{n}{_purlwise(hand)}" for hand, n in hands])
+
+
+def _purlwise(hand: Hand) -> str:
+    return " purlwise" if hand == "sl" else ""
 
 
 def _repeats(told: Sequence[str]) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from companion.knitting.cast_on import LONG_TAIL, Casting
 from companion.knitting.floats import BABY_FLOAT_CM
 from companion.knitting.rows import Row, Side
 from companion.knitting.words.places import row_number
@@ -27,10 +28,19 @@ def where_you_are(row: Row, done: int, terms: Terms = US) -> str:
     )
 
 
-def sides_cue(side: Side, terms: Terms = US) -> str:
-    """How to tell the sides apart: the tail of a long-tail cast-on hangs where row 1 began."""
-    corner = terms.coming if side == "RS" else terms.going
-    return f"The cast-on tail hangs at the lower {corner} now (long-tail cast-on)."
+def sides_cue(side: Side, terms: Terms = US, cast_on: Casting = LONG_TAIL, *, is_cut: bool = False) -> str:
+    """How to tell the sides apart: the tail of a long-tail cast-on hangs where row 1 began, that of a knitted or
+    cable one at the other corner. ``is_cut``: a strand was joined at row 1's start, so that its tail hangs there.
+    """
+    corner, other = terms.coming, terms.going
+    if side == "WS":
+        corner, other = other, corner
+    if is_cut:
+        return f"Row 1 was joined in at the lower {corner} now, and its tail hangs there."
+    if cast_on.method != "long-tail":
+        corner = other
+    tail = "A" if cast_on.is_each else "The"
+    return f"{tail} cast-on tail hangs at the lower {corner} now ({cast_on.method} cast-on)."
 
 
 def best_stop(row: Row, left: int, following: Row | None) -> str:

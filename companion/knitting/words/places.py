@@ -4,7 +4,8 @@ yarn apart.
 
 from __future__ import annotations
 
-from companion.knitting.ends import End, EndState
+from companion.knitting.cast_on import LONG_TAIL, is_begun, separate_yarn
+from companion.knitting.ends import End, EndState, corner, is_of_cast_on
 from companion.knitting.hangs import Hang
 from companion.knitting.rows import Row
 from companion.knitting.strands import Strands, StrandSummary, Total
@@ -81,8 +82,10 @@ def strand_line(strands: Strands, summary: StrandSummary, terms: Terms = US) -> 
     told = strand_place(joined, summary.joined.segment, terms)
     span = rows_span(joined, cut)
     carried = f", carried over {count(summary.carried)}" if summary.carried else ""
-    worked = f"{summary.yarn}: {span}, {count(summary.stitches)}{carried}."
-    return f"{worked} Joined in row {row_number(joined)} as {told}."
+    begun = f"Joined in row {row_number(joined)}"
+    if rows.cast_on.is_each and is_begun(rows, summary.joined):
+        begun = "Cast on"
+    return f"{summary.yarn}: {span}, {count(summary.stitches)}{carried}. {begun} as {told}."
 
 
 def strand_totals(total: Total) -> str:
@@ -111,5 +114,35 @@ _END_MARKS: dict[EndState, str] = {"not yet": " ", "too fresh": "·", "ready": "
 def end_line(strands: Strands, end: End, state: EndState, terms: Terms = US) -> str:
     """One end: its state, yarn, start or finish, and its place as the row was held."""
     row = strands.rows[end.place.row]
+    mark = f"{_END_MARKS[state]} {state:<12}"
+    if _is_told_of_cast_on(strands, end):
+        return f"{mark}  cast-on, {_cast_on_kind(end):<6} of {_cast_on_place(strands, end, terms)}"
     told = strand_place(row, end.place.segment, terms)
-    return f"{_END_MARKS[state]} {state:<12}  row {row_key(row)} {row.side}, {end.kind:<6} of {told}"
+    return f"{mark}  row {row_key(row)} {row.side}, {end.kind:<6} of {told}"
+
+
+def end_heading(strands: Strands, end: End) -> str:
+    """Above how one end is woven in: "Row 7 RS, start", "Cast-on, tail"."""
+    if _is_told_of_cast_on(strands, end):
+        return f"Cast-on, {_cast_on_kind(end)}"
+    row = strands.rows[end.place.row]
+    return f"{'Round' if row.is_round else 'Row'} {row_number(row)} {row.side}, {end.kind}"
+
+
+def _is_told_of_cast_on(strands: Strands, end: End) -> bool:
+    """Where the plan says nothing of the cast-on, its tail is that of row 1's first strand."""
+    return strands.rows.cast_on != LONG_TAIL and is_of_cast_on(end, strands.rows)
+
+
+def _cast_on_kind(end: End) -> str:
+    return "finish" if end.kind == "cast-on finish" else "tail"
+
+
+def _cast_on_place(strands: Strands, end: End, terms: Terms) -> str:
+    """An end of the cast-on by its place as row 1 is held."""
+    rows = strands.rows
+    if rows.cast_on.is_each:
+        return strand_place(rows[0], end.place.segment, terms)
+    yarn = separate_yarn(rows) or rows[0].segments[0].yarn
+    _, is_far = corner(end, rows)
+    return f"the {yarn} at the {terms.going if is_far else terms.coming} edge"

@@ -6,9 +6,11 @@ from collections import Counter
 from collections.abc import Sequence
 from fractions import Fraction
 
+from companion.knitting.cast_on import CastOn
 from companion.knitting.fabric import Part
 from companion.knitting.rows import Place, Row, Side
-from companion.knitting.steps import CastOn, Cross, Fetch, Hold, Join, RowEnd, RunSteps
+from companion.knitting.steps import Cross, Fetch, Hold, Join, RowEnd, RunSteps
+from companion.knitting.words.casting import cast_on_in_short
 from companion.knitting.words.hands import work_in_short
 from companion.knitting.words.places import ends_ready, row_number, strand_joined, strand_place
 from companion.knitting.words.terms import US, Terms, count, listed, measured, sentence, stitches_in_full
@@ -169,8 +171,17 @@ def how_to_read(terms: Terms = US) -> tuple[str, ...]:
     )
 
 
+def how_to_slip() -> str:
+    """What a reader of written rows must know once where edge stitches are slipped."""
+    return (
+        "At a row's start slip the first stitch purlwise (sl1) where that is told, the strand on the fabric's wrong "
+        "side: at the back on RS rows, in front on WS rows."
+    )
+
+
 def written_row(row: Row, runs: Sequence[RunSteps], end: RowEnd, terms: Terms = US) -> str:
-    """One row of the written pattern, with the word "cross" at each change."""
+    """One row of the written pattern, with the word "cross" at each change; a cast-on in several strands has a line
+    of its own before it."""
     told = "; ".join(_written_run(run, terms) for run in runs)
     name = "Round" if row.is_round else "Row"
     parts = [f"{name} {row_number(row)} ({row.side}): {told}. ({count(end.stitches)})"]
@@ -194,8 +205,8 @@ def _written_run(run: RunSteps, terms: Terms) -> str:
         match step:
             case Join():
                 half = step.half
-            case CastOn(yarn, stitches):
-                lead.append(f"cast on {count(stitches)} in {yarn}")
+            case CastOn(sections=()):
+                lead.append(cast_on_in_short(step))
             case Fetch(_, stitches, is_ahead, _):
                 carried = f" (carried {count(stitches)} {'from ahead' if is_ahead else 'on'})"
             case Cross():
@@ -204,6 +215,6 @@ def _written_run(run: RunSteps, terms: Terms) -> str:
                 lead.append(f"under {old}")
             case _:
                 pass
-    verb = _JOINED[half] if run.start == "join" and run.place != (0, 0) else "with"
+    verb = _JOINED[half] if run.is_joined else "with"
     lead.append(f"{verb} {run.segment.yarn}{carried} {work_in_short(run.work, terms)}")
     return ", ".join(lead)

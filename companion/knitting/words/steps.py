@@ -7,8 +7,10 @@ works mirrored goes from left to right.
 
 from __future__ import annotations
 
+from companion.knitting.cast_on import CastOn
 from companion.knitting.rows import Side
-from companion.knitting.steps import CastOn, Cross, Fetch, Hold, Join, Renew, RunSteps, Steady, Step, Work
+from companion.knitting.steps import Cross, Fetch, Hold, Join, Renew, RunSteps, Slip, Steady, Step, Work
+from companion.knitting.words.casting import cast_on, cast_on_in_short
 from companion.knitting.words.hands import work_in_full
 from companion.knitting.words.terms import US, Terms, count, measured, sentence, stitches_in_full
 
@@ -16,8 +18,8 @@ from companion.knitting.words.terms import US, Terms, count, measured, sentence,
 def tell(step: Step, terms: Terms = US) -> str:
     """One step as a sentence for the hands."""
     match step:
-        case CastOn(yarn, stitches):
-            return f"Cast on {count(stitches)} in {yarn} and work on with the same strand."
+        case CastOn():
+            return cast_on(step)
         case Steady(yarn, side):
             if side == "RS":
                 return f"Take {yarn} to the back first."
@@ -35,6 +37,8 @@ def tell(step: Step, terms: Terms = US) -> str:
                 f"Cross the old strand before the new, {where_strands_lie(side)}: lay {old_name} to your "
                 f"{terms.going} across {new_name}, then take {new_name} up from under it."
             )
+        case Slip(side):
+            return f"Slip the first stitch purlwise, the strand {where_strands_lie(side)}."
         case Renew():
             return _renewed(step, terms)
         case Work(yarn):
@@ -109,8 +113,8 @@ def cross_in_short(run: RunSteps) -> str:
             case Hold(old, new):
                 old, new = told_apart(old, new)
                 told.append(f"bring {new} under {old}")
-            case CastOn(yarn, stitches):
-                told.append(f"cast on {count(stitches)} in {yarn}")
+            case CastOn():
+                told.append(cast_on_in_short(step))
             case _:
                 pass
     if run.is_last:

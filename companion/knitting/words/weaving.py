@@ -18,7 +18,7 @@ def how_to_weave(weaving: Weaving, terms: Terms = US, shows_by: float = SHOWS_BY
     if weaving.neighbour == weaving.yarn:
         told.append(f"Another length of {weaving.yarn} was joined here: draw both ends just tight enough.")
     elif weaving.neighbour:
-        if weaving.end.kind == "start":
+        if weaving.end.kind == "start" and not weaving.is_of_cast_on:
             told.append("Undo the half-knot first, if there is one.")
         told.append(f"Keep the tail looped through the {weaving.neighbour} beside it, so that no hole opens.")
     if weaving.closes:
@@ -32,8 +32,10 @@ def how_to_weave(weaving: Weaving, terms: Terms = US, shows_by: float = SHOWS_BY
 def _route(weaving: Weaving, terms: Terms) -> str:
     if not weaving.legs:
         return "There is no room for it in its own colour."
-    legs = ", ".join(_leg(leg, is_told=bool(weaving.neighbour) and not at) for at, leg in enumerate(weaving.legs))
     backs = f"through the backs of {weaving.yarn} only"
+    if weaving.is_on_edge:
+        backs = "along the cast-on edge, which is of its own colour"
+    legs = ", ".join(_leg(leg, is_told=bool(weaving.neighbour) and not at) for at, leg in enumerate(weaving.legs))
     return f"{sentence(terms.weave_in)} {backs}: {legs} ({measured(weaving.cm, terms)})."
 
 
@@ -61,7 +63,9 @@ def _no_room(weaving: Weaving, shows_by: float) -> list[str]:
 
 def yarns_beside(weaving: Weaving) -> str:
     """The two yarns of the change where an end hangs: "brick beside sand"."""
-    return f"{weaving.yarn} beside {weaving.neighbour}" if weaving.neighbour else f"{weaving.yarn} at the edge"
+    if weaving.neighbour:
+        return f"{weaving.yarn} beside {weaving.neighbour}"
+    return f"{weaving.yarn} at the {'cast-on ' if weaving.is_on_edge else ''}edge"
 
 
 def ends_offered(ready: int, terms: Terms = US) -> str:
