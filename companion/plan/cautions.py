@@ -11,8 +11,9 @@ from itertools import accumulate
 from companion.knitting.bumps import Bumps, two_coloured
 from companion.knitting.loops import is_like_stockinette
 from companion.knitting.piece import Piece
-from companion.knitting.rows import Place, Rows, carry
+from companion.knitting.rows import Place, Row, Rows, carry
 from companion.knitting.seams import SeamTrouble, seam_troubles
+from companion.knitting.slipped import shown_late
 from companion.knitting.strands import plan_strands
 from companion.knitting.words.places import row_number
 from companion.plan.schema import PlanShape, kinds
@@ -35,6 +36,8 @@ def cautions(plan: PlanShape, piece: Piece, section_rows: Sequence[int]) -> Iter
     yield from _rounds(piece, section_rows)
     for trouble in seam_troubles(piece.fabric, piece.seams):
         yield _seam(piece, trouble)
+    if rows := list(shown_late(piece.rows, piece.inward)):
+        yield _slipped(piece, rows)
 
 
 def _gauge(piece: Piece) -> Iterator[Caution]:
@@ -56,7 +59,8 @@ def _rounds(piece: Piece, section_rows: Sequence[int]) -> Iterator[Caution]:
     rounds = [i for i, row in enumerate(piece.rows) if row.is_round and len(row.segments) > 1]
     if not rounds:
         return
-    flat = Rows(replace(piece.fabric, rows=tuple(row._replace(is_round=False) for row in piece.fabric.rows)))
+    is_flat = tuple(row._replace(is_round=False) for row in piece.fabric.rows)
+    flat = Rows(replace(piece.fabric, rows=is_flat), cast_on=piece.cast_on)
     needed = len(plan_strands(piece.rows, piece.carry).strands.first)
     instead = len(plan_strands(flat, piece.carry).strands.first)
     if needed <= instead:
@@ -123,3 +127,37 @@ def _seam(piece: Piece, trouble: SeamTrouble) -> Caution:
         ("seams", trouble.edge), what,
         'Give the section "edges", so that the seam runs between stitches of one colour.',
     )
+
+
+MOST_NAMED = 8
+"""So many rows, or stretches of rows, are named before the rest of them are counted."""
+
+
+def _slipped(piece: Piece, rows: Sequence[int]) -> Caution:
+    """Edge stitches that are slipped where the colour of the edge changes."""
+    return Caution(
+        ("slipped_edges",),
+        f"The edge changes colour at the start of {_listed(piece.rows, rows)}: the stitch slipped there keeps the "
+        "colour of the row below, so that the new one shows a row late.",
+        f"Work {'that stitch' if len(rows) == 1 else 'those stitches'} instead of slipping, or keep the edge in one "
+        'colour: give the section "edges".',
+    )
+
+
+def _listed(rows: Rows, indices: Sequence[int]) -> str:
+    """Rows by number: "row 3", "rows 3, 7 to 9 and 12", "rows 3, 5, ... and 40 more"."""
+    stretches: list[list[int]] = []
+    for index in indices:
+        if stretches and index in rows.following(stretches[-1][-1]) and rows[index].part == rows[index - 1].part:
+            stretches[-1].append(index)
+        else:
+            stretches.append([index])
+    told = [_stretch(rows[one[0]], rows[one[-1]]) for one in stretches[:MOST_NAMED]]
+    if more := sum(map(len, stretches[MOST_NAMED:])):
+        told.append(f"{more:,} more")
+    names = " and ".join([", ".join(told[:-1]), told[-1]] if len(told) > 1 else told)
+    return f"row {names}" if len(indices) == 1 else f"rows {names}"
+
+
+def _stretch(first: Row, last: Row) -> str:
+    return row_number(first) if first is last else f"{first.number} to {row_number(last)}"

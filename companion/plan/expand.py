@@ -11,6 +11,7 @@ from itertools import chain
 from string import ascii_letters, digits
 
 from companion.knitting.bumps import plain_first
+from companion.knitting.cast_on import LONG_TAIL
 from companion.knitting.fabric import Ball, Fabric, FabricRow, Gauge, Kind, Part, Run, Stitch, Yarn
 from companion.knitting.limits import Carry, default_reach
 from companion.knitting.loops import Sample
@@ -59,6 +60,8 @@ def piece(plan: PlanShape, sections: Sequence[Section], sew_on: Callable[[Fabric
         small_areas=plan.small_areas or 0,
         inward=plan.shaping.at if plan.shaping else 0,
         worn=plan.worn or "",
+        cast_on=plan.cast_on.casting if plan.cast_on else LONG_TAIL,
+        has_slipped_edges=plan.slipped_edges,
     )  # fmt: skip
 
 

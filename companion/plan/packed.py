@@ -11,6 +11,7 @@ from fractions import Fraction
 from itertools import groupby
 from typing import Any
 
+from companion.knitting.cast_on import Casting
 from companion.knitting.fabric import Ball, Fabric, FabricRow, Gauge, Part, Run, Stitch, Texture, Yarn
 from companion.knitting.limits import Carry
 from companion.knitting.loops import Sample
@@ -18,7 +19,7 @@ from companion.knitting.piece import Piece
 from companion.knitting.seams import Seams
 from companion.knitting.winding import Winding
 
-FORM = 8
+FORM = 9
 """Changes whenever the form of the text does."""
 
 _PARTS: tuple[Part, ...] = ("", "left", "right")
@@ -49,6 +50,8 @@ def pack(piece: Piece) -> str:
         "inward": piece.inward,
         "worn": piece.worn,
         "middle_held": piece.fabric.is_middle_held,
+        "cast_on": [piece.cast_on.method, piece.cast_on.is_each, piece.cast_on.yarn],
+        "slipped_edges": piece.has_slipped_edges,
         "sample": sample and [sample.stitches, str(sample.yarn_cm)],
         "tail": _text(piece.tail_cm),
         "winding": [str(winding.loose_cm), str(winding.butterfly_cm), str(winding.bobbin_cm)],
@@ -86,13 +89,14 @@ def _piece(parts: dict[str, Any]) -> Piece:
         for name, colour, symbol, metres, grams in parts["yarns"]
     )
     left, right = map(_number, parts["seams"])
+    method, is_each, yarn = parts["cast_on"]
     fabric = Fabric(tuple(order), bool(parts["middle_held"]))
     return Piece(
         parts["title"], _gauge(parts["gauge"]), yarns, fabric, Carry(reach, behind, rest, share),
         bool(parts["for_baby"]), _sample(parts["sample"]), _number(parts["tail"]), Winding(loose, butterfly, bobbin),
         bool(parts["mirrored"]), {kind: _gauge(told) for kind, told in parts["gauges"].items()}, Seams(left, right),
         parts["told"][0], parts["told"][1], int(parts["small_areas"]), int(parts["inward"]),
-        parts["worn"],
+        parts["worn"], cast_on=Casting(method, bool(is_each), yarn), has_slipped_edges=bool(parts["slipped_edges"]),
     )  # fmt: skip
 
 

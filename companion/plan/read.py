@@ -95,6 +95,8 @@ class _Reading:
         for index, shape in enumerate(plan.sewn_on if plan else ()):
             for key, yarn in (("yarn", shape.yarn), ("over", shape.over)):
                 reader.check_yarn(yarn, spot(root, ("sewn_on", index, key)))
+        if plan and plan.cast_on and plan.cast_on.yarn:
+            reader.check_yarn(plan.cast_on.yarn, spot(root, ("cast_on", "yarn")))
         sections = _read_sections(plan, data, reader)
         self._warn(data, root, reader)
         self._found.stop()
@@ -180,7 +182,7 @@ class _Reading:
         rows = _part(data, "rows", None)
         if not rows or not isinstance(rows, list) or reader.is_unsure:
             return
-        used = set(_yarns_named(rows))
+        used = {*_yarns_named(rows), *_yarns_named(_part(data, "cast_on", None))}
         sewn = {yarn for symbol, yarn in _symbols(data, "sewn") if symbol in reader.charts.used}
         for symbol, yarn in _symbols(data):
             if symbol in reader.charts.used:

@@ -26,6 +26,7 @@ from pydantic import (
 )
 from pydantic_core import ErrorDetails, InitErrorDetails, PydanticCustomError
 
+from companion.knitting.cast_on import LONG_TAIL, Casting, Method
 from companion.knitting.fabric import Gauge, Kind, Texture
 from companion.knitting.winding import USUAL, Winding
 from companion.plan import amount
@@ -116,6 +117,23 @@ def _worked(value: str) -> Literal["flat", "round"]:
     return "flat" if value == "flat" else "round"
 
 
+METHODS: tuple[Method, ...] = ("long-tail", "knitted", "cable")
+
+
+def _method(value: str) -> Method:
+    for method in METHODS:
+        if value == method:
+            return method
+    raise _amiss(f"must be long-tail, knitted or cable, {amount.is_(value)}.", known=METHODS, value=value)
+
+
+def _cast_on_colours(value: str) -> Literal["one", "each"]:
+    if value not in ("one", "each"):
+        mend = "one: all in one yarn. each: every section of row 1 in its own."
+        raise amount.AmissError(f"must be one or each, {amount.is_(value)}.", mend)
+    return "one" if value == "one" else "each"
+
+
 def _part(value: str) -> Literal["left", "right"]:
     if value not in ("left", "right"):
         raise amount.AmissError(f"must be left or right, as seen from the right side, {amount.is_(value)}.")
@@ -161,6 +179,8 @@ Worked = Annotated[Literal["flat", "round"], _from_text(_worked), _schema(enum=[
 Side = Annotated[Literal["left", "right"], _from_text(_part), _schema(enum=["left", "right"])]
 Middle = Annotated[Literal["bound off", "held"], _from_text(_middle), _schema(enum=["bound off", "held"])]
 Worn = Annotated[Literal["front", "back"], _from_text(_worn), _schema(enum=["front", "back"])]
+CastOnMethod = Annotated[Method, _from_text(_method), _schema(enum=list(METHODS))]
+CastOnColours = Annotated[Literal["one", "each"], _from_text(_cast_on_colours), _schema(enum=["one", "each"])]
 Switch = Annotated[bool, _from_text(amount.switch), _schema(type="boolean")]
 Colour = Annotated[str, _from_text(amount.colour), _schema(type="string", minLength=1)]
 Title = Annotated[
@@ -444,6 +464,27 @@ class SectionShape(Shape):
         return self
 
 
+class CastOnShape(Shape):
+    """How the first stitches come onto the needle."""
+
+    method: CastOnMethod = LONG_TAIL.method
+    colours: Annotated[
+        CastOnColours, Field(description="One: all in one yarn. Each: every section of row 1 in a strand of its own.")
+    ] = "one"
+    yarn: Annotated[Name | None, Field(description="The one yarn; without it that of row 1's first stitch.")] = None
+
+    @model_validator(mode="after")
+    def _is_in_one_or_in_each(self) -> CastOnShape:
+        if self.yarn is not None and self.colours == "each":
+            raise _amiss('has a "yarn", and each section has its own.', 'Leave out "yarn", or "colours: each".')
+        return self
+
+    @property
+    def casting(self) -> Casting:
+        """The cast-on that is asked for."""
+        return Casting(self.method, self.colours == "each", self.yarn or "")
+
+
 class ShapingShape(Shape):
     """How edges are shaped."""
 
@@ -495,6 +536,10 @@ class PlanShape(Shape):
     tail: Annotated[YarnLength | None, Field(description="Yarn left at every end of a strand.")] = None
     winding: WindingShape | None = None
     mirror: Annotated[Switch, Field(description="The whole piece turned round, for the second of a pair.")] = False
+    cast_on: CastOnShape | None = None
+    slipped_edges: Annotated[
+        Switch, Field(description="The first stitch of every flat row but the first is slipped, unless shaped.")
+    ] = False
     seams: SeamsShape | None = None
     shaping: ShapingShape | None = None
     small_areas: Annotated[

@@ -62,7 +62,8 @@ def test_everything_wrong_is_told_at_once_by_line() -> None:
         (
             "just text",
             "quay.yaml:1:1  The plan must hold keys of its own: plan, title, gauge, yarns, symbols, terms, units, "
-            "carry, sample, tail, winding, mirror, seams, shaping, small_areas, sewn_on, worn, for, rows.\n"
+            "carry, sample, tail, winding, mirror, cast_on, slipped_edges, seams, shaping, small_areas, sewn_on, "
+            "worn, for, rows.\n"
             "    1 | just text\n"
             "      | ^",
         ),
