@@ -13,11 +13,12 @@ from collections.abc import Iterable, Iterator, Sequence
 from companion.knitting import choices as comparing
 from companion.knitting import words
 from companion.knitting.areas import Area, sewing
+from companion.knitting.cast_on import LONG_TAIL, sections, separate_yarn
 from companion.knitting.choices import Choice
 from companion.knitting.ends import End, EndState
 from companion.knitting.piece import Piece
-from companion.knitting.quantities import Length, YarnTotal, lengths, totals
-from companion.knitting.rows import Place, Row
+from companion.knitting.quantities import CAST_ON_STRAND, Length, YarnTotal, lengths, totals
+from companion.knitting.rows import Place, Row, Rows
 from companion.knitting.savings import Saving, lengths_of
 from companion.knitting.steps import RunSteps, row_runs
 from companion.knitting.strands import StrandPlan, Strands, StrandSummary
@@ -27,7 +28,8 @@ from companion.problems import Problem
 
 def rows(piece: Piece, strands: Strands, first: int, last: int) -> Iterator[str]:
     """Rows ``first`` to ``last`` (numbers, from 1) of a piece."""
-    yield f'{{"title": {json.dumps(piece.title)}, "rows": ['
+    cast_on = "" if piece.cast_on == LONG_TAIL else f'"cast_on": {json.dumps(_cast_on(piece.rows))}, '
+    yield f'{{"title": {json.dumps(piece.title)}, {cast_on}"rows": ['
     for index in range(first - 1, last):
         comma = "," if index + 1 < last else ""
         yield f"\n{json.dumps(_row(piece.rows[index], row_runs(strands, index, piece.catching)))}{comma}"
@@ -53,7 +55,12 @@ def strands(piece: Piece, plan: StrandPlan) -> Iterator[str]:
     }
     proof = {"exits": _places(rows, plan.proof.exits), "entries": _places(rows, plan.proof.entries)}
     yarns = [_yarn(total) for total in totals(piece, wound)]
-    yield f'],\n"total": {json.dumps(figures)},\n"yarns": {json.dumps(yarns)},\n"proof": {json.dumps(proof)}}}\n'
+    cast_on = ""
+    if own := by_strand.get(CAST_ON_STRAND):
+        told = {"yarn": own.yarn, "stitches": rows[0].stitches, **_length(own)}
+        cast_on = f'"cast_on": {json.dumps(told)},\n'
+    yield f'],\n{cast_on}"total": {json.dumps(figures)},\n'
+    yield f'"yarns": {json.dumps(yarns)},\n"proof": {json.dumps(proof)}}}\n'
 
 
 def choices(piece: Piece, found: Sequence[Choice]) -> Iterator[str]:
@@ -113,7 +120,7 @@ def _end(strands: Strands, end: End, state: EndState, weaving: Weaving) -> dict[
         "segment": end.place.segment,
         "after": end.after,
         "kind": end.kind,
-        "strand": strands.at(end.place),
+        "strand": None if end.kind.startswith("cast-on") else strands.at(end.place),
         "yarn": weaving.yarn,
         "neighbour": weaving.neighbour or None,
         "state": state,
@@ -149,6 +156,14 @@ def _listed(values: Iterable[object]) -> Iterator[str]:
         yield f"{comma}\n{json.dumps(value)}"
         comma = ","
     yield "\n" if comma else ""
+
+
+def _cast_on(rows: Rows) -> dict[str, object]:
+    return {
+        "method": rows.cast_on.method,
+        "sections": [section._asdict() for section in sections(rows)],
+        "cut": bool(separate_yarn(rows)),
+    }
 
 
 def _row(row: Row, runs: Iterable[RunSteps]) -> dict[str, object]:

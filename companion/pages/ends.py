@@ -26,8 +26,7 @@ def ledger(piece: Piece, strands: Strands, ends: Ledger, terms: Terms = US, show
     yield words.TURNED_OVER
     backs = backs_of(piece, strands)
     for end, state in ends:
-        row, weaving = strands.rows[end.place.row], backs.weaving(end)
-        name = "Round" if row.is_round else "Row"
+        weaving = backs.weaving(end)
         yield ""
-        yield plain(f"{name} {words.row_number(row)} {row.side}, {end.kind}: {words.yarns_beside(weaving)} ({state})")
+        yield plain(f"{words.end_heading(strands, end)}: {words.yarns_beside(weaving)} ({state})")
         yield plain("  " + " ".join(words.how_to_weave(weaving, terms, shows_by)))

@@ -10,8 +10,9 @@ from collections.abc import Iterator, Mapping
 
 from companion.knitting import words, yarn_words
 from companion.knitting.areas import sewing
+from companion.knitting.cast_on import is_begun
 from companion.knitting.piece import Piece
-from companion.knitting.quantities import Length, lengths, totals
+from companion.knitting.quantities import CAST_ON_STRAND, Length, lengths, totals
 from companion.knitting.savings import SEWN_CM, lengths_of
 from companion.knitting.strands import Strands, StrandSummary
 from companion.knitting.supplies import layouts
@@ -38,10 +39,12 @@ def strand_table(
     yield from figures(strands, terms)
     yield ""
     yield COLUMNS
+    if CAST_ON_STRAND in by_strand:
+        yield _cast_on(strands, by_strand[CAST_ON_STRAND], terms)
     for summary in strands.summaries:
         yield _line(strands, summary, by_strand, terms)
     yield ""
-    yield from yarn_words.what_lengths_hold(wound, piece.sample, terms)
+    yield from yarn_words.what_lengths_hold(wound, piece.sample, terms, piece.cast_on)
     yield ""
     yield f"Yarn for the piece, spare included. {yarn_words.gauge_class(classes_by_gauge(piece.gauge), terms)}"
     for total in totals(piece, wound):
@@ -75,7 +78,8 @@ def figures(strands: Strands, terms: Terms = US) -> Iterator[str]:
     row = strands.rows[fullest]
     carried = f"{words.stitches_in_full(total.carried)} carried in all" if total.carried else "nothing carried"
     ends = f"{words.how_many(total.ends, 'end')} to {terms.weave_in}"
-    yield f"{words.how_many(total.strands, 'strand')}, {ends}, {carried}."
+    cast_on = " and the cast-on's own length" if strands.cast_on_ends else ""
+    yield f"{words.how_many(total.strands, 'strand')}{cast_on}, {ends}, {carried}."
     where = f"{'round' if row.is_round else 'row'} {words.row_number(row)}"
     yield f"Most at once: {total.most_at_once}, first in {where}."
 
@@ -91,9 +95,18 @@ def _line(
     cut = yarn_words.yarn_length(length.cm, is_inches=terms.is_inches)
     figures = f"{spanned:>11}  {summary.segments:>5}  {summary.stitches:>8}  {summary.carried:>7}"
     joined = words.strand_joined(first, summary.joined.segment, terms)
+    if strands.rows.cast_on.is_each and is_begun(strands.rows, summary.joined):
+        joined = f"cast on for {joined}"
     if length.shares_with is not None:
         joined += _other_half(strands, length, wound[length.shares_with], terms)
     return plain(f"{figures}  {cut:>7}  {yarn_words.wound(length):<{_WAY}}  {joined}")
+
+
+def _cast_on(strands: Strands, length: Length, terms: Terms) -> str:
+    """A cast-on that is a length of its own."""
+    figures = f"{'cast-on':>11}  {'':>5}  {strands.rows[0].stitches:>8}  {'':>7}"
+    cut = yarn_words.yarn_length(length.cm, is_inches=terms.is_inches)
+    return plain(f"{figures}  {cut:>7}  {yarn_words.wound(length):<{_WAY}}  {length.yarn}, cut before row 1")
 
 
 def _other_half(strands: Strands, length: Length, other: Length, terms: Terms) -> str:

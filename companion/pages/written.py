@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from companion.knitting import words
+from companion.knitting.cast_on import casting_on
 from companion.knitting.fabric import Yarn
 from companion.knitting.piece import Piece
 from companion.knitting.steps import row_end, row_runs
@@ -44,11 +45,13 @@ def heading(piece: Piece, terms: Terms = US) -> Iterator[str]:
     yield ""
     yield gauge(piece, terms)
     yield size(piece)
-    yield f"Cast on: {words.count(piece.rows[0].stitches)} in {plain(piece.rows[0].segments[0].yarn)}"
+    yield plain(words.cast_on_heading(casting_on(piece.rows)))
     yield "Yarns:"
     yield from (_yarn(yarn) for yarn in piece.yarns)
     yield ""
     yield from words.how_to_read(terms)
+    if piece.has_slipped_edges:
+        yield words.how_to_slip()
     if piece.is_for_baby:
         yield words.for_baby(terms)
 
@@ -71,6 +74,8 @@ def size(piece: Piece) -> str:
 
 def rows(piece: Piece, strands: Strands, first: int, last: int, terms: Terms = US) -> Iterator[str]:
     """Rows ``first`` to ``last`` (numbers, from 1), a line each."""
+    if first == 1 and (cast_on := words.written_cast_on(casting_on(piece.rows))):
+        yield plain(cast_on)
     for index in range(first - 1, last):
         runs = row_runs(strands, index, piece.catching)
         yield plain(words.written_row(piece.rows[index], runs, row_end(strands, index), terms))
