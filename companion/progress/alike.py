@@ -12,10 +12,12 @@ from companion.knitting.strands import Past, Strands, position_of
 
 def differing_rows(old: Rows, new: Rows, row: int, done: int) -> tuple[int, ...]:
     """The rows (from 0) with a worked stitch that has another yarn or texture, or is not there, in ``new``, when
-    ``done`` segments of row ``row`` are worked. Limits, colours and titles do not count."""
+    ``done`` segments of row ``row`` are worked; before them -1 where another cast-on is planned than the one made.
+    Limits, colours and titles do not count."""
     before, after = old.fabric.rows, new.fabric.rows
     whole = row + (done > 0 and done == len(old[row].segments))
-    found = [i for i in range(whole) if i >= len(after) or as_knitted(before[i]) != as_knitted(after[i])]
+    found = [-1] if done and old.cast_on != new.cast_on else []
+    found += [i for i in range(whole) if i >= len(after) or as_knitted(before[i]) != as_knitted(after[i])]
     if whole == row and done and not _begins_alike(old, new, row, done):
         found.append(row)
     return tuple(found)

@@ -96,6 +96,8 @@ def _ends_so_far(session: Session) -> int:
     here += 2 * sum(broken.place in begun for broken in strands.renewed)
     if session.is_at_turn:
         here += sum(strands.last[strands.at(place)] == place for place in begun)
+    if begun and session.row == 0:
+        here += strands.cast_on_ends
     return bisect_left(strands.end_rows, session.row) + here
 
 

@@ -35,9 +35,9 @@ class PlanState:
     """How the plan file on the disk stands to the plan that the piece follows, as found on opening.
 
     ``unchanged``: nothing to say. ``adopted``: edited, the same so far, now followed. ``differs``: edited in the
-    rows ``rows`` (numbers from 1) that are worked already; the stored plan is followed, ``loaded`` is the edited one
-    for starting over as a new piece. ``gone`` and ``not readable`` (``problems`` tell why): the stored plan is
-    followed. ``not compared``: look-only. ``sentence`` is "" where there is nothing to say.
+    rows ``rows`` (numbers from 1, 0 the cast-on) that are worked already; the stored plan is followed, ``loaded`` is
+    the edited one for starting over as a new piece. ``gone`` and ``not readable`` (``problems`` tell why): the stored
+    plan is followed. ``not compared``: look-only. ``sentence`` is "" where there is nothing to say.
     """
 
     kind: Kind = "unchanged"
@@ -136,7 +136,7 @@ def _judged(session: Session, version: Version, loaded: Loaded | None) -> tuple[
         longer = new.rows if len(new.rows) > len(old.rows) else old.rows
         return _differs(rows, longer, loaded or _loaded(version.stored, new)), None
     limits = new.carry if new.carry != old.carry else session.limits
-    is_same = limits == session.limits and is_same_work(old.fabric, new.fabric)
+    is_same = limits == session.limits and old.cast_on == new.cast_on and is_same_work(old.fabric, new.fabric)
     told = "The plan file was edited; the stitches are the same, the rest is taken over." if is_same else (
         "The plan file was edited; what is worked is the same, so the rows to come follow the edited plan."
     )
@@ -163,7 +163,10 @@ def _differs(rows: tuple[int, ...], piece: Rows, loaded: Loaded) -> PlanState:
 
 
 def in_words(rows: Sequence[int], named: Callable[[int], str] = str) -> str:
-    """Places of rows, rising, as a list to read: "rows 3, 7 to 9 and 12". ``named``: what each is called."""
+    """Places of rows, rising, as a list to read: "rows 3, 7 to 9 and 12"; 0 is the cast-on. ``named``: what each is
+    called."""
+    if rows[0] == 0:
+        return f"the cast-on, {in_words(rows[1:], named)}" if rows[1:] else "the cast-on"
     stretches = [(named(first), named(last)) for first, last in _stretches(rows)]
     parts = [first if first == last else f"{first} to {last}" for first, last in stretches]
     listed = " and ".join([*([", ".join(parts[:-1])] if parts[:-1] else []), *parts[-1:]])

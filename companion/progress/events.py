@@ -10,7 +10,7 @@ from collections.abc import Callable, Sequence
 from functools import cache
 from typing import Any, get_args
 
-from companion.knitting.ends import End
+from companion.knitting.ends import End, EndKind
 from companion.knitting.limits import Carry
 from companion.knitting.rows import Place
 from companion.knitting.sharing import Pair
@@ -292,7 +292,7 @@ def _limits(value: Any) -> Carry:
 
 def _end(value: Any) -> End:
     place, kind, *inside = _some(value)
-    if kind not in ("start", "finish"):
+    if kind not in get_args(EndKind):
         raise ValueError(f"{kind!r:.40} is not an end of a strand")
     if len(inside) > 1 or 0 in inside:
         raise ValueError("an end lies after one number of stitches")

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import Any
 
+from companion.knitting.cast_on import is_begun
 from companion.knitting.ends import End, exists, is_end
 from companion.knitting.rows import Place, carry
 from companion.knitting.steps import idle
@@ -51,6 +52,8 @@ def others(session: Session, place: Place) -> tuple[int, ...]:
 def _could_be(session: Session, place: Place) -> Iterator[tuple[int, int, int]]:
     """Those strands, each after the rows and stitches that it hangs away."""
     strands, rows = session.strands, session.rows
+    if is_begun(rows, place):
+        return
     yarn = rows.segment(place).yarn
     for strand in strands.first:
         last = strands.latest(strand, place) if strand != strands.at(place) else None
@@ -71,16 +74,22 @@ def _end_length(session: Session, action: EndLength) -> Entry:
         return (Broke(place.row, place.segment, action.after, action.is_spliced),)
     strand = strands.at(place)
     if strands.first[strand] == place:
-        raise Refused("A new strand is joined here as planned.")
+        raise Refused(_newly(session, place))
     ended = RanOut(strand)
     return followed(session, (ended, planned(after_events(session, (ended,)), without={strand})))
+
+
+def _newly(session: Session, place: Place) -> str:
+    if place.segment and is_begun(session.rows, place):
+        return "The strand of this run was begun in the cast-on."
+    return "A new strand is joined here as planned."
 
 
 def _join_new(session: Session, action: JoinNew) -> Entry:
     place = _at_hand(session, action.place)
     old = session.strands.at(place)
     if session.strands.first[old] == place:
-        raise Refused("A new strand is joined here as planned.")
+        raise Refused(_newly(session, place))
     new = max(n for row in so_far(session, session.rows) for n in row) + 1
     return _reassigned(session, place, JoinedNew(*place, new), new)
 

@@ -128,7 +128,7 @@ PLAN_CHOICES = ("Go on with the stored plan", "Start over with the edited plan, 
 
 
 def _rows(rows: tuple[int, ...], piece: Rows) -> list[str]:
-    shown = ", ".join(row_named(row, piece) for row in rows[:20])
+    shown = ", ".join(row_named(row, piece) if row else "the cast-on" for row in rows[:20])
     return [f"Rows that differ: {shown}{' ...' if len(rows) > 20 else ''}"]
 
 
@@ -138,7 +138,9 @@ def _greeting(app: App[None], knitting: Knitting, terms: words.Terms) -> str:
     said = [getattr(app, "notice", ""), knitting.look_only_reason, knitting.opened_plan.sentence]
     if session.done and not session.is_bound_off:
         row = session.rows[session.row]
-        said += [words.where_you_are(row, session.done, terms), words.sides_cue(row.side, terms)]
+        is_cut = session.strands.cast_on_ends > 0
+        cue = words.sides_cue(row.side, terms, session.piece.cast_on, is_cut=is_cut)
+        said += [words.where_you_are(row, session.done, terms), cue]
     return " ".join(text for text in said if text)
 
 

@@ -38,7 +38,7 @@ def _marks(session: Session, now: Place, terms: words.Terms) -> list[Line]:
 def run_mark(session: Session, run: RunSteps, now: Place, terms: words.Terms) -> Line:
     """One run as a short mark: done "✓8 sand", now "▶8 sand◀", to come "8 sand", a new strand "+"."""
     yarn = session.piece.yarn(run.segment.yarn)
-    join = "+" if run.start == "join" and run.place != (0, 0) else ""
+    join = "+" if run.is_joined else ""
     text = f"{join}{words.work_in_short(run.work, terms)} {yarn.name}"
     symbol = (yarn.symbol, swatch(yarn))
     if run.place < now:

@@ -11,6 +11,7 @@ from hypothesis import settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule
 
+from companion.knitting.cast_on import Casting, CastOn
 from companion.knitting.ends import ends_of
 from companion.knitting.limits import Carry
 from companion.knitting.mistakes import WAYS, Mistake, as_worked, place_of
@@ -63,7 +64,7 @@ from companion.progress.finishing import finishing, is_finished
 from companion.progress.life import others
 from companion.progress.replanning import planned
 from companion.progress.session import Session, apply, begin, replay
-from tests.knitting.charts import YARNS, Chart, charts, piece_of, shared_or_not
+from tests.knitting.charts import YARNS, Chart, castings, charts, piece_of, shared_or_not
 
 
 @dataclass
@@ -211,13 +212,14 @@ def offsets(strands: Strands) -> dict[int, tuple[set[int], set[int]]]:
 
 
 def tails(strands: Strands) -> int:
-    """Tails that the steps leave: at every join told but at a middle (the cast-on is one), at every cut told, and at
-    both sides where a length is told to be joined on inside a run."""
+    """Tails that the steps leave: one for every section cast on, at every join told but at a middle, at every cut
+    told, and at both sides where a length is told to be joined on inside a run."""
     found = 0
     for row in range(len(strands.rows)):
         for run in row_runs(strands, row):
             is_half = any(isinstance(step, Join) and step.half for step in run.steps)
-            found += (run.start == "join" and not is_half) + run.is_last
+            found += (run.is_joined and not is_half) + run.is_last
+            found += sum(max(1, len(s.sections)) + s.is_cut for s in run.steps if isinstance(s, CastOn))
             found += 2 * sum(mark.renewed == "join" for mark in run.work.marks)
     return found
 
@@ -225,10 +227,14 @@ def tails(strands: Strands) -> int:
 class AtTheNeedles(RuleBasedStateMachine):
     """One piece, from its cast-on, with everything that can happen to it."""
 
-    @initialize(chart=charts(max_rows=6, max_columns=8, ways=("flat", "round", "mixed")), carry=shared_or_not())
-    def cast_on(self, chart: Chart, carry: Carry) -> None:
+    @initialize(
+        chart=charts(max_rows=6, max_columns=8, ways=("flat", "round", "mixed")),
+        carry=shared_or_not(),
+        casting=castings(),
+    )
+    def cast_on(self, chart: Chart, carry: Carry, casting: Casting) -> None:
         self.chart = chart
-        piece = piece_of(chart, carry, rows=8)
+        piece = replace(piece_of(chart, carry, rows=8), cast_on=casting)
         strands = plan_strands(piece.rows, carry).strands
         entry: Entry = (Planned.of(0, carry, strands),)
         self.versions: dict[int, Piece] = {0: piece}
@@ -384,7 +390,7 @@ class AtTheNeedles(RuleBasedStateMachine):
                 return
             rounds = (*self.chart.rounds[:kept], *above.rounds[kept:])
             self.chart = Chart(grid, rounds)
-            piece = piece_of(self.chart, carry, rows=8)
+            piece = replace(piece_of(self.chart, carry, rows=8), cast_on=self.session.piece.cast_on)
         number = max(self.versions) + 1
         entry: Entry = (planned(session, version=(number, piece), limits=carry),)
         self.versions[number] = piece
@@ -422,7 +428,7 @@ class AtTheNeedles(RuleBasedStateMachine):
         ends = ends_of(strands)
         joined = sum(not broken.is_spliced for broken in strands.breaks)
         assert len(ends) == len(set(ends)) == tails(strands) == strands.total.ends
-        assert len(ends) == 2 * len(strands.first) - 2 * len(strands.shared) + 2 * joined
+        assert len(ends) == 2 * len(strands.first) - 2 * len(strands.shared) + 2 * joined + strands.cast_on_ends
         states = [state for _, state in all_ends(self.session)]
         assert self.session.ends_left == len(ends) - states.count("woven")
         assert ready_ends(self.session) == states.count("ready")
