@@ -7,6 +7,7 @@ Done stitches are underlined, the run in work stands in brackets, so that nothin
 from __future__ import annotations
 
 from functools import lru_cache
+from itertools import groupby
 
 from rich.style import Style
 from textual import events
@@ -143,13 +144,12 @@ class ChartPanel(Lines):
         if self._kept_for is not session.piece or len(self._kept) > KEPT:
             self._kept_for, self._kept = session.piece, {}
         if key not in self._kept:
-            cells = [
-                _cell(session, stitch, columns, _lies_in(column, worked), _lies_in(column, now))
-                for column, stitch in enumerate(_part(session, level, right, across), right)
-            ]
+            cells = enumerate(_part(session, level, right, across), right)
+            alike = groupby((stitch, _lies_in(column, worked), _lies_in(column, now)) for column, stitch in cells)
+            line = [_cells(session, *cell, columns, len(list(many))) for cell, many in alike]
             if not turned:
-                cells.reverse()
-            self._kept[key] = _numbered(session, place, level, cells, turned)
+                line.reverse()
+            self._kept[key] = _numbered(session, place, level, line, turned)
         return self._kept[key]
 
     def _far(self, session: Session, place: Place, rows: range, right: int, across: int) -> list[Line]:
@@ -172,15 +172,17 @@ def _place(session: Session) -> Place:
     return session.next_place or Place(session.row, max(session.done - 1, 0))
 
 
-def _cell(session: Session, stitch: Stitch | None, columns: int, is_done: bool, is_now: bool) -> Bit:
-    """One stitch, ``columns`` wide."""
+def _cells(
+    session: Session, stitch: Stitch | None, is_done: bool, is_now: bool, columns: int, stitches: int
+) -> Bit:
+    """So many stitches alike, each ``columns`` wide."""
     if stitch is None:
-        return EMPTY.center(columns), "quiet"
+        return EMPTY.center(columns) * stitches, "quiet"
     yarn = session.piece.yarn(stitch.yarn)
     mark = (SEWN if stitch.sewn else yarn.symbol).center(columns)
     if is_now:
         mark = f"[{yarn.symbol}]" if columns >= 3 else f"{yarn.symbol}]"[:columns]
-    return mark, _ink(yarn.colour, is_done, is_now)
+    return mark * stitches, _ink(yarn.colour, is_done, is_now)
 
 
 @lru_cache(maxsize=256)

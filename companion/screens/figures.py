@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import NamedTuple
 
 DOTS_HIGH = 5
@@ -57,11 +58,16 @@ def drawn(text: str, scale: Scale) -> list[str]:
     Raises:
         KeyError: a character has no drawing.
     """
+    return list(_drawn(text, scale))
+
+
+@lru_cache(maxsize=64)
+def _drawn(text: str, scale: Scale) -> tuple[str, ...]:
     halves = [_dot_row(text.lower(), row, scale) for row in range(DOTS_HIGH) for _ in range(scale.down)]
     if len(halves) % 2:
         halves.append([False] * len(halves[0]))
     pairs = zip(halves[::2], halves[1::2], strict=True)
-    return ["".join(_HALVES[dots] for dots in zip(upper, lower, strict=True)) for upper, lower in pairs]
+    return tuple("".join(_HALVES[dots] for dots in zip(upper, lower, strict=True)) for upper, lower in pairs)
 
 
 def _dot_row(text: str, row: int, scale: Scale) -> list[bool]:

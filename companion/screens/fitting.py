@@ -21,10 +21,27 @@ def fitted(
     if is_row_mode:
         room = height - HEAD - KEYS - max(end, 3)
         return arrange(width, height, Wants(row=row_lines(session, across, room, terms), end=end))
-    change = tuple(change_lines(session, across, scale, terms) for scale in scales(width, height))
+    change = change_lines(session, across, scales(width, height), terms)
     runs = strip_lines(session, across, terms)
     plan = arrange(width, height, Wants(change, runs, end=end))
     if plan.end < end or plan.scale == PLAIN:
         end = end_lines(session, across, terms, notice, is_short=True)
         plan = arrange(width, height, Wants(change, runs, end=end))
     return plan
+
+
+def heights(plan: Arrangement, *, is_row_mode: bool) -> dict[str, int]:
+    """The lines of every part of the working screen."""
+    return {
+        "#now": 0 if is_row_mode else plan.now,
+        "#whole": plan.row,
+        "#runs": plan.runs,
+        "#end": plan.end,
+        "#chart": plan.chart,
+        "#hanging": plan.strands,
+    }
+
+
+def chart_alone(height: int) -> dict[str, int]:
+    """The lines of every part where the chart has all that are free."""
+    return {"#now": 0, "#whole": 0, "#runs": 0, "#end": 0, "#chart": height - HEAD - KEYS, "#hanging": 0}

@@ -45,11 +45,11 @@ from companion.screens import offers
 from companion.screens.actions import DEEDS, Deed
 from companion.screens.asking import AskWords, AskYes, Reading
 from companion.screens.chart import ChartPanel
-from companion.screens.fitting import fitted
+from companion.screens.fitting import chart_alone, fitted, heights
 from companion.screens.hanging import HangingPanel
 from companion.screens.head import HeadLine
 from companion.screens.key_line import KeyLine, key_lines
-from companion.screens.layout import HEAD, KEYS, main_width
+from companion.screens.layout import Arrangement, main_width
 from companion.screens.lines import Lines
 from companion.screens.now import NowPanel
 from companion.screens.resting import Resting
@@ -88,6 +88,7 @@ class KnittingScreen(Screen[None]):
         self._is_offered = False
         self._resting = Resting(time.monotonic)
         self._arranged_for: tuple[Session | None, tuple[object, ...]] = (None, ())
+        self._arrangement: tuple[Arrangement, tuple[object, ...]] | None = None
         self.set_reactive(KnittingScreen.session, knitting.session)
         self.set_reactive(KnittingScreen.notice, notice)
 
@@ -129,21 +130,17 @@ class KnittingScreen(Screen[None]):
         plan = fitted(
             self.session, width, height, self._terms, is_row_mode=self.is_row_mode, notice=self.notice
         )
+        if self._arrangement == (plan, ways[:-1]):
+            return
+        self._arrangement = plan, ways[:-1]
         is_wide = plan.is_wide and not self.is_chart_large
         self.query_one("#work").set_class(is_wide, "-wide")
         self.query_one("#main").styles.width = main_width(width, height) if is_wide else width
         now = self.query_one(NowPanel)
         now.scale, now.name_lines = plan.scale, plan.name
         self.query_one(RowPanel).set_class(plan.is_wide and not self.is_row_mode, "-list")
-        heights = {
-            "#now": 0 if self.is_row_mode or self.is_chart_large else plan.now,
-            "#whole": 0 if self.is_chart_large else plan.row,
-            "#runs": 0 if self.is_chart_large else plan.runs,
-            "#end": 0 if self.is_chart_large else plan.end,
-            "#chart": height - HEAD - KEYS if self.is_chart_large else plan.chart,
-            "#hanging": 0 if self.is_chart_large else plan.strands,
-        }
-        for part, lines in heights.items():
+        shown = chart_alone(height) if self.is_chart_large else heights(plan, is_row_mode=self.is_row_mode)
+        for part, lines in shown.items():
             widget = self.query_one(part)
             if widget.styles.height is None or widget.size.height != lines or widget.display != (lines > 0):
                 widget.styles.height = lines
@@ -240,7 +237,7 @@ class KnittingScreen(Screen[None]):
         session = self._knitting.session
         if session.is_worked and not session.is_bound_off:
             await self._do(BindOff())
-        elif Finish in allowed(session):
+        elif session.is_bound_off and Finish in allowed(session):
             await self._do(Finish())
         elif session.is_bound_off and (step := next_step(session)):
             await (self._sew() if step.step == "sew" else self._ends())

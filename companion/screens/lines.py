@@ -5,11 +5,13 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
+from itertools import groupby
+from operator import itemgetter
 
 from rich.cells import cell_len
 from rich.segment import Segment
 from rich.style import Style
-from textual.geometry import Region
+from textual.geometry import Region, Size
 from textual.reactive import reactive
 from textual.strip import Strip
 from textual.widget import Widget
@@ -48,21 +50,22 @@ class Lines(Widget):
 
     def redraw(self) -> None:
         """Draw again and repaint the lines that differ."""
-        if not self.is_mounted or not self.size:
+        size = self.size
+        if not self.is_mounted or not size:
             # Hidden now: what was drawn is out of date when it is shown again.
             self._drawn_for = None
             return
-        old, self._strips = self._strips, self._make()
+        old, self._strips = self._strips, self._make(size)
         if len(old) != len(self._strips):
             self.refresh()
             return
-        changed = [Region(0, y, self.size.width, 1) for y, strip in enumerate(self._strips) if strip != old[y]]
+        pairs = enumerate(zip(self._strips, old, strict=True))
+        changed = [Region(0, y, size.width, 1) for y, (strip, was) in pairs if strip is not was and strip != was]
         if changed:
             self.refresh(*changed)
 
-    def _make(self) -> list[Strip]:
+    def _make(self, size: Size) -> list[Strip]:
         """The strips of the lines to show; those of lines that are as they were are taken over."""
-        size = (self.size.width, self.size.height)
         width, height = size
         old = dict(enumerate(zip(self._lines, self._strips, strict=True))) if size == self._drawn_for else {}
         self._drawn_for = size
@@ -73,7 +76,12 @@ class Lines(Widget):
         ]
 
     def _strip(self, line: Line, width: int) -> Strip:
-        segments = [Segment(plain(text), self._style(manner)) for text, manner in line if text]
+        """A line as it is painted. Neighbours shown alike are one segment: all that is done to a strip on its way to
+        the terminal is done for each of its segments."""
+        segments = []
+        for manner, bits in groupby(line, itemgetter(1)):
+            if text := "".join(text for text, _ in bits):
+                segments.append(Segment(plain(text), self._style(manner)))
         return Strip(segments).adjust_cell_length(width, self._style(""))
 
     def _style(self, manner: str | Style) -> Style:
@@ -93,10 +101,15 @@ class Lines(Widget):
         self._styles.clear()
         self._drawn_for = None
 
+    def render_lines(self, crop: Region) -> list[Strip]:
+        """The lines to paint, drawn again where the widget's size is another one; looked at once for all of them."""
+        size = self.size
+        if self._drawn_for != size:
+            self._strips = self._make(size)
+        return super().render_lines(crop)
+
     def render_line(self, y: int) -> Strip:
         """One line of the widget."""
-        if self._drawn_for != tuple(self.size):
-            self._strips = self._make()
         if y < len(self._strips):
             return self._strips[y]
         return Strip.blank(self.size.width, self._style(""))
@@ -115,6 +128,12 @@ def _cells(text: str) -> int:
 def wrapped(text: str, width: int) -> list[str]:
     """The text as it is shown, in lines of at most ``width`` cells, broken at spaces; a longer word is broken where
     it must be."""
+    return list(_wrapped(text, width))
+
+
+@lru_cache(maxsize=256)
+def _wrapped(text: str, width: int) -> tuple[str, ...]:
+    """Kept, since the same text is measured, drawn, and drawn again at the next step."""
     lines: list[str] = []
     line = ""
     for word in plain(text).split():
@@ -128,7 +147,7 @@ def wrapped(text: str, width: int) -> list[str]:
             line = word
         else:
             line = joined
-    return [*lines, line] if line else lines
+    return (*lines, line) if line else tuple(lines)
 
 
 def broken(line: Line, width: int) -> list[Line]:

@@ -5,6 +5,7 @@ Nothing of it is ever cut off: what has no room beside the figures is told below
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import lru_cache
 
 from rich.cells import cell_len
@@ -73,7 +74,7 @@ class NowPanel(Lines):
         if self.name_lines:
             below = _large(run.segment.yarn, width, self.name_lines - 1)
             top += [[], *below, *([] for _ in range(self.name_lines - 1 - len(below)))]
-        return [*top, *_change(run, scale, width, self.terms)][:height]
+        return [*top, *_change(run, _lead(run, self.terms), scale, width, self.terms)][:height]
 
     def _figures(self, session: Session, run: RunSteps, scale: Scale, width: int) -> list[Line]:
         """The count, and beside it the yarn's name, how it is worked and what is still on the needle."""
@@ -99,13 +100,16 @@ class NowPanel(Lines):
         return [[*marked(yarn), (name, "strong")], [(f"{hands}{last}", "strong")], [(needle, "quiet")]]
 
 
-def change_lines(session: Session, width: int, scale: Scale, terms: words.Terms) -> int:
-    """How many lines the change into the run takes, below figures of this size."""
+def change_lines(
+    session: Session, width: int, scales: Sequence[Scale], terms: words.Terms
+) -> tuple[int, ...]:
+    """How many lines the change into the run takes, below figures of each of these sizes."""
     place = session.next_place
     if place is None:
-        return len(paragraphs(after_the_last_row(session, terms), width))
+        return (len(paragraphs(after_the_last_row(session, terms), width)),)
     run = run_steps(session.strands, place, session.catching)
-    return len(_change(run, _scale(run, scale, width), width, terms))
+    lead = _lead(run, terms)
+    return tuple(len(_change(run, lead, _scale(run, scale, width), width, terms)) for scale in scales)
 
 
 def _scale(run: RunSteps, wanted: Scale, width: int) -> Scale:
@@ -156,9 +160,14 @@ def _large(text: str, width: int, lines: int) -> list[Line]:
     return []
 
 
-def _change(run: RunSteps, scale: Scale, width: int, terms: words.Terms) -> list[Line]:
+def _lead(run: RunSteps, terms: words.Terms) -> list[str]:
+    """What to do before the run's first stitch."""
+    return [words.tell(step, terms) for step in run.steps if not isinstance(step, Work)] or [words.same_strand(run)]
+
+
+def _change(run: RunSteps, lead: Sequence[str], scale: Scale, width: int, terms: words.Terms) -> list[Line]:
     """What to do before the run's first stitch, and what had no room beside the figures."""
-    told = [words.tell(step, terms) for step in run.steps if not isinstance(step, Work)] or [words.same_strand(run)]
+    told = [*lead]
     room = _room_on_one_line(run, width) if scale == PLAIN else _room(run, scale, width)
     hands, last = _worked(run, room, terms)
     if not hands:

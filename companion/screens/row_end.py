@@ -28,7 +28,8 @@ class RowEndPanel(Lines):
         """Wrapped sentences; at the turn they are what the hands do now, and notice and note give way to them."""
         if self.session is None:
             return []
-        notice, about, note = _told(self.session, width, self.terms, self.notice)
+        notice, note = _notice(self.notice, width), _note(self.session, width)
+        about = _about(self.session, width, self.terms)
         noted = min(NOTE, len(note))
         if _is_turn(self.session):
             if len(notice) + len(about) + noted > height:
@@ -42,28 +43,27 @@ class RowEndPanel(Lines):
 
 def end_lines(session: Session, width: int, terms: words.Terms, notice: str, *, is_short: bool = False) -> int:
     """How many lines must be seen now: everything at a turn, whatever must be said once, the beginning of a note."""
-    said, about, note = _told(session, width, terms, notice, is_short=is_short)
-    return len(said) + (len(about) if _is_turn(session) else 0) + min(NOTE, len(note))
+    about = _about(session, width, terms, is_short=is_short) if _is_turn(session) else []
+    return len(_notice(notice, width)) + len(about) + min(NOTE, len(_note(session, width)))
 
 
 def _is_turn(session: Session) -> bool:
     return session.is_at_turn and session.done > 0
 
 
-def _told(
-    session: Session, width: int, terms: words.Terms, notice: str, *, is_short: bool = False
-) -> tuple[list[Line], list[Line], list[Line]]:
-    """The notice, the row's end and the note on the row."""
+def _notice(notice: str, width: int) -> list[Line]:
+    return paragraphs([notice], width, "alert")
+
+
+def _note(session: Session, width: int) -> list[Line]:
     note = session.notes.get(session.row, "")
-    return (
-        paragraphs([notice], width, "alert"),
-        [] if session.is_bound_off else _about(session, width, terms, is_short=is_short),
-        paragraphs([f"Note: {note}" if note else ""], width, "strong"),
-    )
+    return paragraphs([f"Note: {note}" if note else ""], width, "strong")
 
 
-def _about(session: Session, width: int, terms: words.Terms, *, is_short: bool) -> list[Line]:
+def _about(session: Session, width: int, terms: words.Terms, *, is_short: bool = False) -> list[Line]:
     """What stands at the row's end. In short: cuts by place alone, and no word of ends, which the top line counts."""
+    if session.is_bound_off:
+        return []
     row, end = session.rows[session.row], row_end(session.strands, session.row, session.cut_before)
     told = words.at_the_end(row, end, 0 if is_short else ready_ends(session), terms)
     if is_short and len(row.segments) > 1:
