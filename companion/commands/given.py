@@ -11,13 +11,14 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
-from click.shell_completion import CompletionItem
 
 from companion.commands import options
 from companion.pages import printing
 from companion.problems import Problem, Problems, in_order, nearest, plain, show
 
 if TYPE_CHECKING:
+    from click.shell_completion import CompletionItem
+
     from companion.knitting.piece import Piece
     from companion.knitting.strands import StrandPlan
     from companion.knitting.words import Terms
@@ -31,6 +32,8 @@ PLAN_SUFFIXES = (".yaml", ".yml")
 
 def complete_plan(_ctx: click.Context, _param: click.Parameter, begun: str) -> list[CompletionItem]:
     """Demo plans and the plan files here; where none begins like this, whatever files the shell finds."""
+    from click.shell_completion import CompletionItem
+
     here = [path.name for path in Path().iterdir() if path.suffix in PLAN_SUFFIXES]
     known = sorted(word for word in {*here, *demo_plans()} if word.startswith(begun))
     return [CompletionItem(word) for word in known] or [CompletionItem(begun, type="file")]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.containers import Vertical, VerticalScroll
@@ -12,6 +13,9 @@ from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from companion.problems import plain
+
+STYLES = "other_screens.tcss"
+"""What all screens but the working one look like."""
 
 
 def safe(text: str) -> Content:
@@ -30,6 +34,7 @@ class PlainInput(Input):
 class AskWords(ModalScreen[str | None]):
     """Asks for one line. Enter answers, escape leaves it; the answer may be empty."""
 
+    CSS_PATH: ClassVar[str] = STYLES
     BINDINGS = [("escape", "dismiss(None)", "leave it")]
 
     def __init__(self, question: str, answer: str = "", kind: str = "text") -> None:
@@ -52,6 +57,7 @@ class AskWords(ModalScreen[str | None]):
 class AskYes(ModalScreen[bool]):
     """Asks a question that only ``y`` says yes to; everything else leaves things as they are."""
 
+    CSS_PATH: ClassVar[str] = STYLES
     BINDINGS = [("y", "dismiss(True)", "yes"), ("n,escape", "dismiss(False)", "no")]
 
     def __init__(self, lines: Sequence[str], yes: str = "yes", no: str = "no") -> None:
@@ -68,6 +74,7 @@ class AskYes(ModalScreen[bool]):
 class Reading(ModalScreen[None]):
     """Something to read and put away again."""
 
+    CSS_PATH: ClassVar[str] = STYLES
     BINDINGS = [("escape,q,question_mark,f1,enter,space", "dismiss(None)", "put away")]
 
     @staticmethod
@@ -90,6 +97,7 @@ class Reading(ModalScreen[None]):
 class Choose(ModalScreen[int | None]):
     """Asks which of some lines is meant; escape leaves it."""
 
+    CSS_PATH: ClassVar[str] = STYLES
     BINDINGS = [("escape", "dismiss(None)", "leave it")]
 
     def __init__(self, question: Sequence[str], lines: Sequence[str]) -> None:

@@ -43,7 +43,6 @@ from companion.progress.trouble import Trouble
 from companion.progress.typed import row_typed, rows_upto
 from companion.screens import offers
 from companion.screens.actions import DEEDS, Deed
-from companion.screens.asking import AskWords, AskYes, Reading
 from companion.screens.chart import ChartPanel
 from companion.screens.fitting import chart_alone, fitted, heights
 from companion.screens.hanging import HangingPanel
@@ -306,6 +305,8 @@ class KnittingScreen(Screen[None]):
 
     async def _ask_row(self, question: str) -> int | None:
         """A row's place in working order, from 1; None when there is none to be told."""
+        from companion.screens.asking import AskWords
+
         rows = self._knitting.session.rows
         kind = "text" if len(rows.fabric.starts) > 1 else "number"
         answer = await self.app.push_screen_wait(AskWords(question, kind=kind))
@@ -316,6 +317,8 @@ class KnittingScreen(Screen[None]):
             return None
 
     async def _rip_back(self) -> None:
+        from companion.screens.asking import AskYes
+
         session = self._knitting.session
         row = await self._ask_row(words.rip_question(rows_upto(session.rows_done, session.rows)))
         if row is None:
@@ -352,6 +355,8 @@ class KnittingScreen(Screen[None]):
             self.notice = told_after(action, before, after, self._terms)
 
     async def _note(self) -> None:
+        from companion.screens.asking import AskWords
+
         session = self._knitting.session
         row = session.row if session.is_at_turn or session.done else 0
         answer = await self.app.push_screen_wait(
@@ -361,10 +366,14 @@ class KnittingScreen(Screen[None]):
             await self._do(Note(row + 1, answer))
 
     async def _help(self) -> None:
+        from companion.screens.asking import Reading
+
         lines = key_lines(Reading.room(self.size.width), self._deeds_told)
         await self.app.push_screen_wait(Reading("Keys", [*lines, "", *words.CAUTION]))
 
     async def _quit(self) -> None:
+        from companion.screens.asking import AskYes
+
         session = self._knitting.session
         if session.done and not session.is_at_turn:
             row = session.rows[session.row]

@@ -17,7 +17,7 @@ from companion.knitting.colour import ink_on
 from companion.knitting.fabric import Stitch, cells
 from companion.progress.mending import is_worked
 from companion.progress.session import Session
-from companion.screens.asking import safe
+from companion.screens.asking import STYLES, safe
 from companion.screens.chart import EMPTY, near_columns
 from companion.screens.lines import Bit, Line, Lines
 
@@ -80,6 +80,7 @@ class MarkingScreen(Screen[tuple[int, tuple[int, ...]] | None]):
     """Answers with a row, from 0, and the columns marked in it; the stitch under the cursor where none is."""
 
     COMPONENT_CLASSES = {"lines--strong", "lines--quiet", "lines--now", "lines--done", "lines--alert"}
+    CSS_PATH: ClassVar[str] = STYLES
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("left", "move(0, 1)", "left"),
         Binding("right", "move(0, -1)", "right"),

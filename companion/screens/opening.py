@@ -19,7 +19,6 @@ from companion.progress.shelf import Shelf
 from companion.progress.trouble import Trouble
 from companion.progress.typed import row_named
 from companion.screens.actions import DEEDS, Deed
-from companion.screens.asking import Choose, Reading
 from companion.screens.knitting import KnittingScreen
 from companion.settings import Settings
 
@@ -107,6 +106,8 @@ async def work_on(app: App[None], shelf: Shelf, knitting: Knitting) -> None:
     state = knitting.opened_plan
     try:
         if state.kind == "differs" and state.loaded is not None:
+            from companion.screens.asking import Choose
+
             told = [state.sentence, *_rows(state.rows, knitting.session.rows)]
             choice = await app.push_screen_wait(Choose(told, list(PLAN_CHOICES)))
             if choice is None:
@@ -148,6 +149,8 @@ async def _which(app: App[None], cards: tuple[Card, ...]) -> str | None:
     """The name of the piece that is meant."""
     if len(cards) == 1:
         return cards[0].name
+    from companion.screens.asking import Choose
+
     lines = [words.card_line(*card.told) for card in cards]
     choice = await app.push_screen_wait(Choose(["Which piece of this plan?"], lines))
     return None if choice is None else cards[choice].name
@@ -155,5 +158,7 @@ async def _which(app: App[None], cards: tuple[Card, ...]) -> str | None:
 
 async def tell(app: App[None], error: Problems | Refused | Trouble) -> None:
     """Show what is wrong, and go on."""
+    from companion.screens.asking import Reading
+
     lines = [show(problem) for problem in error.problems] if isinstance(error, Problems) else [str(error)]
     await app.push_screen_wait(Reading("This cannot be opened", lines))

@@ -13,13 +13,14 @@ from textual.screen import Screen
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
-from companion.screens.asking import safe
+from companion.screens.asking import STYLES, safe
 from companion.screens.lines import Lines
 
 
 class PickingScreen(Screen[None]):
     """A titled list. Subclasses say what stands in it; escape puts it away."""
 
+    CSS_PATH: ClassVar[str] = STYLES
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape,q", "put_away", "back"),
         Binding("pageup", "page(-1)", show=False),
