@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Awaitable, Callable, Iterable, Sequence
 from functools import partial
 from pathlib import Path
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from textual.app import App, SystemCommand
 from textual.screen import Screen
@@ -15,22 +15,24 @@ from companion.knitting.limits import Carry
 from companion.knitting.piece import Piece
 from companion.problems import Problem
 from companion.progress import folders
+from companion.progress.knitting import Knitting
 from companion.progress.shelf import NoSuchPiece, Shelf
 from companion.screens import collecting
 from companion.screens.actions import with_keys
 from companion.screens.knitting import KnittingScreen
-from companion.screens.opening import Start, begin, open_plan, pieces_of, under, work_on
+from companion.screens.opening import Start, begin, open_plan, pieces_of, under, work_on, working_screen
 from companion.settings import Settings, read
 
-First = Callable[["RowsideApp"], Awaitable[None]]
-"""What is opened first; the app ends when it is left."""
+First = Callable[["RowsideApp"], Awaitable[None]] | Knitting
+"""What is opened first, or a piece that is open already; the app ends when it is left."""
 
 STARTED = 1.0
 """Seconds after which the first screen is surely painted."""
 
 
 class RowsideApp(App[None]):
-    """Shows what ``first`` opens, then ends."""
+    """Shows what ``first`` opens, then ends. The working screen of a piece that is open already lies below all other
+    screens, in place of an empty one that would be laid out and never seen; the piece is closed with the app."""
 
     CSS_PATH: ClassVar[str] = "styles.tcss"
     TITLE = "Rowside"
@@ -42,6 +44,12 @@ class RowsideApp(App[None]):
         self.notice = " ".join([notice, *wrong]).strip()
         self._first = first
 
+    def get_default_screen(self) -> Screen[Any]:
+        """The screen below all others."""
+        if isinstance(self._first, Knitting):
+            return working_screen(self, self._first)
+        return super().get_default_screen()
+
     def terms_for(self, piece: Piece) -> words.Terms:
         """Whose words a piece is told in."""
         return self.settings.terms_for(piece)
@@ -50,11 +58,17 @@ class RowsideApp(App[None]):
         """Open what was asked for."""
         self.take_up(self.settings)
         self.set_keymap({deed.name: ",".join(deed.keys) for deed in self.deeds if deed.name in self.settings.keys})
-        self.run_worker(self._open(), exclusive=True)
+        if not isinstance(self._first, Knitting):
+            self.run_worker(self._open(self._first), exclusive=True)
         self.set_timer(STARTED, collecting.go_on)
 
-    async def _open(self) -> None:
-        await self._first(self)
+    def on_unmount(self) -> None:
+        """Let go of the piece."""
+        if isinstance(self._first, Knitting):
+            self._first.close()
+
+    async def _open(self, first: Callable[[RowsideApp], Awaitable[None]]) -> None:
+        await first(self)
         self.exit()
 
     def take_up(self, settings: Settings) -> None:
@@ -114,7 +128,7 @@ def _first(shelf: Shelf, plan: Path, name: str | None, start: Start) -> First:
         return lambda app: open_plan(app, shelf, plan, start)
     else:
         knitting = under(shelf.resume(cards[0].name), start) if cards else begin(shelf, plan, start)
-    return lambda app: work_on(app, shelf, knitting)
+    return (lambda app: work_on(app, shelf, knitting)) if knitting.opened_plan.kind == "differs" else knitting
 
 
 def basket() -> int:

@@ -388,6 +388,9 @@ class KnittingScreen(Screen[None]):
             if wants_to_see:
                 await self._ends(only_ready=True)
                 return
-        self.dismiss(None)
+        if len(self.app.screen_stack) > 1:
+            self.dismiss(None)
+        else:
+            self.app.exit()
 
 

@@ -117,12 +117,17 @@ async def work_on(app: App[None], shelf: Shelf, knitting: Knitting) -> None:
                 knitting.close()
                 is_mirrored = knitting.session.piece.is_mirrored
                 knitting = shelf.start(state.loaded, path, is_mirrored=is_mirrored)
-        settings: Settings = getattr(app, "settings", Settings())
-        terms = settings.terms_for(knitting.session.piece)
-        deeds: Sequence[Deed] = getattr(app, "deeds", DEEDS)
-        await app.push_screen_wait(KnittingScreen(knitting, terms, _greeting(app, knitting, terms), deeds))
+        await app.push_screen_wait(working_screen(app, knitting))
     finally:
         knitting.close()
+
+
+def working_screen(app: App[None], knitting: Knitting) -> KnittingScreen:
+    """The working screen of an opened piece, in the words and with the keys of the app's knitter."""
+    settings: Settings = getattr(app, "settings", Settings())
+    terms = settings.terms_for(knitting.session.piece)
+    deeds: Sequence[Deed] = getattr(app, "deeds", DEEDS)
+    return KnittingScreen(knitting, terms, _greeting(app, knitting, terms), deeds)
 
 
 PLAN_CHOICES = ("Go on with the stored plan", "Start over with the edited plan, as a new piece")

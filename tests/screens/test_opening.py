@@ -10,6 +10,8 @@ from pathlib import Path
 import pytest
 from at_the_needles import MAT, SWATCH, at_the_needles, begun, on_disk, reopened, shelf, where
 
+from companion.plan.read import load
+from companion.screens.app import RowsideApp
 from companion.screens.asking import Choose, Reading
 from companion.screens.knitting import KnittingScreen
 
@@ -21,6 +23,23 @@ async def test_a_new_piece_begins_at_the_cast_on(tmp_path: Path) -> None:
         assert "Row 1 of 32" in at.part("head")
         assert "Cast on 24 sts in shell" in at.part("now")
         assert where(on_disk(tmp_path)) == (1, 0)
+
+
+async def test_a_piece_that_is_open_already_lies_below_all_screens_and_is_closed_with_the_app(tmp_path: Path) -> None:
+    with shelf(tmp_path).start(load(SWATCH), SWATCH) as knitting:
+        app = RowsideApp(knitting)
+        async with app.run_test() as pilot:
+            assert [type(screen) for screen in app.screen_stack] == [KnittingScreen]
+            await pilot.press("space", "question_mark")
+            await pilot.pause()
+            assert [type(screen) for screen in app.screen_stack] == [KnittingScreen, Reading]
+            await pilot.press("escape", "w", "q")
+            await pilot.pause()
+        assert app.return_code == 0
+        assert knitting.is_look_only
+    assert where(on_disk(tmp_path)) == (2, 1)  # rows 1 and 2 are one run each
+    with shelf(tmp_path).resume(NAME) as again:
+        assert not again.is_look_only
 
 
 async def test_on_opening_in_mid_row_the_greeting_says_where_you_are_and_which_side_this_is(tmp_path: Path) -> None:
