@@ -8,7 +8,7 @@ from __future__ import annotations
 import difflib
 import unicodedata
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from rich.cells import cell_len
 
@@ -19,8 +19,7 @@ QUOTED_CELLS = 40
 """Widest name or value that is quoted inside a sentence, in terminal cells."""
 
 
-@dataclass(frozen=True)
-class Problem:
+class Problem(NamedTuple):
     """One thing that is wrong, in the knitter's words.
 
     ``line`` and ``column`` count from 1 and are 0 where the problem has no place in the file (a missing

@@ -4,9 +4,8 @@ that is a length of its own has two as well."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from companion.knitting.cast_on import is_begun
 from companion.knitting.fabric import Gauge
@@ -23,8 +22,7 @@ EndKind = Literal["start", "finish", "cast-on start", "cast-on finish"]
 _OF_THE_CAST_ON: tuple[EndKind, ...] = ("cast-on start", "cast-on finish")
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class End:
+class End(NamedTuple):
     """One end: at the segment where its strand is joined ("start") or cut ("finish"). ``after`` above 0: inside the
     segment after so many stitches, where one length of the strand ended and the next was joined. "cast-on start" and
     "cast-on finish" are the two of a cast-on that is a length of its own, at the first segment of all."""

@@ -8,14 +8,13 @@ in inches stitches per inch, so nothing is ever divided by 2.54.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
+from typing import NamedTuple
 
 from companion.knitting.fabric import Gauge
 
 
-@dataclass(frozen=True, slots=True)
-class Relaxed:
+class Relaxed(NamedTuple):
     """Munden's constants of a state of relaxation. ``loop``: the yarn of one stitch, in any unit."""
 
     courses: Fraction
@@ -45,8 +44,7 @@ WET = Relaxed(Fraction("5.3"), Fraction("4.1"), Fraction("21.6"))
 FULLY = Relaxed(Fraction("5.5"), Fraction("4.2"), Fraction("23.1"))
 
 
-@dataclass(frozen=True, slots=True)
-class Sample:
+class Sample(NamedTuple):
     """``stitches`` of the worked fabric, unpicked, took ``yarn_cm`` centimetres of yarn."""
 
     stitches: int

@@ -9,14 +9,13 @@ and dual method for the assignment problem (Jonker and Volgenant, Computing 38, 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from heapq import heappop, heappush
+from typing import NamedTuple
 
 NONE = -1
 
 
-@dataclass(frozen=True, slots=True)
-class Matching:
+class Matching(NamedTuple):
     """``exit_of[v]`` is the exit that entry v takes (``NONE``: it starts anew), ``entry_of[u]`` the reverse.
 
     The prices prove it cheapest: no move costs less than its exit's plus its entry's price, every move made

@@ -7,10 +7,9 @@ areas are worked straight from the ball ("Intarsia revisited"). The thresholds b
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
-from typing import Literal
+from typing import Literal, NamedTuple
 
 Way = Literal["loose", "butterfly", "bobbin", "ball"]
 
@@ -18,8 +17,7 @@ INCH = Fraction(254, 100)
 """In centimetres, exact (international yard and pound agreement, 1959)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Winding:
+class Winding(NamedTuple):
     """The longest length, in centimetres, that is left loose, wound into a butterfly, wound on a bobbin. Rising.
     What is longer is worked from a ball."""
 

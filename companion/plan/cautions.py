@@ -5,8 +5,9 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import accumulate
+from typing import NamedTuple
 
 from companion.knitting.bumps import Bumps, two_coloured
 from companion.knitting.loops import is_like_stockinette
@@ -19,8 +20,7 @@ from companion.knitting.words.places import row_number
 from companion.plan.schema import PlanShape, kinds
 
 
-@dataclass(frozen=True, slots=True)
-class Caution:
+class Caution(NamedTuple):
     """A warning, and the path of keys to what it is about."""
 
     path: tuple[str | int, ...]

@@ -17,8 +17,8 @@ import re
 import unicodedata
 from collections import Counter
 from collections.abc import Collection, Iterator, Sequence
-from dataclasses import dataclass
 from operator import itemgetter
+from typing import NamedTuple
 
 from companion.plan.lines import Lines
 from companion.plan.source import Found
@@ -41,8 +41,7 @@ _SPACES = re.compile(r"\s*")
 Runs = tuple[tuple[int, str], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Drawn:
+class Drawn(NamedTuple):
     """A chart read: its rows from the bottom up, each as (count, symbol) from left to right as drawn.
 
     ``width`` is that of most rows; ``is_even``: every row has it.
@@ -53,8 +52,7 @@ class Drawn:
     is_even: bool
 
 
-@dataclass(frozen=True, slots=True)
-class _Fault:
+class _Fault(NamedTuple):
     """What is wrong at an offset of a line: ``kind`` is "unknown", "wide", "count" or "none"."""
 
     kind: str
@@ -62,8 +60,7 @@ class _Fault:
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class _Read:
+class _Read(NamedTuple):
     runs: Runs
     width: int
     faults: tuple[_Fault, ...] = ()

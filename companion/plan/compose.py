@@ -7,14 +7,13 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
 from companion.plan.chart import GROUND, Drawn, Runs
 
 
-@dataclass(frozen=True, slots=True)
-class Placed:
+class Placed(NamedTuple):
     """A motif's rows from the bottom up, left to right as drawn, and where its lower right corner lies: so many
     stitches of the ground to the right of it, so many rows below it."""
 
@@ -38,8 +37,7 @@ class Placed:
             at += run[0]
 
 
-@dataclass(frozen=True, slots=True)
-class Overlap:
+class Overlap(NamedTuple):
     """Two motifs, by their places in the list, that both draw a stitch: row of the ground and stitch in it, both from
     1, from the bottom and from the right."""
 

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from itertools import count
+from typing import NamedTuple
 
 from companion.plan.source import Source
 from companion.problems import Problem
 
 
-@dataclass(frozen=True, slots=True)
-class Lines:
+class Lines(NamedTuple):
     """The lines of one chart that are not blank, top line first: their texts, and their line numbers in the file.
 
     ``column`` is where each text begins in its line; 0 = unknown, None = as far in as the file's line is longer.

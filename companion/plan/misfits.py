@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from companion.plan.nodes import Items, Keys, Node, Text
 from companion.plan.schema import Misfit
@@ -13,8 +13,7 @@ from companion.problems import Problem, nearest, quoted
 Path = tuple[str | int, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Spot:
+class Spot(NamedTuple):
     """Where a path leads: the node, and the key it hangs on (None in a list and at the top)."""
 
     node: Node

@@ -7,7 +7,8 @@ a stack of its own, so that neither depth nor aliases can make it recurse or gro
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass
+from typing import NamedTuple
 
 import yaml
 
@@ -24,8 +25,7 @@ MOST_ENTRIES = 100_000
 _LOADER: type = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
 
-@dataclass(frozen=True, slots=True)
-class Text:
+class Text(NamedTuple):
     """A scalar. Lines and columns from 1; ``style`` is YAML's indicator: "" plain, ', ", | or >."""
 
     value: str
@@ -35,30 +35,27 @@ class Text:
     last_line: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class Entry:
+class Entry(NamedTuple):
     """One key of ``Keys`` and its value."""
 
     key: Text
     value: Node
 
 
-@dataclass(frozen=True, slots=True)
-class Keys:
+class Keys(NamedTuple):
     """A mapping in the order of the file."""
 
     line: int
     column: int
-    entries: dict[str, Entry] = field(default_factory=dict)
+    entries: dict[str, Entry]
 
 
-@dataclass(frozen=True, slots=True)
-class Items:
+class Items(NamedTuple):
     """A list."""
 
     line: int
     column: int
-    items: list[Node] = field(default_factory=list)
+    items: list[Node]
 
 
 Node = Text | Keys | Items
@@ -125,9 +122,9 @@ class _Builder:
                 self._refuse_marks(event)
                 self._add(self._text(event))
             case yaml.MappingStartEvent():
-                self._open(event, Keys(*_start(event)))
+                self._open(event, Keys(*_start(event), {}))
             case yaml.SequenceStartEvent():
-                self._open(event, Items(*_start(event)))
+                self._open(event, Items(*_start(event), []))
             case yaml.MappingEndEvent() | yaml.SequenceEndEvent():
                 self._add(self._stack.pop().node)
             case yaml.AliasEvent():

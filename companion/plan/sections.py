@@ -6,7 +6,7 @@ Everything is measured on runs and counts, before any row is repeated.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from companion.knitting.fabric import Gauge, Kind
 from companion.plan.amount import MOST_STITCHES
@@ -32,8 +32,7 @@ MOST_MOTIFS = 500
 """The most motifs on one field."""
 
 
-@dataclass(frozen=True, slots=True)
-class Section:
+class Section(NamedTuple):
     """One section measured. ``drawn`` is None for plain rows. Columns and rows count everything told to repeat."""
 
     shape: SectionShape
@@ -91,7 +90,7 @@ class SectionReader:
         if drawn is None or not drawn.is_even:
             return None
         if shape.mirror:
-            drawn = replace(drawn, rows=mirrored(drawn.rows))
+            drawn = drawn._replace(rows=mirrored(drawn.rows))
         return self._measured(index, shape, drawn, drawn.width, len(drawn.rows) * shape.rows_per_square)
 
     def _rows_of(self, plain: PlainShape) -> int:

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from companion.progress.ends import ready_ends
 from companion.progress.finishing import is_finished
@@ -16,8 +15,7 @@ State = Literal["not begun", "on the needles", "worked", "bound off", "finished"
 is done."""
 
 
-@dataclass(frozen=True, slots=True)
-class Card:
+class Card(NamedTuple):
     """One piece. ``rows_done`` of ``rows`` are whole, ``runs_done`` runs of the row on the needles (0 between rows).
 
     ``ends_left`` counts every end of the piece that is not woven in, those to come included; ``areas_left`` what is

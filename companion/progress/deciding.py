@@ -7,8 +7,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from companion.knitting.rows import Place
 from companion.knitting.steps import cuts_at, idle
@@ -214,8 +213,7 @@ def _rip_back(session: Session, action: RipBack) -> Entry:
     return life.undone(session, RippedBack(action.row - 1))
 
 
-@dataclass(frozen=True, slots=True)
-class Undone:
+class Undone(NamedTuple):
     """What ripping back would undo: rows begun, stitches and woven ends; what is on the needle after it."""
 
     rows: int

@@ -8,9 +8,8 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from companion.knitting.piece import Piece
 from companion.knitting.rows import Rows
@@ -30,8 +29,7 @@ if TYPE_CHECKING:
 Kind = Literal["unchanged", "adopted", "differs", "gone", "not readable", "not compared"]
 
 
-@dataclass(frozen=True)
-class PlanState:
+class PlanState(NamedTuple):
     """How the plan file on the disk stands to the plan that the piece follows, as found on opening.
 
     ``unchanged``: nothing to say. ``adopted``: edited, the same so far, now followed. ``differs``: edited in the
@@ -47,8 +45,7 @@ class PlanState:
     loaded: Loaded | None = None
 
 
-@dataclass(frozen=True)
-class Version:
+class Version(NamedTuple):
     """A version of the plan that is new to the session. ``planned`` is None where it changes nothing in the piece."""
 
     number: int

@@ -11,7 +11,6 @@ import os
 import sqlite3
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import closing, contextmanager, suppress
-from dataclasses import astuple, fields
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any, TypeVar, get_args
@@ -71,7 +70,7 @@ CREATE TABLE migration (
 );
 """
 
-_CARD = tuple(field.name for field in fields(Card) if field.name != "trouble")
+_CARD = tuple(name for name in Card._fields if name != "trouble")
 
 _KINDS: Mapping[int, Kind] = {
     sqlite3.SQLITE_FULL: "full",
@@ -387,7 +386,7 @@ def _write_all(db: sqlite3.Connection, first: int, contents: Contents) -> None:
 
 
 def _write_card(db: sqlite3.Connection, card: Card) -> None:
-    values = [_stamp(value) if isinstance(value, datetime) else value for value in astuple(card)[: len(_CARD)]]
+    values = [_stamp(value) if isinstance(value, datetime) else value for value in card[: len(_CARD)]]
     db.execute(f"INSERT OR REPLACE INTO card (only, {', '.join(_CARD)}) VALUES (1{', ?' * len(_CARD)})", values)
 
 

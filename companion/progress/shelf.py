@@ -217,8 +217,8 @@ class Shelf:
         try:
             here = writer.journal.contents()
             contents = _contents_of(exported, here.card.name, plan_folder)
-            card = replace(contents.card, plan_path=here.card.plan_path)
-            writer.journal.extend(replace(contents, card=card))
+            card = contents.card._replace(plan_path=here.card.plan_path)
+            writer.journal.extend(contents._replace(card=card))
         finally:
             writer.close()
         return here.card.name

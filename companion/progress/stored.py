@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from companion.progress.card import Card
 from companion.progress.events import Entry
@@ -20,8 +21,7 @@ class StoredPlan:
     packed: str
 
 
-@dataclass(frozen=True)
-class Contents:
+class Contents(NamedTuple):
     """Everything a journal holds. ``times``: when each entry was written, in UTC, ISO 8601."""
 
     card: Card

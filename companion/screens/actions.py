@@ -7,14 +7,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from companion.problems import nearest, quoted
 from companion.progress.actions import Action, AtRow, Back, On, Replan, RipBack, Unpick, WholeRow
 
 
-@dataclass(frozen=True, slots=True)
-class Deed:
+class Deed(NamedTuple):
     """One thing to do. ``keys`` in Textual's names; ``short`` stands on the key line ("" = not there);
     ``needs`` is the kind of action that must be possible (None: always)."""
 
@@ -82,7 +81,7 @@ def with_keys(keys: Mapping[str, Sequence[str]]) -> tuple[tuple[Deed, ...], tupl
         elif clash := next((key for key in wanted if key in taken), None):
             wrong.append(f'The key {quoted(clash)} for "{name}" is taken: it is "{taken[clash]}".')
         else:
-            deeds[index] = replace(deeds[index], keys=tuple(wanted))
+            deeds[index] = deeds[index]._replace(keys=tuple(wanted))
     return tuple(deeds), tuple(wrong)
 
 

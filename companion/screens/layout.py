@@ -7,13 +7,12 @@ a turn, what stands at the row's end are never cut off.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from companion.screens.figures import HUGE, LARGE, MIDDLE, PLAIN, SMALL, Scale
 
 
-@dataclass(frozen=True, slots=True)
-class Wants:
+class Wants(NamedTuple):
     """Lines that the parts need to say everything: ``change`` what is told at the change into the run, beside each
     size of figures that ``scales`` names (or one number for all), ``runs`` all runs of the row in short, ``row`` the
     whole row in row mode (0 = run mode), ``end`` what must be said at the row's end now (0 = nothing must)."""
@@ -24,8 +23,11 @@ class Wants:
     end: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class Arrangement:
+USUAL = Wants()
+"""Of a run in mid-row."""
+
+
+class Arrangement(NamedTuple):
     """Lines given to each part; 0 = not shown. ``is_wide``: chart and strands stand in a second column. ``name``:
     lines for the yarn's name in large letters below the count. ``row``: the whole row, in row mode in the place of
     the run in work, else in the second place of a wide screen."""
@@ -72,7 +74,7 @@ def scales(width: int, height: int) -> tuple[Scale, ...]:
     return (MIDDLE, SMALL, PLAIN) if width >= 60 and height >= 21 else (SMALL, PLAIN)
 
 
-def arrange(width: int, height: int, wants: Wants = Wants()) -> Arrangement:
+def arrange(width: int, height: int, wants: Wants = USUAL) -> Arrangement:
     """The arrangement for a screen of ``width`` by ``height`` cells, at least 40 by 15."""
     free = height - HEAD - KEYS
     if is_wide_screen(width, height):
