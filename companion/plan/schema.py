@@ -7,10 +7,10 @@ own ideas of numbers and switches never matter. What does not fit becomes proble
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable
-from dataclasses import dataclass
 from fractions import Fraction
-from typing import Annotated, Any, Literal, TypeVar, cast
+from typing import Annotated, Any, Literal, NamedTuple, TypeVar, cast
 
 from pydantic import (
     BaseModel,
@@ -30,6 +30,10 @@ from companion.knitting.cast_on import LONG_TAIL, Casting, Method
 from companion.knitting.fabric import Gauge, Kind, Texture
 from companion.knitting.winding import USUAL, Winding
 from companion.plan import amount
+
+# Nothing but this file looks on while a plan is checked; to find out whether something would like to, pydantic opens
+# the description of every package that is installed.
+os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
 
 VERSION = "1"
 
@@ -563,8 +567,7 @@ def kinds(plan: PlanShape) -> frozenset[Kind]:
     return frozenset(texture(stitch).kind for stitch in named)
 
 
-@dataclass(frozen=True, slots=True)
-class Misfit:
+class Misfit(NamedTuple):
     """Something that does not fit the shape, and the path of keys and list places (from 0) that leads to it.
 
     ``kind``: "amiss" (``what`` goes on from the key's name), "missing" or "unknown" (the path's last key is);
