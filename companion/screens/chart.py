@@ -145,7 +145,8 @@ class ChartPanel(Lines):
             self._kept_for, self._kept = session.piece, {}
         if key not in self._kept:
             cells = enumerate(_part(session, level, right, across), right)
-            alike = groupby((stitch, _lies_in(column, worked), _lies_in(column, now)) for column, stitch in cells)
+            done, here = _seen(worked, right, across), _seen(now, right, across)
+            alike = groupby((stitch, column in done, column in here) for column, stitch in cells)
             line = [_cells(session, *cell, columns, len(list(many))) for cell, many in alike]
             if not turned:
                 line.reverse()
@@ -201,8 +202,10 @@ def _halves(upper: str, lower: str) -> tuple[str, Style]:
 _Columns = tuple[range, ...]
 
 
-def _lies_in(column: int, columns: _Columns) -> bool:
-    return any(column in some for some in columns)
+def _seen(columns: _Columns, right: int, across: int) -> set[int]:
+    """Those of the columns that are shown."""
+    ends = ((max(some.start, right), min(some.stop, right + across)) for some in columns)
+    return {column for first, stop in ends for column in range(first, stop)}
 
 
 def _spans(session: Session, place: Place, level: int) -> tuple[_Columns, _Columns]:
