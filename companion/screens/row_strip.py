@@ -19,6 +19,8 @@ class RowStrip(Lines):
             return []
         groups = _marks(self.session, self.session.next_place, self.terms)
         lines = flowed(groups, width)
+        if len(lines) <= height:
+            return lines
         at = len(flowed(groups[:self.session.next_place.segment + 1], width)) - 1
         start = max(0, min(at, len(lines) - height))
         return lines[start:start + height]
