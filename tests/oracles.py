@@ -26,12 +26,16 @@ MOST_FOR_BRUTE_FORCE = 10
 class PlainRow:
     """One row: ``cells[c - 1]`` is the yarn's name in column ``c``, column 1 at the right edge seen from the
     right side; None is "no stitch". ``toward`` is where the hands are going on the chart. ``after`` holds the
-    indices of the rows on whose stitches it is worked; None means the row before it in the list, if any."""
+    indices of the rows on whose stitches it is worked; None means the row before it in the list, if any.
+
+    ``opens_after``: a flat row that is begun where a round of so many columns ends, without a turn, and makes the
+    cells past them itself, at the place where the round ends: a strand may come to it either way round."""
 
     cells: tuple[str | None, ...]
     toward: Literal["left", "right"]
     round: bool = False
     after: tuple[int, ...] | None = None
+    opens_after: int = 0
 
 
 @dataclass(frozen=True)
@@ -98,7 +102,8 @@ def legal_moves(rows: Sequence[PlainRow], reach: int, behind: int = 0, rest: int
     moves: MovesBetween = {}
     for row, here in enumerate(every):
         for way in _ways_down(rows, row, rest + 1):
-            may_go_either_way = all(rows[number].round for number in way)
+            above, *below = (rows[number] for number in way)
+            may_go_either_way = (above.round or above.opens_after > 0) and all(one.round for one in below)
             for u in every[way[-1]]:
                 for v in here:
                     cost = _carry(rows[row], u.exit, v.entry, may_go_either_way)
@@ -175,6 +180,9 @@ def _below(rows: Sequence[PlainRow], row: int) -> tuple[int, ...]:
 
 
 def _carry(row: PlainRow, leave: int, entry: int, may_go_either_way: bool) -> int:
+    if may_go_either_way and row.opens_after:
+        row = PlainRow(row.cells[:row.opens_after], row.toward, round=True)
+        leave, entry = min(leave, len(row.cells)), min(entry, len(row.cells))
     low, high = sorted((leave, entry))
     between = sum(cell is not None for cell in row.cells[low:high])
     stitches = sum(cell is not None for cell in row.cells)

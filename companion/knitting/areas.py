@@ -10,7 +10,8 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
-from companion.knitting.fabric import Fabric, Run, Stitch, merged
+from companion.knitting.fabric import Fabric, FabricRow, Run, Stitch, merged
+from companion.knitting.tubes import as_drawn, widened
 
 
 class Cell(NamedTuple):
@@ -145,8 +146,15 @@ def sewn_on(fabric: Fabric, sewn: Iterable[tuple[Area, str]]) -> Fabric:
             changes.setdefault(strip.row, []).append((strip, over, area.yarn))
     rows = list(fabric.rows)
     for index, strips in changes.items():
-        rows[index] = rows[index]._replace(runs=merged(_covered(rows[index].runs, sorted(strips))))
+        rows[index] = _row(rows[index], sorted(strips))
     return replace(fabric, rows=tuple(rows))
+
+
+def _row(row: FabricRow, strips: Sequence[tuple[Strip, str, str]]) -> FabricRow:
+    """The row with these strips sewn on; its stitches for a tube's seam follow what column 1 is knitted in then."""
+    drawn = as_drawn(row)
+    sewn = drawn._replace(runs=merged(_covered(drawn.runs, strips)))
+    return widened(sewn, row.seam_stitches) if row.seam_stitches else sewn
 
 
 def _covered(runs: Iterable[Run], strips: Sequence[tuple[Strip, str, str]]) -> Iterator[Run]:

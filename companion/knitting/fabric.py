@@ -85,11 +85,13 @@ class Run:
 
 class FabricRow(NamedTuple):
     """One row of the fabric from column 1 upward. ``is_round``: worked round, without a turn. A row of a part has "no
-    stitch" cells where the other part lies."""
+    stitch" cells where the other part lies. ``seam_stitches``: so many stitches past the last column that is drawn,
+    for the seam of a tube's flat part; 0 = there is none."""
 
     runs: tuple[Run, ...]
     is_round: bool = False
     part: Part = ""
+    seam_stitches: int = 0
 
     @property
     def columns(self) -> int:
@@ -235,3 +237,9 @@ def cells(row: FabricRow) -> Iterator[Stitch | None]:
     for run in row.runs:
         for _ in range(run.count):
             yield run.stitch
+
+
+def cells_across(fabric: Fabric, level: int) -> list[Stitch | None]:
+    """Every cell of a row of the picture, from column 1 to the last column of the fabric; None past its own last."""
+    found = list(cells(fabric.picture[level]))
+    return found + [None] * (fabric.columns - len(found))

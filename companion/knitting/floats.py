@@ -97,10 +97,13 @@ def passed(rows: Rows, origin: Place, place: Place) -> tuple[int, bool]:
     row = rows[place.row]
     hang = row.upto(rows.segment(origin).exit)
     entry = row.upto(rows.segment(place).entry)
+    around = row.stitches_around
+    if around < row.stitches and goes_round(rows, origin, place):  # stitches for the seam are not made yet
+        hang, entry = min(hang, around), min(entry, around)
     between = abs(hang - entry)
     is_ahead = (hang > entry) == (row.toward == "left")
-    if row.stitches - between < between and goes_round(rows, origin, place):
-        return row.stitches - between, not is_ahead
+    if around - between < between and goes_round(rows, origin, place):
+        return around - between, not is_ahead
     return between, is_ahead
 
 
@@ -199,7 +202,8 @@ class _Stops:
             for stretch in segment.stretches:
                 self._columns += range(stretch.first, stretch.first + step * stretch.count, step)
         if row.is_mirrored:
-            self._columns = [row.fabric.columns + 1 - column for column in self._columns]
+            drawn = row.fabric.columns - row.fabric.seam_stitches
+            self._columns = [drawn + 1 - column for column in self._columns]
         self._ends = set(self.begins) | {self.stitches}
 
     def inside(self, position: int) -> tuple[int, int]:

@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from companion.knitting.limits import Carry
 from companion.knitting.outlines import may_go_on
-from companion.knitting.rows import Place, Row, Rows
+from companion.knitting.rows import Place, Row, Rows, carry_round
 
 START = Place(0, 0)
 NO_EXIT = -1
@@ -97,7 +97,7 @@ def within(moves: Moves, rows: Rows, limits: Carry) -> Moves:
 def _rows_below(rows: Rows, index: int, rest: int) -> Iterator[tuple[int, bool]]:
     """The rows on whose stitches row ``index`` is worked, directly or with up to ``rest`` rows between, nearest
     first; each with whether all rows of the way there are worked round."""
-    level = {index: rows[index].is_round}
+    level = {index: rows.goes_on_round(index)}
     for _ in range(rest + 1):
         below: dict[int, bool] = {}
         for one, is_round in level.items():
@@ -165,8 +165,7 @@ def _from_below(
         for gap, number in zip(gaps[::step], numbers[::step], strict=True):
             if may is not None and not may(gap, index):
                 continue
-            carried = abs(row.upto(gap) - entry)
-            if is_round:
-                carried = min(carried, row.stitches - carried)
+            hang = row.upto(gap)
+            carried = carry_round(row, hang, entry) if is_round else abs(hang - entry)
             if carried <= reach:
                 moves.append((number, carried))

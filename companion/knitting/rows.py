@@ -89,6 +89,12 @@ class Row:
         return self.fabric.is_round
 
     @property
+    def stitches_around(self) -> int:
+        """How many stitches the tube has round which the row is begun: without those for the seam, which a tube's
+        first flat row makes itself."""
+        return self.stitches - self.fabric.seam_stitches
+
+    @property
     def is_mirrored(self) -> bool:
         """Worked by a left-handed knitter from the left needle to the right one: right-side rows toward the right."""
         return (self.side == "RS") == (self.toward == "right")
@@ -216,6 +222,14 @@ class Rows(Sequence[Row]):
         later = [start for start in starts.values() if start > starts[part]]
         return min(later, default=len(self)) - starts[part]
 
+    def goes_on_round(self, index: int) -> bool:
+        """Whether row ``index`` is begun where the row below ends, without a turn, round the tube: a round, and a
+        tube's first flat row with stitches for its seam."""
+        row = self.fabric.rows[index]
+        if row.is_round or not row.seam_stitches:
+            return row.is_round
+        return any(self.fabric.rows[before].is_round for before in self.before(index))
+
     def places(self) -> Iterator[Place]:
         """Every segment of the piece in working order."""
         for index, row in enumerate(self):
@@ -282,16 +296,24 @@ def carry(rows: Rows, u: Place, v: Place) -> int:
     """Real stitches of v's row that the strand passes from where it hangs after ``u`` to where ``v`` starts.
 
     One formula for every move (design: gaps). Where every row from u's to v's is worked round, the strand may
-    go either way round the tube: ``min(c, N - c)`` with N the stitches of v's row.
+    go either way round the tube: ``min(c, N - c)`` with N the stitches of v's row, those for a seam not counted.
     """
     row = rows[v.row]
-    passed = abs(row.upto(rows.segment(u).exit) - row.upto(rows.segment(v).entry))
-    return min(passed, row.stitches - passed) if goes_round(rows, u, v) else passed
+    hang, entry = row.upto(rows.segment(u).exit), row.upto(rows.segment(v).entry)
+    return carry_round(row, hang, entry) if goes_round(rows, u, v) else abs(hang - entry)
+
+
+def carry_round(row: Row, hang: int, entry: int) -> int:
+    """Stitches of a row between two places in it, the shorter way round the tube. Both are told by the stitches in
+    the columns before them; what is made for the seam is not there yet, so that it lies at the tube's join."""
+    around = row.stitches_around
+    passed = abs(min(hang, around) - min(entry, around))
+    return min(passed, around - passed)
 
 
 def goes_round(rows: Rows, u: Place, v: Place) -> bool:
     """Whether a strand may go either way round the tube from ``u`` to ``v``: there is no turn between them."""
-    level = {v.row} if u.row < v.row and rows.fabric.rows[v.row].is_round else set()
+    level = {v.row} if u.row < v.row and rows.goes_on_round(v.row) else set()
     while level and u.row not in level:
         below = (before for one in level for before in rows.before(one) if before >= u.row)
         level = {before for before in below if rows.fabric.rows[before].is_round}

@@ -12,13 +12,14 @@ from math import ceil
 from typing import NamedTuple
 
 from companion.knitting.areas import Area, Cell, areas, is_small, sewn_on
-from companion.knitting.fabric import Fabric, Stitch, cells
+from companion.knitting.fabric import Fabric, FabricRow, Stitch, cells
 from companion.knitting.loops import loop_cm
 from companion.knitting.matching import NONE, match
 from companion.knitting.moves import legal_moves
 from companion.knitting.piece import Piece
 from companion.knitting.rows import Rows
 from companion.knitting.strands import plan_strands
+from companion.knitting.tubes import stitches_across
 
 SEWN_CM = 45
 """The longest piece of yarn to sew with, its tails included: 18 in ("How to work duplicate stitch")."""
@@ -44,10 +45,18 @@ class Saving(NamedTuple):
 
 
 def small_areas(piece: Piece, most: int) -> tuple[Area, ...]:
-    """The areas of a shape to be sewn on, in stockinette, over which nothing is sewn yet."""
-    small = [area for area in areas(piece.fabric) if is_small(area, most, piece.fabric)]
+    """The areas of a shape to be sewn on, in stockinette, over which nothing is sewn yet; none at the seam of a
+    tube."""
+    fabric = piece.fabric
+    small = [area for area in areas(fabric) if is_small(area, most, fabric) and not _is_for_seam(area, fabric.rows)]
     stitch_at = _StitchAt(piece.fabric)
     return tuple(area for area in small if all(_can_be_sewn(stitch_at(*cell)) for cell in area.cells))
+
+
+def _is_for_seam(area: Area, rows: Sequence[FabricRow]) -> bool:
+    """Whether some of it is stitches for a seam."""
+    at_seam = (strip for strip in area.strips if rows[strip.row].seam_stitches)
+    return any(strip.first + strip.cells - 1 > stitches_across(rows[strip.row]) for strip in at_seam)
 
 
 def _can_be_sewn(stitch: Stitch | None) -> bool:

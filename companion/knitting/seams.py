@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from typing import Literal, NamedTuple
 
-from companion.knitting.fabric import Fabric, Run
+from companion.knitting.fabric import Fabric, FabricRow, Run
 
 Edge = Literal["left", "right"]
 
@@ -37,17 +37,22 @@ class SeamTrouble(NamedTuple):
 def seam_troubles(fabric: Fabric, seams: Seams) -> Iterator[SeamTrouble]:
     """What is to be said of each seam: first what it hides, then what lies beside it. The edges of an opening are no
     side edges."""
+    return troubles_at(list(enumerate(fabric.rows)), seams)
+
+
+def troubles_at(rows: Sequence[tuple[int, FabricRow]], seams: Seams) -> Iterator[SeamTrouble]:
+    """The same of some rows, each with its number from 0."""
     if seams.right is not None:
-        changes = [None if row.part == "left" else _stitches_to_change(row.runs) for row in fabric.rows]
-        yield from _troubles("right", seams.right, changes)
+        own = [(i, _stitches_to_change(row.runs)) for i, row in rows if row.part != "left"]
+        yield from _troubles("right", seams.right, own)
     if seams.left is not None:
-        changes = [None if row.part == "right" else _stitches_to_change(row.runs[::-1]) for row in fabric.rows]
-        yield from _troubles("left", seams.left, changes)
+        own = [(i, _stitches_to_change(row.runs[::-1])) for i, row in rows if row.part != "right"]
+        yield from _troubles("left", seams.left, own)
 
 
-def _troubles(edge: Edge, taken: Fraction, changes: Sequence[int | None]) -> Iterator[SeamTrouble]:
-    within = tuple(row for row, first in enumerate(changes) if first is not None and first < taken)
-    beside = tuple(row for row, first in enumerate(changes) if first is not None and taken <= first < taken + 1)
+def _troubles(edge: Edge, taken: Fraction, changes: Sequence[tuple[int, int | None]]) -> Iterator[SeamTrouble]:
+    within = tuple(row for row, first in changes if first is not None and first < taken)
+    beside = tuple(row for row, first in changes if first is not None and taken <= first < taken + 1)
     if within:
         yield SeamTrouble(edge, "within", within)
     if beside:

@@ -5,6 +5,9 @@ right side, k2tog and its purl at the left: abbreviations as in the trade's conc
 is common practice, no source). An increase lifts the bar between two stitches, never the one at a change of colour,
 since there lies the crossing. More than two are bound off at a row's start, more than one cast on: knitted or cable
 cast-on before a row, loops after its last stitch. Rows worked round have no edges.
+
+Stitches for the seam of a tube's flat part are loops where a round ends, and the first round above it works them
+together with the last column (common practice, no source).
 """
 
 from __future__ import annotations
@@ -48,36 +51,51 @@ def shapings(rows: Rows, index: int, inward: int = 0) -> tuple[Shaping, ...]:
     stitches in from the edge."""
     row = rows[index]
     below = [rows[before] for before in rows.before(index)]
-    if len(below) != 1 or row.is_round or below[0].is_round:
+    if len(below) != 1:
         return ()
+    for_seam = row.fabric.seam_stitches - below[0].fabric.seam_stitches
+    if row.is_round or below[0].is_round:
+        return (_at_the_join(row, for_seam),) if for_seam else ()
     now, then = span(row), taken(rows, index)
     more: dict[Edge, int] = {"right": then[0] - now[0], "left": now[1] - then[1]}
+    inwards: dict[Edge, int | None] = {"right": inward, "left": None if for_seam else inward}
     start: Edge = "right" if row.toward == "left" else "left"
     end: Edge = "left" if start == "right" else "right"
-    found = [*_at_start(row, start, more[start], inward), *_at_end(row, end, more[end], inward)]
+    found = [*_at_start(row, start, more[start], inwards[start]), *_at_end(row, end, more[end], inwards[end])]
     return tuple(found)
 
 
-def _at_start(row: Row, edge: Edge, more: int, inward: int) -> Iterator[Shaping]:
+def _at_the_join(row: Row, more: int) -> Shaping:
+    """Stitches for a seam, made or lost where rounds begin and end. Worked mirrored, that is where the row starts."""
+    last = 0 if row.is_mirrored else row.stitches - max(more, 1)
+    segment, after = _at(row, last)
+    if more > 0:
+        return Shaping("left", "loops", more, segment, after, more)
+    return Shaping("left", _decrease(row, "left", -more, segment, after), more, segment, after, 1)
+
+
+def _at_start(row: Row, edge: Edge, more: int, inward: int | None) -> Iterator[Shaping]:
+    """``inward`` None: at the very edge, where a seam takes them in, so that nothing is lifted."""
     if more < -MOST_DECREASED:
         yield Shaping(edge, "bind off", more, 0, 0, 1)
     elif more < 0:
-        segment, after = _at(row, min(inward, row.stitches - 1))
+        segment, after = _at(row, min(inward or 0, row.stitches - 1))
         yield Shaping(edge, _decrease(row, edge, -more, segment, after), more, segment, after, 1)
-    elif more == 1 and row.stitches > 2:
+    elif more == 1 and row.stitches > 2 and inward is not None:
         yield _increase(row, edge, max(1, inward), 1)
     elif more:
         yield Shaping(edge, "cast on", more, 0, 0, 0)
 
 
-def _at_end(row: Row, edge: Edge, more: int, inward: int) -> Iterator[Shaping]:
+def _at_end(row: Row, edge: Edge, more: int, inward: int | None) -> Iterator[Shaping]:
+    """``inward`` as at the start."""
     last = row.stitches - 1
     if more < -MOST_DECREASED:
         yield Shaping(edge, "lost", more, len(row.segments) - 1, row.segments[-1].stitches, 0)
     elif more < 0:
-        segment, after = _at(row, max(0, last - inward))
+        segment, after = _at(row, max(0, last - (inward or 0)))
         yield Shaping(edge, _decrease(row, edge, -more, segment, after), more, segment, after, 1)
-    elif more == 1 and row.stitches > 2:
+    elif more == 1 and row.stitches > 2 and inward is not None:
         yield _increase(row, edge, last - max(1, inward), -1)
     elif more:
         position = max(0, row.stitches - more)

@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 from companion.knitting.fabric import FabricRow, Kind
 from companion.knitting.piece import Piece
+from companion.knitting.tubes import as_drawn
 
 
 class Size(NamedTuple):
@@ -19,7 +20,7 @@ class Size(NamedTuple):
 
 
 def size(piece: Piece) -> Size:
-    """The widest row's width, and the height of all rows."""
+    """The widest row's width, without what the seam of a tube takes in, and the height of all rows."""
     widths = {id(row): row for row in piece.fabric.picture}
     width = max((_width(piece, row) for row in widths.values()), default=Fraction(0))
     return Size(width, max(heights(piece)))
@@ -51,6 +52,7 @@ def _kind(row: FabricRow) -> Kind:
 
 
 def _width(piece: Piece, row: FabricRow) -> Fraction:
+    row = as_drawn(row)  # the seam of a tube takes in as much as was added for it
     return sum(
         (run.count * piece.gauge_of(run.stitch.texture.kind).stitch_cm for run in row.runs if run.stitch is not None),
         Fraction(0),

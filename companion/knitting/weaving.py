@@ -184,7 +184,8 @@ class Backs:
         seams = self.piece.seams
         side = "right" if at_right else "left"
         is_side_edge = not row.is_round and row.part in ("", side)
-        return is_side_edge and (seams.right if at_right else seams.left) is not None
+        is_sewn_up = (seams.right if at_right else seams.left) is not None or row.fabric.seam_stitches > 0
+        return is_side_edge and is_sewn_up
 
     def _route(self, cell: Cell, inward: int, *, is_up: bool, rows: int, yarn: str) -> _Route:
         """From the end's own stitch along the change, then inside the area, back and forth where it is small; below

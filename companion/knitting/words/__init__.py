@@ -126,6 +126,7 @@ from companion.knitting.words.terms import (
     sentence,
     stitches_in_full,
 )
+from companion.knitting.words.tubes import sew_tube, worked_flat
 from companion.knitting.words.weaving import (
     TURNED_OVER,
     ends_offered,
@@ -233,6 +234,7 @@ __all__ = [
     "rows_span",
     "same_strand",
     "sentence",
+    "sew_tube",
     "sewing_line",
     "sewing_title",
     "side_facing",
@@ -263,6 +265,7 @@ __all__ = [
     "why_recommended",
     "work_in_full",
     "work_in_short",
+    "worked_flat",
     "worked_in",
     "written_cast_on",
     "written_row",

@@ -7,13 +7,16 @@ from collections.abc import Sequence
 from companion.knitting.cast_on import LONG_TAIL, Casting
 from companion.knitting.floats import BABY_FLOAT_CM
 from companion.knitting.rows import Row, Side
+from companion.knitting.tubes import TubeSeam
 from companion.knitting.words.places import row_number
 from companion.knitting.words.rows import side_facing
 from companion.knitting.words.terms import US, Terms, how_many, measured, sentence, stitches_in_full
+from companion.knitting.words.tubes import sew_tube
 
 
-def where_you_are(row: Row, done: int, terms: Terms = US) -> str:
-    """Picking a piece up again, ``done`` segments into the row: what is on which needle and in the hand."""
+def where_you_are(row: Row, done: int, terms: Terms = US, to_make: int = 0) -> str:
+    """Picking a piece up again, ``done`` segments into the row: what is on which needle and in the hand. ``to_make``:
+    so many of its stitches are still to be made, or with a minus more to be lost."""
     worked = sum(segment.stitches for segment in row.segments[:done])
     facing = f"{'Round' if row.is_round else 'Row'} {row_number(row)}, {side_facing(row.side)}."
     if done == 0:
@@ -24,7 +27,7 @@ def where_you_are(row: Row, done: int, terms: Terms = US) -> str:
         return f"{facing} The row is done: {stitches_in_full(worked)} on the {terms.coming} needle. {hand}"
     return (
         f"{facing} {stitches_in_full(worked)} on the {terms.coming} needle, "
-        f"{row.stitches - worked} on the {terms.going}. {hand}"
+        f"{row.stitches - worked - to_make} on the {terms.going}. {hand}"
     )
 
 
@@ -113,8 +116,9 @@ def bind_off_now(stitches: int, yarn: str, terms: Terms = US, *, held: int = 0) 
     return told
 
 
-def to_finish(step: str, left: int, terms: Terms = US) -> list[str]:
-    """After the bind-off: what is to be done next, "" = nothing any more."""
+def to_finish(step: str, left: int, terms: Terms = US, tubes: Sequence[TubeSeam] = ()) -> list[str]:
+    """After the bind-off: what is to be done next, "" = nothing any more. ``tubes``: flat parts of a tube, of the
+    edges and seams that are ``left``."""
     off = "bound off" if terms.dialect == "us" else "cast off"
     done = "then mark it done."
     match step:
@@ -132,7 +136,9 @@ def to_finish(step: str, left: int, terms: Terms = US) -> list[str]:
         case "trim":
             return [f"Trim the ends, not too close to the fabric, {done}"]
         case "seams":
-            return [f"Sew up {'the side edge' if left == 1 else 'both side edges'}, {done}"]
+            edges = left - len(tubes)
+            told = [f"Sew up {'the side edge' if edges == 1 else 'both side edges'}"] if edges else []
+            return [f"{'. '.join([*told, *([sew_tube(tubes)] if tubes else [])])}, {done}"]
         case _:
             return [f"{how_many(left, 'end')} at the seams to {terms.weave_in} along them: see the list of ends."]
 
