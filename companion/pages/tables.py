@@ -16,6 +16,7 @@ from companion.knitting.quantities import CAST_ON_STRAND, Length, lengths, total
 from companion.knitting.savings import SEWN_CM, lengths_of
 from companion.knitting.strands import Strands, StrandSummary
 from companion.knitting.supplies import layouts
+from companion.knitting.tubes import stitches_across
 from companion.knitting.weights import classes_by_gauge
 from companion.knitting.words import US, Terms
 from companion.problems import plain
@@ -66,7 +67,7 @@ def _sewn_with(terms: Terms) -> str:
 
 def summary(piece: Piece, strands: Strands) -> str:
     """A piece in a few words: its size, yarns and strands."""
-    stitches = max(row.stitches for row in piece.fabric.picture)
+    stitches = max(stitches_across(row) for row in piece.fabric.picture)
     yarns, needed = words.how_many(len(piece.yarns), "yarn"), words.how_many(strands.total.strands, "strand")
     return f"{words.count(stitches)} x {words.how_many(len(piece.fabric.levels), 'row')}, {yarns}, {needed}"
 

@@ -15,6 +15,7 @@ from companion.knitting.fabric import Yarn
 from companion.knitting.piece import Piece
 from companion.knitting.steps import row_end, row_runs
 from companion.knitting.strands import Strands
+from companion.knitting.tubes import stitches_across, tube_seams
 from companion.knitting.words import US, Terms
 from companion.problems import plain
 
@@ -23,10 +24,13 @@ CM_IN_AN_INCH = Fraction(254, 100)
 
 
 def whole(piece: Piece, strands: Strands, terms: Terms = US) -> Iterator[str]:
-    """Every line of the written piece, without line ends: what it is, then all its rows."""
+    """Every line of the written piece, without line ends: what it is, all its rows, and what is sewn up in a tube."""
     yield from heading(piece, terms)
     yield ""
     yield from rows(piece, strands, 1, len(piece.rows), terms)
+    if seams := tube_seams(piece.fabric):
+        yield ""
+        yield f"{words.sew_tube(seams)}."
 
 
 def part(piece: Piece, strands: Strands, first: int, last: int, terms: Terms = US) -> Iterator[str]:
@@ -50,6 +54,7 @@ def heading(piece: Piece, terms: Terms = US) -> Iterator[str]:
     yield from (_yarn(yarn) for yarn in piece.yarns)
     yield ""
     yield from words.how_to_read(terms)
+    yield from (words.worked_flat(seam) for seam in tube_seams(piece.fabric))
     if piece.has_slipped_edges:
         yield words.how_to_slip()
     if piece.is_for_baby:
@@ -65,7 +70,7 @@ def gauge(piece: Piece, terms: Terms = US) -> str:
 
 def size(piece: Piece) -> str:
     """How large the piece is by its gauge: its widest row and all its rows, in centimetres and inches."""
-    stitches, rows = max(row.stitches for row in piece.fabric.picture), len(piece.fabric.levels)
+    stitches, rows = max(stitches_across(row) for row in piece.fabric.picture), len(piece.fabric.levels)
     across, up = stitches * piece.gauge.stitch_cm, rows * piece.gauge.row_cm
     in_cm = f"{float(across):.1f} x {float(up):.1f} cm"
     in_inches = f"{float(across / CM_IN_AN_INCH):.1f} x {float(up / CM_IN_AN_INCH):.1f} in"

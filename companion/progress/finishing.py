@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from typing import Literal, NamedTuple
 
+from companion.knitting.tubes import TubeSeam, tube_seams
 from companion.progress.ends import all_ends, how_woven
 from companion.progress.mending import left_to_sew, to_sew
 from companion.progress.session import Session
@@ -19,11 +20,13 @@ TOLD: tuple[Step, ...] = ("wash", "trim", "seams")
 
 
 class ToDo(NamedTuple):
-    """One step. ``left``: the ends or edges it still has, 0 where nothing is counted."""
+    """One step. ``left``: the ends, or edges and seams, it still has, 0 where nothing is counted; ``tubes``: the flat
+    parts of a tube among those."""
 
     step: Step
     is_done: bool
     left: int = 0
+    tubes: tuple[TubeSeam, ...] = ()
 
 
 def finishing(session: Session) -> tuple[ToDo, ...]:
@@ -31,7 +34,8 @@ def finishing(session: Session) -> tuple[ToDo, ...]:
     ends = all_ends(session)
     left = [how_woven(session, end).is_for_seam for end, state in ends if state != "woven"]
     weaving, at_seams = left.count(False), left.count(True)
-    edges = sum(taken is not None for taken in session.piece.seams)
+    tubes = tube_seams(session.piece.fabric)
+    seams = sum(taken is not None for taken in session.piece.seams) + len(tubes)
     steps = [
         ToDo("bind off", session.is_bound_off),
         ToDo("weave", session.is_bound_off and not weaving, weaving),
@@ -39,9 +43,9 @@ def finishing(session: Session) -> tuple[ToDo, ...]:
         ToDo("wash", "wash" in session.finished),
         ToDo("trim", "trim" in session.finished),
     ]
-    if edges:
+    if seams:
         steps += [
-            ToDo("seams", "seams" in session.finished, edges),
+            ToDo("seams", "seams" in session.finished, seams, tubes),
             ToDo("seam ends", "seams" in session.finished and not at_seams, at_seams),
         ]
     done_so_far = True

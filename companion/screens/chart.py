@@ -231,14 +231,14 @@ def _spans_of(session: Session, place: Place, row: int) -> tuple[range, range]:
 
 
 def _part(session: Session, level: int, right: int, across: int) -> list[Stitch | None]:
-    """The cells of a row of the chart from column ``right`` on."""
+    """The cells of a row of the chart from column ``right`` on; None past its last one."""
     found: list[Stitch | None] = []
     at = 1
     for run in session.rows.fabric.picture[level].runs:
         start, stop = max(at, right), min(at + run.count, right + across)
         found += [run.stitch] * max(0, stop - start)
         at += run.count
-    return found
+    return found + [None] * (across - len(found))
 
 
 def _colours(session: Session, level: int, right: int, across: int) -> list[str]:

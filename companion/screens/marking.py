@@ -14,7 +14,7 @@ from textual.widgets import Static
 
 from companion.knitting import words
 from companion.knitting.colour import ink_on
-from companion.knitting.fabric import Stitch, cells
+from companion.knitting.fabric import Stitch, cells_across
 from companion.progress.mending import is_worked
 from companion.progress.session import Session
 from companion.screens.asking import STYLES, safe
@@ -53,7 +53,7 @@ class MarkedChart(Lines):
         first = max(1, min(column - across // 2, session.piece.fabric.columns - across + 1))
         lines = []
         for level in range(low, min(low + height, top))[::-1]:
-            stitches = list(cells(fabric.picture[level]))
+            stitches = cells_across(fabric, level)
             drawn = [
                 self._cell(session, fabric.row_at(level, c), c, stitches[c - 1]) for c in range(first, first + across)
             ]

@@ -17,6 +17,7 @@ from companion.knitting.colour import ink_on
 from companion.knitting.fabric import Yarn
 from companion.knitting.outlines import opening
 from companion.knitting.steps import RunSteps, Work, run_steps
+from companion.knitting.tubes import to_make
 from companion.problems import plain, shorten
 from companion.progress.finishing import next_step
 from companion.progress.session import Session
@@ -88,10 +89,11 @@ class NowPanel(Lines):
         yarn = session.piece.yarn(run.segment.yarn)
         room = _room(run, scale, width)
         hands, last = _worked(run, room, self.terms)
-        stitches = session.rows[run.place.row].stitches
-        needle = words.still_on_needle(run.left, stitches, self.terms)
+        missing = to_make(session.rows, run.place)
+        left, stitches = run.left - missing, session.rows[run.place.row].stitches - missing
+        needle = words.still_on_needle(left, stitches, self.terms)
         if cell_len(needle) > room + MARK:
-            needle = words.still_to_work(run.left, stitches)
+            needle = words.still_to_work(left, stitches)
         is_below = self.name_lines and can_draw(yarn.name)
         large = _large(words.verb_of(run.work.hands) if is_below else yarn.name, room + MARK, scale.lines - 2)
         if large:
@@ -185,4 +187,4 @@ def after_the_last_row(session: Session, terms: words.Terms) -> list[str]:
         held = divided.middle if divided and session.rows.fabric.is_middle_held else 0
         return words.bind_off_now(row.stitches, row.segments[-1].yarn, terms, held=held)
     step = next_step(session)
-    return words.to_finish(step.step if step else "", step.left if step else 0, terms)
+    return words.to_finish(step.step, step.left, terms, step.tubes) if step else words.to_finish("", 0, terms)

@@ -13,7 +13,7 @@ from textual.widgets import OptionList, Static
 from companion.knitting import words, yarn_words
 from companion.knitting.areas import Area, Cell
 from companion.knitting.colour import ink_on
-from companion.knitting.fabric import Stitch, cells
+from companion.knitting.fabric import Stitch, cells_across
 from companion.knitting.savings import SEWN_TAIL_CM, lengths_of
 from companion.progress.actions import Refused, Sew, Unsew
 from companion.progress.knitting import Knitting
@@ -63,7 +63,7 @@ class SewingChart(Lines):
         """One row and its number; an arrow where there is something to sew in it."""
         assert self.session is not None
         fabric = self.session.piece.fabric
-        stitches = list(cells(fabric.picture[level]))
+        stitches = cells_across(fabric, level)
         in_area = [(fabric.row_at(level, column), column) in wanted for column in shown]
         line: Line = [
             self._cell(stitches[column - 1], is_in, columns) for column, is_in in zip(shown, in_area, strict=True)

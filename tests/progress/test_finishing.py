@@ -7,9 +7,11 @@ from pathlib import Path
 
 import pytest
 
+from companion.knitting import words
 from companion.knitting.piece import Piece
 from companion.knitting.seams import Seams
 from companion.knitting.strands import plan_strands
+from companion.knitting.tubes import TubeSeam, with_seam_stitches
 from companion.plan.read import load
 from companion.progress.actions import Action, BindOff, Finish, On, Refused, Unweave, Weave
 from companion.progress.deciding import allowed, decide
@@ -17,7 +19,7 @@ from companion.progress.ends import all_ends
 from companion.progress.events import Planned
 from companion.progress.finishing import finishing, is_finished, next_step
 from companion.progress.session import Session, apply, begin
-from tests.knitting.charts import drawn, piece_of
+from tests.knitting.charts import Chart, drawn, piece_of
 
 PLANS = Path(__file__).parents[2] / "plans"
 FLAG = piece_of(drawn("ssbb", "ssbb", "sbbb"))
@@ -66,12 +68,28 @@ def test_the_steps_in_their_order_and_none_before_the_one_below_it() -> None:
         told.append((todo.step, todo.left))
         session = does(session, Finish())
     assert told == [("wash", 0), ("trim", 0), ("seams", 2)]
-    assert next_step(session) == ("seam ends", False, len(waiting))
+    assert next_step(session) == ("seam ends", False, len(waiting), ())
     assert {state for end, state in all_ends(session) if end in waiting} == {"ready"}
     session = does(session, *(Weave(end) for end in waiting))
     assert is_finished(session)
     with pytest.raises(Refused, match="The piece is finished"):
         decide(session, Finish())
+
+
+def test_the_flat_part_of_a_tube_is_sewn_up_like_side_edges() -> None:
+    chart = drawn("ssss", "sbbs", "sbbs", "ssss")
+    fabric = with_seam_stitches(Chart(chart.grid, (True, False, False, True)).fabric(), [0, 1, 1, 0])
+    session = woven_where_it_can_be(bound_off(replace(FLAG, fabric=fabric)))
+    assert steps(session) == ["wash", "trim", "seams", "seam ends"]
+    session = does(session, Finish(), Finish())
+    seam = TubeSeam(1, 2, 1)
+    assert next_step(session) == ("seams", False, 1, (seam,))
+    # Both strands of sand are joined and cut beside brick or in the rounds, so no end waits at the edges.
+    told = "Sew the side edges of rows 2 to 3 together, half a stitch from each edge, then mark it done."
+    assert words.to_finish("seams", 1, tubes=[seam]) == [told]
+    assert words.to_finish("seams", 3, tubes=[seam]) == [f"Sew up both side edges. {told}"]
+    session = woven_where_it_can_be(does(session, Finish()))
+    assert is_finished(session)
 
 
 def test_a_piece_that_is_not_sewn_up_has_no_seams_to_do() -> None:

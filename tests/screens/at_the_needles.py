@@ -27,6 +27,7 @@ SWATCH = PLANS / "swatch.yaml"
 MAT = PLANS / "mooring-mat.yaml"
 CUSHION = PLANS / "harbour-light-cushion.yaml"
 JUMPER = PLANS / "ferry-jumper-front.yaml"
+COWL = PLANS / "breakwater-cowl.yaml"
 SIZES = ((40, 15), (60, 20), (80, 24), (120, 40), (200, 60))
 
 _FRAMES = dict.fromkeys(map(ord, "│┌┐└┘─▔▁▊▎"), " ")
