@@ -2,7 +2,8 @@
 
 A chain of slipped stitches makes an even edge (common practice, no source). The slipped stitch keeps the colour of
 the row below, so that a new colour at the edge shows a row late. Where the edge is shaped at that stitch, it is not
-slipped but worked; neither is it beside an opening, where the edge begins.
+slipped but worked; neither is it beside an opening, where the edge begins, nor where a tube's flat part is sewn up,
+since a seam runs along worked stitches (common practice, no source).
 """
 
 from __future__ import annotations
@@ -17,6 +18,8 @@ from companion.knitting.shaping import shapings
 def is_slipped(rows: Rows, index: int, inward: int = 0) -> bool:
     """Whether a row's first stitch is slipped. ``inward``: edges are shaped so many stitches in."""
     if not rows.has_slipped_edges or not index or rows[index].is_round or begins_at_opening(rows, index):
+        return False
+    if rows.fabric.rows[index].seam_stitches:
         return False
     return all((one.segment, one.after) != (0, 0) for one in shapings(rows, index, inward))
 

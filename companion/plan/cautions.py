@@ -6,6 +6,7 @@ from bisect import bisect_right
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from fractions import Fraction
 from itertools import accumulate
 from typing import NamedTuple
 
@@ -16,6 +17,7 @@ from companion.knitting.rows import Place, Row, Rows, carry
 from companion.knitting.seams import SeamTrouble, seam_troubles
 from companion.knitting.slipped import shown_late
 from companion.knitting.strands import plan_strands
+from companion.knitting.tubes import left_open, tube_seam_troubles, tube_seams
 from companion.knitting.words.places import row_number
 from companion.plan.schema import PlanShape, kinds
 
@@ -36,6 +38,7 @@ def cautions(plan: PlanShape, piece: Piece, section_rows: Sequence[int]) -> Iter
     yield from _rounds(piece, section_rows)
     for trouble in seam_troubles(piece.fabric, piece.seams):
         yield _seam(piece, trouble)
+    yield from _tubes(piece, section_rows)
     if rows := list(shown_late(piece.rows, piece.inward)):
         yield _slipped(piece, rows)
 
@@ -76,7 +79,8 @@ def _rounds(piece: Piece, section_rows: Sequence[int]) -> Iterator[Caution]:
         ("rows", section),
         f"Blocks of colour in the round: it takes {needed:,} strands, worked flat {instead:,}; {len(far):,} times a "
         f"strand waits up to {max(far, default=0):,} stitches from where the next round needs it.",
-        "Work those rows flat and sew the tube up there, or knit the ground and sew small motifs on.",
+        'Work those rows flat, with "seam_stitches: 1" in their section for the seam, or knit the ground and sew '
+        "small motifs on.",
     )
 
 
@@ -116,17 +120,42 @@ def _stitches(bumps: Bumps) -> str:
 def _seam(piece: Piece, trouble: SeamTrouble) -> Caution:
     taken = piece.seams.right if trouble.edge == "right" else piece.seams.left
     assert taken is not None
+    return Caution(
+        ("seams", trouble.edge), _at_seam(piece, trouble, taken),
+        'Give the section "edges", so that the seam runs between stitches of one colour.',
+    )
+
+
+def _at_seam(piece: Piece, trouble: SeamTrouble, taken: Fraction) -> str:
     first, rows = row_number(piece.rows[trouble.rows[0]]), len(trouble.rows)
     where = f"in row {first}" if rows == 1 else f"in {rows:,} rows, first in row {first}"
     stitches = "1 stitch" if taken == 1 else f"{float(taken):g} stitches"
     if trouble.where == "within":
-        what = f"The seam at the {trouble.edge} edge takes in {stitches} and hides colours drawn there, {where}."
-    else:
-        what = f"A change of colour lies within a stitch of the seam at the {trouble.edge} edge, {where}."
-    return Caution(
-        ("seams", trouble.edge), what,
-        'Give the section "edges", so that the seam runs between stitches of one colour.',
-    )
+        return f"The seam at the {trouble.edge} edge takes in {stitches} and hides colours drawn there, {where}."
+    return f"A change of colour lies within a stitch of the seam at the {trouble.edge} edge, {where}."
+
+
+def _tubes(piece: Piece, section_rows: Sequence[int]) -> Iterator[Caution]:
+    """Flat parts of a tube: what lies at their seams, and pictures whose edges stay open."""
+    starts = list(accumulate(section_rows, initial=0))
+    for seam in tube_seams(piece.fabric):
+        for trouble in tube_seam_troubles(piece.fabric, seam):
+            section = bisect_right(starts, trouble.rows[0]) - 1
+            yield Caution(
+                ("rows", section, "seam_stitches"), _at_seam(piece, trouble, seam.taken),
+                "Draw the first and the last two stitches of those rows in one colour, so that the seam runs between "
+                "stitches of it.",
+            )
+    for first, last in left_open(piece.fabric):
+        coloured = (row for row in range(first, last + 1) if len(piece.rows[row].segments) > 1)
+        if (row := next(coloured, None)) is not None:
+            yield Caution(
+                ("rows", bisect_right(starts, row) - 1),
+                f"Rows {first + 1:,} to {last + 1:,} of the piece are worked flat between rounds, and the edges of "
+                "these rows stay open.",
+                'Write "seam_stitches: 1" in the section to sew them up, 2 for a seam a whole stitch deep; or leave '
+                "it so where an opening is wanted.",
+            )
 
 
 MOST_NAMED = 8

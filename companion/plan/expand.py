@@ -18,6 +18,7 @@ from companion.knitting.loops import Sample
 from companion.knitting.piece import Piece
 from companion.knitting.rows import Rows
 from companion.knitting.seams import NO_SEAMS, Seams
+from companion.knitting.tubes import with_seam_stitches
 from companion.knitting.winding import USUAL
 from companion.plan.chart import GROUND, Drawn
 from companion.plan.opening import OpeningTrouble, divided
@@ -66,6 +67,14 @@ def piece(plan: PlanShape, sections: Sequence[Section], sew_on: Callable[[Fabric
 
 
 def _fabric(plan: PlanShape, sections: Sequence[Section], sew_on: Callable[[Fabric], Fabric]) -> Fabric:
+    fabric = _drawn(plan, sections, sew_on)
+    if not any(section.shape.seam_stitches for section in sections):
+        return fabric
+    stitches = list(chain.from_iterable([section.shape.seam_stitches or 0] * section.rows for section in sections))
+    return with_seam_stitches(fabric, [stitches[fabric.level(index)] for index in range(len(fabric.rows))])
+
+
+def _drawn(plan: PlanShape, sections: Sequence[Section], sew_on: Callable[[Fabric], Fabric]) -> Fabric:
     rows = divided(sections, tuple(_Weaver(plan).rows(sections)))
     if isinstance(rows, OpeningTrouble):
         raise Undivided(rows)

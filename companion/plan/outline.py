@@ -22,6 +22,7 @@ class OutlineTrouble(NamedTuple):
 def troubles(fabric: Fabric) -> Iterator[OutlineTrouble]:
     """Everything that is wrong, from the cast-on up; of each kind in the row where it begins."""
     yield from _turned_wrong(fabric)
+    yield from _shaped_in_tube(fabric)
     if all(run.stitch is not None for row in fabric.rows for run in row.runs):
         return
     seen: set[int] = set()
@@ -54,6 +55,20 @@ def _turned_wrong(fabric: Fabric) -> Iterator[OutlineTrouble]:
                 "is a round, and the flat rows below it end at the other edge.",
                 "Make them even in number, so that they end where the round begins.",
             )
+
+
+def _shaped_in_tube(fabric: Fabric) -> Iterator[OutlineTrouble]:
+    """"." in a tube with seams, where it would be unclear which column lies on which; told once."""
+    if not any(row.seam_stitches for row in fabric.rows):
+        return
+    for index, row in enumerate(fabric.rows):
+        if (row.is_round or row.seam_stitches) and row.stitches < row.columns:
+            yield OutlineTrouble(
+                index,
+                'has ".", and the tube it is part of is sewn up with "seam_stitches".',
+                'Draw stitches there, or leave "seam_stitches" out.',
+            )
+            return
 
 
 def _of_row(row: FabricRow) -> tuple[str, str] | None:

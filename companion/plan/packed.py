@@ -19,7 +19,7 @@ from companion.knitting.piece import Piece
 from companion.knitting.seams import Seams
 from companion.knitting.winding import Winding
 
-FORM = 9
+FORM = 10
 """Changes whenever the form of the text does."""
 
 _PARTS: tuple[Part, ...] = ("", "left", "right")
@@ -32,7 +32,7 @@ def pack(piece: Piece) -> str:
     order = [rows.setdefault(row, len(rows)) for row in piece.fabric.rows]
     packed_rows = []
     for row in rows:
-        packed_rows.append([int(row.is_round), _PARTS.index(row.part)])
+        packed_rows.append([int(row.is_round), _PARTS.index(row.part), row.seam_stitches])
         for run in row.runs:
             packed_rows[-1] += (run.count, stitches.setdefault(run.stitch, len(stitches)))
     gauge, carry, sample, winding = piece.gauge, piece.carry, piece.sample, piece.winding
@@ -106,9 +106,9 @@ def _gauge(told: list[str]) -> Gauge:
 
 
 def _row(numbers: list[int], stitches: list[Stitch | None]) -> FabricRow:
-    is_round, part, *cells = numbers
+    is_round, part, seam_stitches, *cells = numbers
     runs = tuple(Run(n, stitches[i]) for n, i in zip(cells[::2], cells[1::2], strict=True))
-    return FabricRow(runs, bool(is_round), _PARTS[part])
+    return FabricRow(runs, bool(is_round), _PARTS[part], seam_stitches)
 
 
 def _pack_stitch(stitch: Stitch | None) -> list[str | int] | None:

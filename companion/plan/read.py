@@ -98,6 +98,7 @@ class _Reading:
         if plan and plan.cast_on and plan.cast_on.yarn:
             reader.check_yarn(plan.cast_on.yarn, spot(root, ("cast_on", "yarn")))
         sections = _read_sections(plan, data, reader)
+        self._tell_tubeless(plan, root)
         self._warn(data, root, reader)
         self._found.stop()
         assert plan is not None
@@ -118,6 +119,23 @@ class _Reading:
             at = spot(root, caution.path).key_place
             self._found.add(self._source.problem(*at, caution.what, caution.mend, is_warning=True))
         return Loaded(piece, self._source.text, MappingProxyType(self._drawn_in), self._found.warnings)
+
+    def _tell_tubeless(self, plan: PlanShape | None, root: Node) -> None:
+        """Stitches for the seam of a tube, where there is none; told once."""
+        shapes = plan.rows if plan else []
+        has_rounds = any(shape.worked == "round" for shape in shapes)
+        is_divided = False
+        for index, shape in enumerate(shapes):
+            is_divided = is_divided or shape.opening is not None
+            if shape.seam_stitches and (is_divided or not has_rounds):
+                what = '"seam_stitches" is for flat sections of a tube, and no section of this plan is worked round.'
+                mend = 'Write "worked: round" in its rounds; the side edges of a flat piece stand under "seams".'
+                if has_rounds:
+                    what = '"seam_stitches" is for flat sections of a tube, and here the piece divides.'
+                    mend = 'Leave it out; where the section begins with rows of the tube, make those a section.'
+                at = spot(root, ("rows", index, "seam_stitches")).key_place
+                self._found.add(self._source.problem(*at, what, mend))
+                return
 
     def _tell_outline(self, plan: PlanShape, piece: Piece, section_rows: Sequence[int], root: Node) -> None:
         """What no hands could work, told with the section and its row."""

@@ -156,6 +156,13 @@ def _worn(value: str) -> Literal["front", "back"]:
     return "front" if value == "front" else "back"
 
 
+def _seam_stitches(value: str) -> int:
+    if value not in ("1", "2"):
+        mend = "1: the seam lies half a stitch from each edge; 2: a whole stitch."
+        raise amount.AmissError(f"must be 1 or 2, {amount.is_(value)}.", mend)
+    return int(value)
+
+
 def _wearer(value: str) -> Literal["baby"]:
     if value != "baby":
         raise amount.AmissError(f"must be baby, {amount.is_(value)}.", "Leave it out for everybody else.")
@@ -185,6 +192,7 @@ Middle = Annotated[Literal["bound off", "held"], _from_text(_middle), _schema(en
 Worn = Annotated[Literal["front", "back"], _from_text(_worn), _schema(enum=["front", "back"])]
 CastOnMethod = Annotated[Method, _from_text(_method), _schema(enum=list(METHODS))]
 CastOnColours = Annotated[Literal["one", "each"], _from_text(_cast_on_colours), _schema(enum=["one", "each"])]
+SeamStitches = Annotated[int, _from_text(_seam_stitches), _schema(enum=[1, 2])]
 Switch = Annotated[bool, _from_text(amount.switch), _schema(type="boolean")]
 Colour = Annotated[str, _from_text(amount.colour), _schema(type="string", minLength=1)]
 Title = Annotated[
@@ -454,6 +462,9 @@ class SectionShape(Shape):
     edges: Edges | None = None
     opening: OpeningShape | None = None
     worked: Annotated[Worked, Field(description="Round: without turning, all rows right-side rows.")] = "flat"
+    seam_stitches: Annotated[
+        SeamStitches | None, Field(description="More stitches, for the seam where a tube is worked flat.")
+    ] = None
     repeat: Annotated[Count, Field(description="Upwards: worked so many times.")] = 1
     across: Annotated[Count, Field(description="Sideways, between the edges.")] = 1
 
@@ -465,6 +476,9 @@ class SectionShape(Shape):
             raise _amiss('has "motifs" and no "field" to place them on.')
         if self.rows_per_square > 1 and self.chart is None:
             raise _amiss('has "rows_per_square" and no "chart"; the rows of plain ones and of fields are counted.')
+        if self.seam_stitches and self.worked == "round":
+            what = 'has "seam_stitches" and is worked round: rounds have no edges to sew up.'
+            raise _amiss(what, 'Leave it out, or "worked: round".')
         return self
 
 

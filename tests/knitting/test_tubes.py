@@ -20,6 +20,7 @@ from companion.knitting.savings import small_areas
 from companion.knitting.seams import SeamTrouble
 from companion.knitting.shaping import shapings
 from companion.knitting.size import size
+from companion.knitting.slipped import is_slipped
 from companion.knitting.steps import Hold, row_end, row_runs
 from companion.knitting.strands import plan_strands
 from companion.knitting.tubes import (
@@ -130,6 +131,12 @@ def test_shaping_further_in_leaves_the_seam_at_the_edge() -> None:
     assert [(one.how, one.after) for one in shapings(ONE.rows(), 3, inward=2)] == [("k2tog", 5)]
     away = tube("0 ssssss", "2 ssssss", "2 ssssss")
     assert [(one.how, one.after) for one in shapings(away.rows(), 2, inward=2)] == [("k3tog", 5)]
+
+
+def test_edges_that_are_sewn_together_are_not_slipped() -> None:
+    one = tube("0 ssssss", "0 ssssss", "1 ssssss", "1 ssssss", "o ssssss")
+    rows = Rows(one.fabric(), has_slipped_edges=True)
+    assert [is_slipped(rows, row) for row in range(5)] == [False, False, False, True, True]
 
 
 def test_counts_stand_at_the_end_of_every_row() -> None:

@@ -29,6 +29,8 @@ ROWS = st.builds(
     FabricRow,
     st.lists(st.builds(Run, st.integers(1, 4000), STITCHES | st.none()), max_size=5).map(tuple),
     st.booleans(),
+    st.sampled_from(["", "left", "right"]),
+    st.integers(0, 2),
 )
 BALLS = st.builds(Ball, NUMBERS | st.none(), NUMBERS | st.none())
 PIECES = st.builds(
