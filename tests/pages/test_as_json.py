@@ -100,7 +100,7 @@ def gap_entered(row: dict[str, Any], segment: dict[str, Any]) -> int:
     return int(segment["from"] - 1 if row["toward"] == "left" else segment["from"])
 
 
-@pytest.mark.parametrize("demo", ["swatch", "harbour-light-cushion", "mooring-mat"])
+@pytest.mark.parametrize("demo", ["swatch", "harbour-light-cushion", "mooring-mat", "breakwater-cowl"])
 def test_rows_and_strands_of_a_demo_plan_agree(tmp_path: Path, demo: str) -> None:
     rows = run(tmp_path, "rows", demo, "--json").value["rows"]
     told = run(tmp_path, "strands", demo, "--json").value

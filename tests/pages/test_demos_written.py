@@ -13,7 +13,7 @@ from companion.plan.demo import demo_plans
 from companion.plan.read import load
 
 GOLDEN = Path(__file__).parent / "golden"
-READ_BY_EYE = ("ferry-jumper-front", "wrist-warmer-left", "wrist-warmer-right")
+READ_BY_EYE = ("breakwater-cowl", "ferry-jumper-front", "wrist-warmer-left", "wrist-warmer-right")
 
 
 def rows_of(name: str) -> str:

@@ -40,7 +40,10 @@ def lines(at: At) -> list[str]:
 
 async def test_an_empty_basket_offers_the_demo_plans_and_starts_one(tmp_path: Path) -> None:
     async with basket(tmp_path) as at:
-        assert lines(at) == ["Demo plans", "harbour-light-cushion", "mooring-mat", "swatch"]
+        assert lines(at) == [
+            "Demo plans", "breakwater-cowl", "ferry-jumper-front", "harbour-light-cushion", "mooring-mat", "swatch",
+            "wrist-warmer-left", "wrist-warmer-right",
+        ]  # fmt: skip
         await at.choose("swatch")
         assert "Cast on 24 sts in shell" in at.part("now")
         await at.press("w", "q")

@@ -1,0 +1,73 @@
+"""A tube at the needles: where its flat part begins and ends, and what is left to do at its seam."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from at_the_needles import COWL, at_the_needles, on_disk, reopened, shelf, work
+
+from companion.plan.read import load
+from companion.progress.actions import AtRow, BindOff, Finish, Weave
+from companion.progress.ends import all_ends
+from companion.progress.knitting import Knitting
+from companion.screens.marking import MarkedChart
+
+NAME = "Breakwater cowl"
+
+
+async def test_the_first_flat_row_makes_its_loop_at_the_end_and_counts_it_then(tmp_path: Path) -> None:
+    async with at_the_needles(tmp_path, COWL, row=11) as at:
+        assert "100 of 100 still on the left needle" in at.part("now")
+        await at.press("space", "space")
+        assert "Knit 22, cast on 1 loop" in at.part("now")
+        assert "22 of 100 still on the left needle" in at.part("now")
+        assert "101 stitches must be on the needle, 1 more than before. Turn" in at.part("end")
+        lines = at.lines
+        flat = next(line for line in lines if line.rstrip().endswith("◀11"))
+        # The round below has no stitch there, and its columns lie under those of the flat row.
+        below = lines[lines.index(flat) + 1]
+        assert (flat[4:6], below[4:6]) == ("s]", "· ")
+        assert (flat[73], below[73]) == ("f", "s")
+
+
+async def test_the_first_round_closes_the_tube(tmp_path: Path) -> None:
+    async with at_the_needles(tmp_path, COWL, row=45) as at:
+        assert "Knit 99, k2tog" in at.part("now")
+        assert "101 of 101 still on the left needle" in at.part("now")
+        await at.press("space")
+        assert "100 stitches must be on the needle, 1 fewer than before." in at.part("end")
+
+
+async def test_picked_up_in_mid_row_the_loop_is_not_on_the_needle_yet(tmp_path: Path) -> None:
+    async with at_the_needles(tmp_path, COWL, row=11, runs=1, size=(120, 40)) as at:
+        assert "38 stitches on the right needle, 62 on the left." in at.part("end")
+
+
+async def test_far_off_and_where_wrong_stitches_are_marked_rounds_end_before_the_seam(tmp_path: Path) -> None:
+    async with at_the_needles(tmp_path, COWL, row=12, runs=1, size=(200, 60)) as at:
+        await at.press("c", "z")
+        assert {line.count("▀") for line in at.lines} == {0, 100, 101}
+        await at.press("z", "c", "x")
+        await at.choose("Stitches below are wrong")
+        chart = at.app.screen.query_one(MarkedChart)
+        chart.at = (10, 101)
+        await at.press("down")
+        assert chart.at == (9, 100)
+
+
+async def test_the_seam_is_sewn_when_the_piece_is_washed_and_trimmed(tmp_path: Path) -> None:
+    with shelf(tmp_path).start(load(COWL), COWL) as knitting:
+        work(knitting, AtRow(55), BindOff())
+        _weave_all(knitting)
+        work(knitting, Finish(), Finish())
+    async with reopened(tmp_path, COWL) as at:
+        told = "Sew the side edges of rows 11 to 44 together, half a stitch from each edge, then mark it done."
+        assert told in at.part("now")
+        await at.press("space")
+        assert on_disk(tmp_path, NAME).finished == {"wash", "trim", "seams"}
+        assert "at the seams to weave in along them: see the list of ends." in at.part("now")
+
+
+def _weave_all(knitting: Knitting) -> None:
+    session = knitting.session
+    work(knitting, *(Weave(end) for end, state in all_ends(session) if state == "ready"))
