@@ -140,7 +140,7 @@ def _may_go_on(rows: Sequence[PlainRow], way: Sequence[int], gap: int, index: in
                 below = list(range(min(below), (min(other) - 1 if begins_inside else max(own)) + 1))
             else:
                 below = list(range((max(other) + 1 if begins_inside else min(own)), max(below) + 1))
-            if not min(below) - 1 <= gap <= max(below):
+            if not below or not min(below) - 1 <= gap <= max(below):
                 return False
         if rows[upper].round or rows[lower].round:
             continue

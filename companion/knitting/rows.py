@@ -223,12 +223,10 @@ class Rows(Sequence[Row]):
         return min(later, default=len(self)) - starts[part]
 
     def goes_on_round(self, index: int) -> bool:
-        """Whether row ``index`` is begun where the row below ends, without a turn, round the tube: a round, and a
-        tube's first flat row with stitches for its seam."""
-        row = self.fabric.rows[index]
-        if row.is_round or not row.seam_stitches:
-            return row.is_round
-        return any(self.fabric.rows[before].is_round for before in self.before(index))
+        """Whether row ``index`` is begun where the row below ends, without a turn, round the tube: a round, and the
+        first flat row above one."""
+        row, below = self.fabric.rows[index], self.fabric.below(index)
+        return row.is_round or (below is not None and not row.part and self.fabric.rows[below].is_round)
 
     def places(self) -> Iterator[Place]:
         """Every segment of the piece in working order."""

@@ -169,7 +169,7 @@ def test_a_strand_hangs_ahead_over_the_left_needle_or_back_behind_the_right(char
             row = run.place.row
             hang = on_the_needles(chart, row, strands.rows.segment(origin).exit)
             now = sum(s.stitches for s in strands.rows[row].segments[: run.place.segment])
-            if origin.row != row and all(chart.rounds[origin.row : row + 1]):
+            if origin.row != row and all(chart.rounds[origin.row : row]):  # no turn lies between
                 size = len(chart.worked(row))
                 onward, backward = (now - hang) % size, (hang - now) % size
                 assert fetch.stitches == min(onward, backward)

@@ -31,6 +31,7 @@ def plain(chart: Chart) -> list[PlainRow]:
             tuple(cell and cell.yarn for cell in cells),
             "left" if chart.side(row) == "RS" else "right",
             chart.rounds[row],
+            opens_after=len(cells) if row and chart.rounds[row - 1] and not chart.rounds[row] else 0,
         )
         for row, cells in enumerate(chart.grid)
     ]

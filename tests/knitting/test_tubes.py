@@ -222,7 +222,7 @@ def plain(one: Tube, rows: Rows) -> list[PlainRow]:
     found = []
     for index in range(len(one.chart.grid)):
         is_round = one.chart.rounds[index]
-        opens = not is_round and one.seam_stitches[index] > 0 and index > 0 and one.chart.rounds[index - 1]
+        opens = not is_round and index > 0 and one.chart.rounds[index - 1]
         found.append(
             PlainRow(
                 tuple(one.yarns(index)), rows[index].toward, is_round,

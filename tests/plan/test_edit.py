@@ -104,6 +104,9 @@ def test_a_demo_copied_says_what_was_asked_and_nothing_else(
     demo = data.draw(st.sampled_from(demo_plans()))
     text = demo.read_text(encoding="utf-8")
     path = tmp_path_factory.mktemp("plans") / "copy.yaml"
+    charts = {chart.name: chart.read_text(encoding="utf-8") for chart in demo.parent.glob("*.txt")}
+    for name, drawn in charts.items():
+        path.with_name(name).write_text(drawn, encoding="utf-8")
     path.write_text(text, encoding="utf-8")
     use(path, limits)
     before, after = load(demo).piece, load(path).piece
@@ -111,4 +114,4 @@ def test_a_demo_copied_says_what_was_asked_and_nothing_else(
     assert after.fabric == before.fabric
     kept = [line for line in path.read_text(encoding="utf-8").splitlines() if line in text.splitlines()]
     assert len(kept) >= len(text.splitlines()) - 4
-    assert load_text(path.read_text(encoding="utf-8"), "copy.yaml", {}).piece == after
+    assert load_text(path.read_text(encoding="utf-8"), "copy.yaml", charts).piece == after

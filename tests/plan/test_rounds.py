@@ -199,3 +199,10 @@ def test_sides_by_counting() -> None:
     mixed = Chart(chart.grid, (False, False, True, False, False, False, True))
     assert [row.side for row in Rows(mixed.fabric())] == ["RS", "WS", "RS", "RS", "WS", "RS", "RS"]
     assert [mixed.side(row) for row in range(7)] == ["RS", "WS", "RS", "RS", "WS", "RS", "RS"]
+
+
+def test_a_strand_goes_on_from_a_round_into_the_flat_row_that_begins_where_it_ends() -> None:
+    """The last round ends beside its own beginning: common practice, no source."""
+    text = COWL.replace("  - chart: 8s 8b 8s\n    repeat: FLAT\n", "  - plain: {rows: 4, stitches: 24, yarn: sand}\n")
+    piece = read(text).piece
+    assert plan_strands(piece.rows, piece.carry).strands.total.strands == 1

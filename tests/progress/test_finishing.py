@@ -12,7 +12,6 @@ from companion.knitting.piece import Piece
 from companion.knitting.seams import Seams
 from companion.knitting.strands import plan_strands
 from companion.knitting.tubes import TubeSeam, with_seam_stitches
-from companion.plan.read import load
 from companion.progress.actions import Action, BindOff, Finish, On, Refused, Unweave, Weave
 from companion.progress.deciding import allowed, decide
 from companion.progress.ends import all_ends
@@ -111,14 +110,3 @@ def test_an_end_that_came_out_again_is_woven_before_anything_else() -> None:
     session = does(session, Finish(), Unweave(end))
     assert steps(session) == ["weave", "wash", "trim"]
     assert steps(does(session, Weave(end))) == ["trim"]
-
-
-@pytest.mark.parametrize("plan", sorted(PLANS.glob("*.yaml")), ids=lambda plan: plan.stem)
-def test_every_demo_is_walked_to_finished_with_nothing_left_over(plan: Path) -> None:
-    session = woven_where_it_can_be(bound_off(load(plan).piece))
-    while Finish in allowed(session):
-        session = does(session, Finish())
-    session = woven_where_it_can_be(session)
-    assert is_finished(session)
-    assert session.ends_left == 0
-    assert session.cut == session.strands.first.keys()
