@@ -10,19 +10,38 @@ import sys
 import tempfile
 from collections.abc import Iterator, Sequence
 from contextlib import suppress
+from importlib import import_module
 from pathlib import Path
 
 import click
 
 from companion import __version__
-from companion.commands import chosen, knitted, moved, printed
 from companion.commands.given import DONE, FAILED, INTERRUPTED, WRONG, need_terminal, report
 from companion.pages import printing
 from companion.problems import Problems, plain
 from companion.progress.trouble import Trouble
 
+_COMMANDS = {
+    "knit": "knitted", "check": "printed", "rows": "printed", "strands": "printed", "compare": "chosen",
+    "areas": "chosen", "ends": "printed", "where": "printed", "progress": "moved",
+}  # fmt: skip
+"""Every command, and the file under ``commands/`` where it is; only the one that is asked for is loaded."""
 
-@click.group(invoke_without_command=True, context_settings={"help_option_names": ["-h", "--help"]})
+
+class _Commands(click.Group):
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """Their names, in the order in which help lists them."""
+        return sorted(_COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """The command of that name; None where there is none."""
+        if cmd_name not in _COMMANDS:
+            return None
+        found: click.Command = getattr(import_module(f"companion.commands.{_COMMANDS[cmd_name]}"), cmd_name)
+        return found
+
+
+@click.group(cls=_Commands, invoke_without_command=True, context_settings={"help_option_names": ["-h", "--help"]})
 @click.version_option(__version__, "--version", prog_name="rowside", message="%(prog)s %(version)s")
 @click.pass_context
 def rowside(ctx: click.Context) -> int:
@@ -40,13 +59,6 @@ def rowside(ctx: click.Context) -> int:
     from companion.screens import app
 
     return app.basket()
-
-
-for command in (
-    knitted.knit, printed.check, printed.rows, printed.strands, chosen.compare, chosen.areas, printed.ends,
-    printed.where, moved.progress,
-):  # fmt: skip
-    rowside.add_command(command)
 
 
 def main(words: Sequence[str] | None = None) -> int:

@@ -10,6 +10,7 @@ import sys
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
+from types import MappingProxyType
 from typing import Any, NamedTuple
 
 from companion.knitting.cast_on import separate_yarn
@@ -39,8 +40,7 @@ class Break(NamedTuple):
     is_spliced: bool
 
 
-@dataclass(frozen=True)
-class Past:
+class Past(NamedTuple):
     """What was really worked: the strand of every segment so far, the last row perhaps in part, and the
     strands that were cut. A row of which nothing is worked yet is left out.
 
@@ -51,12 +51,11 @@ class Past:
 
     worked: StrandOf = ()
     cut: frozenset[int] = frozenset()
-    again: Mapping[Place, int] = field(default_factory=dict)
+    again: Mapping[Place, int] = MappingProxyType({})
     shared: tuple[Pair, ...] = ()
 
 
-@dataclass(frozen=True)
-class Proof:
+class Proof(NamedTuple):
     """Why no plan under the same limits has fewer strands or, with as few, less carry; from the past on.
 
     ``exits`` and ``entries``, as many as the moves made, touch every legal move. No legal move is cheaper than
@@ -246,12 +245,12 @@ class Strands:
         return Total(count, ends, sum(s.carried for s in self.summaries), max(map(len, self.alive), default=0))
 
 
-@dataclass
 class _Tally:
-    yarn: str
-    segments: int = 0
-    stitches: int = 0
-    carried: int = 0
+    """What a strand does, summed up as its segments come."""
+
+    def __init__(self, yarn: str) -> None:
+        self.yarn = yarn
+        self.segments = self.stitches = self.carried = 0
 
 
 class StrandSummary(NamedTuple):

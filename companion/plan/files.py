@@ -12,7 +12,6 @@ import tempfile
 from contextlib import suppress
 from pathlib import Path
 
-from companion.plan.source import Source
 from companion.problems import Problem, Problems
 
 MOST_BYTES = 16_000_000
@@ -84,6 +83,8 @@ def _kind_of(path: Path) -> str:
 
 
 def _not_text(data: bytes, offset: int, shown: str) -> Problem:
+    from companion.plan.source import Source
+
     source = Source(shown, data.decode("utf-8", "replace").removeprefix("\ufeff"))
     before = data[:offset].decode("utf-8-sig")
     line, column = source.place(len(before))

@@ -2,10 +2,9 @@
 
 The only file that knows pydantic. Every value arrives as the text that was typed and is converted here, so YAML's
 own ideas of numbers and switches never matter. What does not fit becomes problems at the places it was typed.
-``editor_schema.py`` makes the JSON Schema that lies beside the demo plans.
+``editor_schema.py`` makes the JSON Schema that lies beside the demo plans. Annotations are no strings here, since
+pydantic would have to read each of them again.
 """
-
-from __future__ import annotations
 
 import os
 from collections.abc import Callable
@@ -212,7 +211,7 @@ class Shape(BaseModel):
 
     @model_validator(mode="wrap")
     @classmethod
-    def _tell_known_keys(cls, data: object, validate: ModelWrapValidatorHandler[Shape]) -> Shape:
+    def _tell_known_keys(cls, data: object, validate: "ModelWrapValidatorHandler[Shape]") -> "Shape":
         known = tuple(field.alias or name for name, field in cls.model_fields.items())
         if not isinstance(data, dict):
             raise _amiss(f"must hold keys of its own: {', '.join(known)}.")
@@ -311,7 +310,7 @@ class SymbolShape(Shape):
     sewn: Annotated[Name | None, Field(description="Yarn added afterwards in duplicate stitch.")] = None
 
     @model_validator(mode="after")
-    def _is_of_two_yarns(self) -> SymbolShape:
+    def _is_of_two_yarns(self) -> "SymbolShape":
         if self.sewn == self.yarn:
             raise _amiss("is sewn in the yarn it is knitted in.", 'Name another yarn, or leave out "sewn".')
         return self
@@ -347,7 +346,7 @@ class WindingShape(Shape):
     bobbin: YarnLength | None = None
 
     @model_validator(mode="after")
-    def _rises(self) -> WindingShape:
+    def _rises(self) -> "WindingShape":
         wound = self.winding
         if not wound.loose_cm <= wound.butterfly_cm <= wound.bobbin_cm:
             raise _amiss("must rise from loose to butterfly to bobbin.", "Without a key: 1 m, 5 m and 20 m.")
@@ -371,7 +370,7 @@ class PlainShape(Shape):
     stitch: Stitch = "stockinette"
 
     @model_validator(mode="after")
-    def _has_an_extent(self) -> PlainShape:
+    def _has_an_extent(self) -> "PlainShape":
         if self.rows is None and self.height is None:
             raise _amiss('must say how many "rows" it has, or its "height".')
         return self
@@ -469,7 +468,7 @@ class SectionShape(Shape):
     across: Annotated[Count, Field(description="Sideways, between the edges.")] = 1
 
     @model_validator(mode="after")
-    def _is_one_of_three(self) -> SectionShape:
+    def _is_one_of_three(self) -> "SectionShape":
         if sum(one is not None for one in (self.plain, self.chart, self.field)) != 1:
             raise _amiss('must hold one of "plain", "chart" and "field".')
         if self.motifs and self.field is None:
@@ -492,7 +491,7 @@ class CastOnShape(Shape):
     yarn: Annotated[Name | None, Field(description="The one yarn; without it that of row 1's first stitch.")] = None
 
     @model_validator(mode="after")
-    def _is_in_one_or_in_each(self) -> CastOnShape:
+    def _is_in_one_or_in_each(self) -> "CastOnShape":
         if self.yarn is not None and self.colours == "each":
             raise _amiss('has a "yarn", and each section has its own.', 'Leave out "yarn", or "colours: each".')
         return self
@@ -518,7 +517,7 @@ class SewnShape(Shape):
     stitch: Annotated[Count, Field(description="Counted from the right edge, seen from the right side.")]
 
     @model_validator(mode="after")
-    def _is_of_two_yarns(self) -> SewnShape:
+    def _is_of_two_yarns(self) -> "SewnShape":
         if self.over == self.yarn:
             raise _amiss("is knitted in the yarn it is sewn in.", 'Name the yarn beside it after "over".')
         return self
@@ -531,7 +530,7 @@ class SeamsShape(Shape):
     right: Annotated[Taken, Field(description="0.5 or 1, as a rule.")] | None = None
 
     @model_validator(mode="after")
-    def _is_somewhere(self) -> SeamsShape:
+    def _is_somewhere(self) -> "SeamsShape":
         if self.left is None and self.right is None:
             raise _amiss('must say "left" or "right", or both, with the stitches each takes in.')
         return self

@@ -10,7 +10,7 @@ from companion.knitting.rows import Rows
 from companion.knitting.words.places import row_key
 from companion.progress.actions import Refused
 
-_TYPED = re.compile(r"(?:(left|right)\s+)?([0-9]{1,9})", re.IGNORECASE)
+_TYPED = r"(?:(left|right)\s+)?([0-9]{1,9})"
 _PARTS: dict[str, Part] = {"": "", "left": "left", "right": "right"}
 
 
@@ -20,7 +20,7 @@ def row_typed(text: str, rows: Rows) -> int:
     Raises:
         Refused: it is no row of this piece.
     """
-    found = _TYPED.fullmatch(text.strip())
+    found = re.fullmatch(_TYPED, text.strip(), re.IGNORECASE)
     if found is None:
         raise Refused("Type a row's number, and before it left or right for one of a part.")
     part, number = _PARTS[(found[1] or "").lower()], int(found[2])
