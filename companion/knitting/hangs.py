@@ -74,6 +74,7 @@ def _last_worked(strands: Strands, row: int, done: int, wanted: set[int]) -> dic
             if strand in wanted:
                 found.setdefault(strand, Place(at, segment))
         at = strands.rows.fabric.below(at)
-        done = 0 if at is None else len(strands.strand_of[at])
-        wanted = {strand for strand in wanted if strand in found or strands.first[strand].row <= row}
+        if at is not None:
+            done = len(strands.strand_of[at])
+            wanted = {strand for strand in wanted if strand in found or strands.first[strand].row <= at}
     return found

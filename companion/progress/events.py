@@ -235,17 +235,24 @@ def all_from_json(texts: Sequence[str]) -> tuple[Entry, ...]:
 
 
 def _event(told: Any) -> Event:
-    event, needed, readers = _shape(_text(_some(told)[0]))
+    kind, *given = _some(told)
+    event, needed, readers, types = _shape(_text(kind))
+    if [*map(type, given)] == types:
+        return event.filled(given)
     if not needed < len(told) <= len(readers) + 1:
-        raise ValueError(f"{told[0]} has {needed} to {len(readers)} fields, not {len(told) - 1}")
-    return event(*[read(value) for read, value in zip(readers, told[1:], strict=False)])
+        raise ValueError(f"{kind} has {needed} to {len(readers)} fields, not {len(told) - 1}")
+    return event(*[read(value) for read, value in zip(readers, given, strict=False)])
 
 
 @cache
-def _shape(kind: str) -> tuple[type[Event], int, tuple[Callable[[Any], Any], ...]]:
-    """The event of that name, how many fields it must have, and how each of its fields is read."""
+def _shape(kind: str) -> tuple[type[Event], int, tuple[Callable[[Any], Any], ...], list[type] | None]:
+    """The event of that name, how many fields it must have, and how each of its fields is read; where every one is
+    what it is read from, the types of them all, so that they are told at a glance."""
     event = _KINDS[kind]
-    return event, sum(f.default is NONE for f in event.FIELDS), tuple(_READ[f.type] for f in event.FIELDS)
+    readers = tuple(_READ[f.type] for f in event.FIELDS)
+    types = [_AS_READ[f.type] for f in event.FIELDS if f.type in _AS_READ]
+    needed = sum(f.default is NONE for f in event.FIELDS)
+    return event, needed, readers, types if len(types) == len(readers) else None
 
 
 def _some(value: Any) -> list[Any]:
@@ -310,3 +317,6 @@ _READ: dict[str, Callable[[Any], Any]] = {
     "End": _end,
 }
 """How each kind of field is read, by its annotation."""
+
+_AS_READ: dict[str, type] = {"int": int, "bool": bool, "str": str}
+"""The kinds of field that are what they are read from."""

@@ -84,7 +84,7 @@ class Session:
         """The session with these fields changed: ``dataclasses.replace`` ten times as fast, for histories of tens of
         thousands of steps."""
         made = object.__new__(Session)
-        object.__setattr__(made, "__dict__", {**self.__dict__, **what})
+        object.__setattr__(made, "__dict__", self.__dict__ | what)
         return made
 
     @property
@@ -186,6 +186,8 @@ def replay(versions: Mapping[int, Piece], entries: Iterable[Entry]) -> Session:
 def apply(session: Session, entry: Entry) -> Session:
     """The session after one action's events; ``Back`` then leads here again. To follow an edited plan, or a setting,
     is no action: it stays as it is when the action before it is taken back."""
+    if len(entry) == 1 and type(entry[0]) is Worked:  # nearly all are, and histories may be long
+        return _worked(session, entry[0], before=session, last=entry)
     if entry and isinstance(entry[0], WentBack):
         before = session.before or session
         kept = before.changed(versions=session.versions, is_trapping=session.is_trapping)
@@ -207,10 +209,14 @@ def after_events(session: Session, events: Iterable[Event]) -> Session:
     return session
 
 
+def _worked(session: Session, event: Worked, **more: object) -> Session:
+    return session.changed(row=event.row, done=event.segment + 1, told=(), is_begun=False, **more)
+
+
 def _apply(session: Session, event: Event) -> Session:
     match event:
-        case Worked(row, segment):
-            return session.changed(row=row, done=segment + 1, told=(), is_begun=False)
+        case Worked():
+            return _worked(session, event)
         case Cut(_, told):
             return session.changed(cut=session.cut.union(told), told=(*session.told, *told))
         case Broke(row, segment, after, is_spliced):
