@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
@@ -49,18 +47,18 @@ def test_a_proof_with_one_thing_changed_is_found_out(chart: Chart, carry: Carry,
     by = data.draw(st.sampled_from([-2, -1, 1, 2]))
     match kind:
         case "exit":
-            proof = replace(proof, exits=proof.exits ^ {place})
+            proof = proof._replace(exits=proof.exits ^ {place})
         case "entry":
-            proof = replace(proof, entries=proof.entries ^ {place})
+            proof = proof._replace(entries=proof.entries ^ {place})
         case "exit price":
             assume(place in {origin for origin, _ in moves_of(plan.strands)})
-            proof = replace(proof, exit_prices={**proof.exit_prices, place: proof.exit_prices[place] + by})
+            proof = proof._replace(exit_prices={**proof.exit_prices, place: proof.exit_prices[place] + by})
         case "entry price":
-            proof = replace(proof, entry_prices={**proof.entry_prices, place: proof.entry_prices[place] + by})
+            proof = proof._replace(entry_prices={**proof.entry_prices, place: proof.entry_prices[place] + by})
         case "no price":
-            proof = replace(proof, exit_prices={u: price for u, price in proof.exit_prices.items() if u != place})
+            proof = proof._replace(exit_prices={u: price for u, price in proof.exit_prices.items() if u != place})
         case _:
-            proof = replace(proof, dear=0)
+            proof = proof._replace(dear=0)
     assert fault_in(plan.strands, carry, proof)
 
 

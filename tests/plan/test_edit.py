@@ -6,7 +6,7 @@ import os
 from pathlib import Path
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from companion.knitting.limits import Carry
@@ -97,6 +97,7 @@ def test_a_plan_with_something_to_mend_is_not_touched(tmp_path: Path) -> None:
     assert path.read_bytes() == before
 
 
+@settings(max_examples=35)
 @given(st.data(), st.builds(Carry, *[st.integers(0, 30)] * 3, st.booleans()))
 def test_a_demo_copied_says_what_was_asked_and_nothing_else(
     tmp_path_factory: pytest.TempPathFactory, data: st.DataObject, limits: Carry
