@@ -8,7 +8,7 @@ by ``(row, index)``: both from 0, the index in working order.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Literal
 
@@ -106,7 +106,7 @@ def legal_moves(rows: Sequence[PlainRow], reach: int, behind: int = 0, rest: int
             may_go_either_way = (above.round or above.opens_after > 0) and all(one.round for one in below)
             for u in every[way[-1]]:
                 for v in here:
-                    cost = _carry(rows[row], u.exit, v.entry, may_go_either_way)
+                    cost = _carry(_there_already(rows, row), u.exit, v.entry, may_go_either_way)
                     if u.yarn == v.yarn and cost <= reach and _may_go_on(rows, way, u.exit, v.index):
                         key = u.place, v.place
                         moves[key] = min(cost, moves.get(key, cost))
@@ -116,6 +116,17 @@ def legal_moves(rows: Sequence[PlainRow], reach: int, behind: int = 0, rest: int
                 if u.yarn == v.yarn and cost <= behind:
                     moves[u.place, v.place] = cost
     return moves
+
+
+def _there_already(rows: Sequence[PlainRow], row: int) -> PlainRow:
+    """The row without the stitches that it has beyond the row below: they are made in it, and no strand passes what
+    is not there yet. In rounds nothing is made."""
+    below = _below(rows, row)
+    if len(below) != 1 or rows[row].round or rows[below[0]].round or not _columns(rows[below[0]]):
+        return rows[row]
+    old = _columns(rows[below[0]])
+    cells = (cell if min(old) <= c <= max(old) else None for c, cell in enumerate(rows[row].cells, 1))
+    return replace(rows[row], cells=tuple(cells))
 
 
 MOST_DECREASED = 2

@@ -47,7 +47,7 @@ def row_span(_ctx: click.Context, _param: click.Parameter, told: str | None) -> 
     """The rows of "7", "5-12" or "left 3-7"."""
     if told is None:
         return None
-    found = re.fullmatch(r"(?:(left|right) +)?([0-9]{1,9})(?:-([0-9]{1,9}))?", told.strip())
+    found = re.fullmatch(r"(?:(left|right) +)?([0-9]{1,9})(?:-([0-9]{1,9}))?", told.strip().lower())
     if not found:
         raise click.UsageError(f'Rows are told as 7, 5-12 or "left 3-7", not as "{plain(told)}".')
     first, last = int(found[2]), int(found[3] or found[2])
@@ -115,10 +115,24 @@ def planned_for(piece: Piece) -> StrandPlan:
     return plan_strands(piece.rows, piece.carry)
 
 
+def in_hands(piece: Piece, is_mirrored: bool) -> Piece:
+    """The piece for a knitter who works mirrored, or for one who does not.
+
+    Raises:
+        Problems: it cannot be worked mirrored.
+    """
+    if is_mirrored:
+        from companion.plan.outline import mirrored_trouble
+
+        if trouble := mirrored_trouble(piece.fabric):
+            raise Problems([trouble])
+    return piece.for_hands(is_mirrored=is_mirrored)
+
+
 def asked_for(word: str, asked: Mapping[str, Any]) -> tuple[Piece, Terms]:
     """The piece of a plan under the limits and in the hands that were asked for, and whose words it is told in."""
     own = options.settings()
-    piece = loaded_plan(word).piece.for_hands(is_mirrored=(asked["hands"] or own.hands) == "left")
+    piece = in_hands(loaded_plan(word).piece, (asked["hands"] or own.hands) == "left")
     piece = replace(piece, is_trapping=own.tails == "trap")
     if "share" in asked:
         piece = replace(piece, carry=options.Limits.of(asked).over(piece.carry))

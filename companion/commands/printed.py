@@ -16,6 +16,7 @@ from companion.commands.given import (
     as_json,
     asked_for,
     complete_plan,
+    in_hands,
     loaded_plan,
     path_of,
     plan_word,
@@ -178,7 +179,7 @@ def _ends(
         except Refused as refused:
             raise Problems([Problem(str(refused))]) from None
         return session.piece, session.strands, all_ends(session)
-    piece = loaded_plan(word).piece.for_hands(is_mirrored=(asked["hands"] or own.hands) == "left")
+    piece = in_hands(loaded_plan(word).piece, (asked["hands"] or own.hands) == "left")
     strands = planned_for(piece).strands
     return piece, strands, [(end, "not yet") for end in ends_of(strands)]
 

@@ -130,8 +130,8 @@ class Fabric:
 
     @cached_property
     def is_shaped(self) -> bool:
-        """Not every row has all of the columns."""
-        return any(run.stitch is None for row in self.rows for run in row.runs)
+        """Not every row has the same columns."""
+        return any(row.seam_stitches or run.stitch is None for row in self.rows for run in row.runs)
 
     @cached_property
     def starts(self) -> Mapping[Part, int]:
@@ -179,8 +179,8 @@ class Fabric:
         there."""
         if not 0 <= level < len(self.levels):
             return None
-        beside = self.levels[level]
-        return next((index for index in beside if len(beside) == 1 or _has(self.rows[index], column)), None)
+        here = (index for index in self.levels[level] if not self.rows[index].part or _has(self.rows[index], column))
+        return next(here, None)
 
     def above(self, index: int, column: int) -> int | None:
         """The row that lies on a row in this column; None where nothing does."""

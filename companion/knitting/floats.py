@@ -95,8 +95,8 @@ def float_into(strands: Strands, place: Place) -> Float | None:
 def passed(rows: Rows, origin: Place, place: Place) -> tuple[int, bool]:
     """Stitches of the run's row between where the strand hangs and where it starts, and whether it hangs ahead."""
     row = rows[place.row]
-    hang = row.upto(rows.segment(origin).exit)
-    entry = row.upto(rows.segment(place).entry)
+    at = row.upto if origin.row == place.row else row.reached
+    hang, entry = at(rows.segment(origin).exit), at(rows.segment(place).entry)
     around = row.stitches_around
     if around < row.stitches and goes_round(rows, origin, place):  # stitches for the seam are not made yet
         hang, entry = min(hang, around), min(entry, around)
@@ -194,7 +194,7 @@ class _Stops:
         self.begins: list[int] = []
         self.stitches = 0
         self._columns: list[int] = []
-        self._parity = row.number % 2
+        self._parity = (row.level + 1) % 2
         step = 1 if row.toward == "left" else -1
         for segment in row.segments:
             self.begins.append(self.stitches)

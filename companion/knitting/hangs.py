@@ -41,14 +41,18 @@ def hangs(strands: Strands, row: int, done: int, cut: Collection[int] | None = N
     if cut is not None:
         wanted.update(idle(strands, row, cut))
     found = [
-        Hang(strand, rows.segment(place).yarn, place, _away(held, at_tips, rows.segment(place).exit),
-             place == (row, done - 1), strands.after(place))
+        Hang(
+            strand, rows.segment(place).yarn, place,
+            _away(held, at_tips, rows.segment(place).exit, is_at_turn=is_at_turn),
+            place == (row, done - 1), strands.after(place),
+        )
         for strand, place in _last_worked(strands, row, done, wanted).items() if _is_here(strands, held, place)
     ]
     if row == 0 and rows.cast_on.is_each:
         for segment in range(done, len(rows[0].segments)):
             place, run = Place(0, segment), rows[0].segments[segment]
-            found.append(Hang(strands.at(place), run.yarn, place, _away(held, at_tips, run.entry), False, place))
+            away = _away(held, at_tips, run.entry, is_at_turn=False)
+            found.append(Hang(strands.at(place), run.yarn, place, away, False, place))
     return tuple(sorted(found, key=lambda hang: hang.away))
 
 
@@ -58,9 +62,10 @@ def _is_here(strands: Strands, held: Row, worked: Place) -> bool:
     return following is None or not held.part or strands.rows[following.row].part == held.part
 
 
-def _away(held: Row, tips: int, gap: int) -> int:
+def _away(held: Row, tips: int, gap: int, *, is_at_turn: bool) -> int:
     """Stitches from the needles' tips to a gap, positive the way the row is worked."""
-    passed = held.upto(gap) - held.upto(tips)
+    at = held.reached if is_at_turn else held.upto  # what is made at an edge is there once the row is begun
+    passed = at(gap) - at(tips)
     return passed if held.toward == "left" else -passed
 
 

@@ -19,8 +19,10 @@ def near(hole: Place, ends: Iterable[End], rows: Rows, gauge: Gauge) -> tuple[En
     row, gap = hole.row, rows.segment(hole).entry
     found = []
     for end in ends:
+        if {rows[end.place.row].part, rows[row].part} == {"left", "right"}:
+            continue  # the opening lies between
         across = abs(rows[end.place.row].upto(gap_of(end, rows)) - rows[end.place.row].upto(gap)) * gauge.stitch_cm
-        away = hypot(across, abs(end.place.row - row) * gauge.row_cm)
+        away = hypot(across, abs(rows[end.place.row].level - rows[row].level) * gauge.row_cm)
         if away <= NEAR_CM:
             found.append((away, end))
     return tuple(end for _, end in sorted(found))

@@ -53,11 +53,12 @@ class Sewing(NamedTuple):
 
 class Laddering(NamedTuple):
     """Dropping the columns down to the row and hooking them up again: so many ``columns``, over so many ``rows``, the
-    wrong one included. ``why_not``: it cannot mend a "colour", it is at the "edge", or not in one strand's "area"."""
+    wrong one included. ``why_not``: it cannot mend a "colour", it is at the "edge", or not in one strand's "area", or
+    its columns are bound "off" above it."""
 
     columns: int
     rows: int
-    why_not: Literal["", "colour", "edge", "area"] = ""
+    why_not: Literal["", "colour", "edge", "area", "off"] = ""
 
 
 class Ripping(NamedTuple):
@@ -84,7 +85,11 @@ def laddering(mistake: Mistake, strands: Strands, row: int, done: int) -> Ladder
     columns = mistake.columns
     around = sorted({near for column in columns for near in (column - 1, column, column + 1)})
     owners, dropped, is_at_edge = set[int](), set[int](), False
-    for index in _upward(mistake, strands.rows.fabric, row):
+    ways = {_upward(mistake.row, column, strands.rows.fabric, row) for column in columns}
+    if any(is_ended for _, is_ended in ways) or len(ways) > 1:
+        return Laddering(len(columns), 0, "colour" if mistake.yarn else "off")
+    [(upward, _)] = ways
+    for index in upward:
         worked = done if index == row else len(strands.rows[index].segments)
         for column in around:
             segment = segment_at(strands.rows[index], column)
@@ -99,21 +104,26 @@ def laddering(mistake: Mistake, strands: Strands, row: int, done: int) -> Ladder
     return Laddering(len(columns), len(dropped), why_not)
 
 
-def _upward(mistake: Mistake, fabric: Fabric, row: int) -> Iterator[int]:
-    """The rows from a mistake upward in its columns, as far as row ``row``."""
-    at: int | None = mistake.row
+def _upward(low: int, column: int, fabric: Fabric, row: int) -> tuple[tuple[int, ...], bool]:
+    """The rows from row ``low`` upward in a column, as far as they are begun, and whether it ends there below the
+    needles: bound off."""
+    found, at = [low], fabric.above(low, column)
     while at is not None and at <= row:
-        yield at
-        at = fabric.above(at, mistake.columns[0])
+        found.append(at)
+        at = fabric.above(at, column)
+    return tuple(found), at is None and found[-1] != row
 
 
 def ripping(mistake: Mistake, rows: Rows, row: int, done: int) -> Ripping:
     """How far down it is when ``done`` segments of row ``row`` are worked."""
     is_whole = done == len(rows[row].segments)
-    above = mistake.row + 1
+    above = next((one for one in rows.following(mistake.row) if one <= row), None)
     first = place_of(mistake, rows).segment
     unpicked = list(rows[mistake.row].segments[first:])
-    if row > above:
+    if above is None and row > mistake.row:  # the last row of a part, and the other part is begun
+        on_needle, runs = rows[mistake.row].stitches, len(unpicked)
+        return Ripping(mistake.row + 1, row - mistake.row, on_needle, runs, sum(s.stitches for s in unpicked))
+    if above is not None and row > above:
         unpicked += rows[above].segments
         return Ripping(above + 1, row - above, rows[above].stitches, len(unpicked), sum(s.stitches for s in unpicked))
     if row == above:

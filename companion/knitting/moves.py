@@ -7,7 +7,7 @@ from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from companion.knitting.limits import Carry
-from companion.knitting.outlines import may_go_on
+from companion.knitting.outlines import Bars
 from companion.knitting.rows import Place, Row, Rows, carry_round
 
 START = Place(0, 0)
@@ -52,7 +52,7 @@ def legal_moves(
     for number, place in enumerate(moves.exits):
         exit_of.setdefault(place.row, [NO_EXIT] * len(rows[place.row].segments))[place.segment] = number
     hanging: dict[int, Hanging] = {}
-    is_shaped = rows.fabric.is_shaped
+    bars = Bars(rows)
     for index in range(position.row, len(rows)):
         row = rows[index]
         start = position.segment if index == position.row else 0
@@ -74,8 +74,7 @@ def legal_moves(
         for below, is_round in _rows_below(rows, index, limits.rest):
             if below not in hanging:
                 hanging[below] = _hanging(rows[below], exit_of.get(below, ()))
-            may = may_go_on(rows, below, index) if is_shaped else None
-            _from_below(hanging[below], row, start, limits.reach, is_round, into, may)
+            _from_below(hanging[below], row, start, limits.reach, is_round, into, bars.may_go_on(below, index))
         moves.into.extend(into[segment - start] for segment in targets)
     return moves
 
@@ -147,7 +146,7 @@ def _from_below(
     """Moves from a row below of the strands that may go on, by gap from the edge where right-side rows begin, so that
     a mirrored knitter is told what a mirrored chart would. Where gaps measure stitches, only those near enough are
     looked at."""
-    is_plain = not row.has_gaps and may is None
+    is_plain = not row.has_gaps and row.base is None and may is None
     step = -1 if row.is_mirrored else 1
     for index in range(start, len(row.segments)):
         segment = row.segments[index]
@@ -161,11 +160,11 @@ def _from_below(
             for i in range(bisect_left(gaps, entry - reach), bisect_right(gaps, entry + reach))[::step]:
                 moves.append((numbers[i], abs(gaps[i] - entry)))
             continue
-        entry = row.upto(segment.entry)
+        entry = row.reached(segment.entry)
         for gap, number in zip(gaps[::step], numbers[::step], strict=True):
             if may is not None and not may(gap, index):
                 continue
-            hang = row.upto(gap)
+            hang = row.reached(gap)
             carried = carry_round(row, hang, entry) if is_round else abs(hang - entry)
             if carried <= reach:
                 moves.append((number, carried))

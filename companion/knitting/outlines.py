@@ -7,6 +7,7 @@ carried past them: it is cut, or waits with them.
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Callable
 from typing import NamedTuple
 
@@ -113,20 +114,26 @@ def _bar(rows: Rows, index: int) -> _Bar | None:
     return _Bar(low, high, edge, inner)
 
 
-def may_go_on(rows: Rows, low: int, index: int) -> Callable[[int, int], bool] | None:
-    """Whether a strand that hangs at a gap of row ``low`` can go on in segment so and so of row ``index``, the two
-    arguments of what is returned; None where every one can."""
-    bars: list[tuple[_Bar, bool]] = []
-    at = index
-    while at > low:
-        if bar := _bar(rows, at):
-            bars.append((bar, at == index))
-        at = rows.before(at)[0]
+class Bars:
+    """What keeps strands from going on, row by row; each is worked out once."""
 
-    def may(gap: int, segment: int) -> bool:
-        return all(_passes(bar, gap, is_here and segment == 0) for bar, is_here in bars)
+    def __init__(self, rows: Rows) -> None:
+        self._rows = rows
+        found = [(index, _bar(rows, index)) for index in range(1, len(rows))] if rows.fabric.is_shaped else []
+        self._bars = [(index, bar) for index, bar in found if bar]
+        self._indices = [index for index, _ in self._bars]
 
-    return may if bars else None
+    def may_go_on(self, low: int, index: int) -> Callable[[int, int], bool] | None:
+        """Whether a strand that hangs at a gap of row ``low`` can go on in segment so and so of row ``index``: the
+        two arguments of what is returned. None where every one can."""
+        between = self._bars[bisect_right(self._indices, low):bisect_right(self._indices, index)]
+        parts = ("", self._rows.fabric.rows[index].part)
+        bars = [(bar, at == index) for at, bar in between if self._rows.fabric.rows[at].part in parts]
+
+        def may(gap: int, segment: int) -> bool:
+            return all(_passes(bar, gap, is_here and segment == 0) for bar, is_here in bars)
+
+        return may if bars else None
 
 
 def _passes(bar: _Bar, gap: int, binds_off: bool) -> bool:

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from companion.knitting.limits import Carry
-from companion.knitting.outlines import may_go_on
+from companion.knitting.outlines import Bars
 from companion.knitting.rows import Place, Rows, carry
 from companion.knitting.strands import Past, Proof, Strands, hanging, position_of
 
@@ -87,12 +87,13 @@ def _made(strands: Strands) -> Iterator[tuple[Place, Place]]:
 
 
 def _legal_moves(rows: Rows, limits: Carry, ends: _Ends) -> Iterator[tuple[tuple[Place, Place], int]]:
+    bars = Bars(rows)
     for v in ends.entries:
         for row in _rows_to_look_in(rows, v.row, limits.rest):
             is_same = row == v.row
             if is_same and not row and rows.cast_on.is_each:
                 continue  # every run of row 1 has the strand it was cast on in
-            may = None if is_same else may_go_on(rows, row, v.row)
+            may = None if is_same else bars.may_go_on(row, v.row)
             for segment in range(v.segment if is_same else len(rows[row].segments)):
                 u = Place(row, segment)
                 if may is not None and not may(rows.segment(u).exit, v.segment):

@@ -63,7 +63,8 @@ class Segment(NamedTuple):
 @dataclass(frozen=True)
 class Row:
     """One row as the hands meet it. ``after`` names the rows on whose stitches it is worked (none for row 1);
-    ``level``: so many rows lie below it in the picture."""
+    ``level``: so many rows lie below it in the picture; ``base``: the outer gaps of the row below, where this one has
+    stitches beyond them; None where it has none."""
 
     key: RowKey
     side: Side
@@ -72,6 +73,7 @@ class Row:
     fabric: FabricRow
     after: tuple[RowKey, ...]
     level: int
+    base: tuple[int, int] | None = None
 
     @property
     def number(self) -> int:
@@ -122,6 +124,14 @@ class Row:
         if self._real_upto is None:
             return min(max(gap, 0), self.stitches)
         return self._real_upto[min(max(gap, 0), len(self._real_upto) - 1)]
+
+
+    def reached(self, gap: int) -> int:
+        """How many stitches that the row below has, too, lie in columns 1 to ``gap``: what is made beyond its edges
+        is not there yet when a strand comes in from below."""
+        if self.base is None:
+            return self.upto(gap)
+        return self.upto(min(max(gap, self.base[0]), self.base[1]))
 
 
 class Rows(Sequence[Row]):
@@ -246,7 +256,27 @@ def _row(fabric: Fabric, index: int, is_mirrored: bool) -> Row:
     below = fabric.below(index)
     after = () if below is None else (_key(fabric, below),)
     segments = _segments(as_knitted(cloth), toward)
-    return Row(_key(fabric, index), side, toward, segments, cloth, after, fabric.level(index))
+    base = None if below is None or not fabric.is_shaped else _base(cloth, fabric.rows[below])
+    return Row(_key(fabric, index), side, toward, segments, cloth, after, fabric.level(index), base)
+
+
+def _base(cloth: FabricRow, below: FabricRow) -> tuple[int, int] | None:
+    """The outer gaps of the row below, where the row goes beyond them."""
+    if cloth.is_round or below.is_round:
+        return None
+    own, under = _gaps(cloth), _gaps(below)
+    return under if own[0] < under[0] or own[1] > under[1] else None
+
+
+def _gaps(cloth: FabricRow) -> tuple[int, int]:
+    """The gaps beside the first and the last stitch of a row."""
+    column, first, last = 0, -1, 0
+    for run in cloth.runs:
+        if run.stitch is not None:
+            first = column if first < 0 else first
+            last = column + run.count
+        column += run.count
+    return first, last
 
 
 def _key(fabric: Fabric, index: int) -> RowKey:
@@ -297,7 +327,8 @@ def carry(rows: Rows, u: Place, v: Place) -> int:
     go either way round the tube: ``min(c, N - c)`` with N the stitches of v's row, those for a seam not counted.
     """
     row = rows[v.row]
-    hang, entry = row.upto(rows.segment(u).exit), row.upto(rows.segment(v).entry)
+    at = row.upto if u.row == v.row else row.reached
+    hang, entry = at(rows.segment(u).exit), at(rows.segment(v).entry)
     return carry_round(row, hang, entry) if goes_round(rows, u, v) else abs(hang - entry)
 
 

@@ -16,7 +16,7 @@ from collections.abc import Iterator
 from typing import Literal, NamedTuple
 
 from companion.knitting.outlines import MOST_DECREASED, span, taken
-from companion.knitting.rows import Hand, Row, Rows, Segment, work
+from companion.knitting.rows import Hand, Place, Row, Rows, Segment, work
 
 Edge = Literal["right", "left"]
 How = Literal[
@@ -143,3 +143,8 @@ def _hand(row: Row, segment: Segment, after: int) -> Hand:
             return hand
         after -= count
     raise ValueError("the run has no such stitch")
+
+
+def to_make(rows: Rows, place: Place, inward: int = 0) -> int:
+    """So many stitches are to be made yet, or with a minus lost, in a row worked up to a place in it."""
+    return sum(one.stitches for one in shapings(rows, place.row, inward) if one.segment >= place.segment)

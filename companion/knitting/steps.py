@@ -161,6 +161,7 @@ class RowEnd(NamedTuple):
     ``tip``: which way the needle's tip swings ("" = no turn, the work goes on round or is bound off);
     ``bind_off``: the yarn in hand after the last row of the piece or of a part, which binds off and is cut then; ""
     below it; ``divides``, ``takes_up``: what becomes of the parts of a piece with an opening;
+    ``goes``: from here rows are worked "flat" where they were worked round, or "round" where they were worked flat;
     ``more``: so many stitches more than in the row below, or with a minus fewer;
     ``ready``: yarns newly joined in the next row, one entry a strand; ``shared``: those of the lengths started at
     their middle there, one entry a length.
@@ -177,6 +178,7 @@ class RowEnd(NamedTuple):
     more: int = 0
     divides: Divides | None = None
     takes_up: TakesUp | None = None
+    goes: Literal["", "flat", "round"] = ""
 
 
 def run_steps(strands: Strands, place: Place, how: Catching | None = None) -> RunSteps:
@@ -224,9 +226,17 @@ def row_end(strands: Strands, row: int, cut: Collection[int] | None = None) -> R
     ready, shared = joins_in(strands, row + 1)
     more = rows[row].stitches - _taken_up(rows, row) if row else 0
     divides, takes_up = _divides(rows, row), _takes_up(rows, row)
-    tip = turn_tip(rows, row)
-    stitches = rows[row].stitches
-    return RowEnd(stitches, cuts, tip, ready, bind_off, rests, left_over, shared, more, divides, takes_up)
+    return RowEnd(
+        rows[row].stitches, cuts, turn_tip(rows, row), ready, bind_off, rests, left_over, shared, more,
+        divides, takes_up, _goes(rows, row),
+    )  # fmt: skip
+
+
+def _goes(rows: Rows, row: int) -> Literal["", "flat", "round"]:
+    following = [rows[above].is_round for above in rows.following(row)]
+    if not following or following[0] == rows[row].is_round:
+        return ""
+    return "round" if following[0] else "flat"
 
 
 def _taken_up(rows: Rows, row: int) -> int:

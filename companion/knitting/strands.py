@@ -17,6 +17,7 @@ from companion.knitting.cast_on import separate_yarn
 from companion.knitting.limits import Carry
 from companion.knitting.matching import NONE, Matching, cover, match
 from companion.knitting.moves import Moves, legal_moves
+from companion.knitting.outlines import Bars
 from companion.knitting.rows import Place, Rows, carry
 from companion.knitting.sharing import Pair, shared_starts
 
@@ -200,6 +201,11 @@ class Strands:
             StrandSummary(n, t.yarn, self.first[n], self.last[n], t.segments, t.stitches, t.carried)
             for n, t in made.items()
         )
+
+    @cached_property
+    def bars(self) -> Bars:
+        """What keeps strands of this piece from going on."""
+        return Bars(self.rows)
 
     @cached_property
     def alive(self) -> tuple[tuple[int, ...], ...]:

@@ -12,7 +12,6 @@ from typing import NamedTuple
 
 from companion.knitting.cast_on import is_begun
 from companion.knitting.ends import End
-from companion.knitting.outlines import may_go_on
 from companion.knitting.rows import Place
 from companion.knitting.strands import Strands
 
@@ -51,7 +50,7 @@ def _tails(strands: Strands, place: Place) -> Iterator[tuple[int, End]]:
         yield 0, End(place, "start")
     entry = row.upto(segment.entry)
     for below in rows.before(place.row):
-        may = may_go_on(rows, below, place.row)
+        may = strands.bars.may_go_on(below, place.row)
         for index, strand in enumerate(strands.strand_of[below]):
             last = Place(below, index)
             if strands.last[strand] == last and rows.segment(last).yarn == segment.yarn:

@@ -15,7 +15,6 @@ from itertools import groupby, pairwise
 from typing import NamedTuple
 
 from companion.knitting.fabric import Fabric, FabricRow, Run, as_knitted, merged
-from companion.knitting.rows import Place, Rows
 from companion.knitting.seams import Seams, SeamTrouble, troubles_at
 
 
@@ -73,15 +72,6 @@ def tube_seams(fabric: Fabric) -> tuple[TubeSeam, ...]:
             found.append(TubeSeam(first, past - 1, stitches))
         first = past
     return tuple(found)
-
-
-def to_make(rows: Rows, place: Place) -> int:
-    """So many stitches for a seam are to be made yet, or with a minus lost, in a row worked up to a place in it: at
-    the left edge, where the row ends or, as wrong-side rows and mirrored knitters do, begins."""
-    row = rows[place.row]
-    below = [rows.fabric.rows[before].seam_stitches for before in rows.before(place.row)]
-    is_made = place.segment == len(row.segments) if row.toward == "left" else place.segment > 0
-    return 0 if is_made or not below else row.fabric.seam_stitches - sum(below)
 
 
 def left_open(fabric: Fabric) -> Iterator[tuple[int, int]]:

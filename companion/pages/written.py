@@ -10,9 +10,11 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from companion.knitting import words
+from companion.knitting.areas import sewing
 from companion.knitting.cast_on import casting_on
 from companion.knitting.fabric import Yarn
 from companion.knitting.piece import Piece
+from companion.knitting.savings import lengths_of
 from companion.knitting.steps import row_end, row_runs
 from companion.knitting.strands import Strands
 from companion.knitting.tubes import stitches_across, tube_seams
@@ -24,10 +26,15 @@ CM_IN_AN_INCH = Fraction(254, 100)
 
 
 def whole(piece: Piece, strands: Strands, terms: Terms = US) -> Iterator[str]:
-    """Every line of the written piece, without line ends: what it is, all its rows, and what is sewn up in a tube."""
+    """Every line of the written piece, without line ends: what it is, all its rows, what is sewn on and sewn up."""
     yield from heading(piece, terms)
     yield ""
     yield from rows(piece, strands, 1, len(piece.rows), terms)
+    if areas := sewing(piece.fabric):
+        yield ""
+        yield f"Sewn on afterwards in {terms.duplicate_stitch}:"
+        for area in areas:
+            yield plain(f"  {words.area_to_sew(piece.fabric, area, lengths_of(piece, area.stitches))}")
     if seams := tube_seams(piece.fabric):
         yield ""
         yield f"{words.sew_tube(seams)}."

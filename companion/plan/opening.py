@@ -43,6 +43,12 @@ def divided(sections: Sequence[Section], rows: Sequence[FabricRow]) -> tuple[Fab
     start = first + found.start
     if not start:
         return OpeningTrouble(index, "Row 1 of the piece lies in the opening.", "Work at least one row below it.")
+    if rows[start - 1].is_round:
+        told = "The row below the opening is a round, and the rows of its parts go to and fro."
+        return OpeningTrouble(index, told, "Work at least one flat row below it.")
+    if shape.at is None and (closed := _closed(rows[start:], found.split)):
+        told = f"Row {start + closed:,} of the piece has no \".\" between the parts, and parts are not joined again."
+        return OpeningTrouble(index, told, 'Draw "." between them, or say with "at" where a slit without a gap lies.')
     parts = {part: list(_part(rows[start:], found.split, part)) for part in _BOTH}
     for part, own in parts.items():
         if trouble := _amiss(part, own):
@@ -68,6 +74,17 @@ def _division(shape: OpeningShape, rows: Sequence[FabricRow]) -> _Division | str
     if not 0 < shape.at < row.stitches:
         return f"The opening lies {shape.at:,} stitches from the right, and the row has {row.stitches:,}."
     return _Division(shape.row - 1, _column(row, shape.at))
+
+
+def _closed(rows: Sequence[FabricRow], split: int) -> int | None:
+    """The number, from 1, of the first row that has stitches on both sides of the split, side by side."""
+    for number, row in enumerate(rows, 1):
+        column = 0
+        for run in row.runs:
+            if run.stitch is not None and column < split < column + run.count:
+                return number
+            column += run.count
+    return None
 
 
 def _gap(row: FabricRow) -> int | None:

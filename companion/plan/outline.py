@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 from typing import NamedTuple
 
 from companion.knitting.fabric import Fabric, FabricRow
 from companion.knitting.outlines import Span, span, taken
 from companion.knitting.rows import Rows
-from companion.knitting.shaping import shapings
+from companion.knitting.shaping import Shaping, shapings
+from companion.knitting.words.places import row_number
+from companion.problems import Problem
 
 
 class OutlineTrouble(NamedTuple):
@@ -19,8 +22,9 @@ class OutlineTrouble(NamedTuple):
     mend: str = ""
 
 
-def troubles(fabric: Fabric) -> Iterator[OutlineTrouble]:
-    """Everything that is wrong, from the cast-on up; of each kind in the row where it begins."""
+def troubles(fabric: Fabric, inward: int = 0) -> Iterator[OutlineTrouble]:
+    """Everything that is wrong, from the cast-on up; of each kind in the row where it begins. ``inward``: edges are
+    shaped so many stitches in."""
     yield from _turned_wrong(fabric)
     yield from _shaped_in_tube(fabric)
     if all(run.stitch is not None for row in fabric.rows for run in row.runs):
@@ -33,17 +37,54 @@ def troubles(fabric: Fabric) -> Iterator[OutlineTrouble]:
     if seen:
         return
     rows = Rows(fabric)
+    has_seam = any(row.seam_stitches for row in fabric.rows)
     for index in range(1, len(rows)):
         if not _overlap(taken(rows, index), span(rows[index])):
             yield OutlineTrouble(index, "lies wholly beside the row below it.", "Let them share at least one stitch.")
             continue
-        for one in shapings(rows, index):
+        if not has_seam and _is_shaped_round(rows, index):
+            yield OutlineTrouble(
+                index,
+                "is a round, or lies on one, and does not have the same columns as the row below.",
+                "Only the edges of flat rows are shaped.",
+            )
+            continue
+        found = shapings(rows, index, inward)
+        for one in found:
             if one.how == "lost":
                 yield OutlineTrouble(
                     index,
                     f"loses {-one.stitches} stitches at its end, where none can be bound off.",
                     f"Take them away at the {one.edge} edge one row later, where a row starts, or two in a row.",
                 )
+        if any(_meet(one, other) for one, other in pairwise(found)):
+            yield OutlineTrouble(
+                index, "is too narrow for what is made and lost at both its edges.", "Shape one of them a row later."
+            )
+
+
+def _is_shaped_round(rows: Rows, index: int) -> bool:
+    """Whether stitches would be made or lost at the edges where there are none."""
+    row, below = rows[index], rows[rows.before(index)[0]]
+    return (row.is_round or below.is_round) and span(row) != span(below)
+
+
+def _meet(one: Shaping, other: Shaping) -> bool:
+    """Whether a shaping, in working order, begins among stitches that the one before it makes."""
+    made = one.stitches if one.how == "cast on" else one.takes
+    return one.segment == other.segment and other.after < one.after + made
+
+
+def mirrored_trouble(fabric: Fabric) -> Problem | None:
+    """What a left-handed knitter who works mirrored cannot work, where right-side rows begin at the other edge."""
+    if not fabric.is_shaped:
+        return None
+    rows = Rows(fabric, is_mirrored=True)
+    lost = (row for row in range(1, len(rows)) if any(one.how == "lost" for one in shapings(rows, row)))
+    if (row := next(lost, None)) is None:
+        return None
+    what = f"Worked mirrored, row {row_number(rows[row])} loses stitches at its end, where none can be bound off."
+    return Problem(what, mend="Work it as right-handed knitters do: --hands right")
 
 
 def _turned_wrong(fabric: Fabric) -> Iterator[OutlineTrouble]:

@@ -441,6 +441,12 @@ class OpeningShape(Shape):
     row: Annotated[Count, Field(description='With "at": in this row of the section, from the bottom.')] = 1
     middle: Annotated[Middle, Field(description="What becomes of stitches between the parts.")] = "bound off"
 
+    @model_validator(mode="after")
+    def _has_a_place(self) -> "OpeningShape":
+        if self.at is None and "row" in self.model_fields_set:
+            raise _amiss('has "row" and no "at"; without it the opening begins in the first row with "." between.')
+        return self
+
 
 class SectionShape(Shape):
     """Some rows of the piece: plain ones, a chart, or a field with motifs."""

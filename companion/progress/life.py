@@ -54,11 +54,16 @@ def _could_be(session: Session, place: Place) -> Iterator[tuple[int, int, int]]:
     strands, rows = session.strands, session.rows
     if is_begun(rows, place):
         return
-    yarn = rows.segment(place).yarn
+    yarn, bars = rows.segment(place).yarn, strands.bars
     for strand in strands.first:
         last = strands.latest(strand, place) if strand != strands.at(place) else None
-        if last is not None and rows.segment(last).yarn == yarn and End(last, "finish") not in session.woven:
-            yield place.row - last.row, carry(rows, last, place), strand
+        if last is None or rows.segment(last).yarn != yarn or End(last, "finish") in session.woven:
+            continue
+        may = bars.may_go_on(last.row, place.row)
+        if rows[last.row].part in ("", rows[place.row].part) and (
+            last.row == place.row or may is None or may(rows.segment(last).exit, place.segment)
+        ):
+            yield rows[place.row].level - rows[last.row].level, carry(rows, last, place), strand
 
 
 def _end_length(session: Session, action: EndLength) -> Entry:

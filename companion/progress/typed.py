@@ -14,8 +14,9 @@ _TYPED = r"(?:(left|right)\s+)?([0-9]{1,9})"
 _PARTS: dict[str, Part] = {"": "", "left": "left", "right": "right"}
 
 
-def row_typed(text: str, rows: Rows) -> int:
-    """The row's place in working order, from 1; 0 is the cast-on, and one past the last row of a part may be typed.
+def row_typed(text: str, rows: Rows, *, may_be_past: bool = True) -> int:
+    """The row's place in working order, from 1; 0 is the cast-on. ``may_be_past``: one past the last row of a part
+    may be typed, too.
 
     Raises:
         Refused: it is no row of this piece.
@@ -27,9 +28,9 @@ def row_typed(text: str, rows: Rows) -> int:
     start = rows.fabric.starts.get(part)
     if start is None:
         raise Refused(f"The piece has no {part} part.")
-    last = rows.in_part(start) + 1
-    if number > last and len(rows.fabric.starts) > 1:
-        raise Refused(f"That part has {last - 1} rows.")
+    last = rows.in_part(start)
+    if number > last + may_be_past and len(rows.fabric.starts) > 1:
+        raise Refused(f"{f'The {part} part' if part else 'The whole piece'} has {last} rows.")
     return start + number
 
 

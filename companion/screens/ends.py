@@ -73,7 +73,9 @@ class EndsScreen(PicturedScreen):
         name, states = FILTERS[self._filter]
         shown = [(end, state) for end, state in all_ends(session) if state in states]
         self._shown = sorted(shown, key=lambda one: how_woven(session, one[0]).cells[0])
-        title = self._said or words.ends_title(name, len(self._shown), ready_ends(session), self._terms)
+        title = self._said or words.ends_title(
+            name, len(self._shown), ready_ends(session), self._terms, left=session.ends_left
+        )
         self.put(title, [words.end_line(session.strands, end, state, self._terms) for end, state in self._shown])
         hung = {how_woven(session, end).cells[0]: end for end, state in all_ends(session) if state in _HUNG}
         back = self.query_one(BackMap)

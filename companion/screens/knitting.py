@@ -303,7 +303,7 @@ class KnittingScreen(Screen[None]):
             part.terms = terms
             part.redraw()
 
-    async def _ask_row(self, question: str) -> int | None:
+    async def _ask_row(self, question: str, *, may_be_past: bool = False) -> int | None:
         """A row's place in working order, from 1; None when there is none to be told."""
         from companion.screens.asking import AskWords
 
@@ -311,7 +311,7 @@ class KnittingScreen(Screen[None]):
         kind = "text" if len(rows.fabric.starts) > 1 else "number"
         answer = await self.app.push_screen_wait(AskWords(question, kind=kind))
         try:
-            return row_typed(answer, rows) if answer else None
+            return row_typed(answer, rows, may_be_past=may_be_past) if answer else None
         except Refused as reason:
             self.notice = str(reason)
             return None
@@ -328,12 +328,15 @@ class KnittingScreen(Screen[None]):
         except Refused as reason:
             self.notice = str(reason)
             return
-        told = words.rip_told(undone.rows, undone.stitches, undone.on_needle, undone.woven, self._terms)
+        told = words.rip_told(
+            undone.rows, undone.stitches, undone.on_needle, undone.woven, self._terms,
+            from_part=session.rows[session.row].part, to_part=session.rows[row - 1].part if row else "",
+        )
         if await self.app.push_screen_wait(AskYes(told, "rip back", "leave it")):
             await self._do(RipBack(row))
 
     async def _at_row(self) -> None:
-        row = await self._ask_row(words.AT_ROW_QUESTION)
+        row = await self._ask_row(words.AT_ROW_QUESTION, may_be_past=True)
         if row is not None:
             await self._do(AtRow(row))
 

@@ -16,8 +16,8 @@ from companion.knitting import words
 from companion.knitting.colour import ink_on
 from companion.knitting.fabric import Yarn
 from companion.knitting.outlines import opening
+from companion.knitting.shaping import to_make
 from companion.knitting.steps import RunSteps, Work, run_steps
-from companion.knitting.tubes import to_make
 from companion.problems import plain, shorten
 from companion.progress.finishing import next_step
 from companion.progress.session import Session
@@ -89,7 +89,7 @@ class NowPanel(Lines):
         yarn = session.piece.yarn(run.segment.yarn)
         room = _room(run, scale, width)
         hands, last = _worked(run, room, self.terms)
-        missing = to_make(session.rows, run.place)
+        missing = to_make(session.rows, run.place, session.piece.inward)
         left, stitches = run.left - missing, session.rows[run.place.row].stitches - missing
         needle = words.still_on_needle(left, stitches, self.terms)
         if cell_len(needle) > room + MARK:

@@ -55,8 +55,9 @@ class PickingScreen(Screen[None]):
 
     @property
     def picked(self) -> int | None:
-        """The line in the list that is highlighted."""
-        return self.query_one(OptionList).highlighted
+        """The line in the list that is highlighted; None before there is a list."""
+        found = self.query(OptionList)
+        return found.first().highlighted if found else None
 
     def action_page(self, step: int) -> None:
         """A page up or down."""

@@ -66,9 +66,14 @@ def _about(session: Session, width: int, terms: words.Terms, *, is_short: bool =
         return []
     row, end = session.rows[session.row], row_end(session.strands, session.row, session.cut_before)
     told = words.at_the_end(row, end, 0 if is_short else ready_ends(session), terms)
-    if is_short and len(row.segments) > 1:
-        full = words.cut_these(row, end.cuts, terms)
-        told = [_cut_in_short(row, end.cuts, terms) if text == full else text for text in told]
+    if is_short:
+        shorter = {
+            words.divides(end, terms): words.divides(end, terms, is_short=True),
+            words.takes_up(end, terms): words.takes_up(end, terms, is_short=True),
+        }
+        if len(row.segments) > 1:
+            shorter[words.cut_these(row, end.cuts, terms)] = _cut_in_short(row, end.cuts, terms)
+        told = [shorter.get(text, text) for text in told]
     if not _is_turn(session):
         return paragraphs([" ".join([words.row_to_end(row), *told])], width, "quiet")
     lead = words.row_done(row)

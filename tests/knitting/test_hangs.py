@@ -41,7 +41,9 @@ def test_every_strand_at_work_hangs_where_it_worked_last(chart: Chart, carry: Ca
             assert hang.next == (later[0] if later else None)
             assert hang.yarn == rows.segment(hang.worked).yarn
             assert hang.is_in_hand == (hang.worked == place)
-            assert hang.away == ahead_of_the_tips(chart, held, tips, rows.segment(hang.worked).exit)
+            away = ahead_of_the_tips(chart, held, tips, rows.segment(hang.worked).exit)
+            # At the turn, what the next row makes beyond the edges of this one is not there yet.
+            assert hang.away == away or (is_turn and rows[held].base and abs(hang.away) < abs(away))
 
 
 def test_a_strand_that_is_cut_hangs_no_more() -> None:

@@ -151,7 +151,8 @@ def test_a_part_that_begins_at_the_opening_and_is_worked_first_binds_off_at_once
     assert found is not None
     assert (found.parts, found.middle, found.binds_off) == ((2, 5), 4, 2)
     assert words.divides(row_end(strands, 1)) == (
-        "The piece divides here: the left part is worked first, on 4 stitches. On a holder wait 4 of the right part."
+        "The piece divides here: the left part is worked first, on 8 stitches, of which the 4 in the middle go "
+        "first. On a holder wait 4 of the right part."
     )
     assert "its 4 stitches back on the needle" in words.takes_up(row_end(strands, 4))
 

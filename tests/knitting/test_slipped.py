@@ -60,7 +60,14 @@ def test_the_first_row_rounds_and_shaped_stitches_are_never_slipped(chart: Chart
             assert not is_slipped(rows, index)
         else:
             shaped = [one for one in shapings(rows, index) if (one.segment, one.after) == (0, 0)]
-            assert is_slipped(rows, index) == (not shaped)
+            assert is_slipped(rows, index) == (not shaped and not is_all_of_a_new_colour(chart, index))
+
+
+def is_all_of_a_new_colour(chart: Chart, row: int) -> bool:
+    """The row begins with a single stitch of another colour than lies below it."""
+    [(column, stitch), *more] = chart.runs(row)[0]
+    below = chart.grid[row - 1][column - 1]
+    return not more and below is not None and below.yarn != stitch.yarn
 
 
 @given(charts(max_rows=8, max_columns=10, has_gaps=False))
@@ -70,7 +77,8 @@ def test_late_is_every_flat_row_that_begins_in_another_colour_than_lies_below(ch
     for row in range(1, len(chart.grid)):
         column, stitch = chart.worked(row)[0]
         below = chart.grid[row - 1][column - 1]
-        if not chart.rounds[row] and below is not None and below.yarn != stitch.yarn:
+        is_new = below is not None and below.yarn != stitch.yarn
+        if not chart.rounds[row] and is_new and not is_all_of_a_new_colour(chart, row):
             expected.append(row)
     assert list(shown_late(slipping(chart).rows)) == expected
 
@@ -120,9 +128,10 @@ def test_a_decrease_at_the_edge_is_worked_and_one_further_in_leaves_the_edge_to_
     [
         # Row 2 begins at the left edge, row 3 at the right one.
         (("sss", "sss", "sss"), []),
-        (("sss", "bss", "sss"), [2]),
+        (("sss", "bbs", "sss"), [2]),
+        (("sss", "bss", "sss"), []),  # a single stitch of a new colour is worked
         (("sss", "ssb", "sss"), [3]),
-        (("bss", "bss", "sss"), [2]),
+        (("bbs", "bbs", "sss"), [2]),
         (("ssb", "ssb", "sss"), []),  # in row 2 the edge stitch is the last one, and worked
         (("bbb", "sss", "bbb"), [2, 3]),
     ],

@@ -18,7 +18,7 @@ from companion.knitting.proof import fault_in
 from companion.knitting.rows import Place, Row, Rows, work
 from companion.knitting.savings import small_areas
 from companion.knitting.seams import SeamTrouble
-from companion.knitting.shaping import shapings
+from companion.knitting.shaping import shapings, to_make
 from companion.knitting.size import size
 from companion.knitting.slipped import is_slipped
 from companion.knitting.steps import Hold, row_end, row_runs
@@ -27,7 +27,6 @@ from companion.knitting.tubes import (
     TubeSeam,
     as_drawn,
     left_open,
-    to_make,
     tube_seam_troubles,
     tube_seams,
     with_seam_stitches,

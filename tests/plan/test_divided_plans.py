@@ -116,6 +116,20 @@ SAY = 'Say where: "at" is the number of stitches to the right of it.'
             (8, "The rows of a part are worked flat, and a section above the opening is worked round.", ""),
         ),
         (
+            "first: right", ("ssssssss", "ss..ssss", "ssssssss"), "",
+            (
+                8, 'Row 5 of the piece has no "." between the parts, and parts are not joined again.',
+                'Draw "." between them, or say with "at" where a slit without a gap lies.',
+            ),
+        ),
+        (
+            "first: right, row: 2", ("ss..ssss", "ssssssss"), "",
+            (
+                8, '"opening" has "row" and no "at"; without it the opening begins in the first row with '
+                '"." between.', "",
+            ),
+        ),
+        (
             "first: upper", NECK, "",
             (8, '"first" must be left or right, as seen from the right side, and is "upper".', ""),
         ),
@@ -129,6 +143,16 @@ def test_what_is_amiss_is_told_at_the_opening(
     opening: str, lines: tuple[str, ...], more: str, problem: tuple[int, str, str]
 ) -> None:
     assert told(opening, *lines, more=more) == problem
+
+
+def test_directly_above_a_round_nothing_divides() -> None:
+    text = plan("first: right", *NECK[:3]).replace("yarn: sand}\n", "yarn: sand}\n    worked: round\n", 1)
+    with pytest.raises(Problems) as found:
+        load_text(text, "front.yaml", {})
+    [problem] = [one for one in found.value.problems if not one.is_warning]
+    assert (problem.line, problem.what) == (
+        9, "The row below the opening is a round, and the rows of its parts go to and fro."
+    )  # fmt: skip
 
 
 def test_a_part_is_shaped_at_its_own_edges() -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from companion.plan.outline import mirrored_trouble
 from companion.plan.packed import pack, unpack
 from companion.plan.read import load_text
 from companion.problems import Problems
@@ -71,3 +72,31 @@ def test_stitches_lost_at_a_rows_end_are_told_with_the_mend() -> None:
         "Take them away at the left edge one row later, where a row starts, or two in a row.",
     )
     load_text(plan("sssss..."), "pennant.yaml", {})
+
+
+def test_what_is_made_and_lost_at_both_edges_must_not_meet() -> None:
+    """Worked out by hand: of three stitches the middle one is left, and two decreases need four."""
+    assert told(".s......", "sss.....", "ssssss..", "ssssssss") == (
+        "Row 4 of this section, counted from the bottom, is too narrow for what is made and lost at both its edges.",
+        "Shape one of them a row later.",
+    )
+
+
+def test_rounds_have_no_edges_to_shape() -> None:
+    text = plan(".ssssss.", "ssssssss") + "    worked: round\n"
+    with pytest.raises(Problems) as found:
+        load_text(text.replace("yarn: sand}", "yarn: sand}\n    worked: round"), "pennant.yaml", {})
+    [problem] = [one for one in found.value.problems if not one.is_warning]
+    assert problem.what == (
+        "Row 2 of this section, counted from the bottom, is a round, or lies on one, and does not have the same "
+        "columns as the row below."
+    )
+
+
+def test_a_bind_off_at_the_right_edge_cannot_be_worked_mirrored() -> None:
+    """A mirrored knitter's right-side rows begin at the left edge and end where three stitches would go."""
+    piece = load_text(plan("sssss...", "ssssssss", "ssssssss"), "p.yaml", {}).piece
+    trouble = mirrored_trouble(piece.fabric)
+    assert trouble is not None
+    assert trouble.what == "Worked mirrored, row 5 loses stitches at its end, where none can be bound off."
+    assert mirrored_trouble(load_text(plan(".ssssss.", "ssssssss"), "p.yaml", {}).piece.fabric) is None

@@ -27,8 +27,8 @@ def test_a_row_is_found_by_its_name(text: str, place: int) -> None:
     [
         ("left", "Type a row's number, and before it left or right for one of a part."),
         ("left -1", "Type a row's number, and before it left or right for one of a part."),
-        ("left 5", "That part has 3 rows."),
-        ("9", "That part has 2 rows."),
+        ("left 5", "The left part has 3 rows."),
+        ("9", "The whole piece has 2 rows."),
     ],
 )
 def test_what_is_no_row_is_refused(text: str, why: str) -> None:

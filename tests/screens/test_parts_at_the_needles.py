@@ -43,7 +43,7 @@ async def test_a_row_of_a_part_is_typed_by_its_name(tmp_path: Path) -> None:
         assert "Type a row's number, and before it left or right for one of a part." in at.part("end")
         await at.press("g")
         await at.type("right 40")
-        assert "That part has 14 rows." in at.part("end")
+        assert "The right part has 14 rows." in at.part("end")
     assert on_disk(tmp_path, NAME).rows_done == LEFT + 1
 
 

@@ -14,8 +14,10 @@ def cast_on(step: CastOn) -> str:
     if not step.sections:
         told = f"Cast on {_in_one(step)}"
         if step.is_cut:
-            return f"{told}, and cut it, leaving a tail."
-        return f"{told} and work on with the same strand."
+            join = " Join into a round, the cast-on not twisted." if step.is_round else ""
+            return f"{told}, and cut it, leaving a tail.{join}"
+        join = "; join into a round, the cast-on not twisted," if step.is_round else ""
+        return f"{told}{join} and work on with the same strand."
     back = "Row 1 goes back over them with the strands as they hang."
     if step.is_round:
         back = "Do not join yet: round 1 goes back over them with the strands as they hang, and is joined at its end."
@@ -37,7 +39,8 @@ def cast_on_in_short(step: CastOn) -> str:
         return f"cast on {count(step.stitches)} ({step.method}), {_RUNS_BACKWARD}"
     if step.sections:
         return f"cast on {_sections(step)} ({step.method})"
-    return f"cast on {_in_one(step)}{', cut it' if step.is_cut else ''}"
+    join = ", join into a round" if step.is_round else ""
+    return f"cast on {_in_one(step)}{', cut it' if step.is_cut else ''}{join}"
 
 
 def cast_on_heading(step: CastOn) -> str:

@@ -41,6 +41,8 @@ def to_ladder(laddering: Laddering) -> str:
             return "Not to be laddered down to: the yarn that lies there stays the same."
         case "edge":
             return "Not to be laddered down to: the edge stitch has nothing beside it."
+        case "off":
+            return "Not to be laddered down to: the stitches above it are bound off, or wait on a holder."
         case "area":
             return "Not to be laddered down to: another strand lies beside it, its cross would come undone."
     stitches, rows = stitches_in_full(laddering.columns), how_many(laddering.rows, "row")

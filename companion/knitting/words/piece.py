@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from companion.knitting.cast_on import LONG_TAIL, Casting
+from companion.knitting.fabric import Part
 from companion.knitting.floats import BABY_FLOAT_CM
 from companion.knitting.rows import Row, Side
 from companion.knitting.tubes import TubeSeam
@@ -77,12 +78,20 @@ def rip_question(rows: Sequence[str]) -> str:
     return f"Rip back: which row stays as the last whole one? ({upto}; 0 = the cast-on)"
 
 
-def rip_told(rows: int, stitches: int, on_needle: int, woven: int, terms: Terms = US) -> list[str]:
-    """What ripping back undoes, and what must be on the needle after it."""
+def rip_told(
+    rows: int, stitches: int, on_needle: int, woven: int, terms: Terms = US, *,
+    from_part: Part = "", to_part: Part = "",
+) -> list[str]:  # fmt: skip
+    """What ripping back undoes, and what must be on the needle after it. ``from_part``, ``to_part``: the parts where
+    it begins and ends."""
     told = [
         f"{rows} row{'' if rows == 1 else 's'} undone, {stitches_in_full(stitches)}.",
         f"Then {stitches_in_full(on_needle)} must be on the needle.",
     ]
+    if to_part and from_part != to_part:
+        told.append(f"Undo the bind-off of the {to_part} part; put the stitches of the {from_part} part on a holder.")
+    elif from_part and not to_part:
+        told.append("Stitches on a holder come back on the needle, and what was bound off between is undone.")
     if woven:
         told.append(came_out(woven, terms))
     return told

@@ -102,9 +102,11 @@ def ends_ready(number: int, terms: Terms = US) -> str:
     return f"1 end is {ready}" if number == 1 else f"{number} ends are {ready}"
 
 
-def ends_title(shown: str, number: int, ready: int, terms: Terms = US) -> str:
-    """Above the list of ends."""
+def ends_title(shown: str, number: int, ready: int, terms: Terms = US, *, left: int = 1) -> str:
+    """Above the list of ends. ``left``: so many are not woven in yet."""
     told = ends_ready(ready, terms) if ready else f"None is ready to {terms.weave_in} yet."
+    if not left:
+        told = f"All are {terms.woven_in}."
     return f"Ends, {shown}: {number}. {told}"
 
 

@@ -99,27 +99,45 @@ def turn(end: RowEnd) -> str:
             return ""
 
 
-def divides(end: RowEnd, terms: Terms = US) -> str:
+def divides(end: RowEnd, terms: Terms = US, *, is_short: bool = False) -> str:
     """Where the piece divides: which part is worked first, and what waits on a holder; "" elsewhere."""
     told = end.divides
     if told is None:
         return ""
     first, other = (part_told(part, terms) for part in (told.first, _OTHER[told.first]))
+    works = stitches_in_full(told.works)
+    if told.is_bound_off_first:
+        works = f"{stitches_in_full(told.works + told.middle)}, of which the {told.middle} in the middle go first"
     waiting = [f"{told.waits} of the {other}"]
     if told.middle and not told.is_bound_off_first:
         waiting.insert(0, f"{told.middle} in the middle{', to stay there' if told.is_held else ''}")
+    if is_short:
+        return f"Divide: {told.first} part first, {works}; on a holder {listed(waiting)}."
     return (
-        f"The piece divides here: the {first} is worked first, on {stitches_in_full(told.works)}. On a holder wait "
+        f"The piece divides here: the {first} is worked first, on {works}. On a holder wait "
         f"{', and '.join(waiting) if told.is_held and len(waiting) > 1 else listed(waiting)}."
     )
 
 
-def takes_up(end: RowEnd, terms: Terms = US) -> str:
+def goes(end: RowEnd) -> str:
+    """Where rounds end and flat rows begin, or the other way about; "" elsewhere."""
+    match end.goes:
+        case "flat":
+            return "From here work flat: turn after every row."
+        case "round":
+            return "From here work round again, without turning, and pull the first stitch tight."
+        case _:
+            return ""
+
+
+def takes_up(end: RowEnd, terms: Terms = US, *, is_short: bool = False) -> str:
     """Once a part is bound off, taking up the other one; "" elsewhere."""
     told = end.takes_up
     if told is None:
         return ""
     back = stitches_in_full(told.stitches) + (f" and the {told.middle} in the middle" if told.middle else "")
+    if is_short:
+        return f"Cut it, take up the {told.part} part: its {back}, {side_facing(told.side)}."
     return (
         f"Cut it, leaving a tail, and take up the {part_told(told.part, terms)}: its {back} back on the needle, "
         f"{side_facing(told.side)}."
@@ -151,7 +169,7 @@ def _new(yarn: str, lengths: int) -> str:
 def at_the_end(row: Row, end: RowEnd, ready_ends: int, terms: Terms = US) -> list[str]:
     """Everything that stands at a row's end, in the order in which it is done."""
     cut, left_over = cut_these(row, end.cuts, terms), cut_left_over(end, terms)
-    told = [counted(end), cut, left_over, leave_these(row, end, terms), divides(end, terms), turn(end)]
+    told = [counted(end), cut, left_over, leave_these(row, end, terms), divides(end, terms), turn(end), goes(end)]
     if end.bind_off:
         told.append(f"Then {terms.bind_off} in {end.bind_off}.")
     told += [takes_up(end, terms), have_ready(end)]
@@ -185,7 +203,7 @@ def written_row(row: Row, runs: Sequence[RunSteps], end: RowEnd, terms: Terms = 
     told = "; ".join(_written_run(run, terms) for run in runs)
     name = "Round" if row.is_round else "Row"
     parts = [f"{name} {row_number(row)} ({row.side}): {told}. ({count(end.stitches)})"]
-    parts += [cut_these(row, end.cuts, terms), leave_these(row, end, terms), divides(end, terms)]
+    parts += [cut_these(row, end.cuts, terms), leave_these(row, end, terms), divides(end, terms), goes(end)]
     if end.bind_off:
         parts.append(f"{sentence(terms.bind_off)} in {end.bind_off}.")
     parts.append(takes_up(end, terms))
