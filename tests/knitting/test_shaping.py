@@ -8,7 +8,8 @@ from hypothesis import strategies as st
 
 from companion.knitting import words
 from companion.knitting.limits import Carry
-from companion.knitting.shaping import Shaping, shapings
+from companion.knitting.rows import Place
+from companion.knitting.shaping import Shaping, shapings, to_make
 from companion.knitting.steps import row_runs
 from companion.knitting.strands import plan_strands
 from companion.knitting.words import Terms
@@ -133,3 +134,23 @@ def test_mirrored_twice_is_the_same(chart: Chart) -> None:
             (one.edge, one.stitches) for one in shapings(turned.rows(), index) if one.how != "loops"
         } or any(one.how == "loops" for one in (*shapings(chart.rows(), index), *shapings(turned.rows(), index)))
 
+
+
+def test_stitches_made_at_an_edge_are_not_passed_by_the_strand_that_makes_them() -> None:
+    """Worked out by hand: the strand in hand at the edge casts on five and goes on, whatever the limit is."""
+    strands = plan_strands(drawn("sssssssssssss", "....sssss....", "....sssss....").rows(), Carry(0)).strands
+    assert (strands.total.strands, strands.total.carried) == (1, 0)
+    [run] = row_runs(strands, 2)
+    assert (run.start, run.carry) == ("turn", 0)
+
+
+@given(outlines(), st.integers(0, 3))
+def test_what_is_to_be_made_yet_leaves_what_lies_on_the_needles(chart: Chart, inward: int) -> None:
+    """At a row's start those of the row below, at its end its own."""
+    rows = chart.rows()
+    counts = [sum(cell is not None for cell in row) for row in chart.grid]
+    for index in range(1, len(rows)):
+        now, below = ({c for c, cell in enumerate(row) if cell} for row in (chart.grid[index], chart.grid[index - 1]))
+        if now & below:
+            assert counts[index] - to_make(rows, Place(index, 0), inward) == counts[index - 1]
+            assert to_make(rows, Place(index, len(rows[index].segments)), inward) == 0
