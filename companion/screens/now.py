@@ -94,6 +94,8 @@ class NowPanel(Lines):
         needle = words.still_on_needle(left, stitches, self.terms)
         if cell_len(needle) > room + MARK:
             needle = words.still_to_work(left, stitches)
+        if cell_len(needle) > room + MARK:
+            needle = f"{left} of {stitches}"
         is_below = self.name_lines and can_draw(yarn.name)
         large = _large(words.verb_of(run.work.hands) if is_below else yarn.name, room + MARK, scale.lines - 2)
         if large:

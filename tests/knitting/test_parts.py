@@ -126,8 +126,8 @@ def test_what_is_told_where_it_divides_and_where_the_other_part_is_taken_up() ->
         "4 of the left part."
     )
     assert words.takes_up(row_end(strands, 3)) == (
-        "Cut it, leaving a tail, and take up the left part: its 4 stitches and the 4 in the middle back on the "
-        "needle, right side toward you."
+        "Cut it, leaving a tail, draw it through the last stitch, and take up the left part: its 4 stitches and the "
+        "4 in the middle back on the needle, right side toward you."
     )
     assert [bool(row_end(strands, row).bind_off) for row in range(7)] == [False] * 3 + [True] + [False] * 2 + [True]
     assert words.turn(row_end(strands, 3)) == ""

@@ -139,8 +139,8 @@ def takes_up(end: RowEnd, terms: Terms = US, *, is_short: bool = False) -> str:
     if is_short:
         return f"Cut it, take up the {told.part} part: its {back}, {side_facing(told.side)}."
     return (
-        f"Cut it, leaving a tail, and take up the {part_told(told.part, terms)}: its {back} back on the needle, "
-        f"{side_facing(told.side)}."
+        "Cut it, leaving a tail, draw it through the last stitch, and take up the "
+        f"{part_told(told.part, terms)}: its {back} back on the needle, {side_facing(told.side)}."
     )
 
 
