@@ -55,7 +55,7 @@ def piece(plan: PlanShape, sections: Sequence[Section], sew_on: Callable[[Fabric
         tail_cm=plan.tail,
         winding=plan.winding.winding if plan.winding else USUAL,
         gauges=gauges,
-        seams=Seams(plan.seams.left, plan.seams.right) if plan.seams else NO_SEAMS,
+        seams=_seams(plan),
         dialect=plan.terms or "",
         units=plan.units or "",
         small_areas=plan.small_areas or 0,
@@ -89,6 +89,14 @@ def _drawn(plan: PlanShape, sections: Sequence[Section], sew_on: Callable[[Fabri
     made = Rows(fabric)
     mended = (plain_first(made, i) if is_plain[fabric.level(i)] else row for i, row in enumerate(fabric.rows))
     return replace(fabric, rows=tuple(mended))
+
+
+def _seams(plan: PlanShape) -> Seams:
+    """The sewn edges; turned round with the piece."""
+    if plan.seams is None:
+        return NO_SEAMS
+    left, right = plan.seams.left, plan.seams.right
+    return Seams(right, left) if plan.mirror else Seams(left, right)
 
 
 def _default_reach(plan: PlanShape, gauges: Mapping[Kind, Gauge]) -> int:

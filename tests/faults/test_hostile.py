@@ -65,6 +65,8 @@ BOMBS = {
     "many motifs": HEAD + SYMBOLS + "rows:\n  - field: {rows: 9, stitches: 9, yarn: sand}\n    motifs:\n"
     + "      - {from: x.txt, right: 0, bottom: 0}\n" * 20_000,
     "noise as large as may be": HEAD + SYMBOLS + "rows:\n  - chart: |\n" + noise(500, 1000),
+    "rests over far rows of an outline": HEAD + "carry: {reach: 3, rest: 200}\n" + SYMBOLS
+    + "rows:\n  - chart: |\n" + "      sisisisisi.\n" * 3 + "      sisisisisis\n    repeat: 50\n",
     "noise beyond it": HEAD + SYMBOLS + "rows:\n  - chart: |\n" + noise(1100, 1000),
 }
 

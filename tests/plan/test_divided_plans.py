@@ -75,6 +75,11 @@ def test_turned_round_left_is_right() -> None:
     assert [(part, n) for part, n, _ in keys(turned)[5:]] == [("right", 1), ("right", 2), ("right", 3)]
 
 
+def test_turned_round_its_seams_are_too() -> None:
+    text = plan("first: right", *NECK).replace("title:", "seams: {left: 1}\nmirror: true\ntitle:")
+    assert load_text(text, "f.yaml", {}).piece.seams == (None, 1)
+
+
 def test_a_divided_piece_is_packed_and_unpacked_without_loss() -> None:
     held = piece("first: right, middle: held", *NECK)
     assert held.fabric.is_middle_held
