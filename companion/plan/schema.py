@@ -84,40 +84,17 @@ def _limit(value: str) -> int:
     return amount.count(value, least=0)
 
 
-def _dialect(value: str) -> Literal["us", "uk"]:
-    if value not in ("us", "uk"):
-        raise amount.AmissError(f"must be us or uk, {amount.is_(value)}.")
-    return "us" if value == "us" else "uk"
+def _one_of(
+    *known: str, told: str = "", mend: str = "", read: Callable[[str], object] = str
+) -> PlainValidator:
+    """Takes one of these words and turns it into a value. ``told``: how they are listed, if not as they stand."""
 
+    def convert(value: str) -> object:
+        if value not in known:
+            raise amount.AmissError(f"must be {told or ' or '.join(known)}, {amount.is_(value)}.", mend)
+        return read(value)
 
-def _unit(value: str) -> Literal["cm", "in"]:
-    if value not in ("cm", "in"):
-        raise amount.AmissError(f"must be cm or in, {amount.is_(value)}.")
-    return "cm" if value == "cm" else "in"
-
-
-def _version(value: str) -> Literal[1]:
-    if value != VERSION:
-        raise amount.AmissError(f"must be {VERSION}, {amount.is_(value)}.")
-    return 1
-
-
-def _squares(value: str) -> int:
-    if value not in ("1", "2"):
-        raise amount.AmissError(f"must be 1 or 2, {amount.is_(value)}.", "2 works a square as a garter ridge.")
-    return int(value)
-
-
-def _taken(value: str) -> Fraction:
-    if value not in ("0.5", "1", "1.5", "2"):
-        raise amount.AmissError(f"must be 0.5, 1, 1.5 or 2 stitches, {amount.is_(value)}.")
-    return Fraction(value)
-
-
-def _worked(value: str) -> Literal["flat", "round"]:
-    if value not in ("flat", "round"):
-        raise amount.AmissError(f"must be flat or round, {amount.is_(value)}.")
-    return "flat" if value == "flat" else "round"
+    return _from_text(convert)
 
 
 METHODS: tuple[Method, ...] = ("long-tail", "knitted", "cable")
@@ -130,47 +107,9 @@ def _method(value: str) -> Method:
     raise _amiss(f"must be long-tail, knitted or cable, {amount.is_(value)}.", known=METHODS, value=value)
 
 
-def _cast_on_colours(value: str) -> Literal["one", "each"]:
-    if value not in ("one", "each"):
-        mend = "one: all in one yarn. each: every section of row 1 in its own."
-        raise amount.AmissError(f"must be one or each, {amount.is_(value)}.", mend)
-    return "one" if value == "one" else "each"
-
-
-def _part(value: str) -> Literal["left", "right"]:
-    if value not in ("left", "right"):
-        raise amount.AmissError(f"must be left or right, as seen from the right side, {amount.is_(value)}.")
-    return "left" if value == "left" else "right"
-
-
-def _middle(value: str) -> Literal["bound off", "held"]:
-    if value not in ("bound off", "held"):
-        raise amount.AmissError(f'must be "bound off" or "held", {amount.is_(value)}.')
-    return "held" if value == "held" else "bound off"
-
-
-def _worn(value: str) -> Literal["front", "back"]:
-    if value not in ("front", "back"):
-        raise amount.AmissError(f"must be front or back, {amount.is_(value)}.", "Leave it out for what is not worn.")
-    return "front" if value == "front" else "back"
-
-
-def _seam_stitches(value: str) -> int:
-    if value not in ("1", "2"):
-        mend = "1: the seam lies half a stitch from each edge; 2: a whole stitch."
-        raise amount.AmissError(f"must be 1 or 2, {amount.is_(value)}.", mend)
-    return int(value)
-
-
-def _wearer(value: str) -> Literal["baby"]:
-    if value != "baby":
-        raise amount.AmissError(f"must be baby, {amount.is_(value)}.", "Leave it out for everybody else.")
-    return "baby"
-
-
 _NUMBER = {"type": "number", "exclusiveMinimum": 0}
 
-Version = Annotated[Literal[1], _from_text(_version), _schema(const=1)]
+Version = Annotated[Literal[1], _one_of(VERSION, read=int), _schema(const=1)]
 Count = Annotated[int, _from_text(amount.count), _schema(type="integer", minimum=1, maximum=amount.MOST_STITCHES)]
 Limit = Annotated[int, _from_text(_limit), _schema(type="integer", minimum=0)]
 Amount = Annotated[Fraction, _from_text(amount.amount), _schema(**_NUMBER)]
@@ -180,18 +119,41 @@ Length = Annotated[
 YarnLength = Annotated[
     Fraction, _from_text(amount.yarn_cm), _schema(type="string", pattern=r"^[0-9]+(\.[0-9]+)? *(cm|mm|m|in|yd)$")
 ]
-Taken = Annotated[Fraction, _from_text(_taken), _schema(enum=[0.5, 1, 1.5, 2])]
-Squares = Annotated[int, _from_text(_squares), _schema(enum=[1, 2])]
-Wearer = Annotated[Literal["baby"], _from_text(_wearer), _schema(const="baby")]
-Dialect = Annotated[Literal["us", "uk"], _from_text(_dialect), _schema(enum=["us", "uk"])]
-Unit = Annotated[Literal["cm", "in"], _from_text(_unit), _schema(enum=["cm", "in"])]
-Worked = Annotated[Literal["flat", "round"], _from_text(_worked), _schema(enum=["flat", "round"])]
-Side = Annotated[Literal["left", "right"], _from_text(_part), _schema(enum=["left", "right"])]
-Middle = Annotated[Literal["bound off", "held"], _from_text(_middle), _schema(enum=["bound off", "held"])]
-Worn = Annotated[Literal["front", "back"], _from_text(_worn), _schema(enum=["front", "back"])]
+Taken = Annotated[
+    Fraction, _one_of("0.5", "1", "1.5", "2", told="0.5, 1, 1.5 or 2 stitches", read=Fraction),
+    _schema(enum=[0.5, 1, 1.5, 2]),
+]
+Squares = Annotated[
+    int, _one_of("1", "2", mend="2 works a square as a garter ridge.", read=int), _schema(enum=[1, 2])
+]
+Wearer = Annotated[
+    Literal["baby"], _one_of("baby", mend="Leave it out for everybody else."), _schema(const="baby")
+]
+Dialect = Annotated[Literal["us", "uk"], _one_of("us", "uk"), _schema(enum=["us", "uk"])]
+Unit = Annotated[Literal["cm", "in"], _one_of("cm", "in"), _schema(enum=["cm", "in"])]
+Worked = Annotated[Literal["flat", "round"], _one_of("flat", "round"), _schema(enum=["flat", "round"])]
+Side = Annotated[
+    Literal["left", "right"], _one_of("left", "right", told="left or right, as seen from the right side"),
+    _schema(enum=["left", "right"]),
+]
+Middle = Annotated[
+    Literal["bound off", "held"], _one_of("bound off", "held", told='"bound off" or "held"'),
+    _schema(enum=["bound off", "held"]),
+]
+Worn = Annotated[
+    Literal["front", "back"], _one_of("front", "back", mend="Leave it out for what is not worn."),
+    _schema(enum=["front", "back"]),
+]
 CastOnMethod = Annotated[Method, _from_text(_method), _schema(enum=list(METHODS))]
-CastOnColours = Annotated[Literal["one", "each"], _from_text(_cast_on_colours), _schema(enum=["one", "each"])]
-SeamStitches = Annotated[int, _from_text(_seam_stitches), _schema(enum=[1, 2])]
+CastOnColours = Annotated[
+    Literal["one", "each"],
+    _one_of("one", "each", mend="one: all in one yarn. each: every section of row 1 in its own."),
+    _schema(enum=["one", "each"]),
+]
+SeamStitches = Annotated[
+    int, _one_of("1", "2", mend="1: the seam lies half a stitch from each edge; 2: a whole stitch.", read=int),
+    _schema(enum=[1, 2]),
+]
 Switch = Annotated[bool, _from_text(amount.switch), _schema(type="boolean")]
 Colour = Annotated[str, _from_text(amount.colour), _schema(type="string", minLength=1)]
 Title = Annotated[
