@@ -13,7 +13,7 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Literal
 
-from companion.knitting.weaving import SHOWS_BY
+from companion.knitting.hands.weaving import SHOWS_BY
 from companion.knitting.words import Terms
 from companion.problems import Problem, Problems, nearest, quoted
 

@@ -28,7 +28,8 @@ def compare(
 ) -> int:
     """Print what each technique would cost for PLAN: strands, ends, floats, yarn."""
     piece, terms = asked_for(plan, asked)
-    from companion.knitting import choices, savings, words
+    from companion.knitting import words
+    from companion.knitting.reckoning import choices, savings
     from companion.pages import as_json, compared
 
     limits = choices.grid(piece, reach, behind, rest) if is_grid or reach or behind or rest else choices.named(piece)
@@ -68,7 +69,7 @@ def compare(
 def areas(plan: str, most: int | None, use: tuple[int, ...] | None, is_json: bool, **asked: Any) -> int:
     """Print the small areas of PLAN that are worth sewing on, and what that saves."""
     piece, terms = asked_for(plan, asked)
-    from companion.knitting import savings
+    from companion.knitting.reckoning import savings
     from companion.pages import areas as page
     from companion.pages import as_json
 

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from click.shell_completion import CompletionItem
 
     from companion.knitting.piece import Piece
-    from companion.knitting.strands import StrandPlan
+    from companion.knitting.strands.plan import StrandPlan
     from companion.knitting.words import Terms
     from companion.plan.read import Loaded
 
@@ -110,7 +110,7 @@ def loaded_plan(word: str) -> Loaded:
 
 def planned_for(piece: Piece) -> StrandPlan:
     """The fewest strands for a piece under its own limits."""
-    from companion.knitting.strands import plan_strands
+    from companion.knitting.strands.plan import plan_strands
 
     return plan_strands(piece.rows, piece.carry)
 

@@ -14,7 +14,7 @@ import click
 from companion.problems import plain
 
 if TYPE_CHECKING:
-    from companion.knitting.limits import Carry
+    from companion.knitting.strands.limits import Carry
     from companion.settings import Settings
 
 MOST_LIMIT = 100_000

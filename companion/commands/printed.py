@@ -28,9 +28,10 @@ from companion.pages import printing
 from companion.problems import Problem, Problems, count_of, plain
 
 if TYPE_CHECKING:
-    from companion.knitting.ends import End, EndState
+    from companion.knitting.hands.ends import End, EndState
     from companion.knitting.piece import Piece
-    from companion.knitting.strands import StrandPlan, Strands
+    from companion.knitting.strands.plan import StrandPlan
+    from companion.knitting.strands.strands import Strands
     from companion.settings import Settings
 
 
@@ -141,7 +142,7 @@ def where(plan: str, runs: str, side: str | None, is_json: bool) -> int:
     """Print which rows of PLAN have these runs, as they lie on the needle from left to right."""
     piece = loaded_plan(plan).piece
     from companion.knitting import words
-    from companion.knitting.whereabouts import rows_like
+    from companion.knitting.hands.whereabouts import rows_like
     from companion.plan.needle import runs_on_needle
 
     on_needle = runs_on_needle(runs, piece.yarns)
@@ -163,7 +164,7 @@ def _ends(
     Raises:
         Problems: several pieces follow the plan and none is named, or there is none of that name.
     """
-    from companion.knitting.ends import ends_of
+    from companion.knitting.hands.ends import ends_of
     from companion.progress.actions import Refused
     from companion.progress.ends import all_ends
     from companion.progress.folders import pieces
@@ -195,7 +196,7 @@ def _proved(piece: Piece, planned: StrandPlan) -> str:
     Raises:
         AssertionError: they are not, or the proof does not show it.
     """
-    from companion.knitting.proof import fault_in
+    from companion.knitting.strands.proof import fault_in
 
     fault = fault_in(planned.strands, piece.carry, planned.proof)
     assert not fault, fault
@@ -222,7 +223,7 @@ def _small_areas(piece: Piece) -> str:
     if not piece.small_areas:
         return ""
     from companion.knitting import words
-    from companion.knitting.savings import saved_together, savings, small_areas
+    from companion.knitting.reckoning.savings import saved_together, savings, small_areas
 
     found = [saving for saving in savings(piece, small_areas(piece, piece.small_areas)) if saving]
     if not found:

@@ -8,14 +8,13 @@ from fractions import Fraction
 from functools import cached_property
 from typing import Literal
 
-from companion.knitting.cast_on import LONG_TAIL, Casting
-from companion.knitting.fabric import Fabric, Gauge, Kind, Yarn
-from companion.knitting.floats import Catching, catching
-from companion.knitting.limits import Carry
-from companion.knitting.loops import Sample
-from companion.knitting.rows import Rows
-from companion.knitting.seams import NO_SEAMS, Seams
-from companion.knitting.winding import USUAL, Winding
+from companion.knitting.cloth.fabric import Fabric, Gauge, Kind, Yarn
+from companion.knitting.cloth.rows import LONG_TAIL, Casting, Rows
+from companion.knitting.cloth.seams import NO_SEAMS, Seams
+from companion.knitting.strands.floats import Catching, catching
+from companion.knitting.strands.limits import Carry
+from companion.knitting.yarn.loops import Sample
+from companion.knitting.yarn.winding import USUAL, Winding
 
 
 @dataclass(frozen=True)

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from companion.knitting import words
-from companion.knitting.areas import sewing
+from companion.knitting.cloth.areas import sewing
 from companion.knitting.piece import Piece
-from companion.knitting.savings import Saving
+from companion.knitting.reckoning.savings import Saving
 from companion.knitting.words import US, Terms
 from companion.problems import plain
 

@@ -10,19 +10,20 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable, Iterator, Sequence
 
-from companion.knitting import choices as comparing
 from companion.knitting import words
-from companion.knitting.areas import Area, sewing
-from companion.knitting.cast_on import LONG_TAIL, sections, separate_yarn
-from companion.knitting.choices import Choice
-from companion.knitting.ends import End, EndState
+from companion.knitting.cloth.areas import Area, sewing
+from companion.knitting.cloth.cast_on import sections, separate_yarn
+from companion.knitting.cloth.rows import LONG_TAIL, Place, Row, Rows
+from companion.knitting.hands.ends import End, EndState
+from companion.knitting.hands.steps import RunSteps, row_runs
+from companion.knitting.hands.weaving import Weaving, backs_of
 from companion.knitting.piece import Piece
-from companion.knitting.quantities import CAST_ON_STRAND, Length, YarnTotal, lengths, totals
-from companion.knitting.rows import Place, Row, Rows
-from companion.knitting.savings import Saving, lengths_of
-from companion.knitting.steps import RunSteps, row_runs
-from companion.knitting.strands import StrandPlan, Strands, StrandSummary
-from companion.knitting.weaving import Weaving, backs_of
+from companion.knitting.reckoning import choices as comparing
+from companion.knitting.reckoning.choices import Choice
+from companion.knitting.reckoning.quantities import CAST_ON_STRAND, Length, YarnTotal, lengths, totals
+from companion.knitting.reckoning.savings import Saving, lengths_of
+from companion.knitting.strands.plan import StrandPlan
+from companion.knitting.strands.strands import Strands, StrandSummary
 from companion.problems import Problem
 
 

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from companion.knitting import choices, words, yarn_words
-from companion.knitting.areas import sewing
-from companion.knitting.choices import Choice
+from companion.knitting import words
+from companion.knitting.cloth.areas import sewing
 from companion.knitting.piece import Piece
+from companion.knitting.reckoning import choices
+from companion.knitting.reckoning.choices import Choice
 from companion.knitting.words import US, Terms
+from companion.knitting.words import yarn as yarn_words
 from companion.problems import plain
 
 FAINT, AS_BEFORE = "\x1b[2m", "\x1b[22m"

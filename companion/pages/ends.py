@@ -6,10 +6,10 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 
 from companion.knitting import words
-from companion.knitting.ends import End, EndState
+from companion.knitting.hands.ends import End, EndState
+from companion.knitting.hands.weaving import backs_of
 from companion.knitting.piece import Piece
-from companion.knitting.strands import Strands
-from companion.knitting.weaving import backs_of
+from companion.knitting.strands.strands import Strands
 from companion.knitting.words import US, Terms
 from companion.problems import plain
 

@@ -8,17 +8,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from companion.knitting import words, yarn_words
-from companion.knitting.areas import sewing
-from companion.knitting.cast_on import is_begun
+from companion.knitting import words
+from companion.knitting.cloth.areas import sewing
+from companion.knitting.cloth.cast_on import is_begun
+from companion.knitting.cloth.tubes import stitches_across
 from companion.knitting.piece import Piece
-from companion.knitting.quantities import CAST_ON_STRAND, Length, lengths, totals
-from companion.knitting.savings import SEWN_CM, lengths_of
-from companion.knitting.strands import Strands, StrandSummary
-from companion.knitting.supplies import layouts
-from companion.knitting.tubes import stitches_across
-from companion.knitting.weights import classes_by_gauge
+from companion.knitting.reckoning.quantities import CAST_ON_STRAND, Length, lengths, totals
+from companion.knitting.reckoning.savings import SEWN_CM, lengths_of
+from companion.knitting.reckoning.supplies import layouts
+from companion.knitting.strands.strands import Strands, StrandSummary
 from companion.knitting.words import US, Terms
+from companion.knitting.words import yarn as yarn_words
+from companion.knitting.yarn.weights import classes_by_gauge
 from companion.problems import plain
 
 _WAY = 20

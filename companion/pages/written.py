@@ -10,14 +10,14 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from companion.knitting import words
-from companion.knitting.areas import sewing
-from companion.knitting.cast_on import casting_on
-from companion.knitting.fabric import Yarn
+from companion.knitting.cloth.areas import sewing
+from companion.knitting.cloth.cast_on import casting_on
+from companion.knitting.cloth.fabric import Yarn
+from companion.knitting.cloth.tubes import stitches_across, tube_seams
+from companion.knitting.hands.steps import row_end, row_runs
 from companion.knitting.piece import Piece
-from companion.knitting.savings import lengths_of
-from companion.knitting.steps import row_end, row_runs
-from companion.knitting.strands import Strands
-from companion.knitting.tubes import stitches_across, tube_seams
+from companion.knitting.reckoning.savings import lengths_of
+from companion.knitting.strands.strands import Strands
 from companion.knitting.words import US, Terms
 from companion.problems import plain
 

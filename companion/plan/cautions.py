@@ -10,15 +10,15 @@ from fractions import Fraction
 from itertools import accumulate
 from typing import NamedTuple
 
-from companion.knitting.bumps import Bumps, two_coloured
-from companion.knitting.loops import is_like_stockinette
+from companion.knitting.cloth.bumps import Bumps, two_coloured
+from companion.knitting.cloth.rows import Place, Row, Rows, carry
+from companion.knitting.cloth.seams import SeamTrouble, seam_troubles
+from companion.knitting.cloth.slipped import shown_late
+from companion.knitting.cloth.tubes import left_open, tube_seam_troubles, tube_seams
 from companion.knitting.piece import Piece
-from companion.knitting.rows import Place, Row, Rows, carry
-from companion.knitting.seams import SeamTrouble, seam_troubles
-from companion.knitting.slipped import shown_late
-from companion.knitting.strands import plan_strands
-from companion.knitting.tubes import left_open, tube_seam_troubles, tube_seams
+from companion.knitting.strands.plan import plan_strands
 from companion.knitting.words.places import row_number
+from companion.knitting.yarn.loops import is_like_stockinette
 from companion.plan.schema import PlanShape, kinds
 
 

@@ -15,8 +15,8 @@ from pathlib import Path
 
 import yaml
 
-from companion.knitting.areas import Area, sewn_on
-from companion.knitting.limits import Carry
+from companion.knitting.cloth.areas import Area, sewn_on
+from companion.knitting.strands.limits import Carry
 from companion.plan.demo import demo_folder
 from companion.plan.files import plan_text, replace_text
 from companion.plan.read import load, load_text

@@ -10,16 +10,15 @@ from dataclasses import replace
 from itertools import chain
 from string import ascii_letters, digits
 
-from companion.knitting.bumps import plain_first
-from companion.knitting.cast_on import LONG_TAIL
-from companion.knitting.fabric import Ball, Fabric, FabricRow, Gauge, Kind, Part, Run, Stitch, Yarn
-from companion.knitting.limits import Carry, default_reach
-from companion.knitting.loops import Sample
+from companion.knitting.cloth.bumps import plain_first
+from companion.knitting.cloth.fabric import Ball, Fabric, FabricRow, Gauge, Kind, Part, Run, Stitch, Yarn
+from companion.knitting.cloth.rows import LONG_TAIL, Rows
+from companion.knitting.cloth.seams import NO_SEAMS, Seams
+from companion.knitting.cloth.tubes import with_seam_stitches
 from companion.knitting.piece import Piece
-from companion.knitting.rows import Rows
-from companion.knitting.seams import NO_SEAMS, Seams
-from companion.knitting.tubes import with_seam_stitches
-from companion.knitting.winding import USUAL
+from companion.knitting.strands.limits import Carry, default_reach
+from companion.knitting.yarn.loops import Sample
+from companion.knitting.yarn.winding import USUAL
 from companion.plan.chart import GROUND, Drawn
 from companion.plan.opening import OpeningTrouble, divided
 from companion.plan.schema import EdgeShape, PlanShape, Rib, SidesShape, SymbolShape, kinds, texture

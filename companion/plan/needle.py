@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
-from companion.knitting.fabric import Yarn
-from companion.knitting.whereabouts import OnNeedle
+from companion.knitting.cloth.fabric import Yarn
+from companion.knitting.hands.whereabouts import OnNeedle
 from companion.problems import Problem, Problems, nearest, quoted
 
 _RUN = re.compile(r"(?P<name>.+?)[ ]*(?P<stitches>[0-9]{1,6})?")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from companion.knitting.fabric import FabricRow, Part, Run, merged
+from companion.knitting.cloth.fabric import FabricRow, Part, Run, merged
 from companion.plan.schema import OpeningShape
 from companion.plan.sections import Section
 

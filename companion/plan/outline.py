@@ -6,10 +6,10 @@ from collections.abc import Iterator
 from itertools import pairwise
 from typing import NamedTuple
 
-from companion.knitting.fabric import Fabric, FabricRow
-from companion.knitting.outlines import Span, span, taken
-from companion.knitting.rows import Rows
-from companion.knitting.shaping import Shaping, shapings
+from companion.knitting.cloth.fabric import Fabric, FabricRow
+from companion.knitting.cloth.outlines import Span, span, taken
+from companion.knitting.cloth.rows import Rows
+from companion.knitting.cloth.shaping import Shaping, shapings
 from companion.knitting.words.places import row_number
 from companion.problems import Problem
 

@@ -11,13 +11,13 @@ from fractions import Fraction
 from itertools import groupby
 from typing import Any
 
-from companion.knitting.cast_on import Casting
-from companion.knitting.fabric import Ball, Fabric, FabricRow, Gauge, Part, Run, Stitch, Texture, Yarn
-from companion.knitting.limits import Carry
-from companion.knitting.loops import Sample
+from companion.knitting.cloth.fabric import Ball, Fabric, FabricRow, Gauge, Part, Run, Stitch, Texture, Yarn
+from companion.knitting.cloth.rows import Casting
+from companion.knitting.cloth.seams import Seams
 from companion.knitting.piece import Piece
-from companion.knitting.seams import Seams
-from companion.knitting.winding import Winding
+from companion.knitting.strands.limits import Carry
+from companion.knitting.yarn.loops import Sample
+from companion.knitting.yarn.winding import Winding
 
 FORM = 10
 """Changes whenever the form of the text does."""

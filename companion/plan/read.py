@@ -9,8 +9,8 @@ from itertools import accumulate
 from pathlib import Path, PurePath
 from types import MappingProxyType
 
-from companion.knitting.areas import Area, sewn_on
-from companion.knitting.fabric import Fabric
+from companion.knitting.cloth.areas import Area, sewn_on
+from companion.knitting.cloth.fabric import Fabric
 from companion.knitting.piece import Piece
 from companion.plan import expand, small
 from companion.plan.amount import MOST_RUNS

@@ -25,9 +25,9 @@ from pydantic import (
 )
 from pydantic_core import ErrorDetails, InitErrorDetails, PydanticCustomError
 
-from companion.knitting.cast_on import LONG_TAIL, Casting, Method
-from companion.knitting.fabric import Gauge, Kind, Texture
-from companion.knitting.winding import USUAL, Winding
+from companion.knitting.cloth.fabric import Gauge, Kind, Texture
+from companion.knitting.cloth.rows import LONG_TAIL, Casting, Method
+from companion.knitting.yarn.winding import USUAL, Winding
 from companion.plan import amount
 
 # Nothing but this file looks on while a plan is checked; to find out whether something would like to, pydantic opens

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from typing import NamedTuple
 
-from companion.knitting.fabric import Gauge, Kind
+from companion.knitting.cloth.fabric import Gauge, Kind
 from companion.plan.amount import MOST_STITCHES
 from companion.plan.chart import WIDEST, ChartReader, Drawn
 from companion.plan.compose import Overlap, Placed, field, mirrored

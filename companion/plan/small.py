@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import islice
 
-from companion.knitting.areas import Area, areas
-from companion.knitting.fabric import Fabric, Stitch, cells
+from companion.knitting.cloth.areas import Area, areas
+from companion.knitting.cloth.fabric import Fabric, Stitch, cells
 from companion.plan.schema import SewnShape
 from companion.problems import quoted
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from companion.knitting.areas import Cell
-from companion.knitting.ends import End
-from companion.knitting.limits import Carry
-from companion.knitting.mistakes import Mistake, Way
-from companion.knitting.rows import Place
+from companion.knitting.cloth.areas import Cell
+from companion.knitting.cloth.rows import Place
+from companion.knitting.hands.ends import End
+from companion.knitting.hands.mistakes import Mistake, Way
+from companion.knitting.strands.limits import Carry
 from companion.progress.values import Value
 
 

@@ -5,9 +5,9 @@ What is sewn on afterwards changes nothing on the needles and does not count.
 
 from __future__ import annotations
 
-from companion.knitting.fabric import Fabric, as_knitted
-from companion.knitting.rows import Rows
-from companion.knitting.strands import Past, Strands, position_of
+from companion.knitting.cloth.fabric import Fabric, as_knitted
+from companion.knitting.cloth.rows import Rows
+from companion.knitting.strands.strands import Past, Strands, position_of
 
 
 def differing_rows(old: Rows, new: Rows, row: int, done: int) -> tuple[int, ...]:

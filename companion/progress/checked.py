@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
-from companion.knitting.ends import exists, is_end
-from companion.knitting.mistakes import WAYS
+from companion.knitting.cloth.rows import Place
+from companion.knitting.hands.ends import exists, is_end
+from companion.knitting.hands.mistakes import WAYS
 from companion.knitting.piece import Piece
-from companion.knitting.rows import Place
 from companion.progress.events import (
     BoundOff,
     Broke,

@@ -9,10 +9,10 @@ from bisect import bisect_left
 from collections.abc import Callable, Iterable, Iterator
 from typing import Any, NamedTuple
 
-from companion.knitting.rows import Place
-from companion.knitting.steps import cuts_at, idle
-from companion.knitting.strands import Past
-from companion.knitting.trapping import traps
+from companion.knitting.cloth.rows import Place
+from companion.knitting.hands.steps import cuts_at, idle
+from companion.knitting.hands.trapping import traps
+from companion.knitting.strands.strands import Past
 from companion.progress import life, mending
 from companion.progress.actions import (
     Action,

@@ -11,8 +11,8 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
+from companion.knitting.cloth.rows import Rows
 from companion.knitting.piece import Piece
-from companion.knitting.rows import Rows
 from companion.plan.files import plan_text, text_beside
 from companion.plan.packed import pack, unpack
 from companion.problems import Problem, Problems, count_of, quoted

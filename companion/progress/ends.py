@@ -5,8 +5,8 @@ from __future__ import annotations
 import sys
 from bisect import bisect_right, insort
 
-from companion.knitting.ends import End, EndState, ends_of, exists
-from companion.knitting.weaving import Weaving, backs_of
+from companion.knitting.hands.ends import End, EndState, ends_of, exists
+from companion.knitting.hands.weaving import Weaving, backs_of
 from companion.progress.session import Session
 
 

@@ -10,11 +10,10 @@ from collections.abc import Callable, Sequence
 from functools import cache
 from typing import Any, get_args
 
-from companion.knitting.ends import End, EndKind
-from companion.knitting.limits import Carry
-from companion.knitting.rows import Place
-from companion.knitting.sharing import Pair
-from companion.knitting.strands import StrandOf, Strands
+from companion.knitting.cloth.rows import Place
+from companion.knitting.hands.ends import End, EndKind
+from companion.knitting.strands.limits import Carry
+from companion.knitting.strands.strands import Pair, StrandOf, Strands
 from companion.progress.values import NONE, Value
 
 

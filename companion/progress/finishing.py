@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing import Literal, NamedTuple
 
-from companion.knitting.tubes import TubeSeam, tube_seams
+from companion.knitting.cloth.tubes import TubeSeam, tube_seams
 from companion.progress.ends import all_ends, how_woven
 from companion.progress.mending import left_to_sew, to_sew
 from companion.progress.session import Session

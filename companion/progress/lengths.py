@@ -8,9 +8,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from companion.knitting.rows import Place
-from companion.knitting.sharing import Pair
-from companion.knitting.strands import Break, StrandOf, Strands
+from companion.knitting.cloth.rows import Place
+from companion.knitting.strands.strands import Break, Pair, StrandOf, Strands
 
 if TYPE_CHECKING:
     from companion.progress.session import Session

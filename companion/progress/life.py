@@ -8,12 +8,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import Any
 
-from companion.knitting.cast_on import is_begun
-from companion.knitting.ends import End, exists, is_end
-from companion.knitting.rows import Place, carry
-from companion.knitting.steps import idle
-from companion.knitting.strands import Past
-from companion.knitting.trapping import traps
+from companion.knitting.cloth.cast_on import is_begun
+from companion.knitting.cloth.rows import Place, carry
+from companion.knitting.hands.ends import End, exists, is_end
+from companion.knitting.hands.steps import idle
+from companion.knitting.hands.trapping import traps
+from companion.knitting.strands.strands import Past
 from companion.progress.actions import Action, EndLength, GoOn, JoinNew, Refused
 from companion.progress.ends import how_woven
 from companion.progress.events import Broke, Cut, Entry, JoinedNew, RanOut, RippedBack, Unpicked, Unwove, WentOn

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import Any
 
-from companion.knitting.areas import Area, sewing
-from companion.knitting.ends import End
-from companion.knitting.holes import near
-from companion.knitting.mistakes import (
+from companion.knitting.cloth.areas import Area, sewing
+from companion.knitting.cloth.rows import Place
+from companion.knitting.hands.ends import End
+from companion.knitting.hands.holes import near
+from companion.knitting.hands.mistakes import (
     Mistake,
     as_worked,
     laddering,
@@ -17,7 +18,6 @@ from companion.knitting.mistakes import (
     sewing_over,
     to_sew_over,
 )
-from companion.knitting.rows import Place
 from companion.progress.actions import Action, Mend, MissCross, Refused, Sew, Unsew
 from companion.progress.ends import all_ends
 from companion.progress.events import Entry, MissedCross, Mistook, RippedBack, Sewed, Unsewed

@@ -8,10 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator
 
-from companion.knitting.limits import Carry
+from companion.knitting.cloth.rows import Place, Rows
 from companion.knitting.piece import Piece
-from companion.knitting.rows import Place, Rows
-from companion.knitting.strands import Past, StrandOf, plan_strands, position_of
+from companion.knitting.strands.limits import Carry
+from companion.knitting.strands.plan import plan_strands
+from companion.knitting.strands.strands import Past, StrandOf, position_of
 from companion.progress.events import Planned
 from companion.progress.session import Session
 

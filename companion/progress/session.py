@@ -10,14 +10,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 
-from companion.knitting.areas import Cell
-from companion.knitting.ends import End
-from companion.knitting.floats import Catching
-from companion.knitting.limits import Carry
-from companion.knitting.mistakes import Mistake, Way, as_worked, place_of, way_of
+from companion.knitting.cloth.areas import Cell
+from companion.knitting.cloth.rows import Place, Rows
+from companion.knitting.hands.ends import End
+from companion.knitting.hands.mistakes import Mistake, Way, as_worked, place_of, way_of
 from companion.knitting.piece import Piece
-from companion.knitting.rows import Place, Rows
-from companion.knitting.strands import Break, Past, Strands
+from companion.knitting.strands.floats import Catching
+from companion.knitting.strands.limits import Carry
+from companion.knitting.strands.strands import Break, Past, Strands
 from companion.progress import lengths
 from companion.progress.events import (
     BoundOff,

@@ -14,9 +14,9 @@ from itertools import count
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
-from companion.knitting.limits import Carry
 from companion.knitting.piece import Piece
-from companion.knitting.strands import plan_strands
+from companion.knitting.strands.limits import Carry
+from companion.knitting.strands.plan import plan_strands
 from companion.plan.packed import pack
 from companion.problems import Problems
 from companion.progress import edited, journal

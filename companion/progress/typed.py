@@ -5,8 +5,8 @@ from __future__ import annotations
 
 import re
 
-from companion.knitting.fabric import Part
-from companion.knitting.rows import Rows
+from companion.knitting.cloth.fabric import Part
+from companion.knitting.cloth.rows import Rows
 from companion.knitting.words.places import row_key
 from companion.progress.actions import Refused
 

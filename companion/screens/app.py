@@ -11,8 +11,8 @@ from textual.app import App, SystemCommand
 from textual.screen import Screen
 
 from companion.knitting import words
-from companion.knitting.limits import Carry
 from companion.knitting.piece import Piece
+from companion.knitting.strands.limits import Carry
 from companion.problems import Problem
 from companion.progress import folders
 from companion.progress.knitting import Knitting

@@ -11,9 +11,9 @@ from functools import lru_cache
 from rich.style import Style
 from textual.reactive import reactive
 
-from companion.knitting.colour import ink_on
-from companion.knitting.ends import End
-from companion.knitting.weaving import Cell, Weaving, backs_of
+from companion.knitting.cloth.colour import ink_on
+from companion.knitting.hands.ends import End
+from companion.knitting.hands.weaving import Cell, Weaving, backs_of
 from companion.progress.session import Session
 from companion.screens.chart import EMPTY, near_columns
 from companion.screens.lines import Bit, Line, Lines

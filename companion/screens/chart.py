@@ -13,11 +13,11 @@ from rich.style import Style
 from textual import events
 from textual.reactive import reactive
 
-from companion.knitting.colour import ink_on
-from companion.knitting.fabric import Gauge, Stitch
-from companion.knitting.outlines import span
+from companion.knitting.cloth.colour import ink_on
+from companion.knitting.cloth.fabric import Gauge, Stitch
+from companion.knitting.cloth.outlines import span
+from companion.knitting.cloth.rows import Place
 from companion.knitting.piece import Piece
-from companion.knitting.rows import Place
 from companion.progress.session import Session
 from companion.screens.lines import Bit, Line, Lines
 

@@ -8,7 +8,7 @@ from textual.binding import Binding, BindingType
 from textual.widgets import OptionList, Static
 
 from companion.knitting import words
-from companion.knitting.ends import End, EndState
+from companion.knitting.hands.ends import End, EndState
 from companion.progress.actions import Refused, Unweave, Weave
 from companion.progress.ends import all_ends, how_woven, ready_ends
 from companion.progress.knitting import Knitting

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from companion.knitting import words
-from companion.knitting.hangs import Hang, hangs
+from companion.knitting.hands.hangs import Hang, hangs
 from companion.progress.session import Session
 from companion.screens.lines import Line, Lines, flowed
 from companion.screens.now import swatch

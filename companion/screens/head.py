@@ -50,7 +50,7 @@ class HeadLine(Lines):
     def _heights_of(self, piece: Piece) -> Sequence[Fraction]:
         """How high the piece is after every number of rows; reckoned once."""
         if self._heights[0] is not piece:
-            from companion.knitting.size import heights
+            from companion.knitting.reckoning.size import heights
 
             self._heights = (piece, heights(piece))
             self._highest = max(self._heights[1])

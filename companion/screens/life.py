@@ -6,9 +6,9 @@ from __future__ import annotations
 from textual.app import App
 
 from companion.knitting import words
-from companion.knitting.mistakes import WAYS, Mistake, laddering, place_of, ripping, sewing_over, to_sew_over
-from companion.knitting.rows import Place
-from companion.knitting.strands import hanging
+from companion.knitting.cloth.rows import Place
+from companion.knitting.hands.mistakes import WAYS, Mistake, laddering, place_of, ripping, sewing_over, to_sew_over
+from companion.knitting.strands.strands import hanging
 from companion.progress import life, mending
 from companion.progress.actions import Action, EndLength, GoOn, JoinNew, Mend, MissCross
 from companion.progress.session import Session

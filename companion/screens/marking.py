@@ -13,8 +13,8 @@ from textual.screen import Screen
 from textual.widgets import Static
 
 from companion.knitting import words
-from companion.knitting.colour import ink_on
-from companion.knitting.fabric import Stitch, cells_across
+from companion.knitting.cloth.colour import ink_on
+from companion.knitting.cloth.fabric import Stitch, cells_across
 from companion.progress.mending import is_worked
 from companion.progress.session import Session
 from companion.screens.asking import STYLES, safe

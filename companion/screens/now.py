@@ -13,11 +13,11 @@ from rich.style import Style
 from textual.reactive import reactive
 
 from companion.knitting import words
-from companion.knitting.colour import ink_on
-from companion.knitting.fabric import Yarn
-from companion.knitting.outlines import opening
-from companion.knitting.shaping import to_make
-from companion.knitting.steps import RunSteps, Work, run_steps
+from companion.knitting.cloth.colour import ink_on
+from companion.knitting.cloth.fabric import Yarn
+from companion.knitting.cloth.outlines import opening
+from companion.knitting.cloth.shaping import to_make
+from companion.knitting.hands.steps import RunSteps, Work, run_steps
 from companion.problems import plain, shorten
 from companion.progress.finishing import next_step
 from companion.progress.session import Session

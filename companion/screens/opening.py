@@ -9,9 +9,9 @@ from typing import NamedTuple
 from textual.app import App
 
 from companion.knitting import words
-from companion.knitting.limits import Carry
-from companion.knitting.rows import Place, Rows
-from companion.knitting.shaping import to_make
+from companion.knitting.cloth.rows import Place, Rows
+from companion.knitting.cloth.shaping import to_make
+from companion.knitting.strands.limits import Carry
 from companion.problems import Problems, show
 from companion.progress.actions import Refused, Replan
 from companion.progress.card import Card

@@ -5,8 +5,8 @@ from __future__ import annotations
 from textual.reactive import reactive
 
 from companion.knitting import words
-from companion.knitting.rows import Place, Row
-from companion.knitting.steps import row_end
+from companion.knitting.cloth.rows import Place, Row
+from companion.knitting.hands.steps import row_end
 from companion.progress.ends import ready_ends
 from companion.progress.session import Session
 from companion.screens.lines import Line, Lines, cut_off, paragraphs

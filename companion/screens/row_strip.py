@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from companion.knitting import words
-from companion.knitting.rows import Place
-from companion.knitting.steps import RunSteps, row_runs
+from companion.knitting.cloth.rows import Place
+from companion.knitting.hands.steps import RunSteps, row_runs
 from companion.progress.session import Session
 from companion.screens.lines import Line, Lines, flowed
 from companion.screens.now import swatch

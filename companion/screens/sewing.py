@@ -10,11 +10,12 @@ from textual.binding import Binding, BindingType
 from textual.reactive import reactive
 from textual.widgets import OptionList, Static
 
-from companion.knitting import words, yarn_words
-from companion.knitting.areas import Area, Cell
-from companion.knitting.colour import ink_on
-from companion.knitting.fabric import Stitch, cells_across
-from companion.knitting.savings import SEWN_TAIL_CM, lengths_of
+from companion.knitting import words
+from companion.knitting.cloth.areas import Area, Cell
+from companion.knitting.cloth.colour import ink_on
+from companion.knitting.cloth.fabric import Stitch, cells_across
+from companion.knitting.reckoning.savings import SEWN_TAIL_CM, lengths_of
+from companion.knitting.words import yarn as yarn_words
 from companion.progress.actions import Refused, Sew, Unsew
 from companion.progress.knitting import Knitting
 from companion.progress.mending import left_to_sew, to_sew

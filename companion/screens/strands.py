@@ -5,9 +5,9 @@ from __future__ import annotations
 from textual.widgets import OptionList
 
 from companion.knitting import words
-from companion.knitting.lasting import lasts
-from companion.knitting.rows import Place
-from companion.knitting.yarn_words import will_it_last
+from companion.knitting.cloth.rows import Place
+from companion.knitting.reckoning.lasting import lasts
+from companion.knitting.words.yarn import will_it_last
 from companion.progress.session import Session
 from companion.screens.asking import AskWords, Reading
 from companion.screens.picking import PickingScreen

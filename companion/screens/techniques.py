@@ -6,8 +6,10 @@ from textual.binding import Binding
 from textual.widgets import OptionList
 from textual.worker import get_current_worker
 
-from companion.knitting import choices, words, yarn_words
-from companion.knitting.choices import Choice
+from companion.knitting import words
+from companion.knitting.reckoning import choices
+from companion.knitting.reckoning.choices import Choice
+from companion.knitting.words import yarn as yarn_words
 from companion.progress.actions import Refused, Replan
 from companion.progress.knitting import Knitting
 from companion.progress.replanning import past_of

@@ -8,7 +8,7 @@ from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from companion.knitting import words
-from companion.knitting.whereabouts import rows_like
+from companion.knitting.hands.whereabouts import rows_like
 from companion.problems import Problems, show
 from companion.progress.session import Session
 from companion.screens.asking import AskWords, PlainInput, Reading, safe

@@ -22,14 +22,14 @@ from scipy.sparse.csgraph import min_weight_full_bipartite_matching
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
-from companion.knitting.choices import compared
-from companion.knitting.fabric import Fabric, FabricRow, Gauge, Run, Stitch, Yarn
-from companion.knitting.limits import Carry
-from companion.knitting.matching import NONE, Matching, match
-from companion.knitting.moves import Moves, legal_moves
+from companion.knitting.cloth.fabric import Fabric, FabricRow, Gauge, Run, Stitch, Yarn
+from companion.knitting.cloth.rows import Rows
 from companion.knitting.piece import Piece
-from companion.knitting.rows import Rows
-from companion.knitting.strands import plan_strands
+from companion.knitting.reckoning.choices import compared
+from companion.knitting.strands.limits import Carry
+from companion.knitting.strands.matching import NONE, Matching, match
+from companion.knitting.strands.moves import Moves, legal_moves
+from companion.knitting.strands.plan import plan_strands
 
 COLOURS = 12
 AIMS = {Carry(3): 1.2, Carry(3, 3, 4): 0.5}

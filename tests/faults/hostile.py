@@ -17,7 +17,7 @@ from random import Random
 
 from companion import settings
 from companion.knitting.piece import Piece
-from companion.knitting.strands import plan_strands
+from companion.knitting.strands.plan import plan_strands
 from companion.pages import tables, written
 from companion.plan.demo import demo_plans
 from companion.plan.read import load_text

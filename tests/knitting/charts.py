@@ -14,11 +14,10 @@ from typing import get_args
 
 from hypothesis import strategies as st
 
-from companion.knitting.cast_on import LONG_TAIL, Casting, Method
-from companion.knitting.fabric import STOCKINETTE, Fabric, FabricRow, Gauge, Run, Stitch, Texture, Yarn
-from companion.knitting.limits import Carry
+from companion.knitting.cloth.fabric import STOCKINETTE, Fabric, FabricRow, Gauge, Run, Stitch, Texture, Yarn
+from companion.knitting.cloth.rows import LONG_TAIL, Casting, Method, Rows
 from companion.knitting.piece import Piece
-from companion.knitting.rows import Rows
+from companion.knitting.strands.limits import Carry
 
 YARNS = ("sand", "brick", "kelp", "foam", "lamp", "tar")
 TEXTURES = (

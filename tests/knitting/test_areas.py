@@ -10,10 +10,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import ndimage
 
-from companion.knitting.areas import Area, Cell, areas, is_small, sewing, sewn_on
-from companion.knitting.fabric import Stitch, Texture, as_knitted
-from companion.knitting.limits import Carry
-from companion.knitting.savings import lengths_of, pairs, saved_together, savings, sewn_cm, small_areas
+from companion.knitting.cloth.areas import Area, Cell, areas, is_small, sewing, sewn_on
+from companion.knitting.cloth.fabric import Stitch, Texture, as_knitted
+from companion.knitting.reckoning.savings import lengths_of, pairs, saved_together, savings, sewn_cm, small_areas
+from companion.knitting.strands.limits import Carry
 from tests.knitting.charts import YARNS, Chart, charts, drawn, limits, piece_of
 from tests.knitting.charts import Cell as ChartCell
 from tests.oracles import PlainRow, fewest_strands

@@ -8,25 +8,27 @@ from fractions import Fraction
 import pytest
 from hypothesis import given
 
-from companion.knitting import words, yarn_words
-from companion.knitting.cast_on import Casting, CastOn, Method, Section, is_begun, sections, separate_yarn
-from companion.knitting.choices import compared
-from companion.knitting.ends import End, ends_of, exists, is_end
-from companion.knitting.hangs import hangs
-from companion.knitting.holes import gap_of
-from companion.knitting.lasting import lasts
-from companion.knitting.limits import Carry
+from companion.knitting import words
+from companion.knitting.cloth.cast_on import CastOn, Section, is_begun, sections, separate_yarn
+from companion.knitting.cloth.rows import Casting, Method, Place
+from companion.knitting.cloth.seams import Seams
+from companion.knitting.hands.ends import End, ends_of, exists, is_end
+from companion.knitting.hands.hangs import hangs
+from companion.knitting.hands.holes import gap_of
+from companion.knitting.hands.steps import Cross, Join, Work, row_end, row_runs
+from companion.knitting.hands.trapping import traps
+from companion.knitting.hands.weaving import Backs, Leg
 from companion.knitting.piece import Piece
-from companion.knitting.proof import fault_in
-from companion.knitting.quantities import lengths, totals
-from companion.knitting.rows import Place
-from companion.knitting.seams import Seams
-from companion.knitting.sharing import shared_starts
-from companion.knitting.steps import Cross, Join, Work, row_end, row_runs
-from companion.knitting.strands import Strands, plan_strands
-from companion.knitting.trapping import traps
-from companion.knitting.weaving import Backs, Leg
+from companion.knitting.reckoning.choices import compared
+from companion.knitting.reckoning.lasting import lasts
+from companion.knitting.reckoning.quantities import lengths, totals
+from companion.knitting.strands.limits import Carry
+from companion.knitting.strands.plan import plan_strands
+from companion.knitting.strands.proof import fault_in
+from companion.knitting.strands.sharing import shared_starts
+from companion.knitting.strands.strands import Strands
 from companion.knitting.words import Terms, tell
+from companion.knitting.words import yarn as yarn_words
 from tests.knitting.charts import Chart, castings, charts, drawn, limits, piece_of, shared_or_not
 
 EACH = Casting(is_each=True)

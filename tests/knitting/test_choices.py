@@ -8,11 +8,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from companion.knitting.choices import Choice, Figures, beaten, compared, grid, named, recommended
-from companion.knitting.floats import all_floats
-from companion.knitting.limits import Carry
-from companion.knitting.quantities import lengths
-from companion.knitting.strands import Past, plan_strands
+from companion.knitting.reckoning.choices import Choice, Figures, beaten, compared, grid, named, recommended
+from companion.knitting.reckoning.quantities import lengths
+from companion.knitting.strands.floats import all_floats
+from companion.knitting.strands.limits import Carry
+from companion.knitting.strands.plan import plan_strands
+from companion.knitting.strands.strands import Past
 from companion.knitting.words import technique, why_recommended
 from tests.knitting.charts import Chart, charts, drawn, piece_of, shared_or_not
 

@@ -8,11 +8,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from companion.knitting.ends import End, ends_of, exists, rows_until_ready
-from companion.knitting.fabric import Gauge
-from companion.knitting.limits import Carry
-from companion.knitting.rows import Place
-from companion.knitting.strands import plan_strands
+from companion.knitting.cloth.fabric import Gauge
+from companion.knitting.cloth.rows import Place
+from companion.knitting.hands.ends import End, ends_of, exists, rows_until_ready
+from companion.knitting.strands.limits import Carry
+from companion.knitting.strands.plan import plan_strands
 from tests.knitting.charts import Chart, charts, drawn, limits
 
 

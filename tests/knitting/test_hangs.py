@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from hypothesis import given
 
-from companion.knitting.hangs import hangs
-from companion.knitting.limits import Carry
-from companion.knitting.rows import Place
-from companion.knitting.strands import plan_strands
+from companion.knitting.cloth.rows import Place
+from companion.knitting.hands.hangs import hangs
+from companion.knitting.strands.limits import Carry
+from companion.knitting.strands.plan import plan_strands
 from tests.knitting.charts import Chart, charts, drawn, limits
 
 

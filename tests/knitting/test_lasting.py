@@ -6,14 +6,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from companion.knitting.floats import float_into
-from companion.knitting.lasting import Lasting, lasts
-from companion.knitting.limits import Carry
+from companion.knitting.cloth.rows import Place
 from companion.knitting.piece import Piece
-from companion.knitting.rows import Place
-from companion.knitting.strands import Strands, plan_strands
+from companion.knitting.reckoning.lasting import Lasting, lasts
+from companion.knitting.strands.floats import float_into
+from companion.knitting.strands.limits import Carry
+from companion.knitting.strands.plan import plan_strands
+from companion.knitting.strands.strands import Strands
 from companion.knitting.words import Terms
-from companion.knitting.yarn_words import will_it_last
+from companion.knitting.words.yarn import will_it_last
 from tests.knitting.charts import Chart, charts, drawn, limits, piece_of
 
 MAST = drawn(*["ssssssbbssssss"] * 12)

@@ -6,8 +6,8 @@ from fractions import Fraction
 
 import pytest
 
-from companion.knitting.fabric import Gauge
-from companion.knitting.limits import default_reach
+from companion.knitting.cloth.fabric import Gauge
+from companion.knitting.strands.limits import default_reach
 
 
 @pytest.mark.parametrize(

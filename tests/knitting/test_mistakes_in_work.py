@@ -8,12 +8,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from companion.knitting.areas import Cell
-from companion.knitting.ends import ends_of
-from companion.knitting.fabric import Gauge
-from companion.knitting.holes import NEAR_CM, gap_of, near
-from companion.knitting.limits import Carry
-from companion.knitting.mistakes import (
+from companion.knitting.cloth.areas import Cell
+from companion.knitting.cloth.fabric import Gauge
+from companion.knitting.cloth.rows import Place
+from companion.knitting.hands.ends import ends_of
+from companion.knitting.hands.holes import NEAR_CM, gap_of, near
+from companion.knitting.hands.mistakes import (
     Laddering,
     Mistake,
     Ripping,
@@ -26,8 +26,9 @@ from companion.knitting.mistakes import (
     sewing_over,
     to_sew_over,
 )
-from companion.knitting.rows import Place
-from companion.knitting.strands import Past, plan_strands
+from companion.knitting.strands.limits import Carry
+from companion.knitting.strands.plan import plan_strands
+from companion.knitting.strands.strands import Past
 from tests.knitting.charts import Chart, charts, drawn, piece_of
 
 FLAG = drawn(

@@ -10,16 +10,16 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from companion.knitting import words
-from companion.knitting.areas import areas
-from companion.knitting.fabric import Fabric, FabricRow, Part, Run, Stitch
-from companion.knitting.hangs import hangs
-from companion.knitting.limits import Carry
-from companion.knitting.outlines import opening, span, taken
-from companion.knitting.proof import fault_in
-from companion.knitting.rows import RowKey, Rows
-from companion.knitting.shaping import shapings
-from companion.knitting.steps import row_end, row_runs
-from companion.knitting.strands import plan_strands
+from companion.knitting.cloth.areas import areas
+from companion.knitting.cloth.fabric import Fabric, FabricRow, Part, Run, Stitch
+from companion.knitting.cloth.outlines import opening, span, taken
+from companion.knitting.cloth.rows import RowKey, Rows
+from companion.knitting.cloth.shaping import shapings
+from companion.knitting.hands.hangs import hangs
+from companion.knitting.hands.steps import row_end, row_runs
+from companion.knitting.strands.limits import Carry
+from companion.knitting.strands.plan import plan_strands
+from companion.knitting.strands.proof import fault_in
 from companion.knitting.words import Terms
 from tests import oracles
 from tests.knitting.charts import limits

@@ -5,10 +5,11 @@ from __future__ import annotations
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from companion.knitting.limits import Carry
-from companion.knitting.proof import fault_in
-from companion.knitting.rows import Place
-from companion.knitting.strands import Past, Strands, plan_strands
+from companion.knitting.cloth.rows import Place
+from companion.knitting.strands.limits import Carry
+from companion.knitting.strands.plan import plan_strands
+from companion.knitting.strands.proof import fault_in
+from companion.knitting.strands.strands import Past, Strands
 from tests import oracles
 from tests.knitting.charts import Chart, charts, drawn, limits
 from tests.knitting.test_strands import legal, moves_of, totals

@@ -11,15 +11,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from companion.knitting.fabric import Ball, Gauge
-from companion.knitting.floats import all_floats
-from companion.knitting.limits import Carry
-from companion.knitting.loops import Sample
-from companion.knitting.outlines import bound_off
+from companion.knitting.cloth.fabric import Ball, Gauge
+from companion.knitting.cloth.outlines import bound_off
 from companion.knitting.piece import Piece
-from companion.knitting.quantities import Length, lengths, totals
-from companion.knitting.strands import Strands, plan_strands
-from companion.knitting.winding import Winding, measured_off
+from companion.knitting.reckoning.quantities import Length, lengths, totals
+from companion.knitting.strands.floats import all_floats
+from companion.knitting.strands.limits import Carry
+from companion.knitting.strands.plan import plan_strands
+from companion.knitting.strands.strands import Strands
+from companion.knitting.yarn.loops import Sample
+from companion.knitting.yarn.winding import Winding, measured_off
 from tests.knitting.charts import Chart, charts, drawn, limits, piece_of
 
 

@@ -7,11 +7,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from companion.knitting import words
-from companion.knitting.limits import Carry
-from companion.knitting.rows import Place
-from companion.knitting.shaping import Shaping, shapings, to_make
-from companion.knitting.steps import row_runs
-from companion.knitting.strands import plan_strands
+from companion.knitting.cloth.rows import Place
+from companion.knitting.cloth.shaping import Shaping, shapings, to_make
+from companion.knitting.hands.steps import row_runs
+from companion.knitting.strands.limits import Carry
+from companion.knitting.strands.plan import plan_strands
 from companion.knitting.words import Terms
 from tests.knitting.charts import Chart, charts, drawn
 

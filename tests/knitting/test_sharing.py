@@ -9,12 +9,13 @@ import networkx as nx
 from hypothesis import given
 from hypothesis import strategies as st
 
-from companion.knitting.ends import ends_of
-from companion.knitting.limits import Carry
-from companion.knitting.quantities import lengths
-from companion.knitting.rows import Place
-from companion.knitting.steps import Join, row_end, row_runs
-from companion.knitting.strands import Past, Strands, plan_strands
+from companion.knitting.cloth.rows import Place
+from companion.knitting.hands.ends import ends_of
+from companion.knitting.hands.steps import Join, row_end, row_runs
+from companion.knitting.reckoning.quantities import lengths
+from companion.knitting.strands.limits import Carry
+from companion.knitting.strands.plan import plan_strands
+from companion.knitting.strands.strands import Past, Strands
 from companion.knitting.words import at_the_end, tell
 from tests.knitting.charts import Chart, charts, drawn, limits, piece_of
 

@@ -6,13 +6,13 @@ from fractions import Fraction
 
 import pytest
 
-from companion.knitting.bumps import plain_first, two_coloured
-from companion.knitting.fabric import STOCKINETTE, Fabric, FabricRow, Gauge, Run, Stitch, Texture
-from companion.knitting.limits import Carry
+from companion.knitting.cloth.bumps import plain_first, two_coloured
+from companion.knitting.cloth.fabric import STOCKINETTE, Fabric, FabricRow, Gauge, Run, Stitch, Texture
+from companion.knitting.cloth.rows import Rows
+from companion.knitting.cloth.seams import Seams, SeamTrouble, seam_troubles
 from companion.knitting.piece import Piece
-from companion.knitting.rows import Rows
-from companion.knitting.seams import Seams, SeamTrouble, seam_troubles
-from companion.knitting.size import heights, size
+from companion.knitting.reckoning.size import heights, size
+from companion.knitting.strands.limits import Carry
 
 GARTER, SEED = Texture("garter"), Texture("seed")
 

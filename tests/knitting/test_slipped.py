@@ -10,12 +10,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from companion.knitting import words
-from companion.knitting.limits import Carry
-from companion.knitting.rows import Place, work
-from companion.knitting.shaping import shapings
-from companion.knitting.slipped import hands, is_slipped, shown_late
-from companion.knitting.steps import Cross, Slip, Steady, row_end, row_runs
-from companion.knitting.strands import Strands, plan_strands
+from companion.knitting.cloth.faces import work
+from companion.knitting.cloth.rows import Place
+from companion.knitting.cloth.shaping import shapings
+from companion.knitting.cloth.slipped import hands, is_slipped, shown_late
+from companion.knitting.hands.steps import Cross, Slip, Steady, row_end, row_runs
+from companion.knitting.strands.limits import Carry
+from companion.knitting.strands.plan import plan_strands
+from companion.knitting.strands.strands import Strands
 from companion.knitting.words import tell
 from tests.knitting.charts import Chart, charts, drawn, limits, piece_of
 

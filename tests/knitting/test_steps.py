@@ -7,10 +7,9 @@ from typing import TypeVar
 
 from hypothesis import given
 
-from companion.knitting.cast_on import CastOn
-from companion.knitting.limits import Carry
-from companion.knitting.rows import Place, carry
-from companion.knitting.steps import (
+from companion.knitting.cloth.cast_on import CastOn
+from companion.knitting.cloth.rows import Place, carry
+from companion.knitting.hands.steps import (
     Cross,
     Fetch,
     Hold,
@@ -23,7 +22,9 @@ from companion.knitting.steps import (
     run_steps,
     turn_tip,
 )
-from companion.knitting.strands import Strands, plan_strands
+from companion.knitting.strands.limits import Carry
+from companion.knitting.strands.plan import plan_strands
+from companion.knitting.strands.strands import Strands
 from tests.knitting.charts import Chart, charts, drawn, limits
 
 T = TypeVar("T")

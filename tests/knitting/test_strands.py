@@ -9,10 +9,11 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from companion.knitting.limits import Carry
-from companion.knitting.proof import fault_in
-from companion.knitting.rows import Place, Rows
-from companion.knitting.strands import Past, StrandPlan, Strands, hanging, plan_strands, position_of
+from companion.knitting.cloth.rows import Place, Rows
+from companion.knitting.strands.limits import Carry
+from companion.knitting.strands.plan import StrandPlan, plan_strands
+from companion.knitting.strands.proof import fault_in
+from companion.knitting.strands.strands import Past, Strands, hanging, position_of
 from tests import oracles
 from tests.knitting.charts import Chart, charts, drawn, limits
 from tests.oracles import MovesBetween, PlainRow

@@ -6,11 +6,12 @@ from itertools import pairwise
 
 from hypothesis import given
 
-from companion.knitting.limits import Carry
-from companion.knitting.strands import Strands, plan_strands
-from companion.knitting.supplies import Layout, layouts
+from companion.knitting.reckoning.supplies import Layout, layouts
+from companion.knitting.strands.limits import Carry
+from companion.knitting.strands.plan import plan_strands
+from companion.knitting.strands.strands import Strands
 from companion.knitting.words import Terms
-from companion.knitting.yarn_words import supplies, supplies_title
+from companion.knitting.words.yarn import supplies, supplies_title
 from tests.knitting.charts import Chart, charts, drawn, limits
 
 

@@ -15,21 +15,22 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 
-from companion.knitting import words, yarn_words
-from companion.knitting.cast_on import Casting, CastOn, Section
-from companion.knitting.ends import ends_of
-from companion.knitting.hangs import hangs
-from companion.knitting.lasting import lasts
-from companion.knitting.limits import Carry
-from companion.knitting.loops import Sample
-from companion.knitting.mistakes import Sewing
-from companion.knitting.quantities import lengths, totals
-from companion.knitting.rows import Place, Rows
-from companion.knitting.steps import Renew, Slip, row_end, row_runs
-from companion.knitting.strands import plan_strands
-from companion.knitting.weaving import backs_of
-from companion.knitting.weights import classes_by_gauge
+from companion.knitting import words
+from companion.knitting.cloth.cast_on import CastOn, Section
+from companion.knitting.cloth.rows import Casting, Place, Rows
+from companion.knitting.hands.ends import ends_of
+from companion.knitting.hands.hangs import hangs
+from companion.knitting.hands.mistakes import Sewing
+from companion.knitting.hands.steps import Renew, Slip, row_end, row_runs
+from companion.knitting.hands.weaving import backs_of
+from companion.knitting.reckoning.lasting import lasts
+from companion.knitting.reckoning.quantities import lengths, totals
+from companion.knitting.strands.limits import Carry
+from companion.knitting.strands.plan import plan_strands
 from companion.knitting.words import Terms
+from companion.knitting.words import yarn as yarn_words
+from companion.knitting.yarn.loops import Sample
+from companion.knitting.yarn.weights import classes_by_gauge
 from tests.knitting.charts import Chart, charts, drawn, limits, piece_of
 from tests.knitting.test_parts import JUMPER as DIVIDED
 from tests.knitting.test_parts import fabric_of
@@ -151,7 +152,7 @@ def test_every_function_that_takes_terms_is_heard() -> None:
     takes_terms = {
         name for name, one in told.items()
         if inspect.isfunction(one) and "terms" in inspect.signature(one).parameters and not name.startswith("_")
-        and one.__module__.startswith(("companion.knitting.words", "companion.knitting.yarn_words"))
+        and one.__module__.startswith(("companion.knitting.words", "companion.knitting.words.yarn"))
     }  # fmt: skip
     assert set(SENTENCES) == takes_terms
 

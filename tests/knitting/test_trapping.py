@@ -5,12 +5,12 @@ from __future__ import annotations
 from hypothesis import given
 
 from companion.knitting import words
-from companion.knitting.ends import End, exists
-from companion.knitting.limits import Carry
-from companion.knitting.rows import Place
-from companion.knitting.steps import row_runs
-from companion.knitting.strands import plan_strands
-from companion.knitting.trapping import FEWEST, MOST, Trap, traps
+from companion.knitting.cloth.rows import Place
+from companion.knitting.hands.ends import End, exists
+from companion.knitting.hands.steps import row_runs
+from companion.knitting.hands.trapping import FEWEST, MOST, Trap, traps
+from companion.knitting.strands.limits import Carry
+from companion.knitting.strands.plan import plan_strands
 from tests.knitting.charts import Chart, charts, drawn, piece_of, shared_or_not
 
 

@@ -10,20 +10,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from companion.knitting import words
-from companion.knitting.areas import Area, Strip, sewn_on
-from companion.knitting.fabric import Fabric, FabricRow, Run, Stitch, Texture, cells, cells_across
-from companion.knitting.floats import all_floats
-from companion.knitting.limits import Carry
-from companion.knitting.proof import fault_in
-from companion.knitting.rows import Place, Row, Rows, work
-from companion.knitting.savings import small_areas
-from companion.knitting.seams import SeamTrouble
-from companion.knitting.shaping import shapings, to_make
-from companion.knitting.size import size
-from companion.knitting.slipped import is_slipped
-from companion.knitting.steps import Hold, row_end, row_runs
-from companion.knitting.strands import plan_strands
-from companion.knitting.tubes import (
+from companion.knitting.cloth.areas import Area, Strip, sewn_on
+from companion.knitting.cloth.fabric import Fabric, FabricRow, Run, Stitch, Texture, cells, cells_across
+from companion.knitting.cloth.faces import work
+from companion.knitting.cloth.rows import Place, Row, Rows
+from companion.knitting.cloth.seams import SeamTrouble
+from companion.knitting.cloth.shaping import shapings, to_make
+from companion.knitting.cloth.slipped import is_slipped
+from companion.knitting.cloth.tubes import (
     TubeSeam,
     as_drawn,
     left_open,
@@ -31,6 +25,13 @@ from companion.knitting.tubes import (
     tube_seams,
     with_seam_stitches,
 )
+from companion.knitting.hands.steps import Hold, row_end, row_runs
+from companion.knitting.reckoning.savings import small_areas
+from companion.knitting.reckoning.size import size
+from companion.knitting.strands.floats import all_floats
+from companion.knitting.strands.limits import Carry
+from companion.knitting.strands.plan import plan_strands
+from companion.knitting.strands.proof import fault_in
 from companion.knitting.words import Terms
 from tests import oracles
 from tests.knitting.charts import Chart, drawn, limits, piece_of

@@ -8,14 +8,14 @@ from fractions import Fraction
 import pytest
 from hypothesis import given
 
-from companion.knitting.ends import End, ends_of
-from companion.knitting.fabric import Gauge, Yarn
-from companion.knitting.limits import Carry
+from companion.knitting.cloth.fabric import Gauge, Yarn
+from companion.knitting.cloth.rows import Place
+from companion.knitting.cloth.seams import Seams
+from companion.knitting.hands.ends import End, ends_of
+from companion.knitting.hands.weaving import Backs, Leg, Weaving
 from companion.knitting.piece import Piece
-from companion.knitting.rows import Place
-from companion.knitting.seams import Seams
-from companion.knitting.strands import plan_strands
-from companion.knitting.weaving import Backs, Leg, Weaving
+from companion.knitting.strands.limits import Carry
+from companion.knitting.strands.plan import plan_strands
 from companion.knitting.words import Terms, how_to_weave
 from tests.knitting.charts import Chart, charts, drawn, limits, piece_of
 

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from the_program import run
 
-from companion.knitting.whereabouts import Landmark, OnNeedle, landmark, rows_like
+from companion.knitting.hands.whereabouts import Landmark, OnNeedle, landmark, rows_like
 from companion.knitting.words import rows_found
 from companion.plan.demo import demo_plans
 from companion.plan.needle import runs_on_needle

@@ -10,10 +10,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from companion.knitting import words
-from companion.knitting.cast_on import CastOn
-from companion.knitting.limits import Carry
-from companion.knitting.rows import Hand, Place, Row, RowKey, work
-from companion.knitting.steps import (
+from companion.knitting.cloth.cast_on import CastOn
+from companion.knitting.cloth.faces import work
+from companion.knitting.cloth.rows import Hand, Place, Row, RowKey
+from companion.knitting.hands.steps import (
     Cross,
     Fetch,
     Hold,
@@ -25,7 +25,8 @@ from companion.knitting.steps import (
     row_end,
     row_runs,
 )
-from companion.knitting.strands import plan_strands
+from companion.knitting.strands.limits import Carry
+from companion.knitting.strands.plan import plan_strands
 from companion.knitting.words import Terms, tell
 from tests.knitting.charts import Chart, charts, drawn, limits
 

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from the_program import PIER_SIGN, run
 
-from companion.knitting.choices import compared, grid
+from companion.knitting.reckoning.choices import compared, grid
 from companion.pages import printing
 from companion.pages.compared import FAINT, table
 from companion.plan.demo import demo_plans

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from companion.knitting.strands import plan_strands
+from companion.knitting.strands.plan import plan_strands
 from companion.pages import written
 from companion.plan.demo import demo_plans
 from companion.plan.read import load

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from the_program import PIER_SIGN, run
 
-from companion.knitting.strands import plan_strands
+from companion.knitting.strands.plan import plan_strands
 from companion.knitting.words import Terms
 from companion.pages.tables import strand_table
 from companion.pages.written import number

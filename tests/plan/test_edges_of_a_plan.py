@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from companion.knitting.cast_on import LONG_TAIL, Casting
+from companion.knitting.cloth.rows import LONG_TAIL, Casting
 from companion.plan.packed import pack, unpack
 from companion.plan.schema import METHODS
 from companion.problems import show

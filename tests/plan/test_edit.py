@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from companion.knitting.limits import Carry
+from companion.knitting.strands.limits import Carry
 from companion.plan.demo import demo_plans
 from companion.plan.edit import use
 from companion.plan.read import load, load_text

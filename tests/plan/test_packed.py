@@ -9,11 +9,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from companion.knitting.fabric import Ball, Fabric, FabricRow, Gauge, Run, Stitch, Texture, Yarn
-from companion.knitting.limits import Carry
-from companion.knitting.loops import Sample
+from companion.knitting.cloth.fabric import Ball, Fabric, FabricRow, Gauge, Run, Stitch, Texture, Yarn
 from companion.knitting.piece import Piece
-from companion.knitting.winding import Winding
+from companion.knitting.strands.limits import Carry
+from companion.knitting.yarn.loops import Sample
+from companion.knitting.yarn.winding import Winding
 from companion.plan.packed import pack, unpack
 from tests.plan.plans import CUSHION, read
 

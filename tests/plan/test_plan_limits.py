@@ -9,7 +9,7 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from companion.knitting.fabric import Fabric
+from companion.knitting.cloth.fabric import Fabric
 from companion.plan.nodes import DEEPEST, MOST_ENTRIES
 from companion.plan.read import load_text
 from companion.problems import Problem, Problems, show

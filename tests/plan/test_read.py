@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from companion.knitting.fabric import Ball, FabricRow, Gauge, Run, Stitch, Texture, Yarn
-from companion.knitting.limits import Carry
+from companion.knitting.cloth.fabric import Ball, FabricRow, Gauge, Run, Stitch, Texture, Yarn
+from companion.knitting.strands.limits import Carry
 from companion.problems import show
 from tests.plan.plans import CUSHION, HEAD, charted, grouped, looks, read
 

@@ -6,9 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from companion.knitting.areas import areas
-from companion.knitting.rows import Rows
-from companion.knitting.strands import plan_strands
+from companion.knitting.cloth.areas import areas
+from companion.knitting.cloth.rows import Rows
+from companion.knitting.strands.plan import plan_strands
 from companion.plan.edit import use
 from companion.plan.packed import pack, unpack
 from companion.plan.read import Loaded, load, load_text
@@ -46,7 +46,7 @@ def test_rounds_are_right_side_rows_and_the_flat_part_begins_where_they_end() ->
 
 
 def test_garter_in_the_round_is_a_round_knit_and_a_round_purled() -> None:
-    from companion.knitting.rows import work
+    from companion.knitting.cloth.faces import work
 
     rows = read(COWL.replace("FLAT", "4")).piece.rows
     assert [work(row, row.segments[0]) for row in rows[:3]] == [(("k", 24),), (("p", 24),), (("k", 24),)]

@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from companion.knitting.areas import Area, areas, sewing
-from companion.knitting.fabric import Stitch, cells
+from companion.knitting.cloth.areas import Area, areas, sewing
+from companion.knitting.cloth.fabric import Stitch, cells
 from companion.plan.edit import use
 from companion.plan.packed import pack, unpack
 from companion.plan.read import load, load_text

@@ -6,8 +6,8 @@ from fractions import Fraction
 
 import pytest
 
-from companion.knitting.loops import Sample
-from companion.knitting.winding import Winding
+from companion.knitting.yarn.loops import Sample
+from companion.knitting.yarn.winding import Winding
 from companion.plan.read import Loaded
 from companion.problems import show
 from tests.plan.plans import HEAD, read

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from companion.knitting.fabric import cells
+from companion.knitting.cloth.fabric import cells
 from companion.plan.demo import demo_plans
 from companion.plan.read import load
 from companion.progress.actions import AtRow, BindOff, Finish, Note, On, RipBack, Sew, Weave

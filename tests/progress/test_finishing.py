@@ -8,10 +8,10 @@ from pathlib import Path
 import pytest
 
 from companion.knitting import words
+from companion.knitting.cloth.seams import Seams
+from companion.knitting.cloth.tubes import TubeSeam, with_seam_stitches
 from companion.knitting.piece import Piece
-from companion.knitting.seams import Seams
-from companion.knitting.strands import plan_strands
-from companion.knitting.tubes import TubeSeam, with_seam_stitches
+from companion.knitting.strands.plan import plan_strands
 from companion.progress.actions import Action, BindOff, Finish, On, Refused, Unweave, Weave
 from companion.progress.deciding import allowed, decide
 from companion.progress.ends import all_ends

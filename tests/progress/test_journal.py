@@ -14,7 +14,7 @@ from random import Random
 import pytest
 from plans_on_disk import BEGUN, start
 
-from companion.knitting.limits import Carry
+from companion.knitting.strands.limits import Carry
 from companion.progress import journal
 from companion.progress.card import Card
 from companion.progress.events import Noted, Planned, Worked

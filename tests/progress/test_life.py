@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import pytest
 
-from companion.knitting.ends import End, ends_of
-from companion.knitting.limits import Carry
-from companion.knitting.rows import Place
-from companion.knitting.steps import row_end, run_steps
-from companion.knitting.strands import Break, plan_strands
+from companion.knitting.cloth.rows import Place
+from companion.knitting.hands.ends import End, ends_of
+from companion.knitting.hands.steps import row_end, run_steps
+from companion.knitting.strands.limits import Carry
+from companion.knitting.strands.plan import plan_strands
+from companion.knitting.strands.strands import Break
 from companion.knitting.words import cut_left_over, tell, work_in_full
 from companion.progress.actions import (
     Action,

@@ -11,14 +11,15 @@ from hypothesis import settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule
 
-from companion.knitting.cast_on import Casting, CastOn
-from companion.knitting.ends import ends_of
-from companion.knitting.limits import Carry
-from companion.knitting.mistakes import WAYS, Mistake, as_worked, place_of
+from companion.knitting.cloth.cast_on import CastOn
+from companion.knitting.cloth.rows import Casting, Place, Rows
+from companion.knitting.hands.ends import ends_of
+from companion.knitting.hands.mistakes import WAYS, Mistake, as_worked, place_of
+from companion.knitting.hands.steps import Join, row_runs
 from companion.knitting.piece import Piece
-from companion.knitting.rows import Place, Rows
-from companion.knitting.steps import Join, row_runs
-from companion.knitting.strands import StrandOf, Strands, plan_strands
+from companion.knitting.strands.limits import Carry
+from companion.knitting.strands.plan import plan_strands
+from companion.knitting.strands.strands import StrandOf, Strands
 from companion.progress import checked
 from companion.progress.actions import (
     Action,

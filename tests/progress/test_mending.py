@@ -6,12 +6,12 @@ from dataclasses import replace
 
 import pytest
 
-from companion.knitting.areas import Area, Cell, areas, sewn_on
-from companion.knitting.ends import End
-from companion.knitting.mistakes import Mistake
+from companion.knitting.cloth.areas import Area, Cell, areas, sewn_on
+from companion.knitting.cloth.rows import Place
+from companion.knitting.hands.ends import End
+from companion.knitting.hands.mistakes import Mistake
 from companion.knitting.piece import Piece
-from companion.knitting.rows import Place
-from companion.knitting.strands import plan_strands
+from companion.knitting.strands.plan import plan_strands
 from companion.progress.actions import (
     Action,
     AtRow,

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from companion.knitting.ends import End, ends_of
-from companion.knitting.limits import Carry
-from companion.knitting.rows import Place
-from companion.knitting.strands import plan_strands
+from companion.knitting.cloth.rows import Place
+from companion.knitting.hands.ends import End, ends_of
+from companion.knitting.strands.limits import Carry
+from companion.knitting.strands.plan import plan_strands
 from companion.progress.actions import (
     Action,
     AtRow,

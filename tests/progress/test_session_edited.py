@@ -8,11 +8,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from companion.knitting.fabric import Stitch, Texture
-from companion.knitting.limits import Carry
+from companion.knitting.cloth.fabric import Stitch, Texture
+from companion.knitting.cloth.rows import Place
 from companion.knitting.piece import Piece
-from companion.knitting.rows import Place
-from companion.knitting.strands import plan_strands
+from companion.knitting.strands.limits import Carry
+from companion.knitting.strands.plan import plan_strands
 from companion.progress.actions import Action, AtRow, Back, On, Refused, RipBack, WholeRow
 from companion.progress.alike import differing_rows
 from companion.progress.deciding import allowed, decide

@@ -8,9 +8,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from companion.knitting.ends import End
-from companion.knitting.limits import Carry
-from companion.knitting.rows import Place
+from companion.knitting.cloth.rows import Place
+from companion.knitting.hands.ends import End
+from companion.knitting.strands.limits import Carry
 from companion.progress.events import (
     BoundOff,
     Broke,

@@ -9,13 +9,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from companion.knitting.ends import End, ends_of
-from companion.knitting.limits import Carry
-from companion.knitting.mistakes import WAYS, Mistake
+from companion.knitting.cloth.rows import Place
+from companion.knitting.hands.ends import End, ends_of
+from companion.knitting.hands.mistakes import WAYS, Mistake
+from companion.knitting.hands.weaving import backs_of
 from companion.knitting.piece import Piece
-from companion.knitting.rows import Place
-from companion.knitting.strands import Strands, plan_strands
-from companion.knitting.weaving import backs_of
+from companion.knitting.strands.limits import Carry
+from companion.knitting.strands.plan import plan_strands
+from companion.knitting.strands.strands import Strands
 from companion.progress.actions import (
     Action,
     AtRow,

@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 from plans_on_disk import BEGUN, QUAY, history, plan, resume, shelf, start, state
 
-from companion.knitting.limits import Carry
+from companion.knitting.strands.limits import Carry
 from companion.plan.read import load
 from companion.progress import folders
 from companion.progress.actions import AtRow, Back, BindOff, Finish, Note, On, Refused, RipBack, Weave, WholeRow

@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 from plans_on_disk import QUAY, history, plan, resume, shelf, start, state
 
-from companion.knitting.limits import Carry
-from companion.knitting.strands import plan_strands
+from companion.knitting.strands.limits import Carry
+from companion.knitting.strands.plan import plan_strands
 from companion.plan.read import load
 from companion.progress.actions import AtRow, Back, BindOff, On, Refused, RipBack, WholeRow
 from companion.progress.deciding import allowed

@@ -3,9 +3,9 @@ ran up into ripped rows."""
 
 from __future__ import annotations
 
-from companion.knitting.ends import End
-from companion.knitting.rows import Place
-from companion.knitting.strands import plan_strands
+from companion.knitting.cloth.rows import Place
+from companion.knitting.hands.ends import End
+from companion.knitting.strands.plan import plan_strands
 from companion.progress.actions import Action, AtRow, Back, On, RipBack, TrapTails, Unpick, Unweave, Weave, WholeRow
 from companion.progress.deciding import decide
 from companion.progress.ends import end_state, how_woven

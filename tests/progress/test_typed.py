@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from hypothesis import given
 
-from companion.knitting.rows import Rows
+from companion.knitting.cloth.rows import Rows
 from companion.progress.actions import Refused
 from companion.progress.typed import row_named, row_typed, rows_upto
 from tests.knitting.charts import drawn

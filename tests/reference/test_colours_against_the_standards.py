@@ -13,7 +13,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from skimage.color import rgb2lab
 
-from companion.knitting.colour import contrast, lightness, luminance
+from companion.knitting.cloth.colour import contrast, lightness, luminance
 
 PUBLISHED = [
     ("#000000", "#ffffff", 21.0), ("#777777", "#ffffff", 4.4781), ("#767676", "#ffffff", 4.5422),

@@ -12,10 +12,11 @@ Sources, by title:
 
 from __future__ import annotations
 
-from companion.knitting.limits import Carry
-from companion.knitting.rows import Place
-from companion.knitting.steps import Cross, row_end, row_runs, run_steps
-from companion.knitting.strands import Strands, plan_strands
+from companion.knitting.cloth.rows import Place
+from companion.knitting.hands.steps import Cross, row_end, row_runs, run_steps
+from companion.knitting.strands.limits import Carry
+from companion.knitting.strands.plan import plan_strands
+from companion.knitting.strands.strands import Strands
 from companion.knitting.words import best_stop, tell
 from tests.knitting.charts import drawn
 

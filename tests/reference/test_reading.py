@@ -13,11 +13,12 @@ import re
 
 import pytest
 
-from companion.knitting.fabric import Fabric, FabricRow, Run, Stitch, Texture
-from companion.knitting.limits import Carry
-from companion.knitting.rows import Place, Rows, carry, work
-from companion.knitting.steps import row_end, row_runs
-from companion.knitting.strands import plan_strands
+from companion.knitting.cloth.fabric import Fabric, FabricRow, Run, Stitch, Texture
+from companion.knitting.cloth.faces import work
+from companion.knitting.cloth.rows import Place, Rows, carry
+from companion.knitting.hands.steps import row_end, row_runs
+from companion.knitting.strands.limits import Carry
+from companion.knitting.strands.plan import plan_strands
 from companion.knitting.words import written_row
 from tests.knitting.charts import Chart, drawn
 

@@ -8,10 +8,10 @@ import pytest
 from hypothesis import given
 
 from companion.knitting import words
-from companion.knitting.limits import Carry
-from companion.knitting.shaping import shapings
-from companion.knitting.steps import row_end, row_runs
-from companion.knitting.strands import plan_strands
+from companion.knitting.cloth.shaping import shapings
+from companion.knitting.hands.steps import row_end, row_runs
+from companion.knitting.strands.limits import Carry
+from companion.knitting.strands.plan import plan_strands
 from companion.screens.chart import ChartPanel
 from companion.screens.lines import Lines
 from tests.knitting.charts import Chart, drawn, piece_of

@@ -12,10 +12,11 @@ from typing import NamedTuple
 
 import pytest
 
-from companion.knitting.limits import Carry
-from companion.knitting.proof import fault_in
-from companion.knitting.rows import Place, Rows
-from companion.knitting.strands import Strands, plan_strands
+from companion.knitting.cloth.rows import Place, Rows
+from companion.knitting.strands.limits import Carry
+from companion.knitting.strands.plan import plan_strands
+from companion.knitting.strands.proof import fault_in
+from companion.knitting.strands.strands import Strands
 from tests import oracles
 from tests.knitting.charts import drawn
 from tests.reference.pictures import DIGITS, GLYPHS, ICONS, Picture, digit, glyph, icon, three_grey_digit

@@ -18,8 +18,8 @@ from math import cos, hypot, sin, sqrt
 import pytest
 from scipy.integrate import quad
 
-from companion.knitting.fabric import Gauge
-from companion.knitting.loops import DRY, FULLY, WET, Relaxed, Sample, is_like_stockinette, loop_cm
+from companion.knitting.cloth.fabric import Gauge
+from companion.knitting.yarn.loops import DRY, FULLY, WET, Relaxed, Sample, is_like_stockinette, loop_cm
 
 FOUR_INCHES = Fraction("10.16")
 

@@ -17,12 +17,12 @@ from fractions import Fraction
 
 import pytest
 
-from companion.knitting.fabric import Fabric, FabricRow, Gauge, Run, Stitch, Yarn
-from companion.knitting.limits import Carry
+from companion.knitting.cloth.fabric import Fabric, FabricRow, Gauge, Run, Stitch, Yarn
 from companion.knitting.piece import Piece
-from companion.knitting.quantities import Length, lengths
-from companion.knitting.strands import plan_strands
-from companion.knitting.winding import Winding
+from companion.knitting.reckoning.quantities import Length, lengths
+from companion.knitting.strands.limits import Carry
+from companion.knitting.strands.plan import plan_strands
+from companion.knitting.yarn.winding import Winding
 
 INCH = Fraction("2.54")
 SANDY = Yarn("sand", "#d9c9a5", "s")

@@ -15,9 +15,9 @@ from fractions import Fraction
 
 import pytest
 
-from companion.knitting.fabric import Ball, Gauge
-from companion.knitting.loops import Relaxed
-from companion.knitting.weights import class_by_tex, classes_by_gauge, grams, tex_of
+from companion.knitting.cloth.fabric import Ball, Gauge
+from companion.knitting.yarn.loops import Relaxed
+from companion.knitting.yarn.weights import class_by_tex, classes_by_gauge, grams, tex_of
 
 YARD_CM = Fraction("91.44")
 POUND = Fraction("453.59237")

@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 from at_the_needles import CUSHION, SWATCH, at_the_needles, on_disk, where
 
-from companion.knitting.ends import End
-from companion.knitting.rows import Place
+from companion.knitting.cloth.rows import Place
+from companion.knitting.hands.ends import End
 from companion.screens.actions import DEEDS
 from companion.screens.asking import AskWords, AskYes, Reading
 from companion.screens.chart import ChartPanel

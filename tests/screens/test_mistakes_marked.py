@@ -7,8 +7,8 @@ from pathlib import Path
 from at_the_needles import At, at_the_needles, on_disk
 from textual.widgets import OptionList
 
-from companion.knitting.mistakes import Mistake
-from companion.knitting.rows import Place
+from companion.knitting.cloth.rows import Place
+from companion.knitting.hands.mistakes import Mistake
 from companion.screens.asking import PlainInput
 from companion.screens.marking import MarkedChart, MarkingScreen
 

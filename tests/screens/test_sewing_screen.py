@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from at_the_needles import at_the_needles, on_disk, painted
 
-from companion.knitting.areas import Cell
+from companion.knitting.cloth.areas import Cell
 from companion.screens.sewing import SewingScreen
 
 GULL = """\

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from textual.widgets import OptionList
 
-from companion.knitting.limits import Carry
+from companion.knitting.strands.limits import Carry
 from companion.screens.knitting import KnittingScreen
 from companion.screens.techniques import TechniquesScreen
 from tests.screens.at_the_needles import MAT, At, begun, on_disk, reopened, where

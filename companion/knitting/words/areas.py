@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from companion.knitting.areas import Area
-from companion.knitting.fabric import Fabric
+from companion.knitting.cloth.areas import Area
+from companion.knitting.cloth.fabric import Fabric
 from companion.knitting.words.terms import US, Terms, how_many, stitches_in_full
 
 SEWN_ON_COUNTED = "Ends and yarn are with those of what is sewn on."

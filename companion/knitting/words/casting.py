@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from companion.knitting.cast_on import CastOn
+from companion.knitting.cloth.cast_on import CastOn
 from companion.knitting.words.terms import count
 
 MOST_TOLD = 20

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from companion.knitting.choices import Choice, free_cm, recommended
-from companion.knitting.limits import Carry, default_reach
 from companion.knitting.piece import Piece
+from companion.knitting.reckoning.choices import Choice, free_cm, recommended
+from companion.knitting.strands.limits import Carry, default_reach
 from companion.knitting.words.terms import count, how_many
 
 

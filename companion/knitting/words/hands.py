@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from companion.knitting.floats import Mark
-from companion.knitting.rows import Hand
-from companion.knitting.steps import Work
+from companion.knitting.cloth.rows import Hand
+from companion.knitting.hands.steps import Work
+from companion.knitting.strands.floats import Mark
 from companion.knitting.words.terms import US, Terms, count, how_many
 
 VERBS: dict[Hand, str] = {"k": "knit", "p": "purl", "sl": "slip"}

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from companion.knitting.rows import Place
-from companion.knitting.strands import Strands, Total
+from companion.knitting.cloth.rows import Place
+from companion.knitting.strands.strands import Strands, Total
 from companion.knitting.words.places import row_number, strand_place
 from companion.knitting.words.terms import US, Terms, how_many, stitches_in_full
 

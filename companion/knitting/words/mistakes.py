@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from companion.knitting.mistakes import MOST_SEWN, Laddering, Ripping, Sewing
-from companion.knitting.rows import Place, Rows
+from companion.knitting.cloth.rows import Place, Rows
+from companion.knitting.hands.mistakes import MOST_SEWN, Laddering, Ripping, Sewing
 from companion.knitting.words.places import row_number
 from companion.knitting.words.terms import US, Terms, how_many, stitches_in_full
 

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from companion.knitting.cast_on import LONG_TAIL, Casting
-from companion.knitting.fabric import Part
-from companion.knitting.floats import BABY_FLOAT_CM
-from companion.knitting.rows import Row, Side
-from companion.knitting.tubes import TubeSeam
+from companion.knitting.cloth.fabric import Part
+from companion.knitting.cloth.rows import LONG_TAIL, Casting, Row, Side
+from companion.knitting.cloth.tubes import TubeSeam
+from companion.knitting.strands.floats import BABY_FLOAT_CM
 from companion.knitting.words.places import row_number
 from companion.knitting.words.rows import side_facing
 from companion.knitting.words.terms import US, Terms, how_many, measured, sentence, stitches_in_full

@@ -4,11 +4,11 @@ yarn apart.
 
 from __future__ import annotations
 
-from companion.knitting.cast_on import LONG_TAIL, is_begun, separate_yarn
-from companion.knitting.ends import End, EndState, corner, is_of_cast_on
-from companion.knitting.hangs import Hang
-from companion.knitting.rows import Row
-from companion.knitting.strands import Strands, StrandSummary, Total
+from companion.knitting.cloth.cast_on import is_begun, separate_yarn
+from companion.knitting.cloth.rows import LONG_TAIL, Row
+from companion.knitting.hands.ends import End, EndState, corner, is_of_cast_on
+from companion.knitting.hands.hangs import Hang
+from companion.knitting.strands.strands import Strands, StrandSummary, Total
 from companion.knitting.words.terms import US, Terms, count, ordinal
 
 

@@ -6,10 +6,10 @@ from collections import Counter
 from collections.abc import Sequence
 from fractions import Fraction
 
-from companion.knitting.cast_on import CastOn
-from companion.knitting.fabric import Part
-from companion.knitting.rows import Place, Row, Side
-from companion.knitting.steps import Cross, Fetch, Hold, Join, RowEnd, RunSteps
+from companion.knitting.cloth.cast_on import CastOn
+from companion.knitting.cloth.fabric import Part
+from companion.knitting.cloth.rows import Place, Row, Side
+from companion.knitting.hands.steps import Cross, Fetch, Hold, Join, RowEnd, RunSteps
 from companion.knitting.words.casting import cast_on_in_short
 from companion.knitting.words.hands import work_in_short
 from companion.knitting.words.places import ends_ready, row_number, strand_joined, strand_place

@@ -7,9 +7,9 @@ works mirrored goes from left to right.
 
 from __future__ import annotations
 
-from companion.knitting.cast_on import CastOn
-from companion.knitting.rows import Side
-from companion.knitting.steps import Cross, Fetch, Hold, Join, Renew, RunSteps, Slip, Steady, Step, Work
+from companion.knitting.cloth.cast_on import CastOn
+from companion.knitting.cloth.rows import Side
+from companion.knitting.hands.steps import Cross, Fetch, Hold, Join, Renew, RunSteps, Slip, Steady, Step, Work
 from companion.knitting.words.casting import cast_on, cast_on_in_short
 from companion.knitting.words.hands import work_in_full
 from companion.knitting.words.terms import US, Terms, count, measured, sentence, stitches_in_full

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from companion.knitting.tubes import TubeSeam
+from companion.knitting.cloth.tubes import TubeSeam
 from companion.knitting.words.terms import sentence, stitches_in_full
 
 _FROM_EDGE = {1: "half a stitch", 2: "a whole stitch"}

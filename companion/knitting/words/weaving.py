@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from companion.knitting.weaving import SHOWS_BY, Leg, Weaving
+from companion.knitting.hands.weaving import SHOWS_BY, Leg, Weaving
 from companion.knitting.words.terms import US, Terms, count, how_many, measured, sentence
 
 TURNED_OVER = "As you look at the wrong side, with the last row at the top:"

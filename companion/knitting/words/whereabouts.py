@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from companion.knitting.rows import Rows
-from companion.knitting.whereabouts import landmark
+from companion.knitting.cloth.rows import Rows
+from companion.knitting.hands.whereabouts import landmark
 from companion.knitting.words.places import row_number
 from companion.knitting.words.terms import how_many, sentence
 

@@ -1,0 +1,75 @@
+"""The cast-on: which yarn puts which stitches on the needle, what is begun in it, and where its tails hang.
+
+The last stitch cast on is the first stitch of row 1. So sections in several colours are cast on in the reverse of row
+1's working order, the old strand crossed over the new one at every change ("Intarsia color change on vertical line or
+diagonal line", 2014), and each strand is left in the very gap where row 1 needs it. A tube is cast on likewise: round
+1 goes back over its stitches, and is joined at its end (common practice, no source).
+
+A long-tail cast-on ends with tail and strand at its last stitch; a knitted or cable one leaves the tail at its first
+(common practice, no source).
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from companion.knitting.cloth.rows import Method, Place, Rows
+
+
+class Section(NamedTuple):
+    """So many stitches cast on side by side in one strand."""
+
+    yarn: str
+    stitches: int
+
+
+class CastOn(NamedTuple):
+    """The step before row 1: so many stitches in this yarn, with which row 1 begins, unless ``is_cut``: the cast-on
+    is a length of its own. ``sections``: what is cast on in strands of their own, in the order in which the hands do
+    it, the old strand crossed over the new one between them; none where all is cast on in one. ``is_round``: they are
+    joined into a round."""
+
+    yarn: str
+    stitches: int
+    method: Method = "long-tail"
+    is_cut: bool = False
+    sections: tuple[Section, ...] = ()
+    is_round: bool = False
+
+
+def sections(rows: Rows) -> tuple[Section, ...]:
+    """What is cast on, in the order in which the hands do it; one section where all is cast on in one yarn."""
+    if rows.cast_on.is_each:
+        return tuple(Section(segment.yarn, segment.stitches) for segment in reversed(rows[0].segments))
+    return (Section(rows.cast_on.yarn or rows[0].segments[0].yarn, rows[0].stitches),)
+
+
+def separate_yarn(rows: Rows) -> str:
+    """The yarn of a cast-on that no run of row 1 goes on with, so that it is a length of its own, cut after the last
+    stitch cast on; "" where row 1 is worked on with it."""
+    cast_on = rows.cast_on
+    is_separate = not cast_on.is_each and cast_on.yarn not in ("", rows[0].segments[0].yarn)
+    return cast_on.yarn if is_separate else ""
+
+
+def is_begun(rows: Rows, place: Place) -> bool:
+    """Whether the strand that works a run for the first time was begun in the cast-on, and is not joined there."""
+    if place.row:
+        return False
+    return rows.cast_on.is_each or (place.segment == 0 and not separate_yarn(rows))
+
+
+def stitches_cast_on(rows: Rows, place: Place) -> int:
+    """How many stitches were cast on with the strand that works a run for the first time."""
+    if not is_begun(rows, place):
+        return 0
+    return rows.segment(place).stitches if rows.cast_on.is_each else rows[0].stitches
+
+
+def casting_on(rows: Rows) -> CastOn:
+    """What is cast on before row 1."""
+    told = sections(rows)
+    own = separate_yarn(rows)
+    parts = told if len(told) > 1 else ()
+    stitches, is_round = rows[0].stitches, bool(parts) and rows[0].is_round
+    return CastOn(own or rows[0].segments[0].yarn, stitches, rows.cast_on.method, bool(own), parts, is_round)

@@ -1,0 +1,146 @@
+"""Where a row's outline lies against the row below: which stitches it takes up, which are bound off first, and on
+which of them a strand may still hang and go on.
+
+A strand that hangs over bound-off stitches, or over stitches that wait for the other part of a divided piece, is not
+carried past them: it is cut, or waits with them.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Callable
+from typing import NamedTuple
+
+from companion.knitting.cloth.rows import Row, Rows
+
+MOST_DECREASED = 2
+"""So many stitches are lost in one decrease; more are bound off."""
+
+
+class Span(NamedTuple):
+    """Columns from the first to the last one with a stitch."""
+
+    first: int
+    last: int
+
+
+def span(row: Row) -> Span:
+    """The columns of a row."""
+    columns = [column for segment in row.segments for column in (segment.first, segment.last)]
+    return Span(min(columns), max(columns))
+
+
+class Opening(NamedTuple):
+    """Where the piece divides: the first rows of its parts, in working order, and so many stitches in the ``middle``
+    between them, which row ``binds_off`` does away with (None: they are held, or there are none)."""
+
+    parts: tuple[int, ...]
+    middle: int
+    binds_off: int | None
+
+
+def opening(rows: Rows) -> Opening | None:
+    """The opening of a piece; None where it has none."""
+    fabric = rows.fabric
+    if not rows or fabric.undivided == len(rows):
+        return None
+    parts = rows.following(fabric.undivided - 1)
+    spans = sorted(span(rows[part]) for part in parts)
+    middle = spans[1].first - spans[0].last - 1
+    binds_off = next(part for part in parts if _begins_at_neck(rows[part]))
+    return Opening(parts, middle, binds_off if middle and not fabric.is_middle_held else None)
+
+
+def taken(rows: Rows, index: int) -> Span:
+    """The columns of the row below on which a row is worked. The first row of a part takes up those on its own side,
+    and if it begins beside the opening, the ones in the middle too, to bind them off."""
+    below = span(rows[rows.before(index)[0]])
+    part = rows[index].part
+    if not part or rows[index].number > 1:
+        return below
+    own = span(rows[index])
+    [other] = [span(rows[each]) for each in rows.following(rows.before(index)[0]) if each != index]
+    takes_middle = _begins_at_neck(rows[index]) and not rows.fabric.is_middle_held
+    if part == "right":
+        return Span(below.first, other.first - 1 if takes_middle else own.last)
+    return Span(other.last + 1 if takes_middle else own.first, below.last)
+
+
+def begins_at_opening(rows: Rows, index: int) -> bool:
+    """Whether the first row of a part begins beside the opening, where no strand has worked an edge yet."""
+    return bool(rows[index].part) and rows[index].number == 1 and _begins_at_neck(rows[index])
+
+
+def _begins_at_neck(row: Row) -> bool:
+    """Whether a part's row begins beside the opening."""
+    return (row.part == "right") == (row.toward == "right")
+
+
+def bound_off(rows: Rows, index: int) -> int:
+    """Stitches bound off before the first one of a row; 0 where none are."""
+    lost = _lost_at_start(rows, index)
+    return lost if lost > MOST_DECREASED else 0
+
+
+def _lost_at_start(rows: Rows, index: int) -> int:
+    row, below = rows[index], rows.before(index)
+    if not below or row.is_round or rows[below[0]].is_round:
+        return 0
+    own, under = span(row), taken(rows, index)
+    return own.first - under.first if row.toward == "left" else under.last - own.last
+
+
+class _Bar(NamedTuple):
+    """Which gaps of the row below a strand may hang at and still go on in a row: from ``low`` to ``high``, but for
+    those between ``edge`` and ``inner``, over bound-off stitches. At ``edge`` itself hangs the strand that binds off.
+    """
+
+    low: int
+    high: int
+    edge: int
+    inner: int
+
+
+def _bar(rows: Rows, index: int) -> _Bar | None:
+    """What keeps strands from going on in a row; None where all can."""
+    off = bound_off(rows, index)
+    is_first = rows[index].part and rows[index].number == 1
+    if not off and not is_first:
+        return None
+    under = taken(rows, index)
+    edge = under.first - 1 if rows[index].toward == "left" else under.last
+    inner = edge + off if rows[index].toward == "left" else edge - off
+    low, high = (under.first - 1, under.last) if is_first else (0, rows[index].fabric.columns)
+    return _Bar(low, high, edge, inner)
+
+
+class Bars:
+    """What keeps strands from going on, row by row; each is worked out once."""
+
+    def __init__(self, rows: Rows) -> None:
+        self._rows = rows
+        found = [(index, _bar(rows, index)) for index in range(1, len(rows))] if rows.fabric.is_shaped else []
+        self._bars = [(index, bar) for index, bar in found if bar]
+        self._indices = [index for index, _ in self._bars]
+
+    def may_go_on(self, low: int, index: int) -> Callable[[int, int], bool] | None:
+        """Whether a strand that hangs at a gap of row ``low`` can go on in segment so and so of row ``index``: the
+        two arguments of what is returned. None where every one can."""
+        between = self._bars[bisect_right(self._indices, low):bisect_right(self._indices, index)]
+        parts = ("", self._rows.fabric.rows[index].part)
+        bars = [(bar, at == index) for at, bar in between if self._rows.fabric.rows[at].part in parts]
+
+        def may(gap: int, segment: int) -> bool:
+            return all(_passes(bar, gap, is_here and segment == 0) for bar, is_here in bars)
+
+        return may if bars else None
+
+
+def _passes(bar: _Bar, gap: int, binds_off: bool) -> bool:
+    if not bar.low <= gap <= bar.high:
+        return False
+    if bar.edge == bar.inner:
+        return True
+    if binds_off:
+        return gap == bar.edge
+    return gap >= bar.inner if bar.inner > bar.edge else gap <= bar.inner

@@ -1,0 +1,365 @@
+"""The fabric in working order: rows, each tiled by maximal one-yarn segments.
+
+A right-side row is worked from column 1 upward, a wrong-side row from the last column downward; a left-handed
+knitter who works mirrored goes the other way on both. Rows worked round are always right-side rows, and so is the
+first flat row after them. Gap ``j`` lies
+between columns ``j`` and ``j + 1``. Reading direction and side: row 1 is a right-side row, odd rows are right-side
+rows in flat work (stitch guides on reading charts).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import accumulate
+from typing import Literal, NamedTuple, overload
+
+from companion.knitting.cloth.fabric import Fabric, FabricRow, Part, Run, Texture, as_knitted
+
+Side = Literal["RS", "WS"]
+Toward = Literal["left", "right"]
+Hand = Literal["k", "p", "sl"]
+"""Knit, purl, slip."""
+
+
+Method = Literal["long-tail", "knitted", "cable"]
+
+
+class Casting(NamedTuple):
+    """How a piece is cast on. ``is_each``: every run of row 1 is cast on in a strand of its own. Otherwise all in one
+    yarn: ``yarn``, or where it is "" that of row 1's first run."""
+
+    method: Method = "long-tail"
+    is_each: bool = False
+    yarn: str = ""
+
+
+LONG_TAIL = Casting()
+"""Where a plan says nothing: in the yarn of row 1's first run, and the other strands are joined in row 1."""
+
+
+class RowKey(NamedTuple):
+    """A row's identity. ``part`` is empty until a piece divides; ``number`` counts from 1 within the part."""
+
+    part: Part
+    number: int
+
+
+class Place(NamedTuple):
+    """One segment of the piece: index of its row in working order, index of the segment in that row. From 0."""
+
+    row: int
+    segment: int
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """Stitches of one texture inside a segment, in working order, ``first`` being the column worked first."""
+
+    texture: Texture
+    first: int
+    count: int
+
+
+class Segment(NamedTuple):
+    """A maximal run of one yarn in a row. ``first`` and ``last`` are columns in working order, ``entry`` and
+    ``exit`` the gaps where its strand comes in and is left hanging; "no stitch" cells inside are spanned."""
+
+    yarn: str
+    first: int
+    last: int
+    stitches: int
+    entry: int
+    exit: int
+    stretches: tuple[Stretch, ...]
+
+
+@dataclass(frozen=True)
+class Row:
+    """One row as the hands meet it. ``after`` names the rows on whose stitches it is worked (none for row 1);
+    ``level``: so many rows lie below it in the picture; ``base``: the outer gaps of the row below, where this one has
+    stitches beyond them; None where it has none."""
+
+    key: RowKey
+    side: Side
+    toward: Toward
+    segments: tuple[Segment, ...]
+    fabric: FabricRow
+    after: tuple[RowKey, ...]
+    level: int
+    base: tuple[int, int] | None = None
+
+    @property
+    def number(self) -> int:
+        """The row's number in its part, from 1."""
+        return self.key.number
+
+    @property
+    def part(self) -> Part:
+        """The part it belongs to; "" where the piece is whole."""
+        return self.key.part
+
+    @property
+    def is_round(self) -> bool:
+        """Worked round, without a turn at its end."""
+        return self.fabric.is_round
+
+    @property
+    def stitches_around(self) -> int:
+        """How many stitches the tube has round which the row is begun: without those for the seam, which a tube's
+        first flat row makes itself."""
+        return self.stitches - self.fabric.seam_stitches
+
+    @property
+    def is_mirrored(self) -> bool:
+        """Worked by a left-handed knitter from the left needle to the right one: right-side rows toward the right."""
+        return (self.side == "RS") == (self.toward == "right")
+
+    @cached_property
+    def stitches(self) -> int:
+        """How many stitches are on the needle when the row is done."""
+        return sum(segment.stitches for segment in self.segments)
+
+    @cached_property
+    def _real_upto(self) -> list[int] | None:
+        """Real stitches in columns 1..j, for every gap j; None where every cell is real."""
+        if all(run.stitch is not None for run in self.fabric.runs):
+            return None
+        real = (int(run.stitch is not None) for run in self.fabric.runs for _ in range(run.count))
+        return list(accumulate(real, initial=0))
+
+    @property
+    def has_gaps(self) -> bool:
+        """Some cells are "no stitch"."""
+        return self._real_upto is not None
+
+    def upto(self, gap: int) -> int:
+        """How many real stitches of this row lie in columns 1 to ``gap``."""
+        if self._real_upto is None:
+            return min(max(gap, 0), self.stitches)
+        return self._real_upto[min(max(gap, 0), len(self._real_upto) - 1)]
+
+
+    def reached(self, gap: int) -> int:
+        """How many stitches that the row below has, too, lie in columns 1 to ``gap``: what is made beyond its edges
+        is not there yet when a strand comes in from below."""
+        if self.base is None:
+            return self.upto(gap)
+        return self.upto(min(max(gap, self.base[0]), self.base[1]))
+
+
+class Rows(Sequence[Row]):
+    """The rows of a fabric in working order, each made when it is first asked for.
+
+    Row ``i`` (from 0) of an undivided piece has the key ``RowKey("", i + 1)``. Indexing raises IndexError as a tuple
+    does.
+    ``is_mirrored``: right-side rows start at the left edge of the same fabric. ``cast_on``: how row 1's stitches come
+    onto the needle. ``has_slipped_edges``: the first stitch of flat rows is slipped.
+    """
+
+    def __init__(
+        self,
+        fabric: Fabric,
+        *,
+        is_mirrored: bool = False,
+        cast_on: Casting = LONG_TAIL,
+        has_slipped_edges: bool = False,
+        inward: int = 0,
+    ) -> None:
+        self.fabric = fabric
+        self.is_mirrored = is_mirrored
+        self.cast_on = cast_on
+        self.has_slipped_edges = has_slipped_edges
+        self._made: dict[int, Row] = {}
+
+    def of(self, fabric: Fabric) -> Rows:
+        """The rows of a fabric that differs in a few rows, the others not made again."""
+        rows = Rows(
+            fabric, is_mirrored=self.is_mirrored, cast_on=self.cast_on, has_slipped_edges=self.has_slipped_edges
+        )
+        rows._made = {
+            index: row for index, row in self._made.items()
+            if index < len(fabric.rows) and fabric.rows[index] is row.fabric
+        }
+        return rows
+
+    def __eq__(self, other: object) -> bool:
+        if not isinstance(other, Rows):
+            return NotImplemented
+        return self is other or (self._ways == other._ways and self.fabric == other.fabric)
+
+    def __hash__(self) -> int:
+        return hash((len(self), self.is_mirrored))
+
+    @property
+    def _ways(self) -> tuple[object, ...]:
+        return self.is_mirrored, self.cast_on, self.has_slipped_edges
+
+    def __len__(self) -> int:
+        return len(self.fabric.rows)
+
+    @overload
+    def __getitem__(self, index: int) -> Row: ...
+    @overload
+    def __getitem__(self, index: slice) -> Sequence[Row]: ...
+    def __getitem__(self, index: int | slice) -> Row | Sequence[Row]:
+        if isinstance(index, slice):
+            return [self[i] for i in range(*index.indices(len(self)))]
+        row = self._made.get(index)
+        if row is None:
+            if index < 0:
+                return self[range(len(self))[index]]
+            row = self._made[index] = _row(self.fabric, index, self.is_mirrored)
+        return row
+
+    def at(self, key: RowKey) -> int:
+        """The place in working order of the row with this key.
+
+        Raises:
+            KeyError: no row has the key.
+        """
+        index = self.fabric.starts.get(key.part, len(self)) + key.number - 1
+        if key.number < 1 or index >= len(self) or self.fabric.rows[index].part != key.part:
+            raise KeyError(key)
+        return index
+
+    def before(self, index: int) -> tuple[int, ...]:
+        """The places of the rows on whose stitches row ``index`` is worked."""
+        below = self.fabric.below(index)
+        return () if below is None else (below,)
+
+    def following(self, index: int) -> tuple[int, ...]:
+        """The places of the rows that are worked on the stitches of row ``index``, in working order: none where it is
+        bound off, two where the piece divides."""
+        fabric = self.fabric
+        if index + 1 == fabric.undivided:
+            return tuple(sorted(start for part, start in fabric.starts.items() if part))
+        goes_on = index + 1 < len(self) and fabric.below(index + 1) == index
+        return (index + 1,) if goes_on else ()
+
+    def between(self, low: int, high: int) -> int:
+        """How many rows lie between two rows, one of which is worked on the stitches of the other by and by."""
+        return max(0, self.fabric.level(high) - self.fabric.level(low) - 1)
+
+    def in_part(self, index: int) -> int:
+        """How many rows the part has that row ``index`` belongs to."""
+        part, starts = self.fabric.rows[index].part, self.fabric.starts
+        later = [start for start in starts.values() if start > starts[part]]
+        return min(later, default=len(self)) - starts[part]
+
+    def goes_on_round(self, index: int) -> bool:
+        """Whether row ``index`` is begun where the row below ends, without a turn, round the tube: a round, and the
+        first flat row above one."""
+        row, below = self.fabric.rows[index], self.fabric.below(index)
+        return row.is_round or (below is not None and not row.part and self.fabric.rows[below].is_round)
+
+    def places(self) -> Iterator[Place]:
+        """Every segment of the piece in working order."""
+        for index, row in enumerate(self):
+            for segment in range(len(row.segments)):
+                yield Place(index, segment)
+
+    def segment(self, place: Place) -> Segment:
+        """The segment at a place."""
+        return self[place.row].segments[place.segment]
+
+
+def _row(fabric: Fabric, index: int, is_mirrored: bool) -> Row:
+    cloth = fabric.rows[index]
+    side: Side = "RS" if fabric.faces[index] else "WS"
+    toward: Toward = "left" if (side == "RS") != is_mirrored else "right"
+    below = fabric.below(index)
+    after = () if below is None else (_key(fabric, below),)
+    segments = _segments(as_knitted(cloth), toward)
+    base = None if below is None or not fabric.is_shaped else _base(cloth, fabric.rows[below])
+    return Row(_key(fabric, index), side, toward, segments, cloth, after, fabric.level(index), base)
+
+
+def _base(cloth: FabricRow, below: FabricRow) -> tuple[int, int] | None:
+    """The outer gaps of the row below, where the row goes beyond them."""
+    if cloth.is_round or below.is_round:
+        return None
+    own, under = _gaps(cloth), _gaps(below)
+    return under if own[0] < under[0] or own[1] > under[1] else None
+
+
+def _gaps(cloth: FabricRow) -> tuple[int, int]:
+    """The gaps beside the first and the last stitch of a row."""
+    column, first, last = 0, -1, 0
+    for run in cloth.runs:
+        if run.stitch is not None:
+            first = column if first < 0 else first
+            last = column + run.count
+        column += run.count
+    return first, last
+
+
+def _key(fabric: Fabric, index: int) -> RowKey:
+    part = fabric.rows[index].part
+    return RowKey(part, index - fabric.starts[part] + 1)
+
+
+def _segments(cloth: FabricRow, toward: Toward) -> tuple[Segment, ...]:
+    """The maximal one-yarn runs of a row in working order."""
+    segments: list[Segment] = []
+    yarn, stretches = "", list[Stretch]()
+    for stretch_yarn, stretch in _stretches(cloth, toward):
+        if stretches and stretch_yarn != yarn:
+            segments.append(_segment(yarn, stretches, toward))
+            stretches = []
+        yarn = stretch_yarn
+        stretches.append(stretch)
+    if stretches:
+        segments.append(_segment(yarn, stretches, toward))
+    return tuple(segments)
+
+
+def _stretches(cloth: FabricRow, toward: Toward) -> Iterator[tuple[str, Stretch]]:
+    """Runs of equal real stitches in working order, each with its yarn."""
+    column = 1
+    found: list[tuple[int, Run]] = []
+    for run in cloth.runs:
+        found.append((column, run))
+        column += run.count
+    for start, run in found if toward == "left" else reversed(found):
+        if run.stitch is not None:
+            first = start if toward == "left" else start + run.count - 1
+            yield run.stitch.yarn, Stretch(run.stitch.texture, first, run.count)
+
+
+def _segment(yarn: str, stretches: list[Stretch], toward: Toward) -> Segment:
+    step = 1 if toward == "left" else -1
+    first = stretches[0].first
+    last = stretches[-1].first + step * (stretches[-1].count - 1)
+    entry, exit_ = (first - 1, last) if toward == "left" else (first, last - 1)
+    return Segment(yarn, first, last, sum(s.count for s in stretches), entry, exit_, tuple(stretches))
+
+
+def carry(rows: Rows, u: Place, v: Place) -> int:
+    """Real stitches of v's row that the strand passes from where it hangs after ``u`` to where ``v`` starts.
+
+    One formula for every move (design: gaps). Where every row from u's to v's is worked round, the strand may
+    go either way round the tube: ``min(c, N - c)`` with N the stitches of v's row, those for a seam not counted.
+    """
+    row = rows[v.row]
+    at = row.upto if u.row == v.row else row.reached
+    hang, entry = at(rows.segment(u).exit), at(rows.segment(v).entry)
+    return carry_round(row, hang, entry) if goes_round(rows, u, v) else abs(hang - entry)
+
+
+def carry_round(row: Row, hang: int, entry: int) -> int:
+    """Stitches of a row between two places in it, the shorter way round the tube. Both are told by the stitches in
+    the columns before them; what is made for the seam is not there yet, so that it lies at the tube's join."""
+    around = row.stitches_around
+    passed = abs(min(hang, around) - min(entry, around))
+    return min(passed, around - passed)
+
+
+def goes_round(rows: Rows, u: Place, v: Place) -> bool:
+    """Whether a strand may go either way round the tube from ``u`` to ``v``: there is no turn between them."""
+    level = {v.row} if u.row < v.row and rows.goes_on_round(v.row) else set()
+    while level and u.row not in level:
+        below = (before for one in level for before in rows.before(one) if before >= u.row)
+        level = {before for before in below if rows.fabric.rows[before].is_round}
+    return bool(level)

@@ -1,0 +1,1 @@
+"""What the hands do, and what becomes of it."""

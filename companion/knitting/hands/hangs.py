@@ -1,0 +1,85 @@
+"""Where the strands hang at any moment, in the order in which they lie along the needles."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from typing import NamedTuple
+
+from companion.knitting.cloth.rows import Place, Row
+from companion.knitting.hands.steps import idle
+from companion.knitting.strands.strands import Strands
+
+
+class Hang(NamedTuple):
+    """One strand at work. ``worked`` is the segment it worked last; ``away`` the stitches between it and the tips
+    of the needles: above 0 ahead, on the left needle, below 0 back, on the right needle; 0 = at the tips.
+    ``is_in_hand``: it is the strand worked with last. ``next``: where it works next, None before its cut."""
+
+    strand: int
+    yarn: str
+    worked: Place
+    away: int
+    is_in_hand: bool
+    next: Place | None
+
+
+def hangs(strands: Strands, row: int, done: int, cut: Collection[int] | None = None) -> tuple[Hang, ...]:
+    """Every strand joined and not cut when ``done`` segments of row ``row`` are worked, from the furthest back to
+    the furthest ahead. At a row's end they lie as they are met after the turn. ``cut``: the strands cut so far, of
+    which those that are still to be worked hang there all the same; None: those of rows below, as planned. While row
+    1 is worked, strands begun in the cast-on hang where it needs them; ``worked`` is the run they were cast on for.
+    """
+    if done == 0:
+        return ()
+    rows = strands.rows
+    following = rows.following(row) if done == len(rows[row].segments) else ()
+    is_at_turn = bool(following)
+    held = rows[following[0]] if following else rows[row]
+    at_tips = held.segments[0].entry if is_at_turn else rows[row].segments[done - 1].exit
+    ended = () if cut is None else cut
+    wanted = {strand for strand in strands.alive[row] if strand not in ended or strands.last[strand] >= (row, done)}
+    if cut is not None:
+        wanted.update(idle(strands, row, cut))
+    found = [
+        Hang(
+            strand, rows.segment(place).yarn, place,
+            _away(held, at_tips, rows.segment(place).exit, is_at_turn=is_at_turn),
+            place == (row, done - 1), strands.after(place),
+        )
+        for strand, place in _last_worked(strands, row, done, wanted).items() if _is_here(strands, held, place)
+    ]
+    if row == 0 and rows.cast_on.is_each:
+        for segment in range(done, len(rows[0].segments)):
+            place, run = Place(0, segment), rows[0].segments[segment]
+            away = _away(held, at_tips, run.entry, is_at_turn=False)
+            found.append(Hang(strands.at(place), run.yarn, place, away, False, place))
+    return tuple(sorted(found, key=lambda hang: hang.away))
+
+
+def _is_here(strands: Strands, held: Row, worked: Place) -> bool:
+    """Whether a strand hangs at the stitches on the needles, and not at those that wait for the other part."""
+    following = strands.after(worked)
+    return following is None or not held.part or strands.rows[following.row].part == held.part
+
+
+def _away(held: Row, tips: int, gap: int, *, is_at_turn: bool) -> int:
+    """Stitches from the needles' tips to a gap, positive the way the row is worked."""
+    at = held.reached if is_at_turn else held.upto  # what is made at an edge is there once the row is begun
+    passed = at(gap) - at(tips)
+    return passed if held.toward == "left" else -passed
+
+
+def _last_worked(strands: Strands, row: int, done: int, wanted: set[int]) -> dict[int, Place]:
+    """The segment each wanted strand worked last, looking back from the position."""
+    found: dict[int, Place] = {}
+    at: int | None = row
+    while at is not None and len(found) < len(wanted):
+        for segment in range(done - 1, -1, -1):
+            strand = strands.strand_of[at][segment]
+            if strand in wanted:
+                found.setdefault(strand, Place(at, segment))
+        at = strands.rows.fabric.below(at)
+        if at is not None:
+            done = len(strands.strand_of[at])
+            wanted = {strand for strand in wanted if strand in found or strands.first[strand].row <= at}
+    return found

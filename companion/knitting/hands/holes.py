@@ -1,0 +1,37 @@
+"""Holes: places where a cross was missed, to be closed with a tail that is woven in nearby."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from fractions import Fraction
+from math import hypot
+
+from companion.knitting.cloth.fabric import Gauge
+from companion.knitting.cloth.rows import Place, Rows
+from companion.knitting.hands.ends import End, corner
+
+NEAR_CM = Fraction(5)
+"""A tail may close a hole this far away: so much of it is woven in anyway (common practice, no source)."""
+
+
+def near(hole: Place, ends: Iterable[End], rows: Rows, gauge: Gauge) -> tuple[End, ...]:
+    """The ends that can close a hole, the nearest first. ``hole``: the run whose strand was not crossed."""
+    row, gap = hole.row, rows.segment(hole).entry
+    found = []
+    for end in ends:
+        if {rows[end.place.row].part, rows[row].part} == {"left", "right"}:
+            continue  # the opening lies between
+        across = abs(rows[end.place.row].upto(gap_of(end, rows)) - rows[end.place.row].upto(gap)) * gauge.stitch_cm
+        away = hypot(across, abs(rows[end.place.row].level - rows[row].level) * gauge.row_cm)
+        if away <= NEAR_CM:
+            found.append((away, end))
+    return tuple(end for _, end in sorted(found))
+
+
+def gap_of(end: End, rows: Rows) -> int:
+    """The gap where an end hangs."""
+    row, segment = rows[end.place.row], rows.segment(end.place)
+    if not end.after:
+        at, is_far = corner(end, rows)
+        return row.segments[at].exit if is_far else row.segments[at].entry
+    return segment.entry + (end.after if row.toward == "left" else -end.after)

@@ -1,0 +1,62 @@
+"""Tails trapped while knitting: laid in under the next stitches of their own colour, so that no end is left.
+
+"Weave while knitting": the tail goes over and under alternate stitches for several of them, as a float is caught
+("Intarsia", technique page); six to eight of them, and neither the first nor the last stitch of a run (common
+practice, no source).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from companion.knitting.cloth.cast_on import is_begun
+from companion.knitting.cloth.rows import Place
+from companion.knitting.hands.ends import End
+from companion.knitting.strands.strands import Strands
+
+FEWEST, MOST = 6, 8
+"""So many stitches are a tail's hold: with fewer it comes out again, more are not needed."""
+
+
+class Trap(NamedTuple):
+    """An end that is laid in during a run: ``after`` so many of its stitches, under so many ``stitches``."""
+
+    end: End
+    after: int
+    stitches: int
+
+
+def traps(strands: Strands, place: Place) -> tuple[Trap, ...]:
+    """The tails that are laid in while a run is worked, one after the other: its own strand's where that is joined,
+    and those cut in the row below that hang where the run, in their colour, passes over them."""
+    found: list[Trap] = []
+    free = 0
+    for at, end in sorted(_tails(strands, place)):
+        start = at + 1
+        room = strands.rows.segment(place).stitches - 1 - start
+        if at >= free and room >= FEWEST:
+            found.append(Trap(end, start, min(MOST, room)))
+            free = start + min(MOST, room)
+    return tuple(found)
+
+
+def _tails(strands: Strands, place: Place) -> Iterator[tuple[int, End]]:
+    """The tails within a run's own colour, each with how many of the run's stitches are worked when it is met."""
+    rows = strands.rows
+    row, segment = rows[place.row], rows.segment(place)
+    is_joined = strands.first[strands.at(place)] == place and not is_begun(rows, place)
+    if is_joined and place not in strands.other_half:
+        yield 0, End(place, "start")
+    entry = row.upto(segment.entry)
+    for below in rows.before(place.row):
+        may = strands.bars.may_go_on(below, place.row)
+        for index, strand in enumerate(strands.strand_of[below]):
+            last = Place(below, index)
+            if strands.last[strand] == last and rows.segment(last).yarn == segment.yarn:
+                if may is not None and not may(rows.segment(last).exit, place.segment):
+                    continue
+                passed = row.upto(rows.segment(last).exit) - entry
+                at = passed if row.toward == "left" else -passed
+                if 0 <= at < segment.stitches:
+                    yield at, End(last, "finish")

@@ -1,0 +1,63 @@
+"""Where am I? The rows of a piece whose runs are those on the needle, told from what lies beside them in the picture.
+
+The runs on the needle show the row that was worked last: its colours and counts, which are read in the order in which
+they lie. Rows that are really alike cannot be told apart by them, so all of them are given.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from companion.knitting.cloth.rows import Row, Rows
+
+
+class OnNeedle(NamedTuple):
+    """One run on the needle: so many stitches of a yarn; 0 = not counted."""
+
+    yarn: str
+    stitches: int = 0
+
+
+class Landmark(NamedTuple):
+    """The nearest row, at or below a row, in which a yarn comes into the picture, and how many rows below it."""
+
+    yarn: str
+    rows: int
+
+
+def seen_from(row: Row, *, is_right_side: bool) -> tuple[OnNeedle, ...]:
+    """The runs of a row as they lie on the needle from left to right with one side facing."""
+    runs = tuple(OnNeedle(segment.yarn, segment.stitches) for segment in row.segments)
+    from_left = runs[::-1] if row.toward == "left" else runs
+    return from_left if is_right_side else from_left[::-1]
+
+
+def rows_like(rows: Rows, runs: Sequence[OnNeedle], *, is_right_side: bool | None = None) -> tuple[int, ...]:
+    """The rows, from 0, that may have been worked last when these runs lie on the needle from left to right.
+    ``is_right_side``: whether the right side faces the knitter; None: not known."""
+    faces = (True, False) if is_right_side is None else (is_right_side,)
+    return tuple(
+        index for index, row in enumerate(rows)
+        if any(_fits(seen_from(row, is_right_side=face), runs) for face in faces)
+    )
+
+
+def _fits(there: Sequence[OnNeedle], told: Sequence[OnNeedle]) -> bool:
+    return len(there) == len(told) and all(
+        one.yarn == other.yarn and other.stitches in (0, one.stitches)
+        for one, other in zip(there, told, strict=True)
+    )
+
+
+def landmark(rows: Rows, row: int) -> Landmark | None:
+    """What a row lies above: the last yarn that came into the picture at or below it, having not been in the row
+    before. None where nothing came in after row 1."""
+    index = row
+    while under := rows.before(index):
+        before = {segment.yarn for segment in rows[under[0]].segments}
+        new = next((segment.yarn for segment in rows[index].segments if segment.yarn not in before), "")
+        if new:
+            return Landmark(new, rows.between(index, row) + (index != row))
+        index = under[0]
+    return None

@@ -1,0 +1,1 @@
+"""What a piece takes, costs and measures."""

@@ -1,0 +1,217 @@
+"""What every technique would cost: the same piece, or the rest of it, under one set of limits after another."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+from fractions import Fraction
+from itertools import accumulate, chain, product
+from math import ceil
+from typing import NamedTuple
+
+from companion.knitting.cloth.areas import sewing, sewn_on
+from companion.knitting.cloth.cast_on import separate_yarn
+from companion.knitting.cloth.rows import Place, carry
+from companion.knitting.piece import Piece
+from companion.knitting.reckoning.quantities import Uses, cast_on_cm, spare_cm, tail_cm
+from companion.knitting.reckoning.savings import Saving, lengths_of, pairs, savings, sewn_cm, small_areas
+from companion.knitting.strands.floats import BABY_FLOAT_CM, float_cm
+from companion.knitting.strands.limits import FREE_FLOAT_CM, Carry, default_reach
+from companion.knitting.strands.moves import within
+from companion.knitting.strands.plan import StrandPlan, chosen, moves_from, plan_strands
+from companion.knitting.strands.strands import Past
+from companion.knitting.yarn.loops import loop_cm
+from companion.knitting.yarn.winding import measured_off
+
+MOST_NAMED = 6
+"""So many choices are laid before a knitter who did not ask for more."""
+
+
+class Figures(NamedTuple):
+    """What a choice costs: the less of each the better. ``ends``: with the tails of what is sewn on afterwards;
+    ``longest_cm``: the longest float, resting rows included; ``yarn_cm``: every strand as it is measured off, and
+    what is sewn on, in centimetres."""
+
+    strands: int
+    ends: int
+    most_at_once: int
+    carried: int
+    longest_cm: float
+    yarn_cm: Fraction
+
+
+class Choice(NamedTuple):
+    """Limits, and what they cost. ``sewn``: the small areas that are sewn on with it and not knitted."""
+
+    limits: Carry
+    figures: Figures
+    sewn: tuple[Saving, ...] = ()
+
+
+def named(piece: Piece) -> tuple[Carry, ...]:
+    """The techniques worth weighing against each other, with those in force, each once; at most ``MOST_NAMED``."""
+    reach, share = default_reach(piece.gauge), piece.carry.share
+    usual = [
+        Carry(reach, 0, 0, share),
+        Carry(reach, 3, 0, share),
+        Carry(reach, 5, 0, share),
+        Carry(reach, 0, 2, share),
+        Carry(reach, 3, 4, share),
+    ]
+    return tuple(dict.fromkeys([*usual, piece.carry]))[:MOST_NAMED]
+
+
+def grid(
+    piece: Piece, reach: Iterable[int] = (), behind: Iterable[int] = (), rest: Iterable[int] = ()
+) -> tuple[Carry, ...]:
+    """Every combination of the limits, and those in force; where none are named the usual ones are tried."""
+    reaches = sorted(set(reach) or {1, 3, default_reach(piece.gauge), 8})
+    behinds, rests = sorted(set(behind) or {0, 3, 5}), sorted(set(rest) or {0, 2, 4})
+    limits = [Carry(*each, piece.carry.share) for each in product(reaches, behinds, rests)]
+    return tuple(dict.fromkeys([*limits, piece.carry]))
+
+
+def compared(piece: Piece, limits: Sequence[Carry], past: Past | None = None, renewed: int = 0) -> Iterator[Choice]:
+    """Every choice with its figures, one by one as they are reckoned. ``past``: what is worked stays as it is;
+    ``renewed``: how often a new length was joined to a strand, which leaves two ends more."""
+    past = past or Past()
+    loosest = Carry(
+        max(each.reach for each in limits), max(each.behind for each in limits), max(each.rest for each in limits)
+    )
+    everything = moves_from(piece.rows, loosest, past)
+    reckoning = _Reckoning(piece, renewed)
+    for each in limits:
+        plan = chosen(piece.rows, each, past, within(everything, piece.rows, each))
+        yield Choice(each, reckoning.figures(plan))
+
+
+def compared_sewn(piece: Piece, limits: Sequence[Carry], most: int) -> Iterator[Choice | None]:
+    """The same with every small area sewn on that saves an end under the limits; None where none does."""
+    for each in limits:
+        under = replace(piece, carry=each)
+        sewn = tuple(saving for saving in savings(under, small_areas(under, most)) if saving is not None)
+        if not sewn:
+            yield None
+            continue
+        fabric = sewn_on(piece.fabric, pairs(sewn))
+        under = replace(under, fabric=fabric)
+        yield Choice(each, _Reckoning(under, 0).figures(plan_strands(under.rows, each)), sewn)
+
+
+class _Reckoning:
+    """What is the same for every choice, reckoned once."""
+
+    def __init__(self, piece: Piece, renewed: int) -> None:
+        uses = Uses(piece)
+        self._rows = piece.rows
+        self._gauge = piece.gauge
+        self._renewed = renewed
+        places = list(piece.rows.places())
+        self._at = {place: index for index, place in enumerate(places)}
+        self._works = [(place, uses.of(place, None).all) for place in places]
+        self._tails = {yarn.name: float(tail_cm(piece, yarn)) for yarn in piece.yarns}
+        self._floats: dict[tuple[int, int], float] = {(0, 0): 0.0}
+        self._measured: dict[int, Fraction] = {}
+        sewn = [area.stitches for area in sewing(piece.fabric)]
+        self._sewn_ends = sum(2 * lengths_of(piece, stitches) for stitches in sewn)
+        self._sewn_cm = sum((sewn_cm(piece, stitches) for stitches in sewn), Fraction(0))
+        self._cast_on_cm = self._of_its_own(piece)
+
+    def figures(self, plan: StrandPlan) -> Figures:
+        """What a plan costs."""
+        strands, rows = plan.strands, self._rows
+        costs: list[int | None] = [None] * len(self._works)
+        for place, cost in plan.carries:
+            costs[self._at[place]] = cost
+        joined, hangs = dict[int, Place](), dict[int, Place]()
+        worked: dict[int, float] = {}
+        carried, longest = 0, 0.0
+        for (place, works), known, strand in zip(self._works, costs, chain(*strands.strand_of), strict=True):
+            if strand in hangs:
+                origin = hangs[strand]
+                cost = carry(rows, origin, place) if known is None else known
+                between = place[0] - origin[0] - 1
+                if cost or between > 0:
+                    length = self._float(cost, between if between > 0 else 0)
+                    carried += cost
+                    works += length
+                    if length > longest:
+                        longest = length
+                worked[strand] += works
+            else:
+                joined[strand] = place
+                worked[strand] = works
+            hangs[strand] = place
+        begins, stops = [0] * (len(rows) + 1), [0] * (len(rows) + 1)
+        for strand, place in joined.items():
+            begins[place.row] += 1
+            stops[hangs[strand].row + 1] += 1
+        most = max(accumulate(new - gone for new, gone in zip(begins, stops, strict=True)))
+        yarn = self._sewn_cm + self._cast_on_cm
+        halves = strands.other_half
+        for strand, cm in worked.items():
+            tail = self._tails[rows.segment(joined[strand]).yarn]
+            yarn += self._measured_off(cm + spare_cm(cm) + tail * (1 if joined[strand] in halves else 2))
+        ends = 2 * len(joined) - 2 * len(strands.shared) + 2 * self._renewed + self._sewn_ends
+        ends += strands.cast_on_ends
+        return Figures(len(joined), ends, most, carried, longest, yarn)
+
+    def _of_its_own(self, piece: Piece) -> Fraction:
+        """A cast-on that is a length of its own, as it is measured off."""
+        yarn = separate_yarn(piece.rows)
+        if not yarn:
+            return Fraction(0)
+        loop = float(loop_cm(piece.gauge, piece.sample))
+        cm = cast_on_cm(piece.rows[0].stitches, piece.gauge, loop)
+        return self._measured_off(cm + spare_cm(cm) + 2 * self._tails[yarn])
+
+    def _float(self, stitches: int, rows: int) -> float:
+        size = stitches, rows
+        if size not in self._floats:
+            self._floats[size] = float_cm(*size, self._gauge)
+        return self._floats[size]
+
+    def _measured_off(self, cm: float) -> Fraction:
+        whole = ceil(round(cm, 3))  # lengths are measured off in tens of centimetres, so few of them differ
+        if whole not in self._measured:
+            self._measured[whole] = measured_off(whole)
+        return self._measured[whole]
+
+
+def beaten(choices: Sequence[Choice]) -> frozenset[Choice]:
+    """The choices that another one beats: better in some count and worse in none."""
+    return frozenset(
+        one for one in choices
+        if any(
+            other.figures != one.figures and _is_no_worse(other.figures, one.figures) for other in choices
+        )
+    )
+
+
+def _is_no_worse(one: Figures, other: Figures) -> bool:
+    return (
+        one.strands <= other.strands
+        and one.ends <= other.ends
+        and one.most_at_once <= other.most_at_once
+        and one.carried <= other.carried
+        and one.longest_cm <= other.longest_cm
+        and one.yarn_cm <= other.yarn_cm
+    )
+
+
+def free_cm(piece: Piece) -> Fraction:
+    """How long a float of the piece may lie uncaught."""
+    return BABY_FLOAT_CM if piece.is_for_baby else FREE_FLOAT_CM
+
+
+def recommended(piece: Piece, choices: Sequence[Choice]) -> Choice:
+    """The one with the fewest ends among those with no float that would have to be caught, or among all where every
+    one has such floats; with as many ends the one that carries least, then the one with the least to sew on, then
+    the one that has the shorter limits."""
+    short = [choice for choice in choices if choice.figures.longest_cm <= free_cm(piece)]
+    return min(short or choices, key=_worth)
+
+
+def _worth(choice: Choice) -> tuple[int, int, int, Carry]:
+    """The less the better."""
+    return choice.figures.ends, choice.figures.carried, len(choice.sewn), choice.limits

@@ -1,0 +1,201 @@
+"""How much yarn every strand needs, and what that makes of each yarn: lengths in, nothing cut too short.
+
+A strand needs its stitches, its carries and rests, a tail at each of its ends, and spare yarn: one tenth (five
+articles on long-tail cast-ons, "How long should a long tail be?" among them; for a whole piece common
+practice), and at least 15 cm (common practice). The first strand also casts on, or every strand of row 1 its own
+stitches; the one in hand after the last row also binds off.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from math import ceil
+
+from companion.knitting.cloth.areas import sewing
+from companion.knitting.cloth.cast_on import separate_yarn, stitches_cast_on
+from companion.knitting.cloth.fabric import Gauge, Yarn
+from companion.knitting.cloth.outlines import bound_off
+from companion.knitting.cloth.rows import Place, carry
+from companion.knitting.piece import Piece
+from companion.knitting.reckoning.savings import sewn_cm
+from companion.knitting.strands.floats import float_cm
+from companion.knitting.strands.strands import Strands
+from companion.knitting.yarn.loops import loop_cm
+from companion.knitting.yarn.weights import BULKY, WeightClass, grams, tex_of, weight_classes
+from companion.knitting.yarn.winding import Way, measured_off
+
+SPARE = Fraction(1, 10)
+LEAST_SPARE_CM = 15
+
+TAIL_CM = Fraction(15)
+"""4 to 6 in, 10 to 15 cm ("Intarsia", technique page; "How to join new yarn in knitting")."""
+
+THICK_TAIL_CM = Fraction(20)
+"""From bulky yarn on: 6 to 8 in, longer for slippery or thick yarn ("Changing colors and weaving in loose ends")."""
+
+CAST_ON_WIDTHS = 4
+"""A long-tail cast-on takes pi times the width, rounded up to 4, besides its tail ("How long should a long tail be?"
+and four more articles), and the yarn of one stitch for each that it puts on the needle. Knitted and cable ones are
+reckoned to take as much, which is no less than they do (common practice, no source)."""
+
+BIND_OFF_WIDTHS = 5
+"""Five times the width ("Best answer: how do I calculate yarn ...": 4.6 measured on a swatch of 12 cm). Others say
+3 to 4 loose wraps of the width ("Estimate yarn for binding off", 2014), or 6 times and 6 in ("Yarn chicken")."""
+
+CAST_ON_STRAND = 0
+"""The number, among lengths, of a cast-on that is a length of its own; strands are numbered from 1."""
+
+
+@dataclass(frozen=True, slots=True)
+class Use:
+    """What one segment takes of its strand, in centimetres: ``before`` its stitches (a float, the cast-on), for the
+    stitches, ``after`` them (the bind-off). What is bound off before a row's first stitch counts to ``before``."""
+
+    before: float
+    stitches: float
+    after: float
+
+    @property
+    def all(self) -> float:
+        """Everything."""
+        return self.before + self.stitches + self.after
+
+
+class Uses:
+    """What every segment of a piece takes."""
+
+    def __init__(self, piece: Piece) -> None:
+        self._rows = piece.rows
+        self._gauge = piece.gauge
+        self._loop_cm = float(loop_cm(piece.gauge, piece.sample))
+        self._floats: dict[tuple[int, int], float] = {}  # few differ, and exact widths are slow to multiply
+
+    def of(self, place: Place, origin: Place | None) -> Use:
+        """What a segment takes; ``origin`` is the segment its strand worked before, None where it is joined."""
+        before = self._float(origin, place) if origin else self._cast_on(stitches_cast_on(self._rows, place))
+        if place.segment == 0:
+            before += self._bound_off(bound_off(self._rows, place.row))
+        row = self._rows[place.row]
+        is_last = place.segment + 1 == len(row.segments) and not self._rows.following(place.row)
+        after = self._bound_off(row.stitches) if is_last else 0.0
+        return Use(before, self._rows.segment(place).stitches * self._loop_cm, after)
+
+    def _float(self, origin: Place, place: Place) -> float:
+        size = carry(self._rows, origin, place), self._rows.between(origin.row, place.row)
+        if size not in self._floats:
+            self._floats[size] = float_cm(*size, self._gauge)
+        return self._floats[size]
+
+    def _cast_on(self, stitches: int) -> float:
+        return cast_on_cm(stitches, self._gauge, self._loop_cm)
+
+    def _bound_off(self, stitches: int) -> float:
+        return stitches * BIND_OFF_WIDTHS * float(self._gauge.stitch_cm)
+
+
+def cast_on_cm(stitches: int, gauge: Gauge, one_stitch_cm: float) -> float:
+    """The tail of a long-tail cast-on, and the stitches on the needle, in centimetres."""
+    return stitches * (CAST_ON_WIDTHS * float(gauge.stitch_cm) + one_stitch_cm)
+
+
+def tail_cm(piece: Piece, yarn: Yarn) -> Fraction:
+    """The tail left at each end of a strand of this yarn."""
+    if piece.tail_cm is not None:
+        return piece.tail_cm
+    thickest = weight_classes(yarn.ball, piece.gauge)[-1].number
+    return THICK_TAIL_CM if thickest >= BULKY else TAIL_CM
+
+
+@dataclass(frozen=True, slots=True)
+class Length:
+    """The yarn one strand needs. ``worked_cm``: its stitches, carries and rests, cast-on and bind-off; ``tails``: its
+    own ends, each with ``tail_cm``; ``loop_cm``: the yarn of one stitch; ``is_inches``: how it is measured off.
+    ``shares_with``: the strand that is worked from the other end of the same length; that start has no tail.
+    """
+
+    strand: int
+    yarn: str
+    joined: Place
+    worked_cm: float
+    tails: int
+    tail_cm: Fraction
+    loop_cm: Fraction
+    way: Way
+    cm: Fraction
+    shares_with: int | None = None
+
+    @property
+    def spare_cm(self) -> float:
+        """Ten in a hundred of what is worked, at least 15 cm."""
+        return spare_cm(self.worked_cm)
+
+    @property
+    def wraps(self) -> int:
+        """All but the tails in loose wraps round the needle, one a stitch ("How long should a long tail be?")."""
+        return ceil(round((self.worked_cm + self.spare_cm) / float(self.loop_cm), 6))
+
+
+def spare_cm(worked_cm: float) -> float:
+    """What is wound beyond what is worked."""
+    return max(float(LEAST_SPARE_CM), float(SPARE) * worked_cm)
+
+
+def lengths(
+    piece: Piece, strands: Strands, *, is_inches: bool = False
+) -> tuple[Length, ...]:
+    """The length of every strand in order of joining, rounded up as it is measured off, and before them that of a
+    cast-on of its own (``CAST_ON_STRAND``). Of two halves of one length neither can lend the other yarn, so each has
+    spare of its own."""
+    uses = Uses(piece)
+    worked: dict[int, float] = {}
+    own = separate_yarn(strands.rows)
+    hanging: dict[int, Place] = {}
+    for place in strands.rows.places():
+        strand = strands.at(place)
+        worked[strand] = worked.get(strand, 0.0) + uses.of(place, hanging.get(strand)).all
+        hanging[strand] = place
+    other = {strands.at(half): strands.at(rest) for half, rest in strands.other_half.items()}
+    tails = {yarn.name: tail_cm(piece, yarn) for yarn in piece.yarns}
+    loop = loop_cm(piece.gauge, piece.sample)
+    found = []
+    if own:
+        cast_on = cast_on_cm(strands.rows[0].stitches, piece.gauge, float(loop))
+        worked = {CAST_ON_STRAND: cast_on, **worked}
+    for strand, cm in worked.items():
+        joined = strands.first.get(strand, Place(0, 0))
+        yarn = strands.rows.segment(joined).yarn if strand else own
+        ends = 1 if strand in other else 2
+        needed = cm + spare_cm(cm) + ends * float(tails[yarn])
+        metric = measured_off(needed)
+        told = measured_off(needed, is_inches=True) if is_inches else metric
+        way = piece.winding.way(metric)
+        found.append(Length(strand, yarn, joined, cm, ends, tails[yarn], loop, way, told, other.get(strand)))
+    return tuple(found)
+
+
+@dataclass(frozen=True, slots=True)
+class YarnTotal:
+    """What a piece takes of one yarn: the lengths of its strands together, spare and tails in them and not added
+    again, and what is sewn on afterwards. ``grams``, ``tex`` and ``balls`` to buy are None where the plan does not
+    tell what a ball holds."""
+
+    yarn: Yarn
+    cm: Fraction
+    grams: Fraction | None
+    balls: int | None
+    tex: Fraction | None
+    classes: tuple[WeightClass, ...]
+
+
+def totals(piece: Piece, wound: Sequence[Length]) -> Iterator[YarnTotal]:
+    """Every yarn of the piece, in the plan's order."""
+    sewn = sewing(piece.fabric)
+    for yarn in piece.yarns:
+        cm = sum((length.cm for length in wound if length.yarn == yarn.name), Fraction(0))
+        cm += sum(sewn_cm(piece, area.stitches) for area in sewn if area.yarn == yarn.name)
+        tex, metres = tex_of(yarn.ball), yarn.ball.metres
+        weighs = None if tex is None else grams(cm, tex)
+        balls = None if metres is None else ceil(cm / 100 / metres)
+        yield YarnTotal(yarn, cm, weighs, balls, tex, weight_classes(yarn.ball, piece.gauge))

@@ -1,0 +1,173 @@
+"""What sewing small areas on afterwards saves: strands and ends, and what it takes.
+
+Every area sewn on spares its strands and the parts into which it divides its ground, and costs the two tails of each
+length it is sewn with.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from fractions import Fraction
+from math import ceil
+from typing import NamedTuple
+
+from companion.knitting.cloth.areas import Area, Cell, areas, is_small, sewn_on
+from companion.knitting.cloth.fabric import Fabric, FabricRow, Stitch, cells
+from companion.knitting.cloth.rows import Rows
+from companion.knitting.cloth.tubes import stitches_across
+from companion.knitting.piece import Piece
+from companion.knitting.strands.matching import NONE, match
+from companion.knitting.strands.moves import legal_moves
+from companion.knitting.strands.plan import plan_strands
+from companion.knitting.yarn.loops import loop_cm
+
+SEWN_CM = 45
+"""The longest piece of yarn to sew with, its tails included: 18 in ("How to work duplicate stitch")."""
+
+SEWN_TAIL_CM = 10
+"""Left at each end of it: 4 in, the shorter of the usual tails ("Intarsia", technique page)."""
+
+USUAL_MOST = 10
+"""So many stitches are small where nobody says otherwise (common practice, no source)."""
+
+
+class Saving(NamedTuple):
+    """What sewing an area on saves by itself. ``over``: the yarn it is knitted in then; ``strands`` and ``ends``
+    fewer, the ends without the tails of ``lengths`` that it is sewn with. ``inside``: it touches that yarn in this
+    other small area only, so that where both are sewn on, both have that one's ground."""
+
+    area: Area
+    over: str
+    strands: int
+    ends: int
+    lengths: int
+    inside: Area | None = None
+
+
+def small_areas(piece: Piece, most: int) -> tuple[Area, ...]:
+    """The areas of a shape to be sewn on, in stockinette, over which nothing is sewn yet; none at the seam of a
+    tube."""
+    fabric = piece.fabric
+    small = [area for area in areas(fabric) if is_small(area, most, fabric) and not _is_for_seam(area, fabric.rows)]
+    stitch_at = _StitchAt(piece.fabric)
+    return tuple(area for area in small if all(_can_be_sewn(stitch_at(*cell)) for cell in area.cells))
+
+
+def _is_for_seam(area: Area, rows: Sequence[FabricRow]) -> bool:
+    """Whether some of it is stitches for a seam."""
+    at_seam = (strip for strip in area.strips if rows[strip.row].seam_stitches)
+    return any(strip.first + strip.cells - 1 > stitches_across(rows[strip.row]) for strip in at_seam)
+
+
+def _can_be_sewn(stitch: Stitch | None) -> bool:
+    """Whether duplicate stitch can follow this one, and nothing is sewn over it yet."""
+    return stitch is not None and stitch.texture.kind == "stockinette" and not stitch.sewn
+
+
+def savings(piece: Piece, small: Sequence[Area]) -> Iterator[Saving | None]:
+    """For each of the areas what sewing it on alone would save, over the yarn beside it with which it saves most;
+    None where it saves no end. Another small area is its ground only if it is the larger of the two."""
+    counting = _Counting(piece)
+    ranked = sorted(small, key=lambda area: (-area.stitches, area.first))
+    rank = {cell: number for number, area in enumerate(ranked, 1) for cell in area.cells}
+    stitch_at = _StitchAt(piece.fabric)
+    fabric = piece.fabric
+    for area in small:
+        lengths = lengths_of(piece, area.stitches)
+        best: Saving | None = None
+        for over, inside in _grounds(area, fabric, stitch_at, rank):
+            strands, ends = counting.saved([(area, over)], {area.yarn, over})
+            ends -= 2 * lengths
+            if ends > 0 and (best is None or ends > best.ends):
+                best = Saving(area, over, strands, ends, lengths, ranked[inside - 1] if inside else None)
+        yield best
+
+
+def pairs(accepted: Sequence[Saving]) -> list[tuple[Area, str]]:
+    """The areas that are sewn on together, each with the yarn it is knitted in then."""
+    saving_of = {saving.area: saving for saving in accepted}
+    found = []
+    for saving in accepted:
+        at = saving
+        while at.inside in saving_of:
+            at = saving_of[at.inside]
+        found.append((saving.area, at.over))
+    return found
+
+
+def saved_together(piece: Piece, accepted: Sequence[Saving]) -> tuple[int, int]:
+    """Strands and ends saved when all of these are sewn on."""
+    sewn = pairs(accepted)
+    strands, ends = _Counting(piece).saved(sewn, {yarn for area, over in sewn for yarn in (area.yarn, over)})
+    return strands, ends - 2 * sum(saving.lengths for saving in accepted)
+
+
+def lengths_of(piece: Piece, stitches: int) -> int:
+    """With how many lengths of yarn so many stitches are sewn."""
+    return ceil(stitches / max(1, int((SEWN_CM - 2 * SEWN_TAIL_CM) / loop_cm(piece.gauge, piece.sample))))
+
+
+def sewn_cm(piece: Piece, stitches: int) -> Fraction:
+    """The yarn that so many stitches take to be sewn: each follows a knitted one and is as long, and each length has
+    a tail at both ends."""
+    return stitches * loop_cm(piece.gauge, piece.sample) + 2 * SEWN_TAIL_CM * lengths_of(piece, stitches)
+
+
+class _StitchAt:
+    """The stitch of every cell; None beside the fabric and where there is none."""
+
+    def __init__(self, fabric: Fabric) -> None:
+        self._fabric = fabric
+        self._rows: dict[int, list[Stitch | None]] = {}
+
+    def __call__(self, row: int, column: int) -> Stitch | None:
+        if not 0 <= row < len(self._fabric.rows):
+            return None
+        if row not in self._rows:
+            self._rows[row] = list(cells(self._fabric.rows[row]))
+        stitches = self._rows[row]
+        return stitches[column - 1] if 1 <= column <= len(stitches) else None
+
+
+def _grounds(
+    area: Area, fabric: Fabric, stitch_at: _StitchAt, rank: Mapping[Cell, int]
+) -> list[tuple[str, int]]:
+    """The yarns beside an area in which it could be knitted, the one that touches it most first; with each the rank
+    of the largest small area through which alone it touches that yarn, 0 where it touches it elsewhere too."""
+    touching: dict[str, list[int]] = {}
+    own = rank[area.first]
+    for row, column in area.cells:
+        for beside in map(Cell._make, fabric.around(row, column)):
+            stitch = stitch_at(*beside)
+            if stitch is not None and stitch.yarn != area.yarn and rank.get(beside, 0) < own:
+                touching.setdefault(stitch.yarn, []).append(rank.get(beside, 0))
+    return [
+        (yarn, min(ranks)) for yarn, ranks in sorted(touching.items(), key=lambda each: (-len(each[1]), each[0]))
+    ]
+
+
+class _Counting:
+    """Counts what the solver makes of a piece and of the same with areas sewn on, by the yarns that are touched."""
+
+    def __init__(self, piece: Piece) -> None:
+        self._piece = piece
+        self._before: dict[frozenset[str], tuple[int, int]] = {}
+
+    def saved(self, sewn: Sequence[tuple[Area, str]], yarns: set[str]) -> tuple[int, int]:
+        """Strands and ends fewer, the tails of sewing not counted."""
+        touched = frozenset(yarns)
+        if touched not in self._before:
+            self._before[touched] = self._needed(self._piece.rows, touched)
+        strands, ends = self._before[touched]
+        rows = self._piece.rows.of(sewn_on(self._piece.fabric, sewn))
+        after, ends_after = self._needed(rows, touched)
+        return strands - after, ends - ends_after
+
+    def _needed(self, rows: Rows, yarns: frozenset[str]) -> tuple[int, int]:
+        limits = self._piece.carry
+        if limits.share:  # which joins share a length is settled for all yarns at once
+            total = plan_strands(rows, limits).strands.total
+            return total.strands, total.ends
+        moves = legal_moves(rows, limits, yarns=yarns)
+        strands = match(moves.into, len(moves.exits)).exit_of.count(NONE)
+        return strands, 2 * strands

@@ -1,0 +1,1 @@
+"""Which strand works which segment, and what lies between."""

@@ -1,0 +1,170 @@
+"""Every move that the limits allow: from the segment where a strand hangs to the segment it works next."""
+
+from __future__ import annotations
+
+from bisect import bisect_left, bisect_right
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from typing import NamedTuple
+
+from companion.knitting.cloth.outlines import Bars
+from companion.knitting.cloth.rows import Place, Row, Rows, carry_round
+from companion.knitting.strands.limits import Carry
+
+START = Place(0, 0)
+NO_EXIT = -1
+
+MovesInto = list[tuple[int, int]]
+"""The exits that may lead to an entry, each with its carry; those of the same row first, then the nearest rows'."""
+
+Hanging = dict[str, tuple[list[int], list[int]]]
+"""Where strands hang after a row, by yarn: gaps in rising order, and the number of each one's exit."""
+
+
+class Moves(NamedTuple):
+    """The legal moves of a piece, by number: ``into[v]`` are those that lead from ``exits`` to ``entries[v]``.
+
+    Every segment still to come is an entry; every one that can still be left by a strand is an exit.
+    """
+
+    entries: list[Place]
+    exits: list[Place]
+    into: list[MovesInto]
+
+
+def legal_moves(
+    rows: Rows,
+    limits: Carry,
+    position: Place = START,
+    alive: Collection[Place] = frozenset(),
+    settled: Mapping[Place, bool] | None = None,
+    yarns: Collection[str] | None = None,
+) -> Moves:
+    """The moves that design allows, from ``position`` on.
+
+    Segments before it are worked: of those only the places in ``alive`` have a strand hanging on them. ``settled``
+    are places to come whose strand is known already, with whether it may go on from there: no move leads to them.
+    Within row 1 there is none where every run of it is cast on in a strand of its own.
+    ``yarns``: only their moves; the problem separates by yarn.
+    """
+    settled = settled or {}
+    moves = Moves([], sorted(alive), [])
+    exit_of: dict[int, list[int]] = {}
+    for number, place in enumerate(moves.exits):
+        exit_of.setdefault(place.row, [NO_EXIT] * len(rows[place.row].segments))[place.segment] = number
+    hanging: dict[int, Hanging] = {}
+    bars = Bars(rows)
+    for index in range(position.row, len(rows)):
+        row = rows[index]
+        start = position.segment if index == position.row else 0
+        numbers = exit_of.setdefault(index, [NO_EXIT] * len(row.segments))
+        targets = []
+        for segment in range(start, len(row.segments)):
+            if yarns is not None and row.segments[segment].yarn not in yarns:
+                continue
+            place = Place(index, segment)
+            if settled.get(place, True):
+                numbers[segment] = len(moves.exits)
+                moves.exits.append(place)
+            if place not in settled:
+                targets.append(segment)
+                moves.entries.append(place)
+        into: list[MovesInto] = [[] for _ in range(start, len(row.segments))]
+        if limits.behind and (index or not rows.cast_on.is_each):
+            _behind(row, start, numbers, limits.behind, into)
+        for below, is_round in _rows_below(rows, index, limits.rest):
+            if below not in hanging:
+                hanging[below] = _hanging(rows[below], exit_of.get(below, ()))
+            _from_below(hanging[below], row, start, limits.reach, is_round, into, bars.may_go_on(below, index))
+        moves.into.extend(into[segment - start] for segment in targets)
+    return moves
+
+
+def within(moves: Moves, rows: Rows, limits: Carry) -> Moves:
+    """Those of the moves that keep ``limits``, where ``moves`` are all that looser ones allow."""
+    row_of = [place.row for place in moves.exits]
+    allowed: dict[int, dict[int, int]] = {}
+    into: list[MovesInto] = []
+    for (row, _), found in zip(moves.entries, moves.into, strict=True):
+        most = allowed.get(row)
+        if most is None:
+            below = (under for under, _ in _rows_below(rows, row, limits.rest))
+            most = allowed[row] = {**dict.fromkeys(below, limits.reach), row: limits.behind or -1}
+        into.append([move for move in found if move[1] <= most.get(row_of[move[0]], -1)])
+    return Moves(moves.entries, moves.exits, into)
+
+
+def _rows_below(rows: Rows, index: int, rest: int) -> Iterator[tuple[int, bool]]:
+    """The rows on whose stitches row ``index`` is worked, directly or with up to ``rest`` rows between, nearest
+    first; each with whether all rows of the way there are worked round."""
+    level = {index: rows.goes_on_round(index)}
+    for _ in range(rest + 1):
+        below: dict[int, bool] = {}
+        for one, is_round in level.items():
+            for before in rows.before(one):
+                below[before] = below.get(before, False) or (is_round and rows[before].is_round)
+        yield from sorted(below.items(), reverse=True)
+        level = below
+
+
+def _behind(row: Row, start: int, numbers: Sequence[int], behind: int, into: Sequence[MovesInto]) -> None:
+    """Moves behind other segments of the same row, the nearest first."""
+    passed: dict[str, list[tuple[int, int]]] = {}
+    for index, segment in enumerate(row.segments):
+        earlier = passed.setdefault(segment.yarn, [])
+        if index >= start and earlier:
+            entry = row.upto(segment.entry)
+            for number, exit_ in reversed(earlier):
+                carried = abs(exit_ - entry)
+                if carried > behind:
+                    break
+                into[index - start].append((number, carried))
+        if numbers[index] != NO_EXIT:
+            earlier.append((numbers[index], row.upto(segment.exit)))
+
+
+def _hanging(row: Row, numbers: Sequence[int]) -> Hanging:
+    found: dict[str, list[tuple[int, int]]] = {}
+    for number, segment in zip(numbers, row.segments, strict=False):
+        if number != NO_EXIT:
+            found.setdefault(segment.yarn, []).append((segment.exit, number))
+    hanging: Hanging = {}
+    for yarn, hung in found.items():
+        hung.sort()
+        hanging[yarn] = [gap for gap, _ in hung], [number for _, number in hung]
+    return hanging
+
+
+def _from_below(
+    hanging: Hanging,
+    row: Row,
+    start: int,
+    reach: int,
+    is_round: bool,
+    into: Sequence[MovesInto],
+    may: Callable[[int, int], bool] | None,
+) -> None:
+    """Moves from a row below of the strands that may go on, by gap from the edge where right-side rows begin, so that
+    a mirrored knitter is told what a mirrored chart would. Where gaps measure stitches, only those near enough are
+    looked at."""
+    is_plain = not row.has_gaps and row.base is None and may is None
+    step = -1 if row.is_mirrored else 1
+    for index in range(start, len(row.segments)):
+        segment = row.segments[index]
+        hung = hanging.get(segment.yarn)
+        if hung is None:
+            continue
+        gaps, numbers = hung
+        moves = into[index - start]
+        if is_plain and not is_round and gaps[0] >= 0 and gaps[-1] <= row.stitches:
+            entry = segment.entry
+            for i in range(bisect_left(gaps, entry - reach), bisect_right(gaps, entry + reach))[::step]:
+                moves.append((numbers[i], abs(gaps[i] - entry)))
+            continue
+        entry = row.reached(segment.entry)
+        for gap, number in zip(gaps[::step], numbers[::step], strict=True):
+            if may is not None and not may(gap, index):
+                continue
+            hang = row.reached(gap)
+            carried = carry_round(row, hang, entry) if is_round else abs(hang - entry)
+            if carried <= reach:
+                moves.append((number, carried))

@@ -1,0 +1,160 @@
+"""Every sentence about lengths of yarn: how long, how wound, what to buy, whether it lasts, how supplies lie."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from companion.knitting.cloth.rows import LONG_TAIL, Casting, Rows, Side
+from companion.knitting.reckoning.lasting import Lasting
+from companion.knitting.reckoning.quantities import CAST_ON_STRAND, LEAST_SPARE_CM, Length, YarnTotal
+from companion.knitting.reckoning.supplies import Layout
+from companion.knitting.strands.strands import Strands
+from companion.knitting.words import US, Terms, how_many, row_number, rows_span, stitches_in_full
+from companion.knitting.yarn.loops import Sample
+from companion.knitting.yarn.weights import WeightClass
+from companion.knitting.yarn.winding import INCH
+
+MOST_WRAPS = 100
+"""More wraps than that nobody counts."""
+
+
+def number(value: Fraction | float) -> str:
+    """A number to one decimal, without a needless zero."""
+    return f"{float(value):.1f}".removesuffix(".0")
+
+
+def yarn_length(cm: Fraction | float, *, is_inches: bool = False) -> str:
+    """A length of yarn: "80 cm", "2.5 m"; in inches "32 in" to half an inch, "2.5 yd"."""
+    if is_inches:
+        inches = cm / INCH if isinstance(cm, Fraction) else cm / float(INCH)
+        return f"{number(round(inches * 2) / 2)} in" if inches < 36 else f"{number(inches / 36)} yd"
+    return f"{number(cm)} cm" if cm < 100 else f"{number(cm / 100)} m"
+
+
+def in_hands(length: Length) -> str:
+    """A length without a measure: "60 loose wraps round the needle and two tails"; "" where nobody would count."""
+    if length.wraps > MOST_WRAPS:
+        return ""
+    tails = "two tails" if length.tails == 2 else "a tail"
+    return f"{length.wraps} loose wraps round the needle and {tails}"
+
+
+def how_to_wind(length: Length) -> str:
+    """What to do with a length before it is joined."""
+    match length.way:
+        case "loose":
+            told = "leave it loose"
+        case "butterfly":
+            told = "wind a butterfly"
+        case "bobbin":
+            told = "wind a bobbin"
+        case "ball":
+            told = "work from the ball"
+    return told if length.shares_with is None else f"{told} from its end of the shared length, start at the middle"
+
+
+def wound(length: Length) -> str:
+    """The same in a word or two: "butterfly, 60 wraps"."""
+    return f"{length.way}, {how_many(length.wraps, 'wrap')}" if length.wraps <= MOST_WRAPS else length.way
+
+
+def what_lengths_hold(
+    lengths: Sequence[Length], sample: Sample | None, terms: Terms = US, cast_on: Casting = LONG_TAIL
+) -> list[str]:
+    """What the lengths were reckoned from and what is in them."""
+    is_inches = terms.is_inches
+    loop, tails = lengths[0].loop_cm, sorted({length.tail_cm for length in lengths})
+    taken = f"{float(loop / INCH):.2f} in" if is_inches else f"{float(loop):.2f} cm"
+    source = (
+        f"as in your sample of {stitches_in_full(sample.stitches)}." if sample
+        else f"4.1 times its width in {terms.stockinette}. Unpick 20 stitches and measure to know better."
+    )
+    left = " or ".join(yarn_length(tail, is_inches=is_inches) for tail in tails)
+    least = yarn_length(LEAST_SPARE_CM, is_inches=is_inches)
+    return [
+        f"Yarn for one stitch: {taken}, {source}",
+        f"Each length holds its carries and rests, its tails of {left}, and a tenth to spare, {least} at least;",
+        f"{_casts_on(lengths, cast_on)}, the one in hand after the last row the {bind_off(terms)}.",
+        "Wraps are loose ones round the needle, one for a stitch; the tails come on top.",
+    ]
+
+
+def _casts_on(lengths: Sequence[Length], cast_on: Casting) -> str:
+    """Which lengths hold the cast-on."""
+    if any(length.strand == CAST_ON_STRAND for length in lengths):
+        return f"the cast-on ({cast_on.method}) is a length of its own"
+    which = "each of row 1 its own cast-on" if cast_on.is_each else "the first one the cast-on"
+    return f"{which} ({cast_on.method})"
+
+
+def bind_off(terms: Terms) -> str:
+    """The bind-off, as a noun."""
+    return terms.bind_off.replace(" ", "-")
+
+
+def yarn_needed(total: YarnTotal, terms: Terms = US) -> str:
+    """One yarn of the piece: "sand: 17.5 m, 7.3 g: buy 1 ball of 120 m / 50 g (417 tex, 3 Light)"."""
+    ball = total.yarn.ball
+    is_inches = terms.is_inches
+    told = f"{total.yarn.name}: {yarn_length(total.cm, is_inches=is_inches)}"
+    if total.grams is not None:
+        told += f", {number(total.grams)} g"
+    if total.balls is not None and ball.metres is not None:
+        held = [yarn_length(ball.metres * 100, is_inches=is_inches)]
+        held += [f"{number(ball.grams)} g"] if ball.grams is not None else []
+        told += f": buy {how_many(total.balls, 'ball')} of {' / '.join(held)}"
+    if total.tex is not None:
+        told += f" ({number(total.tex)} tex, {class_names(total.classes)})"
+    return f"{told}."
+
+
+def gauge_class(classes: Sequence[WeightClass], terms: Terms = US) -> str:
+    """What yarn the gauge is that of."""
+    if len(classes) == 1:
+        return f"The {terms.gauge} is that of {class_names(classes)} yarn."
+    return f"The {terms.gauge} is that of {class_names(classes)} yarn: their ranges overlap there."
+
+
+def class_names(classes: Sequence[WeightClass]) -> str:
+    """Classes by number and name: "3 Light", "2 Fine or 3 Light"."""
+    return " or ".join(f"{one.number} {one.name}" for one in classes)
+
+
+def supplies_title(side: Side | None = None, terms: Terms = US) -> str:
+    """Above the order of the supplies; for one side, or told for both."""
+    right_side = f"facing the right side from the {terms.coming}"
+    wrong_side = f"facing the wrong side from the {terms.going}"
+    match side:
+        case None:
+            return f"Lay the supplies out as their strands lie, {right_side}, {wrong_side}:"
+        case "RS":
+            return f"Supplies, {right_side}:"
+        case "WS":
+            return f"Supplies, {wrong_side}:"
+
+
+def supplies(layout: Layout, strands: Strands) -> str:
+    """One order of the supplies, the same for both sides: "rows 7 to 10: sand, brick, sand"."""
+    rows = strands.rows
+    yarns = ", ".join(rows.segment(strands.first[strand]).yarn for strand in layout.strands)
+    return f"{rows_span(rows[layout.first], rows[layout.last])}: {yarns}"
+
+
+def will_it_last(
+    told: Lasting, rows: Rows, left_cm: Fraction | float, terms: Terms = US
+) -> str:
+    """Whether what is left of a strand is enough, and if not, where it runs out."""
+    left, needed = (yarn_length(cm, is_inches=terms.is_inches) for cm in (left_cm, told.needed_cm))
+    sums = f"{left} of {told.yarn} left, {needed} needed with its tail and a tenth to spare."
+    if told.runs_out is None:
+        return f"Enough: {sums}"
+    row = rows[told.runs_out]
+    name = "round" if row.is_round else "row"
+    full = "It cannot work a whole " + name
+    if told.until is not None:
+        full = f"It works {how_many(told.rows, 'more ' + name)}, to the end of {name} {row_number(rows[told.until])},"
+    is_in_row = told.stitches < told.of
+    there = f"after {told.stitches} of its {told.of} stitches there" if is_in_row else f"in the {bind_off(terms)}"
+    runs_out = f"and runs out in {name} {row_number(row)}, {there}: join new {told.yarn} before that."
+    return f"Not enough: {sums} {full} {runs_out}"

@@ -1,0 +1,1 @@
+"""Yarn: what a stitch takes, what it weighs, how it is wound."""

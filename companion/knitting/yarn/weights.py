@@ -1,0 +1,78 @@
+"""How heavy and how thick yarn is: tex, grams, and the weight class of the trade.
+
+Tex is the weight of 1000 m in grams (ISO 1144:2016, Textiles - Universal system for designating linear density).
+Classes are those of the Craft Yarn Council, Standard Yarn Weight System, which calls all of its ranges guidelines.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from math import floor
+
+from companion.knitting.cloth.fabric import Ball, Gauge
+from companion.knitting.yarn.winding import INCH
+
+TEX_TIMES_YARDS_A_POUND = Fraction(45359237, 100) / Fraction(9144, 10000)
+"""Tex times yards per pound: a pound is 453.59237 g, a yard 0.9144 m."""
+
+
+@dataclass(frozen=True, slots=True)
+class WeightClass:
+    """One class: stitches over 4 in (10 cm) in stockinette, and more than ``yards`` to the pound (0: no limit)."""
+
+    number: int
+    name: str
+    fewest: int
+    most: int
+    yards: int
+
+
+CLASSES = (
+    WeightClass(0, "Lace", 33, 40, 2400),
+    WeightClass(1, "Super Fine", 27, 32, 1900),
+    WeightClass(2, "Fine", 23, 26, 1200),
+    WeightClass(3, "Light", 21, 24, 900),
+    WeightClass(4, "Medium", 16, 20, 600),
+    WeightClass(5, "Bulky", 12, 15, 400),
+    WeightClass(6, "Super Bulky", 7, 11, 0),
+    WeightClass(7, "Jumbo", 1, 6, 0),
+)
+"""Gauges: Craft Yarn Council, "A guide to yarn weights"; of 6: "Understanding yarn sizes"; of 7: from memory.
+Yards to the pound: "Yarn Standards", table of a handspinning magazine."""
+
+BULKY = 5
+
+
+def classes_by_gauge(gauge: Gauge) -> tuple[WeightClass, ...]:
+    """The classes whose stockinette has this gauge: two at 23 and 24 stitches, where their ranges overlap.
+
+    The council takes 4 in and 10 cm for the same, so a gauge counts as it was measured; halves count up. A gauge
+    finer than any class is lace.
+    """
+    is_in_inches = (gauge.over_cm / INCH).denominator == 1
+    stitches = floor(gauge.stitches / gauge.over_cm * (4 * INCH if is_in_inches else 10) + Fraction(1, 2))
+    within = max(1, min(stitches, CLASSES[0].most))
+    return tuple(one for one in CLASSES if one.fewest <= within <= one.most)
+
+
+def class_by_tex(tex: Fraction) -> WeightClass:
+    """The class of a yarn of this weight. Bulkier than Super Bulky cannot be told by weight."""
+    yards = TEX_TIMES_YARDS_A_POUND / tex
+    return next(one for one in CLASSES if yards > one.yards)
+
+
+def weight_classes(ball: Ball, gauge: Gauge) -> tuple[WeightClass, ...]:
+    """The class of a yarn by its weight where that is known, else by the gauge, which may leave two open."""
+    tex = tex_of(ball)
+    return classes_by_gauge(gauge) if tex is None else (class_by_tex(tex),)
+
+
+def tex_of(ball: Ball) -> Fraction | None:
+    """Grams in 1000 m; None where the ball does not tell both."""
+    return None if ball.metres is None or ball.grams is None else ball.grams / ball.metres * 1000
+
+
+def grams(cm: Fraction, tex: Fraction) -> Fraction:
+    """What a length weighs."""
+    return cm * tex / 100_000
