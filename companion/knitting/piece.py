@@ -8,7 +8,7 @@ from fractions import Fraction
 from functools import cached_property
 from typing import Literal
 
-from companion.knitting.cloth.fabric import Fabric, Gauge, Kind, Yarn
+from companion.knitting.cloth.fabric import Fabric, Gauge, TextureKind, Yarn
 from companion.knitting.cloth.rows import LONG_TAIL, Casting, Rows
 from companion.knitting.cloth.seams import NO_SEAMS, Seams
 from companion.knitting.strands.floats import Catching, catching
@@ -39,7 +39,7 @@ class Piece:
     tail_cm: Fraction | None = None
     winding: Winding = USUAL
     is_mirrored: bool = False
-    gauges: Mapping[Kind, Gauge] = field(default_factory=dict)
+    gauges: Mapping[TextureKind, Gauge] = field(default_factory=dict)
     seams: Seams = NO_SEAMS
     dialect: Literal["", "us", "uk"] = ""
     units: Literal["", "cm", "in"] = ""
@@ -53,16 +53,17 @@ class Piece:
     @cached_property
     def catching(self) -> Catching:
         """When floats of this piece are caught."""
-        return catching(self.gauge, is_for_baby=self.is_for_baby, is_trapping=self.is_trapping, inward=self.inward)
+        return catching(self.gauge, is_for_baby=self.is_for_baby, is_trapping=self.is_trapping)
 
     @cached_property
     def rows(self) -> Rows:
         """The fabric in working order."""
         return Rows(
-            self.fabric, is_mirrored=self.is_mirrored, cast_on=self.cast_on, has_slipped_edges=self.has_slipped_edges
-        )
+            self.fabric, is_mirrored=self.is_mirrored, cast_on=self.cast_on, has_slipped_edges=self.has_slipped_edges,
+            inward=self.inward,
+        )  # fmt: skip
 
-    def gauge_of(self, kind: Kind) -> Gauge:
+    def gauge_of(self, kind: TextureKind) -> Gauge:
         """The gauge of a texture, as measured or else the piece's own."""
         return self.gauges.get(kind, self.gauge)
 

@@ -39,7 +39,7 @@ def cautions(plan: PlanShape, piece: Piece, section_rows: Sequence[int]) -> Iter
     for trouble in seam_troubles(piece.fabric, piece.seams):
         yield _seam(piece, trouble)
     yield from _tubes(piece, section_rows)
-    if rows := list(shown_late(piece.rows, piece.inward)):
+    if rows := list(shown_late(piece.rows)):
         yield _slipped(piece, rows)
 
 

@@ -11,7 +11,7 @@ from itertools import chain
 from string import ascii_letters, digits
 
 from companion.knitting.cloth.bumps import plain_first
-from companion.knitting.cloth.fabric import Ball, Fabric, FabricRow, Gauge, Kind, Part, Run, Stitch, Yarn
+from companion.knitting.cloth.fabric import Ball, Fabric, FabricRow, Gauge, Part, Run, Stitch, TextureKind, Yarn
 from companion.knitting.cloth.rows import LONG_TAIL, Rows
 from companion.knitting.cloth.seams import NO_SEAMS, Seams
 from companion.knitting.cloth.tubes import with_seam_stitches
@@ -98,7 +98,7 @@ def _seams(plan: PlanShape) -> Seams:
     return Seams(right, left) if plan.mirror else Seams(left, right)
 
 
-def _default_reach(plan: PlanShape, gauges: Mapping[Kind, Gauge]) -> int:
+def _default_reach(plan: PlanShape, gauges: Mapping[TextureKind, Gauge]) -> int:
     """The least of the default reaches at the gauges of the plan's textures."""
     return min(default_reach(gauges.get(kind, gauges["stockinette"])) for kind in kinds(plan))
 
@@ -221,6 +221,6 @@ class _Weaver:
             run = self._runs[key] = Run(count, stitch)
         return run
 
-    def _stitch(self, yarn: str, stitch: Kind | Rib = "stockinette", sewn: str = "") -> Stitch:
+    def _stitch(self, yarn: str, stitch: TextureKind | Rib = "stockinette", sewn: str = "") -> Stitch:
         made = Stitch(yarn, texture(stitch), sewn)
         return self._stitches.setdefault(made, made)

@@ -22,9 +22,9 @@ class OutlineTrouble(NamedTuple):
     mend: str = ""
 
 
-def troubles(fabric: Fabric, inward: int = 0) -> Iterator[OutlineTrouble]:
-    """Everything that is wrong, from the cast-on up; of each kind in the row where it begins. ``inward``: edges are
-    shaped so many stitches in."""
+def troubles(rows: Rows) -> Iterator[OutlineTrouble]:
+    """Everything that is wrong, from the cast-on up; of each kind in the row where it begins."""
+    fabric = rows.fabric
     yield from _turned_wrong(fabric)
     yield from _shaped_in_tube(fabric)
     if all(run.stitch is not None for row in fabric.rows for run in row.runs):
@@ -36,7 +36,6 @@ def troubles(fabric: Fabric, inward: int = 0) -> Iterator[OutlineTrouble]:
             seen.add(id(row))
     if seen:
         return
-    rows = Rows(fabric)
     has_seam = any(row.seam_stitches for row in fabric.rows)
     for index in range(1, len(rows)):
         if not _overlap(taken(rows, index), span(rows[index])):
@@ -49,7 +48,7 @@ def troubles(fabric: Fabric, inward: int = 0) -> Iterator[OutlineTrouble]:
                 "Only the edges of flat rows are shaped.",
             )
             continue
-        found = shapings(rows, index, inward)
+        found = shapings(rows, index)
         for one in found:
             if one.how == "lost":
                 yield OutlineTrouble(

@@ -140,7 +140,7 @@ class _Reading:
     def _tell_outline(self, plan: PlanShape, piece: Piece, section_rows: Sequence[int], root: Node) -> None:
         """What no hands could work, told with the section and its row."""
         starts = list(accumulate(section_rows, initial=0))
-        for trouble in troubles(piece.fabric, piece.inward):
+        for trouble in troubles(piece.rows):
             level = piece.fabric.level(trouble.row)
             section = bisect_right(starts, level) - 1
             at = spot(root, ("rows", section)).place

@@ -25,7 +25,7 @@ from pydantic import (
 )
 from pydantic_core import ErrorDetails, InitErrorDetails, PydanticCustomError
 
-from companion.knitting.cloth.fabric import Gauge, Kind, Texture
+from companion.knitting.cloth.fabric import Gauge, Texture, TextureKind
 from companion.knitting.cloth.rows import LONG_TAIL, Casting, Method
 from companion.knitting.yarn.winding import USUAL, Winding
 from companion.plan import amount
@@ -39,7 +39,7 @@ VERSION = "1"
 TAG = "\0"
 """Begins the names of alternatives in an error's path; no key of a plan can hold it."""
 
-KINDS: tuple[Kind, ...] = ("stockinette", "reverse", "garter", "seed")
+KINDS: tuple[TextureKind, ...] = ("stockinette", "reverse", "garter", "seed")
 
 T = TypeVar("T")
 
@@ -67,7 +67,7 @@ def _schema(**schema: object) -> WithJsonSchema:
     return WithJsonSchema(cast(dict[str, Any], schema))
 
 
-def _kind(value: str) -> Kind:
+def _kind(value: str) -> TextureKind:
     for kind in KINDS:
         if value == kind:
             return kind
@@ -161,7 +161,7 @@ Title = Annotated[
 ]
 Name = Annotated[str, _from_text(amount.name), _schema(type="string", minLength=1, maxLength=amount.LONGEST_NAME)]
 Symbol = Annotated[str, _from_text(amount.symbol), _schema(type="string", pattern=r"^[^.\s]$")]
-Plain = Annotated[Kind, _from_text(_kind), _schema(enum=list(KINDS))]
+Plain = Annotated[TextureKind, _from_text(_kind), _schema(enum=list(KINDS))]
 FileName = Annotated[str, _from_text(amount.file_name), _schema(type="string", minLength=1)]
 Drawing = Annotated[str, PlainValidator(str), _schema(type="string")]
 
@@ -213,7 +213,7 @@ Stitch = Annotated[
 ]
 
 
-def texture(stitch: Kind | Rib) -> Texture:
+def texture(stitch: TextureKind | Rib) -> Texture:
     """The texture that a ``stitch`` key asks for."""
     if isinstance(stitch, Rib):
         return Texture("rib", (stitch.rib[0], stitch.rib[1]))
@@ -239,7 +239,7 @@ class GaugeShape(Shape):
     rib: OtherGaugeShape | None = None
 
     @property
-    def gauges(self) -> dict[Kind, Gauge]:
+    def gauges(self) -> dict[TextureKind, Gauge]:
         """The gauge, which is stockinette's, and that of every other stitch measured."""
         told = {"reverse": self.reverse, "garter": self.garter, "seed": self.seed, "rib": self.rib}
         own = Gauge(self.stitches, self.rows, self.over)
@@ -538,7 +538,7 @@ class PlanShape(Shape):
     ]
 
 
-def kinds(plan: PlanShape) -> frozenset[Kind]:
+def kinds(plan: PlanShape) -> frozenset[TextureKind]:
     """The kinds of stitch that the plan speaks of; the one of a symbol that says nothing is stockinette."""
     named = [use.stitch if isinstance(use, SymbolShape) else "stockinette" for use in plan.symbols.values()]
     for section in plan.rows:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from typing import NamedTuple
 
-from companion.knitting.cloth.fabric import Gauge, Kind
+from companion.knitting.cloth.fabric import Gauge, TextureKind
 from companion.plan.amount import MOST_STITCHES
 from companion.plan.chart import WIDEST, ChartReader, Drawn
 from companion.plan.compose import Overlap, Placed, field, mirrored
@@ -49,7 +49,7 @@ class SectionReader:
     """Reads the sections of one plan in order; what is wrong with them is added to the problems found."""
 
     def __init__(
-        self, root: Node, source: Source, found: Found, fetch: Fetch, gauges: Mapping[Kind, Gauge] | None
+        self, root: Node, source: Source, found: Found, fetch: Fetch, gauges: Mapping[TextureKind, Gauge] | None
     ) -> None:
         self.is_unsure = False  # a chart could not be read, so what it uses is not known
         self._root = root

@@ -5,7 +5,7 @@ from __future__ import annotations
 from companion.knitting.cloth.areas import Cell
 from companion.knitting.cloth.rows import Place
 from companion.knitting.hands.ends import End
-from companion.knitting.hands.mistakes import Mistake, Way
+from companion.knitting.hands.mistakes import Mistake, Remedy
 from companion.knitting.strands.limits import Carry
 from companion.progress.values import Value
 
@@ -107,7 +107,7 @@ class Mend(Value):
     """A mistake was found, and this is done about it."""
 
     mistake: Mistake
-    way: Way
+    way: Remedy
 
 
 class MissCross(Value):

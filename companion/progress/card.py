@@ -7,7 +7,7 @@ from typing import Literal, NamedTuple
 
 from companion.progress.ends import ready_ends
 from companion.progress.finishing import is_finished
-from companion.progress.mending import left_to_sew
+from companion.progress.repairs import left_to_sew
 from companion.progress.session import Session
 
 State = Literal["not begun", "on the needles", "worked", "bound off", "finished", "damaged", "cannot be opened"]

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Mapping
 
 from companion.knitting.cloth.rows import Place
 from companion.knitting.hands.ends import exists, is_end
-from companion.knitting.hands.mistakes import WAYS
+from companion.knitting.hands.mistakes import REMEDIES
 from companion.knitting.piece import Piece
 from companion.progress.events import (
     BoundOff,
@@ -39,8 +39,9 @@ from companion.progress.events import (
     Wove,
 )
 from companion.progress.finishing import TOLD
-from companion.progress.mending import is_worked
-from companion.progress.session import Session, after_events, apply, begin
+from companion.progress.fold import after_events, apply, begin
+from companion.progress.repairs import is_worked
+from companion.progress.session import Session
 
 
 def replayed(versions: Mapping[int, Piece], entries: Iterable[Entry]) -> Session:
@@ -146,7 +147,7 @@ def _can_be(session: Session, event: Event) -> bool:
             return end in session.woven
         case Mistook(row, columns, yarn, way):
             known = yarn in {"", *(one.name for one in session.piece.yarns)}
-            return known and way in WAYS and all(is_worked(session, row, column) for column in columns)
+            return known and way in REMEDIES and all(is_worked(session, row, column) for column in columns)
         case MissedCross(row, segment):
             return 0 <= row <= session.row and 0 < segment < len(rows[row].segments)
         case BoundOff():

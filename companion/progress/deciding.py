@@ -13,7 +13,7 @@ from companion.knitting.cloth.rows import Place
 from companion.knitting.hands.steps import cuts_at, idle
 from companion.knitting.hands.trapping import traps
 from companion.knitting.strands.strands import Past
-from companion.progress import life, mending
+from companion.progress import mishaps, repairs
 from companion.progress.actions import (
     Action,
     AtRow,
@@ -84,7 +84,7 @@ def allowed(session: Session) -> frozenset[type[Action]]:
         possible.add(Finish)
     if session.done and not session.is_bound_off:
         possible |= {Unpick, RipBack}
-    return frozenset(possible | life.allowed(session) | mending.allowed(session))
+    return frozenset(possible | mishaps.allowed(session) | repairs.allowed(session))
 
 
 def _ends_so_far(session: Session) -> int:
@@ -162,7 +162,7 @@ def _replan(session: Session, action: Replan) -> Entry:
         raise Refused("Every row is worked.")
     if action.limits == session.limits:
         raise Refused("These limits are in force already.")
-    return life.followed(session, (Limited(action.limits), planned(session, limits=action.limits)))
+    return mishaps.followed(session, (Limited(action.limits), planned(session, limits=action.limits)))
 
 
 def _back(session: Session, _: Back) -> Entry:
@@ -198,7 +198,7 @@ def _unpick(session: Session, _: Unpick) -> Entry:
     place = session.last_place
     if place is None or session.is_bound_off:
         raise Refused("There is nothing to unpick." if place is None else "The piece is bound off.")
-    return life.undone(session, Unpicked(place.row, place.segment))
+    return mishaps.undone(session, Unpicked(place.row, place.segment))
 
 
 def _rip_back(session: Session, action: RipBack) -> Entry:
@@ -210,7 +210,7 @@ def _rip_back(session: Session, action: RipBack) -> Entry:
             if session.done
             else "There is nothing to rip back."
         )
-    return life.undone(session, RippedBack(action.row - 1))
+    return mishaps.undone(session, RippedBack(action.row - 1))
 
 
 class Undone(NamedTuple):
@@ -298,6 +298,6 @@ _DECIDE: dict[type[Action], Callable[[Session, Any], Entry]] = {
     Unweave: _unweave,
     BindOff: _bind_off,
     Finish: _finish,
-    **life.DECIDE,
-    **mending.DECIDE,
+    **mishaps.DECIDE,
+    **repairs.DECIDE,
 }

@@ -26,7 +26,7 @@ from companion.progress.typed import row_named
 if TYPE_CHECKING:
     from companion.plan.read import Loaded
 
-Kind = Literal["unchanged", "adopted", "differs", "gone", "not readable", "not compared"]
+Comparison = Literal["unchanged", "adopted", "differs", "gone", "not readable", "not compared"]
 
 
 class PlanState(NamedTuple):
@@ -38,7 +38,7 @@ class PlanState(NamedTuple):
     plan is followed. ``not compared``: look-only. ``sentence`` is "" where there is nothing to say.
     """
 
-    kind: Kind = "unchanged"
+    kind: Comparison = "unchanged"
     sentence: str = ""
     rows: tuple[int, ...] = ()
     problems: tuple[Problem, ...] = ()

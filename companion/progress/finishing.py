@@ -11,7 +11,7 @@ from typing import Literal, NamedTuple
 
 from companion.knitting.cloth.tubes import TubeSeam, tube_seams
 from companion.progress.ends import all_ends, how_woven
-from companion.progress.mending import left_to_sew, to_sew
+from companion.progress.repairs import left_to_sew, to_sew
 from companion.progress.session import Session
 
 Step = Literal["bind off", "weave", "sew", "wash", "trim", "seams", "seam ends"]

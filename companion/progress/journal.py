@@ -18,7 +18,7 @@ from typing import Any, TypeVar, get_args
 from companion.progress.card import Card, State
 from companion.progress.events import Entry, all_from_json, to_json
 from companion.progress.stored import Contents, StoredPlan
-from companion.progress.trouble import Kind, Trouble, from_os
+from companion.progress.trouble import Trouble, TroubleKind, from_os
 
 APPLICATION = 0x526F7773
 """The mark in the header of every file of ours: "Rows" in ASCII."""
@@ -72,7 +72,7 @@ CREATE TABLE migration (
 
 _CARD = tuple(name for name in Card._fields if name != "trouble")
 
-_KINDS: Mapping[int, Kind] = {
+_KINDS: Mapping[int, TroubleKind] = {
     sqlite3.SQLITE_FULL: "full",
     sqlite3.SQLITE_READONLY: "read-only",
     sqlite3.SQLITE_PERM: "not permitted",
@@ -322,7 +322,7 @@ def _sound(path: Path) -> Iterator[None]:
         raise Trouble("damaged", path) from error
 
 
-def _why_shut(path: Path) -> Kind:
+def _why_shut(path: Path) -> TroubleKind:
     if not path.parent.is_dir():
         return "gone"
     if path.exists() and not os.access(path, os.R_OK):

@@ -10,9 +10,10 @@ from companion.progress.actions import Action, Refused
 from companion.progress.card import Card, card_of
 from companion.progress.deciding import decide
 from companion.progress.edited import PlanState
+from companion.progress.fold import apply
 from companion.progress.journal import Journal
 from companion.progress.lock import Lock
-from companion.progress.session import Session, apply
+from companion.progress.session import Session
 
 
 class LookOnly(Refused):

@@ -24,12 +24,13 @@ from companion.progress.actions import Refused
 from companion.progress.card import Card, State, card_of
 from companion.progress.edited import PlanState
 from companion.progress.events import Entry, Mirrored, Planned
+from companion.progress.fold import apply, begin, replay
 from companion.progress.folders import make
 from companion.progress.journal import Journal
 from companion.progress.knitting import Knitting, LookOnly, Writer, utc_now
 from companion.progress.lock import Lock
 from companion.progress.names import file_stem, free_name, free_stem, tidy
-from companion.progress.session import Session, apply, begin, replay
+from companion.progress.session import Session
 from companion.progress.stored import Contents, StoredPlan
 from companion.progress.trouble import Trouble, from_os
 

@@ -11,7 +11,7 @@ from typing import Literal
 
 from companion.problems import plain
 
-Kind = Literal[
+TroubleKind = Literal[
     "full",
     "read-only",
     "not permitted",
@@ -27,7 +27,7 @@ Kind = Literal[
     "disk",
 ]
 
-_WHAT: dict[Kind, tuple[str, str]] = {
+_WHAT: dict[TroubleKind, tuple[str, str]] = {
     "full": ("The disk is full: {file} cannot be saved", "make room on it, then do the last step again"),
     "read-only": ("{file} lies where nothing can be written", "copy its folder to a disk that can be, or free it"),
     "not permitted": ("{file} may not be opened by you", "give yourself the right to read and write it"),
@@ -43,7 +43,7 @@ _WHAT: dict[Kind, tuple[str, str]] = {
     "disk": ("{file} cannot be read or written ({detail})", "see that the disk is there, then try again"),
 }
 
-_KINDS: dict[int, Kind] = {
+_KINDS: dict[int, TroubleKind] = {
     errno.ENOSPC: "full",
     errno.EDQUOT: "full",
     errno.EFBIG: "full",
@@ -59,7 +59,7 @@ _KINDS: dict[int, Kind] = {
 class Trouble(Exception):
     """Progress could not be read or saved. The message is one sentence; ``kind`` sorts it, ``path`` is the file."""
 
-    def __init__(self, kind: Kind, path: Path, detail: str = "") -> None:
+    def __init__(self, kind: TroubleKind, path: Path, detail: str = "") -> None:
         self.kind = kind
         self.path = path
         what, mend = _WHAT[kind]

@@ -20,7 +20,7 @@ from companion.progress.shelf import NoSuchPiece, Shelf
 from companion.screens import collecting
 from companion.screens.actions import with_keys
 from companion.screens.knitting import KnittingScreen
-from companion.screens.opening import Start, begin, open_plan, pieces_of, under, work_on, working_screen
+from companion.screens.starting import Start, begin, open_plan, pieces_of, under, work_on, working_screen
 from companion.settings import Settings, read
 
 First = Callable[["RowsideApp"], Awaitable[None]] | Knitting

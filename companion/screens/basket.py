@@ -20,8 +20,8 @@ from companion.progress.knitting import utc_now
 from companion.progress.shelf import Shelf
 from companion.progress.trouble import Trouble
 from companion.screens.asking import AskYes, Reading
-from companion.screens.opening import CLOSED, begin, open_piece, open_plan, start_of, tell, work_on
 from companion.screens.picking import PickingScreen
+from companion.screens.starting import CLOSED, begin, open_piece, open_plan, start_of, tell, work_on
 
 
 @dataclass(frozen=True, slots=True)

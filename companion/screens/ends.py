@@ -12,7 +12,7 @@ from companion.knitting.hands.ends import End, EndState
 from companion.progress.actions import Refused, Unweave, Weave
 from companion.progress.ends import all_ends, how_woven, ready_ends
 from companion.progress.knitting import Knitting
-from companion.progress.mending import closes
+from companion.progress.repairs import closes
 from companion.progress.trouble import Trouble
 from companion.screens.asking import safe
 from companion.screens.back_map import BackMap

@@ -37,7 +37,7 @@ from companion.progress.deciding import allowed, would_rip
 from companion.progress.events import Unwove
 from companion.progress.finishing import next_step
 from companion.progress.knitting import Knitting
-from companion.progress.mending import to_sew
+from companion.progress.repairs import to_sew
 from companion.progress.session import Session
 from companion.progress.trouble import Trouble
 from companion.progress.typed import row_typed, rows_upto
@@ -346,7 +346,7 @@ class KnittingScreen(Screen[None]):
         await tell_where(self.app, self._knitting.session)
 
     async def _happened(self) -> None:
-        from companion.screens.life import told_after, what_happened
+        from companion.screens.mishaps import told_after, what_happened
 
         before = self._knitting.session
         action = await what_happened(self.app, before, self._terms)

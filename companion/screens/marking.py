@@ -15,7 +15,7 @@ from textual.widgets import Static
 from companion.knitting import words
 from companion.knitting.cloth.colour import ink_on
 from companion.knitting.cloth.fabric import Stitch, cells_across
-from companion.progress.mending import is_worked
+from companion.progress.repairs import is_worked
 from companion.progress.session import Session
 from companion.screens.asking import STYLES, safe
 from companion.screens.chart import EMPTY, near_columns

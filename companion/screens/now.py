@@ -89,7 +89,7 @@ class NowPanel(Lines):
         yarn = session.piece.yarn(run.segment.yarn)
         room = _room(run, scale, width)
         hands, last = _worked(run, room, self.terms)
-        missing = to_make(session.rows, run.place, session.piece.inward)
+        missing = to_make(session.rows, run.place)
         left, stitches = run.left - missing, session.rows[run.place.row].stitches - missing
         needle = words.still_on_needle(left, stitches, self.terms)
         if cell_len(needle) > room + MARK:

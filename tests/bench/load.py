@@ -25,7 +25,7 @@ from companion.plan.read import load
 from companion.progress import journal
 from companion.progress.actions import Action, AtRow, Back, On, RipBack, Unpick
 from companion.progress.deciding import decide
-from companion.progress.session import apply
+from companion.progress.fold import apply
 from companion.progress.shelf import Shelf
 from companion.progress.stored import Contents
 

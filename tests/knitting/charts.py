@@ -77,8 +77,8 @@ class Chart:
             rows.append(FabricRow(runs, is_round))
         return Fabric(tuple(rows))
 
-    def rows(self) -> Rows:
-        return Rows(self.fabric())
+    def rows(self, inward: int = 0) -> Rows:
+        return Rows(self.fabric(), inward=inward)
 
 
 def piece_of(chart: Chart, carry: Carry | None = None, rows: int = 28) -> Piece:

@@ -214,12 +214,12 @@ def test_over_parts_the_strands_are_the_fewest_with_the_least_carry(told: list[T
 
 @given(divided(), st.booleans(), st.integers(0, 2))
 def test_over_parts_before_and_made_and_lost_are_after(told: list[Told], is_held: bool, inward: int) -> None:
-    rows = Rows(fabric_of(told, is_middle_held=is_held))
+    rows = Rows(fabric_of(told, is_middle_held=is_held), inward=inward)
     for index in range(1, len(rows)):
         under, own = taken(rows, index), span(rows[index])
         if own.first > under.last or under.first > own.last:
             continue
-        made = sum(one.stitches for one in shapings(rows, index, inward))
+        made = sum(one.stitches for one in shapings(rows, index))
         assert under.last - under.first + 1 + made == rows[index].stitches == sum(
             segment.stitches for segment in rows[index].segments
         )

@@ -63,8 +63,8 @@ def test_more_than_can_be_decreased_at_a_rows_end_is_marked_as_lost() -> None:
 
 
 def test_inward_they_lie_so_many_stitches_in() -> None:
-    rows = drawn(".ssssssss.", "ssssssssss").rows()
-    assert [(one.how, one.after) for one in shapings(rows, 1, inward=2)] == [("p2tog", 2), ("ssp", 5)]
+    rows = drawn(".ssssssss.", "ssssssssss").rows(inward=2)
+    assert [(one.how, one.after) for one in shapings(rows, 1)] == [("p2tog", 2), ("ssp", 5)]
 
 
 def test_rounds_have_no_edges() -> None:
@@ -87,10 +87,10 @@ def outlines(draw: st.DrawFn) -> Chart:
 @given(outlines(), st.integers(0, 3))
 def test_before_and_made_and_lost_are_after(chart: Chart, inward: int) -> None:
     """For an outline that overlaps the row below; a row that lies wholly beside it is made and lost altogether."""
-    rows = chart.rows()
+    rows = chart.rows(inward)
     counts = [sum(cell is not None for cell in row) for row in chart.grid]
     for index in range(1, len(rows)):
-        found = shapings(rows, index, inward)
+        found = shapings(rows, index)
         now, below = ({c for c, cell in enumerate(row) if cell} for row in (chart.grid[index], chart.grid[index - 1]))
         if not now & below:
             continue
@@ -147,10 +147,10 @@ def test_stitches_made_at_an_edge_are_not_passed_by_the_strand_that_makes_them()
 @given(outlines(), st.integers(0, 3))
 def test_what_is_to_be_made_yet_leaves_what_lies_on_the_needles(chart: Chart, inward: int) -> None:
     """At a row's start those of the row below, at its end its own."""
-    rows = chart.rows()
+    rows = chart.rows(inward)
     counts = [sum(cell is not None for cell in row) for row in chart.grid]
     for index in range(1, len(rows)):
         now, below = ({c for c, cell in enumerate(row) if cell} for row in (chart.grid[index], chart.grid[index - 1]))
         if now & below:
-            assert counts[index] - to_make(rows, Place(index, 0), inward) == counts[index - 1]
-            assert to_make(rows, Place(index, len(rows[index].segments)), inward) == 0
+            assert counts[index] - to_make(rows, Place(index, 0)) == counts[index - 1]
+            assert to_make(rows, Place(index, len(rows[index].segments))) == 0

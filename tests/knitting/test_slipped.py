@@ -22,8 +22,8 @@ from companion.knitting.words import tell
 from tests.knitting.charts import Chart, charts, drawn, limits, piece_of
 
 
-def slipping(chart: Chart, carry: Carry | None = None) -> Strands:
-    piece = replace(piece_of(chart, carry), has_slipped_edges=True)
+def slipping(chart: Chart, carry: Carry | None = None, inward: int = 0) -> Strands:
+    piece = replace(piece_of(chart, carry), has_slipped_edges=True, inward=inward)
     return plan_strands(piece.rows, piece.carry).strands
 
 
@@ -33,7 +33,7 @@ def written(strands: Strands, row: int) -> str:
 
 def late(*lines: str, inward: int = 0) -> list[int]:
     """Row numbers, from 1."""
-    return [row + 1 for row in shown_late(slipping(drawn(*lines)).rows, inward)]
+    return [row + 1 for row in shown_late(slipping(drawn(*lines), inward=inward).rows)]
 
 
 anything = charts(max_rows=8, max_columns=10, ways=("flat", "round", "mixed"), has_textures=True)
@@ -43,13 +43,13 @@ anything = charts(max_rows=8, max_columns=10, ways=("flat", "round", "mixed"), h
 def test_hands_still_add_up_and_differ_from_the_fabric_in_one_slipped_stitch_a_row(
     chart: Chart, carry: Carry, inward: int
 ) -> None:
-    strands = slipping(chart, carry)
+    strands = slipping(chart, carry, inward)
     for place in strands.rows.places():
         row, segment = strands.rows[place.row], strands.rows.segment(place)
-        told = [hand for hand, count in hands(strands.rows, place, inward) for _ in range(count)]
+        told = [hand for hand, count in hands(strands.rows, place) for _ in range(count)]
         fabric = [hand for hand, count in work(row, segment) for _ in range(count)]
         assert len(told) == segment.stitches
-        is_first = place.segment == 0 and is_slipped(strands.rows, place.row, inward)
+        is_first = place.segment == 0 and is_slipped(strands.rows, place.row)
         assert told == (["sl", *fabric[1:]] if is_first else fabric)
 
 
@@ -120,7 +120,7 @@ def test_a_decrease_at_the_edge_is_worked_and_one_further_in_leaves_the_edge_to_
     """Row 2, a wrong-side row, loses a stitch at the left edge, where it begins."""
     rows = slipping(drawn(".sssss", "ssssss")).rows
     assert not is_slipped(rows, 1)
-    assert is_slipped(rows, 1, inward=2)
+    assert is_slipped(slipping(drawn(".sssss", "ssssss"), inward=2).rows, 1)
     assert hands(rows, Place(1, 0)) == (("p", 5),)
     assert is_slipped(slipping(drawn("sssss.", "ssssss")).rows, 1)  # shaped at its other end
 

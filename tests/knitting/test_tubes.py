@@ -50,8 +50,8 @@ class Tube:
     def fabric(self) -> Fabric:
         return with_seam_stitches(self.chart.fabric(), self.seam_stitches)
 
-    def rows(self, *, is_mirrored: bool = False) -> Rows:
-        return Rows(self.fabric(), is_mirrored=is_mirrored)
+    def rows(self, *, is_mirrored: bool = False, inward: int = 0) -> Rows:
+        return Rows(self.fabric(), is_mirrored=is_mirrored, inward=inward)
 
     def yarns(self, row: int) -> list[str | None]:
         """Column 1 upward, and column 1 again for the seam: the tube goes round."""
@@ -128,9 +128,9 @@ def test_by_hand_worked_mirrored(one: Tube, row: int, done: list[str]) -> None:
 
 
 def test_shaping_further_in_leaves_the_seam_at_the_edge() -> None:
-    assert [(one.how, one.after) for one in shapings(ONE.rows(), 3, inward=2)] == [("k2tog", 5)]
+    assert [(one.how, one.after) for one in shapings(ONE.rows(inward=2), 3)] == [("k2tog", 5)]
     away = tube("0 ssssss", "2 ssssss", "2 ssssss")
-    assert [(one.how, one.after) for one in shapings(away.rows(), 2, inward=2)] == [("k3tog", 5)]
+    assert [(one.how, one.after) for one in shapings(away.rows(inward=2), 2)] == [("k3tog", 5)]
 
 
 def test_edges_that_are_sewn_together_are_not_slipped() -> None:
@@ -190,14 +190,14 @@ def tubes(draw: st.DrawFn) -> Tube:
 def test_before_and_made_and_lost_are_after_and_the_runs_tile_the_row(
     one: Tube, is_mirrored: bool, inward: int
 ) -> None:
-    rows = one.rows(is_mirrored=is_mirrored)
+    rows = one.rows(is_mirrored=is_mirrored, inward=inward)
     width = len(one.chart.grid[0])
     counts = [width + more for more in one.seam_stitches]
     for index, row in enumerate(rows):
         assert sum(segment.stitches for segment in row.segments) == row.stitches == counts[index]
         if not index:
             continue
-        found = shapings(rows, index, inward)
+        found = shapings(rows, index)
         assert counts[index - 1] + sum(shaping.stitches for shaping in found) == counts[index]
         assert {shaping.edge for shaping in found} <= {"left"}
         for shaping in found:

@@ -44,7 +44,7 @@ def test_a_shaped_chart_is_read_as_its_outline() -> None:
 def test_shaping_may_lie_some_stitches_in() -> None:
     text = plan(".ssssbb.").replace("rows:\n", "shaping: {at: 2}\nrows:\n")
     piece = load_text(text, "pennant.yaml", {}).piece
-    assert piece.inward == piece.catching.inward == 2
+    assert piece.inward == piece.rows.inward == 2
     assert unpack(pack(piece)) == piece
 
 

@@ -15,7 +15,7 @@ from companion.progress.ends import all_ends
 from companion.progress.events import Worked
 from companion.progress.exported import read, written
 from companion.progress.finishing import TOLD, is_finished, next_step
-from companion.progress.mending import to_sew
+from companion.progress.repairs import to_sew
 from companion.progress.session import Session
 from companion.progress.shelf import Shelf
 from tests.progress.test_finishing import cast_on, does

@@ -17,7 +17,8 @@ from companion.progress.deciding import allowed, decide
 from companion.progress.ends import all_ends
 from companion.progress.events import Planned
 from companion.progress.finishing import finishing, is_finished, next_step
-from companion.progress.session import Session, apply, begin
+from companion.progress.fold import apply, begin
+from companion.progress.session import Session
 from tests.knitting.charts import Chart, drawn, piece_of
 
 PLANS = Path(__file__).parents[2] / "plans"

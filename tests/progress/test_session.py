@@ -40,7 +40,8 @@ from companion.progress.events import (
     Worked,
     Wove,
 )
-from companion.progress.session import Session, apply, begin, replay
+from companion.progress.fold import apply, begin, replay
+from companion.progress.session import Session
 from tests.knitting.charts import Chart, drawn, piece_of
 
 SPOT = drawn(

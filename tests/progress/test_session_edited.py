@@ -17,7 +17,8 @@ from companion.progress.actions import Action, AtRow, Back, On, Refused, RipBack
 from companion.progress.alike import differing_rows
 from companion.progress.deciding import allowed, decide
 from companion.progress.events import Planned
-from companion.progress.session import Session, apply, begin
+from companion.progress.fold import apply, begin
+from companion.progress.session import Session
 from tests.knitting.charts import Chart, charts, drawn, piece_of
 
 OLD = drawn(

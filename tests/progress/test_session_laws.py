@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from companion.knitting.cloth.rows import Place
 from companion.knitting.hands.ends import End, ends_of
-from companion.knitting.hands.mistakes import WAYS, Mistake
+from companion.knitting.hands.mistakes import REMEDIES, Mistake
 from companion.knitting.hands.weaving import backs_of
 from companion.knitting.piece import Piece
 from companion.knitting.strands.limits import Carry
@@ -45,8 +45,9 @@ from companion.progress.deciding import allowed, decide, would_rip
 from companion.progress.ends import all_ends, ready_ends
 from companion.progress.events import Cut, Entry, Planned, Unwove, WentBack, Worked, from_json, to_json
 from companion.progress.finishing import is_finished
-from companion.progress.mending import to_sew
-from companion.progress.session import Session, apply, begin, replay
+from companion.progress.fold import apply, begin, replay
+from companion.progress.repairs import to_sew
+from companion.progress.session import Session
 from tests.knitting.charts import charts, drawn, limits, piece_of
 from tests.knitting.test_parts import Told, divided, fabric_of
 
@@ -344,7 +345,7 @@ def every_try(session: Session) -> dict[type[Action], list[Action]]:
         BindOff: [BindOff()],
         Finish: [Finish()],
         TrapTails: [TrapTails(is_on) for is_on in (True, False)],
-        Mend: [Mend(Mistake(row, (column,)), way) for row in rows for column in range(9) for way in WAYS],
+        Mend: [Mend(Mistake(row, (column,)), way) for row in rows for column in range(9) for way in REMEDIES],
         MissCross: [MissCross(place) for place in session.rows.places()],
         Sew: [Sew(area.first) for area in to_sew(session)],
         Unsew: [Unsew(cell) for cell in session.sewn],

@@ -26,8 +26,9 @@ from companion.progress.actions import (
 )
 from companion.progress.ends import all_ends
 from companion.progress.events import from_json, to_json
+from companion.progress.fold import apply, replay
 from companion.progress.journal import read
-from companion.progress.session import Session, apply, replay
+from companion.progress.session import Session
 
 ROWS = st.integers(0, 7)
 WISHES = st.one_of(

@@ -12,8 +12,8 @@ import pytest
 from plans_on_disk import resume, shelf, start, state
 
 from companion.progress.actions import On
+from companion.progress.fold import replay
 from companion.progress.journal import read
-from companion.progress.session import replay
 from companion.progress.shelf import LookOnly
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="kills programs as POSIX has it")

@@ -10,7 +10,8 @@ from companion.progress.actions import Action, AtRow, Back, On, RipBack, TrapTai
 from companion.progress.deciding import decide
 from companion.progress.ends import end_state, how_woven
 from companion.progress.events import Planned, Unwove, Worked, Wove
-from companion.progress.session import Session, apply, begin
+from companion.progress.fold import apply, begin
+from companion.progress.session import Session
 from tests.knitting.charts import Chart, drawn, piece_of
 
 CLOSING = drawn("s" * 30, "s" * 30, "s" * 12 + "b" * 6 + "s" * 12, "s" * 12 + "b" * 6 + "s" * 12)

@@ -20,7 +20,7 @@ from companion.progress.session import Session
 from companion.progress.shelf import Shelf
 from companion.screens.app import First, RowsideApp
 from companion.screens.knitting import KnittingScreen
-from companion.screens.opening import open_plan
+from companion.screens.starting import open_plan
 
 PLANS = Path(__file__).resolve().parents[2] / "plans"
 SWATCH = PLANS / "swatch.yaml"

@@ -14,7 +14,7 @@ from textual.widgets import Input
 from companion.progress.actions import Note
 from companion.screens.app import RowsideApp
 from companion.screens.basket import BasketScreen
-from companion.screens.opening import open_plan
+from companion.screens.starting import open_plan
 
 PLAN = """\
 plan: 1

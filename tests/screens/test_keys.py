@@ -13,12 +13,12 @@ from textual.widgets import Input, OptionList
 
 from companion.progress.actions import On
 from companion.progress.deciding import decide
-from companion.progress.session import apply
+from companion.progress.fold import apply
 from companion.screens.actions import DEEDS
 from companion.screens.app import RowsideApp
 from companion.screens.asking import AskWords, AskYes
 from companion.screens.knitting import KnittingScreen
-from companion.screens.opening import open_plan
+from companion.screens.starting import open_plan
 
 
 def watched(app: RowsideApp) -> list[list[str]]:

@@ -20,7 +20,8 @@ from companion.plan.read import load
 from companion.progress.actions import Note, On, RipBack
 from companion.progress.deciding import decide
 from companion.progress.events import Planned
-from companion.progress.session import Session, apply, begin
+from companion.progress.fold import apply, begin
+from companion.progress.session import Session
 from companion.screens.figures import PLAIN, drawn
 from companion.screens.fitting import fitted
 from companion.screens.layout import main_width

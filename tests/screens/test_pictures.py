@@ -16,7 +16,7 @@ from textual.pilot import Pilot
 
 from companion.screens.app import RowsideApp
 from companion.screens.basket import BasketScreen
-from companion.screens.opening import open_plan
+from companion.screens.starting import open_plan
 
 Compare = Callable[..., bool]
 

@@ -14,8 +14,8 @@ from companion.screens.actions import DEEDS, with_keys
 from companion.screens.app import RowsideApp, _first
 from companion.screens.key_line import KeyLine
 from companion.screens.knitting import KnittingScreen
-from companion.screens.opening import AS_PLANNED
 from companion.screens.settings import SettingsScreen
+from companion.screens.starting import AS_PLANNED
 from companion.settings import Settings, read
 
 

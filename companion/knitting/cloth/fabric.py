@@ -14,7 +14,7 @@ from functools import cached_property
 from itertools import groupby
 from typing import Literal, NamedTuple
 
-Kind = Literal["stockinette", "reverse", "garter", "seed", "rib"]
+TextureKind = Literal["stockinette", "reverse", "garter", "seed", "rib"]
 Part = Literal["", "left", "right"]
 """The part of a divided piece that a row belongs to, as seen from the right side; "" below its opening."""
 
@@ -26,7 +26,7 @@ class Texture(NamedTuple):
     column 1 seen from the right side: rib starts with its knit columns there, seed with a knit stitch in row 1.
     """
 
-    kind: Kind = "stockinette"
+    kind: TextureKind = "stockinette"
     rib: tuple[int, int] = (1, 1)
 
 

@@ -155,7 +155,8 @@ class Rows(Sequence[Row]):
     Row ``i`` (from 0) of an undivided piece has the key ``RowKey("", i + 1)``. Indexing raises IndexError as a tuple
     does.
     ``is_mirrored``: right-side rows start at the left edge of the same fabric. ``cast_on``: how row 1's stitches come
-    onto the needle. ``has_slipped_edges``: the first stitch of flat rows is slipped.
+    onto the needle. ``has_slipped_edges``: the first stitch of flat rows is slipped. ``inward``: decreases and
+    lifted increases lie so many stitches in from the edge.
     """
 
     def __init__(
@@ -171,13 +172,15 @@ class Rows(Sequence[Row]):
         self.is_mirrored = is_mirrored
         self.cast_on = cast_on
         self.has_slipped_edges = has_slipped_edges
+        self.inward = inward
         self._made: dict[int, Row] = {}
 
     def of(self, fabric: Fabric) -> Rows:
         """The rows of a fabric that differs in a few rows, the others not made again."""
         rows = Rows(
-            fabric, is_mirrored=self.is_mirrored, cast_on=self.cast_on, has_slipped_edges=self.has_slipped_edges
-        )
+            fabric, is_mirrored=self.is_mirrored, cast_on=self.cast_on, has_slipped_edges=self.has_slipped_edges,
+            inward=self.inward,
+        )  # fmt: skip
         rows._made = {
             index: row for index, row in self._made.items()
             if index < len(fabric.rows) and fabric.rows[index] is row.fabric
@@ -194,7 +197,7 @@ class Rows(Sequence[Row]):
 
     @property
     def _ways(self) -> tuple[object, ...]:
-        return self.is_mirrored, self.cast_on, self.has_slipped_edges
+        return self.is_mirrored, self.cast_on, self.has_slipped_edges, self.inward
 
     def __len__(self) -> int:
         return len(self.fabric.rows)

@@ -47,10 +47,9 @@ class Shaping(NamedTuple):
     takes: int
 
 
-def shapings(rows: Rows, index: int, inward: int = 0) -> tuple[Shaping, ...]:
-    """What is made and lost in a row, in working order. ``inward``: decreases and lifted increases lie so many
-    stitches in from the edge."""
-    row = rows[index]
+def shapings(rows: Rows, index: int) -> tuple[Shaping, ...]:
+    """What is made and lost in a row, in working order."""
+    row, inward = rows[index], rows.inward
     below = [rows[before] for before in rows.before(index)]
     if len(below) != 1:
         return ()
@@ -146,6 +145,6 @@ def _hand(row: Row, segment: Segment, after: int) -> Hand:
     raise ValueError("the run has no such stitch")
 
 
-def to_make(rows: Rows, place: Place, inward: int = 0) -> int:
+def to_make(rows: Rows, place: Place) -> int:
     """So many stitches are to be made yet, or with a minus lost, in a row worked up to a place in it."""
-    return sum(one.stitches for one in shapings(rows, place.row, inward) if one.segment >= place.segment)
+    return sum(one.stitches for one in shapings(rows, place.row) if one.segment >= place.segment)

@@ -17,30 +17,30 @@ from companion.knitting.cloth.rows import Hand, Place, Rows
 from companion.knitting.cloth.shaping import shapings
 
 
-def is_slipped(rows: Rows, index: int, inward: int = 0) -> bool:
-    """Whether a row's first stitch is slipped. ``inward``: edges are shaped so many stitches in."""
+def is_slipped(rows: Rows, index: int) -> bool:
+    """Whether a row's first stitch is slipped."""
     if not rows.has_slipped_edges or not index or rows[index].is_round or begins_at_opening(rows, index):
         return False
     first = rows[index].segments[0]
     if rows.fabric.rows[index].seam_stitches or (first.stitches == 1 and _is_new(rows, index)):
         return False
-    return all((one.segment, one.after) != (0, 0) for one in shapings(rows, index, inward))
+    return all((one.segment, one.after) != (0, 0) for one in shapings(rows, index))
 
 
-def hands(rows: Rows, place: Place, inward: int = 0) -> tuple[tuple[Hand, int], ...]:
+def hands(rows: Rows, place: Place) -> tuple[tuple[Hand, int], ...]:
     """Knits and purls of a run as the hands do them, and the slipped stitch that it may begin with."""
     worked = work(rows[place.row], rows.segment(place))
-    if place.segment or not is_slipped(rows, place.row, inward):
+    if place.segment or not is_slipped(rows, place.row):
         return worked
     (hand, count), *others = worked
     rest: list[tuple[Hand, int]] = [(hand, count - 1)] if count > 1 else []
     return (("sl", 1), *rest, *others)
 
 
-def shown_late(rows: Rows, inward: int = 0) -> Iterator[int]:
+def shown_late(rows: Rows) -> Iterator[int]:
     """The rows, from 0, whose first stitch is slipped and would be of another yarn than the row below has there."""
     for index in range(1, len(rows)):
-        if is_slipped(rows, index, inward) and _is_new(rows, index):
+        if is_slipped(rows, index) and _is_new(rows, index):
             yield index
 
 

@@ -19,17 +19,17 @@ MOST_SEWN = 3
 """So many stitches are sewn over and no more, since duplicate stitch makes the fabric thick and stiff ("Duplicate
 stitch tips": one or two stray stitches; no limit is published, three are common practice, no source)."""
 
-Way = Literal["sew", "ladder", "leave", "rip"]
-WAYS: tuple[Way, ...] = ("sew", "ladder", "leave", "rip")
+Remedy = Literal["sew", "ladder", "leave", "rip"]
+REMEDIES: tuple[Remedy, ...] = ("sew", "ladder", "leave", "rip")
 
 
-def way_of(told: str) -> Way:
+def remedy_of(told: str) -> Remedy:
     """The way of that name.
 
     Raises:
         ValueError: there is none.
     """
-    for way in WAYS:
+    for way in REMEDIES:
         if way == told:
             return way
     raise ValueError(f"{told!r:.40} is no way to mend a mistake")

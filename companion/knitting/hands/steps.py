@@ -325,10 +325,10 @@ def _steps(
     rows = strands.rows
     row = rows[place.row]
     segment = row.segments[place.segment]
-    old, inward = _old(strands, place), how.inward if how else 0
+    old = _old(strands, place)
     if place == (0, 0):
         yield casting_on(rows)
-    if place.segment and _lies_on_right_side(rows, Place(place.row, place.segment - 1), inward):
+    if place.segment and _lies_on_right_side(rows, Place(place.row, place.segment - 1)):
         yield Steady(old, row.side)
     if origin is None:
         if not is_begun(rows, place):
@@ -340,7 +340,7 @@ def _steps(
         yield Cross(old, segment.yarn, row.side)
     elif old:
         yield Hold(old, segment.yarn, row.side)
-    if not place.segment and is_slipped(rows, place.row, inward):
+    if not place.segment and is_slipped(rows, place.row):
         yield Slip(row.side)
     here = [broken for broken in strands.breaks if broken.place == place]
     for broken in here:
@@ -348,12 +348,12 @@ def _steps(
     own = [_mark(segment.yarn, broken) for broken in here]
     if how and how.is_trapping:
         own += [Mark(t.after, segment.yarn, is_caught=False, trapped=t.stitches) for t in traps(strands, place)]
-    for one in shapings(rows, place.row, inward):
+    for one in shapings(rows, place.row):
         if one.segment == place.segment:
             shaped = {"shaping": one.how, "stitches": abs(one.stitches), "takes": one.takes}
             own.append(Mark(one.after, segment.yarn, is_caught=False, **shaped))  # type: ignore[arg-type]
     marked = sorted([*done_to_others, *own], key=lambda mark: mark.after)
-    yield Work(segment.yarn, segment.stitches, hands(rows, place, inward), tuple(marked))
+    yield Work(segment.yarn, segment.stitches, hands(rows, place), tuple(marked))
 
 
 def _joined(strands: Strands, place: Place, old: str) -> Join:
@@ -384,8 +384,8 @@ def _old(strands: Strands, place: Place) -> str:
     return ""
 
 
-def _lies_on_right_side(rows: Rows, place: Place, inward: int) -> bool:
+def _lies_on_right_side(rows: Rows, place: Place) -> bool:
     """After its last stitch the run's strand lies on the right side of the fabric: after a purl on a right-side row,
     or a knit on a wrong-side row; never where that stitch was slipped."""
-    hand, _ = hands(rows, place, inward)[-1]
+    hand, _ = hands(rows, place)[-1]
     return hand == ("p" if rows[place.row].side == "RS" else "k")

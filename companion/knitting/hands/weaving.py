@@ -35,7 +35,7 @@ apart two colours are plainly different, while neighbours on a shade card are ne
 ROOM = 400
 """So many stitches of an area are looked at to see what lies round it; a larger one has room inside."""
 
-Way = Literal["up", "down", "left", "right"]
+Heading = Literal["up", "down", "left", "right"]
 Cell = tuple[int, int]
 """A stitch: its row, from 0, and its column."""
 
@@ -44,7 +44,7 @@ class Leg(NamedTuple):
     """Part of a route, as one looks at the fabric's wrong side: so many stitches to the left or right, or rows up or
     down. ``is_along``: it follows the line where the colours change."""
 
-    way: Way
+    way: Heading
     length: int
     is_along: bool = False
 
@@ -279,7 +279,7 @@ def _legs(start: Cell, steps: Sequence[_Step]) -> tuple[Leg, ...]:
     at = start
     for cell, _, is_along in steps:
         if cell[0] != at[0]:
-            way: Way = "up" if cell[0] > at[0] else "down"
+            way: Heading = "up" if cell[0] > at[0] else "down"
         else:
             way = _seen(cell[1] - at[1])
         if legs and legs[-1].way == way and legs[-1].is_along == is_along:

@@ -24,7 +24,7 @@ from companion.knitting.strands.floats import float_cm
 from companion.knitting.strands.strands import Strands
 from companion.knitting.yarn.loops import loop_cm
 from companion.knitting.yarn.weights import BULKY, WeightClass, grams, tex_of, weight_classes
-from companion.knitting.yarn.winding import Way, measured_off
+from companion.knitting.yarn.winding import Supply, measured_off
 
 SPARE = Fraction(1, 10)
 LEAST_SPARE_CM = 15
@@ -122,7 +122,7 @@ class Length:
     tails: int
     tail_cm: Fraction
     loop_cm: Fraction
-    way: Way
+    way: Supply
     cm: Fraction
     shares_with: int | None = None
 

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import NamedTuple
 
-from companion.knitting.cloth.fabric import FabricRow, Kind
+from companion.knitting.cloth.fabric import FabricRow, TextureKind
 from companion.knitting.cloth.tubes import as_drawn
 from companion.knitting.piece import Piece
 
@@ -43,8 +43,8 @@ def heights(piece: Piece) -> Sequence[Fraction]:
     return found
 
 
-def _kind(row: FabricRow) -> Kind:
-    counted: Counter[Kind] = Counter()
+def _kind(row: FabricRow) -> TextureKind:
+    counted: Counter[TextureKind] = Counter()
     for run in row.runs:
         if run.stitch is not None:
             counted[run.stitch.texture.kind] += run.count

@@ -32,7 +32,7 @@ REST_CATCH_CM = Fraction(2)
 class Catching(NamedTuple):
     """When floats are caught at a gauge: ``free`` stitches may lie uncaught, then at most ``apart`` stitches between
     catches; a resting strand is caught every ``rest_rows`` rows. All >= 1. ``stitch_cm``: a stitch's width.
-    ``is_trapping``: tails are laid in as they come. ``inward``: shaping is worked so many stitches in from the edge.
+    ``is_trapping``: tails are laid in as they come.
     """
 
     free: int
@@ -40,16 +40,15 @@ class Catching(NamedTuple):
     rest_rows: int
     stitch_cm: Fraction
     is_trapping: bool = False
-    inward: int = 0
 
 
 def catching(
-    gauge: Gauge, *, is_for_baby: bool = False, is_trapping: bool = False, inward: int = 0
+    gauge: Gauge, *, is_for_baby: bool = False, is_trapping: bool = False
 ) -> Catching:
     """When floats are caught at this gauge."""
     free = max(1, int((BABY_FLOAT_CM if is_for_baby else FREE_FLOAT_CM) / gauge.stitch_cm))
     rest_rows = max(1, int(REST_CATCH_CM / gauge.row_cm))
-    return Catching(free, min(CATCH_EVERY, free), rest_rows, gauge.stitch_cm, is_trapping, inward)
+    return Catching(free, min(CATCH_EVERY, free), rest_rows, gauge.stitch_cm, is_trapping)
 
 
 class Float(NamedTuple):

@@ -30,11 +30,11 @@ class Matching(NamedTuple):
     dear: int
 
 
-Moves = Sequence[Sequence[tuple[int, int]]]
+Costs = Sequence[Sequence[tuple[int, int]]]
 """For every entry the exits it may take, each with its cost."""
 
 
-def match(moves: Moves, exits: int) -> Matching:
+def match(moves: Costs, exits: int) -> Matching:
     """The cheapest among the largest matchings of entries to ``exits`` exits, numbered from 0."""
     largest = max((cost for legal in moves for _, cost in legal), default=0)
     dear = (len(moves) + exits + 1) * (largest + 1)
@@ -46,7 +46,7 @@ def match(moves: Moves, exits: int) -> Matching:
     return found
 
 
-def _greedy(moves: Moves, found: Matching) -> list[int]:
+def _greedy(moves: Costs, found: Matching) -> list[int]:
     """Give every entry a free exit at its lowest cost where there is one; the entries left over."""
     waiting = []
     for entry, legal in enumerate(moves):
@@ -61,7 +61,7 @@ def _greedy(moves: Moves, found: Matching) -> list[int]:
     return waiting
 
 
-def _fit_in(moves: Moves, found: Matching, root: int) -> None:
+def _fit_in(moves: Costs, found: Matching, root: int) -> None:
     """Fit one more entry in along the shortest augmenting path, and set the prices anew along the way."""
     exit_price, entry_price, entry_of = found.exit_price, found.entry_price, found.entry_of
     distance = {root: 0}
@@ -111,7 +111,7 @@ def _turn_over(found: Matching, came_by: dict[int, int], root: int, entry: int, 
         exit_, entry = given_up, came_by[given_up]
 
 
-def cover(moves: Moves, found: Matching) -> tuple[list[int], list[int]]:
+def cover(moves: Costs, found: Matching) -> tuple[list[int], list[int]]:
     """Exits and entries, as many as the moves made, that together touch every move (König 1931).
 
     Every exit reachable from an unmatched entry by alternating moves, and every matched entry that is not.

@@ -15,7 +15,7 @@ from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import Proof
 from companion.knitting.strands.strands import Past, Strands, hanging, position_of
 
-Moves = Mapping[tuple[Place, Place], int]
+Carries = Mapping[tuple[Place, Place], int]
 """Every legal move from one segment to another, with its carry in stitches."""
 
 
@@ -114,7 +114,7 @@ def _rows_to_look_in(rows: Rows, row: int, rest: int) -> set[int]:
     return found
 
 
-def _cover_fails(moves: Moves, made: set[tuple[Place, Place]], proof: Proof) -> str:
+def _cover_fails(moves: Carries, made: set[tuple[Place, Place]], proof: Proof) -> str:
     for u, v in moves:
         if u not in proof.exits and v not in proof.entries:
             return f"the legal move from {u} to {v} is not touched"
@@ -123,7 +123,7 @@ def _cover_fails(moves: Moves, made: set[tuple[Place, Place]], proof: Proof) -> 
     return ""
 
 
-def _prices_fail(moves: Moves, made: set[tuple[Place, Place]], ends: _Ends, proof: Proof) -> str:
+def _prices_fail(moves: Carries, made: set[tuple[Place, Place]], ends: _Ends, proof: Proof) -> str:
     left, arrived = {u for u, _ in made}, {v for _, v in made}
     if set(proof.exit_prices) != ends.exits or set(proof.entry_prices) != ends.entries:
         return "not every exit and entry has its price, or others have one"

@@ -11,7 +11,7 @@ from fractions import Fraction
 from math import ceil
 from typing import Literal, NamedTuple
 
-Way = Literal["loose", "butterfly", "bobbin", "ball"]
+Supply = Literal["loose", "butterfly", "bobbin", "ball"]
 
 INCH = Fraction(254, 100)
 """In centimetres, exact (international yard and pound agreement, 1959)."""
@@ -25,7 +25,7 @@ class Winding(NamedTuple):
     butterfly_cm: Fraction = Fraction(500)
     bobbin_cm: Fraction = Fraction(2000)
 
-    def way(self, cm: Fraction) -> Way:
+    def way(self, cm: Fraction) -> Supply:
         """How a length is kept."""
         if cm <= self.loose_cm:
             return "loose"

@@ -14,7 +14,7 @@ from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, pr
 from companion.knitting.cloth.cast_on import CastOn
 from companion.knitting.cloth.rows import Casting, Place, Rows
 from companion.knitting.hands.ends import ends_of
-from companion.knitting.hands.mistakes import WAYS, Mistake, as_worked, place_of
+from companion.knitting.hands.mistakes import REMEDIES, Mistake, as_worked, place_of
 from companion.knitting.hands.steps import Join, row_runs
 from companion.knitting.piece import Piece
 from companion.knitting.strands.limits import Carry
@@ -62,9 +62,10 @@ from companion.progress.events import (
     to_json,
 )
 from companion.progress.finishing import finishing, is_finished
-from companion.progress.life import others
+from companion.progress.fold import apply, begin, replay
+from companion.progress.mishaps import others
 from companion.progress.replanning import planned
-from companion.progress.session import Session, apply, begin, replay
+from companion.progress.session import Session
 from tests.knitting.charts import YARNS, Chart, castings, charts, piece_of, shared_or_not
 
 
@@ -354,7 +355,7 @@ class AtTheNeedles(RuleBasedStateMachine):
     @rule(row=st.integers(0, 5), columns=st.sets(st.integers(1, 8), min_size=1, max_size=4), data=st.data())
     def mend(self, row: int, columns: set[int], data: st.DataObject) -> None:
         yarn = data.draw(st.sampled_from(["", *YARNS]))
-        ways = WAYS if not self.session.strands.breaks else ("sew", "ladder", "rip")
+        ways = REMEDIES if not self.session.strands.breaks else ("sew", "ladder", "rip")
         mistake, way = Mistake(row, tuple(sorted(columns)), yarn), data.draw(st.sampled_from(ways))
         if self.do(Mend(mistake, way)):
             gone = way == "rip" and self.session.rows_done <= row

@@ -28,9 +28,10 @@ from companion.progress.actions import (
 from companion.progress.deciding import decide
 from companion.progress.ends import end_state
 from companion.progress.events import Broke, Cut, JoinedNew, Planned, RanOut, Unwove, WentOn
-from companion.progress.life import others
+from companion.progress.fold import apply, begin
+from companion.progress.mishaps import others
 from companion.progress.replanning import reaches
-from companion.progress.session import Session, apply, begin
+from companion.progress.session import Session
 from tests.knitting.charts import Chart, drawn, piece_of
 
 # A brick block of five rows in sand; row 1 is the bottom line. On right-side rows the right sand is worked first.

@@ -17,8 +17,9 @@ from companion.knitting.strands.strands import Past
 from companion.progress.actions import Action, EndLength, GoOn, JoinNew, Refused
 from companion.progress.ends import how_woven
 from companion.progress.events import Broke, Cut, Entry, JoinedNew, RanOut, RippedBack, Unpicked, Unwove, WentOn
+from companion.progress.fold import after_events
 from companion.progress.replanning import planned, so_far, with_run
-from companion.progress.session import Session, after_events
+from companion.progress.session import Session
 
 
 def allowed(session: Session) -> set[type[Action]]:

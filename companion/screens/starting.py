@@ -145,7 +145,7 @@ def _greeting(app: App[None], knitting: Knitting, terms: words.Terms) -> str:
     said = [getattr(app, "notice", ""), knitting.look_only_reason, knitting.opened_plan.sentence]
     if session.done and not session.is_bound_off:
         row = session.rows[session.row]
-        missing = to_make(session.rows, Place(session.row, session.done), session.piece.inward)
+        missing = to_make(session.rows, Place(session.row, session.done))
         is_cut = session.strands.cast_on_ends > 0
         cue = words.sides_cue(row.side, terms, session.piece.cast_on, is_cut=is_cut)
         said += [words.where_you_are(row, session.done, terms, missing), cue]

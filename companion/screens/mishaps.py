@@ -7,9 +7,17 @@ from textual.app import App
 
 from companion.knitting import words
 from companion.knitting.cloth.rows import Place
-from companion.knitting.hands.mistakes import WAYS, Mistake, laddering, place_of, ripping, sewing_over, to_sew_over
+from companion.knitting.hands.mistakes import (
+    REMEDIES,
+    Mistake,
+    laddering,
+    place_of,
+    ripping,
+    sewing_over,
+    to_sew_over,
+)
 from companion.knitting.strands.strands import hanging
-from companion.progress import life, mending
+from companion.progress import mishaps, repairs
 from companion.progress.actions import Action, EndLength, GoOn, JoinNew, Mend, MissCross
 from companion.progress.session import Session
 from companion.screens.asking import AskWords, Choose
@@ -37,7 +45,7 @@ def told_after(action: Action, before: Session, after: Session, terms: words.Ter
     """What is said once it is told."""
     if isinstance(action, MissCross):
         hole = action.place
-        end = mending.closes(after).get(hole)
+        end = repairs.closes(after).get(hole)
         return words.no_tail_near(after.rows, hole) if end is None else words.close_hole(after.rows, hole)
     if isinstance(action, Mend) and action.way == "rip":
         return words.now_unpick(ripping(action.mistake, before.rows, before.row, before.done))
@@ -49,18 +57,18 @@ def told_after(action: Action, before: Session, after: Session, terms: words.Ter
 def _choices(session: Session) -> list[tuple[str, Action | None]]:
     """What can be told here, each with the action it leads to; stitches and strands are asked for then, and a mistake
     (None) is marked."""
-    possible, found = life.allowed(session), list[tuple[str, Action | None]]()
+    possible, found = mishaps.allowed(session), list[tuple[str, Action | None]]()
     strands, place = session.strands, session.next_place
     if EndLength in possible and place is not None:
         yarn = session.rows.segment(place).yarn
         found += [(words.length_ended(yarn, is_spliced=spliced), EndLength(0, spliced)) for spliced in (True, False)]
-    for run in life.at_hand(session):
+    for run in mishaps.at_hand(session):
         is_worked = run == session.last_place
         if strands.first[strands.at(run)] != run:
             found.append((words.joined_after_all(strands, run, is_worked=is_worked), JoinNew(run)))
-        if life.others(session, run):
+        if mishaps.others(session, run):
             found.append((words.went_on(strands, run, is_worked=is_worked), GoOn(run, 0)))
-    if Mend in mending.allowed(session):
+    if Mend in repairs.allowed(session):
         found.append((words.MISTAKE_BELOW, None))
     return found
 
@@ -88,11 +96,11 @@ async def _mistake(app: App[None], session: Session, terms: words.Terms) -> Acti
     ways = [
         words.to_sew_over(sewing_over(mistake), terms),
         words.to_ladder(laddering(mistake, session.strands, session.row, session.done)),
-        words.to_leave(hangs_elsewhere=mending.hangs_elsewhere(session, mistake)),
+        words.to_leave(hangs_elsewhere=repairs.hangs_elsewhere(session, mistake)),
         words.to_rip(ripping(mistake, session.rows, session.row, session.done), session.rows),
     ]
     way = await app.push_screen_wait(Choose([words.WHAT_TO_DO], ways))
-    return None if way is None else Mend(mistake, WAYS[way])
+    return None if way is None else Mend(mistake, REMEDIES[way])
 
 
 async def _after(app: App[None], session: Session, action: EndLength) -> Action | None:
@@ -106,7 +114,7 @@ async def _after(app: App[None], session: Session, action: EndLength) -> Action 
 
 async def _which(app: App[None], session: Session, place: Place, terms: words.Terms) -> Action | None:
     """Which of the strands that hang there it was; not asked where there is one."""
-    others = life.others(session, place)
+    others = mishaps.others(session, place)
     if len(others) == 1:
         return GoOn(place, others[0])
     last = hanging(session.past)

@@ -32,8 +32,9 @@ from companion.progress.deciding import decide
 from companion.progress.ends import all_ends
 from companion.progress.events import Mistook, Planned, RippedBack
 from companion.progress.finishing import finishing, is_finished, next_step
-from companion.progress.mending import closes, left_to_sew, to_sew
-from companion.progress.session import Session, apply, begin
+from companion.progress.fold import apply, begin
+from companion.progress.repairs import closes, left_to_sew, to_sew
+from companion.progress.session import Session
 from tests.knitting.charts import drawn, piece_of
 
 FLAG = piece_of(drawn("ssssssss", "sssbbsss", "sssbbsss", "sssbbsss", "ssssssss"))

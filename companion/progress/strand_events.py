@@ -6,13 +6,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
 from companion.knitting.cloth.rows import Place
 from companion.knitting.strands.strands import Break, Pair, StrandOf, Strands
-
-if TYPE_CHECKING:
-    from companion.progress.session import Session
+from companion.progress.session import Session
 
 
 def broken(session: Session, where: Break) -> Session:

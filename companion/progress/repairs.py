@@ -21,9 +21,10 @@ from companion.knitting.hands.mistakes import (
 from companion.progress.actions import Action, Mend, MissCross, Refused, Sew, Unsew
 from companion.progress.ends import all_ends
 from companion.progress.events import Entry, MissedCross, Mistook, RippedBack, Sewed, Unsewed
-from companion.progress.life import followed, undone
+from companion.progress.fold import after_events
+from companion.progress.mishaps import followed, undone
 from companion.progress.replanning import planned
-from companion.progress.session import Session, after_events
+from companion.progress.session import Session
 
 
 def to_sew(session: Session) -> tuple[Area, ...]:
