@@ -8,14 +8,19 @@ working order (from 0), strands by number in order of joining (from 1).
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Iterable, Iterator, Sequence
+from fractions import Fraction
+from functools import partial
 
 from companion.knitting import words
 from companion.knitting.cloth.areas import Area, sewing
-from companion.knitting.cloth.cast_on import sections, separate_yarn
-from companion.knitting.cloth.rows import LONG_TAIL, Place, Row, Rows
-from companion.knitting.hands.ends import End, EndState
-from companion.knitting.hands.steps import RunSteps, row_runs
+from companion.knitting.cloth.rows import Place, Row
+from companion.knitting.hands.ends import End, EndState, ends_of
+from companion.knitting.hands.finishing import after_last_row
+from companion.knitting.hands.row_ends import row_end
+from companion.knitting.hands.runs import RunSteps, casting_on, row_runs
+from companion.knitting.hands.steps import CastOn, CutCastOn, Shape, Step, makes
 from companion.knitting.hands.weaving import Weaving, backs_of
 from companion.knitting.piece import Piece
 from companion.knitting.reckoning import choices as comparing
@@ -29,12 +34,21 @@ from companion.problems import Problem
 
 def rows(piece: Piece, strands: Strands, first: int, last: int) -> Iterator[str]:
     """Rows ``first`` to ``last`` (numbers, from 1) of a piece."""
-    cast_on = "" if piece.cast_on == LONG_TAIL else f'"cast_on": {json.dumps(_cast_on(piece.rows))}, '
+    cast_on = f'"cast_on": {json.dumps(_cast_on(strands))}, '
     yield f'{{"title": {json.dumps(piece.title)}, {cast_on}"rows": ['
     for index in range(first - 1, last):
         comma = "," if index + 1 < last else ""
-        yield f"\n{json.dumps(_row(piece.rows[index], row_runs(strands, index, piece.catching)))}{comma}"
-    yield "\n]}\n"
+        yield f"\n{json.dumps(_row(piece, strands, index))}{comma}"
+    finishing = [_step(piece, step) for step in _after_last_row(piece, strands)]
+    yield f'\n], "finishing": {json.dumps(finishing)}}}\n'
+
+
+def _after_last_row(piece: Piece, strands: Strands) -> tuple[Step, ...]:
+    backs = backs_of(piece, strands)
+    at_seams = [backs.weaving(end).is_for_seam for end in ends_of(strands)]
+    areas = sewing(piece.fabric) or None
+    ends, waiting = at_seams.count(False), at_seams.count(True)
+    return after_last_row(piece, strands, ends=ends, at_seams=waiting, areas=areas)
 
 
 def strands(piece: Piece, plan: StrandPlan) -> Iterator[str]:
@@ -159,15 +173,18 @@ def _listed(values: Iterable[object]) -> Iterator[str]:
     yield "\n" if comma else ""
 
 
-def _cast_on(rows: Rows) -> dict[str, object]:
+def _cast_on(strands: Strands) -> dict[str, object]:
+    steps = casting_on(strands)
     return {
-        "method": rows.cast_on.method,
-        "sections": [section._asdict() for section in sections(rows)],
-        "cut": bool(separate_yarn(rows)),
+        "method": strands.rows.cast_on.method,
+        "sections": [{"yarn": s.yarn, "stitches": s.stitches} for s in steps if isinstance(s, CastOn)],
+        "cut": any(isinstance(step, CutCastOn) for step in steps),
     }
 
 
-def _row(row: Row, runs: Iterable[RunSteps]) -> dict[str, object]:
+def _row(piece: Piece, strands: Strands, index: int) -> dict[str, object]:
+    row, runs = piece.rows[index], row_runs(strands, index, piece.catching)
+    steps = [{**_step(piece, step), "segment": run.place.segment} for run in runs for step in run.steps]
     return {
         "part": row.part,
         "row": row.number,
@@ -175,7 +192,32 @@ def _row(row: Row, runs: Iterable[RunSteps]) -> dict[str, object]:
         "toward": row.toward,
         "stitches": row.stitches,
         "segments": [_segment(run) for run in runs],
+        "steps": steps + [_step(piece, step) for step in row_end(strands, index)],
     }
+
+
+def _step(piece: Piece, step: Step) -> dict[str, object]:
+    """A step by its name, "cast on" or "cross", and what it says."""
+    name = re.sub(r"(?<=[a-z])(?=[A-Z])", " ", type(step).__name__).lower()
+    return {"step": name, **{key: _plain(piece, value) for key, value in step._asdict().items()}}
+
+
+def _plain(piece: Piece, value: object) -> object:
+    """A value of a step as JSON has it: rows by number, areas by where they begin."""
+    match value:
+        case Area():
+            return _area(piece, value)
+        case End(place, kind, after):
+            return {**piece.rows[place.row].key._asdict(), "segment": place.segment, "kind": kind, "after": after}
+        case Fraction():
+            return float(value)
+        case tuple():
+            fields = getattr(value, "_fields", ())
+            return dict(zip(fields, map(partial(_plain, piece), value), strict=True)) if fields else [
+                _plain(piece, one) for one in value
+            ]
+        case _:
+            return value
 
 
 def _segment(run: RunSteps) -> dict[str, object]:
@@ -188,9 +230,18 @@ def _segment(run: RunSteps) -> dict[str, object]:
         "start": run.start,
         "carry": run.carry,
         "last": run.is_last,
-        "work": [[hand, count] for hand, count in run.work.hands],
-        "shaping": [[mark.after, mark.shaping, mark.stitches] for mark in run.work.marks if mark.shaping],
+        "work": [[hand, count] for hand, count in run.hands],
+        "shaping": list(_shaping(run)),
     }
+
+
+def _shaping(run: RunSteps) -> Iterator[list[object]]:
+    """What is made and lost in a run, and after how many of its stitches."""
+    after = 0
+    for step in run.inside:
+        if isinstance(step, Shape):
+            yield [after, step.how, abs(step.more)]
+        after += makes(step)
 
 
 def _strand(first: Row, last: Row, summary: StrandSummary) -> dict[str, object]:

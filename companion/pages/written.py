@@ -11,12 +11,13 @@ from fractions import Fraction
 
 from companion.knitting import words
 from companion.knitting.cloth.areas import sewing
-from companion.knitting.cloth.cast_on import casting_on
 from companion.knitting.cloth.fabric import Yarn
 from companion.knitting.cloth.tubes import stitches_across, tube_seams
-from companion.knitting.hands.steps import row_end, row_runs
+from companion.knitting.hands.row_ends import row_end
+from companion.knitting.hands.runs import casting_on, row_runs
 from companion.knitting.piece import Piece
 from companion.knitting.reckoning.savings import lengths_of
+from companion.knitting.reckoning.size import size as reckoned
 from companion.knitting.strands.strands import Strands
 from companion.knitting.words import US, Terms
 from companion.problems import plain
@@ -27,7 +28,7 @@ CM_IN_AN_INCH = Fraction(254, 100)
 
 def whole(piece: Piece, strands: Strands, terms: Terms = US) -> Iterator[str]:
     """Every line of the written piece, without line ends: what it is, all its rows, what is sewn on and sewn up."""
-    yield from heading(piece, terms)
+    yield from heading(piece, strands, terms)
     yield ""
     yield from rows(piece, strands, 1, len(piece.rows), terms)
     if areas := sewing(piece.fabric):
@@ -50,13 +51,13 @@ def part(piece: Piece, strands: Strands, first: int, last: int, terms: Terms = U
     yield from rows(piece, strands, first, last, terms)
 
 
-def heading(piece: Piece, terms: Terms = US) -> Iterator[str]:
+def heading(piece: Piece, strands: Strands, terms: Terms) -> Iterator[str]:
     """What the piece is and what it needs."""
     yield plain(piece.title)
     yield ""
     yield gauge(piece, terms)
     yield size(piece)
-    yield plain(words.cast_on_heading(casting_on(piece.rows)))
+    yield plain(words.cast_on_heading(casting_on(strands)))
     yield "Yarns:"
     yield from (_yarn(yarn) for yarn in piece.yarns)
     yield ""
@@ -76,17 +77,17 @@ def gauge(piece: Piece, terms: Terms = US) -> str:
 
 
 def size(piece: Piece) -> str:
-    """How large the piece is by its gauge: its widest row and all its rows, in centimetres and inches."""
+    """How large the piece is by its gauges, and of how many stitches and rows, in centimetres and inches."""
+    found = reckoned(piece)
+    in_cm = f"{float(found.width_cm):.1f} x {float(found.height_cm):.1f} cm"
+    in_inches = f"{float(found.width_cm / CM_IN_AN_INCH):.1f} x {float(found.height_cm / CM_IN_AN_INCH):.1f} in"
     stitches, rows = max(stitches_across(row) for row in piece.fabric.picture), len(piece.fabric.levels)
-    across, up = stitches * piece.gauge.stitch_cm, rows * piece.gauge.row_cm
-    in_cm = f"{float(across):.1f} x {float(up):.1f} cm"
-    in_inches = f"{float(across / CM_IN_AN_INCH):.1f} x {float(up / CM_IN_AN_INCH):.1f} in"
     return f"Size: {in_cm} ({in_inches}), {stitches} sts x {rows} rows"
 
 
 def rows(piece: Piece, strands: Strands, first: int, last: int, terms: Terms = US) -> Iterator[str]:
     """Rows ``first`` to ``last`` (numbers, from 1), a line each."""
-    if first == 1 and (cast_on := words.written_cast_on(casting_on(piece.rows))):
+    if first == 1 and (cast_on := words.written_cast_on(casting_on(strands), is_round=piece.rows[0].is_round)):
         yield plain(cast_on)
     for index in range(first - 1, last):
         runs = row_runs(strands, index, piece.catching)

@@ -55,7 +55,7 @@ def card_of(session: Session, name: str, plan_path: str, worked_at: datetime) ->
         _state(session),
         ready_ends(session),
         session.ends_left,
-        left_to_sew(session),
+        len(left_to_sew(session)),
         worked_at,
     )
 

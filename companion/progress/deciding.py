@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable, Iterator
 from typing import Any, NamedTuple
 
 from companion.knitting.cloth.rows import Place
-from companion.knitting.hands.steps import cuts_at, idle
+from companion.knitting.hands.row_ends import cuts_at, idle
 from companion.knitting.hands.trapping import traps
 from companion.knitting.strands.strands import Past
 from companion.progress import mishaps, repairs

@@ -1,58 +1,77 @@
-"""What is left to do once the last row is worked, step by step in its order, until the piece is really finished.
-
-Bind off, weave in the ends without trimming them, sew on what is sewn on afterwards, wash and dry flat, trim, sew the
-seams, weave in the ends there (trim after washing: "Changing colors and weaving in loose ends"; the order is common
-practice, no source).
-"""
+"""What of the finishing is done, and what is to be done now, until the piece is really finished."""
 
 from __future__ import annotations
 
-from typing import Literal, NamedTuple
+from typing import NamedTuple
 
-from companion.knitting.cloth.tubes import TubeSeam, tube_seams
+from companion.knitting.hands.finishing import after_last_row
+from companion.knitting.hands.steps import (
+    BindOff,
+    Finishing,
+    SewOn,
+    SewUp,
+    Trim,
+    Wash,
+    WeaveAtSeams,
+    WeaveIn,
+)
 from companion.progress.ends import all_ends, how_woven
 from companion.progress.repairs import left_to_sew, to_sew
 from companion.progress.session import Session
 
-Step = Literal["bind off", "weave", "sew", "wash", "trim", "seams", "seam ends"]
-TOLD: tuple[Step, ...] = ("wash", "trim", "seams")
+TOLD = ("wash", "trim", "seams")
 """Steps that are done when the knitter says so; the others are done when their work is."""
 
 
 class ToDo(NamedTuple):
-    """One step. ``left``: the ends, or edges and seams, it still has, 0 where nothing is counted; ``tubes``: the flat
-    parts of a tube among those."""
+    """One step, with what it still has to do."""
 
-    step: Step
+    doing: Finishing
     is_done: bool
-    left: int = 0
-    tubes: tuple[TubeSeam, ...] = ()
+
+    @property
+    def step(self) -> str:
+        """Its name in the journal."""
+        match self.doing:
+            case BindOff():
+                return "bind off"
+            case WeaveIn():
+                return "weave"
+            case SewOn():
+                return "sew"
+            case Wash():
+                return "wash"
+            case Trim():
+                return "trim"
+            case SewUp():
+                return "seams"
+            case WeaveAtSeams():
+                return "seam ends"
 
 
 def finishing(session: Session) -> tuple[ToDo, ...]:
     """Every step that this piece has, in order. A step is not done before those below it are."""
-    ends = all_ends(session)
-    left = [how_woven(session, end).is_for_seam for end, state in ends if state != "woven"]
-    weaving, at_seams = left.count(False), left.count(True)
-    tubes = tube_seams(session.piece.fabric)
-    seams = sum(taken is not None for taken in session.piece.seams) + len(tubes)
-    steps = [
-        ToDo("bind off", session.is_bound_off),
-        ToDo("weave", session.is_bound_off and not weaving, weaving),
-        *([ToDo("sew", not left_to_sew(session), left_to_sew(session))] if to_sew(session) else []),
-        ToDo("wash", "wash" in session.finished),
-        ToDo("trim", "trim" in session.finished),
-    ]
-    if seams:
-        steps += [
-            ToDo("seams", "seams" in session.finished, seams, tubes),
-            ToDo("seam ends", "seams" in session.finished and not at_seams, at_seams),
-        ]
-    done_so_far = True
-    for index, step in enumerate(steps):
-        done_so_far = done_so_far and step.is_done
-        steps[index] = step._replace(is_done=done_so_far)
-    return tuple(steps)
+    left = [how_woven(session, end).is_for_seam for end, state in all_ends(session) if state != "woven"]
+    areas = left_to_sew(session) if to_sew(session) else None
+    found, done_so_far = list[ToDo](), True
+    for doing in after_last_row(
+        session.piece, session.strands, ends=left.count(False), at_seams=left.count(True), areas=areas
+    ):
+        done_so_far = done_so_far and _is_done(session, doing)
+        found.append(ToDo(doing, done_so_far))
+    return tuple(found)
+
+
+def _is_done(session: Session, doing: Finishing) -> bool:
+    match doing:
+        case BindOff():
+            return session.is_bound_off
+        case WeaveIn(ends) | WeaveAtSeams(ends):
+            return not ends
+        case SewOn(areas):
+            return not areas
+        case Wash() | Trim() | SewUp():
+            return ToDo(doing, is_done=False).step in session.finished
 
 
 def next_step(session: Session) -> ToDo | None:

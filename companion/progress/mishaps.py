@@ -11,7 +11,7 @@ from typing import Any
 from companion.knitting.cloth.cast_on import is_begun
 from companion.knitting.cloth.rows import Place, carry
 from companion.knitting.hands.ends import End, exists, is_end
-from companion.knitting.hands.steps import idle
+from companion.knitting.hands.row_ends import idle
 from companion.knitting.hands.trapping import traps
 from companion.knitting.strands.strands import Past
 from companion.progress.actions import Action, EndLength, GoOn, JoinNew, Refused

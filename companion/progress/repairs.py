@@ -36,9 +36,9 @@ def to_sew(session: Session) -> tuple[Area, ...]:
     return (*areas, *(area for mistake in over for area in to_sew_over(mistake, session.piece.rows)))
 
 
-def left_to_sew(session: Session) -> int:
-    """How many of them are not sewn yet."""
-    return sum(area.first not in session.sewn for area in to_sew(session))
+def left_to_sew(session: Session) -> tuple[Area, ...]:
+    """Those of them that are not sewn yet."""
+    return tuple(area for area in to_sew(session) if area.first not in session.sewn)
 
 
 def closes(session: Session) -> dict[Place, End | None]:

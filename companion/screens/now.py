@@ -15,9 +15,7 @@ from textual.reactive import reactive
 from companion.knitting import words
 from companion.knitting.cloth.colour import ink_on
 from companion.knitting.cloth.fabric import Yarn
-from companion.knitting.cloth.outlines import opening
-from companion.knitting.cloth.shaping import to_make
-from companion.knitting.hands.steps import RunSteps, Work, run_steps
+from companion.knitting.hands.runs import RunSteps, run_steps
 from companion.problems import plain, shorten
 from companion.progress.finishing import next_step
 from companion.progress.session import Session
@@ -89,15 +87,14 @@ class NowPanel(Lines):
         yarn = session.piece.yarn(run.segment.yarn)
         room = _room(run, scale, width)
         hands, last = _worked(run, room, self.terms)
-        missing = to_make(session.rows, run.place)
-        left, stitches = run.left - missing, session.rows[run.place.row].stitches - missing
+        left, stitches = run.left, run.left + run.right
         needle = words.still_on_needle(left, stitches, self.terms)
         if cell_len(needle) > room + MARK:
             needle = words.still_to_work(left, stitches)
         if cell_len(needle) > room + MARK:
             needle = f"{left} of {stitches}"
         is_below = self.name_lines and can_draw(yarn.name)
-        large = _large(words.verb_of(run.work.hands) if is_below else yarn.name, room + MARK, scale.lines - 2)
+        large = _large(words.verb_of(run.hands) if is_below else yarn.name, room + MARK, scale.lines - 2)
         if large:
             return [*large, [*marked(yarn), (f"{hands}{last}", "strong")], [(needle, "quiet")]]
         name = shorten(plain(yarn.name), max(room, 1))
@@ -146,7 +143,7 @@ def _room_on_one_line(run: RunSteps, width: int) -> int:
 
 def _worked(run: RunSteps, room: int, terms: words.Terms) -> tuple[str, str]:
     """Knits and purls in so many cells, in words, in short or not at all, and whether the strand is cut after it."""
-    full, short = words.sentence(words.work_in_full(run.work, terms)), words.work_in_short(run.work, terms)
+    full, short = words.sentence(words.work_in_full(run, terms)), words.work_in_short(run, terms)
     last = LAST if run.is_last else ""
     for hands, mark in ((full, last), (short, last), (full, ""), (short, "")):
         if cell_len(plain(hands + mark)) <= room:
@@ -166,7 +163,7 @@ def _large(text: str, width: int, lines: int) -> list[Line]:
 
 def _lead(run: RunSteps, terms: words.Terms) -> list[str]:
     """What to do before the run's first stitch."""
-    return [words.tell(step, terms) for step in run.steps if not isinstance(step, Work)] or [words.same_strand(run)]
+    return words.into_run(run, terms)
 
 
 def _change(run: RunSteps, lead: Sequence[str], scale: Scale, width: int, terms: words.Terms) -> list[Line]:
@@ -175,7 +172,7 @@ def _change(run: RunSteps, lead: Sequence[str], scale: Scale, width: int, terms:
     room = _room_on_one_line(run, width) if scale == PLAIN else _room(run, scale, width)
     hands, last = _worked(run, room, terms)
     if not hands:
-        told.append(f"{words.sentence(words.work_in_full(run.work, terms))}.")
+        told.append(f"{words.sentence(words.work_in_full(run, terms))}.")
     if run.is_last and not last:
         told.append(f"{words.sentence(words.LAST_OF_STRAND)}.")
     return paragraphs([" ".join(told)], width, "strong")
@@ -183,10 +180,5 @@ def _change(run: RunSteps, lead: Sequence[str], scale: Scale, width: int, terms:
 
 def after_the_last_row(session: Session, terms: words.Terms) -> list[str]:
     """What is left to do when every row is worked."""
-    if not session.is_bound_off:
-        row = session.rows[session.row]
-        divided = opening(session.rows)
-        held = divided.middle if divided and session.rows.fabric.is_middle_held else 0
-        return words.bind_off_now(row.stitches, row.segments[-1].yarn, terms, held=held)
     step = next_step(session)
-    return words.to_finish(step.step, step.left, terms, step.tubes) if step else words.to_finish("", 0, terms)
+    return words.to_finish(step.doing if step else None, terms)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from companion.knitting import words
-from companion.knitting.hands.steps import turn_tip
+from companion.knitting.hands.row_ends import turn_tip
 from companion.progress.ends import ready_ends
 from companion.progress.session import Session
 from companion.settings import Settings

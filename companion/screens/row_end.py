@@ -5,8 +5,7 @@ from __future__ import annotations
 from textual.reactive import reactive
 
 from companion.knitting import words
-from companion.knitting.cloth.rows import Place, Row
-from companion.knitting.hands.steps import row_end
+from companion.knitting.hands.row_ends import row_end
 from companion.progress.ends import ready_ends
 from companion.progress.session import Session
 from companion.screens.lines import Line, Lines, cut_off, paragraphs
@@ -65,15 +64,7 @@ def _about(session: Session, width: int, terms: words.Terms, *, is_short: bool =
     if session.is_bound_off:
         return []
     row, end = session.rows[session.row], row_end(session.strands, session.row, session.cut_before)
-    told = words.at_the_end(row, end, 0 if is_short else ready_ends(session), terms)
-    if is_short:
-        shorter = {
-            words.divides(end, terms): words.divides(end, terms, is_short=True),
-            words.takes_up(end, terms): words.takes_up(end, terms, is_short=True),
-        }
-        if len(row.segments) > 1:
-            shorter[words.cut_these(row, end.cuts, terms)] = _cut_in_short(row, end.cuts, terms)
-        told = [shorter.get(text, text) for text in told]
+    told = words.at_the_end(end, 0 if is_short else ready_ends(session), terms, is_short=is_short)
     if not _is_turn(session):
         return paragraphs([" ".join([words.row_to_end(row), *told])], width, "quiet")
     lead = words.row_done(row)
@@ -81,9 +72,3 @@ def _about(session: Session, width: int, terms: words.Terms, *, is_short: bool =
     first = about[0][0][0]
     about[0] = [(lead, "now"), (first[len(lead):], "strong")]
     return about
-
-
-def _cut_in_short(row: Row, places: tuple[Place, ...], terms: words.Terms) -> str:
-    """What is cut, by yarn and place in the row."""
-    names = [f"{row.segments[place.segment].yarn} {words.ordinal(place.segment + 1)}" for place in places]
-    return f"Cut, counted from the {terms.coming}, leaving a tail: {words.listed(names)}."

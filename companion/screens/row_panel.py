@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from companion.knitting import words
 from companion.knitting.cloth.rows import Place
-from companion.knitting.hands.steps import RunSteps, row_runs
+from companion.knitting.hands.runs import RunSteps, row_runs
 from companion.progress.session import Session
 from companion.screens.lines import Line, Lines, broken, cells, flowed, paragraphs, wrapped
 from companion.screens.now import after_the_last_row, swatch
@@ -64,7 +64,7 @@ def _listed(session: Session, width: int, terms: words.Terms) -> tuple[list[Line
     for run, work in zip(runs, works, strict=True):
         if run.place == place:
             at = len(lines)
-        lines += _beside(work, words.cross_in_short(run), indent, width, "done" if run.place < place else "")
+        lines += _beside(work, words.change_in_short(run, terms), indent, width, "done" if run.place < place else "")
     return lines, at
 
 
@@ -88,7 +88,7 @@ def _work(session: Session, run: RunSteps, now: Place, terms: words.Terms) -> Li
     return [
         (f"{mark} ", manner),
         (f" {yarn.symbol} ", swatch(yarn)),
-        (f" {words.work_in_short(run.work, terms)} {yarn.name}", manner),
+        (f" {words.work_in_short(run, terms)} {yarn.name}", manner),
     ]
 
 
@@ -104,9 +104,9 @@ def _told(session: Session, run: RunSteps, now: Place, terms: words.Terms) -> Li
     """One run for a flowing row."""
     yarn = session.piece.yarn(run.segment.yarn)
     mark, manner = ("✓", "done") if run.place < now else ("▶", "now") if run.place == now else ("", "strong")
-    change = words.cross_in_short(run)
+    change = words.change_in_short(run, terms)
     return [
         (f"{mark}{change}{': ' if change else ' ' * bool(mark)}", manner),
         (yarn.symbol, swatch(yarn)),
-        (f" {words.work_in_short(run.work, terms)} {yarn.name}", manner),
+        (f" {words.work_in_short(run, terms)} {yarn.name}", manner),
     ]

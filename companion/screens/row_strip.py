@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from companion.knitting import words
 from companion.knitting.cloth.rows import Place
-from companion.knitting.hands.steps import RunSteps, row_runs
+from companion.knitting.hands.runs import RunSteps, row_runs
 from companion.progress.session import Session
 from companion.screens.lines import Line, Lines, flowed
 from companion.screens.now import swatch
@@ -41,7 +41,7 @@ def run_mark(session: Session, run: RunSteps, now: Place, terms: words.Terms) ->
     """One run as a short mark: done "✓8 sand", now "▶8 sand◀", to come "8 sand", a new strand "+"."""
     yarn = session.piece.yarn(run.segment.yarn)
     join = "+" if run.is_joined else ""
-    text = f"{join}{words.work_in_short(run.work, terms)} {yarn.name}"
+    text = f"{join}{words.work_in_short(run, terms)} {yarn.name}"
     symbol = (yarn.symbol, swatch(yarn))
     if run.place < now:
         return [("✓", "done"), symbol, (f" {text}", "done")]

@@ -117,7 +117,7 @@ class SewingScreen(PicturedScreen):
         session = self._knitting.session
         self._areas = tuple(sorted(to_sew(session), key=lambda area: area.first))
         self.put(
-            self._said or words.sewing_title(left_to_sew(session), self._terms),
+            self._said or words.sewing_title(len(left_to_sew(session)), self._terms),
             [
                 words.sewing_line(
                     session.piece.fabric,

@@ -9,8 +9,8 @@ from typing import NamedTuple
 from textual.app import App
 
 from companion.knitting import words
-from companion.knitting.cloth.rows import Place, Rows
-from companion.knitting.cloth.shaping import to_make
+from companion.knitting.cloth.rows import Rows
+from companion.knitting.hands.runs import run_steps
 from companion.knitting.strands.limits import Carry
 from companion.problems import Problems, show
 from companion.progress.actions import Refused, Replan
@@ -145,10 +145,11 @@ def _greeting(app: App[None], knitting: Knitting, terms: words.Terms) -> str:
     said = [getattr(app, "notice", ""), knitting.look_only_reason, knitting.opened_plan.sentence]
     if session.done and not session.is_bound_off:
         row = session.rows[session.row]
-        missing = to_make(session.rows, Place(session.row, session.done))
+        place = session.next_place
+        run = run_steps(session.strands, place, session.catching) if place and not session.is_at_turn else None
         is_cut = session.strands.cast_on_ends > 0
         cue = words.sides_cue(row.side, terms, session.piece.cast_on, is_cut=is_cut)
-        said += [words.where_you_are(row, session.done, terms, missing), cue]
+        said += [words.where_you_are(row, session.done, terms, run.left if run else 0), cue]
     return " ".join(text for text in said if text)
 
 

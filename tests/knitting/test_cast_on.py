@@ -9,13 +9,14 @@ import pytest
 from hypothesis import given
 
 from companion.knitting import words
-from companion.knitting.cloth.cast_on import CastOn, Section, is_begun, sections, separate_yarn
 from companion.knitting.cloth.rows import Casting, Method, Place
 from companion.knitting.cloth.seams import Seams
 from companion.knitting.hands.ends import End, ends_of, exists, is_end
 from companion.knitting.hands.hangs import hangs
 from companion.knitting.hands.holes import gap_of
-from companion.knitting.hands.steps import Cross, Join, Work, row_end, row_runs
+from companion.knitting.hands.row_ends import row_end
+from companion.knitting.hands.runs import row_runs
+from companion.knitting.hands.steps import CastOn, Cross, Join, Section, Work, is_begun, sections, separate_yarn
 from companion.knitting.hands.trapping import traps
 from companion.knitting.hands.weaving import Backs, Leg
 from companion.knitting.piece import Piece

@@ -16,7 +16,8 @@ from companion.knitting.cloth.outlines import opening, span, taken
 from companion.knitting.cloth.rows import RowKey, Rows
 from companion.knitting.cloth.shaping import shapings
 from companion.knitting.hands.hangs import hangs
-from companion.knitting.hands.steps import row_end, row_runs
+from companion.knitting.hands.row_ends import row_end
+from companion.knitting.hands.runs import row_runs
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.strands.proof import fault_in

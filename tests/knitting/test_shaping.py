@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from companion.knitting import words
 from companion.knitting.cloth.rows import Place
 from companion.knitting.cloth.shaping import Shaping, shapings, to_make
-from companion.knitting.hands.steps import row_runs
+from companion.knitting.hands.runs import row_runs
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.words import Terms

@@ -11,7 +11,9 @@ from hypothesis import strategies as st
 
 from companion.knitting.cloth.rows import Place
 from companion.knitting.hands.ends import ends_of
-from companion.knitting.hands.steps import Join, row_end, row_runs
+from companion.knitting.hands.row_ends import row_end
+from companion.knitting.hands.runs import row_runs
+from companion.knitting.hands.steps import Join
 from companion.knitting.reckoning.quantities import lengths
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands

@@ -14,7 +14,9 @@ from companion.knitting.cloth.faces import work
 from companion.knitting.cloth.rows import Place
 from companion.knitting.cloth.shaping import shapings
 from companion.knitting.cloth.slipped import hands, is_slipped, shown_late
-from companion.knitting.hands.steps import Cross, Slip, Steady, row_end, row_runs
+from companion.knitting.hands.row_ends import row_end
+from companion.knitting.hands.runs import row_runs
+from companion.knitting.hands.steps import Cross, Slip, Steady
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.strands.strands import Strands

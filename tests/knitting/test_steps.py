@@ -7,21 +7,10 @@ from typing import TypeVar
 
 from hypothesis import given
 
-from companion.knitting.cloth.cast_on import CastOn
 from companion.knitting.cloth.rows import Place, carry
-from companion.knitting.hands.steps import (
-    Cross,
-    Fetch,
-    Hold,
-    Join,
-    RunSteps,
-    Steady,
-    Work,
-    row_end,
-    row_runs,
-    run_steps,
-    turn_tip,
-)
+from companion.knitting.hands.row_ends import row_end, turn_tip
+from companion.knitting.hands.runs import RunSteps, row_runs, run_steps
+from companion.knitting.hands.steps import CastOn, Cross, Fetch, Hold, Join, Steady, Work
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.strands.strands import Strands

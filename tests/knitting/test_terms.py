@@ -16,12 +16,13 @@ import pytest
 from hypothesis import given
 
 from companion.knitting import words
-from companion.knitting.cloth.cast_on import CastOn, Section
 from companion.knitting.cloth.rows import Casting, Place, Rows
 from companion.knitting.hands.ends import ends_of
 from companion.knitting.hands.hangs import hangs
 from companion.knitting.hands.mistakes import Sewing
-from companion.knitting.hands.steps import Renew, Slip, row_end, row_runs
+from companion.knitting.hands.row_ends import row_end
+from companion.knitting.hands.runs import row_runs
+from companion.knitting.hands.steps import CastOn, Renew, Section, Slip
 from companion.knitting.hands.weaving import backs_of
 from companion.knitting.reckoning.lasting import lasts
 from companion.knitting.reckoning.quantities import lengths, totals

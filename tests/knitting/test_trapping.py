@@ -7,7 +7,7 @@ from hypothesis import given
 from companion.knitting import words
 from companion.knitting.cloth.rows import Place
 from companion.knitting.hands.ends import End, exists
-from companion.knitting.hands.steps import row_runs
+from companion.knitting.hands.runs import row_runs
 from companion.knitting.hands.trapping import FEWEST, MOST, Trap, traps
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands

@@ -25,7 +25,9 @@ from companion.knitting.cloth.tubes import (
     tube_seams,
     with_seam_stitches,
 )
-from companion.knitting.hands.steps import Hold, row_end, row_runs
+from companion.knitting.hands.row_ends import row_end
+from companion.knitting.hands.runs import row_runs
+from companion.knitting.hands.steps import Hold
 from companion.knitting.reckoning.savings import small_areas
 from companion.knitting.reckoning.size import size
 from companion.knitting.strands.floats import all_floats

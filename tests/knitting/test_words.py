@@ -10,21 +10,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from companion.knitting import words
-from companion.knitting.cloth.cast_on import CastOn
 from companion.knitting.cloth.faces import work
 from companion.knitting.cloth.rows import Hand, Place, Row, RowKey
-from companion.knitting.hands.steps import (
-    Cross,
-    Fetch,
-    Hold,
-    Join,
-    RowEnd,
-    Steady,
-    Step,
-    Work,
-    row_end,
-    row_runs,
-)
+from companion.knitting.hands.row_ends import row_end
+from companion.knitting.hands.runs import row_runs
+from companion.knitting.hands.steps import CastOn, Cross, Fetch, Hold, Join, RowEnd, Steady, Step, Work
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.words import Terms, tell

@@ -6,7 +6,8 @@ import pytest
 
 from companion.knitting.cloth.rows import Place
 from companion.knitting.hands.ends import End, ends_of
-from companion.knitting.hands.steps import row_end, run_steps
+from companion.knitting.hands.row_ends import row_end
+from companion.knitting.hands.runs import run_steps
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.strands.strands import Break

@@ -11,11 +11,11 @@ from hypothesis import settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule
 
-from companion.knitting.cloth.cast_on import CastOn
 from companion.knitting.cloth.rows import Casting, Place, Rows
 from companion.knitting.hands.ends import ends_of
 from companion.knitting.hands.mistakes import REMEDIES, Mistake, as_worked, place_of
-from companion.knitting.hands.steps import Join, row_runs
+from companion.knitting.hands.runs import row_runs
+from companion.knitting.hands.steps import CastOn, Join
 from companion.knitting.piece import Piece
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands

@@ -164,4 +164,4 @@ def test_areas_of_the_plan_are_sewn_on_once_the_piece_is_bound_off() -> None:
     assert refused(session, Unsew(found.first)) == "This area is not marked as sewn on."
     session = does(session, Sew(found.first))
     assert refused(session, Sew(found.first)) == "This area is sewn on already."
-    assert left_to_sew(session) == 0
+    assert left_to_sew(session) == ()

@@ -13,7 +13,9 @@ Sources, by title:
 from __future__ import annotations
 
 from companion.knitting.cloth.rows import Place
-from companion.knitting.hands.steps import Cross, row_end, row_runs, run_steps
+from companion.knitting.hands.row_ends import row_end
+from companion.knitting.hands.runs import row_runs, run_steps
+from companion.knitting.hands.steps import Cross
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.strands.strands import Strands

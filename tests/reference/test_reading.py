@@ -16,7 +16,8 @@ import pytest
 from companion.knitting.cloth.fabric import Fabric, FabricRow, Run, Stitch, Texture
 from companion.knitting.cloth.faces import work
 from companion.knitting.cloth.rows import Place, Rows, carry
-from companion.knitting.hands.steps import row_end, row_runs
+from companion.knitting.hands.row_ends import row_end
+from companion.knitting.hands.runs import row_runs
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.words import written_row

@@ -9,7 +9,8 @@ from hypothesis import given
 
 from companion.knitting import words
 from companion.knitting.cloth.shaping import shapings
-from companion.knitting.hands.steps import row_end, row_runs
+from companion.knitting.hands.row_ends import row_end
+from companion.knitting.hands.runs import row_runs
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.screens.chart import ChartPanel

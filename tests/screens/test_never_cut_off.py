@@ -14,7 +14,8 @@ from at_the_needles import CUSHION, JUMPER, MAT, SIZES, SWATCH
 from rich.cells import cell_len
 
 from companion.knitting import words
-from companion.knitting.hands.steps import row_end, run_steps
+from companion.knitting.hands.row_ends import row_end
+from companion.knitting.hands.runs import run_steps
 from companion.knitting.strands.plan import plan_strands
 from companion.plan.read import load
 from companion.progress.actions import Note, On, RipBack

@@ -13,7 +13,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from companion.knitting.cloth.rows import Method, Place, Rows
+from companion.knitting.cloth.rows import Place, Rows
 
 
 class Section(NamedTuple):
@@ -21,20 +21,6 @@ class Section(NamedTuple):
 
     yarn: str
     stitches: int
-
-
-class CastOn(NamedTuple):
-    """The step before row 1: so many stitches in this yarn, with which row 1 begins, unless ``is_cut``: the cast-on
-    is a length of its own. ``sections``: what is cast on in strands of their own, in the order in which the hands do
-    it, the old strand crossed over the new one between them; none where all is cast on in one. ``is_round``: they are
-    joined into a round."""
-
-    yarn: str
-    stitches: int
-    method: Method = "long-tail"
-    is_cut: bool = False
-    sections: tuple[Section, ...] = ()
-    is_round: bool = False
 
 
 def sections(rows: Rows) -> tuple[Section, ...]:
@@ -57,19 +43,3 @@ def is_begun(rows: Rows, place: Place) -> bool:
     if place.row:
         return False
     return rows.cast_on.is_each or (place.segment == 0 and not separate_yarn(rows))
-
-
-def stitches_cast_on(rows: Rows, place: Place) -> int:
-    """How many stitches were cast on with the strand that works a run for the first time."""
-    if not is_begun(rows, place):
-        return 0
-    return rows.segment(place).stitches if rows.cast_on.is_each else rows[0].stitches
-
-
-def casting_on(rows: Rows) -> CastOn:
-    """What is cast on before row 1."""
-    told = sections(rows)
-    own = separate_yarn(rows)
-    parts = told if len(told) > 1 else ()
-    stitches, is_round = rows[0].stitches, bool(parts) and rows[0].is_round
-    return CastOn(own or rows[0].segments[0].yarn, stitches, rows.cast_on.method, bool(own), parts, is_round)

@@ -17,7 +17,7 @@ from typing import Literal, NamedTuple
 
 from companion.knitting.cloth.faces import work
 from companion.knitting.cloth.outlines import MOST_DECREASED, span, taken
-from companion.knitting.cloth.rows import Hand, Place, Row, Rows, Segment
+from companion.knitting.cloth.rows import Hand, Row, Rows, Segment
 
 Edge = Literal["right", "left"]
 How = Literal[
@@ -49,6 +49,8 @@ class Shaping(NamedTuple):
 
 def shapings(rows: Rows, index: int) -> tuple[Shaping, ...]:
     """What is made and lost in a row, in working order."""
+    if not rows.fabric.is_shaped:
+        return ()
     row, inward = rows[index], rows.inward
     below = [rows[before] for before in rows.before(index)]
     if len(below) != 1:
@@ -143,8 +145,3 @@ def _hand(row: Row, segment: Segment, after: int) -> Hand:
             return hand
         after -= count
     raise ValueError("the run has no such stitch")
-
-
-def to_make(rows: Rows, place: Place) -> int:
-    """So many stitches are to be made yet, or with a minus lost, in a row worked up to a place in it."""
-    return sum(one.stitches for one in shapings(rows, place.row) if one.segment >= place.segment)

@@ -6,7 +6,7 @@ from collections.abc import Collection
 from typing import NamedTuple
 
 from companion.knitting.cloth.rows import Place, Row
-from companion.knitting.hands.steps import idle
+from companion.knitting.hands.row_ends import idle
 from companion.knitting.strands.strands import Strands
 
 

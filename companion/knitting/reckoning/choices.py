@@ -10,17 +10,17 @@ from math import ceil
 from typing import NamedTuple
 
 from companion.knitting.cloth.areas import sewing, sewn_on
-from companion.knitting.cloth.cast_on import separate_yarn
-from companion.knitting.cloth.rows import Place, carry
+from companion.knitting.cloth.cast_on import is_begun, separate_yarn
+from companion.knitting.cloth.rows import Place, Rows, carry
+from companion.knitting.hands.runs import own_steps
 from companion.knitting.piece import Piece
-from companion.knitting.reckoning.quantities import Uses, cast_on_cm, spare_cm, tail_cm
+from companion.knitting.reckoning.quantities import Rates, spare_cm, tail_cm, yarn_of
 from companion.knitting.reckoning.savings import Saving, lengths_of, pairs, savings, sewn_cm, small_areas
-from companion.knitting.strands.floats import BABY_FLOAT_CM, float_cm
+from companion.knitting.strands.floats import BABY_FLOAT_CM
 from companion.knitting.strands.limits import FREE_FLOAT_CM, Carry, default_reach
 from companion.knitting.strands.moves import within
 from companion.knitting.strands.plan import StrandPlan, chosen, moves_from, plan_strands
 from companion.knitting.strands.strands import Past
-from companion.knitting.yarn.loops import loop_cm
 from companion.knitting.yarn.winding import measured_off
 
 MOST_NAMED = 6
@@ -102,15 +102,13 @@ class _Reckoning:
     """What is the same for every choice, reckoned once."""
 
     def __init__(self, piece: Piece, renewed: int) -> None:
-        uses = Uses(piece)
+        self._rates = Rates(piece)
         self._rows = piece.rows
-        self._gauge = piece.gauge
         self._renewed = renewed
         places = list(piece.rows.places())
         self._at = {place: index for index, place in enumerate(places)}
-        self._works = [(place, uses.of(place, None).all) for place in places]
+        self._works = list(_worked_cm(piece.rows, self._rates))
         self._tails = {yarn.name: float(tail_cm(piece, yarn)) for yarn in piece.yarns}
-        self._floats: dict[tuple[int, int], float] = {(0, 0): 0.0}
         self._measured: dict[int, Fraction] = {}
         sewn = [area.stitches for area in sewing(piece.fabric)]
         self._sewn_ends = sum(2 * lengths_of(piece, stitches) for stitches in sewn)
@@ -132,7 +130,7 @@ class _Reckoning:
                 cost = carry(rows, origin, place) if known is None else known
                 between = place[0] - origin[0] - 1
                 if cost or between > 0:
-                    length = self._float(cost, between if between > 0 else 0)
+                    length = self._rates.float_cm(cost, between if between > 0 else 0)
                     carried += cost
                     works += length
                     if length > longest:
@@ -161,21 +159,28 @@ class _Reckoning:
         yarn = separate_yarn(piece.rows)
         if not yarn:
             return Fraction(0)
-        loop = float(loop_cm(piece.gauge, piece.sample))
-        cm = cast_on_cm(piece.rows[0].stitches, piece.gauge, loop)
+        cm = piece.rows[0].stitches * self._rates.cast_on_cm
         return self._measured_off(cm + spare_cm(cm) + 2 * self._tails[yarn])
-
-    def _float(self, stitches: int, rows: int) -> float:
-        size = stitches, rows
-        if size not in self._floats:
-            self._floats[size] = float_cm(*size, self._gauge)
-        return self._floats[size]
 
     def _measured_off(self, cm: float) -> Fraction:
         whole = ceil(round(cm, 3))  # lengths are measured off in tens of centimetres, so few of them differ
         if whole not in self._measured:
             self._measured[whole] = measured_off(whole)
         return self._measured[whole]
+
+
+def _worked_cm(rows: Rows, rates: Rates) -> Iterator[tuple[Place, float]]:
+    """What every run takes, whichever strand works it: all but its float."""
+    for index, row in enumerate(rows):
+        for segment, steps in enumerate(own_steps(rows, index)):
+            place = Place(index, segment)
+            cm = sum(yarn_of(step, rates) for step in steps)
+            if is_begun(rows, place):
+                cast_on = row.segments[segment].stitches if rows.cast_on.is_each else row.stitches
+                cm += cast_on * rates.cast_on_cm
+            if segment + 1 == len(row.segments) and not rows.following(index):
+                cm += row.stitches * rates.bind_off_cm
+            yield place, cm
 
 
 def beaten(choices: Sequence[Choice]) -> frozenset[Choice]:

@@ -11,8 +11,11 @@ from fractions import Fraction
 from itertools import groupby
 
 from companion.knitting.cloth.rows import Place
+from companion.knitting.hands.row_ends import row_end
+from companion.knitting.hands.runs import row_runs
+from companion.knitting.hands.steps import BindOff, CastOn, Step, makes
 from companion.knitting.piece import Piece
-from companion.knitting.reckoning.quantities import SPARE, Use, Uses, tail_cm
+from companion.knitting.reckoning.quantities import SPARE, Rates, tail_cm, yarn_of
 from companion.knitting.strands.strands import Strands
 
 _NOISE = 1e-6
@@ -51,12 +54,12 @@ def lasts(piece: Piece, strands: Strands, position: Place, strand: int, left_cm:
     yarn = piece.yarn(strands.rows.segment(strands.first[strand]).yarn)
     tail, spare = float(tail_cm(piece, yarn)), 1 + float(SPARE)
     room = (float(left_cm) - tail) / spare
-    rows, until, used = 0, None, 0.0
+    rates, rows, until, used = Rates(piece), 0, None, 0.0
     stop: tuple[int, int, int] | None = None
-    for row, taken in _rows_to_come(piece, strands, position, strand):
-        needed = sum(use.all for _, use in taken)
+    for row, steps in _rows_to_come(strands, position, strand):
+        needed = sum(yarn_of(step, rates) for step in steps)
         if stop is None and used + needed > room + _NOISE:
-            stop = (row, _stitches_in(room - used, taken), sum(stitches for stitches, _ in taken))
+            stop = (row, _stitches_in(room - used, steps, rates), sum(map(makes, steps)))
         elif stop is None:
             rows, until = rows + 1, row
         used += needed
@@ -64,39 +67,24 @@ def lasts(piece: Piece, strands: Strands, position: Place, strand: int, left_cm:
     return Lasting(strand, yarn.name, rows, until, runs_out, stitches, of, used * spare + tail)
 
 
-def _rows_to_come(
-    piece: Piece, strands: Strands, position: Place, strand: int
-) -> Iterator[tuple[int, list[tuple[int, Use]]]]:
-    """The rows the strand still works, each with the stitches of its segments there and what these take."""
-    uses = Uses(piece)
-    for row, places in groupby(_path(strands, strand), key=lambda step: step[1].row):
-        taken = [
-            (strands.rows.segment(place).stitches, uses.of(place, origin))
-            for origin, place in places if place >= position
-        ]
-        if taken:
-            yield row, taken
+def _rows_to_come(strands: Strands, position: Place, strand: int) -> Iterator[tuple[int, list[Step]]]:
+    """The rows the strand still works, each with all that is done there with it."""
+    for row, places in groupby(strands.path(strand), key=lambda place: place.row):
+        runs = row_runs(strands, row)
+        steps: list[Step] = [step for place in places if place >= position for step in runs[place.segment].steps]
+        if steps and not strands.rows.following(row):
+            steps += (step for step in row_end(strands, row) if isinstance(step, BindOff) and step.strand == strand)
+        if steps:
+            yield row, [step for step in steps if not isinstance(step, CastOn) or step.strand == strand]
 
 
-def _path(strands: Strands, strand: int) -> Iterator[tuple[Place | None, Place]]:
-    """Every segment the strand works, with the one it worked before."""
-    origin, place = None, strands.first[strand]
-    while True:
-        yield origin, place
-        following = strands.after(place)
-        if following is None:
-            return
-        origin, place = place, following
-
-
-def _stitches_in(room: float, taken: Sequence[tuple[int, Use]]) -> int:
+def _stitches_in(room: float, steps: Sequence[Step], rates: Rates) -> int:
     """How many stitches of a row so much yarn works."""
     worked = 0
-    for stitches, use in taken:
-        room -= use.before
-        part = max(0, min(stitches, int(room / use.stitches * stitches + _NOISE)))
-        worked += part
-        if part < stitches:
-            break
-        room -= use.stitches + use.after
+    for step in steps:
+        needed, stitches = yarn_of(step, rates), makes(step)
+        if room < needed - _NOISE:
+            return worked + max(0, int(room / needed * stitches + _NOISE))
+        worked += stitches
+        room -= needed
     return worked

@@ -12,12 +12,51 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
+from typing import assert_never
 
 from companion.knitting.cloth.areas import sewing
-from companion.knitting.cloth.cast_on import separate_yarn, stitches_cast_on
+from companion.knitting.cloth.cast_on import separate_yarn
 from companion.knitting.cloth.fabric import Gauge, Yarn
-from companion.knitting.cloth.outlines import bound_off
-from companion.knitting.cloth.rows import Place, carry
+from companion.knitting.cloth.rows import Place
+from companion.knitting.hands.row_ends import row_end
+from companion.knitting.hands.runs import row_runs
+from companion.knitting.hands.steps import (
+    BindOff,
+    CastOn,
+    Catch,
+    Count,
+    Cross,
+    CrossCastOn,
+    Cut,
+    CutCastOn,
+    Divide,
+    Fetch,
+    GoFlat,
+    GoRound,
+    HaveReady,
+    Hold,
+    Join,
+    JoinHalf,
+    JoinRound,
+    LayIn,
+    Leave,
+    Renew,
+    Rest,
+    SewOn,
+    SewUp,
+    Shape,
+    Slip,
+    Splice,
+    Steady,
+    Step,
+    TakeUp,
+    Trim,
+    Turn,
+    Wash,
+    WeaveAtSeams,
+    WeaveIn,
+    Work,
+)  # fmt: skip
 from companion.knitting.piece import Piece
 from companion.knitting.reckoning.savings import sewn_cm
 from companion.knitting.strands.floats import float_cm
@@ -48,51 +87,65 @@ CAST_ON_STRAND = 0
 """The number, among lengths, of a cast-on that is a length of its own; strands are numbered from 1."""
 
 
-@dataclass(frozen=True, slots=True)
-class Use:
-    """What one segment takes of its strand, in centimetres: ``before`` its stitches (a float, the cast-on), for the
-    stitches, ``after`` them (the bind-off). What is bound off before a row's first stitch counts to ``before``."""
-
-    before: float
-    stitches: float
-    after: float
-
-    @property
-    def all(self) -> float:
-        """Everything."""
-        return self.before + self.stitches + self.after
-
-
-class Uses:
-    """What every segment of a piece takes."""
+class Rates:
+    """What a piece's stitches take, in centimetres, reckoned once."""
 
     def __init__(self, piece: Piece) -> None:
-        self._rows = piece.rows
-        self._gauge = piece.gauge
-        self._loop_cm = float(loop_cm(piece.gauge, piece.sample))
+        self.piece = piece
+        self.gauge = piece.gauge
+        self.loop_cm = float(loop_cm(piece.gauge, piece.sample))
+        self.bind_off_cm = BIND_OFF_WIDTHS * float(piece.gauge.stitch_cm)
+        self.cast_on_cm = cast_on_cm(1, piece.gauge, self.loop_cm)
         self._floats: dict[tuple[int, int], float] = {}  # few differ, and exact widths are slow to multiply
 
-    def of(self, place: Place, origin: Place | None) -> Use:
-        """What a segment takes; ``origin`` is the segment its strand worked before, None where it is joined."""
-        before = self._float(origin, place) if origin else self._cast_on(stitches_cast_on(self._rows, place))
-        if place.segment == 0:
-            before += self._bound_off(bound_off(self._rows, place.row))
-        row = self._rows[place.row]
-        is_last = place.segment + 1 == len(row.segments) and not self._rows.following(place.row)
-        after = self._bound_off(row.stitches) if is_last else 0.0
-        return Use(before, self._rows.segment(place).stitches * self._loop_cm, after)
-
-    def _float(self, origin: Place, place: Place) -> float:
-        size = carry(self._rows, origin, place), self._rows.between(origin.row, place.row)
+    def float_cm(self, stitches: int, rows: int) -> float:
+        """The yarn past so many stitches and resting rows."""
+        size = stitches, rows
         if size not in self._floats:
-            self._floats[size] = float_cm(*size, self._gauge)
+            self._floats[size] = float_cm(stitches, rows, self.gauge)
         return self._floats[size]
 
-    def _cast_on(self, stitches: int) -> float:
-        return cast_on_cm(stitches, self._gauge, self._loop_cm)
 
-    def _bound_off(self, stitches: int) -> float:
-        return stitches * BIND_OFF_WIDTHS * float(self._gauge.stitch_cm)
+def yarn_of(step: Step, rates: Rates) -> float:
+    """The yarn that a step takes of the strand it is worked with, in centimetres. A slipped stitch is reckoned like a
+    worked one, which is no less than it takes (common practice, no source)."""
+    match step:
+        case Work(_, stitches, _):
+            return stitches * rates.loop_cm
+        case Slip():
+            return rates.loop_cm
+        case Shape(_, "bind off", more, made):
+            return -more * rates.bind_off_cm + made * rates.loop_cm
+        case Shape(_, "cast on", more, made):
+            return more * rates.cast_on_cm + made * rates.loop_cm
+        case Shape(_, _, _, made):
+            return made * rates.loop_cm
+        case Fetch(_, stitches, _, rows, _, _, _):
+            return rates.float_cm(stitches, rows)
+        case CastOn(_, _, stitches, _):
+            return stitches * rates.cast_on_cm
+        case BindOff(_, _, stitches, _):
+            return stitches * rates.bind_off_cm
+        case SewOn(areas):
+            return float(sum(sewn_cm(rates.piece, area.stitches) for area in areas))
+        case (
+            CrossCastOn() | CutCastOn() | JoinRound() | Steady() | Join() | JoinHalf() | Hold() | Cross() | Catch()
+            | Rest() | LayIn() | Renew() | Splice() | Count() | Cut() | Leave() | Divide() | TakeUp() | GoFlat()
+            | GoRound() | HaveReady() | Turn() | WeaveIn() | Wash() | Trim() | SewUp() | WeaveAtSeams()
+        ):  # fmt: skip
+            return 0.0
+        case _:
+            assert_never(step)
+
+
+def row_yarn(strands: Strands, row: int, rates: Rates) -> Iterator[tuple[int, float]]:
+    """What every step of a row takes, each with the strand it is worked with."""
+    for run in row_runs(strands, row):
+        yield from ((step.strand, yarn_of(step, rates)) for step in run.before if isinstance(step, CastOn))
+        yield run.strand, sum(yarn_of(step, rates) for step in (*run.into, *run.inside))
+    if not strands.rows.following(row):
+        last = row_end(strands, row)
+        yield from ((step.strand, yarn_of(step, rates)) for step in last if isinstance(step, BindOff))
 
 
 def cast_on_cm(stitches: int, gauge: Gauge, one_stitch_cm: float) -> float:
@@ -148,22 +201,17 @@ def lengths(
     """The length of every strand in order of joining, rounded up as it is measured off, and before them that of a
     cast-on of its own (``CAST_ON_STRAND``). Of two halves of one length neither can lend the other yarn, so each has
     spare of its own."""
-    uses = Uses(piece)
+    rates = Rates(piece)
     worked: dict[int, float] = {}
-    own = separate_yarn(strands.rows)
-    hanging: dict[int, Place] = {}
-    for place in strands.rows.places():
-        strand = strands.at(place)
-        worked[strand] = worked.get(strand, 0.0) + uses.of(place, hanging.get(strand)).all
-        hanging[strand] = place
+    for row in range(len(strands.rows)):
+        for strand, cm in row_yarn(strands, row, rates):
+            worked[strand] = worked.get(strand, 0.0) + cm
     other = {strands.at(half): strands.at(rest) for half, rest in strands.other_half.items()}
     tails = {yarn.name: tail_cm(piece, yarn) for yarn in piece.yarns}
     loop = loop_cm(piece.gauge, piece.sample)
-    found = []
-    if own:
-        cast_on = cast_on_cm(strands.rows[0].stitches, piece.gauge, float(loop))
-        worked = {CAST_ON_STRAND: cast_on, **worked}
-    for strand, cm in worked.items():
+    found, own = [], separate_yarn(strands.rows)
+    for strand in dict.fromkeys([*([CAST_ON_STRAND] if own else []), *strands.first]):
+        cm = worked[strand]
         joined = strands.first.get(strand, Place(0, 0))
         yarn = strands.rows.segment(joined).yarn if strand else own
         ends = 1 if strand in other else 2

@@ -63,11 +63,6 @@ class Strands:
         """What others found out about these strands, by a name of theirs, to be asked for again and again."""
         return {}
 
-    @cached_property
-    def told(self) -> dict[tuple[int, object], Any]:
-        """What ``steps.row_runs`` told last, since the same row is asked for many times in a step."""
-        return {}
-
     def at(self, place: Place) -> int:
         """The number of the strand that works the segment."""
         return self.strand_of[place.row][place.segment]
@@ -136,18 +131,18 @@ class Strands:
 
     def stitches_before(self, place: Place) -> int:
         """How many stitches a segment's strand has worked before it."""
-        return sum(self.rows.segment(earlier).stitches for earlier in self._path(self.at(place)) if earlier < place)
+        return sum(self.rows.segment(earlier).stitches for earlier in self.path(self.at(place)) if earlier < place)
 
     def after_stitches(self, strand: int, stitches: int) -> tuple[Place, int] | None:
         """Where a strand is after so many stitches: the segment, and how many of its stitches are worked; None where
         it has no more than those."""
-        for place in self._path(strand):
+        for place in self.path(strand):
             if stitches < (here := self.rows.segment(place).stitches):
                 return place, stitches
             stitches -= here
         return None
 
-    def _path(self, strand: int) -> Iterator[Place]:
+    def path(self, strand: int) -> Iterator[Place]:
         """Every segment that the strand works."""
         if strand not in self.first:
             return

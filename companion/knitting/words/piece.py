@@ -6,17 +6,16 @@ from collections.abc import Sequence
 
 from companion.knitting.cloth.fabric import Part
 from companion.knitting.cloth.rows import LONG_TAIL, Casting, Row, Side
-from companion.knitting.cloth.tubes import TubeSeam
+from companion.knitting.hands.steps import BindOff, Finishing, SewOn, WeaveAtSeams, WeaveIn
 from companion.knitting.strands.floats import BABY_FLOAT_CM
 from companion.knitting.words.places import row_number
-from companion.knitting.words.rows import side_facing
-from companion.knitting.words.terms import US, Terms, how_many, measured, sentence, stitches_in_full
-from companion.knitting.words.tubes import sew_tube
+from companion.knitting.words.steps import side_facing, tell
+from companion.knitting.words.terms import US, Terms, how_many, measured, stitches_in_full
 
 
-def where_you_are(row: Row, done: int, terms: Terms = US, to_make: int = 0) -> str:
-    """Picking a piece up again, ``done`` segments into the row: what is on which needle and in the hand. ``to_make``:
-    so many of its stitches are still to be made, or with a minus more to be lost."""
+def where_you_are(row: Row, done: int, terms: Terms = US, left: int = 0) -> str:
+    """Picking a piece up again, ``done`` segments into the row: what is on which needle and in the hand. ``left``:
+    so many stitches are on the needle it is worked from."""
     worked = sum(segment.stitches for segment in row.segments[:done])
     facing = f"{'Round' if row.is_round else 'Row'} {row_number(row)}, {side_facing(row.side)}."
     if done == 0:
@@ -27,7 +26,7 @@ def where_you_are(row: Row, done: int, terms: Terms = US, to_make: int = 0) -> s
         return f"{facing} The row is done: {stitches_in_full(worked)} on the {terms.coming} needle. {hand}"
     return (
         f"{facing} {stitches_in_full(worked)} on the {terms.coming} needle, "
-        f"{row.stitches - worked - to_make} on the {terms.going}. {hand}"
+        f"{left} on the {terms.going}. {hand}"
     )
 
 
@@ -112,43 +111,24 @@ def came_out(woven: int, terms: Terms = US) -> str:
     return f"{ends} out with the rows undone."
 
 
-def bind_off_now(stitches: int, yarn: str, terms: Terms = US, *, held: int = 0) -> list[str]:
-    """After the last row. ``held``: stitches that wait between two parts."""
-    told = [
-        "Every row is worked.",
-        f"{sentence(terms.bind_off)} {stitches_in_full(stitches)} in {yarn}, the strand in hand. "
-        "Cut it, leaving a tail, draw it through the last stitch, then mark it done.",
-    ]
-    if held:
-        told.append(f"The {stitches_in_full(held)} in the middle stay on their holder, for an edging.")
-    return told
+EVERY_ROW_WORKED = "Every row is worked."
+MARK_DONE = "Then mark it done."
 
 
-def to_finish(step: str, left: int, terms: Terms = US, tubes: Sequence[TubeSeam] = ()) -> list[str]:
-    """After the bind-off: what is to be done next, "" = nothing any more. ``tubes``: flat parts of a tube, of the
-    edges and seams that are ``left``."""
+def to_finish(step: Finishing | None, terms: Terms) -> list[str]:
+    """What is to be done now once every row is worked; None = nothing any more."""
     off = "bound off" if terms.dialect == "us" else "cast off"
-    done = "then mark it done."
     match step:
-        case "":
+        case None:
             return [f"Finished: {off}, every end {terms.woven_in}, washed and trimmed."]
-        case "weave":
-            return [
-                f"{sentence(off)}. {how_many(left, 'end')} to {terms.weave_in}: see the list of ends.",
-                "Do not trim them before the piece is washed and dry.",
-            ]
-        case "sew":
-            return [f"{how_many(left, 'area')} to sew on in {terms.duplicate_stitch}: see what is sewn on."]
-        case "wash":
-            return [f"Every end is {terms.woven_in}.", f"Wash the piece as its yarns allow and dry it flat, {done}"]
-        case "trim":
-            return [f"Trim the ends, not too close to the fabric, {done}"]
-        case "seams":
-            edges = left - len(tubes)
-            told = [f"Sew up {'the side edge' if edges == 1 else 'both side edges'}"] if edges else []
-            return [f"{'. '.join([*told, *([sew_tube(tubes)] if tubes else [])])}, {done}"]
+        case BindOff():
+            return [EVERY_ROW_WORKED, tell(step, "full", terms), MARK_DONE]
+        case WeaveIn() | WeaveAtSeams():
+            return [tell(step, "full", terms), "See the list of ends."]
+        case SewOn():
+            return [tell(step, "full", terms), "See what is sewn on."]
         case _:
-            return [f"{how_many(left, 'end')} at the seams to {terms.weave_in} along them: see the list of ends."]
+            return [tell(step, "full", terms), MARK_DONE]
 
 
 def card_line(name: str, rows_done: int, rows: int, state: str, ends_left: int = 0, areas_left: int = 0) -> str:

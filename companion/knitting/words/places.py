@@ -8,6 +8,7 @@ from companion.knitting.cloth.cast_on import is_begun, separate_yarn
 from companion.knitting.cloth.rows import LONG_TAIL, Row
 from companion.knitting.hands.ends import End, EndState, corner, is_of_cast_on
 from companion.knitting.hands.hangs import Hang
+from companion.knitting.hands.steps import Spot
 from companion.knitting.strands.strands import Strands, StrandSummary, Total
 from companion.knitting.words.terms import US, Terms, count, ordinal
 
@@ -37,15 +38,25 @@ def strand_place(row: Row, segment: int, terms: Terms = US, *, is_turned: bool =
     is held the other way round now."""
     runs = row.segments[::-1] if is_turned else row.segments
     at = len(runs) - 1 - segment if is_turned else segment
-    yarn = runs[at].yarn
-    if len(runs) == 1:
-        return f"the {yarn}"
-    if at == 0:
-        return f"the {yarn} at the {terms.coming} edge, beside {runs[1].yarn}"
-    if at == len(runs) - 1:
-        return f"the {yarn} at the {terms.going} edge, beside {runs[-2].yarn}"
-    between = f"between {runs[at - 1].yarn} and {runs[at + 1].yarn}"
-    return f"the {yarn} {between}, {ordinal(at + 1)} from the {terms.coming}"
+    before = runs[at - 1].yarn if at else ""
+    after = runs[at + 1].yarn if at + 1 < len(runs) else ""
+    return spot_told(Spot(0, runs[at].yarn, at + 1, len(runs), before, after), terms)
+
+
+def spot_told(spot: Spot, terms: Terms) -> str:
+    """The same of a place that is known already."""
+    if spot.of == 1:
+        return f"the {spot.yarn}"
+    if spot.nth == 1:
+        return f"the {spot.yarn} at the {terms.coming} edge, beside {spot.after}"
+    if spot.nth == spot.of:
+        return f"the {spot.yarn} at the {terms.going} edge, beside {spot.before}"
+    return f"the {spot.yarn} between {spot.before} and {spot.after}, {ordinal(spot.nth)} from the {terms.coming}"
+
+
+def spot_in_row(spot: Spot) -> str:
+    """The same in a list that says from which side it is counted: "rose third"."""
+    return f"{spot.yarn} {ordinal(spot.nth)}" if spot.of > 1 else spot.yarn
 
 
 def strand_joined(row: Row, segment: int, terms: Terms = US) -> str:

@@ -1,24 +1,36 @@
-"""A row in words: its title, what stands at its end, and the row as a written pattern tells it."""
+"""A row in words: its title, its runs, what stands at its end, and the row as a written pattern tells it."""
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Sequence
 from fractions import Fraction
 
-from companion.knitting.cloth.cast_on import CastOn
-from companion.knitting.cloth.fabric import Part
-from companion.knitting.cloth.rows import Place, Row, Side
-from companion.knitting.hands.steps import Cross, Fetch, Hold, Join, RowEnd, RunSteps
-from companion.knitting.words.casting import cast_on_in_short
-from companion.knitting.words.hands import work_in_short
-from companion.knitting.words.places import ends_ready, row_number, strand_joined, strand_place
-from companion.knitting.words.terms import US, Terms, count, listed, measured, sentence, stitches_in_full
+from companion.knitting.cloth.rows import Row
+from companion.knitting.hands.runs import RunSteps
+from companion.knitting.hands.steps import (
+    AtEnd,
+    Before,
+    CastOn,
+    Cross,
+    Cut,
+    Divide,
+    Fetch,
+    GoRound,
+    Hold,
+    Join,
+    JoinHalf,
+    Renew,
+    Shape,
+    Splice,
+    TakeUp,
+    Turn,
+)
+from companion.knitting.words.places import ends_ready, row_number
+from companion.knitting.words.steps import Register, side_facing, tell
+from companion.knitting.words.terms import US, Terms, count, measured
 
-
-def side_facing(side: Side) -> str:
-    """Which side faces the knitter while the row is worked."""
-    return "right side toward you" if side == "RS" else "wrong side toward you"
+LAST_OF_STRAND = "last of this strand"
+"""The mark at a run after which its strand is cut at the row's end."""
 
 
 def row_title(row: Row, rows: int) -> str:
@@ -58,124 +70,100 @@ def still_to_work(left: int, stitches: int) -> str:
     return f"{left} of {stitches} to go"
 
 
-def counted(end: RowEnd) -> str:
-    """The count to check at a row's end."""
-    changed = f", {abs(end.more)} {'more' if end.more > 0 else 'fewer'} than before" if end.more else ""
-    return f"{stitches_in_full(end.stitches)} must be on the needle{changed}."
+def work_in_full(run: RunSteps, terms: Terms) -> str:
+    """A run's knits and purls, and what is done on the way: "knit 3, catch sand, knit 4"."""
+    return _inside(run, "short", terms)
 
 
-def cut_these(row: Row, places: Sequence[Place], terms: Terms = US) -> str:
-    """What is cut at the turn, all together; "" when nothing is."""
-    if not places:
-        return ""
-    told = "; ".join(strand_place(row, place.segment, terms) for place in places)
-    return f"Cut, leaving a tail: {told}."
+def work_in_short(run: RunSteps, terms: Terms) -> str:
+    """The same in the trade's abbreviations: "k3, catch sand, k4"."""
+    return _inside(run, "written", terms)
 
 
-def cut_left_over(end: RowEnd, terms: Terms = US) -> str:
-    """Strands from rows below that are not needed any more, since it was worked otherwise than planned; "" when there
-    are none."""
-    told = "; ".join(strand_joined(row, segment, terms) for row, segment in end.left_over)
-    return f"Cut too, not needed any more: {told}." if told else ""
+def _inside(run: RunSteps, register: Register, terms: Terms) -> str:
+    parts: list[str] = []
+    more = ""
+    for step in run.inside:
+        parts.append(tell(step, register, terms) + (more if not isinstance(step, Shape) else ""))
+        more = " more" if isinstance(step, Shape) and step.how == "bind off" else ""
+    return ", ".join(parts)
 
 
-def leave_these(row: Row, end: RowEnd, terms: Terms = US) -> str:
-    """Strands that rest over the next rows; "" when none does."""
-    told = [
-        f"{strand_place(row, place.segment, terms)} (rests {rows} row{'' if rows == 1 else 's'})"
-        for place, rows in end.rests
+def into_run(run: RunSteps, terms: Terms) -> list[str]:
+    """What to do before a run's first stitch, as sentences, and where in it its length ends."""
+    known = [tell(step, "full", terms) for step in run.inside if isinstance(step, Renew | Splice)]
+    return [*cast_on_in_full(run.before, terms), *(tell(step, "full", terms) for step in run.into), *known] or [
+        f"The {run.segment.yarn} hangs at the edge, ready: work on with it."
     ]
-    return f"Leave hanging, do not cut: {'; '.join(told)}." if told else ""
 
 
-def turn(end: RowEnd) -> str:
-    """How to turn, so that the strands uncross again; "" where there is no turn."""
-    match end.tip:
-        case "toward":
-            return "Turn, the needle's tip toward you."
-        case "away":
-            return "Turn, the needle's tip away from you."
-        case _:
-            return ""
+MOST_TOLD = 20
+"""More sections than that are not listed at the needles: the runs of row 1 stand there all the same."""
+
+_RUNS_BACKWARD = "a strand of its own for every run of row 1, from the last run to the first, crossed at each change"
 
 
-def divides(end: RowEnd, terms: Terms = US, *, is_short: bool = False) -> str:
-    """Where the piece divides: which part is worked first, and what waits on a holder; "" elsewhere."""
-    told = end.divides
-    if told is None:
+def cast_on_in_full(steps: Sequence[Before], terms: Terms) -> list[str]:
+    """The cast-on, as sentences for the hands."""
+    cast = [step for step in steps if isinstance(step, CastOn)]
+    if len(cast) < 2:
+        return [tell(step, "full", terms) for step in steps]
+    stitches, method = count(sum(step.stitches for step in cast)), cast[0].method
+    listed = "; cross, ".join(f"{count(step.stitches)} in {step.yarn}" for step in cast)
+    each = _RUNS_BACKWARD if len(cast) > MOST_TOLD else f"each section in a strand of its own: {listed}"
+    return [
+        f"Cast on {stitches} ({method}), {each}. At each cross lay the old strand over the new one, then take the "
+        "new one up from under it. Row 1 goes back over them with the strands as they hang."
+    ]
+
+
+def cast_on_heading(steps: Sequence[Before]) -> str:
+    """The cast-on among what a piece needs."""
+    cast = [step for step in steps if isinstance(step, CastOn)]
+    stitches, method = count(sum(step.stitches for step in cast)), cast[0].method
+    if len(cast) > 1:
+        return f"Cast on: {stitches}, each section of row 1 in a strand of its own ({method})"
+    how = "" if method == "long-tail" else f" ({method})"
+    return f"Cast on: {stitches} in {cast[0].yarn}{how}{', cut after it' if not cast[0].strand else ''}"
+
+
+def written_cast_on(steps: Sequence[Before], *, is_round: bool = False) -> str:
+    """A line of the written pattern before row 1, where several strands cast on; "" where one does."""
+    cast = [step for step in steps if isinstance(step, CastOn)]
+    if len(cast) < 2:
         return ""
-    first, other = (part_told(part, terms) for part in (told.first, _OTHER[told.first]))
-    works = stitches_in_full(told.works)
-    if told.is_bound_off_first:
-        works = f"{stitches_in_full(told.works + told.middle)}, of which the {told.middle} in the middle go first"
-    waiting = [f"{told.waits} of the {other}"]
-    if told.middle and not told.is_bound_off_first:
-        waiting.insert(0, f"{told.middle} in the middle{', to stay there' if told.is_held else ''}")
-    if is_short:
-        return f"Divide: {told.first} part first, {works}; on a holder {listed(waiting)}."
-    return (
-        f"The piece divides here: the {first} is worked first, on {works}. On a holder wait "
-        f"{', and '.join(waiting) if told.is_held and len(waiting) > 1 else listed(waiting)}."
-    )
+    listed = "; cross, ".join(f"{count(step.stitches)} in {step.yarn}" for step in cast)
+    joined = ", not joined yet" if is_round else ""
+    return f"Cast on ({cast[0].method}{joined}): {listed}. ({count(sum(step.stitches for step in cast))})"
 
 
-def goes(end: RowEnd) -> str:
-    """Where rounds end and flat rows begin, or the other way about; "" elsewhere."""
-    match end.goes:
-        case "flat":
-            return "From here work flat: turn after every row."
-        case "round":
-            return "From here work round again, without turning, and pull the first stitch tight."
-        case _:
-            return ""
+def change_in_short(run: RunSteps, terms: Terms) -> str:
+    """The change into a run where the whole row is told at once; ``cross_rule`` says the rest above it."""
+    cast = [step for step in run.before if isinstance(step, CastOn)]
+    if len(cast) > MOST_TOLD:
+        parts = [f"cast on {count(sum(step.stitches for step in cast))} ({cast[0].method}), {_RUNS_BACKWARD}"]
+    elif len(cast) > 1:
+        parts = [f"cast on {'; cross, '.join(f'{count(s.stitches)} in {s.yarn}' for s in cast)} ({cast[0].method})"]
+    else:
+        parts = [_clause(tell(step, "written", terms)) for step in run.before]
+    for step in run.into:
+        if text := _clause(tell(step, "short", terms)):
+            parts.append(text)
+    if run.is_last:
+        parts.append(LAST_OF_STRAND)
+    return ", ".join(parts)
 
 
-def takes_up(end: RowEnd, terms: Terms = US, *, is_short: bool = False) -> str:
-    """Once a part is bound off, taking up the other one; "" elsewhere."""
-    told = end.takes_up
-    if told is None:
-        return ""
-    back = stitches_in_full(told.stitches) + (f" and the {told.middle} in the middle" if told.middle else "")
-    if is_short:
-        return f"Cut it, take up the {told.part} part: its {back}, {side_facing(told.side)}."
-    return (
-        "Cut it, leaving a tail, draw it through the last stitch, and take up the "
-        f"{part_told(told.part, terms)}: its {back} back on the needle, {side_facing(told.side)}."
-    )
+def _clause(text: str) -> str:
+    """A sentence as part of another one."""
+    return text[:1].lower() + text[1:].rstrip(".")
 
 
-_OTHER: dict[Part, Part] = {"left": "right", "right": "left"}
-
-
-def part_told(part: Part, terms: Terms = US) -> str:
-    """A part as seen from the right side, and of a garment as the wearer's: "left part (the wearer's right)"."""
-    if not terms.worn:
-        return f"{part} part"
-    wearers = part if terms.worn == "back" else _OTHER[part]
-    return f"{part} part (the wearer's {wearers})"
-
-
-def have_ready(end: RowEnd) -> str:
-    """The new strands of the next row: "Have ready: new brick, new sea (2)"; "" when there are none."""
-    names = [_new(yarn, n) for yarn, n in Counter(end.ready).items()]
-    names += [f"{_new(yarn, n)} wound from both ends" for yarn, n in Counter(end.shared).items()]
-    return f"Have ready: {', '.join(names)}." if names else ""
-
-
-def _new(yarn: str, lengths: int) -> str:
-    return f"new {yarn}" if lengths == 1 else f"new {yarn} ({lengths})"
-
-
-def at_the_end(row: Row, end: RowEnd, ready_ends: int, terms: Terms = US) -> list[str]:
-    """Everything that stands at a row's end, in the order in which it is done."""
-    cut, left_over = cut_these(row, end.cuts, terms), cut_left_over(end, terms)
-    told = [counted(end), cut, left_over, leave_these(row, end, terms), divides(end, terms), turn(end), goes(end)]
-    if end.bind_off:
-        told.append(f"Then {terms.bind_off} in {end.bind_off}.")
-    told += [takes_up(end, terms), have_ready(end)]
-    if ready_ends:
-        told.append(ends_ready(ready_ends, terms))
-    return [text for text in told if text]
+def at_the_end(steps: Sequence[AtEnd], ready_ends: int, terms: Terms, *, is_short: bool = False) -> list[str]:
+    """What stands at a row's end, in the order in which it is done. In short: cuts by place alone."""
+    short = (Cut, Divide, TakeUp) if is_short else ()
+    texts = [tell(step, "short" if isinstance(step, short) else "full", terms) for step in steps]
+    return [*texts, *([ends_ready(ready_ends, terms)] if ready_ends else [])]
 
 
 def how_to_read(terms: Terms = US) -> tuple[str, ...]:
@@ -197,42 +185,32 @@ def how_to_slip() -> str:
     )
 
 
-def written_row(row: Row, runs: Sequence[RunSteps], end: RowEnd, terms: Terms = US) -> str:
+def written_row(row: Row, runs: Sequence[RunSteps], end: Sequence[AtEnd], terms: Terms) -> str:
     """One row of the written pattern, with the word "cross" at each change; a cast-on in several strands has a line
     of its own before it."""
-    told = "; ".join(_written_run(run, terms) for run in runs)
     name = "Round" if row.is_round else "Row"
-    parts = [f"{name} {row_number(row)} ({row.side}): {told}. ({count(end.stitches)})"]
-    parts += [cut_these(row, end.cuts, terms), leave_these(row, end, terms), divides(end, terms), goes(end)]
-    if end.bind_off:
-        parts.append(f"{sentence(terms.bind_off)} in {end.bind_off}.")
-    parts.append(takes_up(end, terms))
+    parts = [f"{name} {row_number(row)} ({row.side}): {'; '.join(_written_run(run, terms) for run in runs)}."]
+    for step in end:
+        following = [type(later) for later in end[end.index(step) + 1:]]
+        is_told = isinstance(step, Turn) and GoRound in following  # elsewhere a reader of rows turns unasked
+        parts.append(tell(step, "short" if is_told else "written", terms))
     return " ".join(part for part in parts if part)
-
-
-_JOINED = {
-    "": "join", "first": "start at the middle of a length of", "second": "start with the other half of that length of"
-}
 
 
 def _written_run(run: RunSteps, terms: Terms) -> str:
     """One run of a written row: how its strand comes in, then the stitches."""
-    lead: list[str] = []
-    carried = half = ""
-    for step in run.steps:
+    lead = []
+    if sum(isinstance(step, CastOn) for step in run.before) == 1:
+        lead += [_clause(tell(step, "written", terms)) for step in run.before]
+    verb, carried = f"with {run.segment.yarn}", ""
+    for step in run.into:
         match step:
-            case Join():
-                half = step.half
-            case CastOn(sections=()):
-                lead.append(cast_on_in_short(step))
-            case Fetch(_, stitches, is_ahead, _):
-                carried = f" (carried {count(stitches)} {'from ahead' if is_ahead else 'on'})"
-            case Cross():
-                lead.append("cross")
-            case Hold(old, _, _):
-                lead.append(f"under {old}")
+            case Join() | JoinHalf():
+                verb = tell(step, "written", terms)
+            case Fetch():
+                carried = f" {tell(step, 'written', terms)}" if step.stitches else ""
+            case Cross() | Hold():
+                lead.append(tell(step, "written", terms))
             case _:
                 pass
-    verb = _JOINED[half] if run.is_joined else "with"
-    lead.append(f"{verb} {run.segment.yarn}{carried} {work_in_short(run.work, terms)}")
-    return ", ".join(lead)
+    return ", ".join([*lead, f"{verb}{carried} {work_in_short(run, terms)}"])

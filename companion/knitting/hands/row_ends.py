@@ -1,0 +1,181 @@
+"""What the hands do at a row's end, in the order in which they do it: from the count to the turn.
+
+Cuts are made while the side just worked still faces the knitter, so that they are told by place in that row.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator
+from typing import Literal
+
+from companion.knitting.cloth.outlines import opening
+from companion.knitting.cloth.rows import Place, Rows
+from companion.knitting.hands.needles import taken_up
+from companion.knitting.hands.steps import (
+    AtEnd,
+    BindOff,
+    Count,
+    Cut,
+    Divide,
+    GoFlat,
+    GoRound,
+    HaveReady,
+    InRow,
+    JoinRound,
+    Leave,
+    Spot,
+    TakeUp,
+    Turn,
+)
+from companion.knitting.strands.strands import Strands
+
+
+def row_end(strands: Strands, row: int, cut: Collection[int] | None = None) -> tuple[AtEnd, ...]:
+    """The steps at the end of a row. ``cut``: the strands that were cut before it; None: as planned."""
+    return tuple(_steps(strands, row, cut))
+
+
+def pressed(strands: Strands, row: int, cut: Collection[int] | None = None) -> tuple[AtEnd, ...]:
+    """Those that are worked one by one. The count and the turn are told with what comes next; the piece is bound off
+    by an action of its own."""
+    own = (Count, Turn, BindOff) if row + 1 == len(strands.rows) else (Count, Turn)
+    return tuple(step for step in _steps(strands, row, cut) if not isinstance(step, own))
+
+
+def _steps(strands: Strands, index: int, cut: Collection[int] | None) -> Iterator[AtEnd]:
+    rows, row = strands.rows, strands.rows[index]
+    following = rows.following(index)
+    yield Count(row.stitches, row.stitches - taken_up(rows, index))
+    if cuts := _cut(strands, index, cut):
+        yield cuts
+    if not following:
+        last = Place(index, len(row.segments) - 1)
+        yield BindOff(strands.at(last), row.segments[-1].yarn, row.stitches, _held(rows, index))
+    if rests := tuple(_rests(strands, index)):
+        yield Leave(rests)
+    if divides := _divides(rows, index):
+        yield divides
+    if not following and index + 1 < len(rows):
+        yield _takes_up(rows, index + 1)
+    if index == 0 and row.is_round and len(row.segments) > 1 and rows.cast_on.is_each:
+        yield JoinRound()
+    if following and rows[following[0]].is_round != row.is_round:
+        is_again = any(below.is_round for below in rows.fabric.rows[:index])
+        yield GoFlat() if row.is_round else GoRound(is_again)
+    yarns, shared = _joins_in(strands, index + 1)
+    if yarns or shared:
+        yield HaveReady(yarns, shared)
+    if tip := turn_tip(rows, index):
+        yield Turn(tip)
+
+
+def _held(rows: Rows, index: int) -> int:
+    """Stitches that stay on a holder between two parts, once the last row of all is worked."""
+    found = opening(rows) if rows.fabric.is_middle_held and index + 1 == len(rows) else None
+    return found.middle if found else 0
+
+
+def spot(strands: Strands, place: Place) -> Spot:
+    """Where the strand of a run hangs among those of its row."""
+    runs = strands.rows[place.row].segments
+    at = place.segment
+    before = runs[at - 1].yarn if at else ""
+    after = runs[at + 1].yarn if at + 1 < len(runs) else ""
+    return Spot(strands.at(place), runs[at].yarn, at + 1, len(runs), before, after)
+
+
+def _cut(strands: Strands, index: int, cut: Collection[int] | None) -> Cut | None:
+    rows = strands.rows
+    places = [place for place in cuts_at(strands, index) if cut is None or strands.at(place) not in cut]
+    if not rows.following(index):  # the strand in hand is still needed
+        places = [place for place in places if place.segment + 1 < len(rows[index].segments)]
+    over = [] if cut is None else [strands.last[strand] for strand in idle(strands, index, cut)]
+    if not places and not over:
+        return None
+    spots = tuple(spot(strands, place) for place in places)
+    gone, yarns = {one.strand for one in spots}, {one.yarn for one in spots}
+    # A strand may have worked several runs of the row: it hangs where it worked last.
+    hanging = {strand: Place(index, at) for at, strand in enumerate(strands.strand_of[index])}
+    stays = tuple(
+        spot(strands, place) for strand, place in sorted(hanging.items(), key=lambda each: each[1])
+        if strand not in gone and rows.segment(place).yarn in yarns
+    )
+    left_over = tuple(InRow(rows[at.row].key, rows[at.row].is_round, spot(strands, at)) for at in over)
+    return Cut(spots, stays, left_over)
+
+
+def cuts_at(strands: Strands, row: int) -> tuple[Place, ...]:
+    """The last runs of the strands that are not needed after a row, in the order in which they hang."""
+    segments = enumerate(strands.strand_of[row])
+    return tuple(Place(row, segment) for segment, strand in segments if strands.last[strand] == (row, segment))
+
+
+class _Kept:
+    """The idle strands asked for last: they are asked for many times in a step."""
+
+    asked: tuple[Strands | None, int, Collection[int]] = (None, -1, ())
+    found: tuple[int, ...] = ()
+
+
+_kept = _Kept()
+
+
+def idle(strands: Strands, row: int, cut: Collection[int]) -> tuple[int, ...]:
+    """The strands that hang uncut from rows below a row and are not needed any more, in order of joining."""
+    known, at, cut_then = _kept.asked
+    if known is not strands or at != row or cut_then is not cut:
+        uncut = strands.last.keys() - cut  # of thousands that were cut long ago nothing is to be said
+        _kept.found = tuple(sorted((n for n in uncut if strands.last[n].row < row), key=strands.first.__getitem__))
+        _kept.asked = strands, row, cut
+    return _kept.found
+
+
+def _rests(strands: Strands, row: int) -> Iterator[tuple[Spot, int]]:
+    """The runs of a row after which their strand rests, and over how many rows."""
+    for segment in range(len(strands.rows[row].segments)):
+        place = Place(row, segment)
+        following = strands.after(place)
+        if following is not None and (resting := strands.rows.between(row, following.row)):
+            yield spot(strands, place), resting
+
+
+def _divides(rows: Rows, row: int) -> Divide | None:
+    found = opening(rows)
+    if found is None or rows.before(found.parts[0]) != (row,):
+        return None
+    first, *others = found.parts
+    worked = taken_up(rows, first) - (found.middle if found.binds_off == first else 0)
+    waits = sum(taken_up(rows, other) - (found.middle if found.binds_off == other else 0) for other in others)
+    is_held = rows.fabric.is_middle_held
+    return Divide(rows[first].part, worked, waits, found.middle, is_held, found.binds_off == first)
+
+
+def _takes_up(rows: Rows, first: int) -> TakeUp:
+    found = opening(rows)
+    middle = found.middle if found and found.binds_off == first else 0
+    return TakeUp(rows[first].part, taken_up(rows, first) - middle, middle, rows[first].side)
+
+
+def turn_tip(rows: Rows, row: int) -> Literal["toward", "away", ""]:
+    """Which way the tip swings at the turn after a row: toward you after a right-side row, away after a wrong-side
+    row, so that the strands uncross again. From the side, never from a toggle; "" = there is no turn."""
+    following = rows.following(row)
+    if not following or rows[row].side == rows[following[0]].side:
+        return ""
+    return "toward" if rows[row].side == "RS" else "away"
+
+
+def _joins_in(strands: Strands, row: int) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """The yarns of the strands joined in a row with a tail, and of the lengths started at their middle, in working
+    order; none past the last row."""
+    if row >= len(strands.rows):
+        return (), ()
+    joins = [
+        (Place(row, i), segment.yarn) for i, segment in enumerate(strands.rows[row].segments)
+        if strands.first[strands.strand_of[row][i]] == (row, i)
+    ]
+    half = strands.other_half
+    return (
+        tuple(yarn for place, yarn in joins if place not in half),
+        tuple(yarn for place, yarn in joins if place in half and place < half[place]),
+    )

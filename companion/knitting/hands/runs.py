@@ -1,0 +1,258 @@
+"""The steps of every run of a row, in the order in which the hands do them: one function for all who read them.
+
+No change between two runs is ever without its cross, a join in mid-row included, and strands always lie on the
+fabric's wrong side (design: what the hands are told).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from fractions import Fraction
+from typing import Literal, NamedTuple
+
+from companion.knitting.cloth.cast_on import is_begun, sections, separate_yarn
+from companion.knitting.cloth.outlines import begins_at_opening
+from companion.knitting.cloth.rows import Hand, Place, Rows, Segment
+from companion.knitting.cloth.shaping import Shaping, shapings
+from companion.knitting.cloth.slipped import hands
+from companion.knitting.hands.catches import done_to_others
+from companion.knitting.hands.needles import lying, taken_up
+from companion.knitting.hands.steps import (
+    Before,
+    CastOn,
+    Cross,
+    CrossCastOn,
+    CutCastOn,
+    Fetch,
+    Hold,
+    Inside,
+    Into,
+    Join,
+    JoinHalf,
+    JoinRound,
+    LayIn,
+    Renew,
+    Shape,
+    Slip,
+    Splice,
+    Steady,
+    Work,
+    makes,
+    takes,
+)
+from companion.knitting.hands.trapping import traps
+from companion.knitting.strands.floats import Catching, float_into
+from companion.knitting.strands.strands import Strands
+
+Start = Literal["join", "turn", "cross"]
+
+
+class RunSteps(NamedTuple):
+    """One run: its steps in the order the hands do them. ``before``: the cast-on, at the first run of all.
+
+    ``left`` and ``right``: stitches on the needle the work comes from and on the one it goes to when the run begins.
+    ``is_last``: its strand is cut at the row's end. ``hands``: knits and purls of all its stitches.
+    """
+
+    place: Place
+    segment: Segment
+    strand: int
+    start: Start
+    carry: int
+    is_last: bool
+    left: int
+    right: int
+    hands: tuple[tuple[Hand, int], ...]
+    before: tuple[Before, ...]
+    into: tuple[Into, ...]
+    inside: tuple[Inside, ...]
+
+    @property
+    def steps(self) -> tuple[Before | Into | Inside, ...]:
+        """All of them."""
+        return (*self.before, *self.into, *self.inside)
+
+    @property
+    def is_joined(self) -> bool:
+        """A new strand is joined here, which a strand begun in the cast-on is not."""
+        return any(isinstance(step, Join | JoinHalf) for step in self.into)
+
+
+class _Kept:
+    """The row told last: it is asked for many times while it is worked."""
+
+    strands: Strands | None = None
+    asked: tuple[int, Catching | None] = (-1, None)
+    runs: tuple[RunSteps, ...] = ()
+
+
+_kept = _Kept()
+
+
+def run_steps(strands: Strands, place: Place, how: Catching | None = None) -> RunSteps:
+    """The steps of one run. ``how``: when floats are caught (None: they are not)."""
+    return row_runs(strands, place.row, how)[place.segment]
+
+
+def row_runs(strands: Strands, row: int, how: Catching | None = None) -> tuple[RunSteps, ...]:
+    """The steps of every run of a row, in working order."""
+    if _kept.strands is not strands or _kept.asked != (row, how):
+        _kept.runs = tuple(_runs(strands, row, how))
+        _kept.strands, _kept.asked = strands, (row, how)
+    return _kept.runs
+
+
+def _runs(strands: Strands, index: int, how: Catching | None) -> Iterator[RunSteps]:
+    rows, row = strands.rows, strands.rows[index]
+    on_the_way = done_to_others(strands, index, how) if how else {}
+    left, right = taken_up(rows, index), 0
+    shaped = shapings(rows, index)
+    for number, segment in enumerate(row.segments):
+        place = Place(index, number)
+        is_new = strands.before(place) is None and not (rows.cast_on.is_each and is_begun(rows, place))
+        start: Start = "join" if is_new else "cross" if number else "turn"
+        inside = _inside(strands, place, shaped, on_the_way.get(number, ()), how)
+        yield RunSteps(
+            place, segment, strands.at(place), start, strands.carry_into(place), strands.after(place) is None,
+            left, right, hands(rows, place), casting_on(strands) if place == (0, 0) else (),
+            tuple(_into(strands, place, how)), inside,
+        )  # fmt: skip
+        left -= sum(map(takes, inside))
+        right += sum(map(makes, inside))
+
+
+def casting_on(strands: Strands) -> tuple[Before, ...]:
+    """What is done before row 1: the cast-on, section by section where it is in several strands."""
+    rows = strands.rows
+    own, method = separate_yarn(rows), rows.cast_on.method
+    found, old = list[Before](), ""
+    for strand, section in zip(reversed(strands.strand_of[0]), sections(rows), strict=False):
+        number = strand if rows.cast_on.is_each else 0 if own else strands.at(Place(0, 0))
+        if found:
+            found.append(CrossCastOn(old, section.yarn))
+        found.append(CastOn(number, section.yarn, section.stitches, method))
+        old = section.yarn
+    if own:
+        found.append(CutCastOn(own))
+    if rows[0].is_round and len(found) < 3:
+        found.append(JoinRound())
+    return tuple(found)
+
+
+def _into(strands: Strands, place: Place, how: Catching | None) -> Iterator[Into]:
+    rows, row = strands.rows, strands.rows[place.row]
+    yarn, old = rows.segment(place).yarn, _old(strands, place)
+    if place.segment and _lies_on_right_side(rows, Place(place.row, place.segment - 1)):
+        yield Steady(old, row.side)
+    if strands.before(place) is None:
+        if not is_begun(rows, place):
+            yield _joined(strands, place, old)
+    elif carried := float_into(strands, place):
+        tip, hang = rows.segment(place).entry, rows.segment(carried.origin).exit
+        where: Literal["ahead", "back", "behind"] = "ahead" if carried.is_ahead else "back"
+        if carried.is_behind:
+            where = "behind"
+        cm = carried.stitches * how.stitch_cm if how and carried.is_behind else Fraction(0)
+        over = carried.stitches
+        if where != "behind" and not row.is_round and rows.fabric.is_shaped:
+            over = lying(rows, place.row, tip, hang)
+        yield Fetch(yarn, carried.stitches, over, carried.rows, where, cm, row.side)
+    if place.segment:
+        yield Cross(old, yarn, row.side)
+    elif old:
+        yield Hold(old, yarn, row.side)
+
+
+def _joined(strands: Strands, place: Place, old: str) -> Into:
+    row, segment = strands.rows[place.row], strands.rows.segment(place)
+    other = strands.other_half.get(place)
+    if other is None:
+        return Join(segment.yarn, old, row.side)
+    apart = abs(row.upto(segment.entry) - row.upto(strands.rows.segment(other).entry))
+    return JoinHalf(segment.yarn, "first" if place < other else "second", apart, row.side)
+
+
+def _inside(
+    strands: Strands, place: Place, shaped: Sequence[Shaping], others: Iterable[tuple[int, Inside]],
+    how: Catching | None,
+) -> tuple[Inside, ...]:
+    """What is done in the course of a run, its own stitches between."""
+    rows, side = strands.rows, strands.rows[place.row].side
+    yarn = rows.segment(place).yarn
+    marks = list(others)
+    for broken in strands.breaks:
+        if broken.place == place:
+            step = Splice(yarn, broken.after) if broken.is_spliced else Renew(yarn, broken.after, side)
+            marks.append((broken.after, step))
+    if how and how.is_trapping:
+        marks += [(trap.after, LayIn(trap.end, yarn, trap.stitches)) for trap in traps(strands, place)]
+    return tuple(_own(rows, place, shaped, marks))
+
+
+def own_steps(rows: Rows, index: int) -> Iterator[tuple[Inside, ...]]:
+    """Of every run of a row its own stitches, worked, slipped and shaped, whichever strands work them."""
+    shaped = shapings(rows, index)
+    for segment in range(len(rows[index].segments)):
+        yield tuple(_own(rows, Place(index, segment), shaped, ()))
+
+
+def _own(
+    rows: Rows, place: Place, shaped: Sequence[Shaping], marks: Iterable[tuple[int, Inside]]
+) -> Iterator[Inside]:
+    """A run's stitches in order. ``marks``: what else is done on the way, each after so many of them."""
+    segment, done = rows.segment(place), hands(rows, place)
+    found = list(marks)
+    for one in shaped:
+        if one.segment == place.segment:
+            found.append((one.after, Shape(segment.yarn, one.how, one.stitches, one.takes)))
+    if len(found) > 1:
+        found.sort(key=lambda mark: mark[0])
+    at = 0
+    for after, step in found:
+        yield from _worked(rows, place, done, at, after)
+        yield step
+        at = max(at, after + makes(step))
+    yield from _worked(rows, place, done, at, segment.stitches)
+
+
+def _worked(
+    rows: Rows, place: Place, done: tuple[tuple[Hand, int], ...], start: int, stop: int
+) -> Iterator[Inside]:
+    """The stitches ``start + 1`` to ``stop`` of a run."""
+    yarn = rows.segment(place).yarn
+    if start == 0 < stop and done[0][0] == "sl":
+        yield Slip(yarn, rows[place.row].side)
+        start = 1
+    if start >= stop:
+        return
+    part = done
+    if (start, stop) != (0, rows.segment(place).stitches):
+        part, at = (), 0
+        for hand, stitches in done:
+            taken = min(at + stitches, stop) - max(at, start)
+            if taken > 0:
+                part += ((hand, taken),)
+            at += stitches
+    yield Work(yarn, stop - start, part)
+
+
+def _old(strands: Strands, place: Place) -> str:
+    """The yarn of the strand to be crossed over: the run before in this row; at a row's start the strand that worked
+    the edge last, unless it is the same one. "" where there is none."""
+    rows = strands.rows
+    if place.segment:
+        return rows.segment(Place(place.row, place.segment - 1)).yarn
+    if begins_at_opening(rows, place.row):
+        return ""
+    for before in rows.before(place.row):
+        edge = Place(before, len(rows[before].segments) - 1)
+        if strands.at(edge) != strands.at(place):
+            return rows.segment(edge).yarn
+    return ""
+
+
+def _lies_on_right_side(rows: Rows, place: Place) -> bool:
+    """After its last stitch the run's strand lies on the right side of the fabric: after a purl on a right-side row,
+    or a knit on a wrong-side row; never where that stitch was slipped."""
+    hand, _ = hands(rows, place)[-1]
+    return hand == ("p" if rows[place.row].side == "RS" else "k")
