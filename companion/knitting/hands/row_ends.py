@@ -35,11 +35,23 @@ def row_end(strands: Strands, row: int, cut: Collection[int] | None = None) -> t
     return tuple(_steps(strands, row, cut))
 
 
-def pressed(strands: Strands, row: int, cut: Collection[int] | None = None) -> tuple[AtEnd, ...]:
-    """Those that are worked one by one. The count and the turn are told with what comes next; the piece is bound off
-    by an action of its own."""
+def by_press(strands: Strands, row: int, cut: Collection[int] | None = None) -> tuple[tuple[AtEnd, ...], ...]:
+    """The same in groups, each told and marked done at once: its last step is an act of its own. The count and the
+    turn are told with what comes next, so that the last group, which may be empty, is told with the next run. The
+    piece is bound off by an action of its own."""
     own = (Count, Turn, BindOff) if row + 1 == len(strands.rows) else (Count, Turn)
-    return tuple(step for step in _steps(strands, row, cut) if not isinstance(step, own))
+    found, group = list[tuple[AtEnd, ...]](), tuple[AtEnd, ...]()
+    for step in _steps(strands, row, cut):
+        group += (step,)
+        if not isinstance(step, own):
+            found.append(group)
+            group = ()
+    return (*found, group)
+
+
+def pressed(strands: Strands, row: int, cut: Collection[int] | None = None) -> tuple[AtEnd, ...]:
+    """The acts of a row's end that are marked done one by one, in their order."""
+    return tuple(group[-1] for group in by_press(strands, row, cut)[:-1])
 
 
 def _steps(strands: Strands, index: int, cut: Collection[int] | None) -> Iterator[AtEnd]:
@@ -59,14 +71,17 @@ def _steps(strands: Strands, index: int, cut: Collection[int] | None) -> Iterato
         yield _takes_up(rows, index + 1)
     if index == 0 and row.is_round and len(row.segments) > 1 and rows.cast_on.is_each:
         yield JoinRound()
-    if following and rows[following[0]].is_round != row.is_round:
-        is_again = any(below.is_round for below in rows.fabric.rows[:index])
-        yield GoFlat() if row.is_round else GoRound(is_again)
+    tip = turn_tip(rows, index)
+    goes = bool(following) and rows[following[0]].is_round != row.is_round
+    if goes and row.is_round:
+        yield GoFlat()
     yarns, shared = _joins_in(strands, index + 1)
     if yarns or shared:
         yield HaveReady(yarns, shared)
-    if tip := turn_tip(rows, index):
+    if tip:
         yield Turn(tip)
+    if goes and not row.is_round:
+        yield GoRound(any(below.is_round for below in rows.fabric.rows[:index]))
 
 
 def _held(rows: Rows, index: int) -> int:

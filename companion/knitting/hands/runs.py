@@ -12,7 +12,7 @@ from typing import Literal, NamedTuple
 
 from companion.knitting.cloth.cast_on import is_begun, sections, separate_yarn
 from companion.knitting.cloth.outlines import begins_at_opening
-from companion.knitting.cloth.rows import Hand, Place, Rows, Segment
+from companion.knitting.cloth.rows import Hand, Place, Rows, Segment, carry
 from companion.knitting.cloth.shaping import Shaping, shapings
 from companion.knitting.cloth.slipped import hands
 from companion.knitting.hands.catches import done_to_others
@@ -41,7 +41,7 @@ from companion.knitting.hands.steps import (
     takes,
 )
 from companion.knitting.hands.trapping import traps
-from companion.knitting.strands.floats import Catching, float_into
+from companion.knitting.strands.floats import Catching, float_from
 from companion.knitting.strands.strands import Strands
 
 Start = Literal["join", "turn", "cross"]
@@ -109,13 +109,14 @@ def _runs(strands: Strands, index: int, how: Catching | None) -> Iterator[RunSte
     shaped = shapings(rows, index)
     for number, segment in enumerate(row.segments):
         place = Place(index, number)
-        is_new = strands.before(place) is None and not (rows.cast_on.is_each and is_begun(rows, place))
+        origin, strand = strands.before(place), strands.at(place)
+        is_new = origin is None and not (rows.cast_on.is_each and is_begun(rows, place))
         start: Start = "join" if is_new else "cross" if number else "turn"
         inside = _inside(strands, place, shaped, on_the_way.get(number, ()), how)
         yield RunSteps(
-            place, segment, strands.at(place), start, strands.carry_into(place), strands.after(place) is None,
+            place, segment, strand, start, carry(rows, origin, place) if origin else 0, strands.last[strand] == place,
             left, right, hands(rows, place), casting_on(strands) if place == (0, 0) else (),
-            tuple(_into(strands, place, how)), inside,
+            tuple(_into(strands, origin, place, how)), inside,
         )  # fmt: skip
         left -= sum(map(takes, inside))
         right += sum(map(makes, inside))
@@ -139,28 +140,35 @@ def casting_on(strands: Strands) -> tuple[Before, ...]:
     return tuple(found)
 
 
-def _into(strands: Strands, place: Place, how: Catching | None) -> Iterator[Into]:
+def _into(strands: Strands, origin: Place | None, place: Place, how: Catching | None) -> Iterator[Into]:
     rows, row = strands.rows, strands.rows[place.row]
     yarn, old = rows.segment(place).yarn, _old(strands, place)
     if place.segment and _lies_on_right_side(rows, Place(place.row, place.segment - 1)):
         yield Steady(old, row.side)
-    if strands.before(place) is None:
+    if origin is None:
         if not is_begun(rows, place):
             yield _joined(strands, place, old)
-    elif carried := float_into(strands, place):
-        tip, hang = rows.segment(place).entry, rows.segment(carried.origin).exit
-        where: Literal["ahead", "back", "behind"] = "ahead" if carried.is_ahead else "back"
-        if carried.is_behind:
-            where = "behind"
-        cm = carried.stitches * how.stitch_cm if how and carried.is_behind else Fraction(0)
-        over = carried.stitches
-        if where != "behind" and not row.is_round and rows.fabric.is_shaped:
-            over = lying(rows, place.row, tip, hang)
-        yield Fetch(yarn, carried.stitches, over, carried.rows, where, cm, row.side)
+    elif fetched := fetch(strands, origin, place, how):
+        yield fetched
     if place.segment:
         yield Cross(old, yarn, row.side)
     elif old:
         yield Hold(old, yarn, row.side)
+
+
+def fetch(strands: Strands, origin: Place, place: Place, how: Catching | None = None) -> Fetch | None:
+    """How a strand comes from the run it worked before to the one it works now; None where it hangs at the stitch."""
+    carried = float_from(strands, origin, place)
+    if carried is None:
+        return None
+    rows, row, over = strands.rows, strands.rows[place.row], carried.stitches
+    where: Literal["ahead", "back", "behind"] = "ahead" if carried.is_ahead else "back"
+    if carried.is_behind:
+        where = "behind"
+    elif not row.is_round and rows.fabric.is_shaped:
+        over = lying(rows, place.row, rows.segment(place).entry, rows.segment(origin).exit)
+    cm = carried.stitches * how.stitch_cm if how and carried.is_behind else Fraction(0)
+    return Fetch(carried.yarn, carried.stitches, over, carried.rows, where, cm, row.side)
 
 
 def _joined(strands: Strands, place: Place, old: str) -> Into:

@@ -19,7 +19,7 @@ from companion.knitting.cloth.cast_on import separate_yarn
 from companion.knitting.cloth.fabric import Gauge, Yarn
 from companion.knitting.cloth.rows import Place
 from companion.knitting.hands.row_ends import row_end
-from companion.knitting.hands.runs import row_runs
+from companion.knitting.hands.runs import casting_on, fetch, own_steps
 from companion.knitting.hands.steps import (
     BindOff,
     CastOn,
@@ -138,14 +138,23 @@ def yarn_of(step: Step, rates: Rates) -> float:
             assert_never(step)
 
 
-def row_yarn(strands: Strands, row: int, rates: Rates) -> Iterator[tuple[int, float]]:
-    """What every step of a row takes, each with the strand it is worked with."""
-    for run in row_runs(strands, row):
-        yield from ((step.strand, yarn_of(step, rates)) for step in run.before if isinstance(step, CastOn))
-        yield run.strand, sum(yarn_of(step, rates) for step in (*run.into, *run.inside))
-    if not strands.rows.following(row):
-        last = row_end(strands, row)
-        yield from ((step.strand, yarn_of(step, rates)) for step in last if isinstance(step, BindOff))
+def yarn_taken(strands: Strands, rates: Rates) -> dict[int, float]:
+    """What all steps of a piece take of each strand."""
+    rows, taken, hanging = strands.rows, dict.fromkeys([CAST_ON_STRAND, *strands.first], 0.0), dict[int, Place]()
+    for step in casting_on(strands):
+        if isinstance(step, CastOn):
+            taken[step.strand] += yarn_of(step, rates)
+    for row, numbers in enumerate(strands.strand_of):
+        for segment, inside in enumerate(own_steps(rows, row)):
+            strand, place = numbers[segment], Place(row, segment)
+            taken[strand] += sum([yarn_of(step, rates) for step in inside])
+            if strand in hanging and (fetched := fetch(strands, hanging[strand], place)):
+                taken[strand] += yarn_of(fetched, rates)
+            hanging[strand] = place
+        if not rows.following(row):
+            last = [step for step in row_end(strands, row) if isinstance(step, BindOff)]
+            taken[numbers[-1]] += sum(yarn_of(step, rates) for step in last)
+    return taken
 
 
 def cast_on_cm(stitches: int, gauge: Gauge, one_stitch_cm: float) -> float:
@@ -201,11 +210,7 @@ def lengths(
     """The length of every strand in order of joining, rounded up as it is measured off, and before them that of a
     cast-on of its own (``CAST_ON_STRAND``). Of two halves of one length neither can lend the other yarn, so each has
     spare of its own."""
-    rates = Rates(piece)
-    worked: dict[int, float] = {}
-    for row in range(len(strands.rows)):
-        for strand, cm in row_yarn(strands, row, rates):
-            worked[strand] = worked.get(strand, 0.0) + cm
+    worked = yarn_taken(strands, Rates(piece))
     other = {strands.at(half): strands.at(rest) for half, rest in strands.other_half.items()}
     tails = {yarn.name: tail_cm(piece, yarn) for yarn in piece.yarns}
     loop = loop_cm(piece.gauge, piece.sample)

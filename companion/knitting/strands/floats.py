@@ -75,8 +75,11 @@ def float_cm(stitches: int, rows: int, gauge: Gauge) -> float:
 def float_into(strands: Strands, place: Place) -> Float | None:
     """The float that leads to a run; None where its strand is joined there, or hangs at the very stitch."""
     origin = strands.before(place)
-    if origin is None:
-        return None
+    return None if origin is None else float_from(strands, origin, place)
+
+
+def float_from(strands: Strands, origin: Place, place: Place) -> Float | None:
+    """The same where it is known which run its strand worked before."""
     rows = strands.rows
     stitches, is_ahead = passed(rows, origin, place)
     resting = rows.between(origin.row, place.row)

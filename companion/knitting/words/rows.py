@@ -190,9 +190,9 @@ def written_row(row: Row, runs: Sequence[RunSteps], end: Sequence[AtEnd], terms:
     of its own before it."""
     name = "Round" if row.is_round else "Row"
     parts = [f"{name} {row_number(row)} ({row.side}): {'; '.join(_written_run(run, terms) for run in runs)}."]
+    goes_round = any(isinstance(step, GoRound) for step in end)
     for step in end:
-        following = [type(later) for later in end[end.index(step) + 1:]]
-        is_told = isinstance(step, Turn) and GoRound in following  # elsewhere a reader of rows turns unasked
+        is_told = isinstance(step, Turn) and goes_round  # elsewhere a reader of rows turns unasked
         parts.append(tell(step, "short" if is_told else "written", terms))
     return " ".join(part for part in parts if part)
 
