@@ -8,7 +8,6 @@ working order (from 0), strands by number in order of joining (from 1).
 from __future__ import annotations
 
 import json
-import re
 from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
 from functools import partial
@@ -20,7 +19,7 @@ from companion.knitting.hands.ends import End, EndState, ends_of
 from companion.knitting.hands.finishing import after_last_row
 from companion.knitting.hands.row_ends import row_end
 from companion.knitting.hands.runs import RunSteps, casting_on, row_runs
-from companion.knitting.hands.steps import CastOn, CutCastOn, Shape, Step, makes
+from companion.knitting.hands.steps import CastOn, CutCastOn, Shape, Step, makes, name_of
 from companion.knitting.hands.weaving import Weaving, backs_of
 from companion.knitting.piece import Piece
 from companion.knitting.reckoning import choices as comparing
@@ -198,8 +197,7 @@ def _row(piece: Piece, strands: Strands, index: int) -> dict[str, object]:
 
 def _step(piece: Piece, step: Step) -> dict[str, object]:
     """A step by its name, "cast on" or "cross", and what it says."""
-    name = re.sub(r"(?<=[a-z])(?=[A-Z])", " ", type(step).__name__).lower()
-    return {"step": name, **{key: _plain(piece, value) for key, value in step._asdict().items()}}
+    return {"step": name_of(step), **{key: _plain(piece, value) for key, value in step._asdict().items()}}
 
 
 def _plain(piece: Piece, value: object) -> object:

@@ -11,6 +11,7 @@ from collections.abc import Iterable, Mapping
 from companion.knitting.cloth.rows import Place
 from companion.knitting.hands.ends import exists, is_end
 from companion.knitting.hands.mistakes import REMEDIES
+from companion.knitting.hands.steps import name_of
 from companion.knitting.piece import Piece
 from companion.progress.events import (
     BoundOff,
@@ -28,6 +29,8 @@ from companion.progress.events import (
     Planned,
     RanOut,
     RippedBack,
+    RowEndBegun,
+    RowEndDone,
     Sewed,
     Trapping,
     Unpicked,
@@ -126,6 +129,10 @@ def _can_be(session: Session, event: Event) -> bool:
                 return False
             run = rows.segment(Place(row, segment))
             return (run.yarn, run.stitches, strands.at(Place(row, segment))) == (yarn, stitches, strand)
+        case RowEndBegun(row, _):
+            return row == session.row and session.is_at_turn and session.done > 0
+        case RowEndDone(row, act):
+            return row == session.row and session.act is not None and name_of(session.act) == act
         case Cut(row, told):
             return row == session.row and all(strand in strands.first for strand in told)
         case Broke(row, segment, after, _):

@@ -10,15 +10,16 @@ from collections.abc import Callable, Iterable, Iterator
 from typing import Any, NamedTuple
 
 from companion.knitting.cloth.rows import Place
-from companion.knitting.hands.row_ends import cuts_at, idle
+from companion.knitting.hands.row_ends import cuts_at, idle, pressed
+from companion.knitting.hands.steps import AtEnd, BindOff, GoFlat, HaveReady, Leave, name_of
+from companion.knitting.hands.steps import Cut as CutAct
 from companion.knitting.hands.trapping import traps
 from companion.knitting.strands.strands import Past
-from companion.progress import mishaps, repairs
+from companion.progress import actions, mishaps, repairs
 from companion.progress.actions import (
     Action,
     AtRow,
     Back,
-    BindOff,
     Finish,
     Note,
     On,
@@ -44,6 +45,8 @@ from companion.progress.events import (
     Planned,
     RanOut,
     RippedBack,
+    RowEndBegun,
+    RowEndDone,
     Trapping,
     Unpicked,
     Unwove,
@@ -76,10 +79,12 @@ def allowed(session: Session) -> frozenset[type[Action]]:
         possible.add(Unweave)
     if session.before is not None and _may_return(session, session.before):
         possible.add(Back)
+    if session.act is not None:
+        possible |= {On, WholeRow}
     if not session.is_worked:
         possible |= {On, WholeRow, AtRow, Replan}
     elif not session.is_bound_off:
-        possible.add(BindOff)
+        possible.add(actions.BindOff)
     elif (step := next_step(session)) is not None and step.step in TOLD:
         possible.add(Finish)
     if session.done and not session.is_bound_off:
@@ -101,14 +106,41 @@ def _ends_so_far(session: Session) -> int:
 
 
 def _on(session: Session, _: On) -> Entry:
+    if session.act is not None:
+        return tuple(_acts(session, [session.act]))
     place = session.next_place
     if place is None:
         raise Refused("Every row is worked.")
-    return tuple(_worked(session, [place]))
+    return (*_worked(session, [place]), *_row_end_begun(session, place))
 
 
-def _worked(session: Session, places: Iterable[Place]) -> Iterator[Event]:
-    """The events of runs worked one after the other, with the cuts at every turn they lead to."""
+def _acts(session: Session, acts: Iterable[AtEnd]) -> Iterator[Event]:
+    """The events of acts of a row's end."""
+    for act in acts:
+        match act:
+            case CutAct(spots, _, left_over):
+                strands = (*(one.strand for one in spots), *(one.spot.strand for one in left_over))
+                yield Cut(session.row, strands)
+            case BindOff(strand):
+                yield Cut(session.row, (strand,))
+            case _:
+                pass
+        yield RowEndDone(session.row, name_of(act))
+
+
+def _row_end_begun(session: Session, place: Place, *, is_whole: bool = False) -> Iterator[Event]:
+    """After the last run of a row: that acts of its end are to be done. ``is_whole``: the row is worked at once, and
+    with it all that does not cut, bind off, divide or join."""
+    if place.segment + 1 < len(session.rows[place.row].segments):
+        return
+    acts = pressed(session.strands, place.row, session.cut)
+    if acts and not (is_whole and all(isinstance(act, Leave | HaveReady | GoFlat) for act in acts)):
+        yield RowEndBegun(place.row)
+
+
+def _worked(session: Session, places: Iterable[Place], *, is_past: bool = False) -> Iterator[Event]:
+    """The events of runs worked one after the other. ``is_past``: so are all ends of rows they lead to, with what is
+    cut there."""
     left_over: tuple[int, ...] | None = None
     for place in places:
         if left_over is None:
@@ -118,7 +150,7 @@ def _worked(session: Session, places: Iterable[Place]) -> Iterator[Event]:
         for trap in traps(session.strands, place) if session.is_trapping else ():
             if trap.end not in session.woven:
                 yield Wove(trap.end)
-        if place.segment + 1 == len(session.rows[place.row].segments):
+        if is_past and place.segment + 1 == len(session.rows[place.row].segments):
             here = (session.strands.at(cut) for cut in cuts_at(session.strands, place.row))
             cuts = tuple(strand for strand in (*here, *left_over) if strand not in session.cut)
             left_over = ()
@@ -131,10 +163,13 @@ def _rest_of_row(session: Session, place: Place) -> list[Place]:
 
 
 def _whole_row(session: Session, _: WholeRow) -> Entry:
+    if session.act is not None:
+        return tuple(_acts(session, [session.act]))
     place = session.next_place
     if place is None:
         raise Refused("Every row is worked.")
-    return tuple(_worked(session, _rest_of_row(session, place)))
+    places = _rest_of_row(session, place)
+    return (*_worked(session, places), *_row_end_begun(session, places[-1], is_whole=True))
 
 
 def _at_row(session: Session, action: AtRow) -> Entry:
@@ -148,7 +183,12 @@ def _at_row(session: Session, action: AtRow) -> Entry:
     places = _rest_of_row(session, place)
     for row in range(place.row + 1, action.row - 1):
         places += _rest_of_row(session, Place(row, 0))
-    return tuple(_worked(session, places))
+    return (*_acts(session, _left(session)), *_worked(session, places, is_past=True))
+
+
+def _left(session: Session) -> tuple[AtEnd, ...]:
+    """The acts that are still to be done at the end of the row just worked."""
+    return tuple(group[-1] for group in session.row_end[:-1]) if session.act is not None else ()
 
 
 def _trap_tails(session: Session, action: TrapTails) -> Entry:
@@ -259,11 +299,15 @@ def _unweave(session: Session, action: Unweave) -> Entry:
     return (Unwove(action.end),)
 
 
-def _bind_off(session: Session, _: BindOff) -> Entry:
+def _bind_off(session: Session, _: actions.BindOff) -> Entry:
     if not session.is_worked or session.is_bound_off:
         raise Refused("The piece is bound off." if session.is_bound_off else "There are rows to work yet.")
-    left = idle(session.strands, len(session.rows), session.cut)
-    return (Cut(session.row, left), BoundOff()) if left else (BoundOff(),)
+    acts = tuple(_acts(session, _left(session)))
+    in_hand = session.strands.at(Place(session.row, session.done - 1))
+    cut = {strand for event in acts if isinstance(event, Cut) for strand in event.strands}
+    left = [strand for strand in (*idle(session.strands, len(session.rows), session.cut), in_hand)
+            if strand not in cut and strand not in session.cut]  # fmt: skip
+    return (*acts, *([Cut(session.row, tuple(left))] if left else []), BoundOff())
 
 
 _NOT_YET: dict[str, str] = {
@@ -296,7 +340,7 @@ _DECIDE: dict[type[Action], Callable[[Session, Any], Entry]] = {
     Note: _note,
     Weave: _weave,
     Unweave: _unweave,
-    BindOff: _bind_off,
+    actions.BindOff: _bind_off,
     Finish: _finish,
     **mishaps.DECIDE,
     **repairs.DECIDE,

@@ -53,8 +53,23 @@ class Worked(Value):
     strand: int
 
 
+class RowEndBegun(Value):
+    """At this row's end something is to be done before it is turned, but for the acts in ``done``. A row's end of
+    which nothing is told is done with its last run."""
+
+    row: int
+    done: tuple[str, ...] = ()
+
+
+class RowEndDone(Value):
+    """An act of this row's end is done, by its name: "cut", "divide"."""
+
+    row: int
+    act: str
+
+
 class Cut(Value):
-    """Strands were told to be cut at the turn after this row: from now on they are."""
+    """Strands are cut at the end of this row."""
 
     row: int
     strands: tuple[int, ...]
@@ -177,8 +192,9 @@ class WentBack(Value):
 
 
 Event = (
-    Planned | Mirrored | Limited | Worked | Cut | Broke | RanOut | JoinedNew | WentOn | Unpicked | RippedBack | Noted
-    | Wove | Unwove | Trapping | Mistook | MissedCross | BoundOff | Sewed | Unsewed | Finished | WentBack
+    Planned | Mirrored | Limited | Worked | RowEndBegun | RowEndDone | Cut | Broke | RanOut | JoinedNew | WentOn
+    | Unpicked | RippedBack | Noted | Wove | Unwove | Trapping | Mistook | MissedCross | BoundOff | Sewed | Unsewed
+    | Finished | WentBack
 )
 Entry = tuple[Event, ...]
 
@@ -282,6 +298,10 @@ def _numbers(value: Any) -> tuple[int, ...]:
     return tuple(map(_number, _some(value)))
 
 
+def _texts(value: Any) -> tuple[str, ...]:
+    return tuple(map(_text, _some(value)))
+
+
 def _place(value: Any) -> Place:
     row, segment = _some(value)
     return Place(_number(row), _number(segment))
@@ -310,6 +330,7 @@ _READ: dict[str, Callable[[Any], Any]] = {
     "bool": _yes,
     "str": _text,
     "tuple[int, ...]": _numbers,
+    "tuple[str, ...]": _texts,
     "StrandOf": lambda value: tuple(map(_numbers, _some(value))),
     "tuple[Pair, ...]": _pairs,
     "Carry": _limits,

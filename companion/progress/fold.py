@@ -27,6 +27,8 @@ from companion.progress.events import (
     Planned,
     RanOut,
     RippedBack,
+    RowEndBegun,
+    RowEndDone,
     Sewed,
     Trapping,
     Unpicked,
@@ -95,13 +97,21 @@ def after_events(session: Session, events: Iterable[Event]) -> Session:
 
 
 def _worked(session: Session, event: Worked, **more: object) -> Session:
-    return session.changed(row=event.row, done=event.segment + 1, told=(), is_begun=False, **more)
+    return session.changed(
+        row=event.row, done=event.segment + 1, told=(), acts_done=None, is_begun=False, **more
+    )
 
 
 def _apply(session: Session, event: Event) -> Session:
     match event:
         case Worked():
             return _worked(session, event)
+        case RowEndBegun(_, done):
+            return session.changed(acts_done=frozenset(done))
+        case RowEndDone(_, act):
+            # What is cut and what is not, the strands themselves tell.
+            known = session.acts_done or frozenset()
+            return session.changed(acts_done=known if act == "cut" else known | {act})
         case Cut(_, told):
             return session.changed(cut=session.cut.union(told), told=(*session.told, *told))
         case Broke(row, segment, after, is_spliced):
@@ -157,12 +167,14 @@ def at_position(session: Session, row: int, done: int) -> Session:
         row -= 1
         done = len(session.rows[row].segments)
     if not session.mended and not session.missed:
-        return session.changed(row=row, done=done, told=(), is_begun=False)
+        return session.changed(row=row, done=done, told=(), acts_done=None, is_begun=False)
     mended = {
         mistake: way for mistake, way in session.mended.items() if place_of(mistake, session.rows) < (row, done)
     }
     missed = frozenset(place for place in session.missed if place < (row, done))
-    after = session.changed(row=row, done=done, told=(), is_begun=False, mended=mended, missed=missed)
+    after = session.changed(
+        row=row, done=done, told=(), acts_done=None, is_begun=False, mended=mended, missed=missed
+    )
     if mended == session.mended:
         return after
     return replace(after, strands=replace(after.strands, rows=after.as_worked(after.piece)))

@@ -11,12 +11,23 @@ from typing import Any
 from companion.knitting.cloth.cast_on import is_begun
 from companion.knitting.cloth.rows import Place, carry
 from companion.knitting.hands.ends import End, exists, is_end
-from companion.knitting.hands.row_ends import idle
+from companion.knitting.hands.row_ends import idle, pressed
+from companion.knitting.hands.steps import name_of
 from companion.knitting.hands.trapping import traps
 from companion.knitting.strands.strands import Past
 from companion.progress.actions import Action, EndLength, GoOn, JoinNew, Refused
 from companion.progress.ends import how_woven
-from companion.progress.events import Broke, Cut, Entry, JoinedNew, RanOut, RippedBack, Unpicked, Unwove, WentOn
+from companion.progress.events import (
+    Broke,
+    Entry,
+    JoinedNew,
+    RanOut,
+    RippedBack,
+    RowEndBegun,
+    Unpicked,
+    Unwove,
+    WentOn,
+)
 from companion.progress.fold import after_events
 from companion.progress.replanning import planned, so_far, with_run
 from companion.progress.session import Session
@@ -132,11 +143,14 @@ def _reassigned(session: Session, place: Place, told: JoinedNew | WentOn, strand
 
 
 def followed(session: Session, events: Entry) -> Entry:
-    """What follows from a new plan: at a turn the strands that are not needed any more are cut now, and ends that are
-    none any more are not woven in."""
+    """What follows from a new plan: at a turn the strands that are not needed any more are to be cut now, and ends
+    that are none any more are not woven in."""
     after = after_events(session, events)
-    cut = idle(after.strands, after.rows_done, after.cut) if after.is_at_turn else ()
-    return (*events, *([Cut(after.row, cut)] if cut else []), *_not_woven(session, after))
+    open_again: Entry = ()
+    if after.is_at_turn and after.acts_done is None and idle(after.strands, after.rows_done, after.cut):
+        done = (name_of(act) for act in pressed(after.strands, after.row, after.cut))
+        open_again = (RowEndBegun(after.row, tuple(name for name in done if name != "cut")),)
+    return (*events, *open_again, *_not_woven(session, after))
 
 
 def undone(session: Session, event: Unpicked | RippedBack) -> Entry:

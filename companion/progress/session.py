@@ -13,6 +13,8 @@ from companion.knitting.cloth.areas import Cell
 from companion.knitting.cloth.rows import Place, Rows
 from companion.knitting.hands.ends import End
 from companion.knitting.hands.mistakes import Mistake, Remedy, as_worked
+from companion.knitting.hands.row_ends import by_press
+from companion.knitting.hands.steps import AtEnd, name_of
 from companion.knitting.piece import Piece
 from companion.knitting.strands.floats import Catching
 from companion.knitting.strands.limits import Carry
@@ -26,7 +28,8 @@ class Session:
 
     ``versions`` are the piece as every version of its plan has it, by number. ``cut`` are the strands told to be cut
     so far, and those that ended: a length that is ripped out below its cut reaches only to there again. ``told`` are
-    those of them told at the turn where the knitter is now. ``is_begun``: something was told of the run in work, so
+    those of them cut at the row's end where the knitter is now, of which the acts named in ``acts_done`` are done
+    (None: all). ``is_begun``: something was told of the run in work, so
     its strand is settled. ``is_trapping``: tails are laid in while knitting. ``mended``: the mistakes in what is
     worked, each with what is done about it; ``missed``: the runs before which no cross was made; ``sewn``: the areas
     that are sewn on, by the cell where each begins. ``before`` is the session before the last action (None: nothing
@@ -41,6 +44,7 @@ class Session:
     done: int = 0
     cut: frozenset[int] = frozenset()
     told: tuple[int, ...] = ()
+    acts_done: frozenset[str] | None = None
     is_begun: bool = False
     woven: frozenset[End] = frozenset()
     notes: Mapping[int, str] = field(default_factory=dict)
@@ -106,6 +110,13 @@ class Session:
         return Place(self.row + 1, 0) if self.is_at_turn else Place(self.row, self.done)
 
     @property
+    def at(self) -> Place:
+        """Where the hands are, in the row that is held: at the run to be worked now; past a row's last run while
+        something is to be done at its end, and when every row is worked."""
+        following = self.next_place
+        return Place(self.row, self.done) if following is None or self.act is not None else following
+
+    @property
     def last_place(self) -> Place | None:
         """The run worked last; None before the first stitch."""
         return Place(self.row, self.done - 1) if self.done else None
@@ -116,9 +127,21 @@ class Session:
         return len(self.strands.end_rows) - len(self.woven)
 
     @property
-    def cut_before(self) -> frozenset[int]:
-        """The strands that were cut before this turn: of them nothing is to be told here."""
-        return self.cut.difference(self.told) if self.told else self.cut
+    def row_end(self) -> tuple[tuple[AtEnd, ...], ...]:
+        """What is still to be done at the end of the row just worked, in groups that are marked done at once by their
+        last step, and what is told with the next run after that."""
+        *groups, rest = by_press(self.strands, self.row, self.cut)
+        if self.acts_done is None:
+            return (rest,)
+        return (*(group for group in groups if name_of(group[-1]) not in self.acts_done), rest)
+
+    @property
+    def act(self) -> AtEnd | None:
+        """The act of the row's end that is to be done now; None where there is none."""
+        if self.acts_done is None or not self.is_at_turn:
+            return None
+        group, *more = self.row_end
+        return group[-1] if more else None
 
     @property
     def past(self) -> Past:

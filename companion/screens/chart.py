@@ -121,7 +121,8 @@ class ChartPanel(Lines):
         work inside, never past the chart."""
         rows, columns = len(session.rows.fabric.levels), session.piece.fabric.columns
         place = _place(session)
-        segment = session.rows.segment(place)
+        runs = session.rows[place.row].segments
+        segment = runs[min(place.segment, len(runs) - 1)]
         right = (segment.first + segment.last) // 2 - across // 2
         low = session.rows.fabric.level(place.row) - max(1, up // 3)
         return max(0, min(low, rows - up)), max(1, min(right, columns - across + 1))
@@ -169,8 +170,8 @@ class ChartPanel(Lines):
 
 
 def _place(session: Session) -> Place:
-    """The run in work, or the last one when every row is worked."""
-    return session.next_place or Place(session.row, max(session.done - 1, 0))
+    """Where the hands are in the row that is held."""
+    return session.at
 
 
 def _cells(
@@ -220,7 +221,7 @@ def _spans_of(session: Session, place: Place, row: int) -> tuple[range, range]:
     if cloth.part:
         first, last = span(cloth)
         own = range(first, last + 1)
-    if row < place.row or session.is_worked:
+    if row < place.row or (row == place.row and place.segment == len(cloth.segments)):
         return own, range(0)
     if row > place.row:
         return range(0), range(0)

@@ -17,7 +17,7 @@ class HangingPanel(Lines):
         session = self.session
         if session is None:
             return []
-        found = hangs(session.strands, session.row, session.done, session.cut)
+        found = hangs(session.strands, session.row, session.done, session.cut, is_turned=session.act is None)
         if not found:
             return []
         if len(found) < height:
@@ -29,9 +29,7 @@ class HangingPanel(Lines):
         return flowed(groups, width)[:height]
 
     def _by_place(self, session: Session, hang: Hang) -> Line:
-        place = session.next_place
-        row = place.row if place else session.row
-        told = words.hanging_place(session.strands, hang, row, self.terms)
+        told = words.hanging_place(session.strands, hang, session.at.row, self.terms)
         return [*self._in_short(session, hang), (f"  {told}", "quiet")]
 
     def _in_short(self, session: Session, hang: Hang) -> Line:

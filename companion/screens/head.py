@@ -27,9 +27,8 @@ class HeadLine(Lines):
         session = self.session
         if session is None:
             return []
-        place = session.next_place
-        row = session.rows[session.row if place is None else place.row]
-        at = session.row if place is None else place.row
+        at = session.at.row
+        row = session.rows[at]
         number = (f" {words.row_of(row, session.rows.in_part(at))} ", "strong")
         arrow = "◀──" if row.toward == "left" else "──▶"
         line: Line = [number, (f" {row.side} ", "strong"), (f"{arrow} ", "strong")]

@@ -224,7 +224,7 @@ class KnittingScreen(Screen[None]):
             notice = str(reason)
         session = self._knitting.session
         self._is_offered = False
-        if not notice and isinstance(action, On | WholeRow):
+        if not notice and session.act is None and isinstance(action, On | WholeRow):
             notice = offers.at_the_turn(session, self._settings_now(), self._terms)
             self._is_offered = bool(notice)
         if self._resting.is_due(self._settings_now().break_after, is_at_turn=session.is_at_turn):
@@ -234,7 +234,7 @@ class KnittingScreen(Screen[None]):
 
     async def _on(self) -> None:
         session = self._knitting.session
-        if session.is_worked and not session.is_bound_off:
+        if session.act is None and session.is_worked and not session.is_bound_off:
             await self._do(BindOff())
         elif session.is_bound_off and Finish in allowed(session):
             await self._do(Finish())

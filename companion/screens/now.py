@@ -61,8 +61,9 @@ class NowPanel(Lines):
         if session is None:
             return []
         place = session.next_place
-        if place is None:
-            return paragraphs(after_the_last_row(session, self.terms), width, "strong")[:height]
+        if place is None or session.act is not None:
+            large = _large(words.act_verb(session.act, self.terms), width, self.scale.lines) if session.act else []
+            return [*large, *paragraphs(to_do_now(session, self.terms), width, "strong")][:height]
         run = run_steps(session.strands, place, session.catching)
         scale = _scale(run, self.scale, width)
         if scale == PLAIN:
@@ -106,8 +107,8 @@ def change_lines(
 ) -> tuple[int, ...]:
     """How many lines the change into the run takes, below figures of each of these sizes."""
     place = session.next_place
-    if place is None:
-        return (len(paragraphs(after_the_last_row(session, terms), width)),)
+    if place is None or session.act is not None:
+        return (len(paragraphs(to_do_now(session, terms), width)),) * (len(scales) if session.act else 1)
     run = run_steps(session.strands, place, session.catching)
     lead = _lead(run, terms)
     return tuple(len(_change(run, lead, _scale(run, scale, width), width, terms)) for scale in scales)
@@ -178,7 +179,9 @@ def _change(run: RunSteps, lead: Sequence[str], scale: Scale, width: int, terms:
     return paragraphs([" ".join(told)], width, "strong")
 
 
-def after_the_last_row(session: Session, terms: words.Terms) -> list[str]:
-    """What is left to do when every row is worked."""
+def to_do_now(session: Session, terms: words.Terms) -> list[str]:
+    """What is to be done at a row's end, or when every row is worked."""
+    if session.act is not None:
+        return words.at_the_end(session.row_end[0], 0, terms)
     step = next_step(session)
     return words.to_finish(step.doing if step else None, terms)

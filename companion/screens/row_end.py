@@ -63,12 +63,17 @@ def _about(session: Session, width: int, terms: words.Terms, *, is_short: bool =
     """What stands at the row's end. In short: cuts by place alone, and no word of ends, which the top line counts."""
     if session.is_bound_off:
         return []
-    row, end = session.rows[session.row], row_end(session.strands, session.row, session.cut_before)
-    told = words.at_the_end(end, 0 if is_short else ready_ends(session), terms, is_short=is_short)
-    if not _is_turn(session):
-        return paragraphs([" ".join([words.row_to_end(row), *told])], width, "quiet")
+    row, is_turn = session.rows[session.row], _is_turn(session)
+    if is_turn:
+        _, *later = session.row_end if session.act is not None else ((), *session.row_end)
+        steps = [step for group in later for step in group]
+    else:
+        steps = list(row_end(session.strands, session.row, session.cut))
+    texts = words.at_the_end(steps, 0 if is_short else ready_ends(session), terms, is_short=is_short)
+    if not is_turn:
+        return paragraphs([" ".join([words.row_to_end(row), *texts])], width, "quiet")
     lead = words.row_done(row)
-    about = paragraphs([" ".join([lead, *told])], width, "strong")
+    about = paragraphs([" ".join([lead, *texts])], width, "strong")
     first = about[0][0][0]
     about[0] = [(lead, "now"), (first[len(lead):], "strong")]
     return about

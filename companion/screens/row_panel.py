@@ -7,7 +7,7 @@ from companion.knitting.cloth.rows import Place
 from companion.knitting.hands.runs import RunSteps, row_runs
 from companion.progress.session import Session
 from companion.screens.lines import Line, Lines, broken, cells, flowed, paragraphs, wrapped
-from companion.screens.now import after_the_last_row, swatch
+from companion.screens.now import swatch, to_do_now
 
 INDENT = 6
 """Cells before a change that stands below its run."""
@@ -23,8 +23,8 @@ class RowPanel(Lines):
         if session is None:
             return []
         is_list = self.has_class("-list")
-        if session.next_place is None:
-            return [] if is_list else paragraphs(after_the_last_row(session, self.terms), width, "strong")
+        if session.next_place is None or session.act is not None:
+            return [] if is_list else paragraphs(to_do_now(session, self.terms), width, "strong")
         rule = [] if is_list else _rule(session, width, self.terms)
         room = height - len(rule)
         lines, at = _listed(session, width, self.terms)
@@ -36,8 +36,8 @@ class RowPanel(Lines):
 
 def row_lines(session: Session, width: int, room: int, terms: words.Terms) -> int:
     """How many lines the whole row takes: a line a run where there is room for that, else flowing."""
-    if session.next_place is None:
-        return 4
+    if session.next_place is None or session.act is not None:
+        return len(paragraphs(to_do_now(session, terms), width))
     rule = len(_rule(session, width, terms))
     listed = rule + len(_listed(session, width, terms)[0])
     return listed if listed <= room else rule + len(_flowing(session, width, terms)[0])

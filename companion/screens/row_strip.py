@@ -15,21 +15,23 @@ class RowStrip(Lines):
 
     def draw(self, width: int, height: int) -> list[Line]:
         """Runs from the first worked to the last; the lines shown hold the run in work."""
-        if self.session is None or self.session.next_place is None:
+        if self.session is None or (self.session.next_place is None and self.session.act is None):
             return []
-        groups = _marks(self.session, self.session.next_place, self.terms)
+        now = self.session.at
+        groups = _marks(self.session, now, self.terms)
         lines = flowed(groups, width)
         if len(lines) <= height:
             return lines
-        at = len(flowed(groups[:self.session.next_place.segment + 1], width)) - 1
+        at = len(flowed(groups[:now.segment + 1], width)) - 1
         start = max(0, min(at, len(lines) - height))
         return lines[start:start + height]
 
 
 def strip_lines(session: Session, width: int, terms: words.Terms) -> int:
     """How many lines all runs of the row take."""
-    place = session.next_place
-    return 0 if place is None else len(flowed(_marks(session, place, terms), width))
+    if session.next_place is None and session.act is None:
+        return 0
+    return len(flowed(_marks(session, session.at, terms), width))
 
 
 def _marks(session: Session, now: Place, terms: words.Terms) -> list[Line]:

@@ -23,16 +23,19 @@ class Hang(NamedTuple):
     next: Place | None
 
 
-def hangs(strands: Strands, row: int, done: int, cut: Collection[int] | None = None) -> tuple[Hang, ...]:
+def hangs(
+    strands: Strands, row: int, done: int, cut: Collection[int] | None = None, *, is_turned: bool = True
+) -> tuple[Hang, ...]:
     """Every strand joined and not cut when ``done`` segments of row ``row`` are worked, from the furthest back to
-    the furthest ahead. At a row's end they lie as they are met after the turn. ``cut``: the strands cut so far, of
-    which those that are still to be worked hang there all the same; None: those of rows below, as planned. While row
-    1 is worked, strands begun in the cast-on hang where it needs them; ``worked`` is the run they were cast on for.
+    the furthest ahead. At a row's end they lie as they are met after the turn, or unless ``is_turned`` before it.
+    ``cut``: the strands cut so far, of which those that are still to be worked hang there all the same; None: those of
+    rows below, as planned. While row 1 is worked, strands begun in the cast-on hang where it needs them; ``worked`` is
+    the run they were cast on for.
     """
     if done == 0:
         return ()
     rows = strands.rows
-    following = rows.following(row) if done == len(rows[row].segments) else ()
+    following = rows.following(row) if is_turned and done == len(rows[row].segments) else ()
     is_at_turn = bool(following)
     held = rows[following[0]] if following else rows[row]
     at_tips = held.segments[0].entry if is_at_turn else rows[row].segments[done - 1].exit

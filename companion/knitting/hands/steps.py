@@ -316,6 +316,11 @@ Finishing = BindOff | WeaveIn | SewOn | Wash | Trim | SewUp | WeaveAtSeams
 Step = Before | Into | Inside | AtEnd | Finishing
 
 
+def name_of(step: Step) -> str:
+    """What kind of step it is, in words: "cast on", "cross"."""
+    return "".join(f" {letter.lower()}" if letter.isupper() else letter for letter in type(step).__name__).strip()
+
+
 def makes(step: Step) -> int:
     """How many stitches a step puts on the needle the work goes to."""
     match step:

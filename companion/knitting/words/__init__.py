@@ -98,6 +98,7 @@ from companion.knitting.words.rows import (
 from companion.knitting.words.steps import (
     VERBS,
     Register,
+    act_verb,
     cross_rule,
     in_full,
     in_short,

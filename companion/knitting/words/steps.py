@@ -224,6 +224,11 @@ def _words(step: Step, terms: Terms) -> _Words:
             assert_never(step)
 
 
+def act_verb(step: Step, terms: Terms) -> str:
+    """An act in large letters: "CUT 2"."""
+    return tell(step, "verb", terms).upper()
+
+
 def _on_the_way(what: str, verb: str, full: str = "") -> _Words:
     """What is done to a strand in the course of a run."""
     return _Words(full or f"{sentence(what)}.", what, verb, what, what)
