@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable, Iterator
 from typing import Any, NamedTuple
 
 from companion.knitting.cloth.rows import Place
-from companion.knitting.hands.row_ends import cuts_at, idle, pressed
+from companion.knitting.hands.row_ends import idle, pressed
 from companion.knitting.hands.steps import AtEnd, BindOff, GoFlat, HaveReady, Leave, name_of
 from companion.knitting.hands.steps import Cut as CutAct
 from companion.knitting.hands.trapping import traps
@@ -117,15 +117,20 @@ def _on(session: Session, _: On) -> Entry:
 def _acts(session: Session, acts: Iterable[AtEnd]) -> Iterator[Event]:
     """The events of acts of a row's end."""
     for act in acts:
-        match act:
-            case CutAct(spots, _, left_over):
-                strands = (*(one.strand for one in spots), *(one.spot.strand for one in left_over))
-                yield Cut(session.row, strands)
-            case BindOff(strand):
-                yield Cut(session.row, (strand,))
-            case _:
-                pass
+        if strands := _cut_by(act):
+            yield Cut(session.row, strands)
         yield RowEndDone(session.row, name_of(act))
+
+
+def _cut_by(act: AtEnd) -> tuple[int, ...]:
+    """The strands that an act cuts."""
+    match act:
+        case CutAct(spots, _, left_over):
+            return (*(one.strand for one in spots), *(one.spot.strand for one in left_over))
+        case BindOff(strand):
+            return (strand,)
+        case _:
+            return ()
 
 
 def _row_end_begun(session: Session, place: Place, *, is_whole: bool = False) -> Iterator[Event]:
@@ -141,21 +146,18 @@ def _row_end_begun(session: Session, place: Place, *, is_whole: bool = False) ->
 def _worked(session: Session, places: Iterable[Place], *, is_past: bool = False) -> Iterator[Event]:
     """The events of runs worked one after the other. ``is_past``: so are all ends of rows they lead to, with what is
     cut there."""
-    left_over: tuple[int, ...] | None = None
+    cut = session.cut
     for place in places:
-        if left_over is None:
-            left_over = idle(session.strands, place.row, session.cut)
         segment = session.rows.segment(place)
         yield Worked(place.row, place.segment, segment.yarn, segment.stitches, session.strands.at(place))
         for trap in traps(session.strands, place) if session.is_trapping else ():
             if trap.end not in session.woven:
                 yield Wove(trap.end)
         if is_past and place.segment + 1 == len(session.rows[place.row].segments):
-            here = (session.strands.at(cut) for cut in cuts_at(session.strands, place.row))
-            cuts = tuple(strand for strand in (*here, *left_over) if strand not in session.cut)
-            left_over = ()
-            if cuts:
-                yield Cut(place.row, cuts)
+            acts = pressed(session.strands, place.row, cut)
+            if strands := tuple(strand for act in acts for strand in _cut_by(act)):
+                cut = cut.union(strands)
+                yield Cut(place.row, strands)
 
 
 def _rest_of_row(session: Session, place: Place) -> list[Place]:

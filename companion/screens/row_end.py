@@ -6,6 +6,7 @@ from textual.reactive import reactive
 
 from companion.knitting import words
 from companion.knitting.hands.row_ends import row_end
+from companion.knitting.hands.steps import BindOff
 from companion.progress.ends import ready_ends
 from companion.progress.session import Session
 from companion.screens.lines import Line, Lines, cut_off, paragraphs
@@ -66,7 +67,7 @@ def _about(session: Session, width: int, terms: words.Terms, *, is_short: bool =
     row, is_turn = session.rows[session.row], _is_turn(session)
     if is_turn:
         _, *later = session.row_end if session.act is not None else ((), *session.row_end)
-        steps = [step for group in later for step in group]
+        steps = [step for group in later for step in group if not (session.is_worked and isinstance(step, BindOff))]
     else:
         steps = list(row_end(session.strands, session.row, session.cut))
     texts = words.at_the_end(steps, 0 if is_short else ready_ends(session), terms, is_short=is_short)

@@ -28,9 +28,9 @@ def hangs(
 ) -> tuple[Hang, ...]:
     """Every strand joined and not cut when ``done`` segments of row ``row`` are worked, from the furthest back to
     the furthest ahead. At a row's end they lie as they are met after the turn, or unless ``is_turned`` before it.
-    ``cut``: the strands cut so far, of which those that are still to be worked hang there all the same; None: those of
-    rows below, as planned. While row 1 is worked, strands begun in the cast-on hang where it needs them; ``worked`` is
-    the run they were cast on for.
+    ``cut``: the strands cut so far, of which those that are still to be worked hang there all the same; None: those
+    of rows below, as planned. While row 1 is worked, strands begun in the cast-on hang where it needs them;
+    ``worked`` is the run they were cast on for.
     """
     if done == 0:
         return ()
