@@ -9,10 +9,13 @@ from pathlib import Path
 import pytest
 from the_program import PIER_SIGN, run
 
+from companion.knitting.cloth.fabric import Fabric, FabricRow, Gauge, Run, Stitch, Texture
+from companion.knitting.piece import Piece
+from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.words import Terms
 from companion.pages.tables import strand_table
-from companion.pages.written import number
+from companion.pages.written import number, size
 from companion.plan.read import load_text
 
 WRITTEN = """\
@@ -44,7 +47,7 @@ the first one the cast-on (long-tail), the one in hand after the last row the bi
 Wraps are loose ones round the needle, one for a stitch; the tails come on top.
 
 Yarn for the piece, spare included. The gauge is that of 4 Medium yarn.
-  sand: 2.1 m, 0.9 g: buy 1 ball of 120 m / 50 g (416.7 tex, 3 Light).
+  sand: 2.1 m, 0.9 g: buy 1 ball of 120 m / 50 g (416.7 tex, 3 Light or 4 Medium).
   brick: 60 cm.
 
 Lay the supplies out as their strands lie, facing the right side from the right, facing the wrong side from the left:
@@ -65,7 +68,7 @@ the first one the cast-on (long-tail), the one in hand after the last row the ca
 Wraps are loose ones round the needle, one for a stitch; the tails come on top.
 
 Yarn for the piece, spare included. The tension is that of 4 Medium yarn.
-  sand: 2.2 yd, 0.8 g: buy 1 ball of 131.2 yd / 50 g (416.7 tex, 3 Light).
+  sand: 2.2 yd, 0.8 g: buy 1 ball of 131.2 yd / 50 g (416.7 tex, 3 Light or 4 Medium).
   brick: 24 in.
 """.format(second="second from the right")
 
@@ -129,3 +132,13 @@ def test_a_gauge_in_inches_gives_the_size_in_both_measures(folder: Path) -> None
 )
 def test_numbers_carry_no_needless_zeros(value: Fraction, told: str) -> None:
     assert number(value) == told
+
+
+def test_the_size_is_reckoned_with_every_gauge_that_was_measured() -> None:
+    """Worked out by hand: 40 stitches of garter at 18 over 10 cm are 22.2 cm wide, 58 rows of it at 28 are 20.7 high;
+    by the gauge of stockinette they would be 20.0 by 29.0 cm."""
+    garter = Stitch("sand", Texture("garter"))
+    fabric = Fabric((FabricRow((Run(40, garter),)),) * 58)
+    gauges = {"garter": Gauge(Fraction(18), Fraction(28))}
+    piece = Piece("Quay", Gauge(Fraction(20), Fraction(20)), (), fabric, Carry(3), gauges=gauges)
+    assert size(piece) == "Size: 22.2 x 20.7 cm (8.7 x 8.2 in), 40 sts x 58 rows"

@@ -17,7 +17,7 @@ import pytest
 
 from companion.knitting.cloth.fabric import Ball, Gauge
 from companion.knitting.yarn.loops import Relaxed
-from companion.knitting.yarn.weights import class_by_tex, classes_by_gauge, grams, tex_of
+from companion.knitting.yarn.weights import class_by_tex, classes_by_gauge, grams, tex_of, weight_classes
 
 YARD_CM = Fraction("91.44")
 POUND = Fraction("453.59237")
@@ -224,3 +224,22 @@ def test_classes_by_yards_to_the_pound(yards: int, number: int) -> None:
 def test_classes_by_tex(found: int, number: int) -> None:
     """Worked out from the yards to the pound."""
     assert class_by_tex(Fraction(found)).number == number
+
+
+@pytest.mark.parametrize(
+    ("metres", "stitches", "numbers"),
+    [
+        (200, 20, [3, 4]),  # 992 yd/lb lies in the band of Light; sold as Medium (from memory)
+        (200, 22, [3]),
+        (230, 20, [3, 4]),
+        (165, 18, [4]),
+        (400, 20, [1]),  # far from its gauge: the weight alone counts
+        (110, 16, [4, 5]),
+    ],
+)
+def test_where_weight_and_gauge_name_classes_side_by_side_both_are_told(
+    metres: int, stitches: int, numbers: list[int]
+) -> None:
+    """Bands by weight: "Yarn Standards", a handspinners' table; by gauge: "A guide to yarn weights"."""
+    ball, gauge = Ball(Fraction(metres), Fraction(100)), Gauge(Fraction(stitches), Fraction(28))
+    assert [one.number for one in weight_classes(ball, gauge)] == numbers

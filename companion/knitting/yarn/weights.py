@@ -63,9 +63,17 @@ def class_by_tex(tex: Fraction) -> WeightClass:
 
 
 def weight_classes(ball: Ball, gauge: Gauge) -> tuple[WeightClass, ...]:
-    """The class of a yarn by its weight where that is known, else by the gauge, which may leave two open."""
-    tex = tex_of(ball)
-    return classes_by_gauge(gauge) if tex is None else (class_by_tex(tex),)
+    """The class of a yarn by its weight where that is known, else by the gauge, which may leave two open.
+
+    So may the weight: its bands are those of handspun yarn, and a mill's airier yarn of 200 m to 100 g is sold as
+    Medium, a class above its band (from memory). Where the gauge is that of the class beside, both are told.
+    """
+    tex, by_gauge = tex_of(ball), classes_by_gauge(gauge)
+    if tex is None:
+        return by_gauge
+    by_weight = class_by_tex(tex)
+    beside = [] if by_weight in by_gauge else [one for one in by_gauge if abs(one.number - by_weight.number) == 1]
+    return tuple(sorted([by_weight, *beside], key=lambda one: one.number))
 
 
 def tex_of(ball: Ball) -> Fraction | None:
