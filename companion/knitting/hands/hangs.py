@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Collection
 from typing import NamedTuple
 
-from companion.knitting.cloth.rows import Place, Row
+from companion.knitting.cloth.rows import Place, Row, Rows
+from companion.knitting.hands.needles import lying
 from companion.knitting.hands.row_ends import idle
 from companion.knitting.strands.strands import Strands
 
@@ -36,9 +37,9 @@ def hangs(
         return ()
     rows = strands.rows
     following = rows.following(row) if is_turned and done == len(rows[row].segments) else ()
-    is_at_turn = bool(following)
-    held = rows[following[0]] if following else rows[row]
-    at_tips = held.segments[0].entry if is_at_turn else rows[row].segments[done - 1].exit
+    index = following[0] if following else row
+    held = rows[index]
+    at_tips = held.segments[0].entry if following else held.segments[done - 1].exit
     ended = () if cut is None else cut
     wanted = {strand for strand in strands.alive[row] if strand not in ended or strands.last[strand] >= (row, done)}
     if cut is not None:
@@ -46,7 +47,7 @@ def hangs(
     found = [
         Hang(
             strand, rows.segment(place).yarn, place,
-            _away(held, at_tips, rows.segment(place).exit, is_at_turn=is_at_turn),
+            _away(rows, index, at_tips, rows.segment(place).exit),
             place == (row, done - 1), strands.after(place),
         )
         for strand, place in _last_worked(strands, row, done, wanted).items() if _is_here(strands, held, place)
@@ -54,7 +55,7 @@ def hangs(
     if row == 0 and rows.cast_on.is_each:
         for segment in range(done, len(rows[0].segments)):
             place, run = Place(0, segment), rows[0].segments[segment]
-            away = _away(held, at_tips, run.entry, is_at_turn=False)
+            away = _away(rows, row, at_tips, run.entry)
             found.append(Hang(strands.at(place), run.yarn, place, away, False, place))
     return tuple(sorted(found, key=lambda hang: hang.away))
 
@@ -65,11 +66,10 @@ def _is_here(strands: Strands, held: Row, worked: Place) -> bool:
     return following is None or not held.part or strands.rows[following.row].part == held.part
 
 
-def _away(held: Row, tips: int, gap: int, *, is_at_turn: bool) -> int:
-    """Stitches from the needles' tips to a gap, positive the way the row is worked."""
-    at = held.reached if is_at_turn else held.upto  # what is made at an edge is there once the row is begun
-    passed = at(gap) - at(tips)
-    return passed if held.toward == "left" else -passed
+def _away(rows: Rows, index: int, tips: int, gap: int) -> int:
+    """Stitches from the needles' tips to a gap while row ``index`` is worked, positive the way it is worked."""
+    over = lying(rows, index, tips, gap)
+    return over if (gap > tips) == (rows[index].toward == "left") else -over
 
 
 def _last_worked(strands: Strands, row: int, done: int, wanted: set[int]) -> dict[int, Place]:

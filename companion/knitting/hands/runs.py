@@ -110,7 +110,7 @@ def _runs(strands: Strands, index: int, how: Catching | None) -> Iterator[RunSte
     for number, segment in enumerate(row.segments):
         place = Place(index, number)
         origin, strand = strands.before(place), strands.at(place)
-        is_new = origin is None and not (rows.cast_on.is_each and is_begun(rows, place))
+        is_new = origin is None and not is_begun(rows, place)
         start: Start = "join" if is_new else "cross" if number else "turn"
         inside = _inside(strands, place, shaped, on_the_way.get(number, ()), how)
         yield RunSteps(
