@@ -18,45 +18,10 @@ from companion.knitting.cloth.areas import sewing
 from companion.knitting.cloth.cast_on import separate_yarn
 from companion.knitting.cloth.fabric import Gauge, Yarn
 from companion.knitting.cloth.rows import Place
+from companion.knitting.hands import steps
 from companion.knitting.hands.row_ends import row_end
 from companion.knitting.hands.runs import casting_on, fetch, own_steps
-from companion.knitting.hands.steps import (
-    BindOff,
-    CastOn,
-    Catch,
-    Count,
-    Cross,
-    CrossCastOn,
-    Cut,
-    CutCastOn,
-    Divide,
-    Fetch,
-    GoFlat,
-    GoRound,
-    HaveReady,
-    Hold,
-    Join,
-    JoinHalf,
-    JoinRound,
-    LayIn,
-    Leave,
-    Renew,
-    Rest,
-    SewOn,
-    SewUp,
-    Shape,
-    Slip,
-    Splice,
-    Steady,
-    Step,
-    TakeUp,
-    Trim,
-    Turn,
-    Wash,
-    WeaveAtSeams,
-    WeaveIn,
-    Work,
-)  # fmt: skip
+from companion.knitting.hands.steps import BindOff, CastOn, Step
 from companion.knitting.piece import Piece
 from companion.knitting.reckoning.savings import sewn_cm
 from companion.knitting.strands.floats import float_cm
@@ -110,28 +75,30 @@ def yarn_of(step: Step, rates: Rates) -> float:
     """The yarn that a step takes of the strand it is worked with, in centimetres. A slipped stitch is reckoned like a
     worked one, which is no less than it takes (common practice, no source)."""
     match step:
-        case Work(_, stitches, _):
+        case steps.Work(_, stitches, _):
             return stitches * rates.loop_cm
-        case Slip():
+        case steps.Slip():
             return rates.loop_cm
-        case Shape(_, "bind off", more, made):
+        case steps.Shape(_, "bind off", more, made):
             return -more * rates.bind_off_cm + made * rates.loop_cm
-        case Shape(_, "cast on", more, made):
+        case steps.Shape(_, "cast on", more, made):
             return more * rates.cast_on_cm + made * rates.loop_cm
-        case Shape(_, _, _, made):
+        case steps.Shape(_, _, _, made):
             return made * rates.loop_cm
-        case Fetch(_, stitches, _, rows, _, _, _):
+        case steps.Fetch(_, stitches, _, rows, _, _, _):
             return rates.float_cm(stitches, rows)
-        case CastOn(_, _, stitches, _):
+        case steps.CastOn(_, _, stitches, _):
             return stitches * rates.cast_on_cm
-        case BindOff(_, _, stitches, _):
+        case steps.BindOff(_, _, stitches, _):
             return stitches * rates.bind_off_cm
-        case SewOn(areas):
+        case steps.SewOn(areas):
             return float(sum(sewn_cm(rates.piece, area.stitches) for area in areas))
         case (
-            CrossCastOn() | CutCastOn() | JoinRound() | Steady() | Join() | JoinHalf() | Hold() | Cross() | Catch()
-            | Rest() | LayIn() | Renew() | Splice() | Count() | Cut() | Leave() | Divide() | TakeUp() | GoFlat()
-            | GoRound() | HaveReady() | Turn() | WeaveIn() | Wash() | Trim() | SewUp() | WeaveAtSeams()
+            steps.CrossCastOn() | steps.CutCastOn() | steps.JoinRound() | steps.Steady() | steps.Join()
+            | steps.JoinHalf() | steps.Hold() | steps.Cross() | steps.Catch() | steps.Rest() | steps.LayIn()
+            | steps.Renew() | steps.Splice() | steps.Count() | steps.Cut() | steps.Leave() | steps.Divide()
+            | steps.TakeUp() | steps.GoFlat() | steps.GoRound() | steps.HaveReady() | steps.Turn()
+            | steps.WeaveIn() | steps.Wash() | steps.Trim() | steps.SewUp() | steps.WeaveAtSeams()
         ):  # fmt: skip
             return 0.0
         case _:
