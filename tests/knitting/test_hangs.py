@@ -12,8 +12,8 @@ from tests.knitting.charts import Chart, charts, drawn, limits
 
 
 def ahead_of_the_tips(chart: Chart, row: int, tips: int, gap: int) -> int:
-    """Stitches from the needles' tips on to a gap, the way a row is worked; below 0 back from the tips. Those ahead are
-    still the stitches of the row below."""
+    """Stitches from the needles' tips on to a gap, the way a row is worked; below 0 back from the tips. Those ahead
+    are still the stitches of the row below."""
     low, high = sorted((tips, gap))
     is_ahead = (gap > tips) == (chart.side(row) == "RS")
     between = sum(low < column <= high for column, _ in chart.worked(row - 1 if is_ahead and row else row))

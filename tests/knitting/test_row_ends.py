@@ -37,13 +37,13 @@ def demo(name: str) -> tuple[Piece, Strands]:
     return piece, plan_strands(piece.rows, piece.carry).strands
 
 
-def planned(*lines: str, carry: Carry = Carry(3)) -> Strands:
-    return plan_strands(drawn(*lines).rows(), carry).strands
+def planned(*lines: str, rest: int = 0) -> Strands:
+    return plan_strands(drawn(*lines).rows(), Carry(3, 0, rest)).strands
 
 
 def test_of_two_strands_of_one_yarn_the_one_that_stays_is_named_when_the_other_is_cut() -> None:
-    """The mat's bar ends with row 34, a wrong-side row: the ground on both sides of it is tide, and row 35 is worked on
-    with the strand at the far edge. Before the turn the strands lie as they were worked, the first at the right."""
+    """The mat's bar ends with row 34, a wrong-side row: the ground on both sides of it is tide, and row 35 is worked
+    on with the strand at the far edge. Before the turn the strands lie as they were worked, the first at the right."""
     _, strands = demo("mooring-mat")
     [cut] = [step for step in row_end(strands, 33) if isinstance(step, Cut)]
     assert [(spot.yarn, spot.nth) for spot in cut.spots] == [("tide", 1), ("sailcloth", 2)]
@@ -108,7 +108,7 @@ def test_every_other_act_is_pressed_in_the_order_in_which_it_is_done() -> None:
 
 def test_a_strand_that_rests_is_left_hanging() -> None:
     """Brick waits over row 2 and works row 3 again; of the two sands one works row 2, and the other waits too."""
-    strands = planned("ssbbss", "ssssss", "ssbbss", carry=Carry(3, 0, 2))
+    strands = planned("ssbbss", "ssssss", "ssbbss", rest=2)
     [leave] = [step for step in row_end(strands, 0) if isinstance(step, Leave)]
     assert [(spot.yarn, spot.nth, rows) for spot, rows in leave.rests] == [("sand", 1, 1), ("brick", 2, 1)]
 
