@@ -43,7 +43,7 @@ def planned(*lines: str, rest: int = 0) -> Strands:
 
 def test_of_two_strands_of_one_yarn_the_one_that_stays_is_named_when_the_other_is_cut() -> None:
     """The mat's bar ends with row 34, a wrong-side row: the ground on both sides of it is tide, and row 35 is worked
-    on with the strand at the far edge. Before the turn the strands lie as they were worked, the first at the right."""
+    on with the strand at the far edge. Before the turn the strands lie as they were worked, first at the right."""
     _, strands = demo("mooring-mat")
     [cut] = [step for step in row_end(strands, 33) if isinstance(step, Cut)]
     assert [(spot.yarn, spot.nth) for spot in cut.spots] == [("tide", 1), ("sailcloth", 2)]
