@@ -27,15 +27,13 @@ class PlainRow:
     """One row: ``cells[c - 1]`` is the yarn's name in column ``c``, column 1 at the right edge seen from the
     right side; None is "no stitch". ``toward`` is where the hands are going on the chart. ``after`` holds the
     indices of the rows on whose stitches it is worked; None means the row before it in the list, if any.
-
-    ``opens_after``: a flat row that is begun where a round of so many columns ends, without a turn, and makes the
-    cells past them itself, at the place where the round ends: a strand may come to it either way round."""
+    ``leaves_middle``: the first row of a part, the stitches between it and the other part staying on a holder."""
 
     cells: tuple[str | None, ...]
     toward: Literal["left", "right"]
     round: bool = False
     after: tuple[int, ...] | None = None
-    opens_after: int = 0
+    leaves_middle: bool = False
 
 
 @dataclass(frozen=True)
@@ -102,8 +100,8 @@ def legal_moves(rows: Sequence[PlainRow], reach: int, behind: int = 0, rest: int
     moves: MovesBetween = {}
     for row, here in enumerate(every):
         for way in _ways_down(rows, row, rest + 1):
-            above, *below = (rows[number] for number in way)
-            may_go_either_way = (above.round or above.opens_after > 0) and all(one.round for one in below)
+            # Where the work is never turned it goes on round the tube, and flat rows are turned after each.
+            may_go_either_way = len({rows[number].toward for number in way}) == 1
             for u in every[way[-1]]:
                 for v in here:
                     cost = _carry(_there_already(rows, row), u.exit, v.entry, may_go_either_way)
@@ -120,9 +118,9 @@ def legal_moves(rows: Sequence[PlainRow], reach: int, behind: int = 0, rest: int
 
 def _there_already(rows: Sequence[PlainRow], row: int) -> PlainRow:
     """The row without the stitches that it has beyond the row below: they are made in it, and no strand passes what
-    is not there yet. In rounds nothing is made."""
+    is not there yet. In rounds nothing is made; a flat row above one makes stitches for a seam."""
     below = _below(rows, row)
-    if len(below) != 1 or rows[row].round or rows[below[0]].round or not _columns(rows[below[0]]):
+    if len(below) != 1 or rows[row].round or not _columns(rows[below[0]]):
         return rows[row]
     old = _columns(rows[below[0]])
     cells = (cell if min(old) <= c <= max(old) else None for c, cell in enumerate(rows[row].cells, 1))
@@ -136,17 +134,20 @@ def _may_go_on(rows: Sequence[PlainRow], way: Sequence[int], gap: int, index: in
     """Whether a strand that hangs at a gap of the lowest row of a way hangs on the stitches of every row up to the
     highest, in whose segment ``index`` it is to go on. Of the stitches of the row below, those before a row's first
     one are bound off when they are more than can be decreased: over them no strand may hang, but the one at the edge,
-    which binds them off and works the first segment. Stitches between two parts belong to the part whose first row
-    begins there."""
+    which binds them off and works the first segment. What hangs outside all stitches hangs at the edge. Stitches
+    between two parts belong to the part whose first row begins there, unless they stay on a holder."""
+    hangs_at = gap
     for upper, lower in pairwise(way):
         own, below = _columns(rows[upper]), _columns(rows[lower])
         if not own or not below:
             continue
+        gap = min(max(hangs_at, min(below) - 1), max(below))
         beside = [_columns(rows[r]) for r in range(len(rows)) if r != upper and _below(rows, r) == (lower,)]
         beside = [columns for columns in beside if columns]
         if len(beside) == 1 and (max(own) < min(beside[0]) or max(beside[0]) < min(own)):
             [other] = beside
             begins_inside = (min(own) < min(other)) == (rows[upper].toward == "right")
+            begins_inside = begins_inside and not rows[upper].leaves_middle
             if min(own) < min(other):
                 below = list(range(min(below), (min(other) - 1 if begins_inside else max(own)) + 1))
             else:
@@ -191,9 +192,6 @@ def _below(rows: Sequence[PlainRow], row: int) -> tuple[int, ...]:
 
 
 def _carry(row: PlainRow, leave: int, entry: int, may_go_either_way: bool) -> int:
-    if may_go_either_way and row.opens_after:
-        row = PlainRow(row.cells[:row.opens_after], row.toward, round=True)
-        leave, entry = min(leave, len(row.cells)), min(entry, len(row.cells))
     low, high = sorted((leave, entry))
     between = sum(cell is not None for cell in row.cells[low:high])
     stitches = sum(cell is not None for cell in row.cells)

@@ -20,7 +20,7 @@ from companion.knitting.hands.finishing import after_last_row
 from companion.knitting.hands.row_ends import row_end
 from companion.knitting.hands.runs import RunSteps, casting_on, row_runs
 from companion.knitting.hands.steps import CastOn, CutCastOn, Shape, Step, makes, name_of
-from companion.knitting.hands.weaving import Weaving, backs_of
+from companion.knitting.hands.weaving import Leg, Weaving, backs_of
 from companion.knitting.piece import Piece
 from companion.knitting.reckoning import choices as comparing
 from companion.knitting.reckoning.choices import Choice
@@ -140,7 +140,7 @@ def _end(strands: Strands, end: End, state: EndState, weaving: Weaving) -> dict[
         "state": state,
         "rows_needed": weaving.rows,
         "closes": weaving.closes or None,
-        "route": [[leg.way, leg.length] for leg in weaving.legs],
+        "route": [_leg(leg) for leg in weaving.legs],
         "cells": [[strands.rows[row].level + 1, column] for row, column in weaving.cells],
         "cm": round(weaving.cm, 1),
         "split": weaving.is_split,
@@ -148,6 +148,11 @@ def _end(strands: Strands, end: End, state: EndState, weaving: Weaving) -> dict[
         "lighter_by": round(weaving.lighter_by, 1),
         "for_seam": weaving.is_for_seam,
     }
+
+
+def _leg(leg: Leg) -> list[str | int]:
+    leans: list[str | int] = ["right" if leg.leans > 0 else "left", abs(leg.leans)] if leg.leans else []
+    return [leg.way, leg.length, *leans]
 
 
 def row_numbers(piece: Piece, rows: Iterable[int]) -> Iterator[str]:

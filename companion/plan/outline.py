@@ -87,14 +87,17 @@ def mirrored_trouble(fabric: Fabric) -> Problem | None:
 
 
 def _turned_wrong(fabric: Fabric) -> Iterator[OutlineTrouble]:
-    """Rounds that would begin at the wrong edge: a round begins where right-side rows begin."""
+    """Rounds that would begin at the wrong edge of a tube's flat part: a round begins where right-side rows begin. The
+    first one of all may go on from a right-side row as well, since there the piece is joined into a tube."""
+    has_rounds = False
     for index, row in enumerate(fabric.rows):
-        if row.is_round and index and not fabric.rows[index - 1].is_round and fabric.faces[index - 1]:
+        if row.is_round and has_rounds and not fabric.rows[index - 1].is_round and fabric.faces[index - 1]:
             yield OutlineTrouble(
                 index,
                 "is a round, and the flat rows below it end at the other edge.",
                 "Make them even in number, so that they end where the round begins.",
             )
+        has_rounds = has_rounds or row.is_round
 
 
 def _shaped_in_tube(fabric: Fabric) -> Iterator[OutlineTrouble]:

@@ -81,7 +81,6 @@ def plain_rows(chart: Chart, over: dict[Cell, str]) -> list[PlainRow]:
             tuple(over.get(Cell(r, c), cell.yarn) if cell else None for c, cell in enumerate(row, 1)),
             "left" if chart.side(r) == "RS" else "right",
             round=chart.rounds[r],
-            opens_after=len(row) if r and chart.rounds[r - 1] and not chart.rounds[r] else 0,
         )
         for r, row in enumerate(chart.grid)
     ]

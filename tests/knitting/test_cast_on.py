@@ -11,9 +11,8 @@ from hypothesis import given
 from companion.knitting import words
 from companion.knitting.cloth.rows import Casting, Method, Place
 from companion.knitting.cloth.seams import Seams
-from companion.knitting.hands.ends import End, ends_of, exists, is_end
+from companion.knitting.hands.ends import End, corner, ends_of, exists, is_end
 from companion.knitting.hands.hangs import hangs
-from companion.knitting.hands.holes import gap_of
 from companion.knitting.hands.row_ends import row_end
 from companion.knitting.hands.runs import row_runs
 from companion.knitting.hands.steps import CastOn, Cross, Join, Section, Work, is_begun, sections, separate_yarn
@@ -172,15 +171,15 @@ def test_which_strands_are_begun_in_the_cast_on(cast_on: Casting, told: list[boo
 )
 def test_the_tails_hang_where_the_cast_on_leaves_them(cast_on: Casting, gaps: list[int]) -> None:
     _, strands = cast(WALL, cast_on)
-    assert [gap_of(End(Place(0, segment), "start"), strands.rows) for segment in range(3)] == gaps
+    assert [corner(End(Place(0, segment), "start"), strands.rows).gap for segment in range(3)] == gaps
 
 
 @pytest.mark.parametrize(("method", "tail"), [("long-tail", 0), ("knitted", 10), ("cable", 10)])
 def test_of_a_cast_on_of_its_own_both_ends_hang_where_it_has_them(method: Method, tail: int) -> None:
     _, strands = cast(WALL, Casting(method, yarn="brick"))
     start, finish = End(Place(0, 0), "cast-on start"), End(Place(0, 0), "cast-on finish")
-    assert (gap_of(start, strands.rows), gap_of(finish, strands.rows)) == (tail, 0)
-    assert gap_of(End(Place(0, 0), "start"), strands.rows) == 0
+    assert (corner(start, strands.rows).gap, corner(finish, strands.rows).gap) == (tail, 0)
+    assert corner(End(Place(0, 0), "start"), strands.rows).gap == 0
 
 
 def test_of_a_cast_on_of_its_own_two_ends_more_are_woven_in() -> None:
@@ -214,7 +213,7 @@ def test_every_section_leaves_one_tail_and_every_end_is_told_on_the_way(
 
 
 @given(anything, castings(), limits())
-def test_a_tail_runs_through_its_own_colour_or_along_the_cast_on_edge(
+def test_a_tail_runs_through_its_own_colour_or_along_the_edge_it_made(
     chart: Chart, cast_on: Casting, carry: Carry
 ) -> None:
     piece, strands = cast(chart, cast_on, carry)
@@ -223,8 +222,10 @@ def test_a_tail_runs_through_its_own_colour_or_along_the_cast_on_edge(
         weaving = backs.weaving(end)
         cells = [chart.grid[row][column - 1] for row, column in weaving.cells]
         assert None not in cells
-        assert weaving.is_on_edge == any(cell is not None and cell.yarn != weaving.yarn for cell in cells[:1])
-        if weaving.is_on_edge:
+        assert bool(weaving.on_edge) == any(cell is not None and cell.yarn != weaving.yarn for cell in cells[:1])
+        if weaving.on_edge == "bind-off":
+            assert {row for row, _ in weaving.cells} == {len(chart.grid) - 1}
+        elif weaving.on_edge:
             assert {row for row, _ in weaving.cells} == {0}
             assert weaving.is_of_cast_on
             assert not cast_on.is_each

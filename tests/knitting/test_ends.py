@@ -8,11 +8,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from companion.knitting import words
 from companion.knitting.cloth.fabric import Gauge
-from companion.knitting.cloth.rows import Place
-from companion.knitting.hands.ends import End, ends_of, exists, rows_until_ready
+from companion.knitting.cloth.rows import Place, RowKey
+from companion.knitting.hands.ends import End, corner, ends_of, exists, rows_until_ready
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
+from companion.plan.demo import demo_folder
+from companion.plan.read import load
 from tests.knitting.charts import Chart, charts, drawn, limits
 
 
@@ -77,3 +80,55 @@ def test_ends_come_about_in_the_order_they_are_listed(chart: Chart, carry: Carry
 def test_where_nothing_is_joined_or_cut_there_is_no_end(end: End) -> None:
     strands = plan_strands(drawn("bss", "bss").rows(), Carry(3)).strands
     assert not exists(end, 1, 2, strands)
+
+
+@pytest.mark.parametrize(
+    ("lines", "is_round", "gap"),
+    [
+        # Row 1 ends at the left edge, gap 5; bound off on the way back, the tail hangs at the right one. Row 2 ends
+        # at the right edge, and the tail hangs at the left one.
+        (("sssss",), False, 0),
+        (("sssss", "sssss"), False, 5),
+        (("bbsss",), False, 0),
+        ((".sss.", "sssss"), False, 4),
+        # Bound off in the round it goes on the same way and ends where the round ends.
+        (("sssss", "sssss"), True, 5),
+    ],
+)
+def test_the_tail_of_the_bind_off_hangs_at_the_far_edge(lines: tuple[str, ...], is_round: bool, gap: int) -> None:
+    strands = plan_strands(drawn(*lines, is_round=is_round).rows(), Carry(3)).strands
+    row = len(lines) - 1
+    end = End(Place(row, len(strands.strand_of[row]) - 1), "finish")
+    assert corner(end, strands.rows).gap == gap
+    earlier = [each for each in ends_of(strands) if each.kind == "finish" and each != end]
+    assert all(corner(each, strands.rows).gap == strands.rows.segment(each.place).exit for each in earlier)
+
+
+def test_the_tails_of_each_part_hang_where_it_is_bound_off_and_where_it_begins() -> None:
+    """The ferry jumper's parts end with a wrong-side row toward the right, columns 7 to 20 and 43 to 56: each is bound
+    off toward the left. The left one is joined beside the right one, whose last column is 25, binds off columns 26 to
+    37 and works on from 38."""
+    folder = demo_folder()
+    assert folder is not None
+    rows = load(folder / "ferry-jumper-front.yaml").piece.rows
+    strands = plan_strands(rows, Carry(3)).strands
+    found = {
+        (part, number, end.kind): (corner(end, rows).gap, words.end_line(strands, end, "not yet")[16:])
+        for end in ends_of(strands) for part, number in [rows[end.place.row].key] if part
+    }
+    assert found == {
+        ("right", 14, "finish"): (20, "row right 14 WS, finish of the fog at the right edge"),
+        ("left", 1, "start"): (25, "row left 1 RS, start  of the fog"),
+        ("left", 14, "finish"): (56, "row left 14 WS, finish of the fog at the right edge"),
+    }
+    start = End(Place(rows.at(RowKey("left", 1)), 0), "start")
+    assert corner(start, rows)[:3] == (rows.at(RowKey("", 84)), 26, 1)
+
+
+def test_a_strand_joined_where_a_row_begins_hangs_at_the_edge_it_binds_off_or_casts_on() -> None:
+    """Row 3 is a right-side row, from the right: brick binds off columns 1 to 3, or casts on columns 1 and 2."""
+    off = drawn("bbbbb...", "ssssssss", "ssssssss").rows()
+    assert corner(End(Place(2, 0), "start"), off) == (1, 1, 1, 3, "bind-off")
+    on = drawn("bbbbbb", "ssss..", "ssss..").rows()
+    assert corner(End(Place(2, 0), "start"), on) == (2, 2, -1, 2, "cast-on")
+    assert corner(End(Place(2, 0), "start"), on).gap == 2

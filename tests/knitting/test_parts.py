@@ -182,6 +182,13 @@ def test_a_strand_over_the_bound_off_middle_is_cut() -> None:
     assert strands.strand_of[2] == (1,)
 
 
+def test_a_strand_over_a_middle_that_is_held_waits_there_and_is_cut() -> None:
+    """The brick of row 2 hangs over the middle; the left part's first row begins beside it and takes up its own."""
+    told: list[Told] = [("", "sssbbbbsss"), ("", "sssbbbbsss"), ("right", ".......sss"), ("left", "bss.......")]
+    strands = plan_strands(Rows(fabric_of(told, is_middle_held=True)), Carry(9)).strands
+    assert strands.strand_of[3][1] not in strands.strand_of[1]
+
+
 @st.composite
 def divided(draw: st.DrawFn) -> list[Told]:
     """Pieces that divide after one to four rows, with or without stitches between their parts."""

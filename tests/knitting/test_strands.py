@@ -32,7 +32,6 @@ def plain(chart: Chart) -> list[PlainRow]:
             tuple(cell and cell.yarn for cell in cells),
             "left" if chart.side(row) == "RS" else "right",
             chart.rounds[row],
-            opens_after=len(cells) if row and chart.rounds[row - 1] and not chart.rounds[row] else 0,
         )
         for row, cells in enumerate(chart.grid)
     ]
@@ -113,6 +112,20 @@ def test_no_plan_tried_in_turn_is_better(chart: Chart, carry: Carry) -> None:
     assume(len(oracles.segments(rows)) <= 8)
     total = plan_strands(chart.rows(), carry).strands.total
     assert (total.strands, total.carried) == oracles.brute_force(rows, carry.reach, carry.behind, carry.rest)
+
+
+def test_a_strand_left_outside_an_edge_that_came_in_since_hangs_at_it_and_binds_off() -> None:
+    """The sand hangs at the right edge after row 2; ink decreases one stitch there and works two rows. In row 5 sand
+    binds off three stitches from the edge at which it hangs, and not over bound-off ones. With one row of rest it has
+    to be cut, and so it has where another strand binds off."""
+    waits = drawn("ssss....", "bbbbbbb.", "bbbbbbb.", "ssssssss", "ssssssss")
+    for chart, rest, strands in (
+        (waits, 2, 2), (waits, 1, 3),
+        (drawn("ssbb....", "bbbbbbb.", "bbbbbbb.", "ssssssss", "ssssssss"), 2, 3),
+    ):
+        plan = plan_strands(chart.rows(), Carry(3, 0, rest))
+        assert len(plan.strands.first) == strands
+        assert not fault_in(plan.strands, Carry(3, 0, rest), plan.proof)
 
 
 @given(big, limits())

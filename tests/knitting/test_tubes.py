@@ -221,17 +221,10 @@ def test_a_row_read_back_from_its_words_has_every_stitch_once(one: Tube, is_mirr
 
 def plain(one: Tube, rows: Rows) -> list[PlainRow]:
     """The tube as the oracle reads it, from its drawing alone."""
-    found = []
-    for index in range(len(one.chart.grid)):
-        is_round = one.chart.rounds[index]
-        opens = not is_round and index > 0 and one.chart.rounds[index - 1]
-        found.append(
-            PlainRow(
-                tuple(one.yarns(index)), rows[index].toward, is_round,
-                opens_after=len(one.chart.grid[index]) if opens else 0,
-            )
-        )
-    return found
+    return [
+        PlainRow(tuple(one.yarns(index)), rows[index].toward, is_round)
+        for index, is_round in enumerate(one.chart.rounds)
+    ]
 
 
 @given(tubes(), limits(6), st.booleans())
@@ -344,3 +337,21 @@ def test_rows_told_above_the_pattern_are_those_worked_flat() -> None:
 def test_a_row_knows_its_stitches_round_the_tube() -> None:
     row: Row = TWO.rows()[1]
     assert (row.stitches, row.stitches_around) == (8, 6)
+
+
+def test_a_strand_that_rests_passes_no_stitches_for_a_seam_that_are_not_made_yet() -> None:
+    """Brick hangs past the last stitch of row 1, of which the seam's two are brick. In row 4, the first one above the
+    round, it is wanted at column 6: one stitch lies between, and the two for the seam are made where that row ends."""
+    one = tube("o ssssss", "2 ssssss", "2 bsssss", "o ssssss", "2 ssssss", "2 sssssb")
+    strands = plan_strands(one.rows(), Carry(1, 0, 2)).strands
+    assert strands.at(Place(3, 1)) == strands.at(Place(0, 2))
+    [found] = [each for each in all_floats(strands) if each.place == (3, 1)]
+    assert (found.stitches, found.is_ahead, found.rows) == (1, True, 2)
+
+
+def test_the_first_round_may_lie_on_a_right_side_row_and_goes_on_where_that_ends() -> None:
+    """Three flat rows end at the left edge, and joined into a tube column 1 comes next: nothing is turned or cut."""
+    one = tube("o ssssss", "0 ssssss", "0 ssssss", "0 ssssss")
+    strands = plan_strands(one.rows(), Carry(0)).strands
+    assert (strands.total.strands, strands.total.carried) == (1, 0)
+    assert [row_end(strands, row).tip for row in range(4)] == ["toward", "away", "", ""]

@@ -36,19 +36,30 @@ def in_colours(chart: Chart, **colours: str) -> Backs:
     return Backs(piece, plan_strands(piece.rows, piece.carry).strands)
 
 
-@given(charts(max_rows=20, max_columns=20), limits())
+def followed(weaving: Weaving) -> tuple[int, int]:
+    """Where one comes to who follows the legs alone; seen from the wrong side higher columns lie to the right."""
+    row, column = weaving.cells[0]
+    for leg in weaving.legs:
+        row += {"up": leg.length, "down": -leg.length}.get(leg.way, 0)
+        column += {"right": leg.length, "left": -leg.length}.get(leg.way, leg.leans)
+    return row, column
+
+
+@given(charts(max_rows=20, max_columns=20, has_gaps=False), limits())
 def test_a_route_is_of_its_own_colour_hangs_together_and_is_long_enough(chart: Chart, carry: Carry) -> None:
+    """But for the tail of the bind-off, which runs along the last row whatever its colours, where it is flat."""
     found, ends, piece = backs(chart, carry)
+    top = len(chart.grid) - 1
     for end in ends:
         weaving = found.weaving(end)
-        first = chart.worked(end.place.row)
         run = chart.runs(end.place.row)[end.place.segment]
-        assert first
+        if end == End(Place(top, len(chart.runs(top)) - 1), "finish") and not chart.rounds[top]:
+            run = chart.runs(top)[0][::-1]
         assert weaving.cells[0] == (end.place.row, run[0][0] if end.kind == "start" else run[-1][0])
         for row, column in weaving.cells:
             cell = chart.grid[row][column - 1]
             assert cell is not None
-            assert cell.yarn == weaving.yarn
+            assert cell.yarn == weaving.yarn or (weaving.on_edge and row == top)
         length = 0.0
         for (r, c), (s, d) in zip(weaving.cells, weaving.cells[1:], strict=False):
             assert (abs(r - s), abs(c - d)) in {(1, 0), (0, 1), (1, 1)}
@@ -57,6 +68,7 @@ def test_a_route_is_of_its_own_colour_hangs_together_and_is_long_enough(chart: C
         assert weaving.is_split == (length < 5 - float(piece.gauge.stitch_cm) / 2 - 1e-9) or weaving.is_split
         assert weaving.is_split or length >= 4.75 - 1e-9
         assert sum(leg.length for leg in weaving.legs) == len(weaving.cells) - 1
+        assert followed(weaving) == weaving.cells[-1]
 
 
 @given(charts(max_rows=20, max_columns=12), limits())
@@ -79,7 +91,7 @@ def test_up_along_the_change_then_into_its_own_colour() -> None:
     # Row 2 is worked from column 20 down: the block is entered at column 14.
     assert weaving.cells[0] == (1, 14)
     assert weaving.closes == "left"
-    assert weaving.legs == (Leg("up", 7, is_along=True), Leg("left", 5))
+    assert weaving.legs == (Leg("up", 7), Leg("left", 5))
     assert weaving.cells[7:] == ((8, 14), (8, 13), (8, 12), (8, 11), (8, 10), (8, 9))
     assert how_to_weave(weaving) == [
         "Undo the half-knot first, if there is one.",
@@ -95,7 +107,7 @@ def test_a_finish_goes_down_and_has_no_half_knot() -> None:
     weaving = backs(chart)[0].weaving(End(Place(20, 1), "finish"))
     # Row 21, a right-side row: the block is left at column 14.
     assert (weaving.cells[0], weaving.closes) == ((20, 14), "left")
-    assert weaving.legs[0] == Leg("down", 14, is_along=True)
+    assert weaving.legs[0] == Leg("down", 14)
     assert how_to_weave(weaving, Terms("uk"))[0].startswith("Keep the tail looped through the sand")
 
 
@@ -104,7 +116,34 @@ def test_a_line_of_crossings_that_leans_is_followed() -> None:
     weaving = backs(drawn(*lines[::-1], "s" * 22))[0].weaving(End(Place(1, 1), "start"))
     columns = [column for _, column in weaving.cells[:8]]
     assert columns == [18, 17, 16, 15, 14, 13, 12, 11]
-    assert weaving.legs[0] == Leg("up", 7, is_along=True)
+    assert weaving.legs[0] == Leg("up", 7, leans=-7)
+    assert "up 7 rows and 7 sts to the left along the line of crossings," in how_to_weave(weaving)[3]
+
+
+def test_a_route_along_a_line_that_leans_to_an_edge_stays_on_the_fabric() -> None:
+    """Three stitches wide: the sand of row 2 hangs at the left edge as one looks at the back, and the line leans away
+    from it, so that there is a stitch to the left again."""
+    weaving = backs(drawn("bss", "bbs", "sss"))[0].weaving(End(Place(1, 1), "start"))
+    assert weaving.cells[:3] == ((1, 1), (2, 2), (2, 1))
+    assert weaving.legs[:2] == (Leg("up", 1, leans=1), Leg("left", 1))
+    assert "up 1 row and 1 st to the right along the line of crossings, to the left 1 st," in how_to_weave(weaving)[3]
+
+
+def test_a_tail_of_the_bind_off_runs_along_its_own_edge_where_the_row_is_of_other_colours() -> None:
+    """The brick is in hand at the left edge after row 1, and ends at the right one over sand."""
+    weaving = backs(drawn("bb" + "s" * 18))[0].weaving(End(Place(0, 1), "finish"))
+    assert (weaving.cells[0], weaving.legs, weaving.neighbour) == ((0, 1), (Leg("right", 10),), "")
+    assert how_to_weave(weaving)[0] == (
+        "Weave in along the bind-off edge, which is of its own colour: to the right 10 sts (5 cm)."
+    )
+    assert "along the cast-off edge" in how_to_weave(weaving, Terms("uk"))[0]
+
+
+def test_along_an_edge_of_its_own_it_goes_no_further_than_that_edge() -> None:
+    """Brick binds off three stitches over sand, and its tail goes back and forth over those."""
+    weaving = backs(drawn("b" * 9 + "...", "s" * 12, "s" * 12))[0].weaving(End(Place(2, 0), "start"))
+    assert set(weaving.cells) == {(1, 1), (1, 2), (1, 3)}
+    assert weaving.is_split
 
 
 def test_in_a_small_area_it_goes_back_and_forth() -> None:
@@ -181,4 +220,4 @@ def test_a_mirrored_knitters_back_is_the_same_back() -> None:
 def test_more_rows_to_the_centimetre_make_longer_ways() -> None:
     chart = drawn(*["s" * 6 + "b" * 8 + "s" * 6] * 30, "s" * WIDE)
     fine = backs(chart, gauge=Gauge(Fraction(20), Fraction(40)))[0].weaving(End(Place(1, 1), "start"))
-    assert fine.legs == (Leg("up", 10, is_along=True), Leg("left", 5))
+    assert fine.legs == (Leg("up", 10), Leg("left", 5))

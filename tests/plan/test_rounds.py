@@ -62,6 +62,14 @@ def test_flat_rows_that_end_at_the_other_edge_are_told() -> None:
     assert problem.mend == "Make them even in number, so that they end where the round begins."
 
 
+@pytest.mark.parametrize("rows", [1, 2, 3, 4])
+def test_below_the_first_round_any_number_of_rows_may_be_flat(rows: int) -> None:
+    """After a right-side row the round goes on where it ended, after a wrong-side row the work is turned first."""
+    text = COWL.replace("    worked: round\n", "", 1).replace("rows: 3", f"rows: {rows}", 1)
+    text = text.replace("FLAT", "1\n    worked: round")
+    assert [row.is_round for row in read(text).piece.rows] == [False] * rows + [True] * 3
+
+
 def test_blocks_of_colour_in_the_round_are_told_in_numbers() -> None:
     """By hand: six rounds of three blocks. Every strand ends a block's width past where the next round needs it; only
     the one at the end of a round goes on, as the next round's first. So every round joins two: 1 + 6 x 2 = 13."""

@@ -136,11 +136,15 @@ def test_in_the_round_a_block_of_six_costs_six_every_time_and_the_ground_nothing
     assert oracles.fewest_strands(rows, reach=2) == oracles.fewest_strands(rows, reach=5) == 3 + 2 + 2
 
 
-def test_one_flat_row_on_the_way_closes_the_short_way_round() -> None:
-    cells = ("s",) * 8
-    rows = [PlainRow(cells, "left", round=True), PlainRow(cells, "left", round=True), PlainRow(cells, "left")]
-    assert oracles.legal_moves(rows, reach=0) == {((0, 0), (1, 0)): 0}
-    assert oracles.legal_moves(rows, reach=8) == {((0, 0), (1, 0)): 0, ((1, 0), (2, 0)): 8}
+def test_a_turn_on_the_way_closes_the_short_way_round() -> None:
+    """Left at gap 8, wanted at the first stitch of a row toward the left: no stitch lies between the round's end and
+    its start. Wanted at column 1 of a row toward the right, gap 1: seven lie before it, or one past the start."""
+    eight, one = ("s",) * 8, ("s", *["b"] * 7)
+    joined = [PlainRow(eight, "left"), PlainRow(one, "left", round=True)]
+    assert oracles.legal_moves(joined, reach=0) == {((0, 0), (1, 0)): 0}
+    turned = [PlainRow(eight, "left", round=True), PlainRow(one, "right")]
+    assert oracles.legal_moves(turned, reach=6) == {}
+    assert oracles.legal_moves(turned, reach=7) == {((0, 0), (1, 1)): 7}
 
 
 def test_behind_passes_the_other_yarns_of_its_own_row_and_never_the_start_of_a_round() -> None:

@@ -91,27 +91,31 @@ def _lost_at_start(rows: Rows, index: int) -> int:
 
 
 class _Bar(NamedTuple):
-    """Which gaps of the row below a strand may hang at and still go on in a row: from ``low`` to ``high``, but for
-    those between ``edge`` and ``inner``, over bound-off stitches. At ``edge`` itself hangs the strand that binds off.
-    """
+    """Where strands hang on the row below, from gap ``low`` to ``high``: what was left outside hangs at the nearest of
+    them. From ``first`` to ``last`` they may go on, and at ``edge`` (None: there is none) the one that binds off."""
 
     low: int
     high: int
-    edge: int
-    inner: int
+    first: int
+    last: int
+    edge: int | None
+
+    def passes(self, gap: int, *, is_first: bool) -> bool:
+        """Whether a strand left at this gap goes on, ``is_first``: in the row's first segment."""
+        gap = min(max(gap, self.low), self.high)
+        return gap == self.edge if is_first and self.edge is not None else self.first <= gap <= self.last
 
 
 def _bar(rows: Rows, index: int) -> _Bar | None:
     """What keeps strands from going on in a row; None where all can."""
     off = bound_off(rows, index)
-    is_first = rows[index].part and rows[index].number == 1
-    if not off and not is_first:
+    if not off and (rows[index].number > 1 or not rows[index].part):
         return None
-    under = taken(rows, index)
-    edge = under.first - 1 if rows[index].toward == "left" else under.last
-    inner = edge + off if rows[index].toward == "left" else edge - off
-    low, high = (under.first - 1, under.last) if is_first else (0, rows[index].fabric.columns)
-    return _Bar(low, high, edge, inner)
+    whole, (first, last) = span(rows[rows.before(index)[0]]), taken(rows, index)
+    first -= 1
+    if off and rows[index].toward == "left":
+        return _Bar(whole.first - 1, whole.last, first + off, last, first)
+    return _Bar(whole.first - 1, whole.last, first, last - off, last if off else None)
 
 
 class Bars:
@@ -131,16 +135,6 @@ class Bars:
         bars = [(bar, at == index) for at, bar in between if self._rows.fabric.rows[at].part in parts]
 
         def may(gap: int, segment: int) -> bool:
-            return all(_passes(bar, gap, is_here and segment == 0) for bar, is_here in bars)
+            return all(bar.passes(gap, is_first=is_here and segment == 0) for bar, is_here in bars)
 
         return may if bars else None
-
-
-def _passes(bar: _Bar, gap: int, binds_off: bool) -> bool:
-    if not bar.low <= gap <= bar.high:
-        return False
-    if bar.edge == bar.inner:
-        return True
-    if binds_off:
-        return gap == bar.edge
-    return gap >= bar.inner if bar.inner > bar.edge else gap <= bar.inner

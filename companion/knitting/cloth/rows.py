@@ -9,13 +9,14 @@ rows in flat work (stitch guides on reading charts).
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import accumulate
 from typing import Literal, NamedTuple, overload
 
-from companion.knitting.cloth.fabric import Fabric, FabricRow, Part, Run, Texture, as_knitted
+from companion.knitting.cloth.fabric import Fabric, FabricRow, Part, Run, Stitch, Texture, as_knitted
 
 Side = Literal["RS", "WS"]
 Toward = Literal["left", "right"]
@@ -74,6 +75,12 @@ class Segment(NamedTuple):
     exit: int
     stretches: tuple[Stretch, ...]
 
+    @property
+    def columns(self) -> list[int]:
+        """The columns of its stitches in working order."""
+        step = 1 if self.entry < self.first else -1
+        return [stretch.first + step * i for stretch in self.stretches for i in range(stretch.count)]
+
 
 @dataclass(frozen=True)
 class Row:
@@ -109,7 +116,7 @@ class Row:
     def stitches_around(self) -> int:
         """How many stitches the tube has round which the row is begun: without those for the seam, which a tube's
         first flat row makes itself."""
-        return self.stitches - self.fabric.seam_stitches
+        return self.reached(self.fabric.columns) - self.reached(0)
 
     @property
     def is_mirrored(self) -> bool:
@@ -129,6 +136,16 @@ class Row:
         real = (int(run.stitch is not None) for run in self.fabric.runs for _ in range(run.count))
         return list(accumulate(real, initial=0))
 
+    @cached_property
+    def _stops(self) -> list[int]:
+        """The last column of every run of the fabric."""
+        return list(accumulate(run.count for run in self.fabric.runs))
+
+    def stitch_at(self, column: int) -> Stitch | None:
+        """The stitch in a column; None where there is none, beside the row too."""
+        at = bisect_left(self._stops, column)
+        return self.fabric.runs[at].stitch if column >= 1 and at < len(self._stops) else None
+
     @property
     def has_gaps(self) -> bool:
         """Some cells are "no stitch"."""
@@ -139,7 +156,6 @@ class Row:
         if self._real_upto is None:
             return min(max(gap, 0), self.stitches)
         return self._real_upto[min(max(gap, 0), len(self._real_upto) - 1)]
-
 
     def reached(self, gap: int) -> int:
         """How many stitches that the row below has, too, lie in columns 1 to ``gap``: what is made beyond its edges
@@ -252,10 +268,10 @@ class Rows(Sequence[Row]):
         return min(later, default=len(self)) - starts[part]
 
     def goes_on_round(self, index: int) -> bool:
-        """Whether row ``index`` is begun where the row below ends, without a turn, round the tube: a round, and the
-        first flat row above one."""
-        row, below = self.fabric.rows[index], self.fabric.below(index)
-        return row.is_round or (below is not None and not row.part and self.fabric.rows[below].is_round)
+        """Whether row ``index`` is begun where the row below ends, without a turn, round the tube: a round above
+        another or above a right-side row, and the first flat row above one."""
+        faces, below = self.fabric.faces, self.fabric.below(index)
+        return below is not None and faces[below] and faces[index]
 
     def places(self) -> Iterator[Place]:
         """Every segment of the piece in working order."""
@@ -281,7 +297,7 @@ def _row(fabric: Fabric, index: int, is_mirrored: bool) -> Row:
 
 def _base(cloth: FabricRow, below: FabricRow) -> tuple[int, int] | None:
     """The outer gaps of the row below, where the row goes beyond them."""
-    if cloth.is_round or below.is_round:
+    if cloth.is_round:
         return None
     own, under = _gaps(cloth), _gaps(below)
     return under if own[0] < under[0] or own[1] > under[1] else None
@@ -342,7 +358,7 @@ def _segment(yarn: str, stretches: list[Stretch], toward: Toward) -> Segment:
 def carry(rows: Rows, u: Place, v: Place) -> int:
     """Real stitches of v's row that the strand passes from where it hangs after ``u`` to where ``v`` starts.
 
-    One formula for every move (design: gaps). Where every row from u's to v's is worked round, the strand may
+    One formula for every move (design: gaps). Where the work is not turned between u's row and v's, the strand may
     go either way round the tube: ``min(c, N - c)`` with N the stitches of v's row, those for a seam not counted.
     """
     row = rows[v.row]
@@ -353,16 +369,14 @@ def carry(rows: Rows, u: Place, v: Place) -> int:
 
 def carry_round(row: Row, hang: int, entry: int) -> int:
     """Stitches of a row between two places in it, the shorter way round the tube. Both are told by the stitches in
-    the columns before them; what is made for the seam is not there yet, so that it lies at the tube's join."""
-    around = row.stitches_around
-    passed = abs(min(hang, around) - min(entry, around))
-    return min(passed, around - passed)
+    the columns before them."""
+    passed = abs(hang - entry)
+    return min(passed, row.stitches_around - passed)
 
 
 def goes_round(rows: Rows, u: Place, v: Place) -> bool:
     """Whether a strand may go either way round the tube from ``u`` to ``v``: there is no turn between them."""
-    level = {v.row} if u.row < v.row and rows.goes_on_round(v.row) else set()
-    while level and u.row not in level:
-        below = (before for one in level for before in rows.before(one) if before >= u.row)
-        level = {before for before in below if rows.fabric.rows[before].is_round}
-    return bool(level)
+    row: int | None = v.row
+    while row is not None and row > u.row and rows.goes_on_round(row):
+        row = rows.fabric.below(row)
+    return u.row < v.row and row == u.row

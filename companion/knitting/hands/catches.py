@@ -84,12 +84,10 @@ class _Stops:
         self.stitches = 0
         self._columns: list[int] = []
         self._parity = (row.level + 1) % 2
-        step = 1 if row.toward == "left" else -1
         for segment in row.segments:
             self.begins.append(self.stitches)
             self.stitches += segment.stitches
-            for stretch in segment.stretches:
-                self._columns += range(stretch.first, stretch.first + step * stretch.count, step)
+            self._columns += segment.columns
         if row.is_mirrored:
             drawn = row.fabric.columns - row.fabric.seam_stitches
             self._columns = [drawn + 1 - column for column in self._columns]

@@ -9,7 +9,9 @@ from typing import Literal, NamedTuple
 
 from companion.knitting.cloth.cast_on import is_begun
 from companion.knitting.cloth.fabric import Gauge
+from companion.knitting.cloth.outlines import bound_off, taken
 from companion.knitting.cloth.rows import Place, Rows
+from companion.knitting.cloth.shaping import shapings
 from companion.knitting.strands.strands import Strands
 
 READY_CM = Fraction(5, 2)
@@ -82,19 +84,59 @@ def is_of_cast_on(end: End, rows: Rows) -> bool:
     return end.kind in _OF_THE_CAST_ON
 
 
-def corner(end: End, rows: Rows) -> tuple[int, bool]:
-    """The segment of its row at which an end hangs, and whether at the far side of it, where that segment is left.
+class Corner(NamedTuple):
+    """Where an end hangs: at the stitch in ``column`` of row ``row`` (from 0). ``inward``: the way from its gap to
+    that stitch and on into the fabric, 1 toward higher columns, -1 toward lower ones. ``edge``: its strand itself
+    ``made`` so many stitches of the edge from there on; 0 = none."""
+
+    row: int
+    column: int
+    inward: int
+    edge: int = 0
+    made: Literal["", "cast-on", "bind-off"] = ""
+
+    @property
+    def gap(self) -> int:
+        """The gap where it hangs."""
+        return self.column - (self.inward > 0)
+
+
+def corner(end: End, rows: Rows) -> Corner:
+    """Where an end hangs.
 
     A tail of the cast-on hangs where what was cast on with it ends, which is where row 1 starts on it; that of a
-    knitted or cable cast-on where it began, at the far side (common practice, no source).
+    knitted or cable cast-on where it began, at the far side. What is bound off flat goes back over the last row, and
+    the tail hangs where that row began. Where a row begins by binding off or casting on, a strand joined for it hangs
+    at the edge of the row below (common practice, no source).
     """
-    if end.kind == "cast-on finish":
-        return 0, False
-    if not is_of_cast_on(end, rows):
-        return end.place.segment, end.kind == "finish"
-    if rows.cast_on.method == "long-tail":
-        return end.place.segment, False
-    return (end.place.segment if rows.cast_on.is_each else len(rows[0].segments) - 1), True
+    index, row, run = end.place.row, rows[end.place.row], rows.segment(end.place)
+    ahead = 1 if row.toward == "left" else -1
+    is_far = end.kind == "finish"
+    if end.after:
+        return Corner(index, run.columns[end.after - is_far], -ahead if is_far else ahead)
+    if end.kind == "cast-on finish" or is_of_cast_on(end, rows):
+        runs = (run,) if rows.cast_on.is_each else row.segments
+        is_far = rows.cast_on.method != "long-tail" and end.kind != "cast-on finish"
+        column, inward = (runs[-1].last, -ahead) if is_far else (runs[0].first, ahead)
+        return Corner(index, column, inward, sum(one.stitches for one in runs), "cast-on")
+    if is_of_bind_off(end, rows):
+        column, inward = (run.last, -ahead) if row.is_round else (row.segments[0].first, ahead)
+        return Corner(index, column, inward, row.stitches, "bind-off")
+    if not is_far and index and not end.place.segment:
+        below, under = rows.before(index)[0], taken(rows, index)
+        edge = under.first if ahead > 0 else under.last
+        if off := bound_off(rows, index):
+            return Corner(below, edge, ahead, off, "bind-off")
+        if (made := next(iter(shapings(rows, index)), None)) and made.how == "cast on":
+            return Corner(index, edge - ahead, -ahead, made.stitches, "cast-on")
+    return Corner(index, run.last, -ahead) if is_far else Corner(index, run.first, ahead)
+
+
+def is_of_bind_off(end: End, rows: Rows) -> bool:
+    """Whether its strand binds off the piece, or a part of it, and is cut then."""
+    row, segment = end.place
+    is_last = segment + 1 == len(rows[row].segments) and not rows.following(row)
+    return end.kind == "finish" and not end.after and is_last
 
 
 def rows_until_ready(gauge: Gauge) -> int:

@@ -21,17 +21,9 @@ def near(hole: Place, ends: Iterable[End], rows: Rows, gauge: Gauge) -> tuple[En
     for end in ends:
         if {rows[end.place.row].part, rows[row].part} == {"left", "right"}:
             continue  # the opening lies between
-        across = abs(rows[end.place.row].upto(gap_of(end, rows)) - rows[end.place.row].upto(gap)) * gauge.stitch_cm
-        away = hypot(across, abs(rows[end.place.row].level - rows[row].level) * gauge.row_cm)
+        at = corner(end, rows)
+        across = abs(rows[at.row].upto(at.gap) - rows[at.row].upto(gap)) * gauge.stitch_cm
+        away = hypot(across, abs(rows[at.row].level - rows[row].level) * gauge.row_cm)
         if away <= NEAR_CM:
             found.append((away, end))
     return tuple(end for _, end in sorted(found))
-
-
-def gap_of(end: End, rows: Rows) -> int:
-    """The gap where an end hangs."""
-    row, segment = rows[end.place.row], rows.segment(end.place)
-    if not end.after:
-        at, is_far = corner(end, rows)
-        return row.segments[at].exit if is_far else row.segments[at].entry
-    return segment.entry + (end.after if row.toward == "left" else -end.after)

@@ -8,7 +8,7 @@ from math import hypot
 from typing import NamedTuple
 
 from companion.knitting.cloth.fabric import Gauge
-from companion.knitting.cloth.rows import Place, Rows, goes_round
+from companion.knitting.cloth.rows import Place, Rows, carry
 from companion.knitting.strands.limits import FREE_FLOAT_CM
 from companion.knitting.strands.strands import Strands
 
@@ -93,14 +93,10 @@ def passed(rows: Rows, origin: Place, place: Place) -> tuple[int, bool]:
     row = rows[place.row]
     at = row.upto if origin.row == place.row else row.reached
     hang, entry = at(rows.segment(origin).exit), at(rows.segment(place).entry)
-    around = row.stitches_around
-    if around < row.stitches and goes_round(rows, origin, place):  # stitches for the seam are not made yet
-        hang, entry = min(hang, around), min(entry, around)
-    between = abs(hang - entry)
     is_ahead = (hang > entry) == (row.toward == "left")
-    if around - between < between and goes_round(rows, origin, place):
-        return around - between, not is_ahead
-    return between, is_ahead
+    if (passed := carry(rows, origin, place)) < abs(hang - entry):  # the other way round the tube
+        return passed, not is_ahead
+    return passed, is_ahead
 
 
 def all_floats(strands: Strands) -> Iterator[Float]:

@@ -95,15 +95,12 @@ def within(moves: Moves, rows: Rows, limits: Carry) -> Moves:
 
 def _rows_below(rows: Rows, index: int, rest: int) -> Iterator[tuple[int, bool]]:
     """The rows on whose stitches row ``index`` is worked, directly or with up to ``rest`` rows between, nearest
-    first; each with whether all rows of the way there are worked round."""
-    level = {index: rows.goes_on_round(index)}
+    first; each with whether the work is nowhere turned on the way there."""
+    at, is_round = index, True
     for _ in range(rest + 1):
-        below: dict[int, bool] = {}
-        for one, is_round in level.items():
-            for before in rows.before(one):
-                below[before] = below.get(before, False) or (is_round and rows[before].is_round)
-        yield from sorted(below.items(), reverse=True)
-        level = below
+        is_round = is_round and rows.goes_on_round(at)
+        for at in rows.before(at):
+            yield at, is_round
 
 
 def _behind(row: Row, start: int, numbers: Sequence[int], behind: int, into: Sequence[MovesInto]) -> None:

@@ -6,11 +6,12 @@ definitions of a carry and of what a row is worked on.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import accumulate, pairwise
 
-from companion.knitting.cloth.outlines import Bars
-from companion.knitting.cloth.rows import Place, Rows, carry
+from companion.knitting.cloth.outlines import MOST_DECREASED
+from companion.knitting.cloth.rows import Place, Rows
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import Proof
 from companion.knitting.strands.strands import Past, Strands, hanging, position_of
@@ -88,30 +89,77 @@ def _made(strands: Strands) -> Iterator[tuple[Place, Place]]:
 
 
 def _legal_moves(rows: Rows, limits: Carry, ends: _Ends) -> Iterator[tuple[tuple[Place, Place], int]]:
-    bars = Bars(rows)
-    for v in ends.entries:
-        for row in _rows_to_look_in(rows, v.row, limits.rest):
-            is_same = row == v.row
-            if is_same and not row and rows.cast_on.is_each:
-                continue  # every run of row 1 has the strand it was cast on in
-            may = None if is_same else bars.may_go_on(row, v.row)
-            for segment in range(v.segment if is_same else len(rows[row].segments)):
-                u = Place(row, segment)
-                if may is not None and not may(rows.segment(u).exit, v.segment):
-                    continue
-                if u in ends.exits and rows.segment(u).yarn == rows.segment(v).yarn:
-                    cost = carry(rows, u, v)
-                    if cost <= (limits.behind if is_same else limits.reach) and (limits.behind or not is_same):
-                        yield (u, v), cost
+    """Every move that the limits allow, row by row: within it, then from those below, nearest first."""
+    for high in range(len(rows)):
+        if limits.behind and (high or not rows.cast_on.is_each):  # else each has the strand it was cast on in
+            stitches = _upto(rows, high, None)
+            for u, v in _of_one_yarn(rows, high, high, ends):
+                cost = abs(stitches[rows.segment(u).exit] - stitches[rows.segment(v).entry])
+                if u.segment < v.segment and cost <= limits.behind:
+                    yield (u, v), cost
+        way = [high]
+        while len(way) < limits.rest + 2 and (below := rows.before(way[-1])):
+            way.append(below[0])
+            stitches = _upto(rows, high, way[1])
+            may_go_round = all(rows[row].side == "RS" for row in way)
+            for u, v in _of_one_yarn(rows, way[-1], high, ends):
+                gap, entry = min(rows.segment(u).exit, len(stitches) - 1), rows.segment(v).entry
+                cost = abs(stitches[gap] - stitches[entry])
+                cost = min(cost, stitches[-1] - cost) if may_go_round else cost
+                if cost <= limits.reach and _hangs_on(rows, way, rows.segment(u).exit, is_first=not v.segment):
+                    yield (u, v), cost
 
 
-def _rows_to_look_in(rows: Rows, row: int, rest: int) -> set[int]:
-    """The row itself and those below it along ``after``, with at most ``rest`` rows between."""
-    found, level = {row}, {row}
-    for _ in range(rest + 1):
-        level = {below for above in level for below in rows.before(above)}
-        found |= level
-    return found
+def _of_one_yarn(rows: Rows, low: int, high: int, ends: _Ends) -> Iterator[tuple[Place, Place]]:
+    """Every exit of one row with every entry of another that is of its yarn."""
+    hung: dict[str, list[Place]] = {}
+    for index, segment in enumerate(rows[low].segments):
+        if (u := Place(low, index)) in ends.exits:
+            hung.setdefault(segment.yarn, []).append(u)
+    for index, segment in enumerate(rows[high].segments):
+        if (v := Place(high, index)) in ends.entries:
+            yield from ((u, v) for u in hung.get(segment.yarn, ()))
+
+
+def _upto(rows: Rows, index: int, below: int | None) -> list[int]:
+    """For every gap of a row the stitches before it, from column 1 on; of a row that is worked on another one, those
+    alone that lie in its columns: what is made beyond them is not there yet."""
+    row = rows.fabric.rows[index]
+    first, last = (1, row.columns) if below is None or row.is_round else _columns(rows, below)
+    cells = [run.stitch is not None for run in row.runs for _ in range(run.count)]
+    return list(accumulate((int(is_there and first <= c <= last) for c, is_there in enumerate(cells, 1)), initial=0))
+
+
+def _columns(rows: Rows, index: int) -> tuple[int, int]:
+    """The first and the last column in which a row has a stitch."""
+    ends = [end for segment in rows[index].segments for end in (segment.first, segment.last)]
+    return min(ends), max(ends)
+
+
+def _hangs_on(rows: Rows, way: Sequence[int], gap: int, *, is_first: bool) -> bool:
+    """Whether a strand left at a gap of the last row of a way can be carried up to its first one, ``is_first``: to its
+    first segment. Where a row binds off at its start, only the strand that does so goes on over those stitches; where
+    the piece divides, each part takes up the stitches on its side, and the one that begins beside the opening those
+    in the middle, unless they are held. What was left outside the stitches of a row hangs at its edge."""
+    for upper, lower in pairwise(way):
+        (first, last), own = _columns(rows, lower), _columns(rows, upper)
+        row, at = rows[upper], min(max(gap, first - 1), last)
+        for other in rows.following(lower):
+            if other != upper and row.part == "right":
+                is_inside = row.toward == "right" and not rows.fabric.is_middle_held
+                last = _columns(rows, other)[0] - 1 if is_inside else own[1]
+            elif other != upper:
+                is_inside = row.toward == "left" and not rows.fabric.is_middle_held
+                first = _columns(rows, other)[1] + 1 if is_inside else own[0]
+        edge, lost = (first - 1, own[0] - first) if row.toward == "left" else (last, last - own[1])
+        if lost > MOST_DECREASED and not row.is_round and not rows[lower].is_round:
+            if is_first and upper == way[0]:
+                first, last = edge + 1, edge
+            else:
+                first, last = (own[0], last) if row.toward == "left" else (first, own[1])
+        if not first - 1 <= at <= last:
+            return False
+    return True
 
 
 def _cover_fails(moves: Carries, made: set[tuple[Place, Place]], proof: Proof) -> str:

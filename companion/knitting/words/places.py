@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from companion.knitting.cloth.cast_on import is_begun, separate_yarn
 from companion.knitting.cloth.rows import LONG_TAIL, Row
-from companion.knitting.hands.ends import End, EndState, corner, is_of_cast_on
+from companion.knitting.hands.ends import End, EndState, corner, is_of_bind_off, is_of_cast_on
 from companion.knitting.hands.hangs import Hang
 from companion.knitting.hands.steps import Spot
 from companion.knitting.strands.strands import Strands, StrandSummary, Total
@@ -131,6 +131,8 @@ def end_line(strands: Strands, end: End, state: EndState, terms: Terms = US) -> 
     if _is_told_of_cast_on(strands, end):
         return f"{mark}  cast-on, {_cast_on_kind(end):<6} of {_cast_on_place(strands, end, terms)}"
     told = strand_place(row, end.place.segment, terms)
+    if is_of_bind_off(end, strands.rows) and not row.is_round:
+        told = f"the {row.segments[-1].yarn} at the {terms.coming} edge"
     return f"{mark}  row {row_key(row)} {row.side}, {end.kind:<6} of {told}"
 
 
@@ -157,5 +159,5 @@ def _cast_on_place(strands: Strands, end: End, terms: Terms) -> str:
     if rows.cast_on.is_each:
         return strand_place(rows[0], end.place.segment, terms)
     yarn = separate_yarn(rows) or rows[0].segments[0].yarn
-    _, is_far = corner(end, rows)
+    is_far = (corner(end, rows).inward > 0) != (rows[0].toward == "left")
     return f"the {yarn} at the {terms.going if is_far else terms.coming} edge"

@@ -33,8 +33,9 @@ def _route(weaving: Weaving, terms: Terms) -> str:
     if not weaving.legs:
         return "There is no room for it in its own colour."
     backs = f"through the backs of {weaving.yarn} only"
-    if weaving.is_on_edge:
-        backs = "along the cast-on edge, which is of its own colour"
+    if weaving.on_edge:
+        edge = weaving.on_edge if weaving.on_edge == "cast-on" else terms.bind_off.replace(" ", "-")
+        backs = f"along the {edge} edge, which is of its own colour"
     legs = ", ".join(_leg(leg, is_told=bool(weaving.neighbour) and not at) for at, leg in enumerate(weaving.legs))
     return f"{sentence(terms.weave_in)} {backs}: {legs} ({measured(weaving.cm, terms)})."
 
@@ -43,8 +44,9 @@ def _leg(leg: Leg, *, is_told: bool) -> str:
     """One leg; that it follows the line where the colours change is told once."""
     if leg.way in ("left", "right"):
         return f"{_WAYS[leg.way]} {count(leg.length)}"
-    line = " along the line of crossings" if leg.is_along and is_told else ""
-    return f"{_WAYS[leg.way]} {how_many(leg.length, 'row')}{line}"
+    line = " along the line of crossings" if is_told else ""
+    leans = f" and {count(abs(leg.leans))} {_WAYS['right' if leg.leans > 0 else 'left']}" if leg.leans else ""
+    return f"{_WAYS[leg.way]} {how_many(leg.length, 'row')}{leans}{line}"
 
 
 def _no_room(weaving: Weaving, shows_by: float) -> list[str]:
@@ -65,7 +67,7 @@ def yarns_beside(weaving: Weaving) -> str:
     """The two yarns of the change where an end hangs: "brick beside sand"."""
     if weaving.neighbour:
         return f"{weaving.yarn} beside {weaving.neighbour}"
-    return f"{weaving.yarn} at the {'cast-on ' if weaving.is_on_edge else ''}edge"
+    return f"{weaving.yarn} at the {'cast-on ' if weaving.on_edge == 'cast-on' else ''}edge"
 
 
 def ends_offered(ready: int, terms: Terms = US) -> str:

@@ -1,0 +1,174 @@
+"""Random pieces whose edges come in and go out, that divide, or that are tubes worked partly flat, for both hands.
+
+Drawn by what hands can do: up to two stitches are decreased at either edge, more are bound off only where a row
+starts; any number is made at either edge. A grid is read as in ``charts``: row 1 first, column 1 first.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import groupby
+
+from hypothesis import strategies as st
+
+from companion.knitting.cloth.fabric import STOCKINETTE, Fabric, FabricRow, Part, Run, Stitch
+from companion.knitting.cloth.rows import Rows
+from companion.knitting.piece import Piece
+from tests.knitting.charts import TEXTURES, YARNS, drawn, piece_of
+from tests.oracles import PlainRow
+
+WIDTH = 12
+
+Way = str
+"""How a row is worked: "flat", "round", or flat with "1" or "2" stitches for a seam."""
+
+
+@dataclass(frozen=True)
+class Shaped:
+    """Rows in working order, each of ``WIDTH`` cells or fewer: the part it is of, how it is worked, its cells."""
+
+    rows_told: tuple[tuple[Part, Way, tuple[Stitch | None, ...]], ...]
+    is_middle_held: bool = False
+    is_mirrored: bool = False
+    has_slipped_edges: bool = False
+    inward: int = 0
+
+    def fabric(self) -> Fabric:
+        rows = []
+        for part, way, cells in self.rows_told:
+            runs = tuple(Run(len(list(group)), cell) for cell, group in groupby(cells))
+            rows.append(FabricRow(runs, way == "round", part, seam(way)))
+        return Fabric(tuple(rows), self.is_middle_held)
+
+    def piece(self) -> Piece:
+        return replace(
+            piece_of(drawn("s")), fabric=self.fabric(), is_mirrored=self.is_mirrored, inward=self.inward,
+            has_slipped_edges=self.has_slipped_edges,
+        )  # fmt: skip
+
+    def rows(self) -> Rows:
+        return self.piece().rows
+
+    @property
+    def below(self) -> list[int | None]:
+        """For every row the one on whose stitches it is worked: the first row of a part lies on the last whole one."""
+        parts = [part for part, *_ in self.rows_told]
+        whole = sum(not part for part in parts) - 1
+        return [
+            whole if part and parts[index - 1] != part else index - 1 if index else None
+            for index, part in enumerate(parts)
+        ]
+
+    @property
+    def sides(self) -> list[str]:
+        """The side that faces the knitter: the right side in rounds, in row 1 and above a round, then in turn."""
+        found: list[str] = []
+        for (_, way, _), below in zip(self.rows_told, self.below, strict=True):
+            is_new = way == "round" or below is None or self.rows_told[below][1] == "round"
+            found.append("RS" if is_new or (below is not None and found[below] == "WS") else "WS")
+        return found
+
+    def plain(self) -> list[PlainRow]:
+        """The same rows as the oracle reads them."""
+        return [
+            PlainRow(
+                tuple(cell and cell.yarn for cell in cells),
+                "left" if (side == "RS") != self.is_mirrored else "right",
+                way == "round", () if below is None else (below,), self.is_middle_held,
+            )
+            for (_, way, cells), side, below in zip(self.rows_told, self.sides, self.below, strict=True)
+        ]  # fmt: skip
+
+
+def seam(way: Way) -> int:
+    """The stitches that a row has for a seam."""
+    return int(way) if way.isdigit() else 0
+
+
+@st.composite
+def shaped(draw: st.DrawFn, kinds: Sequence[str] = ("outline", "divided", "tube"), max_rows: int = 8) -> Shaped:
+    """Pieces of up to about twice ``max_rows`` rows in two or three yarns."""
+    kind = draw(st.sampled_from(kinds))
+    is_mirrored = draw(st.booleans())
+    names = YARNS[:draw(st.integers(1, 3))]
+    rows: list[tuple[Part, Way, range]] = []
+    if kind == "tube":
+        columns = range(draw(st.integers(2, WIDTH)))
+        rows = [("", way, columns) for way in _tube_ways(draw)]
+    else:
+        first = draw(st.integers(0, WIDTH - 2))
+        at = range(first, draw(st.integers(first + 2, WIDTH)))
+        for number in range(draw(st.integers(1, max_rows))):
+            at = _next(draw, at, range(WIDTH), (number % 2 == 0) != is_mirrored) if number else at
+            rows.append(("", "flat", at))
+        if kind == "divided" and len(at) > 1:
+            rows += _parts(draw, at, len(rows), is_mirrored, max_rows // 2)
+    told = _coloured(draw, rows, names, is_tube=kind == "tube")
+    held = draw(st.booleans())
+    return Shaped(told, held, is_mirrored, draw(st.booleans()), draw(st.integers(0, 3)))
+
+
+def _next(draw: st.DrawFn, at: range, room: range, is_leftward: bool) -> range:
+    """The columns, from 0, of a row above: at the edge where it starts any number goes, at the other up to two."""
+    calm = st.integers(-1, 1) | st.just(0)
+    start = draw(calm | st.integers(-len(at) + 1, 5))
+    end = draw(calm | st.integers(-2, 4))
+    right, left = (start, end) if is_leftward else (end, start)
+    first = max(room.start, min(at.start - right, at.stop - 1))
+    past = min(room.stop, max(at.stop + left, at.start + 1))
+    return range(first, past) if first < past else range(at.start, at.stop)
+
+
+def _parts(
+    draw: st.DrawFn, at: range, below: int, is_mirrored: bool, most: int
+) -> list[tuple[Part, Way, range]]:
+    """The rows of two parts, one after the other, with or without stitches between them."""
+    split = draw(st.integers(at.start + 1, at.stop - 1))
+    gap = draw(st.integers(0, at.stop - 1 - split))
+    begun: dict[Part, range] = {"right": range(at.start, split), "left": range(split + gap, at.stop)}
+    rows: list[tuple[Part, Way, range]] = []
+    for part in draw(st.permutations(list(begun))):
+        own, room = begun[part], range(0, split) if part == "right" else range(split + gap, WIDTH)
+        for number in range(below, below + draw(st.integers(1, most))):
+            if number > below:
+                own = _next(draw, own, room, (number % 2 == 0) != is_mirrored)
+            rows.append((part, "flat", own))
+    return rows
+
+
+def _tube_ways(draw: st.DrawFn) -> list[Way]:
+    """Rounds and flat parts in turn; between rounds an even number of flat rows."""
+    ways: list[Way] = ["flat"] * draw(st.integers(0, 3))
+    for _ in range(draw(st.integers(1, 3))):
+        ways += ["round"] * draw(st.integers(1, 3))
+        ways += [draw(st.sampled_from(["flat", "1", "2"]))] * (2 * draw(st.integers(0, 2)))
+    return ways
+
+
+def _coloured(
+    draw: st.DrawFn, rows: Sequence[tuple[Part, Way, range]], names: Sequence[str], *, is_tube: bool
+) -> tuple[tuple[Part, Way, tuple[Stitch | None, ...]], ...]:
+    """Blocks of colour that lean and split, or noise, in one or two textures; for a seam the colour of column 1."""
+    dice = draw(st.binary(min_size=len(rows) * WIDTH, max_size=len(rows) * WIDTH))
+    is_noise = draw(st.booleans())
+    textures = [STOCKINETTE, draw(st.sampled_from([STOCKINETTE, *TEXTURES]))]
+    told: list[tuple[Part, Way, tuple[Stitch | None, ...]]] = []
+    last: list[str] = []
+    for number, (part, way, columns) in enumerate(rows):
+        own: list[str] = []
+        for column in range(WIDTH):
+            die = dice[number * WIDTH + column]
+            if not is_noise and last and die < 200:
+                own.append(last[min(max(column + dice[number * WIDTH] % 3 - 1, 0), WIDTH - 1)])
+            elif not is_noise and own and die < 240:
+                own.append(own[-1])
+            else:
+                own.append(names[die % len(names)])
+        last = own
+        width = len(columns) if is_tube else WIDTH
+        cells = [
+            Stitch(own[c], textures[dice[number * WIDTH + c] // 16 % 2]) if c in columns else None for c in range(width)
+        ]
+        told.append((part, way, (*cells, *[cells[0]] * seam(way))))
+    return tuple(told)
