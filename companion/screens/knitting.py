@@ -206,7 +206,7 @@ class KnittingScreen(Answering[None]):
             "scroll_down": lambda: self._look(lambda: chart.scroll_by(0, -page)),
             "scroll_left": lambda: self._look(lambda: chart.scroll_by(8, 0)),
             "scroll_right": lambda: self._look(lambda: chart.scroll_by(-8, 0)),
-            "follow": lambda: self._look(lambda: setattr(chart, "shift", (0, 0))),
+            "follow": lambda: self._look(lambda: setattr(chart, "looked_at", None)),
             "settings": self._settings,
             "light": lambda: self._look(self.app.action_change_light),  # type: ignore[attr-defined]
             "help": self._help,
