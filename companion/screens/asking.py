@@ -8,11 +8,12 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
-from textual.screen import ModalScreen
+from textual.screen import ModalScreen, ScreenResultType
 from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from companion.problems import plain
+from companion.screens.answering import Answering
 
 STYLES = "other_screens.tcss"
 """What all screens but the working one look like."""
@@ -31,10 +32,15 @@ class PlainInput(Input):
         super().replace(plain(text), start, end)
 
 
-class AskWords(ModalScreen[str | None]):
-    """Asks for one line. Enter answers, escape leaves it; the answer may be empty."""
+class Question(Answering[ScreenResultType], ModalScreen[ScreenResultType]):
+    """Stands over another screen until it is answered."""
 
     CSS_PATH: ClassVar[str] = STYLES
+
+
+class AskWords(Question[str | None]):
+    """Asks for one line. Enter answers, escape leaves it; the answer may be empty."""
+
     BINDINGS = [("escape", "dismiss(None)", "leave it")]
 
     def __init__(self, question: str, answer: str = "", kind: str = "text") -> None:
@@ -54,10 +60,9 @@ class AskWords(ModalScreen[str | None]):
         self.dismiss(event.value)
 
 
-class AskYes(ModalScreen[bool]):
+class AskYes(Question[bool]):
     """Asks a question that only ``y`` says yes to; everything else leaves things as they are."""
 
-    CSS_PATH: ClassVar[str] = STYLES
     BINDINGS = [("y", "dismiss(True)", "yes"), ("n,escape", "dismiss(False)", "no")]
 
     def __init__(self, lines: Sequence[str], yes: str = "yes", no: str = "no") -> None:
@@ -71,10 +76,9 @@ class AskYes(ModalScreen[bool]):
             yield Static(safe(f"y: {self._yes}   n: {self._no}"), markup=False, classes="quiet")
 
 
-class Reading(ModalScreen[None]):
+class Reading(Question[None]):
     """Something to read and put away again."""
 
-    CSS_PATH: ClassVar[str] = STYLES
     BINDINGS = [("escape,q,question_mark,f1,enter,space", "dismiss(None)", "put away")]
 
     @staticmethod
@@ -94,10 +98,9 @@ class Reading(ModalScreen[None]):
             yield Static("escape: put away", markup=False, classes="quiet")
 
 
-class Choose(ModalScreen[int | None]):
+class Choose(Question[int | None]):
     """Asks which of some lines is meant; escape leaves it."""
 
-    CSS_PATH: ClassVar[str] = STYLES
     BINDINGS = [("escape", "dismiss(None)", "leave it")]
 
     def __init__(self, question: Sequence[str], lines: Sequence[str]) -> None:

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime
+from functools import partial
 from pathlib import Path
 from typing import ClassVar
 
 from textual.binding import Binding, BindingType
 from textual.widgets import OptionList
-from textual.worker import Worker
 
 from companion.knitting import words
 from companion.problems import Problems
@@ -94,15 +94,12 @@ class BasketScreen(PickingScreen):
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Open what was chosen."""
         event.stop()
-        self._then(self._items[event.option_index], is_new=False)
+        self.ask(partial(self._open, self._items[event.option_index], is_new=False))
 
     def action_new_piece(self) -> None:
         """A new piece of the plan under the highlight."""
         if self.picked is not None and self.picked < len(self._items):
-            self._then(self._items[self.picked], is_new=True)
-
-    def _then(self, item: Item, is_new: bool) -> Worker[None]:
-        return self.run_worker(self._open(item, is_new), exclusive=True)
+            self.ask(partial(self._open, self._items[self.picked], is_new=True))
 
     async def _open(self, item: Item, is_new: bool) -> None:
         plan = item.plan or (Path(item.card.plan_path) if item.card else None)

@@ -43,13 +43,13 @@ def near_columns(gauge: Gauge) -> int:
 class ChartPanel(Lines):
     """Follows the needles by itself; scrolls by hand until the next step.
 
-    ``is_far``: small stitches; ``is_held``: wrong-side rows as they are held. ``shift`` is how far the knitter
-    scrolled, in stitches toward the left and rows up.
+    ``is_far``: small stitches; ``is_held``: wrong-side rows as they are held. ``looked_at``: the lowest row, from 0,
+    and the rightmost column that the knitter scrolled to; None follows the needles.
     """
 
     is_far: reactive[bool] = reactive(False, repaint=False)
     is_held: reactive[bool] = reactive(False, repaint=False)
-    shift: reactive[tuple[int, int]] = reactive((0, 0), repaint=False)
+    looked_at: reactive[tuple[int, int] | None] = reactive(None, repaint=False)
 
     def __init__(self, *, id: str | None = None) -> None:
         super().__init__(id=id)
@@ -64,16 +64,14 @@ class ChartPanel(Lines):
         """The other way round."""
         self.redraw()
 
-    def watch_shift(self) -> None:
+    def watch_looked_at(self) -> None:
         """Scrolled."""
         self.redraw()
 
     def watch_session(self) -> None:
         """A step: the chart comes back to the needles."""
-        if self.shift != (0, 0):
-            self.shift = (0, 0)
-        else:
-            self.redraw()
+        self.set_reactive(ChartPanel.looked_at, None)
+        self.redraw()
 
     def on_mouse_scroll_up(self, event: events.MouseScrollUp) -> None:
         """The wheel moves the chart."""
@@ -87,27 +85,23 @@ class ChartPanel(Lines):
 
     def scroll_by(self, left: int, up: int) -> None:
         """Scroll by hand, as far as there is chart."""
-        if self.session is None:
+        session, size = self.session, self.size
+        if session is None or not size:
             return
-        across, high = self._shown(self.session, self.size.width, self.size.height)
-        low, right = self._followed(self.session, across, high)
-        x, y = self.shift
-        if self._is_turned(self.session, _place(self.session)):
-            left = -left
-        fabric = self.session.rows.fabric
-        most_left, most_up = fabric.columns - across + 1, len(fabric.levels) - high
-        self.shift = (max(1, min(right + x + left, most_left)) - right, max(0, min(low + y + up, most_up)) - low)
+        shown = self._shown(session, size.width, size.height)
+        low, right = self._corner(session, *shown)
+        turned = self._is_turned(session, _place(session))
+        self.looked_at = _inside(session, *shown, low + up, right - left if turned else right + left)
 
     def draw(self, width: int, height: int) -> list[Line]:
         """Lines from the top of what is shown down to its bottom."""
         session = self.session
         if session is None or width < 2 * gutter(session) + 3:
             return []
-        place = _place(session)
         across, up = self._shown(session, width, height)
-        low, right = self._followed(session, across, up)
-        low, right = low + self.shift[1], right + self.shift[0]
-        return (self._far if self.is_far else self._near)(session, place, range(low, low + up), right, across)
+        low, right = self._corner(session, across, up)
+        drawn = self._far if self.is_far else self._near
+        return drawn(session, _place(session), range(low, low + up), right, across)
 
     def _shown(self, session: Session, width: int, height: int) -> tuple[int, int]:
         """How many stitches across and how many rows there is room for, as far as there is chart."""
@@ -116,16 +110,16 @@ class ChartPanel(Lines):
         up = 2 * height if self.is_far else height
         return min(session.piece.fabric.columns, across), min(len(session.rows.fabric.levels), up)
 
-    def _followed(self, session: Session, across: int, up: int) -> tuple[int, int]:
-        """The lowest row and the rightmost column shown: the row in work a little below the middle, the run in
-        work inside, never past the chart."""
-        rows, columns = len(session.rows.fabric.levels), session.piece.fabric.columns
+    def _corner(self, session: Session, across: int, up: int) -> tuple[int, int]:
+        """The lowest row and the rightmost column shown: where the knitter looks, or else the row in work a little
+        below the middle and the run in work inside."""
+        if self.looked_at is not None:
+            return _inside(session, across, up, *self.looked_at)
         place = _place(session)
         runs = session.rows[place.row].segments
         segment = runs[min(place.segment, len(runs) - 1)]
-        right = (segment.first + segment.last) // 2 - across // 2
         low = session.rows.fabric.level(place.row) - max(1, up // 3)
-        return max(0, min(low, rows - up)), max(1, min(right, columns - across + 1))
+        return _inside(session, across, up, low, (segment.first + segment.last) // 2 - across // 2)
 
     def _is_turned(self, session: Session, place: Place) -> bool:
         return self.is_held and session.rows[place.row].side == "WS"
@@ -172,6 +166,12 @@ class ChartPanel(Lines):
 def _place(session: Session) -> Place:
     """Where the hands are in the row that is held."""
     return session.at
+
+
+def _inside(session: Session, across: int, up: int, low: int, right: int) -> tuple[int, int]:
+    """The corner, moved so that all of what is shown is chart."""
+    fabric = session.rows.fabric
+    return max(0, min(low, len(fabric.levels) - up)), max(1, min(right, fabric.columns - across + 1))
 
 
 def _cells(

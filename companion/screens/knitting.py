@@ -43,6 +43,7 @@ from companion.progress.trouble import Trouble
 from companion.progress.typed import row_typed, rows_upto
 from companion.screens import offers
 from companion.screens.actions import DEEDS, Deed
+from companion.screens.answering import Answering
 from companion.screens.chart import ChartPanel
 from companion.screens.fitting import chart_alone, fitted, heights
 from companion.screens.hanging import HangingPanel
@@ -60,10 +61,9 @@ from companion.settings import Settings
 Doing = Callable[[], Awaitable[None]]
 
 
-class KnittingScreen(Screen[None]):
+class KnittingScreen(Answering[None]):
     """One piece being knitted. ``session`` is what is on disk, and all that the parts show."""
 
-    COMPONENT_CLASSES = {"lines--strong", "lines--quiet", "lines--now", "lines--done", "lines--alert"}
     BINDINGS = [
         Binding(",".join(deed.keys), f"deed('{deed.name}')", deed.title, id=deed.name, show=False) for deed in DEEDS
     ]
@@ -206,7 +206,7 @@ class KnittingScreen(Screen[None]):
             "scroll_down": lambda: self._look(lambda: chart.scroll_by(0, -page)),
             "scroll_left": lambda: self._look(lambda: chart.scroll_by(8, 0)),
             "scroll_right": lambda: self._look(lambda: chart.scroll_by(-8, 0)),
-            "follow": lambda: self._look(lambda: setattr(chart, "shift", (0, 0))),
+            "follow": lambda: self._look(lambda: setattr(chart, "looked_at", None)),
             "settings": self._settings,
             "light": lambda: self._look(self.app.action_change_light),  # type: ignore[attr-defined]
             "help": self._help,

@@ -9,7 +9,6 @@ from rich.style import Style
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.reactive import reactive
-from textual.screen import Screen
 from textual.widgets import Static
 
 from companion.knitting import words
@@ -17,6 +16,7 @@ from companion.knitting.cloth.colour import ink_on
 from companion.knitting.cloth.fabric import Stitch, cells_across
 from companion.progress.repairs import is_worked
 from companion.progress.session import Session
+from companion.screens.answering import Answering
 from companion.screens.asking import STYLES, safe
 from companion.screens.chart import EMPTY, near_columns
 from companion.screens.lines import Bit, Line, Lines
@@ -76,10 +76,9 @@ def _ink(colour: str, is_at: bool) -> Style:
     return Style(color=ink_on(colour), bgcolor=colour, bold=is_at, reverse=is_at)
 
 
-class MarkingScreen(Screen[tuple[int, tuple[int, ...]] | None]):
+class MarkingScreen(Answering[tuple[int, tuple[int, ...]] | None]):
     """Answers with a row, from 0, and the columns marked in it; the stitch under the cursor where none is."""
 
-    COMPONENT_CLASSES = {"lines--strong", "lines--quiet", "lines--now", "lines--done", "lines--alert"}
     CSS_PATH: ClassVar[str] = STYLES
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("left", "move(0, 1)", "left"),

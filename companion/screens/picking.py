@@ -9,15 +9,15 @@ from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
-from textual.screen import Screen
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
+from companion.screens.answering import Answering
 from companion.screens.asking import STYLES, safe
 from companion.screens.lines import Lines
 
 
-class PickingScreen(Screen[None]):
+class PickingScreen(Answering[None]):
     """A titled list. Subclasses say what stands in it; escape puts it away."""
 
     CSS_PATH: ClassVar[str] = STYLES
@@ -71,8 +71,6 @@ class PickingScreen(Screen[None]):
 
 class PicturedScreen(PickingScreen):
     """A list, what is told of the line under the highlight below it, and a picture of that beside or below it."""
-
-    COMPONENT_CLASSES = {"lines--strong", "lines--quiet", "lines--now", "lines--done", "lines--alert"}
 
     def picture(self) -> Lines:
         """The picture, made once."""

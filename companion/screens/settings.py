@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 
 from textual.widgets import OptionList
@@ -54,7 +55,7 @@ class SettingsScreen(PickingScreen):
         event.stop()
         key = (*CHOICES, *NUMBERS)[event.option_index]
         if key in NUMBERS:
-            self.run_worker(self._ask(key), exclusive=True)
+            self.ask(partial(self._ask, key))
             return
         words = CHOICES[key]
         self._save(key, words[(words.index(getattr(self._settings, key)) + 1) % len(words)])

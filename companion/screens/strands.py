@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from textual.widgets import OptionList
 
 from companion.knitting import words
@@ -33,7 +35,7 @@ class StrandsScreen(PickingScreen):
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Ask how much is left of it."""
         event.stop()
-        self.run_worker(self._ask(event.option_index), exclusive=True)
+        self.ask(partial(self._ask, event.option_index))
 
     async def _ask(self, index: int) -> None:
         from companion.plan.amount import AmissError, yarn_cm

@@ -1,0 +1,111 @@
+"""A question is answered once: keys that come with the answer, as when a key is held, end nothing and answer nothing
+else."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from at_the_needles import CUSHION, MAT, At, at_the_needles, begun, on_disk, opened, shelf, until, where
+from textual import events
+from textual.screen import Screen
+
+from companion.screens.app import RowsideApp
+from companion.screens.basket import BasketScreen
+from companion.screens.knitting import KnittingScreen
+from companion.screens.starting import open_plan
+
+CHARACTERS = {"space": " ", "comma": ",", "enter": "\r", "question_mark": "?"}
+
+
+async def at_once(at: At, *keys: str) -> None:
+    """Keys that arrive in one write."""
+    for key in keys:
+        at.app.post_message(events.Key(key, CHARACTERS.get(key, key if len(key) == 1 else None)))
+    await at.pilot.pause()
+    await at.pilot.pause(0.05)
+
+
+async def asked(at: At, *keys: str) -> Screen[object]:
+    """The question that stands open after these keys."""
+    await at.press(*keys)
+    assert not isinstance(at.app.screen, KnittingScreen)
+    return at.app.screen
+
+
+ANSWERED = [
+    (("g", "2", "3"), ("enter", "enter"), (22, 4)),
+    (("g", "2", "3"), ("enter", "enter", "enter", "enter"), (22, 4)),
+    (("r", "1", "8", "enter"), ("y", "y", "y"), (18, 2)),
+    (("x", "end"), ("enter", "enter"), (21, 2)),
+    (("n", "h", "i"), ("enter", "enter"), (21, 2)),
+    (("i",), ("enter", "enter"), (21, 2)),
+    (("i", "z"), ("enter", "enter", "escape", "escape"), (21, 2)),
+    (("question_mark",), ("escape", "escape", "escape"), (21, 2)),
+    (("s",), ("escape", "escape", "q"), (21, 2)),
+    (("s",), ("enter", "enter"), (21, 2)),
+    (("s", "enter", "4"), ("enter", "enter", "enter"), (21, 2)),
+    (("q",), ("escape", "escape", "escape"), (21, 2)),
+]
+
+
+@pytest.mark.parametrize(("ask", "keys", "there"), ANSWERED)
+async def test_keys_that_come_with_the_answer_end_nothing(
+    tmp_path: Path, ask: tuple[str, ...], keys: tuple[str, ...], there: tuple[int, int]
+) -> None:
+    async with at_the_needles(tmp_path, row=21, runs=2) as at:
+        question = await asked(at, *ask)
+        await at_once(at, *keys)
+        assert at.app.is_running
+        assert isinstance(at.app.screen_stack[1], KnittingScreen)
+        assert where(on_disk(tmp_path)) == there
+        if len(at.app.screen_stack) == 2:
+            assert question not in at.app.screen_stack
+            await at.press("u")
+            assert where(on_disk(tmp_path)) != there, "the next key does something"
+
+
+async def test_the_first_of_two_answers_counts(tmp_path: Path) -> None:
+    async with at_the_needles(tmp_path, row=21, runs=2) as at:
+        await asked(at, "q")
+        await at_once(at, "escape", "y")
+        assert at.app.is_running
+        assert isinstance(at.app.screen, KnittingScreen)
+
+
+async def test_a_technique_chosen_twice_at_once_is_chosen_once(tmp_path: Path) -> None:
+    begun(tmp_path, MAT, row=9, runs=1)
+
+    async def first(app: RowsideApp) -> None:
+        await open_plan(app, shelf(tmp_path), MAT)
+
+    async with opened(first) as at:
+        await at.press("t")
+        await until(lambda: "worked with now" in at.text)
+        await at.press("end")
+        await at_once(at, "enter", "enter")
+        assert isinstance(at.app.screen, KnittingScreen)
+        limits = on_disk(tmp_path, "Mooring mat").limits
+        await at.press("backspace")
+        assert on_disk(tmp_path, "Mooring mat").limits != limits
+
+
+async def test_two_enters_in_the_basket_open_one_piece_and_knit_nothing(tmp_path: Path) -> None:
+    begun(tmp_path, row=19)
+
+    async def first(app: RowsideApp) -> None:
+        await app.push_screen_wait(BasketScreen(shelf(tmp_path), tmp_path, (CUSHION,)))
+
+    async with opened(first) as at:
+        await at_once(at, "enter", "enter", "enter")
+        await until(lambda: isinstance(at.app.screen, KnittingScreen))
+        assert len(at.app.screen_stack) == 3
+        await at.press("w")
+        assert where(on_disk(tmp_path)) == (19, 4)
+        at.app.settings = replace(at.app.settings, offer_at=0)
+        await at_once(at, "q", "q", "q")
+        await until(lambda: isinstance(at.app.screen, BasketScreen))
+        assert at.app.is_running
+        with shelf(tmp_path).resume("Harbour practice swatch") as again:
+            assert not again.is_look_only
