@@ -62,11 +62,10 @@ def replayed(versions: Mapping[int, Piece], entries: Iterable[Entry]) -> Session
 
 
 def _begun(versions: Mapping[int, Piece], entry: Entry) -> Session:
-    plan, *_ = entry
-    if not isinstance(plan, Planned):
-        raise ValueError("it does not begin with a plan")
-    _check_plan(versions, plan)
-    return begin(versions, entry)
+    session, plan = begin(versions, entry), entry[0]
+    assert isinstance(plan, Planned)  # or it would not have begun
+    _check_plan(session.versions, plan)
+    return session
 
 
 def _after(session: Session, entry: Entry) -> Session:

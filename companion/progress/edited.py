@@ -74,6 +74,20 @@ def piece_of(plan: StoredPlan) -> tuple[Piece, bool]:
         return load_text(plan.text, plan.path, plan.files).piece, False
 
 
+def for_hands(piece: Piece, *, is_mirrored: bool) -> Piece:
+    """The piece for a knitter who works mirrored, or for one who does not.
+
+    Raises:
+        Problems: it cannot be worked mirrored.
+    """
+    if is_mirrored:
+        from companion.plan.outline import mirrored_trouble
+
+        if trouble := mirrored_trouble(piece.fabric):
+            raise Problems([trouble])
+    return piece.for_hands(is_mirrored=is_mirrored)
+
+
 def compare(session: Session, plans: Mapping[int, StoredPlan]) -> tuple[PlanState, Version | None]:
     """How the plan file stands to the plan in force, and what to store and follow from now on (None: nothing).
 
@@ -94,9 +108,9 @@ def compare(session: Session, plans: Mapping[int, StoredPlan]) -> tuple[PlanStat
 
             loaded = load(path)
             stored, piece = stored_plan(loaded, str(path)), loaded.piece
+        piece = for_hands(piece, is_mirrored=session.piece.is_mirrored)
     except Problems as found:
         return _not_readable(path, found), None
-    piece = piece.for_hands(is_mirrored=session.piece.is_mirrored)
     number = max(plans) + 1 if known is None else known
     return _judged(session, Version(number, piece, stored, known is not None, None), loaded)
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import PurePath
 
@@ -19,6 +19,7 @@ from companion.plan.read import load_text
 from companion.plan.source import Found, Source, has_control, unreadable
 from companion.problems import Problems
 from companion.progress import checked
+from companion.progress.edited import for_hands
 from companion.progress.events import Entry, Mirrored, from_json, to_json
 from companion.progress.session import Session
 from companion.progress.stored import Contents, StoredPlan
@@ -100,18 +101,15 @@ class _Reading:
         title = self._text(top, "name")
         history = self._text(top, "history")
         entries, times = self._steps(history)
-        plans, pieces = self._plans(top["plans"])
+        plans, read_as = self._plans(top["plans"])
         is_mirrored = any(isinstance(event, Mirrored) for event in entries[0])
+        pieces = {number: for_hands(piece, is_mirrored=is_mirrored) for number, piece in read_as.items()}
         try:
             session = checked.replayed(pieces, entries)
         except ValueError as error:
             raise self._problem(history, f"cannot have happened like that: {error}.") from None
-        stored = {n: self._packed(plan, pieces[n], is_mirrored) for n, plan in plans.items()}
+        stored = {number: replace(plan, packed=pack(pieces[number])) for number, plan in plans.items()}
         return Exported(title.value, stored, entries, times, session)
-
-    def _packed(self, plan: StoredPlan, piece: Piece, is_mirrored: bool) -> StoredPlan:
-        own = piece.for_hands(is_mirrored=is_mirrored)
-        return StoredPlan(plan.path, piece.title, plan.text, plan.files, pack(own))
 
     def _steps(self, history: Text) -> tuple[tuple[Entry, ...], tuple[str, ...]]:
         entries, times = [], []

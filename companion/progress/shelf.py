@@ -102,12 +102,7 @@ class Shelf:
             Problems: it cannot be worked mirrored.
             Trouble: it could not be saved.
         """
-        if is_mirrored:
-            from companion.plan.outline import mirrored_trouble
-
-            if trouble := mirrored_trouble(loaded.piece.fabric):
-                raise Problems([trouble])
-        piece = loaded.piece.for_hands(is_mirrored=is_mirrored)
+        piece = edited.for_hands(loaded.piece, is_mirrored=is_mirrored)
         limits = limits or piece.carry
         planned = Planned.of(0, limits, plan_strands(piece.rows, limits).strands)
         entry: Entry = (planned, Mirrored()) if is_mirrored else (planned,)

@@ -12,6 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from plans_on_disk import QUAY, history, plan, resume, shelf, start
 
+from companion.plan.read import load
 from companion.problems import Problems
 from companion.progress import exported, journal
 from companion.progress.actions import AtRow, Note, On, Refused, RipBack, Weave, WholeRow
@@ -54,6 +55,47 @@ def test_what_is_exported_is_taken_in_as_the_same_piece(tmp_path: Path) -> None:
         assert history(away.session) == history(here.session)
         assert away.card == here.card
         away.do(WholeRow())
+
+
+LEANING = QUAY.split("\nrows:")[0] + """
+rows:
+  - chart: |
+      ssssssssbbbb
+      ssssssbbbbbb
+      bbbbssssssss
+      ssssssssssss
+"""
+
+
+def test_a_left_handed_piece_is_taken_along_mirrored(tmp_path: Path) -> None:
+    path = plan(tmp_path, LEANING)
+    with shelf(tmp_path).start(load(path), path, is_mirrored=True) as knitting:
+        for _ in range(3):
+            left = knitting.do(On())
+    text = text_of(shelf(tmp_path).contents("Quay"))
+    other(tmp_path).take_in(read(text, "quay.txt"), tmp_path)
+    with other(tmp_path).resume("Quay") as away:
+        assert history(away.session) == history(left)
+        assert away.session.rows.is_mirrored
+        away.do(WholeRow())
+
+
+SLOPING = QUAY.split("\nrows:")[0] + """
+rows:
+  - chart: |
+      ....ssssssss
+      ssssssssssss
+"""
+
+
+def test_a_left_handed_piece_of_a_plan_that_cannot_be_worked_mirrored_is_not_taken_in(tmp_path: Path) -> None:
+    with start(tmp_path, SLOPING):
+        pass
+    text = text_of(shelf(tmp_path).contents("Quay"))
+    with pytest.raises(Problems) as found:
+        read(text.replace("[[1],[1]]]]", '[[1],[1]]],["Mirrored"]]'), "quay.txt")
+    [problem] = found.value.problems
+    assert problem.what == "Worked mirrored, row 2 loses stitches at its end, where none can be bound off."
 
 
 def test_files_drawn_in_and_strange_line_ends_come_along_word_for_word(tmp_path: Path) -> None:

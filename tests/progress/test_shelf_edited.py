@@ -390,3 +390,15 @@ def test_a_strand_ripped_out_with_its_cut_end_is_not_cut_when_its_number_is_give
 )
 def test_row_numbers_are_listed_to_be_read(rows: tuple[int, ...], words: str) -> None:
     assert in_words(rows) == words
+
+
+def test_an_edit_that_cannot_be_worked_mirrored_is_told_and_not_followed(tmp_path: Path) -> None:
+    path = plan(tmp_path)
+    with shelf(tmp_path).start(load(path), path, is_mirrored=True) as knitting:
+        left = knitting.do(WholeRow())
+    plan(tmp_path, edit(TOP, "      ....bbbbssss\n      ....bbbbssss\n      ssssbbbbssss\n"))
+    with resume(tmp_path) as knitting:
+        assert state(knitting.session) == state(left)
+        assert knitting.opened_plan.kind == "not readable"
+        [problem] = knitting.opened_plan.problems
+        assert problem.what.startswith("Worked mirrored, row 6 loses stitches at its end")
