@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
@@ -18,6 +19,7 @@ from companion.plan.packed import pack, unpack
 from companion.problems import Problem, Problems, count_of, quoted
 from companion.progress.alike import differing_rows, is_same_work
 from companion.progress.events import Planned
+from companion.progress.fold import after_events
 from companion.progress.replanning import planned
 from companion.progress.session import Session
 from companion.progress.stored import StoredPlan
@@ -155,8 +157,17 @@ def _judged(session: Session, version: Version, loaded: Loaded | None) -> tuple[
         follow = Planned.of(version.number, limits, session.strands)
     else:
         follow = planned(session, version=(version.number, new), limits=limits)
+        told += _let_go(session, version, follow)
     adopted = Version(version.number, new, version.stored, version.is_stored, follow)
     return PlanState("adopted", told), adopted
+
+
+def _let_go(session: Session, version: Version, follow: Planned) -> str:
+    """What is said of lengths that were told to end where they cannot end in this version."""
+    after = after_events(replace(session, versions={**session.versions, version.number: version.piece}), (follow,))
+    gone = len(session.strands.breaks) - len(after.strands.breaks)
+    which = "a length" if gone == 1 else f"{gone} lengths"
+    return f" What was told of {which} that ended no longer fits and is let go; tell it anew." if gone else ""
 
 
 def _loaded(stored: StoredPlan, piece: Piece) -> Loaded:
