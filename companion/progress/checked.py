@@ -88,11 +88,12 @@ def _check_plan(versions: Mapping[int, Piece], plan: Planned, session: Session |
         raise ValueError("it follows a plan that is not there")
     piece = versions[plan.version]
     rows = session.as_worked(piece) if session else piece.rows
-    if [len(strands) for strands in plan.strand_of] != [len(row.segments) for row in rows]:
+    strand_of = plan.whole(session.strands.strand_of if session else (), len(rows))
+    if [len(strands) for strands in strand_of] != [len(row.segments) for row in rows]:
         raise ValueError("its strands are not those of the plan")
     yarns: dict[int, str] = {}
     for place in rows.places():
-        strand, yarn = plan.strand_of[place.row][place.segment], rows.segment(place).yarn
+        strand, yarn = strand_of[place.row][place.segment], rows.segment(place).yarn
         if strand < 1 or yarns.setdefault(strand, yarn) != yarn:
             raise ValueError("a strand is of two yarns")
     if min(plan.limits[:3]) < 0:
@@ -105,7 +106,7 @@ def _check_plan(versions: Mapping[int, Piece], plan: Planned, session: Session |
         for row, strands in enumerate(session.past.worked):
             for segment, strand in enumerate(strands):
                 place = Place(row, segment)
-                if place != session.last_place and plan.strand_of[row][segment] != strand:
+                if place != session.last_place and strand_of[row][segment] != strand:
                     raise ValueError("what was worked was worked with another strand")
 
 

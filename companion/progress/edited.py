@@ -154,7 +154,7 @@ def _judged(session: Session, version: Version, loaded: Loaded | None) -> tuple[
         "The plan file was edited; what is worked is the same, so the rows to come follow the edited plan."
     )
     if is_same:
-        follow = Planned.of(version.number, limits, session.strands)
+        follow = Planned.of(version.number, limits, session.strands, session.strands.strand_of)
     else:
         follow = planned(session, version=(version.number, new), limits=limits)
         told += _let_go(session, version, follow)

@@ -10,14 +10,15 @@ import json
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime
-from pathlib import PurePath
+from pathlib import Path, PurePath
 
 from companion.knitting.piece import Piece
+from companion.plan.files import plan_text
 from companion.plan.nodes import Items, Keys, Node, Text, tree
 from companion.plan.packed import pack
 from companion.plan.read import load_text
 from companion.plan.source import Found, Source, has_control, unreadable
-from companion.problems import Problems
+from companion.problems import Problems, plain
 from companion.progress import checked
 from companion.progress.edited import for_hands
 from companion.progress.events import Entry, Mirrored, from_json, to_json
@@ -26,8 +27,8 @@ from companion.progress.stored import Contents, StoredPlan
 
 FORM = "1"
 
-MOST_VERSIONS = 1000
-"""So many versions of a plan a piece may have followed."""
+MOST_BYTES = 1_000_000_000
+"""The largest file that is taken in: more than years of knitting come to."""
 
 
 @dataclass(frozen=True)
@@ -46,7 +47,7 @@ def written(contents: Contents) -> Iterator[str]:
     yield "# A piece of knitting with all its progress. On the other machine: rowside progress import FILE\n"
     yield f'progress: {FORM}\nname: {json.dumps(contents.card.name, ensure_ascii=False)}\nplans:\n'
     for version, plan in sorted(contents.plans.items()):
-        file = PurePath(plan.path.replace("\\", "/")).name
+        file = plain(PurePath(plan.path.replace("\\", "/")).name)
         yield f'  - version: {version}\n    file: {json.dumps(file, ensure_ascii=False)}\n'
         yield f"    text: {_block(plan.text, 6)}"
         yield "    draws_in:" + (" {}\n" if not plan.files else "\n")
@@ -69,7 +70,18 @@ def _block(text: str, indent: int) -> str:
 
 def _on_one_line(text: str) -> str:
     """JSON without the characters that YAML takes for line ends or refuses."""
-    return text if not has_control(text) else json.dumps(json.loads(text), separators=(",", ":"))
+    if not has_control(text):
+        return text
+    return json.dumps(json.loads(text), separators=(",", ":")).replace("\x7f", "\\u007f")
+
+
+def read_file(path: str) -> Exported:
+    """The piece in a file.
+
+    Raises:
+        Problems: what is wrong with it.
+    """
+    return read(plan_text(Path(path), MOST_BYTES), path)
 
 
 def read(text: str, name: str) -> Exported:
@@ -128,7 +140,7 @@ class _Reading:
         return tuple(entries), tuple(times)
 
     def _plans(self, node: Node) -> tuple[dict[int, StoredPlan], dict[int, Piece]]:
-        if not isinstance(node, Items) or not 0 < len(node.items) <= MOST_VERSIONS:
+        if not isinstance(node, Items) or not node.items:
             raise self._problem(node, "must be a list of the plans that were followed.")
         plans, pieces = dict[int, StoredPlan](), dict[int, Piece]()
         for item in node.items:

@@ -8,7 +8,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from companion.knitting.cloth.rows import Place
-from companion.knitting.strands.strands import Break, Pair, StrandOf, Strands
+from companion.knitting.strands.strands import Break, Strands
+from companion.progress.events import Planned
 from companion.progress.session import Session
 
 
@@ -46,12 +47,15 @@ def reassigned(session: Session, place: Place, strand: int) -> Session:
     return replace(session, is_begun=session.is_begun or place == session.next_place)
 
 
-def planned(session: Session, strand_of: StrandOf, shared: tuple[Pair, ...] = ()) -> Session:
-    """The session with these strands. Of a strand that was ripped out altogether nothing is kept: its number may
+def planned(session: Session, plan: Planned) -> Session:
+    """The session with other strands. Of a strand that was ripped out altogether nothing is kept: its number may
     name another one from now on."""
     old, begun = session.strands, session.next_place
+    session = replace(session, version=plan.version, limits=plan.limits)
+    rows = session.as_worked(session.piece)
+    strand_of = plan.whole(old.strand_of, len(rows))
     worked = {n for row in strand_of[:session.row] for n in row}.union(strand_of[session.row][:session.done])
-    strands = Strands(session.as_worked(session.piece), strand_of, shared=shared)
+    strands = Strands(rows, strand_of, shared=plan.shared)
     breaks = sorted(_kept(session, strands, worked))
     return replace(
         session,

@@ -125,8 +125,9 @@ class Book:
                 self.yarns[strand] = Yarn(yarn.upto(self.total(strand)).joined, yarn.spliced)
                 self.at_turn.discard(strand)
                 self._replace(session, Place(row, segment), strand)
-            case Planned(version, _, strand_of):
-                self._forget(session, strand_of, session.as_worked(session.versions[version]))
+            case Planned(version, _, new, _, start):
+                rows, old = session.as_worked(session.versions[version]), session.strands.strand_of
+                self._forget(session, (old[:start] + new + old[start + len(new):])[:len(rows)], rows)
             case Mistook(row, columns, yarn, "leave"):
                 self._count_anew(as_worked(session.rows, [Mistake(row, columns, yarn)]), row)
             case _:
