@@ -48,6 +48,22 @@ def test_a_piece_goes_to_another_machine_and_its_history_goes_on(tmp_path: Path)
     assert '"Pier sign" is on your shelf, and as far on.' in ran.err
 
 
+def test_a_copy_is_put_in_a_damaged_pieces_place(tmp_path: Path) -> None:
+    begun(tmp_path)
+    file = tmp_path / "data" / "pieces" / "pier-sign.rowside"
+    (tmp_path / "copy").write_bytes(file.read_bytes())
+    file.write_bytes(b"torn")
+    ran = run(tmp_path, "progress", "restore", "copy")
+    kept = file.with_name("pier-sign.rowside.damaged-1")
+    assert (ran.code, ran.out) == (0, "")
+    assert ran.err == f'"Pier sign" is on your shelf, with 3 steps; what was there is kept as "{kept}".\n'
+    assert kept.read_bytes() == b"torn"
+    ran = run(tmp_path, "progress", "restore", str(kept))
+    assert (ran.code, ran.out) == (1, "")
+    assert f'"{kept}" is damaged; ' in ran.err
+    assert run(tmp_path, "progress", "restore", str(file)).code == 0
+
+
 def test_whatever_is_exported_can_be_taken_in_however_large(tmp_path: Path) -> None:
     """Larger than any plan may be, and with characters in it that YAML would refuse."""
     here, there = tmp_path / "here", tmp_path / "there"

@@ -14,7 +14,7 @@ from companion.problems import Problem, Problems, plain
 
 @click.group()
 def progress() -> None:
-    """Take a piece with all its progress to another machine."""
+    """Take a piece with all its progress to another machine, or put a copy of it back."""
 
 
 @progress.command()
@@ -68,6 +68,19 @@ def import_(file: str, yes: bool) -> int:
     except Refused as refused:
         raise Problems([Problem(str(refused))]) from None
     printing.tell(plain(f'"{name}" is on your shelf, with {steps}.'))
+    return DONE
+
+
+@progress.command()
+@click.argument("file", metavar="FILE", type=click.Path(exists=False))
+def restore(file: str) -> int:
+    """Put a copy of a piece's file in its place. What is there is kept under another name."""
+    from companion.progress.folders import pieces
+    from companion.progress.shelf import Shelf
+
+    name, steps, aside = Shelf(pieces()).restore(Path(file))
+    kept = f'; what was there is kept as "{aside}"' if aside else ""
+    printing.tell(plain(f'"{name}" is on your shelf, with {_steps(steps)}{kept}.'))
     return DONE
 
 
