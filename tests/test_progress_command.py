@@ -6,8 +6,9 @@ from pathlib import Path
 
 from the_program import PIER_SIGN, run
 
+from companion.plan.files import MOST_BYTES
 from companion.plan.read import load
-from companion.progress.actions import On
+from companion.progress.actions import Note, On
 from companion.progress.shelf import Shelf
 
 
@@ -45,6 +46,37 @@ def test_a_piece_goes_to_another_machine_and_its_history_goes_on(tmp_path: Path)
     ran = run(there, "progress", "import", "../pier.progress")
     assert ran.code == 2
     assert '"Pier sign" is on your shelf, and as far on.' in ran.err
+
+
+def test_a_copy_is_put_in_a_damaged_pieces_place(tmp_path: Path) -> None:
+    begun(tmp_path)
+    file = tmp_path / "data" / "pieces" / "pier-sign.rowside"
+    (tmp_path / "copy").write_bytes(file.read_bytes())
+    file.write_bytes(b"torn")
+    ran = run(tmp_path, "progress", "restore", "copy")
+    kept = file.with_name("pier-sign.rowside.damaged-1")
+    assert (ran.code, ran.out) == (0, "")
+    assert ran.err == f'"Pier sign" is on your shelf, with 3 steps; what was there is kept as "{kept}".\n'
+    assert kept.read_bytes() == b"torn"
+    ran = run(tmp_path, "progress", "restore", str(kept))
+    assert (ran.code, ran.out) == (1, "")
+    assert f'"{kept}" is damaged; ' in ran.err
+    assert run(tmp_path, "progress", "restore", str(file)).code == 0
+
+
+def test_whatever_is_exported_can_be_taken_in_however_large(tmp_path: Path) -> None:
+    """Larger than any plan may be, and with characters in it that YAML would refuse."""
+    here, there = tmp_path / "here", tmp_path / "there"
+    shelf = begun(here)
+    there.mkdir()
+    with shelf.resume("Pier sign") as knitting:
+        for _ in range(17):
+            knitting.do(Note(1, "\x7f\x85" + "count the pier again, " * 50_000))
+    assert run(here, "progress", "export", "Pier sign", "-o", "../large.progress").code == 0
+    assert (tmp_path / "large.progress").stat().st_size > MOST_BYTES
+    ran = run(there, "progress", "import", "../large.progress")
+    assert ran.err == '"Pier sign" is on your shelf, with 20 steps.\n'
+    assert Shelf(there / "data" / "pieces").contents("Pier sign").entries == shelf.contents("Pier sign").entries
 
 
 def test_what_cannot_be_is_told(tmp_path: Path) -> None:

@@ -14,7 +14,7 @@ from companion.problems import Problem, Problems, plain
 
 @click.group()
 def progress() -> None:
-    """Take a piece with all its progress to another machine."""
+    """Take a piece with all its progress to another machine, or put a copy of it back."""
 
 
 @progress.command()
@@ -49,13 +49,12 @@ def export(name: str, output: str | None) -> int:
 @click.option("--yes", is_flag=True, help="Let it go on where the piece of its name here was left, without asking.")
 def import_(file: str, yes: bool) -> int:
     """Take in a piece that was exported. A piece that is here is never overwritten."""
-    from companion.plan.files import plan_text
     from companion.progress import exported
     from companion.progress.actions import Refused
     from companion.progress.folders import pieces
     from companion.progress.shelf import Shelf
 
-    found = exported.read(plan_text(Path(file)), file)
+    found = exported.read_file(file)
     shelf = Shelf(pieces())
     steps = _steps(len(found.entries) - 1)
     if shelf.stands_to(found) == "longer" and not yes:
@@ -69,6 +68,19 @@ def import_(file: str, yes: bool) -> int:
     except Refused as refused:
         raise Problems([Problem(str(refused))]) from None
     printing.tell(plain(f'"{name}" is on your shelf, with {steps}.'))
+    return DONE
+
+
+@progress.command()
+@click.argument("file", metavar="FILE", type=click.Path(exists=False))
+def restore(file: str) -> int:
+    """Put a copy of a piece's file in its place. What is there is kept under another name."""
+    from companion.progress.folders import pieces
+    from companion.progress.shelf import Shelf
+
+    name, steps, aside = Shelf(pieces()).restore(Path(file))
+    kept = f'; what was there is kept as "{aside}"' if aside else ""
+    printing.tell(plain(f'"{name}" is on your shelf, with {_steps(steps)}{kept}.'))
     return DONE
 
 

@@ -18,13 +18,13 @@ MOST_BYTES = 16_000_000
 """The largest file, and the most that a plan and the files it draws in may hold together."""
 
 
-def plan_text(path: Path) -> str:
-    """The text of a plan file, without a byte order mark.
+def plan_text(path: Path, most: int = MOST_BYTES) -> str:
+    """The text of a plan file, or of another one of at most so many bytes, without a byte order mark.
 
     Raises:
         Problems: it cannot be read as text.
     """
-    return _text(path, str(path))
+    return _text(path, str(path), most)
 
 
 def text_beside(folder: Path, name: str, shown: str) -> str:
@@ -48,29 +48,29 @@ def text_beside(folder: Path, name: str, shown: str) -> str:
         raise Problems(here) from None
 
 
-def _text(path: Path, shown: str) -> str:
-    data = _bytes(path, shown)
+def _text(path: Path, shown: str, most: int = MOST_BYTES) -> str:
+    data = _bytes(path, shown, most)
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         raise Problems([_not_text(data, error.start, shown)]) from None
 
 
-def _bytes(path: Path, shown: str) -> bytes:
+def _bytes(path: Path, shown: str, most: int) -> bytes:
     try:
         if not stat.S_ISREG(os.stat(path).st_mode):
             raise Problems([_refusal(shown, _kind_of(path))])
         with path.open("rb") as file:
             if not stat.S_ISREG(os.fstat(file.fileno()).st_mode):
                 raise Problems([_refusal(shown, "is no longer a regular file.")])
-            data = file.read(MOST_BYTES + 1)
+            data = file.read(most + 1)
     except FileNotFoundError:
         raise Problems([_refusal(shown, "is not there.")]) from None
     except (OSError, ValueError) as error:
         reason = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
         raise Problems([_refusal(shown, f"cannot be opened: {reason}.")]) from None
-    if len(data) > MOST_BYTES:
-        raise Problems([_refusal(shown, f"is larger than {MOST_BYTES // 1_000_000} MB.")])
+    if len(data) > most:
+        raise Problems([_refusal(shown, f"is larger than {most // 1_000_000} MB.")])
     return data
 
 

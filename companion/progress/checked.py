@@ -65,11 +65,10 @@ def replayed(versions: Mapping[int, Piece], entries: Iterable[Entry]) -> Session
 
 
 def _begun(versions: Mapping[int, Piece], entry: Entry) -> Session:
-    plan, *_ = entry
-    if not isinstance(plan, Planned):
-        raise ValueError("it does not begin with a plan")
-    _check_plan(versions, plan)
-    return begin(versions, entry)
+    session, plan = begin(versions, entry), entry[0]
+    assert isinstance(plan, Planned)  # or it would not have begun
+    _check_plan(session.versions, plan)
+    return session
 
 
 def _after(session: Session, entry: Entry) -> Session:
@@ -92,11 +91,12 @@ def _check_plan(versions: Mapping[int, Piece], plan: Planned, session: Session |
         raise ValueError("it follows a plan that is not there")
     piece = versions[plan.version]
     rows = session.as_worked(piece) if session else piece.rows
-    if [len(strands) for strands in plan.strand_of] != [len(row.segments) for row in rows]:
+    strand_of = plan.whole(session.strands.strand_of if session else (), len(rows))
+    if [len(strands) for strands in strand_of] != [len(row.segments) for row in rows]:
         raise ValueError("its strands are not those of the plan")
     yarns: dict[int, str] = {}
     for place in rows.places():
-        strand, yarn = plan.strand_of[place.row][place.segment], rows.segment(place).yarn
+        strand, yarn = strand_of[place.row][place.segment], rows.segment(place).yarn
         if strand < 1 or yarns.setdefault(strand, yarn) != yarn:
             raise ValueError("a strand is of two yarns")
     if min(plan.limits[:3]) < 0:
@@ -109,7 +109,7 @@ def _check_plan(versions: Mapping[int, Piece], plan: Planned, session: Session |
         for row, strands in enumerate(session.past.worked):
             for segment, strand in enumerate(strands):
                 place = Place(row, segment)
-                if place != session.last_place and plan.strand_of[row][segment] != strand:
+                if place != session.last_place and strand_of[row][segment] != strand:
                     raise ValueError("what was worked was worked with another strand")
 
 

@@ -55,6 +55,7 @@ from companion.progress.events import (
     Wove,
 )
 from companion.progress.finishing import TOLD, next_step
+from companion.progress.fold import after_events
 from companion.progress.replanning import planned, reaches, so_far
 from companion.progress.session import Session
 from companion.progress.typed import row_named
@@ -217,16 +218,22 @@ def _back(session: Session, _: Back) -> Entry:
         raise Refused("The plan was edited in the rows that this would bring back.")
     ripped = any(last >= (before.row, before.done) for _, last in reaches(before))
     if not ripped and fits(session.strands, Past(so_far(before, session.rows), before.cut)):
-        return (WentBack(), Planned.of(session.version, session.limits, session.strands))
+        return (WentBack(), Planned.of(session.version, session.limits, session.strands, before.strands.strand_of))
     in_force = (session.version, session.piece)
     return (WentBack(), planned(before, version=in_force, limits=session.limits))
 
 
 def _is_planned_since(session: Session, before: Session) -> bool:
     """Whether another plan is followed than the one that the last action left: the plan file was edited since."""
-    left = next((event for event in reversed(session.last) if isinstance(event, Planned)), None)
-    left = left or Planned.of(before.version, before.limits, before.strands)
-    return Planned.of(session.version, session.limits, session.strands) != left
+    left = before
+    if any(isinstance(event, Planned) for event in session.last):
+        left = after_events(before, session.last)
+    return _plan(session) != _plan(left)
+
+
+def _plan(session: Session) -> tuple[object, ...]:
+    """Which plan is followed, and how."""
+    return session.version, session.limits, session.strands.strand_of, session.strands.shared
 
 
 def _may_return(session: Session, before: Session) -> bool:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
@@ -18,6 +19,7 @@ from companion.plan.packed import pack, unpack
 from companion.problems import Problem, Problems, count_of, quoted
 from companion.progress.alike import differing_rows, is_same_work
 from companion.progress.events import Planned
+from companion.progress.fold import after_events
 from companion.progress.replanning import planned
 from companion.progress.session import Session
 from companion.progress.stored import StoredPlan
@@ -74,6 +76,20 @@ def piece_of(plan: StoredPlan) -> tuple[Piece, bool]:
         return load_text(plan.text, plan.path, plan.files).piece, False
 
 
+def for_hands(piece: Piece, *, is_mirrored: bool) -> Piece:
+    """The piece for a knitter who works mirrored, or for one who does not.
+
+    Raises:
+        Problems: it cannot be worked mirrored.
+    """
+    if is_mirrored:
+        from companion.plan.outline import mirrored_trouble
+
+        if trouble := mirrored_trouble(piece.fabric):
+            raise Problems([trouble])
+    return piece.for_hands(is_mirrored=is_mirrored)
+
+
 def compare(session: Session, plans: Mapping[int, StoredPlan]) -> tuple[PlanState, Version | None]:
     """How the plan file stands to the plan in force, and what to store and follow from now on (None: nothing).
 
@@ -94,9 +110,9 @@ def compare(session: Session, plans: Mapping[int, StoredPlan]) -> tuple[PlanStat
 
             loaded = load(path)
             stored, piece = stored_plan(loaded, str(path)), loaded.piece
+        piece = for_hands(piece, is_mirrored=session.piece.is_mirrored)
     except Problems as found:
         return _not_readable(path, found), None
-    piece = piece.for_hands(is_mirrored=session.piece.is_mirrored)
     number = max(plans) + 1 if known is None else known
     return _judged(session, Version(number, piece, stored, known is not None, None), loaded)
 
@@ -138,11 +154,20 @@ def _judged(session: Session, version: Version, loaded: Loaded | None) -> tuple[
         "The plan file was edited; what is worked is the same, so the rows to come follow the edited plan."
     )
     if is_same:
-        follow = Planned.of(version.number, limits, session.strands)
+        follow = Planned.of(version.number, limits, session.strands, session.strands.strand_of)
     else:
         follow = planned(session, version=(version.number, new), limits=limits)
+        told += _let_go(session, version, follow)
     adopted = Version(version.number, new, version.stored, version.is_stored, follow)
     return PlanState("adopted", told), adopted
+
+
+def _let_go(session: Session, version: Version, follow: Planned) -> str:
+    """What is said of lengths that were told to end where they cannot end in this version."""
+    after = after_events(replace(session, versions={**session.versions, version.number: version.piece}), (follow,))
+    gone = len(session.strands.breaks) - len(after.strands.breaks)
+    which = "a length" if gone == 1 else f"{gone} lengths"
+    return f" What was told of {which} that ended no longer fits and is let go; tell it anew." if gone else ""
 
 
 def _loaded(stored: StoredPlan, piece: Piece) -> Loaded:

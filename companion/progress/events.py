@@ -19,17 +19,32 @@ from companion.progress.values import NONE, Value
 
 class Planned(Value):
     """From here on the piece follows version ``version`` of its plan (0 = the first) with these strands, of which
-    those joined at the two places of a pair in ``shared`` are the halves of one length."""
+    those joined at the two places of a pair in ``shared`` are the halves of one length. ``strand_of`` are those of
+    the rows from row ``start`` on; those of the rows below and above them stay as they were."""
 
     version: int
     limits: Carry
     strand_of: StrandOf
     shared: tuple[Pair, ...] = ()
+    start: int = 0
 
     @classmethod
-    def of(cls, version: int, limits: Carry, strands: Strands) -> Planned:
-        """A plan's version with the strands chosen for it."""
-        return cls(version, limits, strands.strand_of, strands.shared)
+    def of(cls, version: int, limits: Carry, strands: Strands, before: StrandOf = ()) -> Planned:
+        """A plan's version with the strands chosen for it, where they are others than ``before``."""
+        new = strands.strand_of
+        others = [row for row, told in enumerate(new) if row >= len(before) or before[row] != told] or [len(new)]
+        return cls(version, limits, new[others[0]:others[-1] + 1], strands.shared, others[0])
+
+    def whole(self, before: StrandOf, rows: int) -> StrandOf:
+        """The strands of so many rows, where those ``before`` were others.
+
+        Raises:
+            ValueError: it does not say what those of every row are.
+        """
+        found = (before[:self.start] + self.strand_of + before[self.start + len(self.strand_of):])[:rows]
+        if self.start < 0 or self.start > len(before) or len(found) != rows:
+            raise ValueError("its strands are not those of the plan")
+        return found
 
 
 class Mirrored(Value):
@@ -270,10 +285,16 @@ def _shape(kind: str) -> tuple[type[Event], int, tuple[Callable[[Any], Any], ...
     return event, needed, readers, types if len(types) == len(readers) else None
 
 
-def _some(value: Any) -> list[Any]:
-    if not isinstance(value, list) or not value:
-        raise ValueError(f"{value!r:.40} is not a list with something in it")
+def _list(value: Any) -> list[Any]:
+    if not isinstance(value, list):
+        raise ValueError(f"{value!r:.40} is not a list")
     return value
+
+
+def _some(value: Any) -> list[Any]:
+    if not _list(value):
+        raise ValueError("a list has nothing in it")
+    return list(value)
 
 
 def _number(value: Any) -> int:
@@ -308,7 +329,7 @@ def _place(value: Any) -> Place:
 
 
 def _pairs(value: Any) -> tuple[Pair, ...]:
-    return tuple((_place(one), _place(other)) for one, other in map(_some, _some(value)))
+    return tuple((_place(one), _place(other)) for one, other in map(_some, _list(value)))
 
 
 def _limits(value: Any) -> Carry:
@@ -331,7 +352,7 @@ _READ: dict[str, Callable[[Any], Any]] = {
     "str": _text,
     "tuple[int, ...]": _numbers,
     "tuple[str, ...]": _texts,
-    "StrandOf": lambda value: tuple(map(_numbers, _some(value))),
+    "StrandOf": lambda value: tuple(map(_numbers, _list(value))),
     "tuple[Pair, ...]": _pairs,
     "Carry": _limits,
     "End": _end,

@@ -8,25 +8,27 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
-from pathlib import PurePath
+from pathlib import Path, PurePath
 
 from companion.knitting.piece import Piece
+from companion.plan.files import plan_text
 from companion.plan.nodes import Items, Keys, Node, Text, tree
 from companion.plan.packed import pack
 from companion.plan.read import load_text
 from companion.plan.source import Found, Source, has_control, unreadable
-from companion.problems import Problems
+from companion.problems import Problems, plain
 from companion.progress import checked
+from companion.progress.edited import for_hands
 from companion.progress.events import Entry, Mirrored, from_json, to_json
 from companion.progress.session import Session
 from companion.progress.stored import Contents, StoredPlan
 
 FORM = "1"
 
-MOST_VERSIONS = 1000
-"""So many versions of a plan a piece may have followed."""
+MOST_BYTES = 1_000_000_000
+"""The largest file that is taken in: more than years of knitting come to."""
 
 
 @dataclass(frozen=True)
@@ -45,7 +47,7 @@ def written(contents: Contents) -> Iterator[str]:
     yield "# A piece of knitting with all its progress. On the other machine: rowside progress import FILE\n"
     yield f'progress: {FORM}\nname: {json.dumps(contents.card.name, ensure_ascii=False)}\nplans:\n'
     for version, plan in sorted(contents.plans.items()):
-        file = PurePath(plan.path.replace("\\", "/")).name
+        file = plain(PurePath(plan.path.replace("\\", "/")).name)
         yield f'  - version: {version}\n    file: {json.dumps(file, ensure_ascii=False)}\n'
         yield f"    text: {_block(plan.text, 6)}"
         yield "    draws_in:" + (" {}\n" if not plan.files else "\n")
@@ -68,7 +70,18 @@ def _block(text: str, indent: int) -> str:
 
 def _on_one_line(text: str) -> str:
     """JSON without the characters that YAML takes for line ends or refuses."""
-    return text if not has_control(text) else json.dumps(json.loads(text), separators=(",", ":"))
+    if not has_control(text):
+        return text
+    return json.dumps(json.loads(text), separators=(",", ":")).replace("\x7f", "\\u007f")
+
+
+def read_file(path: str) -> Exported:
+    """The piece in a file.
+
+    Raises:
+        Problems: what is wrong with it.
+    """
+    return read(plan_text(Path(path), MOST_BYTES), path)
 
 
 def read(text: str, name: str) -> Exported:
@@ -100,18 +113,15 @@ class _Reading:
         title = self._text(top, "name")
         history = self._text(top, "history")
         entries, times = self._steps(history)
-        plans, pieces = self._plans(top["plans"])
+        plans, read_as = self._plans(top["plans"])
         is_mirrored = any(isinstance(event, Mirrored) for event in entries[0])
+        pieces = {number: for_hands(piece, is_mirrored=is_mirrored) for number, piece in read_as.items()}
         try:
             session = checked.replayed(pieces, entries)
         except ValueError as error:
             raise self._problem(history, f"cannot have happened like that: {error}.") from None
-        stored = {n: self._packed(plan, pieces[n], is_mirrored) for n, plan in plans.items()}
+        stored = {number: replace(plan, packed=pack(pieces[number])) for number, plan in plans.items()}
         return Exported(title.value, stored, entries, times, session)
-
-    def _packed(self, plan: StoredPlan, piece: Piece, is_mirrored: bool) -> StoredPlan:
-        own = piece.for_hands(is_mirrored=is_mirrored)
-        return StoredPlan(plan.path, piece.title, plan.text, plan.files, pack(own))
 
     def _steps(self, history: Text) -> tuple[tuple[Entry, ...], tuple[str, ...]]:
         entries, times = [], []
@@ -130,7 +140,7 @@ class _Reading:
         return tuple(entries), tuple(times)
 
     def _plans(self, node: Node) -> tuple[dict[int, StoredPlan], dict[int, Piece]]:
-        if not isinstance(node, Items) or not 0 < len(node.items) <= MOST_VERSIONS:
+        if not isinstance(node, Items) or not node.items:
             raise self._problem(node, "must be a list of the plans that were followed.")
         plans, pieces = dict[int, StoredPlan](), dict[int, Piece]()
         for item in node.items:

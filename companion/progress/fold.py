@@ -51,7 +51,8 @@ def begin(versions: Mapping[int, Piece], entry: Entry) -> Session:
     match entry:
         case (Planned() as plan, *rest) if plan.version in versions and rest in ([], [Mirrored()]):
             own = {number: piece.for_hands(is_mirrored=bool(rest)) for number, piece in versions.items()}
-            strands = Strands(own[plan.version].rows, plan.strand_of, shared=plan.shared)
+            rows = own[plan.version].rows
+            strands = Strands(rows, plan.whole((), len(rows)), shared=plan.shared)
             return Session(own, plan.version, plan.limits, strands)
         case _:
             raise ValueError("the journal does not begin with a plan")
@@ -150,8 +151,8 @@ def _apply(session: Session, event: Event) -> Session:
             return replace(session, sewn=session.sewn - {Cell(row, column)})
         case Finished(step):
             return replace(session, finished=session.finished | {step})
-        case Planned(version, limits, strand_of, shared):
-            return strand_events.planned(replace(session, version=version, limits=limits), strand_of, shared)
+        case Planned():
+            return strand_events.planned(session, event)
         case Limited():
             return session  # what it changes, the plan that follows it in its entry says
         case Mirrored():

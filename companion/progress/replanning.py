@@ -35,7 +35,7 @@ def planned(
     limits = limits or session.limits
     rows = session.as_worked(piece)
     past = _past(session, rows, so_far(session, rows) if worked is None else worked, without)
-    return Planned.of(number, limits, plan_strands(rows, limits, past).strands)
+    return Planned.of(number, limits, plan_strands(rows, limits, past).strands, session.strands.strand_of)
 
 
 def past_of(session: Session) -> Past:

@@ -10,7 +10,6 @@ from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager, suppress
 from dataclasses import replace
 from datetime import UTC, datetime
-from itertools import count
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
@@ -30,6 +29,7 @@ from companion.progress.journal import Journal
 from companion.progress.knitting import Knitting, LookOnly, Writer, utc_now
 from companion.progress.lock import Lock
 from companion.progress.names import file_stem, free_name, free_stem, tidy
+from companion.progress.restoring import Restored, copied, keep_aside
 from companion.progress.session import Session
 from companion.progress.stored import Contents, StoredPlan
 from companion.progress.trouble import Trouble, from_os
@@ -102,12 +102,7 @@ class Shelf:
             Problems: it cannot be worked mirrored.
             Trouble: it could not be saved.
         """
-        if is_mirrored:
-            from companion.plan.outline import mirrored_trouble
-
-            if trouble := mirrored_trouble(loaded.piece.fabric):
-                raise Problems([trouble])
-        piece = loaded.piece.for_hands(is_mirrored=is_mirrored)
+        piece = edited.for_hands(loaded.piece, is_mirrored=is_mirrored)
         limits = limits or piece.carry
         planned = Planned.of(0, limits, plan_strands(piece.rows, limits).strands)
         entry: Entry = (planned, Mirrored()) if is_mirrored else (planned,)
@@ -153,20 +148,38 @@ class Shelf:
             Trouble: it is open in another window, or cannot be renamed; nothing is changed.
         """
         path = self._file(name)
-        lock = Lock(path.with_suffix(".lock"))
-        if not lock.take():
-            raise Trouble("busy", path)
-        try:
-            names = (path.with_name(f"{path.name}.damaged-{number}") for number in count(1))
-            beside = next(name for name in names if not name.exists())
-            for ending in ("-wal", "-shm", ""):
-                with suppress(FileNotFoundError):
-                    os.rename(f"{path}{ending}", f"{beside}{ending}")
-        except OSError as error:
-            raise from_os(error, path) from None
-        finally:
-            lock.free()
-        return beside
+        with _held(path):
+            return keep_aside(path, "damaged")
+
+    def restore(self, copy: Path) -> Restored:
+        """Put a copy of a piece in its place: a file that was set aside, one of an older version kept beside its
+        piece, or a backup. What is there is kept under another name.
+
+        Raises:
+            Trouble: it is no sound piece, or that one is open in another window, or it cannot be saved; nothing is
+                changed.
+        """
+        contents = copied(copy)
+        _taken_up(contents, copy, None)
+        make(self.folder)
+        with self._alone():
+            path = self._place_of(copy, contents.card.name)
+            beside = path.with_name(path.name + ".restored")
+            with _held(path):
+                beside.unlink(missing_ok=True)
+                journal.create_whole(beside, contents)
+                aside = keep_aside(path, "damaged" if _card(path).trouble else "replaced") if path.exists() else None
+                os.rename(beside, path)
+        return Restored(contents.card.name, len(contents.entries) - 1, aside)
+
+    def _place_of(self, copy: Path, name: str) -> Path:
+        """The file whose place a copy takes: that of the piece of its name, or one that cannot be read and has the
+        name that its file has or would have, or one of its own."""
+        with suppress(NoSuchPiece):
+            return self._file(name)
+        likely = (self.folder / (stem + ENDING) for stem in (copy.name.partition(ENDING)[0], file_stem(name)))
+        torn = (path for path in likely if path.is_file() and _card(path).trouble)
+        return next(torn, None) or self._free_file(name)
 
     def contents(self, name: str) -> Contents:
         """Everything the journal of a piece holds.
@@ -297,6 +310,22 @@ def _card(path: Path) -> Card:
     except Trouble as trouble:
         state: State = "damaged" if trouble.kind == "damaged" else "cannot be opened"
         return Card(path.stem, state=state, trouble=str(trouble))
+
+
+@contextmanager
+def _held(path: Path) -> Iterator[None]:
+    """No other window has the piece meanwhile.
+
+    Raises:
+        Trouble: one has it.
+    """
+    lock = Lock(path.with_suffix(".lock"))
+    if not lock.take():
+        raise Trouble("busy", path)
+    try:
+        yield
+    finally:
+        lock.free()
 
 
 def _writer(path: Path, lock: Lock) -> Writer:

@@ -8,7 +8,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from companion.knitting.cloth.rows import Place
-from companion.knitting.strands.strands import Break, Pair, StrandOf, Strands
+from companion.knitting.strands.strands import Break, Strands
+from companion.progress.events import Planned
 from companion.progress.session import Session
 
 
@@ -46,43 +47,48 @@ def reassigned(session: Session, place: Place, strand: int) -> Session:
     return replace(session, is_begun=session.is_begun or place == session.next_place)
 
 
-def planned(session: Session, strand_of: StrandOf, shared: tuple[Pair, ...] = ()) -> Session:
-    """The session with these strands. Of a strand that was ripped out altogether nothing is kept: its number may
+def planned(session: Session, plan: Planned) -> Session:
+    """The session with other strands. Of a strand that was ripped out altogether nothing is kept: its number may
     name another one from now on."""
     old, begun = session.strands, session.next_place
+    session = replace(session, version=plan.version, limits=plan.limits)
+    rows = session.as_worked(session.piece)
+    strand_of = plan.whole(old.strand_of, len(rows))
     worked = {n for row in strand_of[:session.row] for n in row}.union(strand_of[session.row][:session.done])
-    is_begun = session.is_begun and begun is not None and _is_same(old, strand_of, begun)
-    strands = Strands(session.as_worked(session.piece), strand_of, shared=shared)
+    strands = Strands(rows, strand_of, shared=plan.shared)
     breaks = sorted(_kept(session, strands, worked))
     return replace(
         session,
         strands=replace(strands, breaks=tuple(breaks)),
         cut=session.cut & worked,
         told=tuple(strand for strand in session.told if strand in worked),
-        is_begun=is_begun,
+        is_begun=session.is_begun and begun is not None and _is_same(old, strands, begun),
     )
 
 
 def _kept(session: Session, new: Strands, worked: set[int]) -> Iterator[Break]:
     """What is still so of the lengths: all that lies in what is worked and in the run in work; of what is to come a
-    join where its strand works the run as before, and a splice wherever it comes along with its yarn."""
-    old, begun = session.strands, session.next_place
+    join where its strand works the run as before, and a splice wherever it comes along with its yarn. A join that lay
+    past the end that its run has now is let go."""
+    old = session.strands
     for broken in old.breaks:
         place, strand = broken.place, old.at(broken.place)
-        is_same = _is_same(old, new.strand_of, place)
-        if place < (session.row, session.done) or (is_same and place == begun):
-            yield broken
-        elif strand not in worked:
+        is_worked = place < (session.row, session.done)
+        is_same = is_worked or _is_same(old, new, place)
+        is_settled = is_worked or (is_same and place == session.next_place)
+        if not (is_settled or strand in worked):
             continue
-        elif not broken.is_spliced:
-            if is_same:
-                yield broken
-        else:
+        if is_same and (is_settled or not broken.is_spliced) and broken.after < new.rows.segment(place).stitches:
+            yield broken
+        elif broken.is_spliced:
             stitches = old.stitches_before(place) + broken.after
             if (found := new.after_stitches(strand, stitches)) is not None:
                 yield Break(*found, is_spliced=True)
 
 
-def _is_same(old: Strands, strand_of: StrandOf, place: Place) -> bool:
-    """The same strand works the run as before."""
-    return place.row < len(strand_of) and strand_of[place.row][place.segment:place.segment + 1] == (old.at(place),)
+def _is_same(old: Strands, new: Strands, place: Place) -> bool:
+    """The same strand works the run as before. Of another yarn it is another one, whatever its number."""
+    row, segment = place
+    if row >= len(new.strand_of) or new.strand_of[row][segment:segment + 1] != (old.at(place),):
+        return False
+    return old.rows.segment(place).yarn == new.rows.segment(place).yarn

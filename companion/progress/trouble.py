@@ -32,7 +32,10 @@ _WHAT: dict[TroubleKind, tuple[str, str]] = {
     "read-only": ("{file} lies where nothing can be written", "copy its folder to a disk that can be, or free it"),
     "not permitted": ("{file} may not be opened by you", "give yourself the right to read and write it"),
     "not ours": ("{file} is not a piece of knitting", "move it to another folder"),
-    "damaged": ("{file} is damaged", "put a copy from your backup in its place; the other pieces are untouched"),
+    "damaged": (
+        "{file} is damaged",
+        'put a copy from your backup in its place: "rowside progress restore COPY"; the other pieces are untouched',
+    ),
     "newer": ("{file} was written by a newer version of this program", "install that version to open it"),
     "busy": ("{file} is in use by another program", "close that, then try again"),
     "clash": ("{file} was written by another window meanwhile", "close this one and open the piece again"),

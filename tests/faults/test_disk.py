@@ -90,7 +90,7 @@ def test_a_damaged_piece_is_kept_under_another_name_and_the_copy_takes_its_place
     backup = tmp_path / "backup"
     shutil.copy(file, backup)
     file.write_bytes(b"\x00" * 5000)
-    with pytest.raises(Trouble, match="is damaged; put a copy from your backup in its place; the other pieces"):
+    with pytest.raises(Trouble, match="is damaged; put a copy from your backup in its place: \"rowside progress res"):
         shelf.resume("pier-sign")
     aside = shelf.set_aside("pier-sign")
     assert aside.name == "pier-sign.rowside.damaged-1"

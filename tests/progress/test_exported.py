@@ -12,10 +12,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 from plans_on_disk import QUAY, history, plan, resume, shelf, start
 
+from companion.knitting.strands.limits import Carry
+from companion.plan.read import load
 from companion.problems import Problems
 from companion.progress import exported, journal
-from companion.progress.actions import AtRow, Note, On, Refused, RipBack, Weave, WholeRow
+from companion.progress.actions import AtRow, Note, On, Refused, Replan, RipBack, Weave, WholeRow
 from companion.progress.ends import all_ends
+from companion.progress.events import Planned
 from companion.progress.exported import read, written
 from companion.progress.shelf import Shelf
 from companion.progress.stored import Contents
@@ -56,6 +59,47 @@ def test_what_is_exported_is_taken_in_as_the_same_piece(tmp_path: Path) -> None:
         away.do(WholeRow())
 
 
+LEANING = QUAY.split("\nrows:")[0] + """
+rows:
+  - chart: |
+      ssssssssbbbb
+      ssssssbbbbbb
+      bbbbssssssss
+      ssssssssssss
+"""
+
+
+def test_a_left_handed_piece_is_taken_along_mirrored(tmp_path: Path) -> None:
+    path = plan(tmp_path, LEANING)
+    with shelf(tmp_path).start(load(path), path, is_mirrored=True) as knitting:
+        for _ in range(3):
+            left = knitting.do(On())
+    text = text_of(shelf(tmp_path).contents("Quay"))
+    other(tmp_path).take_in(read(text, "quay.txt"), tmp_path)
+    with other(tmp_path).resume("Quay") as away:
+        assert history(away.session) == history(left)
+        assert away.session.rows.is_mirrored
+        away.do(WholeRow())
+
+
+SLOPING = QUAY.split("\nrows:")[0] + """
+rows:
+  - chart: |
+      ....ssssssss
+      ssssssssssss
+"""
+
+
+def test_a_left_handed_piece_of_a_plan_that_cannot_be_worked_mirrored_is_not_taken_in(tmp_path: Path) -> None:
+    with start(tmp_path, SLOPING):
+        pass
+    text = text_of(shelf(tmp_path).contents("Quay"))
+    with pytest.raises(Problems) as found:
+        read(text.replace("[[1],[1]]]]", '[[1],[1]]],["Mirrored"]]'), "quay.txt")
+    [problem] = found.value.problems
+    assert problem.what == "Worked mirrored, row 2 loses stitches at its end, where none can be bound off."
+
+
 def test_files_drawn_in_and_strange_line_ends_come_along_word_for_word(tmp_path: Path) -> None:
     (tmp_path / "boats\N{ANCHOR}.txt").write_bytes(BOATS.encode())
     with start(tmp_path, FILED.replace("\n", "\r\n")) as knitting:
@@ -78,6 +122,22 @@ def test_any_text_is_written_so_that_yaml_reads_it_again(lines: list[str]) -> No
     value = item.entries["c"].value  # type: ignore[union-attr]
     assert isinstance(value, Text)
     assert value.value == text
+
+
+def test_a_new_plan_for_the_rest_stores_what_it_changes_and_nothing_of_what_is_worked(tmp_path: Path) -> None:
+    """In row 5 of six; with other limits the rows to come have other strands, or the same."""
+    with start(tmp_path) as knitting:
+        knitting.do(AtRow(5))
+        for reach, behind in ((0, 0), (3, 0), (0, 4), (3, 0)):
+            knitting.do(Replan(Carry(reach, behind)))
+        left = knitting.session
+    contents = shelf(tmp_path).contents("Quay")
+    planned = [event for entry in contents.entries[2:] for event in entry if isinstance(event, Planned)]
+    assert len(planned) == 4
+    assert all(len(event.strand_of) <= 2 and event.start >= 4 for event in planned)
+    with resume(tmp_path) as knitting:
+        assert history(knitting.session) == history(left)
+    assert history(read(text_of(contents), "quay.txt").session) == history(left)
 
 
 def test_a_longer_history_of_the_same_beginning_goes_on_from_it(tmp_path: Path) -> None:

@@ -165,7 +165,8 @@ def test_a_garbage_file_is_told_and_left_as_it_is(tmp_path: Path, content: bytes
     found = trouble(path)
     assert found.kind == "damaged"
     assert str(found) == (
-        f'"{path}" is damaged; put a copy from your backup in its place; the other pieces are untouched.'
+        f'"{path}" is damaged; put a copy from your backup in its place: "rowside progress restore COPY"; '
+        "the other pieces are untouched."
     )
     assert path.read_bytes() == content
 

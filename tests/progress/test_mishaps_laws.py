@@ -43,6 +43,7 @@ from companion.progress.actions import (
     Weave,
     WholeRow,
 )
+from companion.progress.alike import differing_rows
 from companion.progress.deciding import decide
 from companion.progress.ends import all_ends, ready_ends
 from companion.progress.events import (
@@ -124,8 +125,9 @@ class Book:
                 self.yarns[strand] = Yarn(yarn.upto(self.total(strand)).joined, yarn.spliced)
                 self.at_turn.discard(strand)
                 self._replace(session, Place(row, segment), strand)
-            case Planned(_, _, strand_of):
-                self._forget(session, strand_of)
+            case Planned(version, _, new, _, start):
+                rows, old = session.as_worked(session.versions[version]), session.strands.strand_of
+                self._forget(session, (old[:start] + new + old[start + len(new):])[:len(rows)], rows)
             case Mistook(row, columns, yarn, "leave"):
                 self._count_anew(as_worked(session.rows, [Mistake(row, columns, yarn)]), row)
             case _:
@@ -183,17 +185,22 @@ class Book:
                 ends = self.yarns[strand].ends
                 self.yarns[strand].ends = None if ends is None else ends + more
 
-    def _forget(self, session: Session, strand_of: StrandOf) -> None:
+    def _forget(self, session: Session, strand_of: StrandOf, rows: Rows) -> None:
         """The number of a strand that was ripped out altogether may name another one; but of the length that begins
-        with the run in work, what was told in this very run is still so."""
+        with the run in work, what was told in this very run is still so, unless it is drawn too short for a join."""
         hanging = {strand for _, strand, _ in self.worked}
         kept = {strand: yarn for strand, yarn in self.yarns.items() if strand in hanging}
         begun = session.next_place
         if begun is not None and begun.row < len(strand_of):
-            strand = session.strands.at(begun)
+            strand, old = session.strands.at(begun), session.rows.segment(begun)
             is_same = strand_of[begun.row][begun.segment:begun.segment + 1] == (strand,)
-            if is_same and strand in self.yarns and strand not in hanging:
-                kept[strand] = self.yarns[strand].upto(session.rows.segment(begun).stitches)
+            new = rows.segment(begun) if is_same else old
+            if is_same and new.yarn == old.yarn and strand in self.yarns and strand not in hanging:
+                kept[strand] = self.yarns[strand].upto(old.stitches)
+            if is_same and strand in kept and new.stitches < old.stitches:
+                start = self.total(strand)
+                past_its_end = range(start + new.stitches, start + old.stitches)
+                kept[strand] = replace(kept[strand], joined=kept[strand].joined.difference(past_its_end))
         self.yarns = kept
         self.at_turn &= hanging
 
@@ -382,17 +389,28 @@ class AtTheNeedles(RuleBasedStateMachine):
     @precondition(lambda self: not self.session.is_bound_off)
     @rule(above=charts(max_rows=6, max_columns=8), carry=shared_or_not(), is_new_chart=st.booleans())
     def edit_the_plan(self, above: Chart, carry: Carry, is_new_chart: bool) -> None:
-        """Rows to come are drawn anew, from the row after the one in work on; or the limits are others."""
+        """What is to come is drawn anew, in the row in work too; or the limits are others."""
         session = self.session
         piece = session.piece
         if is_new_chart:
             kept = session.row + 1
-            grid = (*self.chart.grid[:kept], *above.grid[kept:])
+            grid = [*self.chart.grid[:kept], *above.grid[kept:]]
             if len(self.chart.grid) < kept or any(len(row) != len(self.chart.grid[0]) for row in grid):
                 return
-            rounds = (*self.chart.rounds[:kept], *above.rounds[kept:])
-            self.chart = Chart(grid, rounds)
-            piece = replace(piece_of(self.chart, carry, rows=8), cast_on=self.session.piece.cast_on)
+            if len(above.grid) >= kept and len(above.grid[kept - 1]) == len(grid[kept - 1]):
+                runs = session.piece.rows[session.row].segments[:session.done]
+                worked = {column for run in runs for column in range(*sorted((run.first, run.last)))}
+                worked |= {column for run in runs for column in (run.first, run.last)}
+                pairs = zip(grid[kept - 1], above.grid[kept - 1], strict=True)
+                grid[kept - 1] = tuple(
+                    old if column in worked or (old is None) != (new is None) else new
+                    for column, (old, new) in enumerate(pairs, 1)
+                )
+            chart = Chart(tuple(grid), (*self.chart.rounds[:kept], *above.rounds[kept:]))
+            piece = replace(piece_of(chart, carry, rows=8), cast_on=self.session.piece.cast_on)
+            if differing_rows(session.piece.rows, piece.rows, session.row, session.done):
+                return
+            self.chart = chart
         number = max(self.versions) + 1
         entry: Entry = (planned(session, version=(number, piece), limits=carry),)
         self.versions[number] = piece

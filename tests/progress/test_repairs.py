@@ -12,11 +12,13 @@ from companion.knitting.hands.ends import End
 from companion.knitting.hands.mistakes import Mistake
 from companion.knitting.piece import Piece
 from companion.knitting.strands.plan import plan_strands
+from companion.knitting.strands.strands import Break
 from companion.progress.actions import (
     Action,
     AtRow,
     Back,
     BindOff,
+    EndLength,
     Finish,
     Mend,
     MissCross,
@@ -29,7 +31,7 @@ from companion.progress.actions import (
     Weave,
 )
 from companion.progress.deciding import decide
-from companion.progress.ends import all_ends
+from companion.progress.ends import all_ends, how_woven
 from companion.progress.events import Mistook, Planned, RippedBack
 from companion.progress.finishing import finishing, is_finished, next_step
 from companion.progress.fold import apply, begin
@@ -165,3 +167,17 @@ def test_areas_of_the_plan_are_sewn_on_once_the_piece_is_bound_off() -> None:
     session = does(session, Sew(found.first))
     assert refused(session, Sew(found.first)) == "This area is sewn on already."
     assert left_to_sew(session) == ()
+
+
+@pytest.mark.parametrize("is_spliced", [False, True])
+def test_a_length_told_to_end_in_stitches_of_another_yarn_does_not_end_there(is_spliced: bool) -> None:
+    """The brick of row 2 was told to end after the first of its two stitches; then it is seen that the second one was
+    worked in sand: no brick was joined there, and a splice is still in the yarn."""
+    session = does(cast_on(), AtRow(2), On(), EndLength(1, is_spliced), On())
+    assert session.strands.breaks == (Break(Place(1, 1), 1, is_spliced),)
+    left = does(session, Mend(Mistake(1, (4,), "sand"), "leave"))
+    assert left.rows.segment(Place(1, 1)).stitches == 1
+    assert left.strands.breaks == ((Break(Place(2, 1), 0, True),) if is_spliced else ())
+    while not left.is_worked:
+        left = does(left, On())
+        assert all(how_woven(left, end).cells for end, _ in all_ends(left))

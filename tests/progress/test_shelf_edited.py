@@ -7,12 +7,16 @@ from pathlib import Path
 import pytest
 from plans_on_disk import QUAY, history, plan, resume, shelf, start, state
 
+from companion.knitting.cloth.rows import Place
+from companion.knitting.hands.steps import row_runs
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
+from companion.knitting.strands.strands import Break
 from companion.plan.read import load
-from companion.progress.actions import AtRow, Back, BindOff, On, Refused, RipBack, WholeRow
+from companion.progress.actions import AtRow, Back, BindOff, EndLength, On, Refused, RipBack, WholeRow
 from companion.progress.deciding import allowed
 from companion.progress.edited import PlanState, in_words
+from companion.progress.ends import all_ends
 from companion.progress.journal import read
 from companion.progress.session import Session
 from companion.progress.shelf import Knitting
@@ -390,3 +394,53 @@ def test_a_strand_ripped_out_with_its_cut_end_is_not_cut_when_its_number_is_give
 )
 def test_row_numbers_are_listed_to_be_read(rows: tuple[int, ...], words: str) -> None:
     assert in_words(rows) == words
+
+
+def test_an_edit_that_cannot_be_worked_mirrored_is_told_and_not_followed(tmp_path: Path) -> None:
+    path = plan(tmp_path)
+    with shelf(tmp_path).start(load(path), path, is_mirrored=True) as knitting:
+        left = knitting.do(WholeRow())
+    plan(tmp_path, edit(TOP, "      ....bbbbssss\n      ....bbbbssss\n      ssssbbbbssss\n"))
+    with resume(tmp_path) as knitting:
+        assert state(knitting.session) == state(left)
+        assert knitting.opened_plan.kind == "not readable"
+        [problem] = knitting.opened_plan.problems
+        assert problem.what.startswith("Worked mirrored, row 6 loses stitches at its end")
+
+
+LET_GO = " What was told of a length that ended no longer fits and is let go; tell it anew."
+
+
+@pytest.mark.parametrize("is_spliced", [False, True])
+def test_a_length_that_ended_in_a_run_that_is_shorter_now_holds_up_nothing(tmp_path: Path, is_spliced: bool) -> None:
+    """The third run of row 3, sand over four stitches, ended after three of them; it is two stitches long then. The
+    join is let go and said, the splice comes along with its yarn: it is met in row 4, after one stitch there."""
+    worked(tmp_path, AtRow(3), On(), On(), EndLength(3, is_spliced))
+    plan(tmp_path, edit("      ssbbssssbbss\n      sss", "      ssbbbbssbbss\n      sss"))
+    with resume(tmp_path) as knitting:
+        assert knitting.session.strands.breaks == ((Break(Place(3, 2), 1, True),) if is_spliced else ())
+        assert knitting.opened_plan.sentence == (FOLLOWS if is_spliced else FOLLOWS + LET_GO)
+        for _ in range(10):
+            knitting.do(On())
+            assert row_runs(knitting.session.strands, knitting.session.row)
+            assert all_ends(knitting.session)
+    with resume(tmp_path) as knitting:
+        assert knitting.opened_plan == PlanState()
+
+
+def test_a_length_that_ended_in_a_run_of_another_yarn_now_is_let_go(tmp_path: Path) -> None:
+    """The first sand of the middle is drawn as brick now: a strand of that number is not the one that ended."""
+    worked(tmp_path, AtRow(3), On(), On(), EndLength(3, is_spliced=False))
+    foam = edit("  brick: {", "  foam: {colour: white}\n  brick: {").replace("  b: brick", "  b: brick\n  f: foam")
+    plan(tmp_path, foam.replace("      ssbbssssbbss\n      sss", "      ssbbffffbbss\n      sss"))
+    with resume(tmp_path) as knitting:
+        assert knitting.session.strands.breaks == ()
+        assert knitting.opened_plan.sentence == FOLLOWS + LET_GO
+
+
+def test_a_length_that_ended_stays_ended_where_its_run_is_as_it_was(tmp_path: Path) -> None:
+    worked(tmp_path, AtRow(3), On(), On(), EndLength(3, is_spliced=False))
+    plan(tmp_path, edit(TOP, OTHER_TOP))
+    with resume(tmp_path) as knitting:
+        assert knitting.session.strands.breaks == (Break(Place(2, 2), 3, False),)
+        assert knitting.opened_plan.sentence == FOLLOWS

@@ -1,0 +1,120 @@
+"""A copy put in a piece's place: the log goes with its file, what is there is kept, nothing unsound comes there."""
+
+from __future__ import annotations
+
+import shutil
+import sqlite3
+from contextlib import closing
+from pathlib import Path
+
+import pytest
+from plans_on_disk import history, resume, shelf, start
+
+from companion.progress.actions import AtRow, On, WholeRow
+from companion.progress.lock import Lock
+from companion.progress.session import Session
+from companion.progress.trouble import Trouble
+
+
+def knitted(tmp_path: Path) -> tuple[Path, Path, Session]:
+    """The quay knitted to row 3; its file, a copy of that in another folder, and the session that the copy holds."""
+    with start(tmp_path) as knitting:
+        left = knitting.do(AtRow(3))
+    file = tmp_path / "pieces" / "quay.rowside"
+    (tmp_path / "backup").mkdir()
+    return file, Path(shutil.copy(file, tmp_path / "backup")), left
+
+
+def with_log(file: Path, tmp_path: Path) -> None:
+    """Goes on with the piece, and leaves its file as a program does that is killed: the newest steps in its log."""
+    with resume(tmp_path) as knitting:
+        for _ in range(3):
+            knitting.do(On())
+        for ending in ("", "-wal", "-shm"):
+            shutil.copy(f"{file}{ending}", tmp_path / f"kept{ending}")
+    for ending in ("", "-wal", "-shm"):
+        shutil.move(tmp_path / f"kept{ending}", f"{file}{ending}")
+
+
+def names(folder: Path) -> list[str]:
+    return sorted(found.name for found in folder.iterdir() if not found.name.endswith(".lock"))
+
+
+def test_a_copy_takes_the_place_of_a_damaged_file_whose_log_still_lies_there(tmp_path: Path) -> None:
+    file, copy, left = knitted(tmp_path)
+    with_log(file, tmp_path)
+    file.write_bytes(b"\xa5" * 9000)
+    restored = shelf(tmp_path).restore(copy)
+    assert (restored.name, restored.steps) == ("Quay", 1)
+    assert restored.aside == file.with_name("quay.rowside.damaged-1")
+    assert names(file.parent) == [
+        "quay.rowside", "quay.rowside.damaged-1", "quay.rowside.damaged-1-shm", "quay.rowside.damaged-1-wal"
+    ]
+    with resume(tmp_path) as knitting:
+        assert history(knitting.session) == history(left)
+    assert names(copy.parent) == ["quay.rowside"]
+
+
+def test_a_copy_comes_with_the_steps_that_are_in_its_log(tmp_path: Path) -> None:
+    file, copy, _ = knitted(tmp_path)
+    with_log(file, tmp_path)
+    for ending in ("", "-wal"):
+        shutil.copy(f"{file}{ending}", f"{copy}{ending}")
+    file.unlink()
+    restored = shelf(tmp_path).restore(copy)
+    assert (restored.steps, restored.aside) == (4, None)
+    with resume(tmp_path) as knitting:
+        assert knitting.session.done == 3
+    assert names(copy.parent) == ["quay.rowside", "quay.rowside-wal"]
+
+
+def test_a_sound_piece_that_is_there_is_kept_too(tmp_path: Path) -> None:
+    _, copy, left = knitted(tmp_path)
+    with resume(tmp_path) as knitting:
+        later = knitting.do(WholeRow())
+    restored = shelf(tmp_path).restore(copy)
+    assert restored.aside is not None
+    assert restored.aside.name == "quay.rowside.replaced-1"
+    with resume(tmp_path) as knitting:
+        assert history(knitting.session) == history(left)
+    assert shelf(tmp_path).restore(restored.aside).steps == 2
+    with resume(tmp_path) as knitting:
+        assert history(knitting.session) == history(later)
+
+
+def test_a_copy_of_a_piece_that_is_not_there_gets_a_place_of_its_own(tmp_path: Path) -> None:
+    """The file of that name is another piece's."""
+    file, copy, left = knitted(tmp_path)
+    file.unlink()
+    start(tmp_path, name="Quay!").close()
+    restored = shelf(tmp_path).restore(copy)
+    assert (restored.name, restored.aside) == ("Quay", None)
+    assert sorted(card.name for card in shelf(tmp_path).cards()) == ["Quay", "Quay!"]
+    with resume(tmp_path) as knitting:
+        assert history(knitting.session) == history(left)
+
+
+def test_a_copy_that_is_no_piece_is_told_and_nothing_is_changed(tmp_path: Path) -> None:
+    file, copy, _ = knitted(tmp_path)
+    before = file.read_bytes()
+    copy.write_bytes(b"\x00" * 5000)
+    with pytest.raises(Trouble, match=f'"{copy}" is damaged'):
+        shelf(tmp_path).restore(copy)
+    with pytest.raises(Trouble, match="is not there"):
+        shelf(tmp_path).restore(copy.with_name("none"))
+    with closing(sqlite3.connect(copy.with_name("other"))) as db:
+        db.execute("CREATE TABLE boats (name)")
+    with pytest.raises(Trouble, match="is not a piece of knitting"):
+        shelf(tmp_path).restore(copy.with_name("other"))
+    assert names(file.parent) == ["quay.rowside"]
+    assert file.read_bytes() == before
+
+
+def test_a_piece_that_is_open_is_not_replaced(tmp_path: Path) -> None:
+    file, copy, _ = knitted(tmp_path)
+    lock = Lock(file.with_suffix(".lock"))
+    assert lock.take()
+    with pytest.raises(Trouble, match="is in use"):
+        shelf(tmp_path).restore(copy)
+    lock.free()
+    assert names(file.parent) == ["quay.rowside"]
