@@ -71,8 +71,8 @@ def strands(piece: Piece, plan: StrandPlan) -> Iterator[str]:
     yarns = [_yarn(total) for total in totals(piece, wound)]
     cast_on = ""
     if own := by_strand.get(CAST_ON_STRAND):
-        told = {"yarn": own.yarn, "stitches": rows[0].stitches, **_length(own)}
-        cast_on = f'"cast_on": {json.dumps(told)},\n'
+        own_length = {"yarn": own.yarn, "stitches": rows[0].stitches, **_length(own)}
+        cast_on = f'"cast_on": {json.dumps(own_length)},\n'
     yield f'],\n{cast_on}"total": {json.dumps(figures)},\n'
     yield f'"yarns": {json.dumps(yarns)},\n"proof": {json.dumps(proof)}}}\n'
 
@@ -157,8 +157,8 @@ def _leg(leg: Leg) -> list[str | int]:
 
 def row_numbers(piece: Piece, rows: Iterable[int]) -> Iterator[str]:
     """Rows by number."""
-    told = (piece.rows[row] for row in rows)
-    yield f"{json.dumps([words.row_key(row) if row.part else row.number for row in told])}\n"
+    found = (piece.rows[row] for row in rows)
+    yield f"{json.dumps([words.row_key(row) if row.part else row.number for row in found])}\n"
 
 
 def checked(plans: Sequence[tuple[str, Sequence[Problem]]]) -> Iterator[str]:

@@ -21,8 +21,8 @@ def ledger(piece: Piece, strands: Strands, ends: Ledger, terms: Terms = US, show
     states = Counter(state for _, state in ends)
     yield plain(piece.title)
     yield ""
-    told = ", ".join(f"{number} {state}" for state, number in states.items())
-    yield f"{words.how_many(len(ends), 'end')} to {terms.weave_in}: {told}."
+    counted = ", ".join(f"{number} {state}" for state, number in states.items())
+    yield f"{words.how_many(len(ends), 'end')} to {terms.weave_in}: {counted}."
     yield words.TURNED_OVER
     backs = backs_of(piece, strands)
     for end, state in ends:

@@ -57,7 +57,7 @@ def strand_table(
         for area in sewn:
             yield plain(f"  {words.area_to_sew(piece.fabric, area, lengths_of(piece, area.stitches))}")
     yield ""
-    yield yarn_words.supplies_title(terms=terms)
+    yield yarn_words.supplies_title(None, terms)
     for layout in layouts(strands):
         yield plain(f"  {yarn_words.supplies(layout, strands)}")
 

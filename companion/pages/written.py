@@ -57,7 +57,7 @@ def heading(piece: Piece, strands: Strands, terms: Terms) -> Iterator[str]:
     yield ""
     yield gauge(piece, terms)
     yield size(piece)
-    yield plain(words.cast_on_heading(casting_on(strands)))
+    yield plain(words.cast_on_heading(casting_on(strands), terms))
     yield "Yarns:"
     yield from (_yarn(yarn) for yarn in piece.yarns)
     yield ""

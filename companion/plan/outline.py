@@ -87,8 +87,8 @@ def mirrored_trouble(fabric: Fabric) -> Problem | None:
 
 
 def _turned_wrong(fabric: Fabric) -> Iterator[OutlineTrouble]:
-    """Rounds that would begin at the wrong edge of a tube's flat part: a round begins where right-side rows begin. The
-    first one of all may go on from a right-side row as well, since there the piece is joined into a tube."""
+    """Rounds that would begin at the wrong edge of a tube's flat part: a round begins where right-side rows begin.
+    The first one of all may go on from a right-side row as well, since there the piece is joined into a tube."""
     has_rounds = False
     for index, row in enumerate(fabric.rows):
         if row.is_round and has_rounds and not fabric.rows[index - 1].is_round and fabric.faces[index - 1]:

@@ -149,7 +149,7 @@ def _greeting(app: App[None], knitting: Knitting, terms: words.Terms) -> str:
         run = run_steps(session.strands, place, session.catching) if place and not session.is_at_turn else None
         is_cut = session.strands.cast_on_ends > 0
         cue = words.sides_cue(row.side, terms, session.piece.cast_on, is_cut=is_cut)
-        said += [words.where_you_are(row, session.done, terms, run.left if run else 0), cue]
+        said += [words.where_you_are(row, session.done, run.left if run else 0, terms), cue]
     return " ".join(text for text in said if text)
 
 

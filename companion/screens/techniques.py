@@ -10,6 +10,7 @@ from companion.knitting import words
 from companion.knitting.reckoning import choices
 from companion.knitting.reckoning.choices import Choice
 from companion.knitting.words import yarn as yarn_words
+from companion.knitting.words.choices import technique, why_recommended
 from companion.progress.actions import Refused, Replan
 from companion.progress.knitting import Knitting
 from companion.progress.replanning import past_of
@@ -56,13 +57,13 @@ class TechniquesScreen(PickingScreen):
 
     def _title(self) -> str:
         length = words.measured(choices.free_cm(self._piece), self._terms)
-        return f"From here on. {words.why_recommended(self._piece, self._found, length)}"
+        return f"From here on. {why_recommended(self._piece, self._found, length)}"
 
     def _line(self, choice: Choice) -> str:
         each, session = choice.figures, self._knitting.session
         yarn = yarn_words.yarn_length(each.yarn_cm, is_inches=self._terms.is_inches)
         told = (
-            f"{words.technique(choice.limits, self._piece)}: {words.how_many(each.strands, 'strand')}, "
+            f"{technique(choice.limits, self._piece)}: {words.how_many(each.strands, 'strand')}, "
             f"{words.how_many(each.ends, 'end')}, {each.most_at_once} at once, {words.count(each.carried)} carried, "
             f"longest float {words.measured(each.longest_cm, self._terms)}, {yarn}"
         )

@@ -91,8 +91,9 @@ def _lost_at_start(rows: Rows, index: int) -> int:
 
 
 class _Bar(NamedTuple):
-    """Where strands hang on the row below, from gap ``low`` to ``high``: what was left outside hangs at the nearest of
-    them. From ``first`` to ``last`` they may go on, and at ``edge`` (None: there is none) the one that binds off."""
+    """Where strands hang on the row below, from gap ``low`` to ``high``: what was left outside hangs at the nearest
+    of them. From ``first`` to ``last`` they may go on, and at ``edge`` (None: there is none) the one that binds off.
+    """
 
     low: int
     high: int

@@ -6,8 +6,9 @@ from collections.abc import Collection
 from typing import NamedTuple
 
 from companion.knitting.cloth.rows import Place, Row, Rows
-from companion.knitting.hands.needles import lying
+from companion.knitting.hands.needles import ahead, taken_up
 from companion.knitting.hands.row_ends import idle
+from companion.knitting.hands.runs import run_steps
 from companion.knitting.strands.strands import Strands
 
 
@@ -40,6 +41,9 @@ def hangs(
     index = following[0] if following else row
     held = rows[index]
     at_tips = held.segments[0].entry if following else held.segments[done - 1].exit
+    left = taken_up(rows, index) if following else 0
+    if not following and done < len(held.segments):
+        left = run_steps(strands, Place(row, done)).left
     ended = () if cut is None else cut
     wanted = {strand for strand in strands.alive[row] if strand not in ended or strands.last[strand] >= (row, done)}
     if cut is not None:
@@ -47,7 +51,7 @@ def hangs(
     found = [
         Hang(
             strand, rows.segment(place).yarn, place,
-            _away(rows, index, at_tips, rows.segment(place).exit),
+            _away(rows, index, left, at_tips, rows.segment(place).exit),
             place == (row, done - 1), strands.after(place),
         )
         for strand, place in _last_worked(strands, row, done, wanted).items() if _is_here(strands, held, place)
@@ -55,7 +59,7 @@ def hangs(
     if row == 0 and rows.cast_on.is_each:
         for segment in range(done, len(rows[0].segments)):
             place, run = Place(0, segment), rows[0].segments[segment]
-            away = _away(rows, row, at_tips, run.entry)
+            away = _away(rows, row, left, at_tips, run.entry)
             found.append(Hang(strands.at(place), run.yarn, place, away, False, place))
     return tuple(sorted(found, key=lambda hang: hang.away))
 
@@ -66,10 +70,15 @@ def _is_here(strands: Strands, held: Row, worked: Place) -> bool:
     return following is None or not held.part or strands.rows[following.row].part == held.part
 
 
-def _away(rows: Rows, index: int, tips: int, gap: int) -> int:
-    """Stitches from the needles' tips to a gap while row ``index`` is worked, positive the way it is worked."""
-    over = lying(rows, index, tips, gap)
-    return over if (gap > tips) == (rows[index].toward == "left") else -over
+def _away(rows: Rows, index: int, left: int, tips: int, gap: int) -> int:
+    """Stitches from the needles' tips to a gap while row ``index`` is worked, positive the way it is worked; ``left``
+    of those it takes up are still to be worked."""
+    row = rows[index]
+    is_ahead = (gap > tips) == (row.toward == "left")
+    if is_ahead and index:
+        return max(0, ahead(rows, index, left, gap))
+    over = abs(row.upto(gap) - row.upto(tips))
+    return over if is_ahead else -over
 
 
 def _last_worked(strands: Strands, row: int, done: int, wanted: set[int]) -> dict[int, Place]:

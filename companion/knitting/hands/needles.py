@@ -1,4 +1,4 @@
-"""What lies on the two needles at a moment: how many stitches, and how far a strand hangs from their tips."""
+"""What lies on the two needles at a moment: how many stitches, and how far ahead of their tips a strand hangs."""
 
 from __future__ import annotations
 
@@ -18,10 +18,9 @@ def taken_up(rows: Rows, index: int) -> int:
     return rows[below[0]].upto(last) - rows[below[0]].upto(first - 1)
 
 
-def lying(rows: Rows, index: int, tip: int, gap: int) -> int:
-    """How many stitches lie between the needles' tips and a gap while a row is worked as far as gap ``tip``: ahead
-    those of the row below, back those of the row itself."""
-    row, below = rows[index], rows.before(index)
-    is_ahead = (gap > tip) == (row.toward == "left")
-    held = rows[below[0]] if is_ahead and below else row
-    return abs(held.upto(gap) - held.upto(tip))
+def ahead(rows: Rows, index: int, left: int, gap: int) -> int:
+    """How many stitches lie between the needles' tips and a gap of the row below, when ``left`` of the stitches that
+    a row takes up are still to be worked."""
+    below, (first, last) = rows[rows.before(index)[0]], taken(rows, index)
+    edge = last if rows[index].toward == "left" else first - 1
+    return left - abs(below.upto(edge) - below.upto(gap))

@@ -5,11 +5,11 @@ Cuts are made while the side just worked still faces the knitter, so that they a
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Sequence
 from typing import Literal
 
 from companion.knitting.cloth.outlines import opening
-from companion.knitting.cloth.rows import Place, Rows
+from companion.knitting.cloth.rows import Place, Rows, Segment
 from companion.knitting.hands.needles import taken_up
 from companion.knitting.hands.steps import (
     AtEnd,
@@ -92,11 +92,14 @@ def _held(rows: Rows, index: int) -> int:
 
 def spot(strands: Strands, place: Place) -> Spot:
     """Where the strand of a run hangs among those of its row."""
-    runs = strands.rows[place.row].segments
-    at = place.segment
+    return spot_among(strands.rows[place.row].segments, place.segment, strands.at(place))
+
+
+def spot_among(runs: Sequence[Segment], at: int, strand: int = 0) -> Spot:
+    """The same of the run ``at`` so and so of those that lie beside each other."""
     before = runs[at - 1].yarn if at else ""
     after = runs[at + 1].yarn if at + 1 < len(runs) else ""
-    return Spot(strands.at(place), runs[at].yarn, at + 1, len(runs), before, after)
+    return Spot(strand, runs[at].yarn, at + 1, len(runs), before, after)
 
 
 def _cut(strands: Strands, index: int, cut: Collection[int] | None) -> Cut | None:

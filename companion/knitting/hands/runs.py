@@ -16,7 +16,7 @@ from companion.knitting.cloth.rows import Hand, Place, Rows, Segment, carry
 from companion.knitting.cloth.shaping import Shaping, shapings
 from companion.knitting.cloth.slipped import hands
 from companion.knitting.hands.catches import done_to_others
-from companion.knitting.hands.needles import lying, taken_up
+from companion.knitting.hands.needles import ahead, taken_up
 from companion.knitting.hands.steps import (
     Before,
     CastOn,
@@ -51,7 +51,8 @@ class RunSteps(NamedTuple):
     """One run: its steps in the order the hands do them. ``before``: the cast-on, at the first run of all.
 
     ``left`` and ``right``: stitches on the needle the work comes from and on the one it goes to when the run begins.
-    ``is_last``: its strand is cut at the row's end. ``hands``: knits and purls of all its stitches.
+    ``is_last``: its strand is cut at the row's end; ``is_round``: the row is worked round. ``hands``: knits and purls
+    of all its stitches.
     """
 
     place: Place
@@ -60,6 +61,7 @@ class RunSteps(NamedTuple):
     start: Start
     carry: int
     is_last: bool
+    is_round: bool
     left: int
     right: int
     hands: tuple[tuple[Hand, int], ...]
@@ -115,8 +117,8 @@ def _runs(strands: Strands, index: int, how: Catching | None) -> Iterator[RunSte
         inside = _inside(strands, place, shaped, on_the_way.get(number, ()), how)
         yield RunSteps(
             place, segment, strand, start, carry(rows, origin, place) if origin else 0, strands.last[strand] == place,
-            left, right, hands(rows, place), casting_on(strands) if place == (0, 0) else (),
-            tuple(_into(strands, origin, place, how)), inside,
+            row.is_round, left, right, hands(rows, place), casting_on(strands) if place == (0, 0) else (),
+            tuple(_into(strands, origin, place, how, left)), inside,
         )  # fmt: skip
         left -= sum(map(takes, inside))
         right += sum(map(makes, inside))
@@ -140,7 +142,9 @@ def casting_on(strands: Strands) -> tuple[Before, ...]:
     return tuple(found)
 
 
-def _into(strands: Strands, origin: Place | None, place: Place, how: Catching | None) -> Iterator[Into]:
+def _into(
+    strands: Strands, origin: Place | None, place: Place, how: Catching | None, left: int
+) -> Iterator[Into]:
     rows, row = strands.rows, strands.rows[place.row]
     yarn, old = rows.segment(place).yarn, _old(strands, place)
     if place.segment and _lies_on_right_side(rows, Place(place.row, place.segment - 1)):
@@ -148,7 +152,7 @@ def _into(strands: Strands, origin: Place | None, place: Place, how: Catching | 
     if origin is None:
         if not is_begun(rows, place):
             yield _joined(strands, place, old)
-    elif fetched := fetch(strands, origin, place, how):
+    elif fetched := fetch(strands, origin, place, how, left):
         yield fetched
     if place.segment:
         yield Cross(old, yarn, row.side)
@@ -156,8 +160,11 @@ def _into(strands: Strands, origin: Place | None, place: Place, how: Catching | 
         yield Hold(old, yarn, row.side)
 
 
-def fetch(strands: Strands, origin: Place, place: Place, how: Catching | None = None) -> Fetch | None:
-    """How a strand comes from the run it worked before to the one it works now; None where it hangs at the stitch."""
+def fetch(
+    strands: Strands, origin: Place, place: Place, how: Catching | None = None, left: int | None = None
+) -> Fetch | None:
+    """How a strand comes from the run it worked before to the one it works now, when ``left`` stitches are still to
+    be worked (None: as if nothing were shaped); None where it hangs at the stitch."""
     carried = float_from(strands, origin, place)
     if carried is None:
         return None
@@ -165,8 +172,9 @@ def fetch(strands: Strands, origin: Place, place: Place, how: Catching | None = 
     where: Literal["ahead", "back", "behind"] = "ahead" if carried.is_ahead else "back"
     if carried.is_behind:
         where = "behind"
-    elif not row.is_round and rows.fabric.is_shaped:
-        over = lying(rows, place.row, rows.segment(place).entry, rows.segment(origin).exit)
+    elif left is not None and rows.fabric.is_shaped and not rows.goes_on_round(place.row):
+        hang, tip = rows.segment(origin).exit, rows.segment(place).entry
+        over = ahead(rows, place.row, left, hang) if carried.is_ahead else abs(row.upto(tip) - row.upto(hang))
     cm = carried.stitches * how.stitch_cm if how and carried.is_behind else Fraction(0)
     return Fetch(carried.yarn, carried.stitches, over, carried.rows, where, cm, row.side)
 

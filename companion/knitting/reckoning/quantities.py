@@ -189,9 +189,9 @@ def lengths(
         ends = 1 if strand in other else 2
         needed = cm + spare_cm(cm) + ends * float(tails[yarn])
         metric = measured_off(needed)
-        told = measured_off(needed, is_inches=True) if is_inches else metric
+        cut = measured_off(needed, is_inches=True) if is_inches else metric
         way = piece.winding.way(metric)
-        found.append(Length(strand, yarn, joined, cm, ends, tails[yarn], loop, way, told, other.get(strand)))
+        found.append(Length(strand, yarn, joined, cm, ends, tails[yarn], loop, way, cut, other.get(strand)))
     return tuple(found)
 
 

@@ -99,8 +99,10 @@ def _rows_below(rows: Rows, index: int, rest: int) -> Iterator[tuple[int, bool]]
     at, is_round = index, True
     for _ in range(rest + 1):
         is_round = is_round and rows.goes_on_round(at)
-        for at in rows.before(at):
-            yield at, is_round
+        if not (below := rows.before(at)):
+            return
+        at = below[0]
+        yield at, is_round
 
 
 def _behind(row: Row, start: int, numbers: Sequence[int], behind: int, into: Sequence[MovesInto]) -> None:

@@ -137,10 +137,10 @@ def _columns(rows: Rows, index: int) -> tuple[int, int]:
 
 
 def _hangs_on(rows: Rows, way: Sequence[int], gap: int, *, is_first: bool) -> bool:
-    """Whether a strand left at a gap of the last row of a way can be carried up to its first one, ``is_first``: to its
-    first segment. Where a row binds off at its start, only the strand that does so goes on over those stitches; where
-    the piece divides, each part takes up the stitches on its side, and the one that begins beside the opening those
-    in the middle, unless they are held. What was left outside the stitches of a row hangs at its edge."""
+    """Whether a strand left at a gap of the last row of a way can be carried up to its first one, ``is_first``: to
+    its first segment. Where a row binds off at its start, only the strand that does so goes on over those stitches;
+    where the piece divides, each part takes up the stitches on its side, and the one that begins beside the opening
+    those in the middle, unless they are held. What was left outside the stitches of a row hangs at its edge."""
     for upper, lower in pairwise(way):
         (first, last), own = _columns(rows, lower), _columns(rows, upper)
         row, at = rows[upper], min(max(gap, first - 1), last)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from companion.knitting.cloth.areas import Area
 from companion.knitting.cloth.fabric import Fabric
-from companion.knitting.words.terms import US, Terms, how_many, stitches_in_full
+from companion.knitting.words.terms import Terms, how_many, stitches_in_full
 
 SEWN_ON_COUNTED = "Ends and yarn are with those of what is sewn on."
 
@@ -13,7 +13,7 @@ NOTHING_SEWN_ON = "Nothing is sewn on to this piece."
 AREAS_PLACED = "Row from the cast-on, stitch from the right edge, seen from the right side: where each begins."
 
 
-def thick(terms: Terms = US) -> str:
+def thick(terms: Terms) -> str:
     """What is to be borne in mind before choosing to sew."""
     return f"{terms.duplicate_stitch.capitalize()} lies double: thicker, and it gives less. Keep it to small areas."
 
@@ -37,7 +37,7 @@ def area_to_sew(fabric: Fabric, area: Area, lengths: int) -> str:
     return f"{stitches_in_full(area.stitches)} of {area.yarn} {place}, with {how_many(lengths, 'length')}"
 
 
-def sewing_title(left: int, terms: Terms = US) -> str:
+def sewing_title(left: int, terms: Terms) -> str:
     """Above the list of what is sewn on."""
     return f"{terms.duplicate_stitch.capitalize()}: {how_many(left, 'area')} to sew on."
 

@@ -13,29 +13,29 @@ from companion.knitting.words.terms import count, how_many
 def technique(limits: Carry, piece: Piece, sewn: int = 0) -> str:
     """Limits by name: "strict", "up to 3 sts behind, waiting up to 4 rows"; ``sewn`` areas are sewn on afterwards."""
     usual = default_reach(piece.gauge)
-    told = []
+    parts = []
     if limits.reach != usual:
-        told.append(f"reaching {count(limits.reach)}" if limits.reach else "straight up only")
+        parts.append(f"reaching {count(limits.reach)}" if limits.reach else "straight up only")
     if limits.behind:
-        told.append(f"up to {count(limits.behind)} behind")
+        parts.append(f"up to {count(limits.behind)} behind")
     if limits.rest:
-        told.append(f"waiting up to {how_many(limits.rest, 'row')}")
-    if not told:
-        told.append("strict")
+        parts.append(f"waiting up to {how_many(limits.rest, 'row')}")
+    if not parts:
+        parts.append("strict")
     if limits.share:
-        told.append("starts shared")
+        parts.append("starts shared")
     if sewn:
-        told.append(f"{how_many(sewn, 'area')} sewn on")
-    return ", ".join(told)
+        parts.append(f"{how_many(sewn, 'area')} sewn on")
+    return ", ".join(parts)
 
 
 def why_recommended(piece: Piece, choices: Sequence[Choice], length: str) -> str:
-    """One sentence on why the recommended choice is. ``length``: how long a float may lie uncaught, told."""
+    """One sentence on why the recommended choice is. ``length``: how long a float may lie uncaught, in words."""
     best = recommended(piece, choices)
-    told = f'Recommended: "{technique(best.limits, piece, len(best.sewn))}", the fewest ends ({best.figures.ends})'
+    lead = f'Recommended: "{technique(best.limits, piece, len(best.sewn))}", the fewest ends ({best.figures.ends})'
     if best.figures.longest_cm <= free_cm(piece):
-        return f"{told} with no float over {length}, so that none has to be caught."
-    return f"{told}; all have floats over {length}, which must be caught."
+        return f"{lead} with no float over {length}, so that none has to be caught."
+    return f"{lead}; all have floats over {length}, which must be caught."
 
 
 BEATEN = "Beaten: another choice is better in some count and worse in none."

@@ -5,7 +5,7 @@ from __future__ import annotations
 from companion.knitting.cloth.rows import Place
 from companion.knitting.strands.strands import Strands, Total
 from companion.knitting.words.places import row_number, strand_place
-from companion.knitting.words.terms import US, Terms, how_many, stitches_in_full
+from companion.knitting.words.terms import Terms, how_many, stitches_in_full
 
 WHAT_HAPPENED = "What happened?"
 WHICH_STRAND = "Which strand worked it?"
@@ -37,17 +37,17 @@ def went_on(strands: Strands, place: Place, *, is_worked: bool) -> str:
     return f"I went on with another strand for {_run(strands, place, is_worked=is_worked)}"
 
 
-def hangs_from(strands: Strands, last: Place, terms: Terms = US) -> str:
+def hangs_from(strands: Strands, last: Place, terms: Terms) -> str:
     """A strand by the run it worked last."""
     row = strands.rows[last.row]
     return f"{strand_place(row, last.segment, terms)}, in row {row_number(row)}"
 
 
-def planned_anew(before: Total, after: Total, terms: Terms = US) -> str:
+def planned_anew(before: Total, after: Total, terms: Terms) -> str:
     """What it comes to, in strands and ends of the whole piece."""
     more = after.ends - before.ends
-    told = "as many as before" if not more else f"{abs(more)} {'more' if more > 0 else 'fewer'}"
+    change = "as many as before" if not more else f"{abs(more)} {'more' if more > 0 else 'fewer'}"
     return (
         f"Told, and planned on from what hangs now: {how_many(after.strands, 'strand')}, "
-        f"{how_many(after.ends, 'end')} to {terms.weave_in}, {told}."
+        f"{how_many(after.ends, 'end')} to {terms.weave_in}, {change}."
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from companion.knitting.cloth.rows import Place, Rows
 from companion.knitting.hands.mistakes import MOST_SEWN, Laddering, Ripping, Sewing
 from companion.knitting.words.places import row_number
-from companion.knitting.words.terms import US, Terms, how_many, stitches_in_full
+from companion.knitting.words.terms import Terms, how_many, stitches_in_full
 
 MISTAKE_BELOW = "Stitches below are wrong, or a cross was missed"
 MARK_WRONG = "Mark the stitches of one row that are wrong."
@@ -25,7 +25,7 @@ def cross_missed(rows: Rows, place: Place) -> str:
     return f"The cross of {old} over {new} was missed in row {row_number(row)}"
 
 
-def to_sew_over(sewing: Sewing, terms: Terms = US) -> str:
+def to_sew_over(sewing: Sewing, terms: Terms) -> str:
     """Sewing over a mistake, or why not."""
     if sewing.why_not == "many":
         return f"Not to be sewn over: more than {MOST_SEWN} stitches lie thick and stiff."

@@ -10,16 +10,16 @@ from companion.knitting.hands.steps import BindOff, Finishing, SewOn, WeaveAtSea
 from companion.knitting.strands.floats import BABY_FLOAT_CM
 from companion.knitting.words.places import row_number
 from companion.knitting.words.steps import side_facing, tell
-from companion.knitting.words.terms import US, Terms, how_many, measured, stitches_in_full
+from companion.knitting.words.terms import Terms, how_many, measured, stitches_in_full
 
 
-def where_you_are(row: Row, done: int, terms: Terms = US, left: int = 0) -> str:
+def where_you_are(row: Row, done: int, left: int, terms: Terms) -> str:
     """Picking a piece up again, ``done`` segments into the row: what is on which needle and in the hand. ``left``:
     so many stitches are on the needle it is worked from."""
     worked = sum(segment.stitches for segment in row.segments[:done])
     facing = f"{'Round' if row.is_round else 'Row'} {row_number(row)}, {side_facing(row.side)}."
     if done == 0:
-        return f"{facing} {stitches_in_full(row.stitches)} on the {terms.going} needle."
+        return f"{facing} {stitches_in_full(left)} on the {terms.going} needle."
     yarn = row.segments[done - 1].yarn
     hand = f"You last worked {yarn}; the {yarn} strand is in your hand."
     if done == len(row.segments):
@@ -30,7 +30,7 @@ def where_you_are(row: Row, done: int, terms: Terms = US, left: int = 0) -> str:
     )
 
 
-def sides_cue(side: Side, terms: Terms = US, cast_on: Casting = LONG_TAIL, *, is_cut: bool = False) -> str:
+def sides_cue(side: Side, terms: Terms, cast_on: Casting = LONG_TAIL, *, is_cut: bool = False) -> str:
     """How to tell the sides apart: the tail of a long-tail cast-on hangs where row 1 began, that of a knitted or
     cable one at the other corner. ``is_cut``: a strand was joined at row 1's start, so that its tail hangs there.
     """
@@ -77,25 +77,26 @@ def rip_question(rows: Sequence[str]) -> str:
 
 
 def rip_told(
-    rows: int, stitches: int, on_needle: int, woven: int, terms: Terms = US, *,
+    rows: int, stitches: int, on_needle: int, woven: int, terms: Terms, *,
     from_part: Part = "", to_part: Part = "",
 ) -> list[str]:  # fmt: skip
     """What ripping back undoes, and what must be on the needle after it. ``from_part``, ``to_part``: the parts where
     it begins and ends."""
-    told = [
-        f"{rows} row{'' if rows == 1 else 's'} undone, {stitches_in_full(stitches)}.",
+    lines = [
+        f"{how_many(rows, 'row')} undone, {stitches_in_full(stitches)}.",
         f"Then {stitches_in_full(on_needle)} must be on the needle.",
     ]
     if to_part and from_part != to_part:
-        told.append(f"Undo the bind-off of the {to_part} part; put the stitches of the {from_part} part on a holder.")
+        holder = f"put the stitches of the {from_part} part on a holder."
+        lines.append(f"Undo the bind-off of the {to_part} part; {holder}")
     elif from_part and not to_part:
-        told.append("Stitches on a holder come back on the needle, and what was bound off between is undone.")
+        lines.append("Stitches on a holder come back on the needle, and what was bound off between is undone.")
     if woven:
-        told.append(came_out(woven, terms))
-    return told
+        lines.append(came_out(woven, terms))
+    return lines
 
 
-def for_baby(terms: Terms = US) -> str:
+def for_baby(terms: Terms) -> str:
     """Why floats are caught more closely in a baby's piece."""
     return (
         f"For a baby: floats over {measured(BABY_FLOAT_CM, terms)} are caught, since fingers and toes catch in them. "
@@ -103,7 +104,7 @@ def for_baby(terms: Terms = US) -> str:
     )
 
 
-def came_out(woven: int, terms: Terms = US) -> str:
+def came_out(woven: int, terms: Terms) -> str:
     """Woven ends lost with the rows that were undone; "" where there are none."""
     if not woven:
         return ""
@@ -111,8 +112,7 @@ def came_out(woven: int, terms: Terms = US) -> str:
     return f"{ends} out with the rows undone."
 
 
-EVERY_ROW_WORKED = "Every row is worked."
-MARK_DONE = "Then mark it done."
+_MARK_DONE = "Then mark it done."
 
 
 def to_finish(step: Finishing | None, terms: Terms) -> list[str]:
@@ -122,13 +122,13 @@ def to_finish(step: Finishing | None, terms: Terms) -> list[str]:
         case None:
             return [f"Finished: {off}, every end {terms.woven_in}, washed and trimmed."]
         case BindOff():
-            return [EVERY_ROW_WORKED, tell(step, "full", terms), MARK_DONE]
+            return ["Every row is worked.", tell(step, "full", terms), _MARK_DONE]
         case WeaveIn() | WeaveAtSeams():
             return [tell(step, "full", terms), "See the list of ends."]
         case SewOn():
             return [tell(step, "full", terms), "See what is sewn on."]
         case _:
-            return [tell(step, "full", terms), MARK_DONE]
+            return [tell(step, "full", terms), _MARK_DONE]
 
 
 def card_line(name: str, rows_done: int, rows: int, state: str, ends_left: int = 0, areas_left: int = 0) -> str:

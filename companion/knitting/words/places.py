@@ -5,15 +5,16 @@ yarn apart.
 from __future__ import annotations
 
 from companion.knitting.cloth.cast_on import is_begun, separate_yarn
-from companion.knitting.cloth.rows import LONG_TAIL, Row
+from companion.knitting.cloth.rows import LONG_TAIL, Row, RowKey
 from companion.knitting.hands.ends import End, EndState, corner, is_of_bind_off, is_of_cast_on
 from companion.knitting.hands.hangs import Hang
+from companion.knitting.hands.row_ends import spot_among
 from companion.knitting.hands.steps import Spot
 from companion.knitting.strands.strands import Strands, StrandSummary, Total
-from companion.knitting.words.terms import US, Terms, count, ordinal
+from companion.knitting.words.terms import Terms, count, ordinal
 
 
-def row_number(row: Row) -> str:
+def row_number(row: Row | RowKey) -> str:
     """A row's number, and in a divided piece its part: "5", "5 of the left part"."""
     return f"{row.number} of the {row.part} part" if row.part else str(row.number)
 
@@ -32,15 +33,12 @@ def row_key(row: Row) -> str:
     return f"{row.part} {row.number}".strip()
 
 
-def strand_place(row: Row, segment: int, terms: Terms = US, *, is_turned: bool = False) -> str:
+def strand_place(row: Row, segment: int, terms: Terms, *, is_turned: bool = False) -> str:
     """A strand told by its place in a row as that row is held: "the sand between brick and sea, third from the
     right". Yarn carries no number, so nothing else tells two strands of one yarn apart. ``is_turned``: the work
     is held the other way round now."""
     runs = row.segments[::-1] if is_turned else row.segments
-    at = len(runs) - 1 - segment if is_turned else segment
-    before = runs[at - 1].yarn if at else ""
-    after = runs[at + 1].yarn if at + 1 < len(runs) else ""
-    return spot_told(Spot(0, runs[at].yarn, at + 1, len(runs), before, after), terms)
+    return spot_told(spot_among(runs, len(runs) - 1 - segment if is_turned else segment), terms)
 
 
 def spot_told(spot: Spot, terms: Terms) -> str:
@@ -59,7 +57,7 @@ def spot_in_row(spot: Spot) -> str:
     return f"{spot.yarn} {ordinal(spot.nth)}" if spot.of > 1 else spot.yarn
 
 
-def strand_joined(row: Row, segment: int, terms: Terms = US) -> str:
+def strand_joined(row: Row, segment: int, terms: Terms) -> str:
     """Where a strand is joined: "row 7, the brick between sand and sea, third from the right"."""
     name = "round" if row.is_round else "row"
     return f"{name} {row_number(row)}, {strand_place(row, segment, terms)}"
@@ -74,29 +72,29 @@ def hanging_at(hang: Hang) -> str:
     return f"{hang.yarn} {count(abs(hang.away))} {'ahead' if hang.away > 0 else 'back'}"
 
 
-def hanging_place(strands: Strands, hang: Hang, row: int, terms: Terms = US) -> str:
+def hanging_place(strands: Strands, hang: Hang, row: int, terms: Terms) -> str:
     """A hanging strand told by its place, as the work is held while row ``row`` (from 0) is worked."""
     worked = strands.rows[hang.worked.row]
     is_turned = worked.toward != strands.rows[row].toward
     return strand_place(worked, hang.worked.segment, terms, is_turned=is_turned)
 
 
-def strands_title(number: int, terms: Terms = US) -> str:
+def strands_title(number: int, terms: Terms) -> str:
     """Above the list of hanging strands."""
     return f"{number} strand{'' if number == 1 else 's'}, from the {terms.coming} needle to the {terms.going}:"
 
 
-def strand_line(strands: Strands, summary: StrandSummary, terms: Terms = US) -> str:
+def strand_line(strands: Strands, summary: StrandSummary, terms: Terms) -> str:
     """One strand: where it is joined, the rows it works, its stitches."""
     rows = strands.rows
     joined, cut = rows[summary.joined.row], rows[summary.cut.row]
-    told = strand_place(joined, summary.joined.segment, terms)
+    place = strand_place(joined, summary.joined.segment, terms)
     span = rows_span(joined, cut)
     carried = f", carried over {count(summary.carried)}" if summary.carried else ""
     begun = f"Joined in row {row_number(joined)}"
     if rows.cast_on.is_each and is_begun(rows, summary.joined):
         begun = "Cast on"
-    return f"{summary.yarn}: {span}, {count(summary.stitches)}{carried}. {begun} as {told}."
+    return f"{summary.yarn}: {span}, {count(summary.stitches)}{carried}. {begun} as {place}."
 
 
 def strand_totals(total: Total) -> str:
@@ -107,24 +105,24 @@ def strand_totals(total: Total) -> str:
     )
 
 
-def ends_ready(number: int, terms: Terms = US) -> str:
+def ends_ready(number: int, terms: Terms) -> str:
     """How many ends can be woven in now."""
     ready = f"ready to {terms.weave_in}."
     return f"1 end is {ready}" if number == 1 else f"{number} ends are {ready}"
 
 
-def ends_title(shown: str, number: int, ready: int, terms: Terms = US, *, left: int = 1) -> str:
+def ends_title(shown: str, number: int, ready: int, terms: Terms, *, left: int = 1) -> str:
     """Above the list of ends. ``left``: so many are not woven in yet."""
-    told = ends_ready(ready, terms) if ready else f"None is ready to {terms.weave_in} yet."
+    state = ends_ready(ready, terms) if ready else f"None is ready to {terms.weave_in} yet."
     if not left:
-        told = f"All are {terms.woven_in}."
-    return f"Ends, {shown}: {number}. {told}"
+        state = f"All are {terms.woven_in}."
+    return f"Ends, {shown}: {number}. {state}"
 
 
 _END_MARKS: dict[EndState, str] = {"not yet": " ", "too fresh": "·", "ready": "○", "for the seam": "|", "woven": "✓"}
 
 
-def end_line(strands: Strands, end: End, state: EndState, terms: Terms = US) -> str:
+def end_line(strands: Strands, end: End, state: EndState, terms: Terms) -> str:
     """One end: its state, yarn, start or finish, and its place as the row was held."""
     row = strands.rows[end.place.row]
     mark = f"{_END_MARKS[state]} {state:<12}"

@@ -4,30 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
+from typing import NamedTuple, assert_never
 
 from companion.knitting.cloth.rows import Row
+from companion.knitting.hands import steps as do
 from companion.knitting.hands.runs import RunSteps
-from companion.knitting.hands.steps import (
-    AtEnd,
-    Before,
-    CastOn,
-    Cross,
-    Cut,
-    Divide,
-    Fetch,
-    GoRound,
-    Hold,
-    Join,
-    JoinHalf,
-    Renew,
-    Shape,
-    Splice,
-    TakeUp,
-    Turn,
-)
 from companion.knitting.words.places import ends_ready, row_number
 from companion.knitting.words.steps import Register, side_facing, tell
-from companion.knitting.words.terms import US, Terms, count, measured
+from companion.knitting.words.terms import Terms, count, measured
 
 LAST_OF_STRAND = "last of this strand"
 """The mark at a run after which its strand is cut at the row's end."""
@@ -45,7 +29,7 @@ def row_of(row: Row, rows: int) -> str:
     return f"{'Round' if row.is_round else 'Row'} {row.number} of {rows}"
 
 
-def height(done: Fraction, whole: Fraction, terms: Terms = US) -> str:
+def height(done: Fraction, whole: Fraction, terms: Terms) -> str:
     """How high the piece is and will be, by the gauge: "12.5 of 40 cm high"."""
     return f"{measured(done, terms).rpartition(' ')[0]} of {measured(whole, terms)} high"
 
@@ -60,7 +44,7 @@ def row_to_end(row: Row) -> str:
     return f"At the end of {'round' if row.is_round else 'row'} {row_number(row)}:"
 
 
-def still_on_needle(left: int, stitches: int, terms: Terms = US) -> str:
+def still_on_needle(left: int, stitches: int, terms: Terms) -> str:
     """How many stitches are still on the needle they are worked from, this run included."""
     return f"{left} of {stitches} still on the {terms.going} needle"
 
@@ -81,18 +65,25 @@ def work_in_short(run: RunSteps, terms: Terms) -> str:
 
 
 def _inside(run: RunSteps, register: Register, terms: Terms) -> str:
-    parts: list[str] = []
-    more = ""
+    parts, is_more = list[str](), False
     for step in run.inside:
-        parts.append(tell(step, register, terms) + (more if not isinstance(step, Shape) else ""))
-        more = " more" if isinstance(step, Shape) and step.how == "bind off" else ""
+        parts.append(tell(step, register, terms))
+        if is_more and isinstance(step, do.Work):
+            parts[-1] += " more"  # one of the run's stitches is left of those bound off
+            is_more = False
+        is_more = is_more or (isinstance(step, do.Shape) and step.how == "bind off")
     return ", ".join(parts)
 
 
 def into_run(run: RunSteps, terms: Terms) -> list[str]:
-    """What to do before a run's first stitch, as sentences, and where in it its length ends."""
-    known = [tell(step, "full", terms) for step in run.inside if isinstance(step, Renew | Splice)]
-    return [*cast_on_in_full(run.before, terms), *(tell(step, "full", terms) for step in run.into), *known] or [
+    """What to do before a run's first stitch, as sentences, and what is to be known of it: that its first stitch is
+    slipped, and where its length ends."""
+    known = [step for step in run.inside if isinstance(step, do.Slip | do.Renew | do.Splice)]
+    if several := _several(run.before):
+        before = several.in_full(is_round=run.is_round)
+    else:
+        before = [tell(step, "full", terms) for step in run.before]
+    return [*before, *(tell(step, "full", terms) for step in (*run.into, *known))] or [
         f"The {run.segment.yarn} hangs at the edge, ready: work on with it."
     ]
 
@@ -103,55 +94,61 @@ MOST_TOLD = 20
 _RUNS_BACKWARD = "a strand of its own for every run of row 1, from the last run to the first, crossed at each change"
 
 
-def cast_on_in_full(steps: Sequence[Before], terms: Terms) -> list[str]:
-    """The cast-on, as sentences for the hands."""
-    cast = [step for step in steps if isinstance(step, CastOn)]
+class _Several(NamedTuple):
+    """A cast-on in several strands: all its stitches, and its sections in the order in which the hands do them."""
+
+    stitches: str
+    method: str
+    sections: str
+    is_listed: bool
+
+    def in_full(self, *, is_round: bool) -> list[str]:
+        """As sentences for the hands."""
+        each = f"each section in a strand of its own: {self.sections}" if self.is_listed else _RUNS_BACKWARD
+        back = (
+            "Do not join yet: round 1 goes back over them with the strands as they hang, and is joined at its end."
+            if is_round else
+            "Row 1 goes back over them with the strands as they hang."
+        )
+        return [
+            f"Cast on {self.stitches} ({self.method}), {each}.",
+            f"At each cross lay the old strand over the new one, then take the new one up from under it. {back}",
+        ]
+
+
+def _several(steps: Sequence[do.Before]) -> _Several | None:
+    cast = [step for step in steps if isinstance(step, do.CastOn)]
     if len(cast) < 2:
-        return [tell(step, "full", terms) for step in steps]
-    stitches, method = count(sum(step.stitches for step in cast)), cast[0].method
-    listed = "; cross, ".join(f"{count(step.stitches)} in {step.yarn}" for step in cast)
-    each = _RUNS_BACKWARD if len(cast) > MOST_TOLD else f"each section in a strand of its own: {listed}"
-    return [
-        f"Cast on {stitches} ({method}), {each}. At each cross lay the old strand over the new one, then take the "
-        "new one up from under it. Row 1 goes back over them with the strands as they hang."
-    ]
+        return None
+    sections = "; cross, ".join(f"{count(step.stitches)} in {step.yarn}" for step in cast)
+    return _Several(count(sum(step.stitches for step in cast)), cast[0].method, sections, len(cast) <= MOST_TOLD)
 
 
-def cast_on_heading(steps: Sequence[Before]) -> str:
+def cast_on_heading(steps: Sequence[do.Before], terms: Terms) -> str:
     """The cast-on among what a piece needs."""
-    cast = [step for step in steps if isinstance(step, CastOn)]
-    stitches, method = count(sum(step.stitches for step in cast)), cast[0].method
-    if len(cast) > 1:
-        return f"Cast on: {stitches}, each section of row 1 in a strand of its own ({method})"
-    how = "" if method == "long-tail" else f" ({method})"
-    return f"Cast on: {stitches} in {cast[0].yarn}{how}{', cut after it' if not cast[0].strand else ''}"
+    if several := _several(steps):
+        return f"Cast on: {several.stitches}, each section of row 1 in a strand of its own ({several.method})"
+    cut = ", cut after it" if any(isinstance(step, do.CutCastOn) for step in steps) else ""
+    return f"Cast on: {tell(steps[0], 'written', terms).removeprefix('cast on ')}{cut}"
 
 
-def written_cast_on(steps: Sequence[Before], *, is_round: bool = False) -> str:
+def written_cast_on(steps: Sequence[do.Before], *, is_round: bool) -> str:
     """A line of the written pattern before row 1, where several strands cast on; "" where one does."""
-    cast = [step for step in steps if isinstance(step, CastOn)]
-    if len(cast) < 2:
-        return ""
-    listed = "; cross, ".join(f"{count(step.stitches)} in {step.yarn}" for step in cast)
-    joined = ", not joined yet" if is_round else ""
-    return f"Cast on ({cast[0].method}{joined}): {listed}. ({count(sum(step.stitches for step in cast))})"
+    several, joined = _several(steps), ", not joined yet" if is_round else ""
+    return f"Cast on ({several.method}{joined}): {several.sections}. ({several.stitches})" if several else ""
 
 
 def change_in_short(run: RunSteps, terms: Terms) -> str:
     """The change into a run where the whole row is told at once; ``cross_rule`` says the rest above it."""
-    cast = [step for step in run.before if isinstance(step, CastOn)]
-    if len(cast) > MOST_TOLD:
-        parts = [f"cast on {count(sum(step.stitches for step in cast))} ({cast[0].method}), {_RUNS_BACKWARD}"]
-    elif len(cast) > 1:
-        parts = [f"cast on {'; cross, '.join(f'{count(s.stitches)} in {s.yarn}' for s in cast)} ({cast[0].method})"]
+    several = _several(run.before)
+    if several and several.is_listed:
+        parts = [f"cast on {several.sections} ({several.method})"]
+    elif several:
+        parts = [f"cast on {several.stitches} ({several.method}), {_RUNS_BACKWARD}"]
     else:
         parts = [_clause(tell(step, "written", terms)) for step in run.before]
-    for step in run.into:
-        if text := _clause(tell(step, "short", terms)):
-            parts.append(text)
-    if run.is_last:
-        parts.append(LAST_OF_STRAND)
-    return ", ".join(parts)
+    parts += [_clause(tell(step, "short", terms)) for step in run.into]
+    return ", ".join([*parts, *([LAST_OF_STRAND] if run.is_last else [])])
 
 
 def _clause(text: str) -> str:
@@ -159,14 +156,14 @@ def _clause(text: str) -> str:
     return text[:1].lower() + text[1:].rstrip(".")
 
 
-def at_the_end(steps: Sequence[AtEnd], ready_ends: int, terms: Terms, *, is_short: bool = False) -> list[str]:
+def at_the_end(steps: Sequence[do.AtEnd], ready_ends: int, terms: Terms, *, is_short: bool = False) -> list[str]:
     """What stands at a row's end, in the order in which it is done. In short: cuts by place alone."""
-    short = (Cut, Divide, TakeUp) if is_short else ()
+    short = (do.Cut, do.Divide, do.TakeUp) if is_short else ()
     texts = [tell(step, "short" if isinstance(step, short) else "full", terms) for step in steps]
     return [*texts, *([ends_ready(ready_ends, terms)] if ready_ends else [])]
 
 
-def how_to_read(terms: Terms = US) -> tuple[str, ...]:
+def how_to_read(terms: Terms) -> tuple[str, ...]:
     """What a reader of written rows must know once: both sides, and what "cross" asks for."""
     return (
         "Right-side rows (RS) are worked with the right side toward you, wrong-side rows (WS) with the wrong side; "
@@ -185,32 +182,32 @@ def how_to_slip() -> str:
     )
 
 
-def written_row(row: Row, runs: Sequence[RunSteps], end: Sequence[AtEnd], terms: Terms) -> str:
+def written_row(row: Row, runs: Sequence[RunSteps], end: Sequence[do.AtEnd], terms: Terms) -> str:
     """One row of the written pattern, with the word "cross" at each change; a cast-on in several strands has a line
     of its own before it."""
     name = "Round" if row.is_round else "Row"
     parts = [f"{name} {row_number(row)} ({row.side}): {'; '.join(_written_run(run, terms) for run in runs)}."]
-    goes_round = any(isinstance(step, GoRound) for step in end)
+    goes_round = any(isinstance(step, do.GoRound) for step in end)
     for step in end:
-        is_told = isinstance(step, Turn) and goes_round  # elsewhere a reader of rows turns unasked
+        is_told = isinstance(step, do.Turn) and goes_round  # elsewhere a reader of rows turns unasked
         parts.append(tell(step, "short" if is_told else "written", terms))
     return " ".join(part for part in parts if part)
 
 
 def _written_run(run: RunSteps, terms: Terms) -> str:
     """One run of a written row: how its strand comes in, then the stitches."""
-    lead = []
-    if sum(isinstance(step, CastOn) for step in run.before) == 1:
-        lead += [_clause(tell(step, "written", terms)) for step in run.before]
+    lead = [] if _several(run.before) else [_clause(tell(step, "written", terms)) for step in run.before]
     verb, carried = f"with {run.segment.yarn}", ""
     for step in run.into:
         match step:
-            case Join() | JoinHalf():
+            case do.Join() | do.JoinHalf():
                 verb = tell(step, "written", terms)
-            case Fetch():
-                carried = f" {tell(step, 'written', terms)}" if step.stitches else ""
-            case Cross() | Hold():
+            case do.Fetch():
+                carried = tell(step, "written", terms)
+            case do.Cross() | do.Hold():
                 lead.append(tell(step, "written", terms))
+            case do.Steady():
+                pass  # said once above the rows
             case _:
-                pass
-    return ", ".join([*lead, f"{verb}{carried} {work_in_short(run, terms)}"])
+                assert_never(step)
+    return ", ".join([*lead, " ".join(filter(None, [verb, carried, work_in_short(run, terms)]))])

@@ -102,7 +102,7 @@ def sentence(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
-def measured(length: Fraction | float, terms: Terms = US) -> str:
+def measured(length: Fraction | float, terms: Terms) -> str:
     """A length on the fabric, in centimetres: "2.5 cm", "4 cm", to half a centimetre; "1.5 in" to half an inch."""
     halves = round(float(length) * 2 / (2.54 if terms.is_inches else 1))
     return f"{halves // 2}{'.5' if halves % 2 else ''} {'in' if terms.is_inches else 'cm'}"

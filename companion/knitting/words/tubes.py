@@ -21,8 +21,8 @@ def worked_flat(seam: TubeSeam) -> str:
 
 def sew_tube(seams: Sequence[TubeSeam]) -> str:
     """After the last row: "Sew the side edges of rows 11 to 30 together, half a stitch from each edge"."""
-    told = [f"{_rows(seam)} together, {_FROM_EDGE[seam.stitches]} from each edge" for seam in seams]
-    return f"Sew the side edges of {'; those of '.join(told)}"
+    parts = [f"{_rows(seam)} together, {_FROM_EDGE[seam.stitches]} from each edge" for seam in seams]
+    return f"Sew the side edges of {'; those of '.join(parts)}"
 
 
 def _rows(seam: TubeSeam) -> str:

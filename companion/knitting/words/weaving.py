@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from companion.knitting.hands.weaving import SHOWS_BY, Leg, Weaving
-from companion.knitting.words.terms import US, Terms, count, how_many, measured, sentence
+from companion.knitting.words.terms import Terms, count, how_many, measured, sentence
 
 TURNED_OVER = "As you look at the wrong side, with the last row at the top:"
 
 _WAYS = {"up": "up", "down": "down", "left": "to the left", "right": "to the right"}
 
 
-def how_to_weave(weaving: Weaving, terms: Terms = US, shows_by: float = SHOWS_BY) -> list[str]:
+def how_to_weave(weaving: Weaving, terms: Terms, shows_by: float = SHOWS_BY) -> list[str]:
     """What to do with one end, a sentence or two each. ``shows_by``: behind what is so much lighter it may show."""
     if weaving.is_for_seam:
         return [f"Leave it: this edge is sewn up, and the end is {terms.woven_in} along the seam then."]
@@ -70,12 +70,12 @@ def yarns_beside(weaving: Weaving) -> str:
     return f"{weaving.yarn} at the {'cast-on ' if weaving.on_edge == 'cast-on' else ''}edge"
 
 
-def ends_offered(ready: int, terms: Terms = US) -> str:
+def ends_offered(ready: int, terms: Terms) -> str:
     """At a turn with the wrong side facing."""
     return f"{how_many(ready, 'end')} can be {terms.woven_in} now that the wrong side faces you: e. Or knit on."
 
 
-def ends_offered_on_leaving(ready: int, terms: Terms = US) -> str:
+def ends_offered_on_leaving(ready: int, terms: Terms) -> str:
     """Before one stops."""
     them = "it" if ready == 1 else "some of them"
     return f"{how_many(ready, 'end')} can be {terms.woven_in}: do {them} before you stop?"

@@ -18,8 +18,8 @@ def rows_found(rows: Rows, found: Sequence[int]) -> list[str]:
     """The rows that fit, each with its landmark."""
     if not found:
         return ["No row of this piece has such runs. Count again, or leave counts out that you are not sure of."]
-    told = ["One row fits:" if len(found) == 1 else f"{how_many(len(found), 'row')} are alike in this:"]
-    return told + [_row(rows, index) for index in found]
+    heading = "One row fits:" if len(found) == 1 else f"{how_many(len(found), 'row')} are alike in this:"
+    return [heading, *(_row(rows, index) for index in found)]
 
 
 def _row(rows: Rows, index: int) -> str:

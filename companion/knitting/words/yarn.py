@@ -10,7 +10,7 @@ from companion.knitting.reckoning.lasting import Lasting
 from companion.knitting.reckoning.quantities import CAST_ON_STRAND, LEAST_SPARE_CM, Length, YarnTotal
 from companion.knitting.reckoning.supplies import Layout
 from companion.knitting.strands.strands import Strands
-from companion.knitting.words import US, Terms, how_many, row_number, rows_span, stitches_in_full
+from companion.knitting.words import Terms, how_many, row_number, rows_span, stitches_in_full
 from companion.knitting.yarn.loops import Sample
 from companion.knitting.yarn.weights import WeightClass
 from companion.knitting.yarn.winding import INCH
@@ -44,14 +44,14 @@ def how_to_wind(length: Length) -> str:
     """What to do with a length before it is joined."""
     match length.way:
         case "loose":
-            told = "leave it loose"
+            what = "leave it loose"
         case "butterfly":
-            told = "wind a butterfly"
+            what = "wind a butterfly"
         case "bobbin":
-            told = "wind a bobbin"
+            what = "wind a bobbin"
         case "ball":
-            told = "work from the ball"
-    return told if length.shares_with is None else f"{told} from its end of the shared length, start at the middle"
+            what = "work from the ball"
+    return what if length.shares_with is None else f"{what} from its end of the shared length, start at the middle"
 
 
 def wound(length: Length) -> str:
@@ -60,7 +60,7 @@ def wound(length: Length) -> str:
 
 
 def what_lengths_hold(
-    lengths: Sequence[Length], sample: Sample | None, terms: Terms = US, cast_on: Casting = LONG_TAIL
+    lengths: Sequence[Length], sample: Sample | None, terms: Terms, cast_on: Casting = LONG_TAIL
 ) -> list[str]:
     """What the lengths were reckoned from and what is in them."""
     is_inches = terms.is_inches
@@ -93,23 +93,23 @@ def bind_off(terms: Terms) -> str:
     return terms.bind_off.replace(" ", "-")
 
 
-def yarn_needed(total: YarnTotal, terms: Terms = US) -> str:
+def yarn_needed(total: YarnTotal, terms: Terms) -> str:
     """One yarn of the piece: "sand: 17.5 m, 7.3 g: buy 1 ball of 120 m / 50 g (417 tex, 3 Light)"."""
     ball = total.yarn.ball
     is_inches = terms.is_inches
-    told = f"{total.yarn.name}: {yarn_length(total.cm, is_inches=is_inches)}"
+    line = f"{total.yarn.name}: {yarn_length(total.cm, is_inches=is_inches)}"
     if total.grams is not None:
-        told += f", {number(total.grams)} g"
+        line += f", {number(total.grams)} g"
     if total.balls is not None and ball.metres is not None:
         held = [yarn_length(ball.metres * 100, is_inches=is_inches)]
         held += [f"{number(ball.grams)} g"] if ball.grams is not None else []
-        told += f": buy {how_many(total.balls, 'ball')} of {' / '.join(held)}"
+        line += f": buy {how_many(total.balls, 'ball')} of {' / '.join(held)}"
     if total.tex is not None:
-        told += f" ({number(total.tex)} tex, {class_names(total.classes)})"
-    return f"{told}."
+        line += f" ({number(total.tex)} tex, {class_names(total.classes)})"
+    return f"{line}."
 
 
-def gauge_class(classes: Sequence[WeightClass], terms: Terms = US) -> str:
+def gauge_class(classes: Sequence[WeightClass], terms: Terms) -> str:
     """What yarn the gauge is that of."""
     if len(classes) == 1:
         return f"The {terms.gauge} is that of {class_names(classes)} yarn."
@@ -121,7 +121,7 @@ def class_names(classes: Sequence[WeightClass]) -> str:
     return " or ".join(f"{one.number} {one.name}" for one in classes)
 
 
-def supplies_title(side: Side | None = None, terms: Terms = US) -> str:
+def supplies_title(side: Side | None, terms: Terms) -> str:
     """Above the order of the supplies; for one side, or told for both."""
     right_side = f"facing the right side from the {terms.coming}"
     wrong_side = f"facing the wrong side from the {terms.going}"
@@ -141,20 +141,20 @@ def supplies(layout: Layout, strands: Strands) -> str:
     return f"{rows_span(rows[layout.first], rows[layout.last])}: {yarns}"
 
 
-def will_it_last(
-    told: Lasting, rows: Rows, left_cm: Fraction | float, terms: Terms = US
-) -> str:
+def will_it_last(lasting: Lasting, rows: Rows, left_cm: Fraction | float, terms: Terms) -> str:
     """Whether what is left of a strand is enough, and if not, where it runs out."""
-    left, needed = (yarn_length(cm, is_inches=terms.is_inches) for cm in (left_cm, told.needed_cm))
-    sums = f"{left} of {told.yarn} left, {needed} needed with its tail and a tenth to spare."
-    if told.runs_out is None:
+    left, needed = (yarn_length(cm, is_inches=terms.is_inches) for cm in (left_cm, lasting.needed_cm))
+    sums = f"{left} of {lasting.yarn} left, {needed} needed with its tail and a tenth to spare."
+    if lasting.runs_out is None:
         return f"Enough: {sums}"
-    row = rows[told.runs_out]
+    row = rows[lasting.runs_out]
     name = "round" if row.is_round else "row"
-    full = "It cannot work a whole " + name
-    if told.until is not None:
-        full = f"It works {how_many(told.rows, 'more ' + name)}, to the end of {name} {row_number(rows[told.until])},"
-    is_in_row = told.stitches < told.of
-    there = f"after {told.stitches} of its {told.of} stitches there" if is_in_row else f"in the {bind_off(terms)}"
-    runs_out = f"and runs out in {name} {row_number(row)}, {there}: join new {told.yarn} before that."
+    full = f"It cannot work a whole {name}"
+    if lasting.until is not None:
+        last = row_number(rows[lasting.until])
+        full = f"It works {how_many(lasting.rows, f'more {name}')}, to the end of {name} {last},"
+    there = f"in the {bind_off(terms)}"
+    if lasting.stitches < lasting.of:
+        there = f"after {lasting.stitches} of its {lasting.of} stitches there"
+    runs_out = f"and runs out in {name} {row_number(row)}, {there}: join new {lasting.yarn} before that."
     return f"Not enough: {sums} {full} {runs_out}"
