@@ -52,7 +52,7 @@ class Shaped:
 
     @property
     def below(self) -> list[int | None]:
-        """For every row the one on whose stitches it is worked: the first row of a part lies on the last whole one."""
+        """For every row the one on whose stitches it is worked: a part's first row lies on the last whole one."""
         parts = [part for part, *_ in self.rows_told]
         whole = sum(not part for part in parts) - 1
         return [
@@ -168,7 +168,8 @@ def _coloured(
         last = own
         width = len(columns) if is_tube else WIDTH
         cells = [
-            Stitch(own[c], textures[dice[number * WIDTH + c] // 16 % 2]) if c in columns else None for c in range(width)
+            Stitch(own[c], textures[dice[number * WIDTH + c] // 16 % 2]) if c in columns else None
+            for c in range(width)
         ]
         told.append((part, way, (*cells, *[cells[0]] * seam(way))))
     return tuple(told)

@@ -105,15 +105,15 @@ def test_the_tail_of_the_bind_off_hangs_at_the_far_edge(lines: tuple[str, ...], 
 
 
 def test_the_tails_of_each_part_hang_where_it_is_bound_off_and_where_it_begins() -> None:
-    """The ferry jumper's parts end with a wrong-side row toward the right, columns 7 to 20 and 43 to 56: each is bound
-    off toward the left. The left one is joined beside the right one, whose last column is 25, binds off columns 26 to
-    37 and works on from 38."""
+    """The ferry jumper's parts end with a wrong-side row toward the right, columns 7 to 20 and 43 to 56: each is
+    bound off toward the left. The left one is joined beside the right one, whose last column is 25, binds off columns
+    26 to 37 and works on from 38."""
     folder = demo_folder()
     assert folder is not None
     rows = load(folder / "ferry-jumper-front.yaml").piece.rows
     strands = plan_strands(rows, Carry(3)).strands
     found = {
-        (part, number, end.kind): (corner(end, rows).gap, words.end_line(strands, end, "not yet")[16:])
+        (part, number, end.kind): (corner(end, rows).gap, words.end_line(strands, end, "not yet", words.US)[16:])
         for end in ends_of(strands) for part, number in [rows[end.place.row].key] if part
     }
     assert found == {

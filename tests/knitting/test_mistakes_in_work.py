@@ -172,7 +172,7 @@ def test_ends_near_a_hole_are_near_and_no_nearer_one_is_left_out(chart: Chart, d
         at = sum(cell is not None for cell in chart.grid[row][: piece.rows.segment(hole).entry])
         return float(((below - at) * gauge.stitch_cm) ** 2 + ((row - hole.row) * gauge.row_cm) ** 2) ** 0.5
 
-    far = {end: away(end.place.row, corner(end, piece.rows).gap) for end in ends}
+    far = {end: away(at.row, at.gap) for end in ends for at in [corner(end, piece.rows)]}
     found = near(hole, ends, piece.rows, gauge)
     assert set(found) == {end for end in ends if far[end] <= NEAR_CM}
     assert [far[end] for end in found] == sorted(far[end] for end in found)

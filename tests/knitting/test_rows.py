@@ -86,15 +86,15 @@ def test_a_carry_is_the_real_stitches_between_the_two_gaps(chart: Chart, data: s
     u = data.draw(st.sampled_from(places))
     v = data.draw(st.sampled_from(places))
     u, v = sorted((u, v))
-    gaps = rows.segment(u).exit, rows.segment(v).entry
-    if u.row != v.row and not (chart.rounds[v.row] or chart.rounds[v.row - 1]):
+    gap, other = rows.segment(u).exit, rows.segment(v).entry
+    low, high = 0, chart.width
+    if u.row != v.row and not chart.rounds[v.row]:
         # What the row has beyond the edges of the one below is made in it, and not passed.
         there = [column for column, _ in chart.worked(v.row - 1)]
-        gaps = tuple(min(max(gap, min(there) - 1), max(there)) for gap in gaps)  # type: ignore[assignment]
-    straight = stitches_between(chart, v.row, *gaps)
-    is_without_turn = all(chart.rounds[u.row : v.row])  # the first flat row is begun where the last round ends
-    if u.row != v.row and is_without_turn:
-        assert carry(rows, u, v) == min(straight, len(chart.worked(v.row)) - straight)
+        low, high = min(there) - 1, max(there)
+    straight = stitches_between(chart, v.row, min(max(gap, low), high), min(max(other, low), high))
+    if u.row != v.row and all(chart.side(row) == "RS" for row in range(u.row, v.row + 1)):  # nowhere turned
+        assert carry(rows, u, v) == min(straight, stitches_between(chart, v.row, low, high) - straight)
     else:
         assert carry(rows, u, v) == straight
 

@@ -3,14 +3,10 @@
 from __future__ import annotations
 
 from hypothesis import given
-from hypothesis import strategies as st
 
-from companion.knitting.hands.ends import corner, ends_of
-from companion.knitting.hands.weaving import Backs
-from companion.knitting.strands.plan import plan_strands
 from companion.knitting.strands.limits import Carry
+from companion.knitting.strands.plan import plan_strands
 from companion.knitting.strands.proof import fault_in
-from companion.plan.outline import troubles
 from tests import oracles
 from tests.knitting.charts import limits
 from tests.knitting.shaped import Shaped, shaped

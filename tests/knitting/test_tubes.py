@@ -340,8 +340,8 @@ def test_a_row_knows_its_stitches_round_the_tube() -> None:
 
 
 def test_a_strand_that_rests_passes_no_stitches_for_a_seam_that_are_not_made_yet() -> None:
-    """Brick hangs past the last stitch of row 1, of which the seam's two are brick. In row 4, the first one above the
-    round, it is wanted at column 6: one stitch lies between, and the two for the seam are made where that row ends."""
+    """Brick hangs past the last stitch of row 1, of which the seam's two are brick. In row 4, the first above the
+    round, it is wanted at column 6: one stitch lies between; the two for the seam are made where that row ends."""
     one = tube("o ssssss", "2 ssssss", "2 bsssss", "o ssssss", "2 ssssss", "2 sssssb")
     strands = plan_strands(one.rows(), Carry(1, 0, 2)).strands
     assert strands.at(Place(3, 1)) == strands.at(Place(0, 2))
