@@ -92,5 +92,6 @@ def areas(plan: str, most: int | None, use: tuple[int, ...] | None, is_json: boo
 
         sewn = savings.pairs([found[number - 1] for number in chosen])
         edit.use(path_of(plan), sewn=sewn)
-        printing.tell(plain(f"{plan} now has under sewn_on: {'; '.join(edit.item(*each) for each in sewn)}"))
+        items = "; ".join(edit.item(piece.fabric, *each) for each in sewn)
+        printing.tell(plain(f"{plan} now has under sewn_on: {items}"))
     return DONE

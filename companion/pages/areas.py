@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from companion.knitting import words
-from companion.knitting.cloth.areas import sewing
+from companion.knitting.cloth.areas import sewing, stitch_number
 from companion.knitting.piece import Piece
 from companion.knitting.reckoning.savings import Saving
 from companion.knitting.words import US, Terms
@@ -29,8 +29,8 @@ def table(
     saved = "Strands saved  Ends saved  Lengths to sew"
     yield f"     Row  Stitch  {'Yarn':<{yarn}}  Stitches  {'Knitted in':<{wide}}  {saved}"
     for number, saving in enumerate(found, 1):
-        area, (row, column) = saving.area, saving.area.first
-        place = f"{number:>2}  {piece.fabric.level(row) + 1:>4}  {column:>6}"
+        area, first = saving.area, saving.area.first
+        place = f"{number:>2}  {piece.fabric.level(first.row) + 1:>4}  {stitch_number(piece.fabric, first):>6}"
         figures = f"{saving.strands:>13}  {saving.ends:>10}  {saving.lengths:>14}"
         yield plain(f"{place}  {area.yarn:<{yarn}}  {area.stitches:>8}  {saving.over:<{wide}}  {figures}")
     yield ""

@@ -13,7 +13,7 @@ from fractions import Fraction
 from functools import partial
 
 from companion.knitting import words
-from companion.knitting.cloth.areas import Area, sewing
+from companion.knitting.cloth.areas import Area, sewing, stitch_number
 from companion.knitting.cloth.rows import Place, Row
 from companion.knitting.hands.ends import End, EndState, ends_of
 from companion.knitting.hands.finishing import after_last_row
@@ -110,8 +110,9 @@ def areas(piece: Piece, found: Sequence[Saving], together: tuple[int, int]) -> I
 
 
 def _area(piece: Piece, area: Area) -> dict[str, object]:
-    row, column = area.first
-    return {"yarn": area.yarn, "row": piece.fabric.level(row) + 1, "stitch": column, "stitches": area.stitches}
+    fabric, first = piece.fabric, area.first
+    place = {"row": fabric.level(first.row) + 1, "stitch": stitch_number(fabric, first), "column": first.column}
+    return {"yarn": area.yarn, **place, "stitches": area.stitches}
 
 
 def _saving(piece: Piece, saving: Saving) -> dict[str, object]:

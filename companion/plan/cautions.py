@@ -105,16 +105,15 @@ def _bumps(piece: Piece, section_rows: Sequence[int]) -> Iterator[Caution]:
         yield Caution(
             ("rows", section),
             f"Row {row:,} of this section, counted from the bottom, begins {first.yarn} on another colour with purl "
-            f"bumps on the right side, {_stitches(first)}; they will show both colours{again}",
+            f"bumps on the right side, {_stitches(piece.rows[first.row], first)}; they will show both colours{again}",
             'Write "plain_first: true" in the section: such stitches are then knit as the right side looks. In '
             "garter stitch, begin the colour on a right-side row.",
         )
 
 
-def _stitches(bumps: Bumps) -> str:
-    if bumps.first == bumps.last:
-        return f"stitch {bumps.first:,} from the right"
-    return f"stitches {bumps.first:,} to {bumps.last:,} from the right"
+def _stitches(row: Row, bumps: Bumps) -> str:
+    first, last = row.upto(bumps.first), row.upto(bumps.last)
+    return f"stitch {first:,} from the right" if first == last else f"stitches {first:,} to {last:,} from the right"
 
 
 def _seam(piece: Piece, trouble: SeamTrouble) -> Caution:

@@ -16,6 +16,7 @@ from pathlib import Path
 import yaml
 
 from companion.knitting.cloth.areas import Area, sewn_on
+from companion.knitting.cloth.fabric import Fabric
 from companion.knitting.strands.limits import Carry
 from companion.plan.demo import demo_folder
 from companion.plan.files import plan_text, replace_text
@@ -40,7 +41,7 @@ def use(path: Path, limits: Carry | None = None, sewn: Sequence[tuple[Area, str]
     wanted = replace(before.piece, carry=limits, fabric=sewn_on(before.piece.fabric, sewn))
     if wanted == before.piece:
         return
-    items = [item(area, over) for area, over in sewn]
+    items = [item(before.piece.fabric, area, over) for area, over in sewn]
     asked = "; ".join([*([told(limits)] if limits != old else []), *items])
     refused = Problems([Problem(f"This cannot be put into the plan: {asked}", str(path), mend=BY_HAND)])
     try:
@@ -54,10 +55,11 @@ def use(path: Path, limits: Carry | None = None, sewn: Sequence[tuple[Area, str]
     replace_text(path, changed)
 
 
-def item(area: Area, over: str) -> str:
-    """An area as an item under ``sewn_on``."""
+def item(fabric: Fabric, area: Area, over: str) -> str:
+    """An area of a fabric as an item under ``sewn_on``."""
     row, column = area.first
-    return f"{{yarn: {_name(area.yarn)}, over: {_name(over)}, row: {row + 1}, stitch: {column}}}"
+    place = f"row: {fabric.level(row) + 1}, stitch: {column}"
+    return f"{{yarn: {_name(area.yarn)}, over: {_name(over)}, {place}}}"
 
 
 def _name(yarn: str) -> str:

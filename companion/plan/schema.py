@@ -482,7 +482,7 @@ class SewnShape(Shape):
     yarn: Name
     over: Annotated[Name, Field(description="The yarn in which it is knitted.")]
     row: Annotated[Count, Field(description="Of the piece, counted from the cast-on.")]
-    stitch: Annotated[Count, Field(description="Counted from the right edge, seen from the right side.")]
+    stitch: Annotated[Count, Field(description='Counted from the right edge of the drawing, "." counted too.')]
 
     @model_validator(mode="after")
     def _is_of_two_yarns(self) -> "SewnShape":

@@ -147,3 +147,17 @@ def test_which_rows_begin_in_another_colour(lines: Sequence[str], rows: list[int
 def test_where_the_edge_is_shaped_a_new_colour_is_worked_at_once() -> None:
     assert late(".bbbbb", "ssssss") == []
     assert late(".bbbbb", "ssssss", inward=1) == [2]
+
+
+def test_a_stitch_made_at_the_edge_is_not_what_lies_on_the_needle() -> None:
+    """Row 2 is begun with the stitch of the column before its own first one; what is made lies further in. Where
+    brick works that one stitch alone it is worked, not slipped; with more of them it is slipped, and shows late."""
+    assert not is_slipped(slipping(drawn("bssss", ".ssss")).rows, 1)
+    assert late("bbbbss", ".sssss") == [2]
+    assert late("bbbbss", ".bssss") == []
+
+
+def test_where_the_edge_comes_in_the_colour_is_compared_with_the_stitch_on_the_needle() -> None:
+    """Row 3 begins at the right edge with the stitch of column 2, and loses one two stitches in."""
+    assert late("ssbb..", "ssssb.", "ssssss", inward=2) == []
+    assert late("ssbb..", "sssbs.", "ssssss", inward=2) == [3]

@@ -9,7 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from the_program import run
 
-from companion.knitting.hands.whereabouts import Landmark, OnNeedle, landmark, rows_like
+from companion.knitting.cloth.rows import Rows
+from companion.knitting.hands.whereabouts import Landmark, OnNeedle, landmark, rows_like, seen_from
 from companion.knitting.words import rows_found
 from companion.plan.demo import demo_plans
 from companion.plan.needle import runs_on_needle
@@ -63,6 +64,18 @@ def test_every_row_of_the_cushion_is_found_with_the_rows_that_really_are_alike()
         found = rows_like(piece.rows, runs_on_needle(typed, piece.yarns), is_right_side=True)
         assert found == tuple(i for i, other in enumerate(runs_of) if other == runs)
         assert index in found
+
+
+def test_a_slipped_stitch_is_still_of_the_row_below() -> None:
+    """Row 3, a right-side row, slips the sand at the right edge; row 4, a wrong-side one, comes over brick."""
+    rows = Rows(drawn("bbbb", "bbbb", "ssss", "ssss").fabric(), has_slipped_edges=True)
+    one, three, whole = OnNeedle("sand", 1), OnNeedle("brick", 3), OnNeedle("brick", 4)
+    assert seen_from(rows, 2, is_right_side=True) == (three, one)
+    assert seen_from(rows, 2, is_right_side=False) == (one, three)
+    assert rows_like(rows, (three, one)) == rows_like(rows, (three, one), is_right_side=True) == (2,)
+    assert rows_like(rows, (whole,)) == (3,)
+    mirrored = Rows(rows.fabric, has_slipped_edges=True, is_mirrored=True)
+    assert seen_from(mirrored, 2, is_right_side=True) == (one, three)
 
 
 def test_a_row_is_told_by_what_came_in_below_it() -> None:

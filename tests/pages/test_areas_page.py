@@ -54,6 +54,17 @@ def test_the_areas_with_what_each_and_all_save(folder: Path) -> None:
     assert "Swiss darning lies double" in run(folder, "areas", "gull.yaml", "--terms", "uk").out
 
 
+def test_of_a_shaped_row_stitches_are_counted_and_the_plan_has_its_column(folder: Path) -> None:
+    """Three stitches are bound off at the right edge in row 3, so that the stitch of column 7 is the fourth."""
+    lines = ["sssssss...", "sssisss...", "sssssss...", "ssssssssss", "ssssssssss"]
+    text = GULL[:GULL.index("ssssssssss")] + "\n      ".join(lines) + "\n"
+    (folder / "gull.yaml").write_text(text, encoding="utf-8")
+    [area] = run(folder, "areas", "gull.yaml", "--json").value["areas"]
+    assert (area["row"], area["stitch"], area["column"]) == (4, 4, 7)
+    assert run(folder, "areas", "gull.yaml").out.splitlines()[3].split()[:3] == ["1", "4", "4"]
+    assert "row: 4, stitch: 7}" in run(folder, "areas", "gull.yaml", "--use", "1").err
+
+
 def test_areas_are_written_into_the_plan_and_change_the_work(folder: Path) -> None:
     ran = run(folder, "areas", "gull.yaml", "--use", "2")
     written = "{yarn: ink, over: sand, row: 4, stitch: 2}"

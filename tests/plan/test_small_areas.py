@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from companion.knitting import words
 from companion.knitting.cloth.areas import Area, areas, sewing
 from companion.knitting.cloth.fabric import Stitch, cells
 from companion.plan.edit import use
@@ -133,6 +134,35 @@ def test_an_area_is_written_into_the_plan_and_all_else_stays(tmp_path: Path, bef
         wanted = PLAN.replace("KEYS\n", "") + "sewn_on:\n  - {yarn: ink, over: sand, row: 2, stitch: 2}\n"
     assert path.read_text(encoding="utf-8") == wanted
     assert (1, 2) in [area.first for area in sewing(load(path).piece.fabric)]
+
+
+def test_an_area_of_the_second_part_is_written_with_its_row_from_the_cast_on(tmp_path: Path) -> None:
+    """The left part is worked second; its eye lies in row 4 of the piece, as the right one's does."""
+    path = tmp_path / "gull.yaml"
+    chart = "ssisss\n      ssssis\n      ssssss"
+    parts = "si.sis\n      ss.sss\n      ssssss\n      ssssss"
+    text = PLAN.replace("KEYS\n", "").replace(chart, parts).replace("- chart", "- opening: {first: right}\n    chart")
+    path.write_text(text.replace("      ssssss\n      si.sis", "      si.sis"), encoding="utf-8")
+    at = {area.first: area for area in _areas(path) if area.yarn == "ink"}
+    assert list(at) == [(3, 2), (5, 5)]
+    use(path, sewn=[(at[5, 5], "sand")])
+    assert "{yarn: ink, over: sand, row: 4, stitch: 5}" in path.read_text(encoding="utf-8")
+    assert [area.first for area in sewing(load(path).piece.fabric)] == [(5, 5)]
+
+
+def test_a_stitch_is_told_by_its_number_in_the_row_whatever_the_outline() -> None:
+    """Of row 3 of "siss." the ink stitch is the third from the right edge; after a bind-off of three it is the first.
+    The plan names its column, since there "." is drawn too."""
+    text = PLAN.replace("ssssss\n      ssisss\n      ssssis\n      ssssss", "CHART")
+    text = text.replace("  i: ink\n", "  i: {yarn: sand, sewn: ink}\n").replace("KEYS\n", "")
+    for lines, told in (
+        (("ssss.", "siss.", "sssss", "sssss"), "row 3, stitch 3"),
+        (("ssi...", "ssssss", "ssssss"), "row 3, stitch 1"),
+    ):
+        fabric = load_text(text.replace("CHART", "\n      ".join(lines)), "gull.yaml", {}).piece.fabric
+        [area] = sewing(fabric)
+        assert words.area_to_sew(fabric, area, 1) == f"1 stitch of ink from {told} from the right, with 1 length"
+        assert area.first.column == 4
 
 
 def _areas(path: Path) -> Sequence[Area]:

@@ -8,9 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import islice
 from typing import NamedTuple
 
-from companion.knitting.cloth.fabric import Fabric, FabricRow, Run, Stitch, merged
+from companion.knitting.cloth.fabric import Fabric, FabricRow, Run, Stitch, cells, merged
 from companion.knitting.cloth.tubes import as_drawn, widened
 
 
@@ -75,6 +76,11 @@ def areas(fabric: Fabric, yarn_of: Callable[[Stitch], str] = lambda stitch: stit
 def sewing(fabric: Fabric) -> tuple[Area, ...]:
     """The areas that are sewn on afterwards, each in the yarn it is sewn with."""
     return areas(fabric, lambda stitch: stitch.sewn)
+
+
+def stitch_number(fabric: Fabric, cell: Cell) -> int:
+    """Which stitch of its row a cell is, from 1 at the right edge seen from the right side."""
+    return sum(stitch is not None for stitch in islice(cells(fabric.rows[cell.row]), cell.column))
 
 
 def _alike(runs: Iterable[Run], yarn_of: Callable[[Stitch], str]) -> Iterator[tuple[int, int, str]]:

@@ -12,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from companion.knitting.cloth.faces import work
-from companion.knitting.cloth.outlines import begins_at_opening
+from companion.knitting.cloth.outlines import begins_at_opening, taken
 from companion.knitting.cloth.rows import Hand, Place, Rows
 from companion.knitting.cloth.shaping import shapings
 
@@ -44,18 +44,13 @@ def shown_late(rows: Rows) -> Iterator[int]:
             yield index
 
 
+def kept_yarn(rows: Rows, index: int) -> str:
+    """The yarn of the stitch on the needle with which a row, not the first one, begins: a slipped one keeps it."""
+    row, under = rows[index], taken(rows, index)
+    stitch = rows[rows.before(index)[0]].stitch_at(under.first if row.toward == "left" else under.last)
+    return stitch.yarn if stitch else ""
+
+
 def _is_new(rows: Rows, index: int) -> bool:
-    """Whether a row's first stitch is of another yarn than the one below it."""
-    first = rows[index].segments[0]
-    below = {_yarn_at(rows, before, first.first) for before in rows.before(index)}
-    return bool(below - {first.yarn, ""})
-
-
-def _yarn_at(rows: Rows, index: int, column: int) -> str:
-    """The yarn of a stitch as it is knitted; "" where there is none."""
-    at = 0
-    for run in rows.fabric.rows[index].runs:
-        at += run.count
-        if column <= at:
-            return run.stitch.yarn if run.stitch else ""
-    return ""
+    """Whether a row's first stitch is of another yarn than the one it is worked on."""
+    return rows[index].segments[0].yarn != kept_yarn(rows, index)

@@ -1,8 +1,8 @@
 """Tails trapped while knitting: laid in under the next stitches of their own colour, so that no end is left.
 
 "Weave while knitting": the tail goes over and under alternate stitches for several of them, as a float is caught
-("Intarsia", technique page); six to eight of them, and neither the first nor the last stitch of a run (common
-practice, no source).
+("Intarsia", technique page); six to eight of them, and neither the first one past where it hangs nor the last of the
+run, so that eight must follow (common practice, no source).
 """
 
 from __future__ import annotations

@@ -1,7 +1,8 @@
 """Where am I? The rows of a piece whose runs are those on the needle, told from what lies beside them in the picture.
 
 The runs on the needle show the row that was worked last: its colours and counts, which are read in the order in which
-they lie. Rows that are really alike cannot be told apart by them, so all of them are given.
+they lie; a stitch slipped at its start is still of the row below. Rows that are really alike cannot be told apart by
+them, so all of them are given.
 """
 
 from __future__ import annotations
@@ -9,7 +10,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from companion.knitting.cloth.rows import Row, Rows
+from companion.knitting.cloth.rows import Rows
+from companion.knitting.cloth.slipped import is_slipped, kept_yarn
 
 
 class OnNeedle(NamedTuple):
@@ -26,11 +28,13 @@ class Landmark(NamedTuple):
     rows: int
 
 
-def seen_from(row: Row, *, is_right_side: bool) -> tuple[OnNeedle, ...]:
-    """The runs of a row as they lie on the needle from left to right with one side facing."""
-    runs = tuple(OnNeedle(segment.yarn, segment.stitches) for segment in row.segments)
-    from_left = runs[::-1] if row.toward == "left" else runs
-    return from_left if is_right_side else from_left[::-1]
+def seen_from(rows: Rows, index: int, *, is_right_side: bool) -> tuple[OnNeedle, ...]:
+    """The runs on the needle from left to right when a row is worked, with one side facing."""
+    row = rows[index]
+    runs = [OnNeedle(segment.yarn, segment.stitches) for segment in row.segments]
+    if is_slipped(rows, index) and (kept := kept_yarn(rows, index)) != runs[0].yarn:
+        runs[:1] = [OnNeedle(kept, 1), runs[0]._replace(stitches=runs[0].stitches - 1)]
+    return tuple(runs if is_right_side == (row.toward == "right") else runs[::-1])
 
 
 def rows_like(rows: Rows, runs: Sequence[OnNeedle], *, is_right_side: bool | None = None) -> tuple[int, ...]:
@@ -38,8 +42,8 @@ def rows_like(rows: Rows, runs: Sequence[OnNeedle], *, is_right_side: bool | Non
     ``is_right_side``: whether the right side faces the knitter; None: not known."""
     faces = (True, False) if is_right_side is None else (is_right_side,)
     return tuple(
-        index for index, row in enumerate(rows)
-        if any(_fits(seen_from(row, is_right_side=face), runs) for face in faces)
+        index for index in range(len(rows))
+        if any(_fits(seen_from(rows, index, is_right_side=face), runs) for face in faces)
     )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from companion.knitting.cloth.areas import Area
+from companion.knitting.cloth.areas import Area, stitch_number
 from companion.knitting.cloth.fabric import Fabric
 from companion.knitting.words.terms import Terms, how_many, stitches_in_full
 
@@ -32,8 +32,8 @@ def areas_sewn(number: int) -> str:
 def area_to_sew(fabric: Fabric, area: Area, lengths: int) -> str:
     """One area of a fabric to be sewn on: "8 stitches of lamplight from row 54, stitch 13 from the right, with 1
     length". Its row is counted from the cast-on."""
-    row, column = area.first
-    place = f"from row {fabric.level(row) + 1}, stitch {column} from the right"
+    stitch = stitch_number(fabric, area.first)
+    place = f"from row {fabric.level(area.first.row) + 1}, stitch {stitch} from the right"
     return f"{stitches_in_full(area.stitches)} of {area.yarn} {place}, with {how_many(lengths, 'length')}"
 
 
