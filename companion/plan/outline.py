@@ -9,7 +9,7 @@ from typing import NamedTuple
 from companion.knitting.cloth.fabric import Fabric, FabricRow
 from companion.knitting.cloth.outlines import Span, span, taken
 from companion.knitting.cloth.rows import Rows
-from companion.knitting.cloth.shaping import Shaping, shapings
+from companion.knitting.cloth.shaping import shapings
 from companion.knitting.words.places import row_number
 from companion.problems import Problem
 
@@ -56,7 +56,7 @@ def troubles(rows: Rows) -> Iterator[OutlineTrouble]:
                     f"loses {-one.stitches} stitches at its end, where none can be bound off.",
                     f"Take them away at the {one.edge} edge one row later, where a row starts, or two in a row.",
                 )
-        if any(_meet(one, other) for one, other in pairwise(found)):
+        if any((one.segment, one.after) == (other.segment, other.after) for one, other in pairwise(found)):
             yield OutlineTrouble(
                 index, "is too narrow for what is made and lost at both its edges.", "Shape one of them a row later."
             )
@@ -68,21 +68,12 @@ def _is_shaped_round(rows: Rows, index: int) -> bool:
     return (row.is_round or below.is_round) and span(row) != span(below)
 
 
-def _meet(one: Shaping, other: Shaping) -> bool:
-    """Whether a shaping, in working order, begins among stitches that the one before it makes."""
-    made = one.stitches if one.how == "cast on" else one.takes
-    return one.segment == other.segment and other.after < one.after + made
-
-
 def mirrored_trouble(fabric: Fabric) -> Problem | None:
     """What a left-handed knitter who works mirrored cannot work, where right-side rows begin at the other edge."""
-    if not fabric.is_shaped:
-        return None
     rows = Rows(fabric, is_mirrored=True)
-    lost = (row for row in range(1, len(rows)) if any(one.how == "lost" for one in shapings(rows, row)))
-    if (row := next(lost, None)) is None:
+    if (found := next(troubles(rows), None)) is None:
         return None
-    what = f"Worked mirrored, row {row_number(rows[row])} loses stitches at its end, where none can be bound off."
+    what = f"Worked mirrored, row {row_number(rows[found.row])} {found.what}"
     return Problem(what, mend="Work it as right-handed knitters do: --hands right")
 
 

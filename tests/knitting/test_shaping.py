@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from companion.knitting import words
-from companion.knitting.cloth.rows import Place
+from companion.knitting.cloth.rows import Place, Rows
 from companion.knitting.cloth.shaping import Shaping, shapings, to_make
 from companion.knitting.hands.runs import row_runs
 from companion.knitting.strands.limits import Carry
@@ -154,3 +154,55 @@ def test_what_is_to_be_made_yet_leaves_what_lies_on_the_needles(chart: Chart, in
         if now & below:
             assert counts[index] - to_make(rows, Place(index, 0)) == counts[index - 1]
             assert to_make(rows, Place(index, len(rows[index].segments))) == 0
+
+
+def placed(chart: Chart, row: int, inward: int = 0, *, is_mirrored: bool = False) -> list[tuple[str, int]]:
+    """How each stitch is made or lost in a row, by number, and after how many of the row's stitches."""
+    rows = Rows(chart.fabric(), inward=inward, is_mirrored=is_mirrored)
+    runs = [segment.stitches for segment in rows[row - 1].segments]
+    return [(one.how, sum(runs[:one.segment]) + one.after) for one in shapings(rows, row - 1)]
+
+
+@pytest.mark.parametrize(
+    ("lines", "inward", "done"),
+    [
+        # Row 3 comes from the right. Of four stitches two are left: the decreases lie side by side, each at its edge.
+        ((".bs.", "bbss", "bbss"), 1, [("ssk", 0), ("k2tog", 1)]),
+        ((".ss.", "ssss", "ssss"), 1, [("ssk", 0), ("k2tog", 1)]),
+        ((".sss.", "sssss", "sssss"), 1, [("ssk", 0), ("k2tog", 2)]),
+        ((".ssss.", "ssssss", "ssssss"), 3, [("ssk", 1), ("k2tog", 2)]),
+        ((".ssssss.", "ssssssss", "ssssssss"), 2, [("ssk", 2), ("k2tog", 3)]),
+        # Two bars are lifted only with a stitch of the row below between them, none at a change of colour: else a
+        # loop is made at the edge.
+        (("sssss", ".sss.", ".sss."), 1, [("m1R", 1), ("m1L", 3)]),
+        (("ssss", ".ss.", ".ss."), 1, [("m1R", 1), ("loop", 3)]),
+        (("ssssss", ".ssss.", ".ssss."), 2, [("m1R", 1), ("m1L", 4)]),
+        (("bsssb", ".sss.", ".sss."), 1, [("m1R", 2), ("loop", 4)]),
+        (("bssssb", ".ssss.", ".ssss."), 1, [("m1R", 2), ("loop", 5)]),
+        (("bsssssb", ".sssss.", ".sssss."), 1, [("m1R", 2), ("m1L", 4)]),
+        # A decrease at one edge and a bar at the other keep their order too.
+        (("ssss.", ".ssss", ".ssss"), 3, [("ssk", 1), ("m1L", 2)]),
+        (("ssss.", ".ssss", ".ssss"), 0, [("ssk", 0), ("m1L", 2)]),
+        # What is decreased lies among stitches that are there: past those cast on or bound off, before the loops.
+        ((".ssssss", "ssss...", "ssss..."), 9, [("cast on", 0), ("k2tog", 3)]),
+        (("ssssss.", "...ssss", "...ssss"), 9, [("ssk", 2), ("loops", 3)]),
+        ((".ss....", "sssssss", "sssssss"), 9, [("bind off", 0), ("k2tog", 1)]),
+        # The bar belongs to the row below: where that one changes colour, it is the crossing.
+        (("sssssss", "ssssss.", "ssssss."), 2, [("m1R", 2)]),
+        (("sssssss", "ssssbs.", "ssssss."), 1, [("loop", 0)]),
+        (("sssssss", "sssbss.", "ssssss."), 2, [("m1R", 1)]),
+        # Nor beside a change in the row itself, as the last stitch of its run.
+        (("bssssss", ".ssssss", ".ssssss"), 1, [("m1L", 4)]),
+        (("bsss", ".sss", ".sss"), 1, [("m1L", 1)]),
+        (("bss", ".ss", ".ss"), 1, [("loop", 2)]),
+    ],
+)
+def test_where_both_edges_are_shaped_or_there_is_little_room(
+    lines: tuple[str, ...], inward: int, done: list[tuple[str, int]]
+) -> None:
+    """Worked out by hand, stitch by stitch, from the row below; a knitter who works it turned round, mirrored,
+    does the same."""
+    chart = drawn(*lines)
+    assert placed(chart, 3, inward) == done
+    turned = Chart(tuple(row[::-1] for row in chart.grid), chart.rounds)
+    assert placed(turned, 3, inward, is_mirrored=True) == done

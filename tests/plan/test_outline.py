@@ -98,5 +98,5 @@ def test_a_bind_off_at_the_right_edge_cannot_be_worked_mirrored() -> None:
     piece = load_text(plan("sssss...", "ssssssss", "ssssssss"), "p.yaml", {}).piece
     trouble = mirrored_trouble(piece.fabric)
     assert trouble is not None
-    assert trouble.what == "Worked mirrored, row 5 loses stitches at its end, where none can be bound off."
+    assert trouble.what == "Worked mirrored, row 5 loses 3 stitches at its end, where none can be bound off."
     assert mirrored_trouble(load_text(plan(".ssssss.", "ssssssss"), "p.yaml", {}).piece.fabric) is None

@@ -97,7 +97,7 @@ def test_a_left_handed_piece_of_a_plan_that_cannot_be_worked_mirrored_is_not_tak
     with pytest.raises(Problems) as found:
         read(text.replace("[[1],[1]]]]", '[[1],[1]]],["Mirrored"]]'), "quay.txt")
     [problem] = found.value.problems
-    assert problem.what == "Worked mirrored, row 2 loses stitches at its end, where none can be bound off."
+    assert problem.what == "Worked mirrored, row 2 loses 4 stitches at its end, where none can be bound off."
 
 
 def test_files_drawn_in_and_strange_line_ends_come_along_word_for_word(tmp_path: Path) -> None:

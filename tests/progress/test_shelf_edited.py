@@ -405,7 +405,7 @@ def test_an_edit_that_cannot_be_worked_mirrored_is_told_and_not_followed(tmp_pat
         assert state(knitting.session) == state(left)
         assert knitting.opened_plan.kind == "not readable"
         [problem] = knitting.opened_plan.problems
-        assert problem.what.startswith("Worked mirrored, row 6 loses stitches at its end")
+        assert problem.what.startswith("Worked mirrored, row 6 loses 4 stitches at its end")
 
 
 LET_GO = " What was told of a length that ended no longer fits and is let go; tell it anew."

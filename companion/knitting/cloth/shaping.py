@@ -47,86 +47,104 @@ class Shaping(NamedTuple):
     takes: int
 
 
+class _Side(NamedTuple):
+    """So many stitches ``more`` at an edge, or with a minus fewer, ``inward`` so many stitches in; None: at the very
+    edge, where a seam takes them in, so that nothing is lifted. ``outermost``: the column in the row below."""
+
+    edge: Edge
+    more: int
+    inward: int | None
+    outermost: int
+    is_start: bool
+
+    @property
+    def lifts(self) -> bool:
+        """One stitch is lifted between two others, where there is room."""
+        return self.more == 1 and self.inward is not None
+
+    @property
+    def is_inside(self) -> bool:
+        """Something is lifted, or decreased."""
+        return self.lifts or -MOST_DECREASED <= self.more < 0
+
+    @property
+    def adds(self) -> int:
+        """So many are cast on."""
+        return 0 if self.is_inside else max(0, self.more)
+
+
 def shapings(rows: Rows, index: int) -> tuple[Shaping, ...]:
     """What is made and lost in a row, in working order."""
     if not rows.fabric.is_shaped:
         return ()
-    row, inward = rows[index], rows.inward
+    row = rows[index]
     below = [rows[before] for before in rows.before(index)]
     if len(below) != 1:
         return ()
     for_seam = row.fabric.seam_stitches - below[0].fabric.seam_stitches
     if row.is_round or below[0].is_round:
         return (_at_the_join(row, for_seam),) if for_seam else ()
-    now, then = span(row), taken(rows, index)
-    more: dict[Edge, int] = {"right": then[0] - now[0], "left": now[1] - then[1]}
-    inwards: dict[Edge, int | None] = {"right": inward, "left": None if for_seam else inward}
-    start: Edge = "right" if row.toward == "left" else "left"
-    end: Edge = "left" if start == "right" else "right"
-    found = [*_at_start(row, start, more[start], inwards[start]), *_at_end(row, end, more[end], inwards[end])]
-    return tuple(found)
+    now, then, is_left = span(row), taken(rows, index), row.toward == "left"
+    right = _Side("right", then[0] - now[0], rows.inward, then[0], is_left)
+    left = _Side("left", now[1] - then[1], None if for_seam else rows.inward, then[1], not is_left)
+    return tuple(_at_edges(row, below[0], *((right, left) if is_left else (left, right))))
 
 
 def _at_the_join(row: Row, more: int) -> Shaping:
     """Stitches for a seam, made or lost where rounds begin and end. Worked mirrored, that is where the row starts."""
-    last = 0 if row.is_mirrored else row.stitches - max(more, 1)
-    segment, after = _at(row, last)
+    position = 0 if row.is_mirrored else row.stitches - max(more, 1)
     if more > 0:
-        return Shaping("left", "loops", more, segment, after, more)
-    return Shaping("left", _decrease(row, "left", -more, segment, after), more, segment, after, 1)
+        return Shaping("left", "loops", more, *_at(row, position), more)
+    return _inside(row, "left", more, position)
 
 
-def _at_start(row: Row, edge: Edge, more: int, inward: int | None) -> Iterator[Shaping]:
-    """``inward`` None: at the very edge, where a seam takes them in, so that nothing is lifted."""
-    if more < -MOST_DECREASED:
-        yield Shaping(edge, "bind off", more, 0, 0, 1)
-    elif more < 0:
-        segment, after = _at(row, min(inward or 0, row.stitches - 1))
-        yield Shaping(edge, _decrease(row, edge, -more, segment, after), more, segment, after, 1)
-    elif more == 1 and row.stitches > 2 and inward is not None:
-        yield _increase(row, edge, max(1, inward), 1)
-    elif more:
-        yield Shaping(edge, "cast on", more, 0, 0, 0)
+def _at_edges(row: Row, below: Row, start: _Side, end: _Side) -> Iterator[Shaping]:
+    """What is shaped inside the edges lies as far in as there is room, that of the start before that of the end."""
+    last, off = row.stitches - 1, start.more < -MOST_DECREASED
+    room = (last - 1 - (start.lifts and end.lifts)) // 2 if start.is_inside and end.is_inside else last
+    first_in = max(0, min(start.inward or 0, room, last - end.adds)) if start.is_inside else 0
+    last_in = max(0, min(end.inward or 0, room, last - start.adds - off)) if end.is_inside else 0
+    if start.lifts:
+        first_in = _lifted(row, below, start, first_in, last - 1 - (0 if end.lifts else last_in + end.adds))
+    if start.is_inside:
+        yield _inside(row, start.edge, start.more, first_in, is_loop=start.lifts and not first_in)
+    elif start.more:
+        yield Shaping(start.edge, "bind off" if off else "cast on", start.more, 0, 0, int(off))
+    if end.lifts:
+        last_in = _lifted(row, below, end, last_in, last - 1 - (first_in + start.lifts + start.adds))
+    if end.is_inside:
+        yield _inside(row, end.edge, end.more, last - last_in, is_loop=end.lifts and not last_in)
+    elif end.more < 0:
+        yield Shaping(end.edge, "lost", end.more, len(row.segments) - 1, row.segments[-1].stitches, 0)
+    position = max(0, last + 1 - end.adds)
+    while end.adds and position <= last:  # loops of more than one colour are cast on where the row comes to them
+        segment, after = _at(row, position)
+        loops = row.segments[segment].stitches - after
+        yield Shaping(end.edge, "loops", loops, segment, after, loops)
+        position += loops
 
 
-def _at_end(row: Row, edge: Edge, more: int, inward: int | None) -> Iterator[Shaping]:
-    """``inward`` as at the start."""
-    last = row.stitches - 1
-    if more < -MOST_DECREASED:
-        yield Shaping(edge, "lost", more, len(row.segments) - 1, row.segments[-1].stitches, 0)
-    elif more < 0:
-        segment, after = _at(row, max(0, last - (inward or 0)))
-        yield Shaping(edge, _decrease(row, edge, -more, segment, after), more, segment, after, 1)
-    elif more == 1 and row.stitches > 2 and inward is not None:
-        yield _increase(row, edge, last - max(1, inward), -1)
-    elif more:
-        position = max(0, row.stitches - more)
-        while position < row.stitches:  # loops of more than one colour are cast on where the row comes to them
-            segment, after = _at(row, position)
-            loops = row.segments[segment].stitches - after
-            yield Shaping(edge, "loops", loops, segment, after, loops)
-            position += loops
+def _lifted(row: Row, below: Row, side: _Side, wanted: int, most: int) -> int:
+    """How many stitches in a bar is lifted: as many as wanted, one more, or fewer; never at a change of colour, in
+    this row or in the one below, whose bar it is. 0: nowhere, so that a loop is made at the edge."""
+    nearest, inward = max(1, wanted), 1 if side.edge == "right" else -1
+    for stitches in [nearest, nearest + 1, *reversed(range(1, nearest))]:
+        if stitches <= most:
+            segment, after = _at(row, stitches if side.is_start else row.stitches - 1 - stitches)
+            bar = [below.stitch_at(side.outermost + inward * at) for at in (stitches - 1, stitches)]
+            is_plain = len({stitch.yarn for stitch in bar if stitch}) == 1
+            if is_plain and 0 < after < row.segments[segment].stitches - 1:
+                return stitches
+    return 0
 
 
-def _increase(row: Row, edge: Edge, position: int, away: int) -> Shaping:
-    """One stitch made from the bar between two others: never at a change of colour, one stitch away if need be."""
-    for at in (position, position + away):
-        if 0 < at < row.stitches - 1:
-            segment, after = _at(row, at)
-            run = row.segments[segment]
-            if 0 < after < run.stitches - 1 or (after > 0 and segment == len(row.segments) - 1):
-                return Shaping(edge, _INCREASES[_as_worked(row, edge), _hand(row, run, after)], 1, segment, after, 1)
-    segment, after = _at(row, 0 if away > 0 else row.stitches - 1)
-    return Shaping(edge, "loop", 1, segment, after, 1)
-
-
-def _decrease(row: Row, edge: Edge, lost: int, segment: int, after: int) -> How:
-    return _DECREASES[_as_worked(row, edge), lost, _hand(row, row.segments[segment], after)]
-
-
-def _as_worked(row: Row, edge: Edge) -> Edge:
-    """Worked mirrored, every abbreviation leans the other way."""
-    return ("left" if edge == "right" else "right") if row.is_mirrored else edge
+def _inside(row: Row, edge: Edge, more: int, position: int, *, is_loop: bool = False) -> Shaping:
+    """A decrease, or a stitch made, at a position in the row. Worked mirrored, abbreviations lean the other way."""
+    segment, after = _at(row, position)
+    leans: Edge = edge if not row.is_mirrored else "left" if edge == "right" else "right"
+    hand = _hand(row, row.segments[segment], after)
+    how: How = "loop" if is_loop else _INCREASES[leans, hand] if more > 0 else _DECREASES[leans, -more, hand]
+    return Shaping(edge, how, more, segment, after, 1)
 
 
 def _at(row: Row, position: int) -> tuple[int, int]:
