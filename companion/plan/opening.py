@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import groupby, pairwise
 from typing import NamedTuple
 
 from companion.knitting.cloth.fabric import FabricRow, Part, Run, merged
@@ -46,10 +47,12 @@ def divided(sections: Sequence[Section], rows: Sequence[FabricRow]) -> tuple[Fab
     if rows[start - 1].is_round:
         told = "The row below the opening is a round, and the rows of its parts go to and fro."
         return OpeningTrouble(index, told, "Work at least one flat row below it.")
-    if shape.at is None and (closed := _closed(rows[start:], found.split)):
-        told = f"Row {start + closed:,} of the piece has no \".\" between the parts, and parts are not joined again."
+    splits = list(_splits(rows[start:], found.split))
+    if shape.at is None and 0 in splits:
+        row = start + splits.index(0) + 1
+        told = f"Row {row:,} of the piece has no \".\" between the parts, and parts are not joined again."
         return OpeningTrouble(index, told, 'Draw "." between them, or say with "at" where a slit without a gap lies.')
-    parts = {part: list(_part(rows[start:], found.split, part)) for part in _BOTH}
+    parts = {part: list(_part(rows[start:], [split or found.split for split in splits], part)) for part in _BOTH}
     for part, own in parts.items():
         if trouble := _amiss(part, own):
             return OpeningTrouble(index, *trouble)
@@ -76,29 +79,36 @@ def _division(shape: OpeningShape, rows: Sequence[FabricRow]) -> _Division | str
     return _Division(shape.row - 1, _column(row, shape.at))
 
 
-def _closed(rows: Sequence[FabricRow], split: int) -> int | None:
-    """The number, from 1, of the first row that has stitches on both sides of the split, side by side."""
-    for number, row in enumerate(rows, 1):
-        column = 0
-        for run in row.runs:
-            if run.stitch is not None and column < split < column + run.count:
-                return number
-            column += run.count
-    return None
+def _splits(rows: Sequence[FabricRow], split: int) -> Iterator[int]:
+    """For every row the last column of the right part, which is divided first at ``split``; 0 where its stitches lie
+    side by side with those of the left one. A part may grow toward the other while "." is drawn between them."""
+    right, left = split, split + 1  # the parts' columns nearest to each other
+    for row in rows:
+        stretches = list(_stretches(row))
+        beside = ((one[1], other[0]) for one, other in pairwise(stretches) if one[0] <= right and left <= other[1])
+        if gap := next(beside, None):
+            right, left = gap
+            yield right
+        elif any(first <= right and left <= last for first, last in stretches):
+            right, left = split, split + 1
+            yield 0
+        else:  # one part alone goes on
+            yield max((last for _, last in stretches if last < left), default=right)
+
+
+def _stretches(row: FabricRow) -> Iterator[tuple[int, int]]:
+    """The first and the last column of stitches side by side."""
+    column = 0
+    for is_there, runs in groupby(row.runs, key=lambda run: run.stitch is not None):
+        first, column = column + 1, column + sum(run.count for run in runs)
+        if is_there:
+            yield first, column
 
 
 def _gap(row: FabricRow) -> int | None:
     """The last column before the first "no stitch" cells between stitches."""
-    column, is_begun, last = 0, False, None
-    for run in row.runs:
-        if run.stitch is None:
-            last = column if is_begun and last is None else last
-        elif last is not None:
-            return last
-        else:
-            is_begun = True
-        column += run.count
-    return None
+    stretches = list(_stretches(row))
+    return stretches[0][1] if len(stretches) > 1 else None
 
 
 def _column(row: FabricRow, stitches: int) -> int:
@@ -113,14 +123,14 @@ def _column(row: FabricRow, stitches: int) -> int:
     return column
 
 
-def _part(rows: Sequence[FabricRow], split: int, part: Part) -> Iterator[FabricRow]:
+def _part(rows: Sequence[FabricRow], splits: Sequence[int], part: Part) -> Iterator[FabricRow]:
     """The rows with the stitches of one part alone. Equal rows go on being one."""
-    made: dict[int, FabricRow] = {}
-    for row in rows:
-        if id(row) not in made:
-            runs = merged(_kept(row, split, part))
-            made[id(row)] = FabricRow(runs, row.is_round, part)
-        yield made[id(row)]
+    made: dict[tuple[int, int], FabricRow] = {}
+    for row, split in zip(rows, splits, strict=True):
+        key = id(row), split
+        if key not in made:
+            made[key] = FabricRow(merged(_kept(row, split, part)), row.is_round, part)
+        yield made[key]
 
 
 def _kept(row: FabricRow, split: int, part: Part) -> Iterator[Run]:

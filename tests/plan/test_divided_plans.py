@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import pytest
 
 from companion.knitting.piece import Piece
@@ -86,6 +88,24 @@ def test_a_divided_piece_is_packed_and_unpacked_without_loss() -> None:
     assert unpack(pack(held)) == held
     worn = load_text(plan("first: right", *NECK).replace("title:", "worn: back\ntitle:"), "f.yaml", {}).piece
     assert (worn.worn, unpack(pack(worn))) == ("back", worn)
+
+
+GROWN = ("sss...ss", "ss....ss", "ss....ss", "ssssssss", "ssssssss")
+
+
+@pytest.mark.parametrize("lines", [GROWN, [line[::-1] for line in GROWN]])
+def test_either_part_may_grow_into_the_gap(lines: Sequence[str]) -> None:
+    """Its edge goes out while the other part stands or comes in, as long as "." is drawn between them."""
+    for order in (("right", "left"), ("left", "right")):
+        grown = piece(f"first: {order[0]}", *lines)
+        wide = "left" if lines[0].startswith("sss") else "right"
+        assert keys(grown)[4:] == [(part, n, 2 + (part == wide and n == 3)) for part in order for n in (1, 2, 3)]
+        assert [row.stitches for row in grown.fabric.picture[4:]] == [4, 4, 5]
+
+
+def test_the_gap_may_go_to_and_fro_between_them() -> None:
+    moved = piece("first: right", "s.ssssss", "sss.ssss", "sssss.ss", "ss....ss")
+    assert [stitches for _, _, stitches in keys(moved)] == [8, 8, *(2, 2, 4, 6), *(2, 5, 3, 1)]
 
 
 SAY = 'Say where: "at" is the number of stitches to the right of it.'
