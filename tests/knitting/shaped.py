@@ -6,9 +6,9 @@ starts; any number is made at either edge. A grid is read as in ``charts``: row 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import groupby
+from itertools import groupby, zip_longest
 
 from hypothesis import strategies as st
 
@@ -69,6 +69,41 @@ class Shaped:
             found.append("RS" if is_new or (below is not None and found[below] == "WS") else "WS")
         return found
 
+    def text(self) -> str:
+        """The plan that draws it, for a right-handed knitter."""
+        symbols: dict[Stitch, str] = {}
+        for *_, cells in self.rows_told:
+            for cell in cells:
+                symbols.setdefault(cell or Stitch(""), chr(ord("a") + len(symbols)) if cell else ".")
+        lines = [
+            f"{symbol}: {{yarn: {stitch.yarn}, stitch: {_texture(stitch)}}}"
+            for stitch, symbol in symbols.items() if symbol != "."
+        ]
+        keys = {"shaping": f"{{at: {self.inward}}}", "slipped_edges": str(self.has_slipped_edges).lower()}
+        sections = list(self._sections(symbols))
+        yarns = "".join(f"  {name}: {{colour: tan}}\n" for name in YARNS)
+        return (
+            "plan: 1\ntitle: Quay cloth\ngauge: {stitches: 20, rows: 28}\ncarry: {reach: 3}\n"
+            + "".join(f"{key}: {value}\n" for key, value in keys.items())
+            + f"yarns:\n{yarns}symbols:\n" + "".join(f"  {line}\n" for line in lines) + "rows:\n" + "".join(sections)
+        )
+
+    def _sections(self, symbols: dict[Stitch, str]) -> Iterator[str]:
+        """Rows that are worked alike in a section; those of two parts side by side."""
+        whole = [row for row in self.rows_told if not row[0]]
+        for way, group in groupby(whole, key=lambda row: row[1]):
+            drawn = [_line(cells[:len(cells) - seam(way)], symbols) for _, _, cells in group]
+            more = f"    seam_stitches: {way}\n" if seam(way) else "    worked: round\n" if way == "round" else ""
+            yield _section("", drawn) + more
+        parts = {part: [cells for one, _, cells in self.rows_told if one == part] for part in ("right", "left")}
+        if parts["right"]:
+            beside = list(zip_longest(*parts.values(), fillvalue=(None,) * WIDTH))
+            drawn = [_line([a or b for a, b in zip(*both, strict=True)], symbols) for both in beside]
+            right = sum(cell is not None for cell in parts["right"][0])
+            at = f", at: {right}" if "." not in drawn[0].strip(".") else ""
+            held = ", middle: held" if self.is_middle_held else ""
+            yield _section(f"opening: {{first: {self.rows_told[len(whole)][0]}{at}{held}}}\n    ", drawn)
+
     def plain(self) -> list[PlainRow]:
         """The same rows as the oracle reads them."""
         return [
@@ -79,6 +114,21 @@ class Shaped:
             )
             for (_, way, cells), side, below in zip(self.rows_told, self.sides, self.below, strict=True)
         ]  # fmt: skip
+
+
+def _line(cells: Sequence[Stitch | None], symbols: dict[Stitch, str]) -> str:
+    """A row as it is drawn, column 1 at the right."""
+    return "".join(symbols[cell or Stitch("")] for cell in reversed(cells))
+
+
+def _section(keys: str, drawn: Sequence[str]) -> str:
+    """A section from its rows, the first one at the bottom."""
+    return f"  - {keys}chart: |\n" + "".join(f"      {line}\n" for line in reversed(drawn))
+
+
+def _texture(stitch: Stitch) -> str:
+    knit, purl = stitch.texture.rib
+    return f"{{rib: [{knit}, {purl}]}}" if stitch.texture.kind == "rib" else stitch.texture.kind
 
 
 def seam(way: Way) -> int:
@@ -105,7 +155,7 @@ def shaped(draw: st.DrawFn, kinds: Sequence[str] = ("outline", "divided", "tube"
         if kind == "divided" and len(at) > 1:
             rows += _parts(draw, at, len(rows), is_mirrored, max_rows // 2)
     told = _coloured(draw, rows, names, is_tube=kind == "tube")
-    held = draw(st.booleans())
+    held = any(part for part, *_ in rows) and draw(st.booleans())
     return Shaped(told, held, is_mirrored, draw(st.booleans()), draw(st.integers(0, 3)))
 
 
@@ -123,13 +173,15 @@ def _next(draw: st.DrawFn, at: range, room: range, is_leftward: bool) -> range:
 def _parts(
     draw: st.DrawFn, at: range, below: int, is_mirrored: bool, most: int
 ) -> list[tuple[Part, Way, range]]:
-    """The rows of two parts, one after the other, with or without stitches between them."""
+    """The rows of two parts, one after the other, with or without stitches between them; where there are some, either
+    part may grow over them, and one column stays free."""
     split = draw(st.integers(at.start + 1, at.stop - 1))
     gap = draw(st.integers(0, at.stop - 1 - split))
+    free = draw(st.integers(split, split + gap - 1)) if gap else split
     begun: dict[Part, range] = {"right": range(at.start, split), "left": range(split + gap, at.stop)}
     rows: list[tuple[Part, Way, range]] = []
     for part in draw(st.permutations(list(begun))):
-        own, room = begun[part], range(0, split) if part == "right" else range(split + gap, WIDTH)
+        own, room = begun[part], range(free) if part == "right" else range(free + bool(gap), WIDTH)
         for number in range(below, below + draw(st.integers(1, most))):
             if number > below:
                 own = _next(draw, own, room, (number % 2 == 0) != is_mirrored)
