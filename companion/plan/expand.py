@@ -78,7 +78,7 @@ def _drawn(plan: PlanShape, sections: Sequence[Section], sew_on: Callable[[Fabri
     if isinstance(rows, OpeningTrouble):
         raise Undivided(rows)
     if plan.mirror:
-        turned = {id(row): row._replace(runs=row.runs[::-1], part=_OTHER[row.part]) for row in rows}
+        turned = {id(row): _turned(row) for row in rows}
         rows = tuple(turned[id(row)] for row in rows)
     is_held = any(section.shape.opening and section.shape.opening.middle == "held" for section in sections)
     fabric = sew_on(Fabric(rows, is_held))
@@ -88,6 +88,15 @@ def _drawn(plan: PlanShape, sections: Sequence[Section], sew_on: Callable[[Fabri
     made = Rows(fabric)
     mended = (plain_first(made, i) if is_plain[fabric.level(i)] else row for i, row in enumerate(fabric.rows))
     return replace(fabric, rows=tuple(mended))
+
+
+def _turned(row: FabricRow) -> FabricRow:
+    """A row turned round, left for right."""
+    runs = tuple(
+        Run(run.count, run.stitch and run.stitch._replace(texture=run.stitch.texture.turned(row.columns)))
+        for run in reversed(row.runs)
+    )
+    return row._replace(runs=runs, part=_OTHER[row.part])
 
 
 def _seams(plan: PlanShape) -> Seams:

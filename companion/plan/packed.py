@@ -114,14 +114,15 @@ def _row(numbers: list[int], stitches: list[Stitch | None]) -> FabricRow:
 def _pack_stitch(stitch: Stitch | None) -> list[str | int] | None:
     if stitch is None:
         return None
-    return [stitch.yarn, stitch.texture.kind, *stitch.texture.rib, stitch.sewn]
+    shift = [stitch.texture.shift] if stitch.texture.shift else []
+    return [stitch.yarn, stitch.texture.kind, *stitch.texture.rib, stitch.sewn, *shift]
 
 
 def _stitch(packed: list[Any] | None) -> Stitch | None:
     if packed is None:
         return None
-    yarn, kind, knit, purl, sewn = packed
-    return Stitch(yarn, Texture(kind, (knit, purl)), sewn)
+    yarn, kind, knit, purl, sewn, *shift = packed
+    return Stitch(yarn, Texture(kind, (knit, purl), *shift), sewn)
 
 
 def _sample(packed: list[Any] | None) -> Sample | None:

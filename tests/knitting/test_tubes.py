@@ -334,6 +334,12 @@ def test_rows_told_above_the_pattern_are_those_worked_flat() -> None:
     )
 
 
+def test_one_row_told_above_the_pattern_is_one() -> None:
+    assert words.worked_flat(TubeSeam(3, 3, 1)) == (
+        "Row 4 is worked flat, with 1 stitch more for the seam, at the left edge as the right side looks."
+    )
+
+
 def test_a_row_knows_its_stitches_round_the_tube() -> None:
     row: Row = TWO.rows()[1]
     assert (row.stitches, row.stitches_around) == (8, 6)

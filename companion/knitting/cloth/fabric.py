@@ -23,11 +23,20 @@ class Texture(NamedTuple):
     """How a stitch looks from the right side: one of the usual ground patterns.
 
     ``rib`` is (knit columns, purl columns) and only counts for the kind "rib". Seed and rib are anchored to
-    column 1 seen from the right side: rib starts with its knit columns there, seed with a knit stitch in row 1.
+    column 1 seen from the right side: rib starts with its knit columns there, seed with a knit stitch in row 1;
+    where a piece is turned round, ``shift`` columns further on in the pattern.
     """
 
     kind: TextureKind = "stockinette"
     rib: tuple[int, int] = (1, 1)
+    shift: int = 0
+
+    def turned(self, columns: int) -> Texture:
+        """The same in a piece of so many columns that is turned round, left for right."""
+        knit, purl = self.rib
+        if self.kind == "rib":
+            return self._replace(shift=(knit - columns - self.shift) % (knit + purl))
+        return self._replace(shift=(columns + 1 + self.shift) % 2) if self.kind == "seed" else self
 
 
 STOCKINETTE = Texture()

@@ -41,10 +41,10 @@ def looks_knit(row: Row, texture: Texture, column: int) -> bool:
             # Flat: knitted on both sides. Round: a round knitted, a round purled.
             return row.level % 2 == 0 if row.is_round else row.side == "RS"
         case "seed":
-            return (row.level + 1 + column) % 2 == 0
+            return (row.level + 1 + column + texture.shift) % 2 == 0
         case "rib":
             knit, purl = texture.rib
-            return (column - 1) % (knit + purl) < knit
+            return (column - 1 + texture.shift) % (knit + purl) < knit
 
 
 def _as_worked(row: Row, is_knit_face: bool) -> Hand:

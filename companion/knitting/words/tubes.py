@@ -13,10 +13,8 @@ _FROM_EDGE = {1: "half a stitch", 2: "a whole stitch"}
 def worked_flat(seam: TubeSeam) -> str:
     """Above the written rows: which of them are not worked round, and what they have more stitches for."""
     more = stitches_in_full(seam.stitches)
-    return (
-        f"{sentence(_rows(seam))} are worked flat, turning after every row, with {more} more for the seam, at the "
-        "left edge as the right side looks."
-    )
+    flat = "is worked flat" if seam.first == seam.last else "are worked flat, turning after every row"
+    return f"{sentence(_rows(seam))} {flat}, with {more} more for the seam, at the left edge as the right side looks."
 
 
 def sew_tube(seams: Sequence[TubeSeam]) -> str:
