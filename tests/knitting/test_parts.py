@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from fractions import Fraction
 from itertools import groupby
 
 import pytest
@@ -11,13 +12,17 @@ from hypothesis import strategies as st
 
 from companion.knitting import words
 from companion.knitting.cloth.areas import areas
-from companion.knitting.cloth.fabric import Fabric, FabricRow, Part, Run, Stitch
+from companion.knitting.cloth.fabric import Fabric, FabricRow, Gauge, Part, Run, Stitch
 from companion.knitting.cloth.outlines import opening, span, taken
-from companion.knitting.cloth.rows import RowKey, Rows
+from companion.knitting.cloth.rows import Place, RowKey, Rows
 from companion.knitting.cloth.shaping import shapings
+from companion.knitting.hands.ends import ends_of
 from companion.knitting.hands.hangs import hangs
+from companion.knitting.hands.holes import near
 from companion.knitting.hands.row_ends import row_end
 from companion.knitting.hands.runs import row_runs
+from companion.knitting.hands.steps import Rest
+from companion.knitting.strands.floats import catching
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.strands.proof import fault_in
@@ -171,6 +176,33 @@ def test_strands_of_the_other_part_are_not_among_those_at_the_needles() -> None:
     at_left = {hang.strand for hang in hangs(strands, 4, 1)}
     assert not at_right & at_left
     assert {strands.rows.segment(hang.worked).yarn for hang in hangs(strands, 2, 1)} == {"sand", "brick"}
+
+
+def test_strands_of_the_other_part_do_not_rest_over_this_one() -> None:
+    """While the right part is worked, sand and brick of the left one wait with its stitches; told are those that
+    rest over rows of the part itself alone, as its own brick does over the second, and one of its two sands."""
+    told: list[Told] = [*JUMPER[:3], ("right", "........ssss"), ("right", "........sbbs"), *JUMPER[4:]]
+    strands = plan_strands(Rows(fabric_of(told)), Carry(9, 0, 1)).strands
+    waiting = set(strands.alive[2]) - {strand for row in strands.strand_of[2:5] for strand in row}
+    assert {strands.rows.segment(strands.first[strand]).yarn for strand in waiting} == {"sand", "brick"}
+    how = catching(Gauge(Fraction(20), Fraction(28)))
+    rests = [
+        [step.yarn for run in row_runs(strands, row, how) for step in run.inside if isinstance(step, Rest)]
+        for row in (2, 3, 4)
+    ]
+    assert rests == [[], ["brick", "sand"], []]
+
+
+def test_a_hole_is_never_closed_across_the_opening() -> None:
+    """Two stitches from the slit on either side, with no stitch between the parts: 1 cm across, and no way over."""
+    told: list[Told] = [
+        ("", "ssbbbbss"), ("right", "....bbss"), ("right", "....ssss"), ("left", "ssbb...."), ("left", "ssss...."),
+    ]
+    rows = Rows(fabric_of(told))
+    strands = plan_strands(rows, Carry(3)).strands
+    found = near(Place(3, 1), ends_of(strands), rows, Gauge(Fraction(20), Fraction(28)))
+    assert {rows[end.place.row].part for end in found} == {"", "left"}
+    assert any(rows[end.place.row].part == "right" for end in ends_of(strands))
 
 
 def test_a_strand_over_the_bound_off_middle_is_cut() -> None:

@@ -6,6 +6,7 @@ from itertools import pairwise
 
 from hypothesis import given
 
+from companion.knitting.cloth.rows import Rows
 from companion.knitting.reckoning.supplies import Layout, layouts
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
@@ -86,3 +87,11 @@ def test_where_none_rests_or_passes_behind_the_order_is_that_of_the_columns(char
     for row, order in enumerate(by_rows(strands)):
         worked = list(strands.strand_of[row])
         assert list(order) == (worked if chart.side(row) == "RS" else worked[::-1])
+
+
+@given(charts(), limits())
+def test_a_mirrored_knitter_lays_them_as_another_does_for_the_chart_turned_round(chart: Chart, carry: Carry) -> None:
+    """From the edge where right-side rows start, resting strands among them."""
+    turned = Chart(tuple(row[::-1] for row in chart.grid), chart.rounds)
+    mirrored = plan_strands(Rows(turned.fabric(), is_mirrored=True), carry).strands
+    assert by_rows(mirrored) == by_rows(strands_of(chart, carry))

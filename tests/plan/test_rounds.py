@@ -86,6 +86,13 @@ def test_blocks_of_colour_in_the_round_are_told_in_numbers() -> None:
     assert [one.what for one in read(solid).warnings if "round" in one.what] == []
 
 
+def test_blocks_of_colour_in_the_round_that_take_no_more_strands_are_not_warned_of() -> None:
+    """One such round between plain ones: flat or round, brick and the sand past it are joined and cut once each."""
+    loaded = read(COWL.replace("FLAT", "1\n    worked: round"))
+    assert len(plan_strands(loaded.piece.rows, loaded.piece.carry).strands.first) == 3
+    assert loaded.warnings == ()
+
+
 def test_the_mend_of_blocks_in_the_round_is_one() -> None:
     mended = read(COWL.replace("FLAT", "6\n    seam_stitches: 1"))
     assert mended.warnings == ()
