@@ -113,7 +113,7 @@ def test_the_tails_of_each_part_hang_where_it_is_bound_off_and_where_it_begins()
     rows = load(folder / "ferry-jumper-front.yaml").piece.rows
     strands = plan_strands(rows, Carry(3)).strands
     found = {
-        (part, number, end.kind): (corner(end, rows).gap, words.end_line(strands, end, "not yet")[16:])
+        (part, number, end.kind): (corner(end, rows).gap, words.end_line(strands, end, "not yet", words.US)[16:])
         for end in ends_of(strands) for part, number in [rows[end.place.row].key] if part
     }
     assert found == {

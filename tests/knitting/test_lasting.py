@@ -13,7 +13,7 @@ from companion.knitting.strands.floats import float_into
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.strands.strands import Strands
-from companion.knitting.words import Terms
+from companion.knitting.words import US, Terms
 from companion.knitting.words.yarn import will_it_last
 from tests.knitting.charts import Chart, charts, drawn, limits, piece_of
 
@@ -78,7 +78,7 @@ def test_the_bind_off_is_told_where_all_stitches_are_worked() -> None:
     # From row 2: 4 stitches 8.2, bind-off 10. 15 + 1.1 x 9 works the stitches alone.
     told = lasts(piece, strands, Place(1, 0), 1, 15 + 9.9)
     assert (told.rows, told.runs_out, told.stitches, told.of) == (0, 1, 4, 4)
-    assert will_it_last(told, strands.rows, 24.9) == (
+    assert will_it_last(told, strands.rows, 24.9, US) == (
         "Not enough: 24.9 cm of sand left, 35 cm needed with its tail and a tenth to spare. "
         "It cannot work a whole row and runs out in row 2, in the bind-off: join new sand before that."
     )

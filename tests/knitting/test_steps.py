@@ -97,7 +97,8 @@ def test_a_run_has_its_steps_in_one_order_and_ends_with_its_stitches(chart: Char
         assert run.steps == (*run.before, *run.into, *run.inside)
         assert {type(step) for step in run.inside} <= {Work, Shape}
         assert {step.yarn for step in run.inside} == {cells[0][1].yarn}
-        assert sum(map(makes, run.inside)) == len(cells)
+        is_too_narrow = len(of_kind(run, Shape)) > len(cells)  # plans with such a row are refused
+        assert is_too_narrow or sum(map(makes, run.inside)) == len(cells)
         for step in of_kind(run, Work):
             assert sum(count for _, count in step.hands) == step.stitches
         if not of_kind(run, Shape):
@@ -128,7 +129,7 @@ def test_a_strand_is_joined_where_it_works_for_the_first_time(chart: Chart, carr
         is_new = worked_before(strands, run.place) is None
         joins = of_kind(run, Join)
         assert bool(joins) == (is_new and run.place != (0, 0))
-        assert run.start == ("join" if is_new else "turn" if run.place.segment == 0 else "cross")
+        assert run.start == ("join" if joins else "turn" if run.place.segment == 0 else "cross")
         if joins and run.place.segment:
             assert of_kind(run, Cross) == [Cross(joins[0].old, joins[0].yarn, joins[0].side)]
         if joins:
@@ -202,7 +203,8 @@ def test_a_strand_hangs_ahead_over_the_left_needle_or_back_behind_the_right(char
                 assert fetch.on_needle == fetch.stitches
             hang = on_the_needles(chart, row, strands.rows.segment(origin).exit)
             now = sum(s.stitches for s in strands.rows[row].segments[: run.place.segment])
-            if origin.row != row and all(chart.rounds[origin.row : row]):  # no turn lies between
+            sides = {chart.side(at) for at in range(origin.row, row + 1)}
+            if origin.row != row and sides == {"RS"}:  # no turn lies between
                 size = len(chart.worked(row))
                 onward, backward = (now - hang) % size, (hang - now) % size
                 assert fetch.stitches == min(onward, backward)

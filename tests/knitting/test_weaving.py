@@ -16,7 +16,7 @@ from companion.knitting.hands.weaving import Backs, Leg, Weaving
 from companion.knitting.piece import Piece
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
-from companion.knitting.words import Terms, how_to_weave
+from companion.knitting.words import US, Terms, how_to_weave
 from tests.knitting.charts import Chart, charts, drawn, limits, piece_of
 
 WIDE = 20
@@ -93,7 +93,7 @@ def test_up_along_the_change_then_into_its_own_colour() -> None:
     assert weaving.closes == "left"
     assert weaving.legs == (Leg("up", 7), Leg("left", 5))
     assert weaving.cells[7:] == ((8, 14), (8, 13), (8, 12), (8, 11), (8, 10), (8, 9))
-    assert how_to_weave(weaving) == [
+    assert how_to_weave(weaving, US) == [
         "Undo the half-knot first, if there is one.",
         "Keep the tail looped through the sand beside it, so that no hole opens.",
         "Draw it to the left, toward its own colour, until the hole is closed.",
@@ -117,7 +117,7 @@ def test_a_line_of_crossings_that_leans_is_followed() -> None:
     columns = [column for _, column in weaving.cells[:8]]
     assert columns == [18, 17, 16, 15, 14, 13, 12, 11]
     assert weaving.legs[0] == Leg("up", 7, leans=-7)
-    assert "up 7 rows and 7 sts to the left along the line of crossings," in how_to_weave(weaving)[3]
+    assert "up 7 rows and 7 sts to the left along the line of crossings," in how_to_weave(weaving, US)[3]
 
 
 def test_a_route_along_a_line_that_leans_to_an_edge_stays_on_the_fabric() -> None:
@@ -126,14 +126,14 @@ def test_a_route_along_a_line_that_leans_to_an_edge_stays_on_the_fabric() -> Non
     weaving = backs(drawn("bss", "bbs", "sss"))[0].weaving(End(Place(1, 1), "start"))
     assert weaving.cells[:3] == ((1, 1), (2, 2), (2, 1))
     assert weaving.legs[:2] == (Leg("up", 1, leans=1), Leg("left", 1))
-    assert "up 1 row and 1 st to the right along the line of crossings, to the left 1 st," in how_to_weave(weaving)[3]
+    assert "up 1 row and 1 st to the right along the line of crossings, to the left 1 st," in how_to_weave(weaving, US)[3]
 
 
 def test_a_tail_of_the_bind_off_runs_along_its_own_edge_where_the_row_is_of_other_colours() -> None:
     """The brick is in hand at the left edge after row 1, and ends at the right one over sand."""
     weaving = backs(drawn("bb" + "s" * 18))[0].weaving(End(Place(0, 1), "finish"))
     assert (weaving.cells[0], weaving.legs, weaving.neighbour) == ((0, 1), (Leg("right", 10),), "")
-    assert how_to_weave(weaving)[0] == (
+    assert how_to_weave(weaving, US)[0] == (
         "Weave in along the bind-off edge, which is of its own colour: to the right 10 sts (5 cm)."
     )
     assert "along the cast-off edge" in how_to_weave(weaving, Terms("uk"))[0]
@@ -157,7 +157,7 @@ def test_two_stitches_are_too_small_an_area_and_the_plies_are_split() -> None:
     chart = drawn("s" * WIDE, "s" * 9 + "bb" + "s" * 9, "s" * WIDE)
     weaving = backs(chart)[0].weaving(End(Place(1, 1), "start"))
     assert weaving.is_split
-    assert "That is little room: split the plies, and take each half thinly another way." in how_to_weave(weaving)
+    assert "That is little room: split the plies, and take each half thinly another way." in how_to_weave(weaving, US)
 
 
 SPOT = drawn("s" * WIDE, "s" * 9 + "bb" + "s" * 9, "s" * WIDE)
@@ -169,17 +169,17 @@ def test_dark_beside_only_lighter_may_show_through_and_dark_beside_dark_not() ->
     start = End(Place(1, 1), "start")
     light, dark = (in_colours(SPOT, brick="#202020", sand=ground).weaving(start) for ground in ("#f0e8d8", "#282828"))
     assert light.lighter_by == pytest.approx(80, abs=1)
-    assert CAUTION in how_to_weave(light)
-    assert CAUTION not in how_to_weave(light, shows_by=90)
-    assert CAUTION not in how_to_weave(dark)
-    assert "Where more is needed, go on behind sand, which hides it best." in how_to_weave(dark)
+    assert CAUTION in how_to_weave(light, US)
+    assert CAUTION not in how_to_weave(light, US, shows_by=90)
+    assert CAUTION not in how_to_weave(dark, US)
+    assert "Where more is needed, go on behind sand, which hides it best." in how_to_weave(dark, US)
 
 
 def test_of_two_neighbours_the_darker_one_hides_it_best() -> None:
     chart = drawn("k" * WIDE, "s" * 9 + "bb" + "s" * 9, "s" * WIDE)
     weaving = in_colours(chart, brick="#202020", sand="#f0e8d8", kelp="#304030").weaving(End(Place(1, 1), "start"))
     assert weaving.hides == "kelp"
-    assert CAUTION not in how_to_weave(weaving)
+    assert CAUTION not in how_to_weave(weaving, US)
 
 
 def test_where_there_is_room_nothing_is_said_of_showing_through() -> None:
@@ -196,7 +196,7 @@ def test_an_end_at_an_edge_that_is_sewn_up_waits_for_the_seam() -> None:
     assert not backs(chart, seams=Seams(left=Fraction(1)))[0].weaving(start).is_for_seam
     sewn = backs(chart, seams=Seams(right=Fraction(1)))[0].weaving(start)
     assert sewn.is_for_seam
-    assert how_to_weave(sewn) == ["Leave it: this edge is sewn up, and the end is woven in along the seam then."]
+    assert how_to_weave(sewn, US) == ["Leave it: this edge is sewn up, and the end is woven in along the seam then."]
     assert how_to_weave(sewn, Terms("uk"))[0].endswith("the end is sewn in along the seam then.")
 
 
@@ -206,7 +206,7 @@ def test_an_end_inside_a_run_is_woven_away_from_the_other_one() -> None:
     old, new = (found.weaving(End(Place(0, 0), kind, 8)) for kind in ("finish", "start"))
     assert (old.cells[0], new.cells[0]) == ((0, 8), (0, 9))
     assert (old.legs[0].way, new.legs[0].way) == ("left", "right")
-    assert how_to_weave(new)[0] == "Another length of sand was joined here: draw both ends just tight enough."
+    assert how_to_weave(new, US)[0] == "Another length of sand was joined here: draw both ends just tight enough."
 
 
 def test_a_mirrored_knitters_back_is_the_same_back() -> None:
