@@ -4,18 +4,29 @@ from __future__ import annotations
 
 from dataclasses import replace
 from fractions import Fraction
+from itertools import pairwise
 
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 
 from companion.knitting import words
+from companion.knitting.cloth.cast_on import Section, is_begun, sections, separate_yarn
 from companion.knitting.cloth.rows import Casting, Method, Place
 from companion.knitting.cloth.seams import Seams
 from companion.knitting.hands.ends import End, corner, ends_of, exists, is_end
 from companion.knitting.hands.hangs import hangs
 from companion.knitting.hands.row_ends import row_end
-from companion.knitting.hands.runs import row_runs
-from companion.knitting.hands.steps import CastOn, Cross, Join, Section, Work, is_begun, sections, separate_yarn
+from companion.knitting.hands.runs import casting_on, row_runs
+from companion.knitting.hands.steps import (
+    Before,
+    CastOn,
+    Cross,
+    CrossCastOn,
+    CutCastOn,
+    Join,
+    JoinRound,
+    Work,
+)
 from companion.knitting.hands.trapping import traps
 from companion.knitting.hands.weaving import Backs, Leg
 from companion.knitting.piece import Piece
@@ -27,9 +38,11 @@ from companion.knitting.strands.plan import plan_strands
 from companion.knitting.strands.proof import fault_in
 from companion.knitting.strands.sharing import shared_starts
 from companion.knitting.strands.strands import Strands
-from companion.knitting.words import Terms, tell
+from companion.knitting.words import US, Terms
 from companion.knitting.words import yarn as yarn_words
+from companion.plan.outline import troubles
 from tests.knitting.charts import Chart, castings, charts, drawn, limits, piece_of, shared_or_not
+from tests.knitting.shaped import Shaped, shaped
 
 EACH = Casting(is_each=True)
 WALL = drawn("ssssbbbsss", "ssssbbbsss", "ssssbbbsss")
@@ -45,11 +58,16 @@ def cast(
     return piece, plan_strands(piece.rows, piece.carry).strands
 
 
-def begun(chart: Chart, cast_on: Casting) -> CastOn:
+def begun(chart: Chart, cast_on: Casting) -> tuple[Before, ...]:
     _, strands = cast(chart, cast_on)
-    step = row_runs(strands, 0)[0].steps[0]
-    assert isinstance(step, CastOn)
-    return step
+    steps = row_runs(strands, 0)[0].before
+    assert steps == casting_on(strands)
+    return steps
+
+
+def said(chart: Chart, cast_on: Casting) -> str:
+    """What is read at the needles before the first stitch."""
+    return " ".join(words.into_run(row_runs(cast(chart, cast_on)[1], 0)[0], US))
 
 
 anything = charts(max_rows=8, max_columns=12, ways=("flat", "round", "mixed"), has_textures=True)
@@ -103,21 +121,46 @@ def test_how_it_is_cast_on_changes_nothing_above_row_1_but_where_a_strand_would_
         assert row_end(strands, row) == row_end(usual, row)
 
 
-def test_in_one_yarn_the_step_is_what_it_always_was() -> None:
-    assert begun(WALL, Casting()) == CastOn("sand", 10) == ("sand", 10, "long-tail", False, (), False)
-    assert begun(WALL, Casting("cable")) == CastOn("sand", 10, "cable")
-    assert begun(WALL, Casting(yarn="sand")) == CastOn("sand", 10)
+def test_in_one_yarn_it_is_one_step() -> None:
+    assert begun(WALL, Casting()) == (CastOn(1, "sand", 10, "long-tail"),)
+    assert begun(WALL, Casting("cable")) == (CastOn(1, "sand", 10, "cable"),)
+    assert begun(WALL, Casting(yarn="sand")) == (CastOn(1, "sand", 10, "long-tail"),)
 
 
 def test_the_last_section_cast_on_is_the_first_run_of_row_1() -> None:
-    step = begun(drawn("ssssbbkkks"), EACH)
-    assert step == CastOn(
-        "sand", 10, sections=(Section("sand", 4), Section("brick", 2), Section("kelp", 3), Section("sand", 1))
-    )
+    """The strands are numbered as row 1 works them, from its right edge."""
+    assert begun(drawn("ssssbbkkks"), EACH) == (
+        CastOn(4, "sand", 4, "long-tail"), CrossCastOn("sand", "brick"),
+        CastOn(3, "brick", 2, "long-tail"), CrossCastOn("brick", "kelp"),
+        CastOn(2, "kelp", 3, "long-tail"), CrossCastOn("kelp", "sand"),
+        CastOn(1, "sand", 1, "long-tail"),
+    )  # fmt: skip
+
+
+@given(anything, castings())
+def test_the_steps_are_the_sections_with_a_cross_between_them(chart: Chart, cast_on: Casting) -> None:
+    _, strands = cast(chart, cast_on)
+    steps, runs = casting_on(strands), chart.runs(0)
+    casts = [step for step in steps if isinstance(step, CastOn)]
+    crosses = [(step.old, step.new) for step in steps if isinstance(step, CrossCastOn)]
+    if cast_on.is_each:
+        assert [(step.yarn, step.stitches) for step in casts] == [(run[0][1].yarn, len(run)) for run in runs[::-1]]
+        assert [step.strand for step in casts] == list(strands.strand_of[0][::-1])
+        assert crosses == [(one.yarn, other.yarn) for one, other in pairwise(casts)]
+    else:
+        [cast_in] = casts
+        assert cast_in.stitches == len(chart.worked(0))
+        assert (CutCastOn(cast_in.yarn) in steps) == (cast_in.yarn != runs[0][0][1].yarn) == (not cast_in.strand)
+        assert crosses == []
+    assert {step.method for step in casts} == {cast_on.method}
+    is_joined_at_once = chart.rounds[0] and len(casts) == 1
+    assert (JoinRound() in steps) == is_joined_at_once
+    at_end = [step for step in row_end(strands, 0) if isinstance(step, JoinRound)]
+    assert bool(at_end) == (chart.rounds[0] and not is_joined_at_once)
 
 
 def test_in_one_colour_there_are_no_sections_to_tell() -> None:
-    assert begun(drawn("ssss"), EACH) == CastOn("sand", 4)
+    assert begun(drawn("ssss"), EACH) == (CastOn(1, "sand", 4, "long-tail"),)
 
 
 def test_worked_mirrored_it_is_cast_on_from_the_other_side() -> None:
@@ -130,7 +173,8 @@ def test_a_cast_on_in_a_yarn_of_its_own_is_cut_and_row_1_joins_its_first_strand_
     _, strands = cast(WALL, Casting(yarn="brick"))
     first, second, _ = row_runs(strands, 0)
     assert first.steps == (
-        CastOn("brick", 10, is_cut=True), Join("sand", "", "RS"), Work("sand", 3, (("k", 3),)),
+        CastOn(0, "brick", 10, "long-tail"), CutCastOn("brick"), Join("sand", "", "RS"),
+        Work("sand", 3, (("k", 3),)),
     )  # fmt: skip
     assert (first.start, second.start) == ("join", "join")
     # Worked mirrored, row 1 begins at the left edge, in sand as well.
@@ -205,8 +249,7 @@ def test_every_section_leaves_one_tail_and_every_end_is_told_on_the_way(
     for row in range(len(strands.rows)):
         for run in row_runs(strands, row):
             for step in run.steps:
-                tails += isinstance(step, Join) and not step.half
-                tails += max(1, len(step.sections)) + step.is_cut if isinstance(step, CastOn) else 0
+                tails += isinstance(step, Join | CastOn | CutCastOn)
             tails += run.is_last
     ends = ends_of(strands)
     assert len(ends) == len(set(ends)) == tails == strands.total.ends
@@ -217,18 +260,23 @@ def test_a_tail_runs_through_its_own_colour_or_along_the_edge_it_made(
     chart: Chart, cast_on: Casting, carry: Carry
 ) -> None:
     piece, strands = cast(chart, cast_on, carry)
+    assume(not list(troubles(piece.rows)))
     backs = Backs(piece, strands)
+
+    def is_stitch(row: int, column: int) -> bool:
+        return 0 <= row < len(chart.grid) and chart.grid[row][column - 1] is not None
+
     for end in ends_of(strands):
         weaving = backs.weaving(end)
         cells = [chart.grid[row][column - 1] for row, column in weaving.cells]
         assert None not in cells
         assert bool(weaving.on_edge) == any(cell is not None and cell.yarn != weaving.yarn for cell in cells[:1])
-        if weaving.on_edge == "bind-off":
-            assert {row for row, _ in weaving.cells} == {len(chart.grid) - 1}
-        elif weaving.on_edge:
-            assert {row for row, _ in weaving.cells} == {0}
-            assert weaving.is_of_cast_on
-            assert not cast_on.is_each
+        if weaving.on_edge:
+            assert len({row for row, _ in weaving.cells}) == 1
+            beyond = 1 if weaving.on_edge == "bind-off" else -1
+            assert not any(is_stitch(row + beyond, column) for row, column in weaving.cells)
+            assert weaving.is_of_cast_on == (weaving.on_edge == "cast-on" and weaving.cells[0][0] == 0)
+            assert not (weaving.is_of_cast_on and cast_on.is_each)
         else:
             assert {cell.yarn for cell in cells if cell} == {weaving.yarn}
         edge = weaving.cells[0][1] if weaving.is_of_cast_on else None
@@ -247,7 +295,7 @@ def test_the_tail_of_a_knitted_section_closes_the_change_at_which_it_was_begun()
     assert (weaving.cells[0], weaving.neighbour, weaving.closes) == ((0, 6), "sand", "left")
     long_tail = Backs(*cast(WALL, EACH)).weaving(End(Place(0, 1), "start"))
     assert (long_tail.cells[0], long_tail.neighbour, long_tail.closes) == ((0, 4), "sand", "right")
-    told = words.how_to_weave(long_tail)
+    told = words.how_to_weave(long_tail, US)
     assert told[0] == "Keep the tail looped through the sand beside it, so that no hole opens."
     assert "half-knot" not in " ".join(told)
 
@@ -257,7 +305,7 @@ def test_a_tail_at_stitches_of_other_colours_runs_along_the_cast_on_edge() -> No
     piece, strands = cast(drawn("b" * 4 + "s" * 20), Casting("knitted"))
     weaving = Backs(piece, strands).weaving(End(Place(0, 0), "start"))
     assert weaving.legs == (Leg("left", 10),)
-    assert words.how_to_weave(weaving)[0] == (
+    assert words.how_to_weave(weaving, US)[0] == (
         "Weave in along the cast-on edge, which is of its own colour: to the left 10 sts (5 cm)."
     )
     assert words.yarns_beside(weaving) == "sand at the cast-on edge"
@@ -286,11 +334,12 @@ def test_a_cast_on_of_its_own_is_a_length_of_its_own() -> None:
     assert {total.yarn.name: total.cm for total in totals(piece, [own])}["kelp"] == 70
 
 
-@given(anything, castings(), limits())
+@given(shaped(), castings(), limits())
 def test_a_comparison_counts_the_ends_and_the_yarn_that_the_plan_has(
-    chart: Chart, cast_on: Casting, carry: Carry
+    one: Shaped, cast_on: Casting, carry: Carry
 ) -> None:
-    piece, strands = cast(chart, cast_on, carry)
+    piece = replace(one.piece(), cast_on=cast_on)
+    strands = plan_strands(piece.rows, carry).strands
     (choice,) = compared(piece, [carry])
     assert choice.figures.ends == len(ends_of(strands))
     assert choice.figures.yarn_cm == sum(length.cm for length in lengths(piece, strands))
@@ -323,13 +372,17 @@ def test_while_row_1_is_worked_the_strands_cast_on_hang_ahead() -> None:
 def test_what_is_left_is_reckoned_with_the_stitches_still_to_cast_on() -> None:
     piece, strands = cast(drawn("sssbb"), EACH)
     assert lasts(piece, strands, Place(0, 0), 1, 200).needed_cm == pytest.approx((2 * 2.05 + 2 * 4.05) * 1.1 + 15)
+    # The sand binds off 5, too; once row 1 is begun it is cast on.
+    still = 3 * 2.05 + 5 * 2.5
+    assert lasts(piece, strands, Place(0, 0), 2, 200).needed_cm == pytest.approx((still + 3 * 4.05) * 1.1 + 15)
+    assert lasts(piece, strands, Place(0, 1), 2, 200).needed_cm == pytest.approx(still * 1.1 + 15)
 
 
 # What is said
 
 
 def test_section_by_section_with_the_crosses() -> None:
-    assert tell(begun(WALL, EACH)) == (
+    assert said(WALL, EACH) == (
         "Cast on 10 sts (long-tail), each section in a strand of its own: 4 sts in sand; cross, 3 sts in brick; "
         "cross, 3 sts in sand. At each cross lay the old strand over the new one, then take the new one up from "
         "under it. Row 1 goes back over them with the strands as they hang."
@@ -337,7 +390,7 @@ def test_section_by_section_with_the_crosses() -> None:
 
 
 def test_a_tube_is_joined_at_the_end_of_round_1() -> None:
-    told = tell(begun(drawn("ssbb", is_round=True), Casting("cable", is_each=True)))
+    told = said(drawn("ssbb", is_round=True), Casting("cable", is_each=True))
     assert told.startswith("Cast on 4 sts (cable), each section in a strand of its own: 2 sts in sand; cross, 2 sts")
     assert told.endswith(
         "Do not join yet: round 1 goes back over them with the strands as they hang, and is joined at its end."
@@ -345,22 +398,22 @@ def test_a_tube_is_joined_at_the_end_of_round_1() -> None:
 
 
 def test_all_in_one_yarn() -> None:
-    assert tell(begun(WALL, Casting())) == "Cast on 10 sts in sand and work on with the same strand."
-    assert tell(begun(WALL, Casting("knitted"))) == (
-        "Cast on 10 sts in sand (knitted) and work on with the same strand."
+    assert said(WALL, Casting()) == "Cast on 10 sts in sand."
+    assert said(WALL, Casting("knitted")) == "Cast on 10 sts in sand (knitted)."
+    assert said(WALL, Casting("cable", yarn="kelp")) == (
+        "Cast on 10 sts in kelp (cable). Cut the kelp, leaving a tail. Join new sand at the back: leave a tail."
     )
-    assert tell(begun(WALL, Casting("cable", yarn="kelp"))) == (
-        "Cast on 10 sts in kelp (cable), and cut it, leaving a tail."
-    )
+    tube = drawn("ssbb", is_round=True)
+    assert said(tube, Casting()) == "Cast on 4 sts in brick. Join into a round, the cast-on not twisted."
 
 
 def test_more_sections_than_can_be_listed_are_told_by_the_runs_of_row_1() -> None:
     """Twenty are listed."""
-    assert tell(begun(drawn("sb" * 10), EACH)).count("; cross") == 19
-    told = tell(begun(drawn("sb" * 10 + "s"), EACH))
+    assert said(drawn("sb" * 10), EACH).count("; cross") == 19
+    told = said(drawn("sb" * 10 + "s"), EACH)
     assert "a strand of its own for every run of row 1, from the last run to the first, crossed at each" in told
     assert len(told) < 300
-    assert words.written_cast_on(begun(drawn("sb" * 10 + "s"), EACH)).count("; cross") == 20
+    assert words.written_cast_on(begun(drawn("sb" * 10 + "s"), EACH), is_round=False).count("; cross") == 20
 
 
 @pytest.mark.parametrize(
@@ -384,8 +437,20 @@ def test_more_sections_than_can_be_listed_are_told_by_the_runs_of_row_1() -> Non
 )  # fmt: skip
 def test_the_written_rows(cast_on: Casting, lines: list[str]) -> None:
     _, strands = cast(WALL, cast_on)
-    row = words.written_row(strands.rows[0], row_runs(strands, 0), row_end(strands, 0))
-    assert [words.written_cast_on(begun(WALL, cast_on)), row] == lines
+    row = words.written_row(strands.rows[0], row_runs(strands, 0), row_end(strands, 0), US)
+    assert [words.written_cast_on(begun(WALL, cast_on), is_round=False), row] == lines
+
+
+def test_a_written_tube_in_several_strands_is_not_joined_before_round_1() -> None:
+    chart = drawn("ssbb", is_round=True)
+    _, strands = cast(chart, Casting("cable", is_each=True))
+    assert words.written_cast_on(casting_on(strands), is_round=True) == (
+        "Cast on (cable, not joined yet): 2 sts in sand; cross, 2 sts in brick. (4 sts)"
+    )
+    assert words.written_row(strands.rows[0], row_runs(strands, 0), row_end(strands, 0), US) == (
+        "Round 1 (RS): with brick k2; cross, with sand k2. (4 sts) Cut, leaving a tail: the brick at the right edge, "
+        "beside sand. Bind off in sand. Join into a round, the cast-on not twisted."
+    )
 
 
 @pytest.mark.parametrize(
@@ -398,34 +463,34 @@ def test_the_written_rows(cast_on: Casting, lines: list[str]) -> None:
     ],
 )
 def test_the_heading(cast_on: Casting, told: str) -> None:
-    assert words.cast_on_heading(begun(WALL, cast_on)) == told
+    assert words.cast_on_heading(begun(WALL, cast_on), US) == told
 
 
 @pytest.mark.parametrize("method", METHODS)
 def test_which_corner_the_tail_tells_the_sides_apart_by(method: Method) -> None:
     """Row 1 begins at the right edge: there a long-tail cast-on has its tail while the right side faces you."""
     at_start = method == "long-tail"
-    cue = words.sides_cue("RS", cast_on=Casting(method))
+    cue = words.sides_cue("RS", US, cast_on=Casting(method))
     assert cue == f"The cast-on tail hangs at the lower {'right' if at_start else 'left'} now ({method} cast-on)."
-    assert ("lower left" in words.sides_cue("WS", cast_on=Casting(method))) == at_start
+    assert ("lower left" in words.sides_cue("WS", US, cast_on=Casting(method))) == at_start
     mirrored = words.sides_cue("RS", Terms(is_mirrored=True), Casting(method))
     assert ("lower left" in mirrored) == at_start
-    own = words.sides_cue("WS", cast_on=Casting(method, yarn="kelp"), is_cut=True)
+    own = words.sides_cue("WS", US, cast_on=Casting(method, yarn="kelp"), is_cut=True)
     assert own == "Row 1 was joined in at the lower left now, and its tail hangs there."
 
 
 def test_the_ends_of_the_cast_on_are_told_by_their_place() -> None:
     _, strands = cast(WALL, Casting("knitted", yarn="kelp"))
-    tail, finish, first = ends_of(strands)[:3]
-    assert words.end_line(strands, tail, "ready") == "○ ready         cast-on, tail   of the kelp at the left edge"
-    assert words.end_line(strands, finish, "ready") == "○ ready         cast-on, finish of the kelp at the right edge"
-    assert words.end_line(strands, first, "ready").startswith("○ ready         row 1 RS, start  of the sand at the")
+    tail, finish, first = (words.end_line(strands, end, "ready", US) for end in ends_of(strands)[:3])
+    assert tail == "○ ready         cast-on, tail   of the kelp at the left edge"
+    assert finish == "○ ready         cast-on, finish of the kelp at the right edge"
+    assert first.startswith("○ ready         row 1 RS, start  of the sand at the")
     _, each = cast(WALL, EACH)
-    assert words.end_line(each, End(Place(0, 1), "start"), "woven") == (
+    assert words.end_line(each, End(Place(0, 1), "start"), "woven", US) == (
         "✓ woven         cast-on, tail   of the brick between sand and sand, second from the right"
     )
     assert words.end_heading(each, End(Place(0, 1), "start")) == "Cast-on, tail"
-    assert words.strand_line(each, each.summaries[1]).endswith(
+    assert words.strand_line(each, each.summaries[1], US).endswith(
         "Cast on as the brick between sand and sand, second from the right."
     )
 
@@ -440,4 +505,4 @@ def test_the_ends_of_the_cast_on_are_told_by_their_place() -> None:
 )
 def test_which_lengths_hold_the_cast_on(cast_on: Casting, told: str) -> None:
     piece, strands = cast(WALL, cast_on)
-    assert yarn_words.what_lengths_hold(lengths(piece, strands), None, cast_on=cast_on)[2].startswith(told)
+    assert yarn_words.what_lengths_hold(lengths(piece, strands), None, US, cast_on)[2].startswith(told)

@@ -14,7 +14,7 @@ from companion.knitting.strands.floats import all_floats
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.strands.strands import Past
-from companion.knitting.words import technique, why_recommended
+from companion.knitting.words.choices import technique, why_recommended
 from tests.knitting.charts import Chart, charts, drawn, piece_of, shared_or_not
 
 some = st.lists(shared_or_not(), min_size=1, max_size=4, unique=True)

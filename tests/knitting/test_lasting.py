@@ -2,20 +2,24 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from companion.knitting.cloth.rows import Place
+from companion.knitting.cloth.rows import Casting, Place
 from companion.knitting.piece import Piece
 from companion.knitting.reckoning.lasting import Lasting, lasts
-from companion.knitting.strands.floats import float_into
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.strands.strands import Strands
-from companion.knitting.words import Terms
+from companion.knitting.words import US, Terms
 from companion.knitting.words.yarn import will_it_last
-from tests.knitting.charts import Chart, charts, drawn, limits, piece_of
+from companion.plan.outline import troubles
+from tests.knitting.charts import Chart, castings, drawn, limits, piece_of
+from tests.knitting.paid_out import Paid, paid_out
+from tests.knitting.shaped import Shaped, shaped
 
 MAST = drawn(*["ssssssbbssssss"] * 12)
 """Twelve rows of 6 sand, 2 brick, 6 sand; the brick is strand 2."""
@@ -78,7 +82,7 @@ def test_the_bind_off_is_told_where_all_stitches_are_worked() -> None:
     # From row 2: 4 stitches 8.2, bind-off 10. 15 + 1.1 x 9 works the stitches alone.
     told = lasts(piece, strands, Place(1, 0), 1, 15 + 9.9)
     assert (told.rows, told.runs_out, told.stitches, told.of) == (0, 1, 4, 4)
-    assert will_it_last(told, strands.rows, 24.9) == (
+    assert will_it_last(told, strands.rows, 24.9, US) == (
         "Not enough: 24.9 cm of sand left, 35 cm needed with its tail and a tenth to spare. "
         "It cannot work a whole row and runs out in row 2, in the bind-off: join new sand before that."
     )
@@ -104,39 +108,31 @@ def test_it_is_told_in_words(left: float, is_inches: bool, told: str) -> None:
     assert will_it_last(found, strands.rows, left, Terms(is_inches=is_inches)) == told
 
 
-def paid_out(
-    piece: Piece, strands: Strands, position: Place, strand: int, left: float
-) -> tuple[int, int | None, int]:
-    """Rows worked whole, the row in which it runs out and the stitches worked there, one stitch after the other."""
-    room, rows, row = (left - 15) / 1.1, 0, -1
-    places = [place for place in strands.rows.places() if strands.at(place) == strand and place >= position]
-    done = 0
-    for place in places:
+def stretched(paid: list[Paid], left: float) -> tuple[int, int | None, int]:
+    """Rows worked whole, the row in which it runs out and the stitches worked there, one thing after the other."""
+    room, rows, row, done = (left - 15) / 1.1, 0, -1, 0
+    for place, cm, stitches in paid:
         if place.row != row:
             rows, row, done = rows + (row >= 0), place.row, 0
-        carried = float_into(strands, place)
-        room -= carried.length_cm(piece.gauge) if carried else 0.0
-        if place == (0, 0):
-            room -= strands.rows[0].stitches * 4.05
-        for _ in range(strands.rows.segment(place).stitches):
-            if room < 2.05 - 1e-7:
-                return rows, row, done
-            room, done = room - 2.05, done + 1
-        if place == (len(strands.rows) - 1, len(strands.rows[-1].segments) - 1):
-            room -= strands.rows[-1].stitches * 2.5
-        if room < -1e-7:
+        if cm and room < cm - 1e-7:
             return rows, row, done
-    return rows + bool(places), None, 0
+        room, done = room - cm, done + stitches
+    return rows + bool(paid), None, 0
 
 
-@given(charts(), limits(), st.data())
-def test_it_is_what_paying_out_stitch_by_stitch_comes_to(chart: Chart, carry: Carry, data: st.DataObject) -> None:
-    piece, strands = planned(chart, carry)
+@given(shaped(), castings(), limits(), st.data())
+def test_it_is_what_paying_out_stitch_by_stitch_comes_to(
+    one: Shaped, cast_on: Casting, carry: Carry, data: st.DataObject
+) -> None:
+    piece = replace(one.piece(), cast_on=cast_on)
+    assume(not list(troubles(piece.rows)))
+    strands = plan_strands(piece.rows, carry).strands
     strand = data.draw(st.sampled_from(sorted(strands.first)))
     position = data.draw(st.sampled_from(list(strands.rows.places())))
     left = data.draw(st.integers(0, 3000)) / 10
     told = lasts(piece, strands, position, strand, left)
-    assert (told.rows, told.runs_out, told.stitches) == paid_out(piece, strands, position, strand, left)
+    paid = [each for each in paid_out(one.plain(), strands, cast_on)[strand] if each.place >= position]
+    assert (told.rows, told.runs_out, told.stitches) == stretched(paid, left)
+    assert told.needed_cm == pytest.approx(15 + 1.1 * sum(each.cm for each in paid))
     assert lasts(piece, strands, position, strand, told.needed_cm).is_enough
-    is_done = told.needed_cm == 15
-    assert told.is_enough == (is_done or left >= told.needed_cm - 1e-5)
+    assert told.is_enough == (not paid or left >= told.needed_cm - 1e-5)

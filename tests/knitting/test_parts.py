@@ -21,12 +21,13 @@ from companion.knitting.hands.hangs import hangs
 from companion.knitting.hands.holes import near
 from companion.knitting.hands.row_ends import row_end
 from companion.knitting.hands.runs import row_runs
-from companion.knitting.hands.steps import Rest
+from companion.knitting.hands.steps import AtEnd, BindOff, Count, Divide, Rest, TakeUp, Turn
 from companion.knitting.strands.floats import catching
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.strands.proof import fault_in
-from companion.knitting.words import Terms
+from companion.knitting.strands.strands import Strands
+from companion.knitting.words import US, Terms, tell
 from tests import oracles
 from tests.knitting.charts import limits
 from tests.oracles import PlainRow
@@ -67,6 +68,11 @@ def plain(told: Sequence[Told]) -> list[PlainRow]:
         cells = tuple(None if letter == "." else YARN[letter] for letter in reversed(line))
         found.append(PlainRow(cells, "left" if level % 2 == 0 else "right", after=after))
     return found
+
+
+def of_kind(strands: Strands, row: int, *kinds: type[AtEnd]) -> list[str]:
+    """What is said of these doings at a row's end."""
+    return [tell(step, "full", US) for step in row_end(strands, row) if isinstance(step, kinds)]
 
 
 def test_rows_are_numbered_in_their_part_and_lie_on_the_row_where_it_begins() -> None:
@@ -120,34 +126,34 @@ def test_the_part_that_begins_at_the_opening_binds_off_the_middle(
     assert taken(rows, 2) == (1, 4)
     assert taken(rows, 4) == takes
     strands = plan_strands(rows, Carry(3)).strands
-    assert words.work_in_full(row_runs(strands, 4)[0].work).startswith(done)
-    assert row_end(strands, 4).more == (-4 if not is_held else 0)
-    assert row_end(strands, 2).more == 0
+    assert words.work_in_full(row_runs(strands, 4)[0], US).startswith(done)
+    assert row_end(strands, 4)[0] == Count(4, -4 if not is_held else 0)
+    assert row_end(strands, 2)[0] == Count(4, 0)
 
 
 def test_what_is_told_where_it_divides_and_where_the_other_part_is_taken_up() -> None:
     strands = plan_strands(Rows(fabric_of(JUMPER)), Carry(3)).strands
-    assert words.divides(row_end(strands, 1)) == (
+    assert of_kind(strands, 1, Divide) == [
         "The piece divides here: the right part is worked first, on 4 stitches. On a holder wait 4 in the middle and "
         "4 of the left part."
-    )
-    assert words.takes_up(row_end(strands, 3)) == (
-        "Cut it, leaving a tail, draw it through the last stitch, and take up the left part: its 4 stitches and the "
-        "4 in the middle back on the needle, right side toward you."
-    )
-    assert [bool(row_end(strands, row).bind_off) for row in range(7)] == [False] * 3 + [True] + [False] * 2 + [True]
-    assert words.turn(row_end(strands, 3)) == ""
+    ]
+    assert of_kind(strands, 3, BindOff, TakeUp, Turn) == [
+        "Bind off 3 stitches in sand, the strand in hand. Cut it, leaving a tail, draw it through the last stitch.",
+        "Take up the left part: its 4 stitches and the 4 in the middle back on the needle, right side toward you.",
+    ]
+    assert [len(of_kind(strands, row, BindOff)) for row in range(7)] == [0, 0, 0, 1, 0, 0, 1]
+    assert [len(of_kind(strands, row, Divide, TakeUp)) for row in range(7)] == [0, 1, 0, 1, 0, 0, 0]
 
 
 def test_a_middle_that_is_held_stays_on_its_holder() -> None:
     strands = plan_strands(Rows(fabric_of(JUMPER, is_middle_held=True)), Carry(3)).strands
-    assert "On a holder wait 4 in the middle, to stay there, and 4 of the left part." in words.divides(
-        row_end(strands, 1)
-    )
-    assert "its 4 stitches back on the needle" in words.takes_up(row_end(strands, 3))
-    assert words.bind_off_now(3, "sand", held=4)[-1] == (
-        "The 4 stitches in the middle stay on their holder, for an edging."
-    )
+    [divides] = of_kind(strands, 1, Divide)
+    assert "On a holder wait 4 in the middle, to stay there, and 4 of the left part." in divides
+    assert "its 4 stitches back on the needle" in of_kind(strands, 3, TakeUp)[0]
+    held = "The 4 stitches in the middle stay on their holder, for an edging."
+    first, last = of_kind(strands, 3, BindOff)[0], of_kind(strands, 6, BindOff)[0]
+    assert last.endswith(held)
+    assert held not in first
 
 
 def test_a_part_that_begins_at_the_opening_and_is_worked_first_binds_off_at_once() -> None:
@@ -156,18 +162,18 @@ def test_a_part_that_begins_at_the_opening_and_is_worked_first_binds_off_at_once
     found = opening(strands.rows)
     assert found is not None
     assert (found.parts, found.middle, found.binds_off) == ((2, 5), 4, 2)
-    assert words.divides(row_end(strands, 1)) == (
+    assert of_kind(strands, 1, Divide) == [
         "The piece divides here: the left part is worked first, on 8 stitches, of which the 4 in the middle go "
         "first. On a holder wait 4 of the right part."
-    )
-    assert "its 4 stitches back on the needle" in words.takes_up(row_end(strands, 4))
+    ]
+    assert "its 4 stitches back on the needle" in of_kind(strands, 4, TakeUp)[0]
 
 
 def test_of_a_garment_the_sides_are_told_as_the_wearers_too() -> None:
     """Seen from the right side, a front's left is its wearer's right: common practice, no source."""
-    assert words.part_told("left", Terms(worn="front")) == "left part (the wearer's right)"
-    assert words.part_told("left", Terms(worn="back")) == "left part (the wearer's left)"
-    assert words.part_told("left") == "left part"
+    assert words.part_name("left", Terms(worn="front")) == "left part (the wearer's right)"
+    assert words.part_name("left", Terms(worn="back")) == "left part (the wearer's left)"
+    assert words.part_name("left", US) == "left part"
 
 
 def test_strands_of_the_other_part_are_not_among_those_at_the_needles() -> None:

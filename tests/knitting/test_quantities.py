@@ -5,23 +5,28 @@ from __future__ import annotations
 
 from dataclasses import replace
 from fractions import Fraction
-from math import ceil, hypot, sqrt
+from math import ceil, hypot
 
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from companion.knitting.cloth.fabric import Ball, Gauge
-from companion.knitting.cloth.outlines import bound_off
+from companion.knitting.cloth.rows import Casting
+from companion.knitting.hands.row_ends import row_end
+from companion.knitting.hands.runs import row_runs
+from companion.knitting.hands.steps import BindOff, CastOn
 from companion.knitting.piece import Piece
-from companion.knitting.reckoning.quantities import Length, lengths, totals
-from companion.knitting.strands.floats import all_floats
+from companion.knitting.reckoning.quantities import Length, Rates, lengths, totals, yarn_of
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.strands.strands import Strands
 from companion.knitting.yarn.loops import Sample
 from companion.knitting.yarn.winding import Winding, measured_off
-from tests.knitting.charts import Chart, charts, drawn, limits, piece_of
+from companion.plan.outline import troubles
+from tests.knitting.charts import Chart, castings, charts, drawn, limits, piece_of
+from tests.knitting.paid_out import paid_out
+from tests.knitting.shaped import Shaped, shaped
 
 
 def planned(chart: Chart, carry: Carry | None = None) -> tuple[Piece, Strands]:
@@ -163,21 +168,47 @@ def test_totals_are_the_lengths_together_and_nothing_is_spared_twice() -> None:
     assert (kelp.cm, kelp.balls) == (0, 0)
 
 
-@given(charts(), limits(), st.booleans())
-def test_lengths_hold_every_stitch_and_every_float_once(chart: Chart, carry: Carry, is_inches: bool) -> None:
-    piece, strands = planned(chart, carry)
+@given(shaped(), castings(), limits(), st.booleans())
+def test_a_length_holds_what_its_strand_takes_cell_by_cell(
+    one: Shaped, cast_on: Casting, carry: Carry, is_inches: bool
+) -> None:
+    """Stitches, floats, what is cast on at the beginning and at an edge, what is bound off at an edge and at the end;
+    the sum of what every step takes."""
+    piece = replace(one.piece(), cast_on=cast_on)
+    assume(not list(troubles(piece.rows)))
+    strands = plan_strands(piece.rows, carry).strands
+    paid = {strand: sum(each.cm for each in all_) for strand, all_ in paid_out(one.plain(), strands, cast_on).items()}
     found = lengths(piece, strands, is_inches=is_inches)
-    stitches = sum(cell is not None for row in chart.grid for cell in row)
-    first, last = (sum(cell is not None for cell in chart.grid[row]) for row in (0, -1))
-    floats = sum(sqrt((f.stitches * 0.5) ** 2 + (f.rows * 10 / 28) ** 2) for f in all_floats(strands))
-    off = sum(bound_off(strands.rows, row) for row in range(len(strands.rows)))
-    worked = stitches * 2.05 + floats + first * 4.05 + (last + off) * 2.5
-    assert sum(length.worked_cm for length in found) == pytest.approx(worked)
-    assert [length.strand for length in found] == list(strands.first)
+    assert {length.strand: length.worked_cm for length in found} == pytest.approx(paid)
+    assert [length.strand for length in found] == [*([0] if 0 in paid else []), *strands.first]
+    rates, by_steps = Rates(piece), dict.fromkeys(paid, 0.0)
+    for row in range(len(strands.rows)):
+        for run in row_runs(strands, row):
+            for step in run.steps:
+                by_steps[step.strand if isinstance(step, CastOn) else run.strand] += yarn_of(step, rates)
+        for end in row_end(strands, row):
+            by_steps[end.strand if isinstance(end, BindOff) else run.strand] += yarn_of(end, rates)
+    assert by_steps == pytest.approx(paid)
     for length in found:
         needed = length.worked_cm + max(15, length.worked_cm / 10) + 30
         assert needed <= float(length.cm) + 0.01
         assert float(length.cm) < needed + 50.01
+
+
+def test_stitches_cast_on_at_an_edge_take_yarn_as_any_cast_on() -> None:
+    """Row 3, from the right, casts on 50 stitches in a new sand, knits 60 and binds them off: 50 x 4.05 + 60 x 2.05 +
+    60 x 2.5 = 475.5. With 47.55 to spare and two tails 553.05, measured off in halves of a metre."""
+    found = lengths_of("s" * 60, "b" * 10 + "." * 50, "b" * 10 + "." * 50)
+    sand = next(length for length in found if length.yarn == "sand")
+    assert (sand.worked_cm, sand.cm) == (pytest.approx(475.5), 600)
+
+
+def test_what_is_bound_off_at_a_rows_start_is_taken_of_the_strand_that_works_its_first_run() -> None:
+    """Row 3, from the right, binds off 4 of 10 and works 2 in sand and 4 in brick: 4 x 2.5 are the sand's."""
+    found = lengths_of("bbbbss....", "bbbbssssss", "bbbbssssss")
+    sand, brick = (next(length for length in found if length.yarn == yarn) for yarn in ("sand", "brick"))
+    assert sand.worked_cm == pytest.approx(10 * 4.05 + (6 + 6 + 2) * 2.05 + 4 * 2.5)
+    assert brick.worked_cm == pytest.approx((4 + 4 + 4) * 2.05 + 6 * 2.5)
 
 
 @given(charts(), limits())

@@ -13,12 +13,12 @@ from companion.knitting.cloth.rows import Place
 from companion.knitting.hands.ends import ends_of
 from companion.knitting.hands.row_ends import row_end
 from companion.knitting.hands.runs import row_runs
-from companion.knitting.hands.steps import Join
+from companion.knitting.hands.steps import HaveReady, JoinHalf
 from companion.knitting.reckoning.quantities import lengths
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.strands.strands import Past, Strands
-from companion.knitting.words import at_the_end, tell
+from companion.knitting.words import US, tell
 from tests.knitting.charts import Chart, charts, drawn, limits, piece_of
 
 SHARE = Carry(3, share=True)
@@ -81,8 +81,8 @@ def test_two_posts_beside_each_other_start_from_one_length() -> None:
     # The grounds beside the posts: sand goes up at the right, and is joined anew between the posts and at the left.
     assert strands.shared == ((Place(2, 1), Place(2, 3)), (Place(2, 2), Place(2, 4)))
     assert (strands.total.strands, strands.total.ends) == (5, 10 - 4)
-    told = [tell(step) for run in row_runs(strands, 2) for step in run.steps if isinstance(step, Join)]
-    assert told == [
+    halves = [step for run in row_runs(strands, 2) for step in run.steps if isinstance(step, JoinHalf)]
+    assert [tell(step, "full", US) for step in halves] == [
         "Start new brick at the back at the middle of a length wound from both ends: no tail. "
         "Its other half starts 2 sts further on.",
         "Start new sand at the back at the middle of a length wound from both ends: no tail. "
@@ -90,9 +90,9 @@ def test_two_posts_beside_each_other_start_from_one_length() -> None:
         "Start the other half of the brick begun 2 sts back: no tail, leave it slack at the back.",
         "Start the other half of the sand begun 2 sts back: no tail, leave it slack at the back.",
     ]
-    assert at_the_end(strands.rows[1], row_end(strands, 1), 0)[-1] == (
-        "Have ready: new brick wound from both ends, new sand wound from both ends."
-    )
+    [ready] = [step for step in row_end(strands, 1) if isinstance(step, HaveReady)]
+    assert ready == HaveReady((), ("brick", "sand"))
+    assert tell(ready, "full", US) == "Have ready: new brick wound from both ends, new sand wound from both ends."
 
 
 def test_a_half_has_one_tail_and_names_the_other() -> None:

@@ -16,11 +16,11 @@ from companion.knitting.cloth.shaping import shapings
 from companion.knitting.cloth.slipped import hands, is_slipped, shown_late
 from companion.knitting.hands.row_ends import row_end
 from companion.knitting.hands.runs import row_runs
-from companion.knitting.hands.steps import Cross, Slip, Steady
+from companion.knitting.hands.steps import Cross, Slip, Steady, Work
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.strands.strands import Strands
-from companion.knitting.words import tell
+from companion.knitting.words import US, tell
 from tests.knitting.charts import Chart, charts, drawn, limits, piece_of
 
 
@@ -30,7 +30,7 @@ def slipping(chart: Chart, carry: Carry | None = None, inward: int = 0) -> Stran
 
 
 def written(strands: Strands, row: int) -> str:
-    return words.written_row(strands.rows[row], row_runs(strands, row), row_end(strands, row))
+    return words.written_row(strands.rows[row], row_runs(strands, row), row_end(strands, row), US)
 
 
 def late(*lines: str, inward: int = 0) -> list[int]:
@@ -100,21 +100,22 @@ def test_a_row_that_begins_with_a_slipped_stitch() -> None:
     assert written(strands, 1) == "Row 2 (WS): with sand sl1 purlwise, p2; cross, with brick p2. (5 sts)"
     assert written(strands, 2).startswith("Row 3 (RS): with brick sl1 purlwise, k1; cross, with sand k3.")
     first = row_runs(strands, 1)[0]
-    assert first.steps[0] == Slip("WS")
-    assert first.work.hands == (("sl", 1), ("p", 2))
-    assert words.work_in_full(first.work) == "slip 1 purlwise, purl 2"
+    assert first.steps == (Slip("sand", "WS"), Work("sand", 2, (("p", 2),)))
+    assert first.hands == (("sl", 1), ("p", 2))
+    assert words.work_in_full(first, US) == "slip 1 purlwise, purl 2"
+    assert words.into_run(first, US) == ["Slip the first stitch purlwise, the strand in front."]
 
 
-@pytest.mark.parametrize(("step", "where"), [(Slip("RS"), "at the back"), (Slip("WS"), "in front")])
+@pytest.mark.parametrize(("step", "where"), [(Slip("sand", "RS"), "at the back"), (Slip("sand", "WS"), "in front")])
 def test_the_strand_lies_on_the_wrong_side_while_it_is_slipped(step: Slip, where: str) -> None:
-    assert tell(step) == f"Slip the first stitch purlwise, the strand {where}."
+    assert tell(step, "full", US) == f"Slip the first stitch purlwise, the strand {where}."
 
 
 def test_an_edge_of_one_stitch_is_slipped_and_crossed() -> None:
     """Its strand was not worked, so it lies on the wrong side still, and has not to be brought there."""
     run = row_runs(slipping(drawn("bss", "bss")), 1)
-    assert run[0].work.hands == (("sl", 1),)
-    assert words.verb_of(run[0].work.hands) == "slip"
+    assert run[0].inside == (Slip("brick", "WS"),)
+    assert words.verb_of(run[0].hands) == "slip"
     assert [step for step in run[1].steps if isinstance(step, Steady | Cross)] == [Cross("brick", "sand", "WS")]
 
 

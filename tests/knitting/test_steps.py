@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
 from typing import TypeVar
 
 from hypothesis import given
@@ -10,7 +11,24 @@ from hypothesis import given
 from companion.knitting.cloth.rows import Place, carry
 from companion.knitting.hands.row_ends import row_end, turn_tip
 from companion.knitting.hands.runs import RunSteps, row_runs, run_steps
-from companion.knitting.hands.steps import CastOn, Cross, Fetch, Hold, Join, Steady, Work
+from companion.knitting.hands.steps import (
+    BindOff,
+    CastOn,
+    Count,
+    Cross,
+    Cut,
+    Fetch,
+    HaveReady,
+    Hold,
+    Join,
+    JoinRound,
+    Shape,
+    Spot,
+    Steady,
+    Turn,
+    Work,
+    makes,
+)
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.strands.strands import Strands
@@ -35,6 +53,10 @@ def every_run(chart: Chart, carry: Carry) -> Iterator[tuple[Strands, RunSteps]]:
 
 def of_kind(run: RunSteps, kind: type[T]) -> list[T]:
     return [step for step in run.steps if isinstance(step, kind)]
+
+
+def at_end(strands: Strands, row: int, kind: type[T]) -> list[T]:
+    return [step for step in row_end(strands, row) if isinstance(step, kind)]
 
 
 def worked_before(strands: Strands, place: Place) -> Place | None:
@@ -62,29 +84,41 @@ def test_every_change_in_a_row_has_one_cross_with_both_yarns_and_the_side(chart:
 
 
 @given(anything, limits())
-def test_a_run_has_its_steps_in_one_order_and_ends_with_its_work(chart: Chart, carry: Carry) -> None:
-    """First the old strand to the wrong side, then the new one there, then the cross or the hold, then the work;
-    nothing is crossed after it. Only the very first run is cast on."""
-    order = [CastOn, Steady, Join, Fetch, Cross, Hold, Work]
+def test_a_run_has_its_steps_in_one_order_and_ends_with_its_stitches(chart: Chart, carry: Carry) -> None:
+    """First the old strand to the wrong side, then the new one there, then the cross or the hold, then the stitches;
+    nothing is crossed after them. Only the very first run is cast on, and a round joined after that."""
+    order = [CastOn, JoinRound, Steady, Join, Fetch, Cross, Hold]
     for strands, run in every_run(chart, carry):
-        kinds = [order.index(type(step)) for step in run.steps]
-        assert kinds == sorted(set(kinds))
+        before = [order.index(type(step)) for step in (*run.before, *run.into)]
+        assert before == sorted(set(before))
         assert not (of_kind(run, Join) and of_kind(run, Fetch))
         assert not (of_kind(run, Cross) and of_kind(run, Hold))
         cells = chart.runs(run.place.row)[run.place.segment]
-        assert of_kind(run, Work) == [run.steps[-1]] == [run.work]
-        assert (run.work.yarn, run.work.stitches) == (cells[0][1].yarn, len(cells))
-        assert sum(count for _, count in run.work.hands) == len(cells)
+        assert run.steps == (*run.before, *run.into, *run.inside)
+        assert {type(step) for step in run.inside} <= {Work, Shape}
+        assert {step.yarn for step in run.inside} == {cells[0][1].yarn}
+        is_too_narrow = len(of_kind(run, Shape)) > len(cells)  # plans with such a row are refused
+        assert is_too_narrow or sum(map(makes, run.inside)) == len(cells)
+        for step in of_kind(run, Work):
+            assert sum(count for _, count in step.hands) == step.stitches
+        if not of_kind(run, Shape):
+            assert run.inside == (Work(cells[0][1].yarn, len(cells), run.hands),)
+        assert sum(count for _, count in run.hands) == len(cells)
         assert run.segment == strands.rows.segment(run.place)
-        told = [CastOn(cells[0][1].yarn, len(chart.worked(0)))] if run.place == (0, 0) else []
-        assert of_kind(run, CastOn) == told
+        cast: list[object] = [CastOn(1, cells[0][1].yarn, len(chart.worked(0)), "long-tail")]
+        joined: list[object] = [JoinRound()] if chart.rounds[0] else []
+        assert list(run.before) == (cast + joined if run.place == (0, 0) else [])
 
 
 @given(anything, limits())
 def test_a_run_says_how_much_is_left_and_whether_its_strand_is_cut_after_it(chart: Chart, carry: Carry) -> None:
     for strands, run in every_run(chart, carry):
         runs = chart.runs(run.place.row)
-        assert run.left == sum(map(len, runs[run.place.segment :]))
+        assert run.right == sum(map(len, runs[: run.place.segment]))
+        row = run.place.row
+        is_shaped = any(of_kind(other, Shape) for other in row_runs(strands, row))
+        if not is_shaped and len(chart.worked(row)) == len(chart.worked(max(row - 1, 0))):
+            assert run.left == sum(map(len, runs[run.place.segment :]))
         later = [place for place in strands.rows.places() if place > run.place and strands.at(place) == run.strand]
         assert run.is_last == (not later)
 
@@ -95,7 +129,7 @@ def test_a_strand_is_joined_where_it_works_for_the_first_time(chart: Chart, carr
         is_new = worked_before(strands, run.place) is None
         joins = of_kind(run, Join)
         assert bool(joins) == (is_new and run.place != (0, 0))
-        assert run.start == ("join" if is_new else "turn" if run.place.segment == 0 else "cross")
+        assert run.start == ("join" if joins else "turn" if run.place.segment == 0 else "cross")
         if joins and run.place.segment:
             assert of_kind(run, Cross) == [Cross(joins[0].old, joins[0].yarn, joins[0].side)]
         if joins:
@@ -145,9 +179,13 @@ def test_a_strand_is_fetched_over_as_many_stitches_as_its_carry(chart: Chart, li
             assert (run.carry, fetched) == (0, [])
             continue
         assert run.carry == carry(strands.rows, origin, run.place)
-        assert [fetch.stitches for fetch in fetched] == ([run.carry] if run.carry else [])
+        rested = max(run.place.row - origin.row - 1, 0)
+        assert [(fetch.stitches, fetch.rows) for fetch in fetched] == (
+            [(run.carry, rested)] if run.carry or rested else []
+        )
         for fetch in fetched:
             assert (fetch.yarn, fetch.side) == (run.segment.yarn, chart.side(run.place.row))
+            assert (fetch.where == "behind") == (origin.row == run.place.row)
 
 
 @given(anything, limits())
@@ -159,17 +197,23 @@ def test_a_strand_hangs_ahead_over_the_left_needle_or_back_behind_the_right(char
             row = run.place.row
             if strands.rows[row].base is not None and origin.row != row:
                 continue  # what is made at an edge is not passed: test_shaping
+            is_ahead = fetch.where == "ahead"
+            assert (fetch.where == "below") == (fetch.on_needle == 0)
+            if not strands.rows.fabric.is_shaped:
+                assert fetch.on_needle == fetch.stitches
             hang = on_the_needles(chart, row, strands.rows.segment(origin).exit)
             now = sum(s.stitches for s in strands.rows[row].segments[: run.place.segment])
-            if origin.row != row and all(chart.rounds[origin.row : row]):  # no turn lies between
+            sides = {chart.side(at) for at in range(origin.row, row + 1)}
+            if origin.row != row and sides == {"RS"}:  # no turn lies between
                 size = len(chart.worked(row))
                 onward, backward = (now - hang) % size, (hang - now) % size
                 assert fetch.stitches == min(onward, backward)
-                if onward != backward:
-                    assert fetch.is_ahead == (backward < onward)
+                if onward != backward and fetch.where != "below":
+                    assert is_ahead == (backward < onward)
             else:
                 assert fetch.stitches == abs(hang - now)
-                assert fetch.is_ahead == (hang > now)
+                if fetch.where != "below":
+                    assert is_ahead == (hang > now)
 
 
 @given(anything, limits())
@@ -178,16 +222,47 @@ def test_at_a_rows_end_stand_the_count_the_cuts_and_the_strands_to_have_ready(ch
     next row."""
     strands = planned(chart, carry)
     for row in range(len(strands.rows)):
-        end = row_end(strands, row)
-        assert end.stitches == len(chart.worked(row))
+        count, *_ = row_end(strands, row)
+        assert count == Count(len(chart.worked(row)), len(chart.worked(row)) - len(chart.worked(max(row - 1, 0))))
         later = {strand for above in strands.strand_of[row + 1 :] for strand in above}
         above = row_runs(strands, row + 1) if row + 1 < len(strands.rows) else ()
         in_hand = set() if above else {strands.strand_of[row][-1]}
         cut = set(strands.strand_of[row]) - later - in_hand
-        assert sorted(strands.at(place) for place in end.cuts) == sorted(cut)
-        assert all(place.row == row and run_steps(strands, place).is_last for place in end.cuts)
-        assert end.ready == tuple(run.segment.yarn for run in above if of_kind(run, Join))
-        assert end.bind_off == ("" if above else chart.worked(row)[-1][1].yarn)
+        spots = [spot for step in at_end(strands, row, Cut) for spot in step.spots]
+        assert [spot.strand for spot in spots] == [
+            run.strand for run in row_runs(strands, row) if run.is_last and run.strand in cut
+        ]
+        assert {spot.strand for spot in spots} == cut
+        for spot in spots:
+            assert spot == seen(chart, row, spot.nth - 1, spot.strand)
+            assert run_steps(strands, Place(row, spot.nth - 1)).is_last
+        joined = tuple(run.segment.yarn for run in above if of_kind(run, Join))
+        assert at_end(strands, row, HaveReady) == ([HaveReady(joined, ())] if joined else [])
+        last = BindOff(strands.strand_of[row][-1], chart.worked(row)[-1][1].yarn, len(chart.worked(row)), 0)
+        assert at_end(strands, row, BindOff) == ([] if above else [last])
+
+
+def seen(chart: Chart, row: int, at: int, strand: int) -> Spot:
+    """The strand of a run among those of its row, by the chart."""
+    yarns = [run[0][1].yarn for run in chart.runs(row)]
+    beside = ["", *yarns, ""]
+    return Spot(strand, yarns[at], at + 1, len(yarns), beside[at], beside[at + 2])
+
+
+@given(anything, limits())
+def test_a_strand_of_the_same_yarn_as_one_that_is_cut_is_named_among_those_that_stay(
+    chart: Chart, carry: Carry
+) -> None:
+    strands = planned(chart, carry)
+    for row in range(len(strands.rows)):
+        for step in at_end(strands, row, Cut):
+            gone = {spot.strand for spot in step.spots}
+            last = {strand: at for at, strand in enumerate(strands.strand_of[row])}  # it hangs where it worked last
+            assert step.stays == tuple(
+                seen(chart, row, at, strand) for strand, at in sorted(last.items(), key=lambda each: each[1])
+                if strand not in gone and chart.runs(row)[at][0][1].yarn in {spot.yarn for spot in step.spots}
+            )
+            assert step.left_over == ()
 
 
 @given(anything)
@@ -195,7 +270,10 @@ def test_the_tip_swings_toward_you_after_a_right_side_row_and_away_after_a_wrong
     rows = chart.rows()
     for row in range(len(rows) - 1):
         turns = chart.side(row) != chart.side(row + 1)
-        assert turn_tip(rows, row) == ({"RS": "toward", "WS": "away"}[chart.side(row)] if turns else "")
+        tip = {"RS": "toward", "WS": "away"}[chart.side(row)] if turns else ""
+        assert turn_tip(rows, row) == tip
+        strands = planned(chart, Carry(3))
+        assert [step.tip for step in at_end(strands, row, Turn)] == ([tip] if turns else [])
     assert turn_tip(rows, len(rows) - 1) == ""
 
 
@@ -213,7 +291,7 @@ def test_a_join_in_mid_row_is_joined_and_crossed() -> None:
 def test_the_first_strand_is_cast_on_and_the_others_of_row_one_are_joined() -> None:
     strands = planned(drawn("bbs"), Carry(3))
     assert [run.steps for run in row_runs(strands, 0)] == [
-        (CastOn("sand", 3), Work("sand", 1, (("k", 1),))),
+        (CastOn(1, "sand", 3, "long-tail"), Work("sand", 1, (("k", 1),))),
         (Join("brick", "sand", "RS"), Cross("sand", "brick", "RS"), Work("brick", 2, (("k", 2),))),
     ]
 
@@ -223,14 +301,14 @@ def test_a_strand_that_hangs_two_stitches_ahead_is_brought_back() -> None:
     strands = planned(drawn("sssssbbb", "sssbbbbb"), Carry(3))
     run = run_steps(strands, Place(1, 1))
     assert run.steps == (
-        Fetch("brick", 2, False, "WS"),
+        Fetch("brick", 2, 2, 0, "back", Fraction(0), "WS"),
         Cross("sand", "brick", "WS"),
         Work("brick", 3, (("p", 3),)),
     )
     strands = planned(drawn("sssbbbbb", "sssssbbb"), Carry(3))
     run = run_steps(strands, Place(1, 1))
     assert run.steps == (
-        Fetch("brick", 2, True, "WS"),
+        Fetch("brick", 2, 2, 0, "ahead", Fraction(0), "WS"),
         Cross("sand", "brick", "WS"),
         Work("brick", 5, (("p", 5),)),
     )
@@ -239,4 +317,4 @@ def test_a_strand_that_hangs_two_stitches_ahead_is_brought_back() -> None:
 def test_in_the_round_the_edge_between_two_colours_is_held_at_every_start() -> None:
     strands = planned(drawn("bbss", "bbss", is_round=True), Carry(3))
     assert [type(step) for step in run_steps(strands, Place(1, 0)).steps] == [Fetch, Hold, Work]
-    assert row_end(strands, 0).tip == ""
+    assert at_end(strands, 0, Turn) == []

@@ -11,7 +11,7 @@ from companion.knitting.reckoning.supplies import Layout, layouts
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.strands.strands import Strands
-from companion.knitting.words import Terms
+from companion.knitting.words import US, Terms
 from companion.knitting.words.yarn import supplies, supplies_title
 from tests.knitting.charts import Chart, charts, drawn, limits
 
@@ -58,11 +58,11 @@ def test_the_same_order_runs_from_the_other_hand_on_the_other_side_and_for_a_mir
     """Facing the right side the first worked lies at the right, turning mirrors it: intarsia page of a magazine's
     handbook; "Intarsia revisited"."""
     mirrored = Terms(is_mirrored=True)
-    assert supplies_title("RS") == "Supplies, facing the right side from the right:"
-    assert supplies_title("WS") == "Supplies, facing the wrong side from the left:"
+    assert supplies_title("RS", US) == "Supplies, facing the right side from the right:"
+    assert supplies_title("WS", US) == "Supplies, facing the wrong side from the left:"
     assert supplies_title("RS", mirrored) == "Supplies, facing the right side from the left:"
     assert supplies_title("WS", mirrored) == "Supplies, facing the wrong side from the right:"
-    assert supplies_title() == (
+    assert supplies_title(None, US) == (
         "Lay the supplies out as their strands lie, facing the right side from the right, facing the wrong side from "
         "the left:"
     )

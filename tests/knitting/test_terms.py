@@ -11,6 +11,7 @@ import re
 from collections.abc import Callable, Iterable
 from fractions import Fraction
 from pathlib import Path
+from typing import get_args
 
 import pytest
 from hypothesis import given
@@ -20,22 +21,21 @@ from companion.knitting.cloth.rows import Casting, Place, Rows
 from companion.knitting.hands.ends import ends_of
 from companion.knitting.hands.hangs import hangs
 from companion.knitting.hands.mistakes import Sewing
-from companion.knitting.hands.row_ends import row_end
-from companion.knitting.hands.runs import row_runs
-from companion.knitting.hands.steps import CastOn, Renew, Section, Slip
+from companion.knitting.hands.row_ends import row_end, spot
+from companion.knitting.hands.runs import casting_on, row_runs
+from companion.knitting.hands.steps import Finishing
 from companion.knitting.hands.weaving import backs_of
 from companion.knitting.reckoning.lasting import lasts
 from companion.knitting.reckoning.quantities import lengths, totals
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
-from companion.knitting.words import Terms
+from companion.knitting.words import US, Register, Terms
 from companion.knitting.words import yarn as yarn_words
 from companion.knitting.yarn.loops import Sample
 from companion.knitting.yarn.weights import classes_by_gauge
 from tests.knitting.charts import Chart, charts, drawn, limits, piece_of
-from tests.knitting.test_parts import JUMPER as DIVIDED
-from tests.knitting.test_parts import fabric_of
-from tests.knitting.test_words import EVERY_STEP, swapped
+from tests.knitting.every_step import EVERY_STEP, METHODS
+from tests.knitting.test_words import swapped
 
 GOLDEN = Path(__file__).parent / "golden"
 US_ONLY = r"bind off|bound off|bind-off|gauge|stockinette|weave in|woven|duplicate stitch|seed stitch"
@@ -46,25 +46,28 @@ PIECE = piece_of(LIGHT, Carry(3, 4, 2))
 STRANDS = plan_strands(PIECE.rows, PIECE.carry).strands
 ROWS = PIECE.rows
 WOUND = lengths(PIECE, STRANDS)
-END = row_end(STRANDS, 4)
-LAST = row_end(STRANDS, 5)
-
 TOTAL = STRANDS.total
 BOAT = drawn("...bbb....", "ssssbbbbbb", "...bbb....", "..bbbbb...", "..bbbbb...")
 SHAPED = [run for row in range(5) for run in row_runs(plan_strands(BOAT.rows(), Carry(3)).strands, row)]
-JUMPER = plan_strands(Rows(fabric_of(DIVIDED)), Carry(3)).strands
+CASTINGS = (Casting(), Casting("cable"), Casting(yarn="kelp"), *(Casting(method, is_each=True) for method in METHODS))
+CAST_ON = [
+    plan_strands(Rows(drawn("ssbbbsss", is_round=is_round).fabric(), cast_on=casting), Carry(3)).strands
+    for casting in CASTINGS for is_round in (False, True)
+] + [plan_strands(Rows(drawn("sb" * 11).fabric(), cast_on=Casting(is_each=True)), Carry(3)).strands]
+RUNS = [run for row in range(len(ROWS)) for run in row_runs(STRANDS, row, PIECE.catching)]
+RUNS += [run for strands in CAST_ON for run in row_runs(strands, 0)]
 Told = str | Iterable[str]
 
 SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
-    "at_the_end": lambda t: (words.at_the_end(ROWS[r], row_end(STRANDS, r), r, t) for r in range(len(ROWS))),
-    "bind_off_now": lambda t: [words.bind_off_now(8, "sand", t)],
+    "at_the_end": lambda t: (words.at_the_end(row_end(STRANDS, r), r, t, is_short=is_short)
+                              for r in range(len(ROWS)) for is_short in (False, True)),
     "came_out": lambda t: [words.came_out(n, t) for n in (1, 2)],
     "cross_rule": lambda t: [words.cross_rule(side, t) for side in ("RS", "WS")],
-    "cut_left_over": lambda t: [words.cut_left_over(row_end(STRANDS, 4, cut=()), t)],
-    "divides": lambda t: [words.divides(row_end(JUMPER, 1), t)],
-    "takes_up": lambda t: [words.takes_up(row_end(JUMPER, 3), t)],
-    "part_told": lambda t: [words.part_told("left", t), words.part_told("right", t._replace(worn="front"))],
-    "cut_these": lambda t: [words.cut_these(ROWS[4], END.cuts, t)],
+    "cast_on_heading": lambda t: [words.cast_on_heading(casting_on(strands), t) for strands in CAST_ON],
+    "change_in_short": lambda t: dict.fromkeys(words.change_in_short(run, t) for run in RUNS),
+    "into_run": lambda t: dict.fromkeys(line for run in RUNS for line in words.into_run(run, t)),
+    "part_name": lambda t: [words.part_name("left", t), words.part_name("right", t._replace(worn="front"))],
+    "spot_told": lambda t: (words.spot_told(spot(STRANDS, Place(2, i)), t) for i in range(len(ROWS[2].segments))),
     "end_line": lambda t: (words.end_line(STRANDS, end, "ready", t) for end in ends_of(STRANDS)),
     "ends_offered": lambda t: [words.ends_offered(n, t) for n in (1, 8)],
     "ends_offered_on_leaving": lambda t: [words.ends_offered_on_leaving(n, t) for n in (1, 8)],
@@ -86,7 +89,6 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
             {}, {"is_for_seam": True}, {"is_split": True, "hides": "tar", "lighter_by": 40.0}, {"legs": ()}
         )
     ),
-    "leave_these": lambda t: [words.leave_these(ROWS[r], row_end(STRANDS, r), t) for r in (1, 2, 3)],
     "measured": lambda t: [words.measured(Fraction(5), t)],
     "rip_told": lambda t: [words.rip_told(3, 60, 20, 2, t)],
     "sewing_title": lambda t: [words.sewing_title(n, t) for n in (1, 2)],
@@ -100,16 +102,10 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
     "strand_line": lambda t: (words.strand_line(STRANDS, summary, t) for summary in STRANDS.summaries),
     "strand_place": lambda t: [words.strand_place(ROWS[2], i, t) for i in range(len(ROWS[2].segments))],
     "strands_title": lambda t: [words.strands_title(n, t) for n in (1, 5)],
-    "tell": lambda t: [
-        words.tell(step, t)
-        for step in (
-            *EVERY_STEP, Renew("sand", 3, "RS", is_spliced=False), Renew("sand", 0, "WS", is_spliced=True),
-            Slip("RS"), Slip("WS"), CastOn("sand", 9, "cable"), CastOn("sand", 9, is_cut=True),
-            *(CastOn("sand", 9, "knitted", sections=(Section("kelp", 5), Section("sand", 4)), is_round=round_)
-              for round_ in (False, True)),
-        )
-    ],
-    "where_you_are": lambda t: [words.where_you_are(ROWS[2], done, t) for done in (0, 1, 2)],
+    "tell": lambda t: dict.fromkeys(
+        f"{register}: {words.tell(step, register, t)}" for step in EVERY_STEP for register in get_args(Register)
+    ),
+    "where_you_are": lambda t: [words.where_you_are(ROWS[2], done, 8 - 2 * done, t) for done in (0, 1, 2)],
     "written_row": lambda t: (
         words.written_row(ROWS[r], row_runs(STRANDS, r, PIECE.catching), row_end(STRANDS, r), t)
         for r in range(len(ROWS))
@@ -119,9 +115,7 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
     "supplies_title": lambda t: [yarn_words.supplies_title(side, t) for side in (None, "RS", "WS")],
     "thick": lambda t: [words.thick(t)],
     "to_finish": lambda t: [
-        words.to_finish(step, left, t)
-        for step in ("weave", "sew", "wash", "trim", "seams", "seam ends", "")
-        for left in (1, 2)
+        words.to_finish(step, t) for step in (*(s for s in EVERY_STEP if isinstance(s, Finishing)), None)
     ],
     "to_sew_over": lambda t: [words.to_sew_over(sewing, t) for sewing in (
         Sewing(1), Sewing(3), Sewing(4, "many"), Sewing(1, "colour"))],
@@ -131,8 +125,8 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
     "will_it_last": lambda t: [
         yarn_words.will_it_last(lasts(PIECE, STRANDS, Place(0, 0), 1, cm), ROWS, cm, t) for cm in (30, 700, 2000)
     ],
-    "work_in_full": lambda t: (words.work_in_full(run.work, t) for run in SHAPED),
-    "work_in_short": lambda t: (words.work_in_short(run.work, t) for run in SHAPED),
+    "work_in_full": lambda t: (words.work_in_full(run, t) for run in SHAPED),
+    "work_in_short": lambda t: (words.work_in_short(run, t) for run in SHAPED),
     "yarn_needed": lambda t: [yarn_words.yarn_needed(total, t) for total in totals(PIECE, WOUND)],
 }  # fmt: skip
 """Every function that is told whose words to speak, and something of each kind that it can say."""
@@ -158,11 +152,14 @@ def test_every_function_that_takes_terms_is_heard() -> None:
     assert set(SENTENCES) == takes_terms
 
 
-@pytest.mark.parametrize("dialect", ["us", "uk"])
+GOLDEN_TERMS = {"us": US, "uk": Terms("uk", is_inches=True)}
+
+
+@pytest.mark.parametrize("dialect", GOLDEN_TERMS)
 def test_every_sentence_is_as_it_was_read_and_found_right(dialect: str) -> None:
-    """After an intended change: write the new text into the golden file, and read all of it."""
-    golden = (GOLDEN / f"{dialect}.txt").read_text(encoding="utf-8")
-    assert spoken(Terms("us" if dialect == "us" else "uk", is_inches=dialect == "uk")) == golden
+    """After an intended change: write the golden files anew (``python -m tests.knitting.test_terms``) and read all
+    that is changed."""
+    assert spoken(GOLDEN_TERMS[dialect]) == (GOLDEN / f"{dialect}.txt").read_text(encoding="utf-8")
 
 
 def test_neither_speaks_the_others_words() -> None:
@@ -196,6 +193,12 @@ def test_worked_mirrored_is_the_mirrored_chart_worked_right_handed(chart: Chart,
         runs, same = row_runs(mirrored, row, theirs.catching), row_runs(plain, row, ours.catching)
         assert [run.steps for run in runs] == [run.steps for run in same]
         end, its = row_end(mirrored, row), row_end(plain, row)
-        told = [words.written_row(one, runs, end, left_handed), *words.at_the_end(one, end, 2, left_handed)]
-        right_handed = [words.written_row(other, same, its), *words.at_the_end(other, its, 2)]
+        assert end == its
+        told = [words.written_row(one, runs, end, left_handed), *words.at_the_end(end, 2, left_handed)]
+        right_handed = [words.written_row(other, same, its, US), *words.at_the_end(its, 2, US)]
         assert told == [swapped(line) for line in right_handed]
+
+
+if __name__ == "__main__":
+    for name, terms in GOLDEN_TERMS.items():
+        (GOLDEN / f"{name}.txt").write_text(spoken(terms), encoding="utf-8")

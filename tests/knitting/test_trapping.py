@@ -8,9 +8,11 @@ from companion.knitting import words
 from companion.knitting.cloth.rows import Place
 from companion.knitting.hands.ends import End, exists
 from companion.knitting.hands.runs import row_runs
+from companion.knitting.hands.steps import LayIn
 from companion.knitting.hands.trapping import FEWEST, MOST, Trap, traps
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
+from companion.knitting.words import US
 from tests.knitting.charts import Chart, charts, drawn, piece_of, shared_or_not
 
 
@@ -39,10 +41,13 @@ def test_a_cut_tail_is_laid_in_where_its_colour_passes_over_it_in_the_next_row()
     assert traps(strands, Place(2, 0)) == (Trap(End(Place(1, 0), "finish"), 19, 8),)
     piece = piece_of(chart)
     [run] = row_runs(strands, 2, piece.catching._replace(is_trapping=True))
-    assert words.work_in_full(run.work) == "knit 19, lay the sand tail in under the next 8, knit 11"
-    assert words.work_in_short(run.work) == "k19, lay the sand tail in under the next 8, k11"
+    assert words.work_in_full(run, US) == "knit 19, lay the sand tail in under the next 8, knit 11"
+    assert words.work_in_short(run, US) == "k19, lay the sand tail in under the next 8, k11"
+    assert [step for step in run.inside if isinstance(step, LayIn)] == [
+        LayIn(End(Place(1, 0), "finish"), "sand", 8),
+    ]  # fmt: skip
     [run] = row_runs(strands, 2, piece.catching)
-    assert words.work_in_full(run.work) == "knit 30"
+    assert words.work_in_full(run, US) == "knit 30"
 
 
 @given(charts(max_columns=40, max_rows=6, ways=("flat", "round", "mixed")), shared_or_not())

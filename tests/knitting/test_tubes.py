@@ -15,7 +15,7 @@ from companion.knitting.cloth.fabric import Fabric, FabricRow, Run, Stitch, Text
 from companion.knitting.cloth.faces import work
 from companion.knitting.cloth.rows import Place, Row, Rows
 from companion.knitting.cloth.seams import SeamTrouble
-from companion.knitting.cloth.shaping import shapings, to_make
+from companion.knitting.cloth.shaping import shapings
 from companion.knitting.cloth.slipped import is_slipped
 from companion.knitting.cloth.tubes import (
     TubeSeam,
@@ -27,7 +27,7 @@ from companion.knitting.cloth.tubes import (
 )
 from companion.knitting.hands.row_ends import row_end
 from companion.knitting.hands.runs import row_runs
-from companion.knitting.hands.steps import Hold
+from companion.knitting.hands.steps import Count, GoFlat, GoRound, Hold, Shape, Turn, makes
 from companion.knitting.reckoning.savings import small_areas
 from companion.knitting.reckoning.size import size
 from companion.knitting.strands.floats import all_floats
@@ -77,7 +77,7 @@ def textured(one: Tube, texture: Texture) -> Tube:
 def told(one: Tube, row: int, terms: Terms = words.US) -> list[str]:
     rows = one.rows(is_mirrored=terms.is_mirrored)
     strands = plan_strands(rows, Carry(3)).strands
-    return [words.work_in_full(run.work, terms) for run in row_runs(strands, row - 1)]
+    return [words.work_in_full(run, terms) for run in row_runs(strands, row - 1)]
 
 
 ONE = tube("o ssssss", "1 ssbbss", "1 ssbbss", "o ssssss")
@@ -144,24 +144,24 @@ def test_edges_that_are_sewn_together_are_not_slipped() -> None:
 def test_counts_stand_at_the_end_of_every_row() -> None:
     strands = plan_strands(TWO.rows(), Carry(3)).strands
     ends = [row_end(strands, row) for row in range(4)]
-    assert [(end.stitches, end.more) for end in ends] == [(6, 0), (8, 2), (8, 0), (6, -2)]
-    assert [words.turn(end) for end in ends] == [
-        "", "Turn, the needle's tip toward you.", "Turn, the needle's tip away from you.", ""
-    ]
-    assert words.counted(ends[1]) == "8 stitches must be on the needle, 2 more than before."
-    assert words.counted(ends[3]) == "6 stitches must be on the needle, 2 fewer than before."
+    assert [end[0] for end in ends] == [Count(6, 0), Count(8, 2), Count(8, 0), Count(6, -2)]
+    assert [[step for step in end if isinstance(step, Turn | GoFlat | GoRound)] for end in ends] == [
+        [GoFlat()], [Turn("toward")], [Turn("away"), GoRound(is_again=True)], [],
+    ]  # fmt: skip
 
 
 def test_picked_up_in_mid_row_loops_to_come_are_not_on_the_needle_yet() -> None:
     def waiting(row: int, done: int, terms: Terms = words.US) -> str:
         rows = ONE.rows(is_mirrored=terms.is_mirrored)
-        return words.where_you_are(rows[row], done, terms, to_make(rows, Place(row, done)))
+        left = row_runs(plan_strands(rows, Carry(3)).strands, row)[done].left
+        return words.where_you_are(rows[row], done, left, terms)
 
     assert "2 stitches on the right needle, 4 on the left." in waiting(1, 1)
     assert "3 stitches on the right needle, 4 on the left." in waiting(2, 1)
     assert "3 stitches on the left needle, 4 on the right." in waiting(1, 1, LEFT_HANDED)
-    assert [to_make(ONE.rows(), Place(3, done)) for done in (0, 1)] == [-1, 0]
-    assert [to_make(ONE.rows(is_mirrored=True), Place(1, done)) for done in (0, 1, 2, 3)] == [1, 0, 0, 0]
+    assert "7 stitches on the left needle." in waiting(3, 0)
+    assert "6 stitches on the left needle." in waiting(1, 0)
+    assert "6 stitches on the right needle." in waiting(1, 0, LEFT_HANDED)
 
 
 def test_the_strand_of_the_round_goes_on_into_the_flat_part() -> None:
@@ -211,12 +211,12 @@ def test_a_row_read_back_from_its_words_has_every_stitch_once(one: Tube, is_mirr
     strands = plan_strands(one.rows(is_mirrored=is_mirrored), Carry(3)).strands
     for index in range(len(strands.rows)):
         for run in row_runs(strands, index):
-            short = words.work_in_short(run.work)
+            short = words.work_in_short(run, words.US)
             if " times" in short:
                 continue  # a rib, told as a repeat
             parts = short.split(", ")
             worked = sum(int(part[1:]) for part in parts if part[0] in "kp" and part[1:].isdigit())
-            assert worked + sum(mark.takes for mark in run.work.marks if mark.shaping) == run.segment.stitches
+            assert worked + sum(makes(step) for step in run.inside if isinstance(step, Shape)) == run.segment.stitches
 
 
 def plain(one: Tube, rows: Rows) -> list[PlainRow]:
@@ -360,4 +360,5 @@ def test_the_first_round_may_lie_on_a_right_side_row_and_goes_on_where_that_ends
     one = tube("o ssssss", "0 ssssss", "0 ssssss", "0 ssssss")
     strands = plan_strands(one.rows(), Carry(0)).strands
     assert (strands.total.strands, strands.total.carried) == (1, 0)
-    assert [row_end(strands, row).tip for row in range(4)] == ["toward", "away", "", ""]
+    ends = [[step for step in row_end(strands, row) if isinstance(step, Turn | GoRound)] for row in range(4)]
+    assert ends == [[Turn("toward")], [Turn("away")], [GoRound(is_again=False)], []]

@@ -15,11 +15,11 @@ from __future__ import annotations
 from companion.knitting.cloth.rows import Place
 from companion.knitting.hands.row_ends import row_end
 from companion.knitting.hands.runs import row_runs, run_steps
-from companion.knitting.hands.steps import Cross
+from companion.knitting.hands.steps import Cross, Turn
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.strands.strands import Strands
-from companion.knitting.words import best_stop, tell
+from companion.knitting.words import US, best_stop, tell
 from tests.knitting.charts import drawn
 
 SAIL = (
@@ -40,7 +40,7 @@ def test_the_old_strand_lies_over_the_new_one_on_knit_and_purl_rows_alike() -> N
     for row in range(4):
         for run in row_runs(strands, row)[1:]:
             [cross] = [step for step in run.steps if isinstance(step, Cross)]
-            told = tell(cross)
+            told = tell(cross, "full", US)
             assert f"lay {cross.old}" in told
             assert f"across {cross.new}" in told
             assert f"take {cross.new} up from under it" in told
@@ -49,8 +49,8 @@ def test_the_old_strand_lies_over_the_new_one_on_knit_and_purl_rows_alike() -> N
 def test_the_old_strand_goes_down_at_the_back_on_right_side_rows_and_in_front_on_wrong_side_rows() -> None:
     """ "Intarsia how-to"."""
     strands = planned(*SAIL)
-    told = {row + 1: [tell(step) for step in run_steps(strands, Place(row, 1)).steps if isinstance(step, Cross)]
-            for row in (1, 2)}
+    told = {row + 1: [tell(step, "full", US) for step in run_steps(strands, Place(row, 1)).steps
+                      if isinstance(step, Cross)] for row in (1, 2)}  # fmt: skip
     assert "in front" in told[2][0]
     assert "at the back" in told[3][0]
 
@@ -59,7 +59,7 @@ def test_it_is_laid_in_the_direction_of_work() -> None:
     """ "Intarsia color change on vertical line or diagonal line", 2014; "How to: intarsia", 2013; "Intarsia
     how-to": toward the left needle, on right-side and wrong-side rows."""
     for side in ("RS", "WS"):
-        assert "to your left" in tell(Cross("sand", "brick", side))  # type: ignore[arg-type]
+        assert "to your left" in tell(Cross("sand", "brick", side), "full", US)  # type: ignore[arg-type]
 
 
 def test_every_separate_block_of_a_row_has_a_supply_of_its_own() -> None:
@@ -84,7 +84,8 @@ def test_the_work_is_turned_to_and_fro() -> None:
     """Intarsia page of a magazine's handbook: after a right-side row the tip toward you, after a wrong-side row
     away, so that crosses made on one row are undone on the next."""
     strands = planned(*SAIL)
-    assert [row_end(strands, row).tip for row in range(4)] == ["toward", "away", "toward", ""]
+    tips = [[step.tip for step in row_end(strands, row) if isinstance(step, Turn)] for row in range(4)]
+    assert tips == [["toward"], ["away"], ["toward"], []]
 
 
 def test_work_is_laid_down_after_a_wrong_side_row() -> None:

@@ -20,7 +20,7 @@ from companion.knitting.hands.row_ends import row_end
 from companion.knitting.hands.runs import row_runs
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
-from companion.knitting.words import written_row
+from companion.knitting.words import US, written_row
 from tests.knitting.charts import Chart, drawn
 
 BUOY = (
@@ -89,7 +89,7 @@ def test_a_square_is_worked_so_that_it_looks_the_same_from_the_right_side(kind: 
 
 def written(chart: Chart) -> list[str]:
     strands = plan_strands(chart.rows(), Carry(3)).strands
-    return [written_row(row, row_runs(strands, i), row_end(strands, i)) for i, row in enumerate(strands.rows)]
+    return [written_row(row, row_runs(strands, i), row_end(strands, i), US) for i, row in enumerate(strands.rows)]
 
 
 # Craft Yarn Council, knitting abbreviations: the ones that rows of blocks of colour need.

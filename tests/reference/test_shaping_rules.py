@@ -11,6 +11,7 @@ from companion.knitting import words
 from companion.knitting.cloth.shaping import shapings
 from companion.knitting.hands.row_ends import row_end
 from companion.knitting.hands.runs import row_runs
+from companion.knitting.hands.steps import Count
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.screens.chart import ChartPanel
@@ -55,18 +56,17 @@ def test_a_decrease_leans_the_way_its_edge_goes(chart: Chart) -> None:
 def test_right_side_rows_decrease_knitwise_and_wrong_side_rows_purlwise(lines: tuple[str, ...], told: str) -> None:
     strands = plan_strands(drawn(*lines).rows(), Carry(3)).strands
     [run] = row_runs(strands, len(lines) - 1)
-    assert told in re.split(r"[ ,]+", words.work_in_short(run.work))
-    assert words.counted(row_end(strands, len(lines) - 1)) == (
-        "7 stitches must be on the needle, 1 fewer than before."
-    )  # fmt: skip
+    assert told in re.split(r"[ ,]+", words.work_in_short(run, words.US))
+    count = row_end(strands, len(lines) - 1)[0]
+    assert words.tell(count, "full", words.US) == "7 stitches must be on the needle, 1 fewer than before."
 
 
 def test_binding_off_leaves_one_stitch_on_the_right_needle_which_is_the_rows_first() -> None:
     """Common practice, no source: to bind off three, four are worked, and the last of them is not bound off."""
     strands = plan_strands(drawn("sssss...", "ssssssss", "ssssssss").rows(), Carry(3)).strands
     [run] = row_runs(strands, 2)
-    assert words.work_in_short(run.work) == "bind off 3 (1 on the right needle), k4 more"
-    assert 1 + 4 == row_end(strands, 2).stitches == 8 - 3
+    assert words.work_in_short(run, words.US) == "bind off 3 (1 on the right needle), k4 more"
+    assert row_end(strands, 2)[0] == Count(1 + 4, (1 + 4) - 8) == Count(8 - 3, -3)
 
 
 @pytest.mark.parametrize("is_round", [False, True])

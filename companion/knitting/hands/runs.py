@@ -169,12 +169,13 @@ def fetch(
     if carried is None:
         return None
     rows, row, over = strands.rows, strands.rows[place.row], carried.stitches
-    where: Literal["ahead", "back", "behind"] = "ahead" if carried.is_ahead else "back"
-    if carried.is_behind:
-        where = "behind"
-    elif left is not None and rows.fabric.is_shaped and not rows.goes_on_round(place.row):
+    if over and left is not None and rows.fabric.is_shaped and not carried.is_behind:
         hang, tip = rows.segment(origin).exit, rows.segment(place).entry
-        over = ahead(rows, place.row, left, hang) if carried.is_ahead else abs(row.upto(tip) - row.upto(hang))
+        if not rows.goes_on_round(place.row):
+            over = ahead(rows, place.row, left, hang) if carried.is_ahead else abs(row.upto(tip) - row.upto(hang))
+    where: Literal["below", "ahead", "back", "behind"] = "ahead" if carried.is_ahead else "back"
+    if carried.is_behind or not over:
+        where = "behind" if over else "below"
     cm = carried.stitches * how.stitch_cm if how and carried.is_behind else Fraction(0)
     return Fetch(carried.yarn, carried.stitches, over, carried.rows, where, cm, row.side)
 

@@ -80,15 +80,15 @@ class Steady(NamedTuple):
 
 class Fetch(NamedTuple):
     """The strand does not hang where it is needed. ``stitches``: it passes so many of this row, ``on_needle`` as they
-    lie on the needles now; it rested over ``rows`` rows. It hangs "ahead" over stitches still on the left needle,
-    "back" over stitches already worked, or worked "behind" in this row and passes the runs since, over ``cm``
-    centimetres (0 = not known)."""
+    lie on the needles now; it rested over ``rows`` rows. It hangs "below" the very stitch, "ahead" over stitches
+    still on the left needle, "back" over stitches already worked, or worked "behind" in this row and passes the runs
+    since, over ``cm`` centimetres (0 = not known)."""
 
     yarn: str
     stitches: int
     on_needle: int
     rows: int
-    where: Literal["ahead", "back", "behind"]
+    where: Literal["below", "ahead", "back", "behind"]
     cm: Fraction
     side: Side
 

@@ -107,6 +107,7 @@ class _Reckoning:
         self._renewed = renewed
         places = list(piece.rows.places())
         self._at = {place: index for index, place in enumerate(places)}
+        self._levels = [piece.fabric.level(row) for row in range(len(piece.rows))]
         self._works = list(_worked_cm(piece.rows, self._rates))
         self._tails = {yarn.name: float(tail_cm(piece, yarn)) for yarn in piece.yarns}
         self._measured: dict[int, Fraction] = {}
@@ -128,7 +129,7 @@ class _Reckoning:
             if strand in hangs:
                 origin = hangs[strand]
                 cost = carry(rows, origin, place) if known is None else known
-                between = place[0] - origin[0] - 1
+                between = self._levels[place[0]] - self._levels[origin[0]] - 1
                 if cost or between > 0:
                     length = self._rates.float_cm(cost, between if between > 0 else 0)
                     carried += cost

@@ -71,11 +71,15 @@ def _rows_to_come(strands: Strands, position: Place, strand: int) -> Iterator[tu
     """The rows the strand still works, each with all that is done there with it."""
     for row, places in groupby(strands.path(strand), key=lambda place: place.row):
         runs = row_runs(strands, row)
-        steps: list[Step] = [step for place in places if place >= position for step in runs[place.segment].steps]
+        steps: list[Step] = []
+        if position == (0, 0) and not row:
+            steps += (step for step in runs[0].before if isinstance(step, CastOn) and step.strand == strand)
+        for run in (runs[place.segment] for place in places if place >= position):
+            steps += (*run.into, *run.inside)
         if steps and not strands.rows.following(row):
             steps += (step for step in row_end(strands, row) if isinstance(step, BindOff) and step.strand == strand)
         if steps:
-            yield row, [step for step in steps if not isinstance(step, CastOn) or step.strand == strand]
+            yield row, steps
 
 
 def _stitches_in(room: float, steps: Sequence[Step], rates: Rates) -> int:
@@ -83,7 +87,7 @@ def _stitches_in(room: float, steps: Sequence[Step], rates: Rates) -> int:
     worked = 0
     for step in steps:
         needed, stitches = yarn_of(step, rates), makes(step)
-        if room < needed - _NOISE:
+        if needed and room < needed - _NOISE:
             return worked + max(0, int(room / needed * stitches + _NOISE))
         worked += stitches
         room -= needed

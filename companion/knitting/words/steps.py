@@ -151,13 +151,16 @@ def _words(step: do.Step, terms: Terms) -> _Words:
             return _Words(full, "turn", "Turn.", spoken=full)
         case do.WeaveIn(ends):
             short = f"{sentence(terms.weave_in)} {how_many(ends, 'end')}"
-            return _Words(f"{short}; do not trim before the piece is washed and dry.", terms.weave_in, f"{short}.")
+            full = f"{short}; do not trim before the piece is washed and dry."
+            return _Words(full, terms.weave_in, f"{short}.", spoken=full)
         case do.SewOn(areas):
             return _Words(f"Sew on {how_many(len(areas), 'area')} in {terms.duplicate_stitch}.", "sew on")
         case do.Wash():
-            return _Words("Wash the piece as its yarns allow and dry it flat.", "wash", "Wash, dry flat.")
+            full = "Wash the piece as its yarns allow and dry it flat."
+            return _Words(full, "wash", "Wash, dry flat.", spoken=full)
         case do.Trim():
-            return _Words("Trim the ends, not too close to the fabric.", "trim", "Trim the ends.")
+            full = "Trim the ends, not too close to the fabric."
+            return _Words(full, "trim", "Trim the ends.", spoken=full)
         case do.SewUp(edges, tubes):
             sewn = [f"Sew up {'the side edge' if edges == 1 else 'both side edges'}"] if edges else []
             full = f"{'. '.join([*sewn, *([sew_tube(tubes)] if tubes else [])])}."
@@ -186,15 +189,15 @@ def _fetched(step: do.Fetch, terms: Terms) -> _Words:
     """How a strand comes from where it hangs to the run."""
     over, lie = step.on_needle, where_strands_lie(step.side)
     yarn, rested = sentence(step.yarn), f"rested {how_many(step.rows, 'row')} and " if step.rows else ""
-    if not over:
+    if step.where == "below":
         full = f"{yarn} {rested}hangs below this very stitch: bring it up slack {lie}."
         return _Words(full, "bring up", f"{yarn} {rested}hangs below.")
-    way = "ahead" if step.where == "ahead" else "back"
+    way, spread = "ahead" if step.where == "ahead" else "back", "spread those stitches, " if over > 1 else ""
     if step.where == "behind":
         wide = f" ({measured(step.cm, terms)})" if step.cm else ""
-        full = f"{yarn} waits {count(over)}{wide} back in this row: spread those stitches, carry it slack {lie}."
+        full = f"{yarn} waits {count(over)}{wide} back in this row: {spread}carry it slack {lie}."
     elif way == "ahead":
-        full = f"{yarn} {rested}hangs {count(over)} ahead: spread those stitches, bring it back slack {lie}."
+        full = f"{yarn} {rested}hangs {count(over)} ahead: {spread}bring it back slack {lie}."
     else:
         full = f"{yarn} {rested}hangs {count(over)} back: carry it on slack {lie}."
     return _Words(
@@ -267,8 +270,9 @@ def _cut(step: do.Cut, terms: Terms) -> _Words:
 
 def _counted(spots: Sequence[do.Spot], terms: Terms) -> str:
     """Strands of a row by place alone: ", counted from the right: rose third and lamplight fourth"."""
-    lead = f", counted from the {terms.coming}: " if spots[0].of > 1 else " the "
-    return lead + listed([spot_in_row(one) for one in spots])
+    if spots[0].of == 1:
+        return f": the {spots[0].yarn}"
+    return f", counted from the {terms.coming}: {listed([spot_in_row(one) for one in spots])}"
 
 
 def _bound_off(step: do.BindOff, terms: Terms) -> _Words:
