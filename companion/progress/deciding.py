@@ -118,10 +118,10 @@ def _on(session: Session, _: On) -> Entry:
 def _acts(session: Session, acts: Iterable[AtEnd]) -> Iterator[Event]:
     """The events of acts of a row's end."""
     for act in acts:
-        if strands := _cut_by(act):
-            yield Cut(session.row, strands)
         if not isinstance(act, CutAct):
             yield RowEndDone(session.row, name_of(act))
+        if strands := _cut_by(act):
+            yield Cut(session.row, strands)
 
 
 def _cut_by(act: AtEnd) -> tuple[int, ...]:
