@@ -81,7 +81,7 @@ def allowed(session: Session) -> frozenset[type[Action]]:
     if session.before is not None and _may_return(session, session.before):
         possible.add(Back)
     if session.act is not None:
-        possible |= {On, WholeRow}
+        possible |= {On, WholeRow, AtRow}
     if not session.is_worked:
         possible |= {On, WholeRow, AtRow, Replan}
     elif not session.is_bound_off:
@@ -118,9 +118,10 @@ def _on(session: Session, _: On) -> Entry:
 def _acts(session: Session, acts: Iterable[AtEnd]) -> Iterator[Event]:
     """The events of acts of a row's end."""
     for act in acts:
+        if not isinstance(act, CutAct):
+            yield RowEndDone(session.row, name_of(act))
         if strands := _cut_by(act):
             yield Cut(session.row, strands)
-        yield RowEndDone(session.row, name_of(act))
 
 
 def _cut_by(act: AtEnd) -> tuple[int, ...]:
@@ -176,9 +177,9 @@ def _whole_row(session: Session, _: WholeRow) -> Entry:
 
 
 def _at_row(session: Session, action: AtRow) -> Entry:
-    place = session.next_place
-    if place is None:
+    if session.is_worked and session.act is None:
         raise Refused("Every row is worked.")
+    place = session.at
     if not place.row + 1 < action.row <= len(session.rows) + 1:
         first, last = (row_named(n, session.rows) for n in (place.row + 2, len(session.rows) + 1))
         span = f"a row from {first} to {last}" if place.row + 1 < len(session.rows) else f"row {last}"
@@ -186,12 +187,13 @@ def _at_row(session: Session, action: AtRow) -> Entry:
     places = _rest_of_row(session, place)
     for row in range(place.row + 1, action.row - 1):
         places += _rest_of_row(session, Place(row, 0))
-    return (*_acts(session, _left(session)), *_worked(session, places, is_past=True))
+    acts = _left(session)
+    return (*acts, *_worked(after_events(session, acts), places, is_past=True))
 
 
-def _left(session: Session) -> tuple[AtEnd, ...]:
-    """The acts that are still to be done at the end of the row just worked."""
-    return tuple(group[-1] for group in session.row_end[:-1]) if session.act is not None else ()
+def _left(session: Session) -> Entry:
+    """The events of all acts that are still to be done at the end of the row just worked."""
+    return tuple(_acts(session, (group[-1] for group in session.row_end[:-1])))
 
 
 def _trap_tails(session: Session, action: TrapTails) -> Entry:
@@ -311,12 +313,9 @@ def _unweave(session: Session, action: Unweave) -> Entry:
 def _bind_off(session: Session, _: actions.BindOff) -> Entry:
     if not session.is_worked or session.is_bound_off:
         raise Refused("The piece is bound off." if session.is_bound_off else "There are rows to work yet.")
-    acts = tuple(_acts(session, _left(session)))
-    in_hand = session.strands.at(Place(session.row, session.done - 1))
-    cut = {strand for event in acts if isinstance(event, Cut) for strand in event.strands}
-    left = [strand for strand in (*idle(session.strands, len(session.rows), session.cut), in_hand)
-            if strand not in cut and strand not in session.cut]  # fmt: skip
-    return (*acts, *([Cut(session.row, tuple(left))] if left else []), BoundOff())
+    acts = _left(session)
+    left = idle(session.strands, len(session.rows), after_events(session, acts).cut)
+    return (*acts, *([Cut(session.row, left)] if left else []), BoundOff())
 
 
 _NOT_YET: dict[str, str] = {

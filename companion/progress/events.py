@@ -77,7 +77,7 @@ class RowEndBegun(Value):
 
 
 class RowEndDone(Value):
-    """An act of this row's end is done, by its name: "cut", "divide"."""
+    """An act of this row's end is done, by its name: "divide". What is cut, ``Cut`` tells alone."""
 
     row: int
     act: str

@@ -11,7 +11,7 @@ from typing import Any
 from companion.knitting.cloth.cast_on import is_begun
 from companion.knitting.cloth.rows import Place, carry
 from companion.knitting.hands.ends import End, exists, is_end
-from companion.knitting.hands.row_ends import idle, pressed
+from companion.knitting.hands.row_ends import pressed
 from companion.knitting.hands.steps import name_of
 from companion.knitting.hands.trapping import traps
 from companion.knitting.strands.strands import Past
@@ -147,9 +147,10 @@ def followed(session: Session, events: Entry) -> Entry:
     that are none any more are not woven in."""
     after = after_events(session, events)
     open_again: Entry = ()
-    if after.is_at_turn and after.acts_done is None and idle(after.strands, after.rows_done, after.cut):
-        done = (name_of(act) for act in pressed(after.strands, after.row, after.cut))
-        open_again = (RowEndBegun(after.row, tuple(name for name in done if name != "cut")),)
+    if after.is_at_turn and after.acts_done is None:
+        names = [name_of(act) for act in pressed(after.strands, after.row, after.cut)]
+        if "cut" in names:
+            open_again = (RowEndBegun(after.row, tuple(name for name in names if name != "cut")),)
     return (*events, *open_again, *_not_woven(session, after))
 
 

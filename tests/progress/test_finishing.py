@@ -10,6 +10,7 @@ import pytest
 from companion.knitting import words
 from companion.knitting.cloth.seams import Seams
 from companion.knitting.cloth.tubes import TubeSeam, with_seam_stitches
+from companion.knitting.hands.steps import SewUp, Trim, Wash, WeaveAtSeams
 from companion.knitting.piece import Piece
 from companion.knitting.strands.plan import plan_strands
 from companion.progress.actions import Action, BindOff, Finish, On, Refused, Unweave, Weave
@@ -39,7 +40,7 @@ def does(session: Session, *actions: Action) -> Session:
 
 def bound_off(piece: Piece) -> Session:
     session = cast_on(piece)
-    while not session.is_worked:
+    while not session.is_worked or session.act is not None:
         session = does(session, On())
     return does(session, BindOff())
 
@@ -65,10 +66,10 @@ def test_the_steps_in_their_order_and_none_before_the_one_below_it() -> None:
     assert waiting
     told = []
     while (todo := next_step(session)) is not None and Finish in allowed(session):
-        told.append((todo.step, todo.left))
+        told.append(todo.doing)
         session = does(session, Finish())
-    assert told == [("wash", 0), ("trim", 0), ("seams", 2)]
-    assert next_step(session) == ("seam ends", False, len(waiting), ())
+    assert told == [Wash(), Trim(), SewUp(2, ())]
+    assert next_step(session) == (WeaveAtSeams(len(waiting)), False)
     assert {state for end, state in all_ends(session) if end in waiting} == {"ready"}
     session = does(session, *(Weave(end) for end in waiting))
     assert is_finished(session)
@@ -82,12 +83,12 @@ def test_the_flat_part_of_a_tube_is_sewn_up_like_side_edges() -> None:
     session = woven_where_it_can_be(bound_off(replace(FLAG, fabric=fabric)))
     assert steps(session) == ["wash", "trim", "seams", "seam ends"]
     session = does(session, Finish(), Finish())
-    seam = TubeSeam(1, 2, 1)
-    assert next_step(session) == ("seams", False, 1, (seam,))
+    sewing = SewUp(0, (TubeSeam(1, 2, 1),))
+    assert next_step(session) == (sewing, False)
     # Both strands of sand are joined and cut beside brick or in the rounds, so no end waits at the edges.
-    told = "Sew the side edges of rows 2 to 3 together, half a stitch from each edge, then mark it done."
-    assert words.to_finish("seams", 1, tubes=[seam]) == [told]
-    assert words.to_finish("seams", 3, tubes=[seam]) == [f"Sew up both side edges. {told}"]
+    told = "Sew the side edges of rows 2 to 3 together, half a stitch from each edge."
+    assert words.tell(sewing, "full", words.US) == told
+    assert words.tell(sewing._replace(edges=2), "full", words.US) == f"Sew up both side edges. {told}"
     session = woven_where_it_can_be(does(session, Finish()))
     assert is_finished(session)
 

@@ -6,12 +6,12 @@ import pytest
 
 from companion.knitting.cloth.rows import Place
 from companion.knitting.hands.ends import End, ends_of
-from companion.knitting.hands.row_ends import row_end
 from companion.knitting.hands.runs import run_steps
+from companion.knitting.hands.steps import Renew, Splice
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.strands.strands import Break
-from companion.knitting.words import cut_left_over, tell, work_in_full
+from companion.knitting.words import US, tell, work_in_full
 from companion.progress.actions import (
     Action,
     AtRow,
@@ -28,7 +28,7 @@ from companion.progress.actions import (
 )
 from companion.progress.deciding import decide
 from companion.progress.ends import end_state
-from companion.progress.events import Broke, Cut, JoinedNew, Planned, RanOut, Unwove, WentOn
+from companion.progress.events import Broke, Cut, JoinedNew, Planned, RanOut, RowEndBegun, Unwove, WentOn
 from companion.progress.fold import apply, begin
 from companion.progress.mishaps import others
 from companion.progress.replanning import reaches
@@ -89,14 +89,16 @@ def test_a_splice_leaves_no_end() -> None:
 def test_the_run_tells_how_the_new_length_comes_in() -> None:
     joined = after(opened(), *IN_BRICK, EndLength(2, is_spliced=False))
     run = run_steps(joined.strands, BRICK)
-    assert tell(run.steps[-2]) == (
+    [renewed] = [step for step in run.inside if isinstance(step, Renew)]
+    assert tell(renewed, "full", US) == (
         "After 2 stitches this brick ends: leave a tail, join new brick in front with a tail too; lay the old brick "
         "to your left across the new, then take the new one up from under it."
     )
-    assert work_in_full(run.work) == "purl 2, join new brick, purl 2"
+    assert work_in_full(run, US) == "purl 2, join new brick, purl 2"
     spliced = run_steps(after(opened(), *IN_BRICK, EndLength(1, is_spliced=True)).strands, BRICK)
-    assert tell(spliced.steps[-2]) == "After 1 stitch comes the splice in brick: no end is left."
-    assert work_in_full(spliced.work) == "purl 1, splice brick, purl 3"
+    [splice] = [step for step in spliced.inside if isinstance(step, Splice)]
+    assert tell(splice, "full", US) == "After 1 stitch comes the splice in brick: no end is left."
+    assert work_in_full(spliced, US) == "purl 1, splice brick, purl 3"
 
 
 def test_a_length_that_ended_where_it_hung_is_joined_anew_with_its_run() -> None:
@@ -125,20 +127,21 @@ def test_joining_a_new_strand_after_all_changes_the_run_worked_and_plans_the_res
 def test_the_strand_left_hanging_by_it_is_cut_at_the_next_turn() -> None:
     joined = after(opened(), *IN_BRICK, On(), JoinNew(BRICK))
     old = joined.strands.at(Place(2, 1))
-    assert cut_left_over(row_end(joined.strands, 3, joined.cut_before)) == (
+    turned = after(joined, On())
+    assert turned.act is not None
+    assert tell(turned.act, "full", US) == (
         "Cut too, not needed any more: row 3, the brick between sand and sand, second from the right."
     )
-    assert decide(joined, On())[1:] == (Cut(3, (old,)),)
-    turned = after(joined, On())
-    assert "not needed any more" in cut_left_over(row_end(turned.strands, 3, turned.cut_before))
-    assert cut_left_over(row_end(turned.strands, 4, after(turned, On()).cut_before)) == ""
+    assert decide(turned, On()) == (Cut(3, (old,)),)
+    assert after(turned, On()).act is None
 
 
 def test_a_new_strand_joined_at_a_turn_has_the_old_one_cut_there() -> None:
     session = after(opened(), AtRow(4))
     entry = decide(session, JoinNew(Place(3, 0)))
     assert entry[0] == JoinedNew(3, 0, 4)
-    assert entry[2:] == (Cut(2, (session.strands.at(Place(3, 0)),)),)
+    assert entry[2:] == (RowEndBegun(2, ("have ready",)),)
+    assert decide(apply(session, entry), On())[0] == Cut(2, (session.strands.at(Place(3, 0)),))
 
 
 def test_going_on_with_the_old_strand_saves_the_one_that_was_to_be_joined() -> None:
@@ -163,7 +166,7 @@ def test_a_strand_told_to_be_cut_that_was_gone_on_with_was_not_cut() -> None:
     gone_on = after(session, GoOn(place, strand))
     assert strand not in gone_on.cut
     assert gone_on.strands.at(place) == strand
-    assert not any(isinstance(event, Cut) and strand not in event.strands for event in decide(gone_on, On()))
+    assert strand in after(gone_on, AtRow(4), BindOff()).cut
 
 
 def test_ends_that_are_none_any_more_are_not_woven_in() -> None:

@@ -1,5 +1,6 @@
 """Any mishaps in any order, with rips, edits and steps back, against a book of the yarn itself: how many stitches
 each strand has worked, and after how many of them a length of it ended. Yarn keeps its ends wherever it is ripped to.
+And against a reckoning of what is to be done at every row's end, which is all done, once, in its order.
 """
 
 from __future__ import annotations
@@ -14,8 +15,11 @@ from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, pr
 from companion.knitting.cloth.rows import Casting, Place, Rows
 from companion.knitting.hands.ends import ends_of
 from companion.knitting.hands.mistakes import REMEDIES, Mistake, as_worked, place_of
+from companion.knitting.hands.row_ends import row_end
 from companion.knitting.hands.runs import row_runs
-from companion.knitting.hands.steps import CastOn, Join
+from companion.knitting.hands.steps import BindOff as BindOffStep
+from companion.knitting.hands.steps import CastOn, CutCastOn, Join, Renew, name_of
+from companion.knitting.hands.steps import Cut as CutStep
 from companion.knitting.piece import Piece
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
@@ -56,6 +60,8 @@ from companion.progress.events import (
     Planned,
     RanOut,
     RippedBack,
+    RowEndBegun,
+    RowEndDone,
     Unpicked,
     WentOn,
     Worked,
@@ -63,11 +69,13 @@ from companion.progress.events import (
     to_json,
 )
 from companion.progress.finishing import finishing, is_finished
-from companion.progress.fold import apply, begin, replay
+from companion.progress.fold import after_events, apply, begin, replay
 from companion.progress.mishaps import others
 from companion.progress.replanning import planned
 from companion.progress.session import Session
 from tests.knitting.charts import YARNS, Chart, castings, charts, piece_of, shared_or_not
+from tests.knitting.test_parts import Told, divided, fabric_of
+from tests.progress.row_ends_reckoned import HEAVY, RowEnds, drawn_rows
 
 
 @dataclass
@@ -86,11 +94,13 @@ class Yarn:
 
 @dataclass
 class Book:
-    """What was worked, run by run: place, strand, stitches; and the yarn of every strand."""
+    """What was worked, run by run: place, strand, stitches; and the yarn of every strand. ``done``: what is done at
+    the end of the row in work, where something is still to be done there (None: nothing is)."""
 
     worked: list[tuple[Place, int, int]] = field(default_factory=list)
     yarns: dict[int, Yarn] = field(default_factory=dict)
     at_turn: set[int] = field(default_factory=set)
+    done: set[str] | None = None
 
     def total(self, strand: int) -> int:
         """Stitches worked with a strand."""
@@ -102,17 +112,22 @@ class Book:
             case Worked(row, segment, _, stitches, strand):
                 self.worked.append((Place(row, segment), strand, stitches))
                 self.yarns.setdefault(strand, Yarn())
-                self.at_turn = set()
+                self.at_turn, self.done = set(), None
+            case RowEndBegun(_, done):
+                self.done = set(done)
+            case RowEndDone(_, act):
+                assert self.done is not None
+                self.done.add(act)
             case Cut(_, strands):
                 self.at_turn |= set(strands)
                 for strand in strands:
                     self.yarns[strand].ends = self.total(strand)
             case Unpicked(row, segment):
                 self.worked = [run for run in self.worked if run[0] < (row, segment)]
-                self.at_turn = set()
+                self.at_turn, self.done = set(), None
             case RippedBack(row):
                 self.worked = [run for run in self.worked if run[0].row <= row]
-                self.at_turn = set()
+                self.at_turn, self.done = set(), None
             case Broke(row, segment, after, is_spliced):
                 self._break(session.strands.at(Place(row, segment)), after, is_spliced)
             case RanOut(strand):
@@ -132,6 +147,22 @@ class Book:
                 self._count_anew(as_worked(session.rows, [Mistake(row, columns, yarn)]), row)
             case _:
                 pass
+
+    def row_ends(self, session: Session) -> RowEnds:
+        """What the strands as the session has them ask for at the rows' ends."""
+        order = list(session.rows.places())
+        halves = {order.index(Place(*max(pair))) for pair in session.strands.shared}
+        runs = [n for row in session.strands.strand_of for n in row]
+        return RowEnds(drawn_rows(session.rows.fabric), runs, session.piece.cast_on.is_each, halves)
+
+    def asked(self, session: Session) -> list[str]:
+        """What is to be done at the end of the row just worked, but for what is cut already."""
+        row = self.worked[-1][0].row
+        return self.row_ends(session).acts(row, {n for n, yarn in self.yarns.items() if yarn.ends is not None})
+
+    def pending(self, session: Session) -> list[str]:
+        """What is still to be done there now."""
+        return [] if self.done is None else [act for act in self.asked(session) if act not in self.done]
 
     def _break(self, strand: int, after: int, is_spliced: bool) -> None:
         at = self.total(strand) + after
@@ -221,15 +252,16 @@ def offsets(strands: Strands) -> dict[int, tuple[set[int], set[int]]]:
 
 
 def tails(strands: Strands) -> int:
-    """Tails that the steps leave: one for every section cast on, at every join told but at a middle, at every cut
-    told, and at both sides where a length is told to be joined on inside a run."""
+    """Tails that the steps leave: one for every section cast on, two for a cast-on that is cut, one at every join
+    told but at a middle, at every cut and bind-off told, and at both sides where a length is joined on inside a
+    run."""
     found = 0
     for row in range(len(strands.rows)):
         for run in row_runs(strands, row):
-            is_half = any(isinstance(step, Join) and step.half for step in run.steps)
-            found += (run.is_joined and not is_half) + run.is_last
-            found += sum(max(1, len(s.sections)) + s.is_cut for s in run.steps if isinstance(s, CastOn))
-            found += 2 * sum(mark.renewed == "join" for mark in run.work.marks)
+            found += sum(isinstance(step, CastOn | CutCastOn | Join) for step in run.steps)
+            found += 2 * sum(isinstance(step, Renew) for step in run.inside)
+        found += sum(len(step.spots) for step in row_end(strands, row) if isinstance(step, CutStep))
+        found += sum(isinstance(step, BindOffStep) for step in row_end(strands, row))
     return found
 
 
@@ -238,12 +270,15 @@ class AtTheNeedles(RuleBasedStateMachine):
 
     @initialize(
         chart=charts(max_rows=6, max_columns=8, ways=("flat", "round", "mixed")),
+        parts=st.none() | divided(),
         carry=shared_or_not(),
         casting=castings(),
     )
-    def cast_on(self, chart: Chart, carry: Carry, casting: Casting) -> None:
-        self.chart = chart
+    def cast_on(self, chart: Chart, parts: list[Told] | None, carry: Carry, casting: Casting) -> None:
+        self.chart = None if parts else chart
         piece = replace(piece_of(chart, carry, rows=8), cast_on=casting)
+        if parts:
+            piece = replace(piece, fabric=fabric_of(parts))
         strands = plan_strands(piece.rows, carry).strands
         entry: Entry = (Planned.of(0, carry, strands),)
         self.versions: dict[int, Piece] = {0: piece}
@@ -278,10 +313,28 @@ class AtTheNeedles(RuleBasedStateMachine):
         return True
 
     def _note(self, entry: Entry, was: Session) -> None:
-        for event in entry:
+        at = was
+        for number, event in enumerate(entry):
+            self._look_at_the_row_end(at, event, entry[:number])
             self.book.take(was, event)
+            at = after_events(at, (event,))
+            if isinstance(event, Cut | RowEndDone) and not self.book.pending(at):
+                self.book.done = None
         if any(isinstance(event, Planned) for event in entry):
             self._let_go()
+
+    def _look_at_the_row_end(self, at: Session, event: Event, before: Entry) -> None:
+        """What is done there is what is to be done now; what is cut is not needed, and was not cut."""
+        if isinstance(event, RowEndDone):
+            assert event.act == self.book.pending(at)[0]
+        if isinstance(event, Cut):
+            needed = [n for row in at.strands.strand_of for n in row][len(self.book.worked):]
+            assert not set(event.strands) & set(needed)
+            if self.book.pending(at) and before[-1:] != (RowEndDone(event.row, "bind off"),):
+                assert self.book.pending(at)[0] == "cut"
+            ends = self.book.row_ends(at)
+            again = set() if ends.is_worked_on(event.row) else {ends.in_hand(event.row)}  # bound off a second time
+            assert all(self.book.yarns[strand].ends is None for strand in set(event.strands) - again)
 
     def _let_go(self) -> None:
         """Of a length that is not worked to its end again, the rest is cut off: its ends go with it."""
@@ -292,24 +345,47 @@ class AtTheNeedles(RuleBasedStateMachine):
 
     @rule()
     def on(self) -> None:
+        was = self.session
         if self.do(On()):
-            self._look_at_the_cuts()
+            self._look_at_the_turn(was, set())
 
     @rule()
     def whole_row(self) -> None:
+        was = self.session
         if self.do(WholeRow()):
-            self._look_at_the_cuts()
+            self._look_at_the_turn(was, {"leave", "have ready", "go flat"})
+
+    def _look_at_the_turn(self, was: Session, light: set[str]) -> None:
+        """All that is to be done at a turn that was just come to is still to be done, but for what goes with the row;
+        once it is done, no strand hangs uncut that is not needed any more."""
+        session = self.session
+        if not session.is_at_turn:
+            return
+        if (session.row, session.done) != (was.row, was.done):
+            asked = self.book.asked(session)
+            assert self.book.pending(session) == (asked if set(asked) - light else [])
+            assert not light or not self.book.pending(session) or HEAVY & set(asked)
+        self._look_at_the_cuts()
 
     def _look_at_the_cuts(self) -> None:
-        """At a turn that was just come to, no strand hangs uncut that is not needed any more."""
+        """At a turn at which nothing is to be done no strand hangs uncut that is not needed any more, but for the one
+        to bind off with."""
         session = self.session
-        if session.is_at_turn:
+        if session.is_at_turn and session.act is None:
             for strand in {n for row in session.past.worked for n in row}:
-                assert strand in session.cut or session.strands.last[strand] >= (session.row + 1, 0)
+                is_in_hand = strand == session.past.worked[-1][-1] and not session.rows.following(session.row)
+                assert is_in_hand or strand in session.cut or session.strands.last[strand] >= (session.row + 1, 0)
 
     @rule(row=st.integers(1, 7))
     def at_row(self, row: int) -> None:
-        self.do(AtRow(row))
+        if self.do(AtRow(row)):
+            assert self.session.act is None
+            self._look_at_the_cuts()
+
+    @rule()
+    def where_the_next_row_begins(self) -> None:
+        if self.do(AtRow(self.session.at.row + 2)):
+            assert self.session.act is None
 
     @rule()
     def unpick(self) -> None:
@@ -392,7 +468,7 @@ class AtTheNeedles(RuleBasedStateMachine):
         """What is to come is drawn anew, in the row in work too; or the limits are others."""
         session = self.session
         piece = session.piece
-        if is_new_chart:
+        if is_new_chart and self.chart:
             kept = session.row + 1
             grid = [*self.chart.grid[:kept], *above.grid[kept:]]
             if len(self.chart.grid) < kept or any(len(row) != len(self.chart.grid[0]) for row in grid):
@@ -425,6 +501,12 @@ class AtTheNeedles(RuleBasedStateMachine):
         session = self.session
         assert [n for row in session.past.worked for n in row] == [strand for _, strand, _ in self.book.worked]
         assert session.last_place == (self.book.worked[-1][0] if self.book.worked else None)
+
+    @invariant()
+    def what_is_left_at_the_row_end_is_what_is_asked_there_and_not_done(self) -> None:
+        session, pending = self.session, self.book.pending(self.session) if self.book.worked else []
+        assert [name_of(group[-1]) for group in session.row_end[:-1]] == pending
+        assert (session.act is not None) == bool(pending)
 
     @invariant()
     def ends_of_the_yarn_stay_where_they_are_in_it(self) -> None:

@@ -10,6 +10,7 @@ from companion.knitting.cloth.areas import Area, Cell, areas, sewn_on
 from companion.knitting.cloth.rows import Place
 from companion.knitting.hands.ends import End
 from companion.knitting.hands.mistakes import Mistake
+from companion.knitting.hands.steps import SewOn
 from companion.knitting.piece import Piece
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.strands.strands import Break
@@ -69,7 +70,7 @@ def test_a_mistake_to_sew_over_goes_on_the_finishing_list_and_its_choice_is_kept
     session = does(session, *(Weave(end) for end, _ in all_ends(session)))
     todo = next_step(session)
     assert todo is not None
-    assert (todo.step, todo.left) == ("sew", 1)
+    assert todo.doing == SewOn(to_sew(session))
     assert refused(session, Finish()) == "There is something to sew on yet."
     session = does(session, Sew(Cell(1, 7)), Finish(), Finish())
     assert is_finished(session)

@@ -6,6 +6,8 @@ import pytest
 
 from companion.knitting.cloth.rows import Place
 from companion.knitting.hands.ends import End, ends_of
+from companion.knitting.hands.steps import Cut as RowCut
+from companion.knitting.hands.steps import HaveReady
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.progress.actions import (
@@ -34,6 +36,8 @@ from companion.progress.events import (
     Noted,
     Planned,
     RippedBack,
+    RowEndBegun,
+    RowEndDone,
     Unpicked,
     Unwove,
     WentBack,
@@ -70,24 +74,57 @@ def test_a_session_begins_before_the_first_stitch() -> None:
 
 def test_a_run_worked_is_told_with_yarn_stitches_and_strand() -> None:
     session = after(opened(), On())
-    assert decide(opened(), On()) == (Worked(0, 0, "sand", 4, 1),)
+    assert decide(opened(), On()) == (Worked(0, 0, "sand", 4, 1), RowEndBegun(0))
+    session = after(session, On())
     assert decide(session, On()) == (Worked(1, 0, "sand", 1, 1),)
     assert decide(after(session, On()), On()) == (Worked(1, 1, "brick", 2, 2),)
 
 
-def test_the_cuts_are_told_at_the_turn_with_the_last_run() -> None:
+AT_THE_END_OF_ROW_2 = (AtRow(2), On(), On(), On())
+
+
+def test_the_cuts_are_made_at_the_row_end_by_a_press_of_their_own() -> None:
     """The ground left of the spot is worked first, going back; at the end of row 2 the spot is done, and one of the
     two grounds is not needed in row 3."""
-    session = after(opened(), On(), On(), On())
+    session = after(opened(), *AT_THE_END_OF_ROW_2)
     strand_of = session.strands.strand_of
     gone = tuple(n for n in strand_of[1] if n not in strand_of[2])
-    assert decide(session, On()) == (Worked(1, 2, "sand", 1, 3), Cut(1, gone))
+    assert session.last == (Worked(1, 2, "sand", 1, 3), RowEndBegun(1))
+    assert decide(session, On()) == decide(session, WholeRow()) == (Cut(1, gone),)
+    cut = after(session, On())
+    assert (session.cut, cut.cut, cut.act) == (frozenset(), frozenset(gone), None)
+    assert decide(cut, On()) == (Worked(2, 0, "sand", 4, 3),)
+
+
+def test_acts_of_a_row_end_are_done_one_by_one_and_taken_back_one_by_one() -> None:
+    """After row 1 two strands are to be had ready, and nothing is cut; after row 2 one of them is."""
+    at_row_1 = after(opened(), On())
+    assert at_row_1.act == HaveReady(("brick", "sand"), ())
+    turned = after(at_row_1, On())
+    assert turned.last == (RowEndDone(0, "have ready"),)
+    assert (turned.act, turned.next_place) == (None, Place(1, 0))
+    assert after(turned, Back()) == at_row_1
+    assert after(turned, On(), Back(), Back(), Back()).done == 0
+
+
+def test_a_row_that_is_worked_at_once_goes_with_its_end_where_nothing_is_cut() -> None:
+    assert after(opened(), WholeRow()).act is None
+    assert isinstance(after(opened(), AtRow(2), WholeRow()).act, RowCut)
+    assert after(opened(), AtRow(2), WholeRow(), AtRow(4)).cut >= {1, 2}
+
+
+def test_what_is_undone_at_a_row_end_leaves_the_row_below_with_its_end_done() -> None:
+    session = after(opened(), *AT_THE_END_OF_ROW_2)
+    for undone in (after(session, Unpick(), On()), after(session, On(), Unpick(), On())):
+        assert undone.next_place == session.next_place
+    assert after(session, RipBack(1)).act is None
+    assert after(session, RipBack(1)).cut == frozenset()
 
 
 def test_unpicking_the_first_segment_of_a_row_returns_to_the_turn() -> None:
-    session = after(opened(), On(), On(), Unpick())
-    assert (session.row, session.done, session.is_at_turn) == (0, 1, True)
-    assert decide(after(opened(), On(), On()), Unpick()) == (Unpicked(1, 0),)
+    session = after(opened(), WholeRow(), On(), Unpick())
+    assert (session.row, session.done, session.is_at_turn, session.act) == (0, 1, True, None)
+    assert decide(after(opened(), WholeRow(), On()), Unpick()) == (Unpicked(1, 0),)
 
 
 def test_unpicking_the_very_first_segment_returns_to_the_cast_on() -> None:
@@ -142,12 +179,11 @@ def test_unpicking_the_last_run_of_a_row_takes_a_cut_tail_out() -> None:
 
 
 def test_a_cut_stays_cut_when_its_row_is_ripped_out() -> None:
-    session = after(opened(), WholeRow(), WholeRow())
+    session = after(opened(), WholeRow(), WholeRow(), On())
     assert session.cut
     assert after(session, RipBack(1)).cut == session.cut
     assert after(session, Unpick()).cut == session.cut
-    again = decide(after(session, Unpick()), On())
-    assert not any(isinstance(event, Cut) for event in again)
+    assert after(session, Unpick(), On()).act is None
 
 
 def test_back_takes_back_whatever_was_done_last() -> None:
@@ -222,7 +258,8 @@ def test_once_the_piece_is_bound_off_every_end_is_ready() -> None:
     bound = after(session, BindOff())
     assert {state for _, state in all_ends(bound)} == {"ready"}
     assert ready_ends(bound) == len(ends_of(bound.strands))
-    assert decide(session, BindOff()) == (BoundOff(),)
+    assert decide(session, BindOff()) == (Cut(11, (1,)), BoundOff())
+    assert bound.cut == set(bound.strands.first)
 
 
 NOWHERE = End(Place(0, 1), "finish")

@@ -182,4 +182,4 @@ def test_a_strand_joined_and_cut_in_rows_ripped_out_leaves_its_number_to_another
     again = follow(session, 0)
     assert again.strands.strand_of[:2] == ((1,), (2, 3, 4))
     assert again.cut == {1}
-    assert after(again, WholeRow()).cut == {1, 2, 3}
+    assert after(again, WholeRow(), On()).cut == {1, 2, 3}

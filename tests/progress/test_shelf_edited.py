@@ -8,7 +8,7 @@ import pytest
 from plans_on_disk import QUAY, history, plan, resume, shelf, start, state
 
 from companion.knitting.cloth.rows import Place
-from companion.knitting.hands.steps import row_runs
+from companion.knitting.hands.runs import row_runs
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.strands.strands import Break
@@ -379,6 +379,7 @@ def test_a_strand_ripped_out_with_its_cut_end_is_not_cut_when_its_number_is_give
         worked_with = {strand for row in knitting.session.past.worked for strand in row}
         assert knitting.session.cut <= worked_with
         knitting.do(AtRow(7))
+        knitting.do(BindOff())
         assert knitting.session.cut == set(knitting.session.strands.first)
 
 
