@@ -8,7 +8,9 @@ from pathlib import Path
 from typing import Any, ClassVar
 
 from textual.app import App, SystemCommand
+from textual.driver import Driver
 from textual.screen import Screen
+from textual.worker import WorkerFailed
 
 from companion.knitting import words
 from companion.knitting.piece import Piece
@@ -21,6 +23,7 @@ from companion.screens import collecting
 from companion.screens.actions import with_keys
 from companion.screens.knitting import KnittingScreen
 from companion.screens.starting import Start, begin, open_plan, pieces_of, under, work_on, working_screen
+from companion.screens.terminal import forgiving, told_to_end
 from companion.settings import Settings, read
 
 First = Callable[["RowsideApp"], Awaitable[None]] | Knitting
@@ -43,6 +46,14 @@ class RowsideApp(App[None]):
         self.deeds, wrong = with_keys(self.settings.keys)
         self.notice = " ".join([notice, *wrong]).strip()
         self._first = first
+
+    def get_driver_class(self) -> type[Driver]:
+        """The usual one, and bytes that are no text end nothing."""
+        return forgiving(super().get_driver_class())
+
+    def _fatal_error(self) -> None:
+        """No traceback on the screen: whoever runs the app makes a report of what happened."""
+        self._close_messages_no_wait()
 
     def get_default_screen(self) -> Screen[Any]:
         """The screen below all others."""
@@ -149,6 +160,10 @@ def basket() -> int:
 
 
 def _run(first: First, settings: Settings, problems: Sequence[Problem]) -> int:
+    """Run the app and return the exit code; whatever happened in it is raised."""
     app = RowsideApp(first, settings, f"Settings: {problems[0].what}" if problems else "")
-    app.run()
+    with told_to_end(app.exit):
+        app.run()
+    if (error := app._exception) is not None:
+        raise error.error if isinstance(error, WorkerFailed) else error
     return app.return_code or 0
