@@ -73,8 +73,7 @@ class Shown:
         now, row, runs, end = NowPanel(), RowPanel(), RowStrip(), RowEndPanel()
         for part in (now, row, runs, end):
             part.set_reactive(Lines.session, session)
-        now.set_reactive(NowPanel.scale, self.plan.scale)
-        now.set_reactive(NowPanel.name_lines, self.plan.name)
+        now.scale, now.name_lines = self.plan.scale, self.plan.name
         end.set_reactive(RowEndPanel.notice, notice)
         row.set_class(self.plan.is_wide and not is_row_mode, "-list")
         self.now = [] if is_row_mode else now.draw(self.width, self.plan.now)
