@@ -214,7 +214,8 @@ class KnittingScreen(Answering[None]):
         session = self._knitting.session
         self._is_offered = False
         if not notice and session.act is None and isinstance(action, On | WholeRow):
-            notice = offers.at_the_turn(session, self.rowside.settings, self._terms)
+            key = next(deed.key for deed in self._keys.deeds if deed.name == "ends")
+            notice = offers.at_the_turn(session, self.rowside.settings, self._terms, key)
             self._is_offered = bool(notice)
         if self._resting.is_due(self.rowside.settings.break_after, is_at_turn=session.is_at_turn):
             notice = f"{notice} {words.BREAK}".strip()

@@ -14,6 +14,7 @@ from companion.problems import Problems, show
 from companion.progress.actions import Refused, Replan
 from companion.progress.card import Card
 from companion.progress.knitting import Knitting
+from companion.progress.session import Session
 from companion.progress.shelf import Shelf
 from companion.progress.trouble import Trouble
 from companion.progress.typed import row_named
@@ -120,9 +121,12 @@ async def work_on(app: Rowside, shelf: Shelf, knitting: Knitting) -> None:
 
 
 def working_screen(app: Rowside, knitting: Knitting) -> KnittingScreen:
-    """The working screen of an opened piece, in the words and with the keys of the app's knitter."""
-    terms = app.terms_for(knitting.session.piece)
-    return KnittingScreen(knitting, terms, _greeting(app, knitting, terms), app.deeds)
+    """The working screen of an opened piece, in the words and with the keys of the app's knitter. It begins with what
+    is wrong with the settings, why one may only look, what became of the plan, and where the knitter is."""
+    session = knitting.session
+    terms = app.terms_for(session.piece)
+    said = (app.notice, knitting.look_only_reason, knitting.opened_plan.sentence, greeting(session, terms))
+    return KnittingScreen(knitting, terms, " ".join(filter(None, said)), app.deeds)
 
 
 PLAN_CHOICES = ("Go on with the stored plan", "Start over with the edited plan, as a new piece")
@@ -133,18 +137,15 @@ def _rows(rows: tuple[int, ...], piece: Rows) -> list[str]:
     return [f"Rows that differ: {shown}{' ...' if len(rows) > 20 else ''}"]
 
 
-def _greeting(app: Rowside, knitting: Knitting, terms: words.Terms) -> str:
-    """What is said on opening: where the knitter is, how to tell the sides apart, what became of the plan."""
-    session = knitting.session
-    said = [app.notice, knitting.look_only_reason, knitting.opened_plan.sentence]
-    if session.done and not session.is_bound_off:
-        row = session.rows[session.row]
-        place = session.next_place
-        run = run_steps(session.strands, place, session.catching) if place and not session.is_at_turn else None
-        is_cut = session.strands.cast_on_ends > 0
-        cue = words.sides_cue(row.side, terms, session.piece.cast_on, is_cut=is_cut)
-        said += [words.where_you_are(row, session.done, run.left if run else 0, terms), cue]
-    return " ".join(text for text in said if text)
+def greeting(session: Session, terms: words.Terms) -> str:
+    """Where the knitter is, in the row that the top line tells, and how to tell the sides apart."""
+    if not session.done or session.is_bound_off:
+        return ""
+    row, done = session.rows[session.at.row], session.at.segment
+    left = run_steps(session.strands, session.at, session.catching).left if done < len(row.segments) else 0
+    is_cut = session.strands.cast_on_ends > 0
+    cue = words.sides_cue(row.side, terms, session.piece.cast_on, is_cut=is_cut)
+    return f"{words.where_you_are(row, done, left, terms)} {cue}"
 
 
 async def _which(app: Rowside, cards: tuple[Card, ...]) -> str | None:

@@ -66,7 +66,7 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
     "part_told": lambda t: [words.part_told("left", t), words.part_told("right", t._replace(worn="front"))],
     "cut_these": lambda t: [words.cut_these(ROWS[4], END.cuts, t)],
     "end_line": lambda t: (words.end_line(STRANDS, end, "ready", t) for end in ends_of(STRANDS)),
-    "ends_offered": lambda t: [words.ends_offered(n, t) for n in (1, 8)],
+    "ends_offered": lambda t: [words.ends_offered(n, t, "e") for n in (1, 8)],
     "ends_offered_on_leaving": lambda t: [words.ends_offered_on_leaving(n, t) for n in (1, 8)],
     "ends_ready": lambda t: [words.ends_ready(n, t) for n in (1, 8)],
     "ends_title": lambda t: [words.ends_title("ready", 8, n, t) for n in (0, 3)],
