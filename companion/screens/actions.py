@@ -24,6 +24,11 @@ class Deed(NamedTuple):
     short: str = ""
     needs: type[Action] | None = None
 
+    @property
+    def key(self) -> str:
+        """The first of its keys, as it stands on the key line and in sentences."""
+        return key_words(self.keys[:1])
+
 
 DEEDS: tuple[Deed, ...] = (
     Deed("on", ("space", "enter", "pagedown"), "On", "This run is done (in row mode: this row).", "on", On),

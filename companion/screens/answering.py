@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Awaitable, Callable
-from typing import Any
+from typing import TYPE_CHECKING, Any, cast
 
 from textual.await_complete import AwaitComplete
 from textual.screen import Screen, ScreenResultType
+
+if TYPE_CHECKING:
+    from companion.screens.rowside import Rowside
 
 ASKING = "asking"
 """The workers that wait for a question's answer."""
@@ -16,6 +19,11 @@ class Answering(Screen[ScreenResultType]):
     """What all screens here are. ``lines--...``: the manners in which ``Lines`` are shown."""
 
     COMPONENT_CLASSES = {"lines--strong", "lines--quiet", "lines--now", "lines--done", "lines--alert"}
+
+    @property
+    def rowside(self) -> Rowside:
+        """The app; there is no other one."""
+        return cast("Rowside", self.app)
 
     def dismiss(self, result: ScreenResultType | None = None) -> AwaitComplete:
         """Leave with this answer. A screen that is left already, or lies below another one, stays as it is: left

@@ -7,20 +7,23 @@ from functools import partial
 from pathlib import Path
 from typing import Any, ClassVar
 
-from textual.app import App, SystemCommand
+from textual.app import SystemCommand
+from textual.command import CommandPalette
+from textual.driver import Driver
 from textual.screen import Screen
+from textual.worker import WorkerFailed
 
-from companion.knitting import words
-from companion.knitting.piece import Piece
 from companion.knitting.strands.limits import Carry
 from companion.problems import Problem
 from companion.progress import folders
 from companion.progress.knitting import Knitting
 from companion.progress.shelf import NoSuchPiece, Shelf
 from companion.screens import collecting
-from companion.screens.actions import with_keys
+from companion.screens.answering import Answering
 from companion.screens.knitting import KnittingScreen
+from companion.screens.rowside import Rowside
 from companion.screens.starting import Start, begin, open_plan, pieces_of, under, work_on, working_screen
+from companion.screens.terminal import forgiving, told_to_end
 from companion.settings import Settings, read
 
 First = Callable[["RowsideApp"], Awaitable[None]] | Knitting
@@ -30,7 +33,11 @@ STARTED = 1.0
 """Seconds after which the first screen is surely painted."""
 
 
-class RowsideApp(App[None]):
+class Palette(CommandPalette, Answering[None]):
+    """The command palette, left once as all screens are."""
+
+
+class RowsideApp(Rowside):
     """Shows what ``first`` opens, then ends. The working screen of a piece that is open already lies below all other
     screens, in place of an empty one that would be laid out and never seen; the piece is closed with the app."""
 
@@ -38,21 +45,22 @@ class RowsideApp(App[None]):
     TITLE = "Rowside"
 
     def __init__(self, first: First, settings: Settings | None = None, notice: str = "") -> None:
-        super().__init__()
-        self.settings = settings or Settings()
-        self.deeds, wrong = with_keys(self.settings.keys)
-        self.notice = " ".join([notice, *wrong]).strip()
+        super().__init__(settings, notice)
         self._first = first
+
+    def get_driver_class(self) -> type[Driver]:
+        """The usual one, and bytes that are no text end nothing."""
+        return forgiving(super().get_driver_class())
+
+    def _fatal_error(self) -> None:
+        """No traceback on the screen: whoever runs the app makes a report of what happened."""
+        self._close_messages_no_wait()
 
     def get_default_screen(self) -> Screen[Any]:
         """The screen below all others."""
         if isinstance(self._first, Knitting):
             return working_screen(self, self._first)
         return super().get_default_screen()
-
-    def terms_for(self, piece: Piece) -> words.Terms:
-        """Whose words a piece is told in."""
-        return self.settings.terms_for(piece)
 
     def on_mount(self) -> None:
         """Open what was asked for."""
@@ -71,24 +79,10 @@ class RowsideApp(App[None]):
         await first(self)
         self.exit()
 
-    def take_up(self, settings: Settings) -> None:
-        """Go on with other settings."""
-        self.settings = settings
-        self.theme = "textual-light" if settings.light == "light" else "textual-dark"
-
-    def settings_screen(self) -> Screen[None]:
-        """The settings, changed where they are taken up."""
-        from companion.screens.settings import SettingsScreen
-
-        return SettingsScreen(folders.settings_file(), self.settings, self.take_up)
-
-    def action_change_settings(self) -> None:
-        """Open the settings."""
-        self.push_screen(self.settings_screen())
-
-    def action_change_light(self) -> None:
-        """A light screen or a dark one."""
-        self.theme = "textual-light" if self.theme == "textual-dark" else "textual-dark"
+    def action_command_palette(self) -> None:
+        """Show the command palette, unless it is open."""
+        if not isinstance(self.screen, Palette):
+            self.push_screen(Palette(id="--command-palette"))
 
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
         """Every action of the working screen, by name."""
@@ -149,6 +143,10 @@ def basket() -> int:
 
 
 def _run(first: First, settings: Settings, problems: Sequence[Problem]) -> int:
+    """Run the app and return the exit code; whatever happened in it is raised."""
     app = RowsideApp(first, settings, f"Settings: {problems[0].what}" if problems else "")
-    app.run()
+    with told_to_end(app.exit):
+        app.run()
+    if (error := app._exception) is not None:
+        raise error.error if isinstance(error, WorkerFailed) else error
     return app.return_code or 0

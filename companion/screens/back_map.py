@@ -5,18 +5,12 @@ The ends hang on it where they lie; the route of the chosen one is drawn stitch 
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from functools import lru_cache
+from collections.abc import Mapping, Sequence, Set
 
-from rich.style import Style
-from textual.reactive import reactive
-
-from companion.knitting.cloth.colour import ink_on
-from companion.knitting.hands.ends import End
 from companion.knitting.hands.weaving import Cell, Weaving, backs_of
 from companion.progress.session import Session
-from companion.screens.chart import EMPTY, near_columns
-from companion.screens.lines import Bit, Line, Lines
+from companion.screens.chart import EMPTY, around, near_columns
+from companion.screens.lines import Bit, Line, Lines, inked
 
 END, CHOSEN, ROUTE = "○", "◉", "•"
 
@@ -24,15 +18,8 @@ END, CHOSEN, ROUTE = "○", "◉", "•"
 class BackMap(Lines):
     """Shows the surroundings of ``chosen``. ``hung``: where ends hang that are not woven in."""
 
-    chosen: reactive[Weaving | None] = reactive(None, repaint=False)
-
-    def __init__(self, *, id: str | None = None) -> None:
-        super().__init__(id=id)
-        self.hung: Mapping[Cell, End] = {}
-
-    def watch_chosen(self) -> None:
-        """Another end."""
-        self.redraw()
+    chosen: Weaving | None = None
+    hung: Set[Cell] = frozenset()
 
     def draw(self, width: int, height: int) -> list[Line]:
         """Lines from the upper row down to the lower one, each with the number of its row."""
@@ -45,8 +32,8 @@ class BackMap(Lines):
         across = min(session.piece.fabric.columns, max(1, (width - gutter) // columns))
         level, column = _middle([(fabric.level(row), at) for row, at in chosen.cells])
         top = max((fabric.level(row) for row in range(session.rows_done)), default=0) + 1
-        low = max(0, min(level - height // 2, top - height))
-        first = max(1, min(column - across // 2, session.piece.fabric.columns - across + 1))
+        low = around(level, height, 0, top - 1)
+        first = around(column, across, 1, session.piece.fabric.columns)
         route = {cell: at for at, cell in reversed(list(enumerate(chosen.cells)))}
         lines = []
         for at in range(low, min(low + height, top))[::-1]:
@@ -66,14 +53,9 @@ class BackMap(Lines):
         known = session.piece.yarn(yarn)
         at = route.get(cell)
         mark = CHOSEN if at == 0 else ROUTE if at is not None else END if cell in self.hung else known.symbol
-        return mark.center(columns), _ink(known.colour, at is not None)
+        return mark.center(columns), inked(known.colour, bold=at is not None, reverse=at is not None)
 
 
 def _middle(cells: Sequence[Cell]) -> Cell:
     rows, columns = [row for row, _ in cells], [column for _, column in cells]
     return (min(rows) + max(rows)) // 2, (min(columns) + max(columns)) // 2
-
-
-@lru_cache(maxsize=256)
-def _ink(colour: str, is_route: bool) -> Style:
-    return Style(color=ink_on(colour), bgcolor=colour, bold=is_route, reverse=is_route)

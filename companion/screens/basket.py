@@ -10,7 +10,6 @@ from pathlib import Path
 from typing import ClassVar
 
 from textual.binding import Binding, BindingType
-from textual.widgets import OptionList
 
 from companion.knitting import words
 from companion.problems import Problems
@@ -40,7 +39,7 @@ class BasketScreen(PickingScreen):
         Binding("n", "new_piece", "new piece"),
         Binding("l", "app.change_light", "light or dark"),
     ]
-    foot = "enter: open   n: new piece of this plan   l: light or dark   q: leave"
+    keys = "enter: open   n: new piece of this plan   l: light or dark   q: leave"
 
     def __init__(
         self, shelf: Shelf, folder: Path, demos: tuple[Path, ...], now: Callable[[], datetime] = utc_now
@@ -70,13 +69,11 @@ class BasketScreen(PickingScreen):
 
     def _hold_headings(self) -> None:
         """Headings cannot be chosen; the highlight starts on the first line that can."""
-        options = self.query_one(OptionList)
-        for index, item in enumerate(self._items):
-            if item.card is None and item.plan is None:
-                options.disable_option_at_index(index)
         choices = [i for i, item in enumerate(self._items) if item.card or item.plan]
-        if choices and options.highlighted not in choices:
-            options.highlighted = choices[0]
+        for index in set(range(len(self._items))).difference(choices):
+            self.options.disable_option_at_index(index)
+        if choices and self.options.highlighted not in choices:
+            self.options.highlighted = choices[0]
 
     def _tell(self, text: str) -> None:
         self.app.push_screen(Reading("Trouble", [text]))
@@ -91,32 +88,31 @@ class BasketScreen(PickingScreen):
         except (Refused, Trouble) as error:
             self._tell(str(error))
 
-    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+    def choose(self, at: int) -> None:
         """Open what was chosen."""
-        event.stop()
-        self.ask(partial(self._open, self._items[event.option_index], is_new=False))
+        self.ask(partial(self._open, self._items[at], is_new=False))
 
     def action_new_piece(self) -> None:
         """A new piece of the plan under the highlight."""
-        if self.picked is not None and self.picked < len(self._items):
-            self.ask(partial(self._open, self._items[self.picked], is_new=True))
+        if (at := self.options.highlighted) is not None:
+            self.ask(partial(self._open, self._items[at], is_new=True))
 
     async def _open(self, item: Item, is_new: bool) -> None:
         plan = item.plan or (Path(item.card.plan_path) if item.card else None)
         if is_new and plan is not None:
             try:
-                await work_on(self.app, self._shelf, begin(self._shelf, plan, start_of(self.app)))
+                await work_on(self.rowside, self._shelf, begin(self._shelf, plan, start_of(self.rowside)))
             except (Problems, Refused, Trouble) as error:
-                await tell(self.app, error)
+                await tell(self.rowside, error)
         elif item.card is not None:
             if item.card.state == "damaged":
                 await self._set_aside(item.card)
             elif item.card.state in CLOSED:
                 self._tell(item.card.trouble)
             else:
-                await open_piece(self.app, self._shelf, item.card.name)
+                await open_piece(self.rowside, self._shelf, item.card.name)
         elif plan is not None:
-            await open_plan(self.app, self._shelf, plan, start_of(self.app))
+            await open_plan(self.rowside, self._shelf, plan, start_of(self.rowside))
         self.fill()
 
 

@@ -11,15 +11,13 @@ from itertools import groupby
 
 from rich.style import Style
 from textual import events
-from textual.reactive import reactive
 
-from companion.knitting.cloth.colour import ink_on
 from companion.knitting.cloth.fabric import Gauge, Stitch
 from companion.knitting.cloth.outlines import span
 from companion.knitting.cloth.rows import Place
 from companion.knitting.piece import Piece
 from companion.progress.session import Session
-from companion.screens.lines import Bit, Line, Lines
+from companion.screens.lines import Bit, Line, Lines, inked
 
 EMPTY = "·"
 SEWN = "×"
@@ -35,6 +33,11 @@ def gutter(session: Session) -> int:
     return len(str(len(session.rows.fabric.levels))) + 1
 
 
+def around(at: int, room: int, first: int, last: int) -> int:
+    """The first of ``room`` rows or columns that are shown around one, of those from ``first`` to ``last``."""
+    return max(first, min(at - room // 2, last - room + 1))
+
+
 def near_columns(gauge: Gauge) -> int:
     """Columns of a stitch that is one line high; a cell of a terminal is taken as twice as high as wide."""
     return max(1, min(5, round(2 * gauge.stitch_cm / gauge.row_cm)))
@@ -47,30 +50,17 @@ class ChartPanel(Lines):
     and the rightmost column that the knitter scrolled to; None follows the needles.
     """
 
-    is_far: reactive[bool] = reactive(False, repaint=False)
-    is_held: reactive[bool] = reactive(False, repaint=False)
-    looked_at: reactive[tuple[int, int] | None] = reactive(None, repaint=False)
+    is_far = is_held = False
+    looked_at: tuple[int, int] | None = None
 
     def __init__(self, *, id: str | None = None) -> None:
         super().__init__(id=id)
         self._kept_for: Piece | None = None
         self._kept: dict[tuple[object, ...], Line] = {}
 
-    def watch_is_far(self) -> None:
-        """Another size of stitches."""
-        self.redraw()
-
-    def watch_is_held(self) -> None:
-        """The other way round."""
-        self.redraw()
-
-    def watch_looked_at(self) -> None:
-        """Scrolled."""
-        self.redraw()
-
     def watch_session(self) -> None:
         """A step: the chart comes back to the needles."""
-        self.set_reactive(ChartPanel.looked_at, None)
+        self.looked_at = None
         self.redraw()
 
     def on_mouse_scroll_up(self, event: events.MouseScrollUp) -> None:
@@ -92,6 +82,7 @@ class ChartPanel(Lines):
         low, right = self._corner(session, *shown)
         turned = self._is_turned(session, _place(session))
         self.looked_at = _inside(session, *shown, low + up, right - left if turned else right + left)
+        self.redraw()
 
     def draw(self, width: int, height: int) -> list[Line]:
         """Lines from the top of what is shown down to its bottom."""
@@ -184,12 +175,7 @@ def _cells(
     mark = (SEWN if stitch.sewn else yarn.symbol).center(columns)
     if is_now:
         mark = f"[{yarn.symbol}]" if columns >= 3 else f"{yarn.symbol}]"[:columns]
-    return mark * stitches, _ink(yarn.colour, is_done, is_now)
-
-
-@lru_cache(maxsize=256)
-def _ink(colour: str, is_done: bool, is_now: bool) -> Style:
-    return Style(color=ink_on(colour), bgcolor=colour, underline=is_done, bold=is_now, reverse=is_now)
+    return mark * stitches, inked(yarn.colour, underline=is_done, bold=is_now, reverse=is_now)
 
 
 @lru_cache(maxsize=1024)

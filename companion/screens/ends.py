@@ -5,15 +5,13 @@ from __future__ import annotations
 from typing import ClassVar
 
 from textual.binding import Binding, BindingType
-from textual.widgets import OptionList, Static
 
 from companion.knitting import words
 from companion.knitting.hands.ends import End, EndState
-from companion.progress.actions import Refused, Unweave, Weave
+from companion.progress.actions import Unweave, Weave
 from companion.progress.ends import all_ends, how_woven, ready_ends
 from companion.progress.knitting import Knitting
 from companion.progress.repairs import closes
-from companion.progress.trouble import Trouble
 from companion.screens.asking import safe
 from companion.screens.back_map import BackMap
 from companion.screens.picking import PicturedScreen
@@ -38,71 +36,61 @@ class EndsScreen(PicturedScreen):
     where it has no room beside the list."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("space", "mark", "woven or not", priority=True),
         Binding("f", "filter", "filter"),
         Binding("m", "map", "map of the back"),
     ]
-    foot = "space: woven in, or not   f: filter   m: map of the back   escape: back"
+    keys = "space: woven in, or not   f: filter   m: map of the back   escape: back"
 
     def __init__(self, knitting: Knitting, terms: words.Terms, shows_by: float, only_ready: bool = False) -> None:
-        super().__init__()
+        self._back = BackMap(id="back")
+        super().__init__(self._back)
         self._knitting = knitting
         self._terms = terms
         self._shows_by = shows_by
         self._filter = 1 if only_ready else 0
         self._is_map = False
-        self._said = ""
-        self._shown: list[tuple[End, EndState]] = []
-
-    def picture(self) -> BackMap:
-        """The wrong side, as it is seen when the work is turned over."""
-        made = BackMap(id="back")
-        made.session = self._knitting.session
-        return made
+        self._listed: list[tuple[End, EndState]] = []
 
     def give_room(self) -> None:
         """The map beside the list where there is room, in its place where it is asked for."""
         is_wide = self.size.width >= WIDE
         self.set_class(self.size.height < LOW, "-low")
-        self.query_one("#told").display = is_wide or not self._is_map
-        self.query_one("#back").display = is_wide or self._is_map
+        self.query("#told").set(display=is_wide or not self._is_map)
+        self._back.display = is_wide or self._is_map
 
     def fill(self) -> None:
         """The ends that the filter lets through, as they lie: row by row, and from the left of the wrong side."""
         session = self._knitting.session
         name, states = FILTERS[self._filter]
-        shown = [(end, state) for end, state in all_ends(session) if state in states]
-        self._shown = sorted(shown, key=lambda one: how_woven(session, one[0]).cells[0])
-        title = self._said or words.ends_title(
-            name, len(self._shown), ready_ends(session), self._terms, left=session.ends_left
-        )
-        self.put(title, [words.end_line(session.strands, end, state, self._terms) for end, state in self._shown])
-        hung = {how_woven(session, end).cells[0]: end for end, state in all_ends(session) if state in _HUNG}
-        back = self.query_one(BackMap)
-        back.hung, back.session = hung, session
+        ends = all_ends(session)
+        listed = [(end, state) for end, state in ends if state in states]
+        self._listed = sorted(listed, key=lambda one: how_woven(session, one[0]).cells[0])
+        ready, left = ready_ends(session), session.ends_left
+        title = words.ends_title(name, len(self._listed), ready, self._terms, left=left)
+        self.put(title, [words.end_line(session.strands, end, state, self._terms) for end, state in self._listed])
+        self._back.hung = {how_woven(session, end).cells[0] for end, state in ends if state in _HUNG}
+        self._back.session = session
         self.tell()
 
     def tell(self) -> None:
         """How this one is done, and where it lies."""
-        at = self.picked
+        at, session = self.options.highlighted, self._knitting.session
         told: list[str] = []
-        back = self.query_one(BackMap)
-        if at is None or at >= len(self._shown):
-            back.chosen = None
-        else:
-            back.chosen = how_woven(self._knitting.session, self._shown[at][0])
-            session, end = self._knitting.session, self._shown[at][0]
+        self._back.chosen = None
+        if at is not None and at < len(self._listed):
+            end = self._listed[at][0]
+            self._back.chosen = weaving = how_woven(session, end)
             holes = [words.close_hole(session.rows, hole) for hole, tail in closes(session).items() if tail == end]
-            told = [words.TURNED_OVER, *holes, *words.how_to_weave(back.chosen, self._terms, self._shows_by)]
-            if self.size.height < LOW:
-                told = [" ".join(told[1:])]  # that the work is turned over is the same for every end
-        back.redraw()
-        self.query_one("#how", Static).update(safe("\n".join(told)))
+            told = [*holes, *words.how_to_weave(weaving, self._terms, self._shows_by)]
+            # That the work is turned over is the same for every end: on few lines it gives way.
+            told = [" ".join(told)] if self.size.height < LOW else [words.TURNED_OVER, *told]
+        self._back.redraw()
+        self.how.update(safe("\n".join(told)))
 
     def action_filter(self) -> None:
         """The next filter."""
         self._filter = (self._filter + 1) % len(FILTERS)
-        self._said = ""
+        self.said = ""
         self.fill()
 
     def action_map(self) -> None:
@@ -110,21 +98,10 @@ class EndsScreen(PicturedScreen):
         self._is_map = not self._is_map
         self.give_room()
 
-    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
-        """Enter or a click on an end."""
-        event.stop()
-        self.action_mark()
-
-    def action_mark(self) -> None:
-        """Mark or unmark the end under the highlight; saved before it is shown."""
-        if self.picked is None or self.picked >= len(self._shown):
-            return
-        end, state = self._shown[self.picked]
-        self._said = ""
-        try:
-            self._knitting.do(Unweave(end) if state == "woven" else Weave(end))
-        except (Refused, Trouble) as reason:
-            self._said = str(reason)
+    def choose(self, at: int) -> None:
+        """Mark an end as woven in, or not; saved before it is shown."""
+        end, state = self._listed[at]
+        self.try_to(lambda: self._knitting.do(Unweave(end) if state == "woven" else Weave(end)))
         self.fill()
 
 

@@ -30,18 +30,18 @@ def fitted(
     return plan
 
 
-def heights(plan: Arrangement, *, is_row_mode: bool) -> dict[str, int]:
+def heights(plan: Arrangement, *, is_row_mode: bool) -> dict[str | None, int]:
     """The lines of every part of the working screen."""
     return {
-        "#now": 0 if is_row_mode else plan.now,
-        "#whole": plan.row,
-        "#runs": plan.runs,
-        "#end": plan.end,
-        "#chart": plan.chart,
-        "#hanging": plan.strands,
+        "now": 0 if is_row_mode else plan.now,
+        "whole": plan.row,
+        "runs": plan.runs,
+        "end": plan.end,
+        "chart": plan.chart,
+        "hanging": plan.strands,
     }
 
 
-def chart_alone(height: int) -> dict[str, int]:
+def chart_alone(height: int) -> dict[str | None, int]:
     """The lines of every part where the chart has all that are free."""
-    return {"#now": 0, "#whole": 0, "#runs": 0, "#end": 0, "#chart": height - HEAD - KEYS, "#hanging": 0}
+    return {"now": 0, "whole": 0, "runs": 0, "end": 0, "chart": height - HEAD - KEYS, "hanging": 0}

@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from rich.cells import cell_len
-from textual.reactive import reactive
 
 from companion.knitting import words
 from companion.knitting.piece import Piece
@@ -16,9 +15,12 @@ from companion.screens.lines import Line, Lines, cells
 
 
 class HeadLine(Lines):
-    """Row, side and arrow always; ready ends, how high it is and the piece's title where there is room."""
+    """Row, side and arrow always; ready ends, how high it is and the piece's title where there is room.
 
-    is_look_only: reactive[bool] = reactive(False, repaint=False)
+    ``is_held``: the chart shows wrong-side rows as they are held, so the arrow goes the other way in them.
+    """
+
+    is_look_only = is_held = False
     _heights: tuple[Piece | None, Sequence[Fraction]] = (None, ())
     _highest = Fraction(0)
 
@@ -30,7 +32,8 @@ class HeadLine(Lines):
         at = session.at.row
         row = session.rows[at]
         number = (f" {words.row_of(row, session.rows.in_part(at))} ", "strong")
-        arrow = "◀──" if row.toward == "left" else "──▶"
+        is_turned = self.is_held and row.side == "WS"
+        arrow = "◀──" if (row.toward == "left") != is_turned else "──▶"
         line: Line = [number, (f" {row.side} ", "strong"), (f"{arrow} ", "strong")]
         ready = ready_ends(session)
         if self.is_look_only:

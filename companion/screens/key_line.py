@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from rich.cells import cell_len
-from textual.reactive import reactive
 
 from companion.progress.deciding import allowed
 from companion.screens.actions import DEEDS, Deed, key_words
@@ -15,29 +14,25 @@ from companion.screens.lines import Line, Lines, wrapped
 class KeyLine(Lines):
     """As many keys as fit, in the table's order; keys and help are always among them."""
 
-    deeds: reactive[tuple[Deed, ...]] = reactive(DEEDS, repaint=False)
-
-    def watch_deeds(self) -> None:
-        """Other keys."""
-        self.redraw()
+    deeds: Sequence[Deed] = DEEDS
 
     def draw(self, width: int, height: int) -> list[Line]:
         """One line."""
         possible = allowed(self.session) if self.session else frozenset()
         shown = [deed for deed in self.deeds if deed.short and (deed.needs is None or deed.needs in possible)]
         must = [deed for deed in shown if deed.name in ("help", "quit")]
-        free = width - sum(_width(deed.keys[0], deed.short) for deed in must)
+        free = width - sum(_width(deed) for deed in must)
         line: Line = []
         for deed in shown:
-            needed = 0 if deed in must else _width(deed.keys[0], deed.short)
+            needed = 0 if deed in must else _width(deed)
             if needed <= free:
                 free -= needed
-                line += [(f" {key_words(deed.keys[:1])} ", "now"), (f"{deed.short} ", "quiet")]
+                line += [(f" {deed.key} ", "now"), (f"{deed.short} ", "quiet")]
         return [line]
 
 
-def _width(key: str, short: str) -> int:
-    return cell_len(f" {key_words((key,))} {short} ")
+def _width(deed: Deed) -> int:
+    return cell_len(f" {deed.key} {deed.short} ")
 
 
 def key_lines(width: int, deeds: Sequence[Deed] = DEEDS) -> list[str]:

@@ -56,7 +56,6 @@ from companion.screens.resting import Resting
 from companion.screens.row_end import RowEndPanel
 from companion.screens.row_panel import RowPanel
 from companion.screens.row_strip import RowStrip
-from companion.settings import Settings
 
 Doing = Callable[[], Awaitable[None]]
 
@@ -68,48 +67,43 @@ class KnittingScreen(Answering[None]):
         Binding(",".join(deed.keys), f"deed('{deed.name}')", deed.title, id=deed.name, show=False) for deed in DEEDS
     ]
     session: reactive[Session | None] = reactive(None, repaint=False)
-    is_row_mode: reactive[bool] = reactive(False, repaint=False)
-    is_chart_large: reactive[bool] = reactive(False, repaint=False)
     notice: reactive[str] = reactive("", repaint=False)
 
     def __init__(
-        self,
-        knitting: Knitting,
-        terms: words.Terms = words.US,
-        notice: str = "",
-        deeds: Sequence[Deed] = DEEDS,
+        self, knitting: Knitting, terms: words.Terms = words.US, notice: str = "", deeds: Sequence[Deed] = DEEDS
     ) -> None:
         super().__init__()
-        self._deeds_told = tuple(deeds)
         self._knitting = knitting
         self._terms = terms
         self._waiting: asyncio.Queue[str] = asyncio.Queue()
-        self._is_offered = False
+        self._is_offered = self._is_row_mode = self._is_chart_large = False
         self._resting = Resting(time.monotonic)
         self._arranged_for: tuple[Session | None, tuple[object, ...]] = (None, ())
         self._arrangement: tuple[Arrangement, tuple[object, ...]] | None = None
+        self._head, self._now, self._whole = HeadLine(id="head"), NowPanel(id="now"), RowPanel(id="whole")
+        self._end, self._chart, self._keys = RowEndPanel(id="end"), ChartPanel(id="chart"), KeyLine(id="keys")
+        self._work, self._main = Container(id="work"), Vertical(id="main")
+        self._head.is_look_only = knitting.is_look_only
+        self._keys.deeds = deeds
+        self._doing = self._deeds()
         self.set_reactive(KnittingScreen.session, knitting.session)
         self.set_reactive(KnittingScreen.notice, notice)
 
     def compose(self) -> ComposeResult:
         """All parts; how much room each gets is set by the size of the screen."""
-        with Container(id="work"):
-            with Vertical(id="main"):
-                yield HeadLine(id="head").data_bind(KnittingScreen.session)
-                yield NowPanel(id="now").data_bind(KnittingScreen.session)
-                yield RowPanel(id="whole").data_bind(KnittingScreen.session)
-                yield RowStrip(id="runs").data_bind(KnittingScreen.session)
-                yield RowEndPanel(id="end").data_bind(KnittingScreen.session, KnittingScreen.notice)
+        with self._work:
+            with self._main:
+                for part in (self._head, self._now, self._whole, RowStrip(id="runs")):
+                    yield part.data_bind(KnittingScreen.session)
+                yield self._end.data_bind(KnittingScreen.session, KnittingScreen.notice)
             with Vertical(id="beside"):
-                yield ChartPanel(id="chart").data_bind(KnittingScreen.session)
+                yield self._chart.data_bind(KnittingScreen.session)
                 yield HangingPanel(id="hanging").data_bind(KnittingScreen.session)
-        yield KeyLine(id="keys").data_bind(KnittingScreen.session)
+        yield self._keys.data_bind(KnittingScreen.session)
 
     def on_mount(self) -> None:
         """Take the keys one by one."""
         self._speak(self._terms)
-        self.query_one(KeyLine).deeds = self._deeds_told
-        self.query_one(HeadLine).is_look_only = self._knitting.is_look_only
         self._trap_as_set()
         self._arrange()
         self.run_worker(self._take_turns(), exclusive=True, group="turns")
@@ -121,37 +115,29 @@ class KnittingScreen(Answering[None]):
     def _arrange(self) -> None:
         """Give every part its lines, unless nothing that they depend on has changed."""
         width, height = self.size
-        ways = (width, height, self.is_row_mode, self.is_chart_large, self.notice)
+        ways = (width, height, self._is_row_mode, self._is_chart_large, self.notice)
         session, ways_before = self._arranged_for
         if self.session is None or not width or (self.session is session and ways == ways_before):
             return
         self._arranged_for = self.session, ways
         plan = fitted(
-            self.session, width, height, self._terms, is_row_mode=self.is_row_mode, notice=self.notice
+            self.session, width, height, self._terms, is_row_mode=self._is_row_mode, notice=self.notice
         )
         if self._arrangement == (plan, ways[:-1]):
             return
         self._arrangement = plan, ways[:-1]
-        is_wide = plan.is_wide and not self.is_chart_large
-        self.query_one("#work").set_class(is_wide, "-wide")
-        self.query_one("#main").styles.width = main_width(width, height) if is_wide else width
-        now = self.query_one(NowPanel)
-        now.scale, now.name_lines = plan.scale, plan.name
-        self.query_one(RowPanel).set_class(plan.is_wide and not self.is_row_mode, "-list")
-        shown = chart_alone(height) if self.is_chart_large else heights(plan, is_row_mode=self.is_row_mode)
-        for part, lines in shown.items():
-            widget = self.query_one(part)
-            if widget.styles.height is None or widget.size.height != lines or widget.display != (lines > 0):
-                widget.styles.height = lines
-                widget.display = lines > 0
-
-    def watch_is_row_mode(self) -> None:
-        """Runs or rows."""
-        self._arrange()
-
-    def watch_is_chart_large(self) -> None:
-        """The chart alone, or everything."""
-        self._arrange()
+        is_wide = plan.is_wide and not self._is_chart_large
+        self._work.set_class(is_wide, "-wide")
+        self._main.styles.width = main_width(width, height) if is_wide else width
+        self._now.scale, self._now.name_lines = plan.scale, plan.name
+        self._now.redraw()
+        self._whole.set_class(plan.is_wide and not self._is_row_mode, "-list")
+        shown = chart_alone(height) if self._is_chart_large else heights(plan, is_row_mode=self._is_row_mode)
+        for part in self.query(Lines):
+            lines = shown.get(part.id, 1)
+            if part.styles.height is None or part.size.height != lines or part.display != (lines > 0):
+                part.styles.height = lines
+                part.display = lines > 0
 
     def watch_notice(self) -> None:
         """Something to say needs room, and gives it back."""
@@ -165,6 +151,11 @@ class KnittingScreen(Answering[None]):
         """A key was pressed: it takes its turn."""
         self._waiting.put_nowait(name)
 
+    def on_screen_suspend(self) -> None:
+        """Another screen is opened: keys that came before it was there were meant for it, and do nothing here."""
+        while not self._waiting.empty():
+            self._waiting.get_nowait()
+
     async def _take_turns(self) -> None:
         """One key after the other, each painted before the next.
 
@@ -175,20 +166,18 @@ class KnittingScreen(Answering[None]):
             await part.wait_for_refresh()
         while True:
             name = await self._waiting.get()
-            await self._deeds()[name]()
+            await self._doing[name]()
             painted = asyncio.Event()
             self.call_after_refresh(painted.set)
             await painted.wait()
 
     def _deeds(self) -> dict[str, Doing]:
         """What each deed of the table does here."""
-        chart = self.query_one(ChartPanel)
-        page = max(1, chart.size.height // 2)
         return {
             "on": self._on,
             "back": lambda: self._do(Back()),
             "row": lambda: self._do(WholeRow()),
-            "mode": lambda: self._show("is_row_mode"),
+            "mode": self._change_mode,
             "unpick": lambda: self._do(Unpick()),
             "rip": self._rip_back,
             "at": self._at_row,
@@ -199,16 +188,16 @@ class KnittingScreen(Answering[None]):
             "sew": self._sew,
             "strands": self._strands,
             "techniques": self._techniques,
-            "chart": lambda: self._show("is_chart_large"),
-            "zoom": lambda: self._look(lambda: setattr(chart, "is_far", not chart.is_far)),
-            "held": lambda: self._look(lambda: setattr(chart, "is_held", not chart.is_held)),
-            "scroll_up": lambda: self._look(lambda: chart.scroll_by(0, page)),
-            "scroll_down": lambda: self._look(lambda: chart.scroll_by(0, -page)),
-            "scroll_left": lambda: self._look(lambda: chart.scroll_by(8, 0)),
-            "scroll_right": lambda: self._look(lambda: chart.scroll_by(-8, 0)),
-            "follow": lambda: self._look(lambda: setattr(chart, "looked_at", None)),
+            "chart": self._change_chart,
+            "zoom": self._zoom,
+            "held": self._turn_chart,
+            "scroll_up": lambda: self._scroll(0, 1),
+            "scroll_down": lambda: self._scroll(0, -1),
+            "scroll_left": lambda: self._scroll(8, 0),
+            "scroll_right": lambda: self._scroll(-8, 0),
+            "follow": self._follow,
             "settings": self._settings,
-            "light": lambda: self._look(self.app.action_change_light),  # type: ignore[attr-defined]
+            "light": self._change_light,
             "help": self._help,
             "quit": self._quit,
         }
@@ -225,9 +214,10 @@ class KnittingScreen(Answering[None]):
         session = self._knitting.session
         self._is_offered = False
         if not notice and session.act is None and isinstance(action, On | WholeRow):
-            notice = offers.at_the_turn(session, self._settings_now(), self._terms)
+            key = next(deed.key for deed in self._keys.deeds if deed.name == "ends")
+            notice = offers.at_the_turn(session, self.rowside.settings, self._terms, key)
             self._is_offered = bool(notice)
-        if self._resting.is_due(self._settings_now().break_after, is_at_turn=session.is_at_turn):
+        if self._resting.is_due(self.rowside.settings.break_after, is_at_turn=session.is_at_turn):
             notice = f"{notice} {words.BREAK}".strip()
         self.notice = notice
         self.session = session
@@ -241,13 +231,34 @@ class KnittingScreen(Answering[None]):
         elif session.is_bound_off and (step := next_step(session)):
             await (self._sew() if step.step == "sew" else self._ends())
         else:
-            await self._do(WholeRow() if self.is_row_mode else On())
+            await self._do(WholeRow() if self._is_row_mode else On())
 
-    async def _show(self, what: str) -> None:
-        setattr(self, what, not getattr(self, what))
+    async def _change_mode(self) -> None:
+        self._is_row_mode = not self._is_row_mode
+        self._arrange()
 
-    async def _look(self, change: Callable[[], None]) -> None:
-        change()
+    async def _change_chart(self) -> None:
+        self._is_chart_large = not self._is_chart_large
+        self._arrange()
+
+    async def _change_light(self) -> None:
+        self.rowside.action_change_light()
+
+    async def _zoom(self) -> None:
+        self._chart.is_far = not self._chart.is_far
+        self._chart.redraw()
+
+    async def _turn_chart(self) -> None:
+        self._chart.is_held = self._head.is_held = not self._chart.is_held
+        self._chart.redraw()
+        self._head.redraw()
+
+    async def _scroll(self, left: int, pages: int) -> None:
+        self._chart.scroll_by(left, pages * max(1, self._chart.size.height // 2))
+
+    async def _follow(self) -> None:
+        self._chart.looked_at = None
+        self._chart.redraw()
 
     async def _open(self, screen: Screen[None]) -> None:
         await self.app.push_screen_wait(screen)
@@ -257,7 +268,7 @@ class KnittingScreen(Answering[None]):
         from companion.screens.ends import EndsScreen
 
         only_ready = only_ready or self._is_offered
-        await self._open(EndsScreen(self._knitting, self._terms, self._settings_now().shows_by, only_ready))
+        await self._open(EndsScreen(self._knitting, self._terms, self.rowside.settings.shows_by, only_ready))
 
     async def _sew(self) -> None:
         from companion.screens.sewing import SewingScreen
@@ -280,7 +291,7 @@ class KnittingScreen(Answering[None]):
 
     def _trap_as_set(self) -> None:
         """Tails are laid in, or not, as the settings have it."""
-        is_on = self._settings_now().tails == "trap"
+        is_on = self.rowside.settings.tails == "trap"
         if self._knitting.is_look_only or is_on == self._knitting.session.is_trapping:
             return
         try:
@@ -288,13 +299,10 @@ class KnittingScreen(Answering[None]):
         except Trouble as reason:
             self.notice = str(reason)
 
-    def _settings_now(self) -> Settings:
-        return getattr(self.app, "settings", Settings())
-
     async def _settings(self) -> None:
-        await self._open(self.app.settings_screen())  # type: ignore[attr-defined]
+        await self._open(self.rowside.settings_screen())
         self._trap_as_set()
-        self._speak(self.app.terms_for(self._knitting.session.piece))  # type: ignore[attr-defined]
+        self._speak(self.rowside.terms_for(self._knitting.session.piece))
 
     def _speak(self, terms: words.Terms) -> None:
         """Say everything in these terms."""
@@ -371,7 +379,7 @@ class KnittingScreen(Answering[None]):
     async def _help(self) -> None:
         from companion.screens.asking import Reading
 
-        lines = key_lines(Reading.room(self.size.width), self._deeds_told)
+        lines = key_lines(Reading.room(self.size.width), self._keys.deeds)
         await self.app.push_screen_wait(Reading("Keys", [*lines, "", *words.CAUTION]))
 
     async def _quit(self) -> None:
@@ -385,7 +393,7 @@ class KnittingScreen(Answering[None]):
             told = [words.best_stop(row, left, following), "Everything is saved. Stop here?"]
             if not await self.app.push_screen_wait(AskYes(told, "stop here", "go on")):
                 return
-        offered = offers.on_leaving(session, self._settings_now(), self._terms)
+        offered = offers.on_leaving(session, self.rowside.settings, self._terms)
         if offered and not self._knitting.is_look_only:
             wants_to_see: bool = await self.app.push_screen_wait(AskYes([offered], "show them", "stop here"))
             if wants_to_see:

@@ -16,6 +16,7 @@ from textual.reactive import reactive
 from textual.strip import Strip
 from textual.widget import Widget
 
+from companion.knitting.cloth.colour import ink_on
 from companion.knitting.words import US, Terms
 from companion.problems import plain
 from companion.progress.session import Session
@@ -27,11 +28,14 @@ Line = list[Bit]
 
 
 class Lines(Widget):
-    """Shows the lines that ``draw`` makes of the session. Repaints only those that changed."""
+    """Shows the lines that ``draw`` makes of the session. Repaints only those that changed.
+
+    Whoever sets anything else that ``draw`` reads calls ``redraw``.
+    """
 
     ALLOW_SELECT = False
     session: reactive[Session | None] = reactive(None, repaint=False)
-    terms: reactive[Terms] = reactive(US, repaint=False)
+    terms: Terms = US
 
     def __init__(self, *, id: str | None = None) -> None:
         super().__init__(id=id)
@@ -113,6 +117,14 @@ class Lines(Widget):
         if y < len(self._strips):
             return self._strips[y]
         return Strip.blank(self.size.width, self._style(""))
+
+
+@lru_cache(maxsize=512)
+def inked(
+    colour: str, *, bold: bool | None = None, underline: bool | None = None, reverse: bool | None = None
+) -> Style:
+    """A yarn's colour with readable ink on it."""
+    return Style(color=ink_on(colour), bgcolor=colour, bold=bold, underline=underline, reverse=reverse)
 
 
 def cells(line: Line) -> int:

@@ -2,41 +2,28 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
 from typing import ClassVar
 
-from rich.style import Style
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.reactive import reactive
-from textual.widgets import Static
 
 from companion.knitting import words
-from companion.knitting.cloth.colour import ink_on
 from companion.knitting.cloth.fabric import Stitch, cells_across
 from companion.progress.repairs import is_worked
 from companion.progress.session import Session
 from companion.screens.answering import Answering
-from companion.screens.asking import STYLES, safe
-from companion.screens.chart import EMPTY, near_columns
-from companion.screens.lines import Bit, Line, Lines
+from companion.screens.asking import STYLES, shown
+from companion.screens.chart import EMPTY, around, near_columns
+from companion.screens.lines import Bit, Line, Lines, inked
 
 MARK = "!"
 
 
 class MarkedChart(Lines):
-    """The worked rows as the right side looks, around ``at`` (row from 0, column from 1)."""
+    """The worked rows as the right side looks, around ``at`` (row from 0, column from 1); ``marked`` are columns."""
 
-    at: reactive[tuple[int, int]] = reactive((0, 1), repaint=False)
-    marked: reactive[frozenset[int]] = reactive(frozenset(), repaint=False)
-
-    def watch_at(self) -> None:
-        """Moved."""
-        self.redraw()
-
-    def watch_marked(self) -> None:
-        """Marked."""
-        self.redraw()
+    at = (0, 1)
+    marked: frozenset[int] = frozenset()
 
     def draw(self, width: int, height: int) -> list[Line]:
         """Rows from the top down, each with its number on the right."""
@@ -49,8 +36,8 @@ class MarkedChart(Lines):
         gutter = len(str(len(fabric.levels))) + 1
         across = min(session.piece.fabric.columns, max(1, (width - gutter) // columns))
         top = max(fabric.level(index) for index in range(session.row + 1)) + 1
-        low = max(0, min(fabric.level(row) - height // 2, top - height))
-        first = max(1, min(column - across // 2, session.piece.fabric.columns - across + 1))
+        low = around(fabric.level(row), height, 0, top - 1)
+        first = around(column, across, 1, session.piece.fabric.columns)
         lines = []
         for level in range(low, min(low + height, top))[::-1]:
             stitches = cells_across(fabric, level)
@@ -68,12 +55,7 @@ class MarkedChart(Lines):
         yarn = session.piece.yarn(stitch.yarn)
         mark = MARK if row == self.at[0] and column in self.marked else yarn.symbol
         is_at = (row, column) == self.at
-        return f"[{mark}]" if is_at else mark, _ink(yarn.colour, is_at)
-
-
-@lru_cache(maxsize=256)
-def _ink(colour: str, is_at: bool) -> Style:
-    return Style(color=ink_on(colour), bgcolor=colour, bold=is_at, reverse=is_at)
+        return f"[{mark}]" if is_at else mark, inked(yarn.colour, bold=is_at, reverse=is_at)
 
 
 class MarkingScreen(Answering[tuple[int, tuple[int, ...]] | None]):
@@ -94,40 +76,36 @@ class MarkingScreen(Answering[tuple[int, tuple[int, ...]] | None]):
 
     def __init__(self, session: Session, terms: words.Terms) -> None:
         super().__init__()
-        self._session, self._terms = session, terms
+        self._session = session
+        self._chart = MarkedChart(id="marking")
+        self._chart.session, self._chart.terms = session, terms
+        if (place := session.last_place) is not None:
+            self._chart.at = (place.row, session.rows.segment(place).last)
 
     def compose(self) -> ComposeResult:
-        """What to do, the chart, the keys."""
-        yield Static(safe(words.MARK_WRONG), id="title", markup=False, classes="strong")
-        yield MarkedChart(id="marking")
-        told = "arrows: move   space: wrong, or not   enter: that is all   escape: leave it"
-        yield Static(safe(told), id="foot", markup=False, classes="quiet")
-
-    def on_mount(self) -> None:
-        """The cursor on the stitch worked last."""
-        chart, session = self.query_one(MarkedChart), self._session
-        chart.terms, chart.session = self._terms, session
-        place = session.last_place
-        if place is not None:
-            chart.at = (place.row, session.rows.segment(place).last)
+        """What to do, the chart with the cursor on the stitch worked last, the keys."""
+        yield shown(words.MARK_WRONG, "strong", id="title")
+        yield self._chart
+        yield shown("arrows: move   space: wrong, or not   enter: that is all   escape: leave it", "quiet", id="foot")
 
     def action_move(self, up: int, left: int) -> None:
         """To another stitch that is worked; marks are of one row."""
-        chart, session = self.query_one(MarkedChart), self._session
+        chart, session = self._chart, self._session
         row = self._moved(up)
         column = max(1, min(chart.at[1] + left, session.piece.fabric.columns))
-        if row == chart.at[0] and not is_worked(session, row, column):
-            return
         if not is_worked(session, row, column):
+            if row == chart.at[0]:
+                return
             worked = [c for c in range(1, session.piece.fabric.columns + 1) if is_worked(session, row, c)]
             column = min(worked, key=lambda c: abs(c - column))
         if row != chart.at[0]:
             chart.marked = frozenset()
         chart.at = (row, column)
+        chart.redraw()
 
     def _moved(self, up: int) -> int:
         """The row so many rows up, or with a minus down, as far as there is one that is begun."""
-        session, (row, column) = self._session, self.query_one(MarkedChart).at
+        session, (row, column) = self._session, self._chart.at
         fabric = session.rows.fabric
         for _ in range(abs(up)):
             beyond = fabric.above(row, column) if up > 0 else fabric.below(row)
@@ -138,10 +116,10 @@ class MarkingScreen(Answering[tuple[int, tuple[int, ...]] | None]):
 
     def action_mark(self) -> None:
         """This stitch is wrong, or is not."""
-        chart = self.query_one(MarkedChart)
-        chart.marked = chart.marked ^ {chart.at[1]}
+        self._chart.marked ^= {self._chart.at[1]}
+        self._chart.redraw()
 
     def action_done(self) -> None:
         """Those marked, or the one under the cursor."""
-        chart = self.query_one(MarkedChart)
-        self.dismiss((chart.at[0], tuple(sorted(chart.marked or {chart.at[1]}))))
+        row, column = self._chart.at
+        self.dismiss((row, tuple(sorted(self._chart.marked or {column}))))

@@ -16,7 +16,6 @@ from companion.knitting.hands.mistakes import (
     sewing_over,
     to_sew_over,
 )
-from companion.knitting.strands.strands import hanging
 from companion.progress import mishaps, repairs
 from companion.progress.actions import Action, EndLength, GoOn, JoinNew, Mend, MissCross
 from companion.progress.session import Session
@@ -117,7 +116,8 @@ async def _which(app: App[None], session: Session, place: Place, terms: words.Te
     others = mishaps.others(session, place)
     if len(others) == 1:
         return GoOn(place, others[0])
-    last = hanging(session.past)
-    lines = [words.hangs_from(session.strands, last[strand], terms) for strand in others]
+    strands = session.strands
+    last = (strands.latest(strand, place) for strand in others)
+    lines = [words.hangs_from(strands, hung, terms) for hung in last if hung]
     at = await app.push_screen_wait(Choose([words.WHICH_STRAND], lines))
     return None if at is None else GoOn(place, others[at])

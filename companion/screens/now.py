@@ -6,21 +6,18 @@ Nothing of it is ever cut off: what has no room beside the figures is told below
 from __future__ import annotations
 
 from collections.abc import Sequence
-from functools import lru_cache
 
 from rich.cells import cell_len
 from rich.style import Style
-from textual.reactive import reactive
 
 from companion.knitting import words
-from companion.knitting.cloth.colour import ink_on
 from companion.knitting.cloth.fabric import Yarn
 from companion.knitting.hands.runs import RunSteps, run_steps
 from companion.problems import plain, shorten
 from companion.progress.finishing import next_step
 from companion.progress.session import Session
 from companion.screens.figures import LARGE, MIDDLE, PLAIN, SMALL, Scale, can_draw, drawn
-from companion.screens.lines import Line, Lines, paragraphs
+from companion.screens.lines import Line, Lines, inked, paragraphs
 
 GAP = "   "
 MARK = 6
@@ -29,10 +26,9 @@ MARK = 6
 LAST = f" · {words.LAST_OF_STRAND}"
 
 
-@lru_cache(maxsize=256)
 def swatch(yarn: Yarn) -> Style:
-    """The yarn's colour with readable ink on it."""
-    return Style(color=ink_on(yarn.colour), bgcolor=yarn.colour, bold=True)
+    """How the yarn's symbol is shown."""
+    return inked(yarn.colour, bold=True)
 
 
 def marked(yarn: Yarn) -> Line:
@@ -44,16 +40,8 @@ def marked(yarn: Yarn) -> Line:
 class NowPanel(Lines):
     """Count in very large figures, yarn, symbol and swatch, knits and purls, what is left, and the change."""
 
-    scale: reactive[Scale] = reactive(SMALL, repaint=False)
-    name_lines: reactive[int] = reactive(0, repaint=False)
-
-    def watch_scale(self) -> None:
-        """Another size of figures: draw again."""
-        self.redraw()
-
-    def watch_name_lines(self) -> None:
-        """Another place for the name: draw again."""
-        self.redraw()
+    scale = SMALL
+    name_lines = 0
 
     def draw(self, width: int, height: int) -> list[Line]:
         """Figures on top, the change below them."""

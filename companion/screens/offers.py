@@ -9,12 +9,13 @@ from companion.progress.session import Session
 from companion.settings import Settings
 
 
-def at_the_turn(session: Session, settings: Settings, terms: words.Terms) -> str:
-    """What is said at a turn after a right-side row when enough ends are ready; "" otherwise. To knit on declines."""
+def at_the_turn(session: Session, settings: Settings, terms: words.Terms, key: str) -> str:
+    """What is said at a turn after a right-side row when enough ends are ready; "" otherwise. To knit on declines;
+    ``key`` shows them."""
     if not settings.offer_at or not session.is_at_turn or turn_tip(session.rows, session.row) != "toward":
         return ""
     ready = ready_ends(session)
-    return words.ends_offered(ready, terms) if ready >= settings.offer_at else ""
+    return words.ends_offered(ready, terms, key) if ready >= settings.offer_at else ""
 
 
 def on_leaving(session: Session, settings: Settings, terms: words.Terms) -> str:

@@ -1,80 +1,99 @@
-"""A list to pick from: every line is plain text, a filter and a foot line around it."""
+"""A list to pick from: every line is plain text, a title above it and its keys below."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import ClassVar
 
 from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
-from textual.widgets import OptionList, Static
-from textual.widgets.option_list import Option
+from textual.widgets import OptionList
 
+from companion.progress.actions import Refused
+from companion.progress.trouble import Trouble
 from companion.screens.answering import Answering
-from companion.screens.asking import STYLES, safe
+from companion.screens.asking import STYLES, lines_to_choose, safe, shown
 from companion.screens.lines import Lines
 
 
 class PickingScreen(Answering[None]):
-    """A titled list. Subclasses say what stands in it; escape puts it away."""
+    """A titled list. Subclasses say what stands in it, and what choosing a line does; escape puts it away.
+
+    ``said`` stands in the title's place: why something could not be done.
+    """
 
     CSS_PATH: ClassVar[str] = STYLES
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape,q", "put_away", "back"),
+        Binding("escape,q", "dismiss(None)", "back"),
         Binding("pageup", "page(-1)", show=False),
         Binding("pagedown", "page(1)", show=False),
     ]
-    foot = "escape: back"
+    keys = "escape: back"
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.heading, self.foot = shown("", id="title"), shown(self.keys, "quiet", id="foot")
+        self.options = OptionList(id="list", markup=False)
+        self.said = ""
 
     def compose(self) -> ComposeResult:
         """Title, list, keys."""
-        yield Static("", id="title", markup=False)
-        yield OptionList(id="list", markup=False)
-        yield Static(safe(self.foot), id="foot", markup=False, classes="quiet")
+        yield self.heading
+        yield self.options
+        yield self.foot
 
     def on_mount(self) -> None:
         """Fill the list."""
         self.fill()
-        self.query_one(OptionList).focus()
+        self.options.focus()
 
     def fill(self) -> None:
         """Put the lines in; subclasses call ``put``."""
         raise NotImplementedError(f"{type(self).__name__} lists nothing")
 
+    def choose(self, at: int) -> None:
+        """Line ``at`` was chosen."""
+        raise NotImplementedError(f"{type(self).__name__} lists nothing to choose")
+
     def put(self, title: str, lines: Sequence[str]) -> None:
         """Show these lines, the highlight where it was."""
-        self.query_one("#title", Static).update(safe(title))
-        options = self.query_one(OptionList)
-        at = options.highlighted
-        options.clear_options()
-        options.add_options([Option(safe(line)) for line in lines])
+        self.heading.update(safe(self.said or title))
+        at = self.options.highlighted
+        self.options.clear_options()
+        self.options.add_options(lines_to_choose(lines))
         if lines:
-            options.highlighted = min(at or 0, len(lines) - 1)
+            self.options.highlighted = min(at or 0, len(lines) - 1)
 
-    @property
-    def picked(self) -> int | None:
-        """The line in the list that is highlighted; None before there is a list."""
-        found = self.query(OptionList)
-        return found.first().highlighted if found else None
+    def try_to(self, do: Callable[[], object]) -> bool:
+        """Whether something that may not be possible was done; why it was not is said."""
+        self.said = ""
+        try:
+            do()
+        except (Refused, Trouble) as reason:
+            self.said = str(reason)
+        return not self.said
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """Enter, or a click on a line; one that came while the list was filled anew may be there no more."""
+        event.stop()
+        if event.option_index < self.options.option_count:
+            self.choose(event.option_index)
 
     def action_page(self, step: int) -> None:
         """A page up or down."""
-        options = self.query_one(OptionList)
-        options.call_next(options.action_page_down if step > 0 else options.action_page_up)
-
-    def action_put_away(self) -> None:
-        """Back to where one came from."""
-        self.dismiss(None)
+        self.options.call_next(self.options.action_page_down if step > 0 else self.options.action_page_up)
 
 
 class PicturedScreen(PickingScreen):
     """A list, what is told of the line under the highlight below it, and a picture of that beside or below it."""
 
-    def picture(self) -> Lines:
-        """The picture, made once."""
-        raise NotImplementedError(f"{type(self).__name__} has no picture")
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("space", "choose", "choose", priority=True)]
+
+    def __init__(self, picture: Lines) -> None:
+        super().__init__()
+        self.how, self._picture = shown("", id="how"), picture
 
     def tell(self) -> None:
         """Tell of the line under the highlight, and show it."""
@@ -86,13 +105,13 @@ class PicturedScreen(PickingScreen):
 
     def compose(self) -> ComposeResult:
         """The title; the list and what is told; the picture; the keys."""
-        yield Static("", id="title", markup=False)
+        yield self.heading
         with Horizontal(id="beside_each_other"):
             with Vertical(id="told"):
-                yield OptionList(id="list", markup=False)
-                yield Static("", id="how", markup=False)
-            yield self.picture()
-        yield Static(safe(self.foot), id="foot", markup=False, classes="quiet")
+                yield self.options
+                yield self.how
+            yield self._picture
+        yield self.foot
 
     def on_mount(self) -> None:
         """Fill the list, and find room for all."""
@@ -107,3 +126,7 @@ class PicturedScreen(PickingScreen):
         """Tell of this one."""
         event.stop()
         self.tell()
+
+    def action_choose(self) -> None:
+        """The line under the highlight."""
+        self.options.action_select()

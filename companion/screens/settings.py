@@ -6,8 +6,6 @@ from collections.abc import Callable
 from functools import partial
 from pathlib import Path
 
-from textual.widgets import OptionList
-
 from companion.problems import Problems
 from companion.progress.trouble import from_os
 from companion.screens.asking import AskWords
@@ -35,25 +33,23 @@ _NUMBERS = {
 class SettingsScreen(PickingScreen):
     """Enter changes the setting under the highlight and saves it; ``changed`` is told at once."""
 
-    foot = "enter: change   escape: back"
+    keys = "enter: change   escape: back"
 
     def __init__(self, path: Path, settings: Settings, changed: Callable[[Settings], None]) -> None:
         super().__init__()
         self._path = path
         self._settings = settings
         self._changed = changed
-        self._said = ""
 
     def fill(self) -> None:
         """A line a setting."""
         lines = [f"{_TOLD[key][0]}: {_TOLD[key][1][getattr(self._settings, key)]}" for key in CHOICES]
         lines += [f"{_NUMBERS[key]}: {getattr(self._settings, key)}" for key in NUMBERS]
-        self.put(self._said or f"Settings, kept in {self._path}", lines)
+        self.put(f"Settings, kept in {self._path}", lines)
 
-    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+    def choose(self, at: int) -> None:
         """The next choice of this setting, or another number."""
-        event.stop()
-        key = (*CHOICES, *NUMBERS)[event.option_index]
+        key = (*CHOICES, *NUMBERS)[at]
         if key in NUMBERS:
             self.ask(partial(self._ask, key))
             return
@@ -68,13 +64,13 @@ class SettingsScreen(PickingScreen):
             self._save(key, value)
 
     def _save(self, key: str, value: str) -> None:
-        self._said = ""
+        self.said = ""
         try:
             write(self._path, key, value)
             self._settings = read(self._path)[0]
             self._changed(self._settings)
         except Problems as found:
-            self._said = found.problems[0].what
+            self.said = found.problems[0].what
         except OSError as error:
-            self._said = str(from_os(error, self._path))
+            self.said = str(from_os(error, self._path))
         self.fill()

@@ -2,27 +2,17 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
-from typing import ClassVar
-
-from rich.style import Style
-from textual.binding import Binding, BindingType
-from textual.reactive import reactive
-from textual.widgets import OptionList, Static
-
 from companion.knitting import words
 from companion.knitting.cloth.areas import Area, Cell
-from companion.knitting.cloth.colour import ink_on
 from companion.knitting.cloth.fabric import Stitch, cells_across
 from companion.knitting.reckoning.savings import SEWN_TAIL_CM, lengths_of
 from companion.knitting.words import yarn as yarn_words
-from companion.progress.actions import Refused, Sew, Unsew
+from companion.progress.actions import Sew, Unsew
 from companion.progress.knitting import Knitting
 from companion.progress.repairs import left_to_sew, to_sew
-from companion.progress.trouble import Trouble
 from companion.screens.asking import safe
 from companion.screens.chart import EMPTY, near_columns
-from companion.screens.lines import Bit, Line, Lines
+from companion.screens.lines import Bit, Line, Lines, inked
 from companion.screens.picking import PicturedScreen
 
 WIDE = 100
@@ -38,11 +28,7 @@ AROUND = 3
 class SewingChart(Lines):
     """An area on the right side, with what lies around it: its own stitches by their symbol, all others quiet."""
 
-    area: reactive[Area | None] = reactive(None, repaint=False)
-
-    def watch_area(self) -> None:
-        """Another one."""
-        self.redraw()
+    area: Area | None = None
 
     def draw(self, width: int, height: int) -> list[Line]:
         """Rows from the top down, the number of each on the right, where it is begun."""
@@ -80,77 +66,50 @@ class SewingChart(Lines):
         yarn = self.session.piece.yarn(self.area.yarn if is_in else stitch.yarn)
         if not is_in:
             return yarn.symbol.center(columns), "quiet"
-        return f"[{yarn.symbol}]".center(columns), _ink(yarn.colour)
-
-
-@lru_cache(maxsize=256)
-def _ink(colour: str) -> Style:
-    return Style(color=ink_on(colour), bgcolor=colour)
+        return f"[{yarn.symbol}]".center(columns), inked(yarn.colour)
 
 
 class SewingScreen(PicturedScreen):
     """Space marks the area under the highlight as sewn on, or not."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("space", "mark", "sewn on or not", priority=True)]
-    foot = "space: sewn on, or not   escape: back"
+    keys = "space: sewn on, or not   escape: back"
 
     def __init__(self, knitting: Knitting, terms: words.Terms) -> None:
-        super().__init__()
+        self._chart = SewingChart(id="sewing")
+        super().__init__(self._chart)
         self._knitting = knitting
         self._terms = terms
-        self._said = ""
         self._areas: tuple[Area, ...] = ()
-
-    def picture(self) -> SewingChart:
-        """The area on the right side."""
-        made = SewingChart(id="sewing")
-        made.session = self._knitting.session
-        return made
 
     def give_room(self) -> None:
         """The chart beside the list where there is room, or below it."""
-        self.query_one("#beside_each_other").set_class(self.size.width < WIDE, "-below")
-        self.query_one("#how").display = self.size.height >= LOW
+        self.query("#beside_each_other").set_class(self.size.width < WIDE, "-below")
+        self.how.display = self.size.height >= LOW
 
     def fill(self) -> None:
         """The plan's areas and the mistakes to sew over, as they lie."""
         session = self._knitting.session
+        self._chart.session = session
         self._areas = tuple(sorted(to_sew(session), key=lambda area: area.first))
-        self.put(
-            self._said or words.sewing_title(len(left_to_sew(session)), self._terms),
-            [
-                words.sewing_line(
-                    session.piece.fabric,
-                    area,
-                    lengths_of(session.piece, area.stitches),
-                    is_sewn=area.first in session.sewn,
-                )
-                for area in self._areas
-            ],
-        )
+        title = words.sewing_title(len(left_to_sew(session)), self._terms)
+        self.put(title, [self._line(area) for area in self._areas])
         self.tell()
+
+    def _line(self, area: Area) -> str:
+        session = self._knitting.session
+        lengths = lengths_of(session.piece, area.stitches)
+        return words.sewing_line(session.piece.fabric, area, lengths, is_sewn=area.first in session.sewn)
 
     def tell(self) -> None:
         """How this one is done, and where it lies."""
-        at = self.picked
-        area = self._areas[at] if at is not None and at < len(self._areas) else None
-        self.query_one(SewingChart).area = area
+        at = self.options.highlighted
+        self._chart.area = area = self._areas[at] if at is not None and at < len(self._areas) else None
+        self._chart.redraw()
         tail = yarn_words.yarn_length(SEWN_TAIL_CM, is_inches=self._terms.is_inches)
-        self.query_one("#how", Static).update(safe("\n".join(words.how_to_sew(area, tail) if area else [])))
+        self.how.update(safe("\n".join(words.how_to_sew(area, tail) if area else [])))
 
-    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
-        """Enter or a click on an area."""
-        event.stop()
-        self.action_mark()
-
-    def action_mark(self) -> None:
-        """Mark or unmark the area under the highlight; saved before it is shown."""
-        if self.picked is None or self.picked >= len(self._areas):
-            return
-        cell = self._areas[self.picked].first
-        self._said = ""
-        try:
-            self._knitting.do(Unsew(cell) if cell in self._knitting.session.sewn else Sew(cell))
-        except (Refused, Trouble) as reason:
-            self._said = str(reason)
+    def choose(self, at: int) -> None:
+        """Mark an area as sewn on, or not; saved before it is shown."""
+        cell = self._areas[at].first
+        self.try_to(lambda: self._knitting.do(Unsew(cell) if cell in self._knitting.session.sewn else Sew(cell)))
         self.fill()

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from pathlib import Path
 from typing import NamedTuple
-
-from textual.app import App
 
 from companion.knitting import words
 from companion.knitting.cloth.rows import Rows
@@ -16,12 +14,12 @@ from companion.problems import Problems, show
 from companion.progress.actions import Refused, Replan
 from companion.progress.card import Card
 from companion.progress.knitting import Knitting
+from companion.progress.session import Session
 from companion.progress.shelf import Shelf
 from companion.progress.trouble import Trouble
 from companion.progress.typed import row_named
-from companion.screens.actions import DEEDS, Deed
 from companion.screens.knitting import KnittingScreen
-from companion.settings import Settings
+from companion.screens.rowside import Rowside
 
 CLOSED = ("damaged", "cannot be opened")
 
@@ -45,10 +43,9 @@ class Start(NamedTuple):
 AS_PLANNED = Start()
 
 
-def start_of(app: App[None]) -> Start:
+def start_of(app: Rowside) -> Start:
     """How the app's knitter begins a piece."""
-    settings: Settings = getattr(app, "settings", Settings())
-    return Start(is_mirrored=settings.hands == "left")
+    return Start(is_mirrored=app.settings.hands == "left")
 
 
 def begin(shelf: Shelf, plan: Path, start: Start = AS_PLANNED, name: str | None = None) -> Knitting:
@@ -82,7 +79,7 @@ def under(knitting: Knitting, start: Start) -> Knitting:
     return knitting
 
 
-async def open_plan(app: App[None], shelf: Shelf, plan: Path, start: Start = AS_PLANNED) -> None:
+async def open_plan(app: Rowside, shelf: Shelf, plan: Path, start: Start = AS_PLANNED) -> None:
     """Go to the stitch of a plan's piece: start one where there is none, ask where there are several."""
     try:
         cards = pieces_of(shelf, plan)
@@ -94,7 +91,7 @@ async def open_plan(app: App[None], shelf: Shelf, plan: Path, start: Start = AS_
         await tell(app, error)
 
 
-async def open_piece(app: App[None], shelf: Shelf, name: str) -> None:
+async def open_piece(app: Rowside, shelf: Shelf, name: str) -> None:
     """Go to the stitch of the piece of that name."""
     try:
         await work_on(app, shelf, shelf.resume(name))
@@ -102,7 +99,7 @@ async def open_piece(app: App[None], shelf: Shelf, name: str) -> None:
         await tell(app, error)
 
 
-async def work_on(app: App[None], shelf: Shelf, knitting: Knitting) -> None:
+async def work_on(app: Rowside, shelf: Shelf, knitting: Knitting) -> None:
     """The working screen of an opened piece, closed again when it is left."""
     state = knitting.opened_plan
     try:
@@ -123,12 +120,13 @@ async def work_on(app: App[None], shelf: Shelf, knitting: Knitting) -> None:
         knitting.close()
 
 
-def working_screen(app: App[None], knitting: Knitting) -> KnittingScreen:
-    """The working screen of an opened piece, in the words and with the keys of the app's knitter."""
-    settings: Settings = getattr(app, "settings", Settings())
-    terms = settings.terms_for(knitting.session.piece)
-    deeds: Sequence[Deed] = getattr(app, "deeds", DEEDS)
-    return KnittingScreen(knitting, terms, _greeting(app, knitting, terms), deeds)
+def working_screen(app: Rowside, knitting: Knitting) -> KnittingScreen:
+    """The working screen of an opened piece, in the words and with the keys of the app's knitter. It begins with what
+    is wrong with the settings, why one may only look, what became of the plan, and where the knitter is."""
+    session = knitting.session
+    terms = app.terms_for(session.piece)
+    said = (app.notice, knitting.look_only_reason, knitting.opened_plan.sentence, greeting(session, terms))
+    return KnittingScreen(knitting, terms, " ".join(filter(None, said)), app.deeds)
 
 
 PLAN_CHOICES = ("Go on with the stored plan", "Start over with the edited plan, as a new piece")
@@ -139,21 +137,18 @@ def _rows(rows: tuple[int, ...], piece: Rows) -> list[str]:
     return [f"Rows that differ: {shown}{' ...' if len(rows) > 20 else ''}"]
 
 
-def _greeting(app: App[None], knitting: Knitting, terms: words.Terms) -> str:
-    """What is said on opening: where the knitter is, how to tell the sides apart, what became of the plan."""
-    session = knitting.session
-    said = [getattr(app, "notice", ""), knitting.look_only_reason, knitting.opened_plan.sentence]
-    if session.done and not session.is_bound_off:
-        row = session.rows[session.row]
-        place = session.next_place
-        run = run_steps(session.strands, place, session.catching) if place and not session.is_at_turn else None
-        is_cut = session.strands.cast_on_ends > 0
-        cue = words.sides_cue(row.side, terms, session.piece.cast_on, is_cut=is_cut)
-        said += [words.where_you_are(row, session.done, run.left if run else 0, terms), cue]
-    return " ".join(text for text in said if text)
+def greeting(session: Session, terms: words.Terms) -> str:
+    """Where the knitter is, in the row that the top line tells, and how to tell the sides apart."""
+    if not session.done or session.is_bound_off:
+        return ""
+    row, done = session.rows[session.at.row], session.at.segment
+    left = run_steps(session.strands, session.at, session.catching).left if done < len(row.segments) else 0
+    is_cut = session.strands.cast_on_ends > 0
+    cue = words.sides_cue(row.side, terms, session.piece.cast_on, is_cut=is_cut)
+    return f"{words.where_you_are(row, done, left, terms)} {cue}"
 
 
-async def _which(app: App[None], cards: tuple[Card, ...]) -> str | None:
+async def _which(app: Rowside, cards: tuple[Card, ...]) -> str | None:
     """The name of the piece that is meant."""
     if len(cards) == 1:
         return cards[0].name
@@ -164,7 +159,7 @@ async def _which(app: App[None], cards: tuple[Card, ...]) -> str | None:
     return None if choice is None else cards[choice].name
 
 
-async def tell(app: App[None], error: Problems | Refused | Trouble) -> None:
+async def tell(app: Rowside, error: Problems | Refused | Trouble) -> None:
     """Show what is wrong, and go on."""
     from companion.screens.asking import Reading
 

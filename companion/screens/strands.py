@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from functools import partial
 
-from textual.widgets import OptionList
-
 from companion.knitting import words
 from companion.knitting.cloth.rows import Place
 from companion.knitting.reckoning.lasting import lasts
@@ -19,7 +17,7 @@ class StrandsScreen(PickingScreen):
     """Every strand of the piece: where it is joined, its rows, its stitches. Enter asks how much of one is left and
     tells how far that goes, before the row and not after."""
 
-    foot = "enter: will what is left of it last?   escape: back"
+    keys = "enter: will what is left of it last?   escape: back"
 
     def __init__(self, session: Session, terms: words.Terms) -> None:
         super().__init__()
@@ -32,10 +30,9 @@ class StrandsScreen(PickingScreen):
         lines = [words.strand_line(strands, summary, self._terms) for summary in strands.summaries]
         self.put(words.strand_totals(strands.total), lines)
 
-    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+    def choose(self, at: int) -> None:
         """Ask how much is left of it."""
-        event.stop()
-        self.ask(partial(self._ask, event.option_index))
+        self.ask(partial(self._ask, at))
 
     async def _ask(self, index: int) -> None:
         from companion.plan.amount import AmissError, yarn_cm

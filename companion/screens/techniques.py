@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from textual.binding import Binding
-from textual.widgets import OptionList
 from textual.worker import get_current_worker
 
 from companion.knitting import words
@@ -11,10 +10,9 @@ from companion.knitting.reckoning import choices
 from companion.knitting.reckoning.choices import Choice
 from companion.knitting.words import yarn as yarn_words
 from companion.knitting.words.choices import technique, why_recommended
-from companion.progress.actions import Refused, Replan
+from companion.progress.actions import Replan
 from companion.progress.knitting import Knitting
 from companion.progress.replanning import past_of
-from companion.progress.trouble import Trouble
 from companion.screens.picking import PickingScreen
 
 
@@ -22,7 +20,7 @@ class TechniquesScreen(PickingScreen):
     """Enter plans the rows to come anew; what is worked stays. ``g`` tries every combination of the usual limits."""
 
     BINDINGS = [Binding("g", "more", "every combination")]
-    foot = "enter: work on with this   g: every combination   escape: back"
+    keys = "enter: work on with this   g: every combination   escape: back"
 
     def __init__(self, knitting: Knitting, terms: words.Terms) -> None:
         super().__init__()
@@ -30,7 +28,6 @@ class TechniquesScreen(PickingScreen):
         self._terms = terms
         self._is_grid = False
         self._found: list[Choice] = []
-        self._said = ""
 
     def fill(self) -> None:
         """Reckon, and show what is reckoned."""
@@ -53,7 +50,7 @@ class TechniquesScreen(PickingScreen):
 
     def _show(self, found: list[Choice]) -> None:
         self._found = found
-        self.put(self._said or self._title(), [self._line(choice) for choice in found])
+        self.put(self._title(), [self._line(choice) for choice in found])
 
     def _title(self) -> str:
         length = words.measured(choices.free_cm(self._piece), self._terms)
@@ -74,18 +71,13 @@ class TechniquesScreen(PickingScreen):
     def action_more(self) -> None:
         """Every combination, or only those with names."""
         self._is_grid = not self._is_grid
+        self.said = ""
         self.fill()
 
-    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+    def choose(self, at: int) -> None:
         """This one it is."""
-        event.stop()
-        if event.option_index >= len(self._found):
-            return
-        limits = self._found[event.option_index].limits
-        try:
-            self._knitting.do(Replan(limits))
+        limits = self._found[at].limits
+        if self.try_to(lambda: self._knitting.do(Replan(limits))):
             self.dismiss(None)
-        except (Refused, Trouble) as reason:
-            self._said = str(reason)
+        else:
             self._show(self._found)
-            self._said = ""

@@ -2,41 +2,40 @@
 
 from __future__ import annotations
 
-from textual.app import App, ComposeResult
-from textual.containers import Vertical
-from textual.widgets import OptionList, Static
-from textual.widgets.option_list import Option
+from collections.abc import Iterable
+
+from textual.app import App
+from textual.widget import Widget
+from textual.widgets import OptionList
 
 from companion.knitting import words
 from companion.knitting.hands.whereabouts import rows_like
 from companion.problems import Problems, show
 from companion.progress.session import Session
-from companion.screens.asking import AskWords, PlainInput, Reading, safe
+from companion.screens.asking import AskWords, Reading, lines_to_choose
 
 
 class AskRuns(AskWords):
     """The same question with the piece's yarns below it: one that is clicked is the next run."""
 
+    keys = "enter: answer   click: the next run   escape: leave it"
+
     def __init__(self, session: Session) -> None:
         super().__init__(words.WHERE_QUESTION)
         self._yarns = session.piece.yarns
 
-    def compose(self) -> ComposeResult:
-        """The question, the field, the yarns."""
-        with Vertical(classes="question"):
-            yield Static(safe(self._question), markup=False)
-            yield PlainInput(max_length=500)
-            yield OptionList(*[Option(safe(f"{y.symbol} {y.name}")) for y in self._yarns], markup=False)
-            yield Static("enter: answer   click: the next run   escape: leave it", markup=False, classes="quiet")
+    def answers(self) -> Iterable[Widget]:
+        """The field, the yarns."""
+        yield self.field
+        yield OptionList(*lines_to_choose(f"{yarn.symbol} {yarn.name}" for yarn in self._yarns), markup=False)
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """One more run."""
-        field = self.query_one(PlainInput)
-        told = field.value.strip().rstrip(",")
+        told = self.field.value.strip().rstrip(",")
         symbol = self._yarns[event.option_index].symbol
-        field.value = f"{told}, {symbol}" if told else symbol
-        field.cursor_position = len(field.value)
-        field.focus()
+        self.field.value = f"{told}, {symbol}" if told else symbol
+        self.field.cursor_position = len(self.field.value)
+        self.field.focus()
 
 
 async def tell_where(app: App[None], session: Session) -> None:

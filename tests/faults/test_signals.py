@@ -33,12 +33,19 @@ def comes_back(home: Path, steps: int = STEPS) -> None:
         terminal.wait_until(lambda: shown(terminal.text) == places()[steps + 1], "the next stitch")
 
 
-@pytest.mark.parametrize("name", ["SIGTERM", "SIGHUP"])
-def test_told_to_end_it_loses_nothing(tmp_path: Path, name: str) -> None:
+@pytest.mark.parametrize(("name", "code"), [("SIGTERM", -15), ("SIGHUP", -1), ("SIGINT", 130)])
+@pytest.mark.parametrize("keys", [b"", b"n"], ids=["at the needles", "in a question"])
+def test_told_to_end_it_loses_nothing_and_leaves_the_terminal_as_it_was(
+    tmp_path: Path, name: str, code: int, keys: bytes
+) -> None:
     with knitting(tmp_path) as terminal:
         worked(terminal)
+        terminal.send(keys)
+        terminal.wait_for("A note on" if keys else "q quit")
         terminal.process.send_signal(signal.Signals[name])
-        terminal.wait_for_end()
+        assert terminal.wait_for_end() == code
+        assert terminal.left_on == []
+        assert terminal.settings() == terminal.before
         assert b"Traceback" not in terminal.written
     comes_back(tmp_path)
 

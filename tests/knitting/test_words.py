@@ -333,7 +333,8 @@ def test_picking_up_in_mid_row_says_what_is_on_which_needle_and_in_the_hand() ->
 
 def test_picking_up_before_the_first_stitch_and_at_the_turn() -> None:
     row = row_of("ssssb")
-    assert words.where_you_are(row, 0, 5, US) == "Row 1, right side toward you. 5 stitches on the left needle."
+    begun = words.where_you_are(row, 0, 5, US)
+    assert begun == "Row 1, right side toward you as you begin it: 5 stitches on the left needle."
     assert words.where_you_are(row, 2, 0, US) == (
         "Row 1, right side toward you. The row is done: 5 stitches on the right needle. "
         "You last worked sand; the sand strand is in your hand."

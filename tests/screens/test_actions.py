@@ -225,9 +225,15 @@ async def test_a_wrong_side_row_is_shown_as_it_is_held(tmp_path: Path) -> None:
     # Row 22, a wrong-side row, seen from the right side: 12 tide, 3 shell, 4 coral, 5 shell.
     async with at_the_needles(tmp_path, row=22) as at:
         assert "22▶" + "[t]" * 12 + "sss" + "cccc" + "sssss" in "".join(at.part("chart").split())
+        assert at.part("head").startswith("Row 22 of 32 WS ──▶")
         await at.press("h")
         assert "sssss" + "cccc" + "sss" + "[t]" * 12 + "◀22" in "".join(at.part("chart").split())
-        await at.press("h")
+        assert at.part("head").startswith("Row 22 of 32 WS ◀──")
+        await at.press("w")
+        assert at.part("head").startswith("Row 23 of 32 RS ◀──")
+        assert "◀23" in "".join(at.part("chart").split())
+        await at.press("backspace", "h")
+        assert at.part("head").startswith("Row 22 of 32 WS ──▶")
         assert "22▶[t]" in "".join(at.part("chart").split())
 
 

@@ -3,6 +3,7 @@ else."""
 
 from __future__ import annotations
 
+import asyncio
 from dataclasses import replace
 from pathlib import Path
 
@@ -11,8 +12,10 @@ from at_the_needles import CUSHION, MAT, At, at_the_needles, begun, on_disk, ope
 from textual import events
 from textual.screen import Screen
 
+from companion.knitting.words import US
 from companion.screens.app import RowsideApp
 from companion.screens.basket import BasketScreen
+from companion.screens.ends import EndsScreen
 from companion.screens.knitting import KnittingScreen
 from companion.screens.starting import open_plan
 
@@ -109,3 +112,38 @@ async def test_two_enters_in_the_basket_open_one_piece_and_knit_nothing(tmp_path
         assert at.app.is_running
         with shelf(tmp_path).resume("Harbour practice swatch") as again:
             assert not again.is_look_only
+
+
+@pytest.mark.parametrize("keys", ["escape escape escape", "q u i t down enter enter enter"])
+async def test_the_command_palette_is_answered_once(tmp_path: Path, keys: str) -> None:
+    async with at_the_needles(tmp_path, row=21, runs=2) as at:
+        await at.press("ctrl+p")
+        await at_once(at, *keys.split())
+        assert at.app.is_running
+
+
+async def test_a_list_that_is_left_while_it_is_being_built_ends_nothing(tmp_path: Path) -> None:
+    async with at_the_needles(tmp_path, CUSHION, row=64) as at:
+        working = at.app.screen
+        assert isinstance(working, KnittingScreen)
+        for turns in range(6):
+            at.app.push_screen(EndsScreen(working._knitting, US, 10))
+            for _ in range(turns):
+                await asyncio.sleep(0)
+            at.app.screen.dismiss(None)
+            await at.pilot.pause(0.05)
+            assert at.app.is_running
+            assert at.app.screen is working
+
+
+@pytest.mark.parametrize("keys", ["e space space", "g 2 5 enter", "r 5 enter y", "n w space"])
+async def test_keys_that_come_before_the_question_they_were_meant_for_knit_nothing(tmp_path: Path, keys: str) -> None:
+    async with at_the_needles(tmp_path, row=21, runs=2) as at:
+        await at_once(at, *keys.split())
+        await until(lambda: len(at.app.screen_stack) == 3)
+        await at.press("escape")
+        await until(lambda: len(at.app.screen_stack) == 2)
+        await at.press("m", "m")
+        assert where(on_disk(tmp_path)) == (21, 2)
+        await at_once(at, "space", "space")
+        await until(lambda: where(on_disk(tmp_path)) == (21, 4))

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from at_the_needles import at_the_needles, on_disk
+from at_the_needles import MAT, at_the_needles, on_disk
 from textual.widgets import OptionList
 
+from companion.progress.mishaps import others
 from companion.screens.asking import AskWords, Choose
 
 
@@ -65,3 +66,22 @@ async def test_a_strand_joined_after_all_is_another_strand(tmp_path: Path) -> No
         after = on_disk(tmp_path)
         assert after.last_place is not None
         assert after.strands.at(after.last_place) != before
+
+
+async def test_of_several_strands_gone_on_with_one_that_was_to_be_cut_is_told_and_chosen(tmp_path: Path) -> None:
+    # Two other strands may have worked the third run of the mat's row 16: one of them was to be cut below.
+    async with at_the_needles(tmp_path, MAT, row=16, runs=2) as at:
+        before = on_disk(tmp_path, "Mooring mat")
+        place = before.next_place
+        assert place is not None
+        possible = others(before, place)
+        assert len(possible) > 1
+        assert set(possible) & before.cut
+        await at.press("x")
+        await at.choose("I went on with another strand for this tide")
+        assert "Which strand worked it?" in at.text
+        lines = at.app.screen.query_one(OptionList)
+        assert lines.option_count == len(possible)
+        await at.press("enter")
+        after = on_disk(tmp_path, "Mooring mat")
+        assert after.strands.at(place) == possible[0]

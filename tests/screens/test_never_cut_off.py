@@ -31,6 +31,7 @@ from companion.screens.now import NowPanel
 from companion.screens.row_end import RowEndPanel
 from companion.screens.row_panel import RowPanel
 from companion.screens.row_strip import RowStrip
+from companion.screens.starting import greeting
 
 ROWS = {
     SWATCH: range(1, 33),
@@ -73,8 +74,7 @@ class Shown:
         now, row, runs, end = NowPanel(), RowPanel(), RowStrip(), RowEndPanel()
         for part in (now, row, runs, end):
             part.set_reactive(Lines.session, session)
-        now.set_reactive(NowPanel.scale, self.plan.scale)
-        now.set_reactive(NowPanel.name_lines, self.plan.name)
+        now.scale, now.name_lines = self.plan.scale, self.plan.name
         end.set_reactive(RowEndPanel.notice, notice)
         row.set_class(self.plan.is_wide and not is_row_mode, "-list")
         self.now = [] if is_row_mode else now.draw(self.width, self.plan.now)
@@ -198,16 +198,11 @@ def test_every_run_of_a_row_is_listed_as_done_now_or_to_come() -> None:
             assert segment.yarn in text
 
 
-def greeting(session: Session) -> str:
-    row = session.rows[session.row]
-    return f"{words.where_you_are(row, session.done)} {words.sides_cue(row.side)}"
-
-
 def test_a_greeting_leaves_the_change_and_the_turn_whole_on_the_smallest_screen() -> None:
     for session in positions(SWATCH):
         if not session.done:
             continue
-        shown = Shown(session, 40, 15, notice=greeting(session))
+        shown = Shown(session, 40, 15, notice=greeting(session, words.US))
         place = session.next_place
         assert place is not None
         for step in run_steps(session.strands, place).steps[:-1]:

@@ -8,10 +8,13 @@ import pytest
 from textual.widgets import Static
 
 from companion.plan.demo import demo_folder
+from companion.plan.read import load
 from companion.progress import folders
+from companion.progress.actions import AtRow
 from companion.progress.shelf import Shelf
 from companion.screens.actions import DEEDS, with_keys
 from companion.screens.app import RowsideApp, _first
+from companion.screens.ends import EndsScreen
 from companion.screens.key_line import KeyLine
 from companion.screens.knitting import KnittingScreen
 from companion.screens.settings import SettingsScreen
@@ -72,6 +75,22 @@ async def test_keys_of_ones_own_work_and_stand_on_the_key_line() -> None:
         line = "".join(text for text, _ in screen.query_one(KeyLine).draw(80, 1)[0])
         assert " j on" in line
         assert " f9 quit" in line
+
+
+async def test_an_offer_of_ends_names_ones_own_key_and_that_key_shows_them() -> None:
+    plan = demo_folder() / "harbour-light-cushion.yaml"
+    with Shelf(folders.pieces()).start(load(plan), plan) as piece:
+        piece.do(AtRow(29))
+    app = RowsideApp(_first(Shelf(folders.pieces()), plan, None, AS_PLANNED), Settings(keys={"ends": ("v", "e")}))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause()
+        await pilot.press("w")
+        await pilot.pause()
+        assert isinstance(app.screen, KnittingScreen)
+        assert "now that the wrong side faces you: v. Or knit on." in app.screen.notice
+        await pilot.press("v")
+        await pilot.pause()
+        assert isinstance(app.screen, EndsScreen)
 
 
 async def test_what_is_wrong_with_the_settings_is_said_on_opening() -> None:

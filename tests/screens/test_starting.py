@@ -8,7 +8,7 @@ from contextlib import closing
 from pathlib import Path
 
 import pytest
-from at_the_needles import MAT, SWATCH, at_the_needles, begun, on_disk, reopened, shelf, where
+from at_the_needles import JUMPER, MAT, SWATCH, at_the_needles, begun, on_disk, reopened, shelf, where
 
 from companion.plan.read import load
 from companion.screens.app import RowsideApp
@@ -52,6 +52,33 @@ async def test_on_opening_in_mid_row_the_greeting_says_where_you_are_and_which_s
         )
         await at.press("space")
         assert "You last worked" not in at.text
+
+
+@pytest.mark.parametrize(("row", "side"), [(20, "wrong"), (23, "right")])
+async def test_on_opening_at_a_turn_the_greeting_tells_the_row_and_side_that_the_top_line_tells(
+    tmp_path: Path, row: int, side: str
+) -> None:
+    async with at_the_needles(tmp_path, row=row) as at:
+        assert at.part("head").startswith(f"Row {row} of 32 {'WS' if side == 'wrong' else 'RS'}")
+        assert at.part("end").startswith(
+            f"Row {row}, {side} side toward you as you begin it: 24 stitches on the left needle."
+        )
+
+
+async def test_the_greeting_at_a_turn_counts_what_is_on_the_needle_and_not_what_the_row_makes(tmp_path: Path) -> None:
+    # So many as the row below has are on the needle before a row in which the jumper's edges come in or go out.
+    rows = load(JUMPER).piece.rows
+    shaped = next(at for at in range(1, 80) if rows[at].stitches != rows[at - 1].stitches)
+    async with at_the_needles(tmp_path, JUMPER, row=shaped + 1, size=(120, 40)) as at:
+        assert f"as you begin it: {rows[shaped - 1].stitches} stitches on the" in at.part("end")
+
+
+async def test_a_cast_on_from_a_length_of_its_own_is_told_by_where_row_1_was_joined(tmp_path: Path) -> None:
+    text = SWATCH.read_text(encoding="utf-8").replace("\nrows:", "\ncast_on: {yarn: coral}\nrows:")
+    (tmp_path / "own.yaml").write_text(text, encoding="utf-8")
+    async with at_the_needles(tmp_path, tmp_path / "own.yaml", row=22, runs=2, size=(120, 40)) as at:
+        assert "Row 1 was joined in at the lower left now, and its tail hangs there." in at.part("end")
+        assert "cast-on tail" not in at.part("end")
 
 
 async def test_the_second_window_may_look_and_not_write(tmp_path: Path) -> None:

@@ -33,6 +33,9 @@ ASKS_FOR_PICTURES = b"\x1b[?2026$p"
 KNOWS_PICTURES = b"\x1b[?2026;2$y"
 PICTURE_ENDS = b"\x1b[?2026l"
 
+_USUALLY_ON = (b"25", b"7")
+"""The cursor is seen, long lines are wrapped."""
+
 _UNKNOWN_TO_PYTE = re.compile(rb"\x1b\[[<>=][0-9;]*[a-zA-Z]|\x1b\[\?[0-9;]*\$p")
 _UNFINISHED = re.compile(rb"\x1b(\[[0-9;:?<>=$ ]*)?$")
 
@@ -140,6 +143,13 @@ class Terminal:
             assert time.monotonic() < ends, f"the program does not end; the screen:\n{self.text}"
         self._feed()
         return self.process.wait(max(0.1, ends - time.monotonic()))
+
+    @property
+    def left_on(self) -> list[int]:
+        """Modes of the terminal that are not as they were before the program: set and not reset again; the cursor
+        and the wrapping of lines reset and not set again."""
+        last = dict(re.findall(rb"\x1b\[\?(\d+)([hl])", self.written))
+        return [int(mode) for mode, to in last.items() if (to == b"h") != (mode in _USUALLY_ON)]
 
     def settings(self) -> list[object]:
         """How the terminal's line is set now: echo, line by line or key by key, and so on."""

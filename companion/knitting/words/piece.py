@@ -19,7 +19,7 @@ def where_you_are(row: Row, done: int, left: int, terms: Terms) -> str:
     worked = sum(segment.stitches for segment in row.segments[:done])
     facing = f"{'Round' if row.is_round else 'Row'} {row_number(row)}, {side_facing(row.side)}."
     if done == 0:
-        return f"{facing} {stitches_in_full(left)} on the {terms.going} needle."
+        return f"{facing[:-1]} as you begin it: {stitches_in_full(left)} on the {terms.going} needle."
     yarn = row.segments[done - 1].yarn
     hand = f"You last worked {yarn}; the {yarn} strand is in your hand."
     if done == len(row.segments):

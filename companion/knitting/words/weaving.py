@@ -70,9 +70,9 @@ def yarns_beside(weaving: Weaving) -> str:
     return f"{weaving.yarn} at the {'cast-on ' if weaving.on_edge == 'cast-on' else ''}edge"
 
 
-def ends_offered(ready: int, terms: Terms) -> str:
-    """At a turn with the wrong side facing."""
-    return f"{how_many(ready, 'end')} can be {terms.woven_in} now that the wrong side faces you: e. Or knit on."
+def ends_offered(ready: int, terms: Terms, key: str) -> str:
+    """At a turn with the wrong side facing. ``key`` shows them."""
+    return f"{how_many(ready, 'end')} can be {terms.woven_in} now that the wrong side faces you: {key}. Or knit on."
 
 
 def ends_offered_on_leaving(ready: int, terms: Terms) -> str:
