@@ -16,21 +16,22 @@ from tests.knitting.test_shaping import outlines
 
 def ahead_of_the_tips(chart: Chart, row: int, tips: int, gap: int, *, is_turn: bool) -> int:
     """Stitches from the needles' tips on to a gap, the way a row is worked; below 0 back from the tips. Those ahead
-    are still the stitches of the row below, at the turn from its very edge on, and what the row cast on as it
-    began."""
+    are still the stitches of the row below, at the turn from its very edge on, and what the row cast on as it began;
+    a strand that hangs beyond an edge of the row below hangs at that edge."""
     is_leftward = chart.side(row) == "RS"
     is_ahead = (gap > tips) == is_leftward
+    lie = own = {column for column, _ in chart.worked(row)}
     if gap == tips:
         return 0
-    if is_ahead and is_turn:
-        tips = 0 if is_leftward else chart.width
-    low, high = sorted((tips, gap))
-    own = {column for column, _ in chart.worked(row)}
-    lie = own
     if is_ahead and row:
         lie = {column for column, _ in chart.worked(row - 1)}
-        if not is_turn:
-            lie |= {column for column in own if (column < min(lie) if is_leftward else column > max(lie))}
+        first, last = min(lie), max(lie)
+        gap = min(max(gap, first - 1), last)
+        if is_turn:
+            tips = first - 1 if is_leftward else last
+        else:
+            lie |= {column for column in own if (column < first if is_leftward else column > last)}
+    low, high = sorted((tips, gap))
     between = sum(low < column <= high for column in lie)
     return between if is_ahead else -between
 
