@@ -114,7 +114,7 @@ def _words(step: do.Step, terms: Terms) -> _Words:
             )
             return _on_the_way(f"join new {yarn}", "join", full)
         case do.Splice(yarn, after):
-            full = f"{_after(after)} comes the splice in {yarn}: no end is left."
+            full = f"{_after(after)} comes the splice in {yarn}, which leaves no end."
             return _on_the_way(f"splice {yarn}", "splice", full)
         case do.Count(stitches, more):
             changed = f", {abs(more)} {'more' if more > 0 else 'fewer'} than before" if more else ""
