@@ -15,6 +15,7 @@ from functools import partial
 from companion.knitting import words
 from companion.knitting.cloth.areas import Area, sewing, stitch_number
 from companion.knitting.cloth.rows import Place, Row
+from companion.knitting.cloth.tubes import TubeSeam
 from companion.knitting.hands.ends import End, EndState, ends_of
 from companion.knitting.hands.finishing import after_last_row
 from companion.knitting.hands.row_ends import row_end
@@ -38,7 +39,7 @@ def rows(piece: Piece, strands: Strands, first: int, last: int) -> Iterator[str]
     for index in range(first - 1, last):
         comma = "," if index + 1 < last else ""
         yield f"\n{json.dumps(_row(piece, strands, index))}{comma}"
-    finishing = [_step(piece, step) for step in _after_last_row(piece, strands)]
+    finishing = [step_as_json(piece, step) for step in _after_last_row(piece, strands)]
     yield f'\n], "finishing": {json.dumps(finishing)}}}\n'
 
 
@@ -189,7 +190,7 @@ def _cast_on(strands: Strands) -> dict[str, object]:
 
 def _row(piece: Piece, strands: Strands, index: int) -> dict[str, object]:
     row, runs = piece.rows[index], row_runs(strands, index, piece.catching)
-    steps = [{**_step(piece, step), "segment": run.place.segment} for run in runs for step in run.steps]
+    steps = [{**step_as_json(piece, step), "segment": run.place.segment} for run in runs for step in run.steps]
     return {
         "part": row.part,
         "row": row.number,
@@ -197,11 +198,11 @@ def _row(piece: Piece, strands: Strands, index: int) -> dict[str, object]:
         "toward": row.toward,
         "stitches": row.stitches,
         "segments": [_segment(run) for run in runs],
-        "steps": steps + [_step(piece, step) for step in row_end(strands, index)],
+        "steps": steps + [step_as_json(piece, step) for step in row_end(strands, index)],
     }
 
 
-def _step(piece: Piece, step: Step) -> dict[str, object]:
+def step_as_json(piece: Piece, step: Step) -> dict[str, object]:
     """A step by its name, "cast on" or "cross", and what it says."""
     return {"step": name_of(step), **{key: _plain(piece, value) for key, value in step._asdict().items()}}
 
@@ -212,7 +213,10 @@ def _plain(piece: Piece, value: object) -> object:
         case Area():
             return _area(piece, value)
         case End(place, kind, after):
-            return {**piece.rows[place.row].key._asdict(), "segment": place.segment, "kind": kind, "after": after}
+            part, number = piece.rows[place.row].key
+            return {"part": part, "row": number, "segment": place.segment, "kind": kind, "after": after}
+        case TubeSeam(first, last, stitches):
+            return {"first_row": first + 1, "last_row": last + 1, "stitches": stitches}
         case Fraction():
             return float(value)
         case tuple():

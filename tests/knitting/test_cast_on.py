@@ -449,7 +449,7 @@ def test_a_written_tube_in_several_strands_is_not_joined_before_round_1() -> Non
     )
     assert words.written_row(strands.rows[0], row_runs(strands, 0), row_end(strands, 0), US) == (
         "Round 1 (RS): with brick k2; cross, with sand k2. (4 sts) Cut, leaving a tail: the brick at the right edge, "
-        "beside sand. Bind off in sand. Join into a round, the cast-on not twisted."
+        "beside sand. Join into a round, the cast-on not twisted. Bind off in sand and cut it."
     )
 
 

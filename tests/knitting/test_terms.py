@@ -23,7 +23,7 @@ from companion.knitting.hands.hangs import hangs
 from companion.knitting.hands.mistakes import Sewing
 from companion.knitting.hands.row_ends import row_end, spot
 from companion.knitting.hands.runs import casting_on, row_runs
-from companion.knitting.hands.steps import Finishing
+from companion.knitting.hands.steps import BindOff, Finishing, WeaveIn
 from companion.knitting.hands.weaving import backs_of
 from companion.knitting.reckoning.lasting import lasts
 from companion.knitting.reckoning.quantities import lengths, totals
@@ -59,6 +59,7 @@ RUNS += [run for strands in CAST_ON for run in row_runs(strands, 0)]
 Told = str | Iterable[str]
 
 SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
+    "act_verb": lambda t: [words.act_verb(step, t) for step in EVERY_STEP if isinstance(step, BindOff | WeaveIn)],
     "at_the_end": lambda t: (words.at_the_end(row_end(STRANDS, r), r, t, is_short=is_short)
                               for r in range(len(ROWS)) for is_short in (False, True)),
     "came_out": lambda t: [words.came_out(n, t) for n in (1, 2)],

@@ -209,7 +209,7 @@ def test_a_written_row_in_full() -> None:
         "Row 1 (RS): cast on 8 sts in sand, with sand k3; cross, join brick k2; cross, join sand k3. (8 sts)",
         "Row 2 (WS): with sand p2; cross, with brick (carried 1 st from ahead) p3; cross, with sand p3. (8 sts) "
         "Cut, leaving a tail: the sand at the right edge, beside brick; the brick between sand and sand, second "
-        "from the right. Bind off in sand.",
+        "from the right. Bind off in sand and cut it.",
     ]
 
 
@@ -427,7 +427,7 @@ def test_what_is_done_to_other_strands_is_told_between_the_stitches() -> None:
 def test_the_bind_off_has_two_names() -> None:
     strands = plan_strands(drawn("ss").rows(), Carry(3)).strands
     told = [words.written_row(strands.rows[0], row_runs(strands, 0), row_end(strands, 0), t) for t in (US, UK)]
-    assert told[0].endswith("Bind off in sand.")
+    assert told[0].endswith("Bind off in sand and cut it.")
     assert told[1] == told[0].replace("Bind off", "Cast off")
 
 

@@ -14,7 +14,7 @@ SEGMENT_KEYS = ["yarn", "stitches", "from", "to", "strand", "start", "carry", "l
 # (yarn, stitches, from, to, strand, start, carry, last, work), by hand; a move's carry is the distance of the gaps.
 # Nothing is shaped.
 PIER_ROWS = [
-    (1, "RS", "left", [("sand", 5, 1, 5, 1, "join", 0, False, [["k", 5]])]),
+    (1, "RS", "left", [("sand", 5, 1, 5, 1, "turn", 0, False, [["k", 5]])]),
     (2, "WS", "right", [
         ("sand", 2, 5, 4, 1, "turn", 0, False, [["p", 2]]),
         ("brick", 2, 3, 2, 2, "join", 0, False, [["p", 2]]),
@@ -29,6 +29,48 @@ PIER_ROWS = [
 ]
 
 
+def fetch(yarn: str) -> dict[str, Any]:
+    return {"step": "fetch", "yarn": yarn, "stitches": 1, "on_needle": 1, "rows": 0, "where": "back", "cm": 0.0,
+            "side": "RS"}  # fmt: skip
+
+
+def work(yarn: str, hand: str, stitches: int) -> dict[str, Any]:
+    return {"step": "work", "yarn": yarn, "stitches": stitches, "hands": [[hand, stitches]]}
+
+
+def changed(step: str, old: str, new: str, side: str) -> dict[str, Any]:
+    names = {"join": ("yarn", new, "old", old), "cross": ("old", old, "new", new)}[step]
+    return {"step": step, names[0]: names[1], names[2]: names[3], "side": side}
+
+
+def spot(strand: int, yarn: str, nth: int, before: str, after: str) -> dict[str, Any]:
+    return {"strand": strand, "yarn": yarn, "nth": nth, "of": 3, "before": before, "after": after}
+
+
+CAST_ON = {"step": "cast on", "strand": 1, "yarn": "sand", "stitches": 5, "method": "long-tail"}
+COUNT = {"step": "count", "stitches": 5, "more": 0}
+BIND_OFF = {"step": "bind off", "strand": 1, "yarn": "sand", "stitches": 5, "held": 0}
+
+# By hand: what is done in every run of a row, and at its end. After row 2 the brick hangs in gap 1 and the first sand
+# in gap 3; row 3 wants them in gaps 2 and 4. Of the two sands the one at the left edge goes on in row 4.
+PIER_STEPS: list[tuple[list[list[dict[str, Any]]], list[dict[str, Any]]]] = [
+    ([[CAST_ON, work("sand", "k", 5)]],
+     [COUNT, {"step": "have ready", "yarns": ["brick", "sand"], "shared": []}, {"step": "turn", "tip": "toward"}]),
+    ([[work("sand", "p", 2)],
+      [changed("join", "sand", "brick", "WS"), changed("cross", "sand", "brick", "WS"), work("brick", "p", 2)],
+      [changed("join", "brick", "sand", "WS"), changed("cross", "brick", "sand", "WS"), work("sand", "p", 1)]],
+     [COUNT, {"step": "turn", "tip": "away"}]),
+    ([[work("sand", "k", 2)],
+      [fetch("brick"), changed("cross", "sand", "brick", "RS"), work("brick", "k", 2)],
+      [fetch("sand"), changed("cross", "brick", "sand", "RS"), work("sand", "k", 1)]],
+     [COUNT,
+      {"step": "cut", "spots": [spot(3, "sand", 1, "", "brick"), spot(2, "brick", 2, "sand", "sand")],
+       "stays": [spot(1, "sand", 3, "brick", "")], "left_over": []},
+      {"step": "turn", "tip": "toward"}]),
+    ([[work("sand", "p", 5)]], [COUNT, BIND_OFF]),
+]  # fmt: skip
+
+
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
     (tmp_path / "pier.yaml").write_text(PIER_SIGN, encoding="utf-8")
@@ -37,13 +79,23 @@ def folder(tmp_path: Path) -> Path:
 
 def test_rows_are_told_as_they_are_worked_by_hand(folder: Path) -> None:
     value = run(folder, "rows", "pier.yaml", "--json").value
-    assert list(value) == ["title", "rows"]
+    assert list(value) == ["title", "cast_on", "rows", "finishing"]
     assert value["title"] == "Pier sign"
+    assert value["cast_on"] == {
+        "method": "long-tail", "sections": [{"yarn": "sand", "stitches": 5}], "cut": False,
+    }  # fmt: skip
     for row, (number, side, toward, segments) in zip(value["rows"], PIER_ROWS, strict=True):
-        assert list(row) == ["part", "row", "side", "toward", "stitches", "segments"]
+        assert list(row) == ["part", "row", "side", "toward", "stitches", "segments", "steps"]
         assert (row["row"], row["side"], row["toward"], row["stitches"]) == (number, side, toward, 5)
         assert [list(segment) for segment in row["segments"]] == [SEGMENT_KEYS] * len(segments)
         assert [tuple(segment.values()) for segment in row["segments"]] == [(*told, []) for told in segments]
+
+
+def test_the_steps_of_a_row_are_those_that_the_hands_do(folder: Path) -> None:
+    value = run(folder, "rows", "pier.yaml", "--json").value
+    for row, (runs, end) in zip(value["rows"], PIER_STEPS, strict=True):
+        assert row["steps"] == [{**step, "segment": at} for at, steps in enumerate(runs) for step in steps] + end
+    assert value["finishing"] == [BIND_OFF, {"step": "weave in", "ends": 6}, {"step": "wash"}, {"step": "trim"}]
 
 
 def test_strands_and_figures_are_those_worked_out_by_hand(folder: Path) -> None:
@@ -60,9 +112,9 @@ def test_strands_and_figures_are_those_worked_out_by_hand(folder: Path) -> None:
         (3, "sand", "", 2, "", 3, 2, 3, 0, 0.6, "loose", None),
     ]
     assert list(value["total"].items()) == [("strands", 3), ("ends", 6), ("carried", 2), ("most_at_once", 3)]
-    # 50 g in 120 m: 416.7 g in 1000 m, which is the class Light; the gauge of 20 is that of Medium.
+    # 50 g in 120 m: 416.7 g in 1000 m, which is the class Light; the gauge of 20 is that of Medium. So two are open.
     assert [tuple(yarn.items()) for yarn in value["yarns"]] == [
-        (("yarn", "sand"), ("metres", 2.1), ("grams", 0.9), ("balls", 1), ("tex", 416.7), ("weight_class", 3)),
+        (("yarn", "sand"), ("metres", 2.1), ("grams", 0.9), ("balls", 1), ("tex", 416.7), ("weight_class", None)),
         (("yarn", "brick"), ("metres", 0.6), ("grams", None), ("balls", None), ("tex", None), ("weight_class", 4)),
     ]
 
@@ -116,7 +168,8 @@ def test_rows_and_strands_of_a_demo_plan_agree(tmp_path: Path, demo: str) -> Non
         assert len(worked) == strand["segments"]
         assert sum(segment["stitches"] for _, segment in worked) == strand["stitches"]
         assert sum(segment["carry"] for _, segment in worked) == strand["carried"]
-        assert [segment["start"] == "join" for _, segment in worked] == [True] + [False] * (len(worked) - 1)
+        is_joined = strand["strand"] != 1  # the first is begun in the cast-on
+        assert [segment["start"] == "join" for _, segment in worked] == [is_joined] + [False] * (len(worked) - 1)
         assert [segment["last"] for _, segment in worked] == [False] * (len(worked) - 1) + [True]
     most = max(sum(s["first_row"] <= row["row"] <= s["last_row"] for s in told["strands"]) for row in rows)
     assert told["total"]["most_at_once"] == most

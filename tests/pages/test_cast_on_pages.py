@@ -68,7 +68,14 @@ def test_rows_as_json_have_the_cast_on_and_no_join(folder: Path) -> None:
     assert [segment["start"] for segment in each["rows"][0]["segments"]] == ["turn", "cross"]
     own = json.loads(run(folder, "rows", "own.yaml", "--rows", "1", "--json").out)
     assert own["cast_on"] == {"method": "long-tail", "sections": [{"yarn": "sand", "stitches": 5}], "cut": True}
-    assert "cast_on" not in json.loads(run(folder, "rows", "usual.yaml", "--rows", "1", "--json").out)
+    usual = json.loads(run(folder, "rows", "usual.yaml", "--rows", "1", "--json").out)
+    assert usual["cast_on"] == {"method": "long-tail", "sections": [{"yarn": "brick", "stitches": 5}], "cut": False}
+    assert [segment["start"] for segment in usual["rows"][0]["segments"]] == ["turn", "join"]
+    assert [segment["start"] for segment in own["rows"][0]["segments"]] == ["join", "join"]
+    casts = [[step for step in each["rows"][0]["steps"] if step["step"] == "cast on"] for each in (each, own, usual)]
+    assert [[(step["strand"], step["yarn"]) for step in steps] for steps in casts] == [
+        [(2, "sand"), (1, "brick")], [(0, "sand")], [(1, "brick")],
+    ]  # fmt: skip
 
 
 def test_the_winding_list_has_the_cast_ons_own_length(folder: Path) -> None:

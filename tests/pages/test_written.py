@@ -87,7 +87,7 @@ def test_every_row_has_its_line_with_its_side_and_count(folder: Path) -> None:
     told = run(folder, "rows", "pier.yaml").out.splitlines()[-4:]
     assert [line[:12] for line in told] == [f"Row {n} ({side}): " for n, side in enumerate(("RS", "WS") * 2, 1)]
     assert all("(5 sts)" in line for line in told)
-    assert told[-1].endswith("Bind off in sand.")
+    assert told[-1].endswith("Bind off in sand and cut it.")
 
 
 def test_cuts_stand_at_the_end_of_their_row_by_place(folder: Path) -> None:

@@ -75,6 +75,8 @@ def _away(rows: Rows, index: int, left: int, tips: int, gap: int) -> int:
     of those it takes up are still to be worked."""
     row = rows[index]
     is_ahead = (gap > tips) == (row.toward == "left")
+    if gap == tips:
+        return 0
     if is_ahead and index:
         return max(0, ahead(rows, index, left, gap))
     over = abs(row.upto(gap) - row.upto(tips))

@@ -60,6 +60,8 @@ def _steps(strands: Strands, index: int, cut: Collection[int] | None) -> Iterato
     yield Count(row.stitches, row.stitches - taken_up(rows, index))
     if cuts := _cut(strands, index, cut):
         yield cuts
+    if index == 0 and row.is_round and len(row.segments) > 1 and rows.cast_on.is_each:
+        yield JoinRound()
     if not following:
         last = Place(index, len(row.segments) - 1)
         yield BindOff(strands.at(last), row.segments[-1].yarn, row.stitches, _held(rows, index))
@@ -69,8 +71,6 @@ def _steps(strands: Strands, index: int, cut: Collection[int] | None) -> Iterato
         yield divides
     if not following and index + 1 < len(rows):
         yield _takes_up(rows, index + 1)
-    if index == 0 and row.is_round and len(row.segments) > 1 and rows.cast_on.is_each:
-        yield JoinRound()
     tip = turn_tip(rows, index)
     goes = bool(following) and rows[following[0]].is_round != row.is_round
     if goes and row.is_round:

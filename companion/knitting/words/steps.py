@@ -114,7 +114,7 @@ def _words(step: do.Step, terms: Terms) -> _Words:
             )
             return _on_the_way(f"join new {yarn}", "join", full)
         case do.Splice(yarn, after):
-            full = f"{_after(after)} comes the splice in {yarn}: no end is left."
+            full = f"{_after(after)} comes the splice in {yarn}, which leaves no end."
             return _on_the_way(f"splice {yarn}", "splice", full)
         case do.Count(stitches, more):
             changed = f", {abs(more)} {'more' if more > 0 else 'fewer'} than before" if more else ""
@@ -281,7 +281,7 @@ def _bound_off(step: do.BindOff, terms: Terms) -> _Words:
     full = f"{short}, the strand in hand. Cut it, leaving a tail, draw it through the last stitch."
     if step.held:
         full += f" The {stitches_in_full(step.held)} in the middle stay on their holder, for an edging."
-    return _Words(full, f"{terms.bind_off} {step.stitches}", f"{short}.", f"{off} in {step.yarn}.", full)
+    return _Words(full, f"{terms.bind_off} {step.stitches}", f"{short}.", f"{off} in {step.yarn} and cut it.", full)
 
 
 _OTHER: dict[Part, Part] = {"left": "right", "right": "left"}
