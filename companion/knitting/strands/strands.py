@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from types import MappingProxyType
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from companion.knitting.cloth.cast_on import separate_yarn
 from companion.knitting.cloth.outlines import Bars
@@ -59,8 +59,8 @@ class Strands:
     shared: tuple[Pair, ...] = ()
 
     @cached_property
-    def kept(self) -> dict[str, Any]:
-        """What others found out about these strands, by a name of theirs, to be asked for again and again."""
+    def _next(self) -> dict[Place, Place]:
+        """The segments after some that were asked for last: the same few rows are asked about again and again."""
         return {}
 
     def at(self, place: Place) -> int:
@@ -97,14 +97,11 @@ class Strands:
         strand = self.at(place)
         if self.last[strand] == place:
             return None
-        # The same few rows are asked about again and again.
-        found = self.kept.setdefault("after", {})
-        if place not in found:
-            if len(found) > _FEW_ROWS:
-                found.clear()
-            found[place] = self._look(strand, place, 1)
-        following: Place = found[place]
-        return following
+        if place not in self._next:
+            if len(self._next) > _FEW_ROWS:
+                self._next.clear()
+            self._next[place] = self._look(strand, place, 1)
+        return self._next[place]
 
     def latest(self, strand: int, before: Place) -> Place | None:
         """The run that a strand works last before a place; None where it has none."""
