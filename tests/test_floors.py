@@ -11,7 +11,8 @@ from pathlib import Path
 import pytest
 from the_program import ROOT
 
-CORE = sorted(path.stem for path in (ROOT / "companion" / "knitting").glob("[!_]*.py"))
+KNITTING = ROOT / "companion" / "knitting"
+CORE = sorted(".".join(path.relative_to(ROOT).with_suffix("").parts) for path in KNITTING.rglob("[!_]*.py"))
 
 OUTSIDE = {
     "textual", "rich", "yaml", "pydantic", "click", "platformdirs", "filelock", "sqlite3", "numpy", "scipy",
@@ -37,7 +38,7 @@ def bare(tmp_path_factory: pytest.TempPathFactory) -> set[str]:
 
 @pytest.mark.parametrize("module", CORE)
 def test_the_craft_brings_nothing_from_outside(module: str, bare: set[str], tmp_path: Path) -> None:
-    loaded = brought_along(f"import companion.knitting.{module}", tmp_path) - bare
+    loaded = brought_along(f"import {module}", tmp_path) - bare
     assert loaded & OUTSIDE == set()
     assert "companion" in loaded
 

@@ -19,7 +19,7 @@ from companion.knitting.piece import Piece
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.words.places import row_number
 from companion.knitting.yarn.loops import is_like_stockinette
-from companion.plan.schema import PlanShape, kinds
+from companion.plan.schema.plans import PlanShape, kinds
 
 
 class Caution(NamedTuple):

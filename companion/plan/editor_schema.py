@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import json
 
-from companion.plan.schema import PlanShape
+from companion.plan.schema.plans import PlanShape
 
 
 def json_schema() -> str:

@@ -21,7 +21,9 @@ from companion.knitting.yarn.loops import Sample
 from companion.knitting.yarn.winding import USUAL
 from companion.plan.chart import GROUND, Drawn
 from companion.plan.opening import OpeningTrouble, divided
-from companion.plan.schema import EdgeShape, PlanShape, Rib, SidesShape, SymbolShape, kinds, texture
+from companion.plan.schema.plans import PlanShape, SymbolShape, kinds
+from companion.plan.schema.sections import EdgeShape, SidesShape
+from companion.plan.schema.shapes import Rib, texture
 from companion.plan.sections import Section
 
 _OTHER: dict[Part, Part] = {"": "", "left": "right", "right": "left"}

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from companion.plan.nodes import Items, Keys, Node, Text
-from companion.plan.schema import Misfit
+from companion.plan.schema.fitting import Misfit
 from companion.plan.source import Source
 from companion.problems import Problem, nearest, quoted
 

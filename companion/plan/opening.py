@@ -7,7 +7,7 @@ from itertools import groupby, pairwise
 from typing import NamedTuple
 
 from companion.knitting.cloth.fabric import FabricRow, Part, Run, merged
-from companion.plan.schema import OpeningShape
+from companion.plan.schema.sections import OpeningShape
 from companion.plan.sections import Section
 
 

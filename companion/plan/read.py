@@ -19,7 +19,9 @@ from companion.plan.files import MOST_BYTES, plan_text, text_beside
 from companion.plan.misfits import Spot, problems_of, spot
 from companion.plan.nodes import Node, Text, bare, tree
 from companion.plan.outline import troubles
-from companion.plan.schema import VERSION, PlanShape, SewnShape, fit, fit_section
+from companion.plan.schema.fitting import fit, fit_section
+from companion.plan.schema.plans import PlanShape, SewnShape
+from companion.plan.schema.values import VERSION
 from companion.plan.sections import Section, SectionReader
 from companion.plan.source import Found, Source, unreadable
 from companion.problems import Problem, Problems, quoted

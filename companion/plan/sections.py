@@ -15,7 +15,7 @@ from companion.plan.compose import Overlap, Placed, field, mirrored
 from companion.plan.lines import Lines
 from companion.plan.misfits import Spot, spot
 from companion.plan.nodes import Keys, Node, Text
-from companion.plan.schema import (
+from companion.plan.schema.sections import (
     EdgeShape,
     FieldShape,
     FromShape,
@@ -23,8 +23,8 @@ from companion.plan.schema import (
     PlainShape,
     SectionShape,
     SidesShape,
-    texture,
 )
+from companion.plan.schema.shapes import texture
 from companion.plan.source import Found, Source
 from companion.problems import nearest, quoted
 

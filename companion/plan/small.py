@@ -7,7 +7,7 @@ from itertools import islice
 
 from companion.knitting.cloth.areas import Area, areas
 from companion.knitting.cloth.fabric import Fabric, Stitch, cells
-from companion.plan.schema import SewnShape
+from companion.plan.schema.plans import SewnShape
 from companion.problems import quoted
 
 

@@ -7,6 +7,8 @@ from bisect import bisect_right, insort
 
 from companion.knitting.hands.ends import End, EndState, ends_of, exists
 from companion.knitting.hands.weaving import Weaving, backs_of
+from companion.knitting.latest import latest
+from companion.knitting.strands.strands import Strands
 from companion.progress.session import Session
 
 
@@ -35,15 +37,12 @@ def how_woven(session: Session, end: End) -> Weaving:
 
 def all_ends(session: Session) -> tuple[tuple[End, EndState], ...]:
     """Every end the piece will have, with its state now."""
-    return tuple((end, end_state(session, end)) for end in _ends(session))
+    return tuple((end, end_state(session, end)) for end in ends_of(session.strands))
 
 
 def ready_ends(session: Session) -> int:
     """How many ends are ready to be woven in. Asked for at every step, so that nothing is counted twice."""
-    found = session.strands.kept.get("needed")
-    if found is None:
-        found = session.strands.kept["needed"] = Needed()
-    needed: Needed = found
+    needed = _needed(session.strands)
     needed.reach(session)
     return needed.ready(session)
 
@@ -51,7 +50,8 @@ def ready_ends(session: Session) -> int:
 class Needed:
     """From which row on the ends are ready that hang so far; for the seam those that wait for one."""
 
-    def __init__(self) -> None:
+    def __init__(self, strands: Strands) -> None:
+        self._strands = strands
         self._of: dict[End, int] = {}
         self._rows: list[int] = []
         self._at_seams: list[int] = []
@@ -60,9 +60,8 @@ class Needed:
 
     def reach(self, session: Session) -> None:
         """Look at the ends that have come about since."""
-        ends = _ends(session)
-        begun = bisect_right(session.strands.end_rows, session.rows_done - 1)
-        for end in ends[len(self._of):begun]:
+        begun = bisect_right(self._strands.end_rows, session.rows_done - 1)
+        for end in ends_of(self._strands)[len(self._of):begun]:
             weaving = how_woven(session, end)
             self._of[end] = weaving.rows
             insort(self._at_seams if weaving.is_for_seam else self._rows, weaving.rows)
@@ -82,10 +81,7 @@ class Needed:
         return sum(bisect_right(rows, upto) - bisect_right(woven, upto) for rows, woven in counted)
 
 
-def _ends(session: Session) -> tuple[End, ...]:
-    """Every end, in the order in which they come about, which is by rows."""
-    found = session.strands.kept.get("ends")
-    if found is None:
-        found = session.strands.kept["ends"] = ends_of(session.strands)
-    ends: tuple[End, ...] = found
-    return ends
+@latest
+def _needed(strands: Strands) -> Needed:
+    """What is known of the ends of these strands so far."""
+    return Needed(strands)

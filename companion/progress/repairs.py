@@ -29,9 +29,7 @@ from companion.progress.session import Session
 
 def to_sew(session: Session) -> tuple[Area, ...]:
     """Everything that is sewn on afterwards: the plan's areas, and the mistakes that are sewn over."""
-    areas = session.strands.kept.get("sewing")
-    if areas is None:
-        areas = session.strands.kept["sewing"] = sewing(session.piece.fabric)
+    areas = sewing(session.piece.fabric)
     over = [mistake for mistake, way in sorted(session.mended.items()) if way == "sew"]
     return (*areas, *(area for mistake in over for area in to_sew_over(mistake, session.piece.rows)))
 

@@ -8,7 +8,7 @@ import pytest
 
 from companion.knitting.cloth.rows import LONG_TAIL, Casting
 from companion.plan.packed import pack, unpack
-from companion.plan.schema import METHODS
+from companion.plan.schema.values import METHODS
 from companion.problems import show
 from tests.plan.plans import HEAD, read, told
 

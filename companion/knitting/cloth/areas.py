@@ -13,6 +13,7 @@ from typing import NamedTuple
 
 from companion.knitting.cloth.fabric import Fabric, FabricRow, Run, Stitch, cells, merged
 from companion.knitting.cloth.tubes import as_drawn, widened
+from companion.knitting.latest import latest
 
 
 class Cell(NamedTuple):
@@ -73,6 +74,7 @@ def areas(fabric: Fabric, yarn_of: Callable[[Stitch], str] = lambda stitch: stit
     return tuple(Area(strips[root][1], tuple(parts)) for root, parts in found.items())
 
 
+@latest
 def sewing(fabric: Fabric) -> tuple[Area, ...]:
     """The areas that are sewn on afterwards, each in the yarn it is sewn with."""
     return areas(fabric, lambda stitch: stitch.sewn)

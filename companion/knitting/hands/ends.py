@@ -12,6 +12,7 @@ from companion.knitting.cloth.fabric import Gauge
 from companion.knitting.cloth.outlines import bound_off, taken
 from companion.knitting.cloth.rows import Place, Rows
 from companion.knitting.cloth.shaping import shapings
+from companion.knitting.latest import latest
 from companion.knitting.strands.strands import Strands
 
 READY_CM = Fraction(5, 2)
@@ -34,6 +35,7 @@ class End(NamedTuple):
     after: int = 0
 
 
+@latest
 def ends_of(strands: Strands) -> tuple[End, ...]:
     """Every end the piece will have, in the order in which they come about."""
     starts = [End(Place(0, 0), kind) for kind in _OF_THE_CAST_ON] if strands.cast_on_ends else []

@@ -17,6 +17,7 @@ from typing import Literal, NamedTuple
 from companion.knitting.cloth.cast_on import separate_yarn
 from companion.knitting.cloth.colour import lightness
 from companion.knitting.hands.ends import Corner, End, corner, is_of_cast_on, rows_until_ready
+from companion.knitting.latest import latest
 from companion.knitting.piece import Piece
 from companion.knitting.strands.strands import Strands
 
@@ -220,9 +221,7 @@ def _legs(cells: Sequence[Cell]) -> tuple[Leg, ...]:
     return tuple(legs)
 
 
+@latest
 def backs_of(piece: Piece, strands: Strands) -> Backs:
-    """The backs of a piece's stitches, kept with its strands as long as they are the same."""
-    found = strands.kept.get("backs")
-    if not (isinstance(found, Backs) and found.piece is piece):
-        found = strands.kept["backs"] = Backs(piece, strands)
-    return found
+    """The backs of a piece's stitches."""
+    return Backs(piece, strands)

@@ -69,7 +69,7 @@ def lasts(piece: Piece, strands: Strands, position: Place, strand: int, left_cm:
 
 def _rows_to_come(strands: Strands, position: Place, strand: int) -> Iterator[tuple[int, list[Step]]]:
     """The rows the strand still works, each with all that is done there with it."""
-    for row, places in groupby(strands.path(strand), key=lambda place: place.row):
+    for row, places in groupby(strands.paths.get(strand, ()), key=lambda place: place.row):
         runs = row_runs(strands, row)
         steps: list[Step] = []
         if position == (0, 0) and not row:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-import sys
-from collections.abc import Iterator, Mapping
+from bisect import bisect_left, bisect_right
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
 from types import MappingProxyType
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from companion.knitting.cloth.cast_on import separate_yarn
 from companion.knitting.cloth.outlines import Bars
@@ -19,9 +20,6 @@ StrandOf = tuple[tuple[int, ...], ...]
 
 Pair = tuple[Place, Place]
 """Two segments where strands are joined, in working order."""
-
-_FEW_ROWS = 5_000
-"""Runs of which the next one is kept."""
 
 
 class Break(NamedTuple):
@@ -58,96 +56,58 @@ class Strands:
     breaks: tuple[Break, ...] = ()
     shared: tuple[Pair, ...] = ()
 
-    @cached_property
-    def kept(self) -> dict[str, Any]:
-        """What others found out about these strands, by a name of theirs, to be asked for again and again."""
-        return {}
-
     def at(self, place: Place) -> int:
         """The number of the strand that works the segment."""
         return self.strand_of[place.row][place.segment]
 
     @cached_property
-    def first(self) -> dict[int, Place]:
-        """Where every strand is joined, in order of joining."""
-        found: dict[int, Place] = {}
+    def paths(self) -> dict[int, list[Place]]:
+        """Every segment that a strand works, for every strand in order of joining."""
+        found: dict[int, list[Place]] = {}
         for row, strands in enumerate(self.strand_of):
             for segment, strand in enumerate(strands):
-                found.setdefault(strand, Place(row, segment))
+                found.setdefault(strand, []).append(Place(row, segment))
         return found
+
+    @cached_property
+    def first(self) -> dict[int, Place]:
+        """Where every strand is joined, in order of joining."""
+        return {strand: path[0] for strand, path in self.paths.items()}
 
     @cached_property
     def last(self) -> dict[int, Place]:
         """The last segment of every strand, after which it is cut."""
-        return {
-            strand: Place(row, segment)
-            for row, strands in enumerate(self.strand_of)
-            for segment, strand in enumerate(strands)
-        }
+        return {strand: path[-1] for strand, path in self.paths.items()}
 
     def before(self, place: Place) -> Place | None:
         """The segment that the same strand worked before this one; None where it is joined."""
-        strand = self.at(place)
-        if self.first[strand] == place:
-            return None
-        return self._look(strand, place, -1)
+        return self.latest(self.at(place), place)
 
     def after(self, place: Place) -> Place | None:
         """The segment that the same strand works after this one; None where it is cut."""
-        strand = self.at(place)
-        if self.last[strand] == place:
-            return None
-        # The same few rows are asked about again and again.
-        found = self.kept.setdefault("after", {})
-        if place not in found:
-            if len(found) > _FEW_ROWS:
-                found.clear()
-            found[place] = self._look(strand, place, 1)
-        following: Place = found[place]
-        return following
+        path = self.paths[self.at(place)]
+        at = bisect_right(path, place)
+        return path[at] if at < len(path) else None
 
     def latest(self, strand: int, before: Place) -> Place | None:
         """The run that a strand works last before a place; None where it has none."""
-        if strand not in self.first or self.first[strand] >= before:
-            return None
-        if self.last[strand] < before:
-            return self.last[strand]
-        row, upto = before
-        while True:
-            for segment in range(min(upto, len(self.strand_of[row])) - 1, -1, -1):
-                if self.strand_of[row][segment] == strand:
-                    return Place(row, segment)
-            row, upto = row - 1, sys.maxsize
-
-    def _look(self, strand: int, place: Place, step: int) -> Place:
-        row, segment = place
-        while True:
-            segment += step
-            while not 0 <= segment < len(self.strand_of[row]):
-                row += step
-                segment = 0 if step > 0 else len(self.strand_of[row]) - 1
-            if self.strand_of[row][segment] == strand:
-                return Place(row, segment)
+        path = self.paths.get(strand, [])
+        at = bisect_left(path, before)
+        return path[at - 1] if at else None
 
     def stitches_before(self, place: Place) -> int:
         """How many stitches a segment's strand has worked before it."""
-        return sum(self.rows.segment(earlier).stitches for earlier in self.path(self.at(place)) if earlier < place)
+        path = self.paths[self.at(place)]
+        return sum(self.rows.segment(earlier).stitches for earlier in path[:bisect_left(path, place)])
 
     def after_stitches(self, strand: int, stitches: int) -> tuple[Place, int] | None:
         """Where a strand is after so many stitches: the segment, and how many of its stitches are worked; None where
         it has no more than those."""
-        for place in self.path(strand):
+        for place in self.paths.get(strand, ()):
             if stitches < (here := self.rows.segment(place).stitches):
                 return place, stitches
             stitches -= here
         return None
-
-    def path(self, strand: int) -> Iterator[Place]:
-        """Every segment that the strand works."""
-        if strand not in self.first:
-            return
-        for row in range(self.first[strand].row, self.last[strand].row + 1):
-            yield from (Place(row, i) for i, number in enumerate(self.strand_of[row]) if number == strand)
 
     def carry_into(self, place: Place) -> int:
         """Stitches the strand is carried over to this segment; 0 for a join."""
@@ -157,21 +117,13 @@ class Strands:
     @cached_property
     def summaries(self) -> tuple[StrandSummary, ...]:
         """Every strand in order of joining."""
-        made = {strand: _Tally(self.rows.segment(place).yarn) for strand, place in self.first.items()}
-        hanging: dict[int, Place] = {}
-        for row, strands in enumerate(self.strand_of):
-            for index, strand in enumerate(strands):
-                place = Place(row, index)
-                tally = made[strand]
-                tally.segments += 1
-                tally.stitches += self.rows.segment(place).stitches
-                if strand in hanging:
-                    tally.carried += carry(self.rows, hanging[strand], place)
-                hanging[strand] = place
-        return tuple(
-            StrandSummary(n, t.yarn, self.first[n], self.last[n], t.segments, t.stitches, t.carried)
-            for n, t in made.items()
-        )
+        return tuple(self._summary(strand, path) for strand, path in self.paths.items())
+
+    def _summary(self, strand: int, path: Sequence[Place]) -> StrandSummary:
+        runs = [self.rows.segment(place) for place in path]
+        carried = sum(carry(self.rows, u, v) for u, v in pairwise(path))
+        stitches = sum(run.stitches for run in runs)
+        return StrandSummary(strand, runs[0].yarn, path[0], path[-1], len(runs), stitches, carried)
 
     @cached_property
     def bars(self) -> Bars:
@@ -220,14 +172,6 @@ class Strands:
         count = len(self.first)
         ends = 2 * count - 2 * len(self.shared) + 2 * len(self.renewed) + self.cast_on_ends
         return Total(count, ends, sum(s.carried for s in self.summaries), max(map(len, self.alive), default=0))
-
-
-class _Tally:
-    """What a strand does, summed up as its segments come."""
-
-    def __init__(self, yarn: str) -> None:
-        self.yarn = yarn
-        self.segments = self.stitches = self.carried = 0
 
 
 class StrandSummary(NamedTuple):

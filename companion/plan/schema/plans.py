@@ -1,0 +1,236 @@
+"""A whole plan: its gauge, yarns and symbols, how it is cast on, shaped and sewn, and its sections."""
+
+from fractions import Fraction
+from typing import Annotated
+
+from pydantic import Discriminator, Field, Tag, model_validator
+
+from companion.knitting.cloth.fabric import Gauge, TextureKind
+from companion.knitting.cloth.rows import LONG_TAIL, Casting
+from companion.knitting.yarn.winding import USUAL, Winding
+from companion.plan.schema.sections import SectionShape, SidesShape
+from companion.plan.schema.shapes import Shape, Stitch, is_text, texture
+from companion.plan.schema.values import (
+    TAG,
+    Amount,
+    CastOnColours,
+    CastOnMethod,
+    Colour,
+    Count,
+    Dialect,
+    Length,
+    Limit,
+    Name,
+    Switch,
+    Symbol,
+    Taken,
+    Title,
+    Unit,
+    Version,
+    Wearer,
+    Worn,
+    YarnLength,
+    amiss,
+)
+
+
+class OtherGaugeShape(Shape):
+    """Where another stitch than the gauge's own comes out differently, over the same length."""
+
+    stitches: Amount | None = None
+    rows: Amount | None = None
+
+
+class GaugeShape(Shape):
+    """Stitches and rows over a measured length of worked fabric."""
+
+    stitches: Amount
+    rows: Amount
+    over: Annotated[Length, Field(description='A length with its unit: "10 cm", "100 mm" or "4 in".')] = Fraction(10)
+    reverse: OtherGaugeShape | None = None
+    garter: OtherGaugeShape | None = None
+    seed: OtherGaugeShape | None = None
+    rib: OtherGaugeShape | None = None
+
+    @property
+    def gauges(self) -> dict[TextureKind, Gauge]:
+        """The gauge, which is stockinette's, and that of every other stitch measured."""
+        measured: dict[TextureKind, OtherGaugeShape | None] = {
+            "stockinette": OtherGaugeShape(), "reverse": self.reverse, "garter": self.garter, "seed": self.seed,
+            "rib": self.rib,
+        }  # fmt: skip
+        return {
+            kind: Gauge(other.stitches or self.stitches, other.rows or self.rows, self.over)
+            for kind, other in measured.items() if other
+        }
+
+
+class BallShape(Shape):
+    """How the yarn is sold."""
+
+    metres: Amount | None = None
+    grams: Amount | None = None
+
+
+class YarnShape(Shape):
+    """One yarn."""
+
+    colour: Annotated[Colour, Field(description='A CSS colour name, or "#a8432f" in quotes.')]
+    ball: BallShape | None = None
+
+
+class SymbolShape(Shape):
+    """A symbol that stands for a yarn in another stitch than stockinette, or for one with another sewn over it."""
+
+    yarn: Name
+    stitch: Stitch = "stockinette"
+    sewn: Annotated[Name | None, Field(description="Yarn added afterwards in duplicate stitch.")] = None
+
+    @model_validator(mode="after")
+    def _is_of_two_yarns(self) -> "SymbolShape":
+        if self.sewn == self.yarn:
+            raise amiss("is sewn in the yarn it is knitted in.", 'Name another yarn, or leave out "sewn".')
+        return self
+
+
+SymbolUse = Annotated[
+    Annotated[Name, Tag(TAG + "text")] | Annotated[SymbolShape, Tag(TAG + "keys")],
+    Discriminator(is_text),
+]
+
+
+class CarryShape(Shape):
+    """How far a strand may go to its next stitch instead of being cut."""
+
+    reach: Annotated[Limit, Field(description="Stitches, to the next row.")] | None = None
+    behind: Annotated[Limit, Field(description="Stitches, behind others of the same row.")] = 0
+    rest: Annotated[Limit, Field(description="Rows that a strand may wait.")] = 0
+    share: Annotated[Switch, Field(description="Two joins may share one length, begun at its middle.")] = False
+
+
+class SampleShape(Shape):
+    """So many stitches of the worked fabric, unpicked, and the length of yarn they took."""
+
+    stitches: Count
+    yarn: Annotated[YarnLength, Field(description='A length with its unit: "38 cm" or "15 in".')]
+
+
+class WindingShape(Shape):
+    """Up to which length yarn is left loose, wound into a butterfly, or on a bobbin; longer is worked from a ball."""
+
+    loose: YarnLength | None = None
+    butterfly: YarnLength | None = None
+    bobbin: YarnLength | None = None
+
+    @model_validator(mode="after")
+    def _rises(self) -> "WindingShape":
+        wound = self.winding
+        if not wound.loose_cm <= wound.butterfly_cm <= wound.bobbin_cm:
+            raise amiss("must rise from loose to butterfly to bobbin.", "Without a key: 1 m, 5 m and 20 m.")
+        return self
+
+    @property
+    def winding(self) -> Winding:
+        """The lengths asked for; the usual ones where none is."""
+        return Winding(
+            self.loose or USUAL.loose_cm, self.butterfly or USUAL.butterfly_cm, self.bobbin or USUAL.bobbin_cm
+        )
+
+
+class CastOnShape(Shape):
+    """How the first stitches come onto the needle."""
+
+    method: CastOnMethod = LONG_TAIL.method
+    colours: Annotated[
+        CastOnColours, Field(description="One: all in one yarn. Each: every section of row 1 in a strand of its own.")
+    ] = "one"
+    yarn: Annotated[Name | None, Field(description="The one yarn; without it that of row 1's first stitch.")] = None
+
+    @model_validator(mode="after")
+    def _is_in_one_or_in_each(self) -> "CastOnShape":
+        if self.yarn is not None and self.colours == "each":
+            raise amiss('has a "yarn", and each section has its own.', 'Leave out "yarn", or "colours: each".')
+        return self
+
+    @property
+    def casting(self) -> Casting:
+        """The cast-on that is asked for."""
+        return Casting(self.method, self.colours == "each", self.yarn or "")
+
+
+class ShapingShape(Shape):
+    """How edges are shaped."""
+
+    at: Annotated[Limit, Field(description="Stitches in from the edge at which one is made or lost.")] = 0
+
+
+class SewnShape(Shape):
+    """A small area that is knitted in the yarn beside it and sewn on afterwards; any stitch of it names it."""
+
+    yarn: Name
+    over: Annotated[Name, Field(description="The yarn in which it is knitted.")]
+    row: Annotated[Count, Field(description="Of the piece, counted from the cast-on.")]
+    stitch: Annotated[Count, Field(description='Counted from the right edge of the drawing, "." counted too.')]
+
+    @model_validator(mode="after")
+    def _is_of_two_yarns(self) -> "SewnShape":
+        if self.over == self.yarn:
+            raise amiss("is knitted in the yarn it is sewn in.", 'Name the yarn beside it after "over".')
+        return self
+
+
+class SeamsShape(Shape):
+    """The side edges that are sewn up afterwards, each with the stitches that the seam takes in."""
+
+    left: Annotated[Taken, Field(description="0.5 or 1, as a rule.")] | None = None
+    right: Annotated[Taken, Field(description="0.5 or 1, as a rule.")] | None = None
+
+    @model_validator(mode="after")
+    def _is_somewhere(self) -> "SeamsShape":
+        if self.left is None and self.right is None:
+            raise amiss('must say "left" or "right", or both, with the stitches each takes in.')
+        return self
+
+
+class PlanShape(Shape):
+    """One piece of knitting, from the cast-on edge up."""
+
+    plan: Annotated[Version, Field(description="Version of the plan format.")]
+    title: Title
+    gauge: GaugeShape
+    yarns: Annotated[dict[Name, YarnShape], Field(min_length=1)]
+    symbols: Annotated[
+        dict[Symbol, SymbolUse], Field(description="One visible character each, and the yarn it stands for.")
+    ]
+    terms: Annotated[Dialect | None, Field(description="Whose terms the piece is told in.")] = None
+    units: Annotated[Unit | None, Field(description="In what its lengths are told.")] = None
+    carry: CarryShape = CarryShape.model_construct()  # unlike CarryShape() it needs no validator of its own
+    sample: SampleShape | None = None
+    tail: Annotated[YarnLength | None, Field(description="Yarn left at every end of a strand.")] = None
+    winding: WindingShape | None = None
+    mirror: Annotated[Switch, Field(description="The whole piece turned round, for the second of a pair.")] = False
+    cast_on: CastOnShape | None = None
+    slipped_edges: Annotated[
+        Switch, Field(description="The first stitch of every flat row but the first is slipped, unless shaped.")
+    ] = False
+    seams: SeamsShape | None = None
+    shaping: ShapingShape | None = None
+    small_areas: Annotated[
+        Count | None, Field(description="Areas of so many stitches may be sewn on: look for those that save ends.")
+    ] = None
+    sewn_on: Annotated[list[SewnShape], Field(description="Small areas that are sewn on afterwards.")] = []
+    worn: Annotated[Worn | None, Field(description="Of a garment: then sides are told as the wearer's, too.")] = None
+    for_: Annotated[Wearer | None, Field(alias="for", description="Floats are caught more closely.")] = None
+    rows: Annotated[
+        list[SectionShape], Field(min_length=1, description="Sections in working order, from the cast-on edge up.")
+    ]
+
+
+def kinds(plan: PlanShape) -> frozenset[TextureKind]:
+    """The kinds of stitch that the plan speaks of; the one of a symbol that says nothing is stockinette."""
+    named = [use.stitch if isinstance(use, SymbolShape) else "stockinette" for use in plan.symbols.values()]
+    for section in plan.rows:
+        sides = section.edges
+        edges = (sides.left, sides.right) if isinstance(sides, SidesShape) else (sides,)
+        named += [part.stitch for part in (section.plain, section.field, *edges) if part]
+    return frozenset(texture(stitch).kind for stitch in named)

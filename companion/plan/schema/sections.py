@@ -1,0 +1,150 @@
+"""The sections of a plan: plain rows, a chart or a field with motifs, their edges and their opening."""
+
+from typing import Annotated
+
+from pydantic import ConfigDict, Discriminator, Field, Tag, model_validator
+
+from companion.plan.schema.shapes import Shape, Stitch, is_text
+from companion.plan.schema.values import (
+    TAG,
+    Count,
+    Drawing,
+    FileName,
+    Length,
+    Limit,
+    Middle,
+    Name,
+    SeamStitches,
+    Side,
+    Squares,
+    Switch,
+    Worked,
+    amiss,
+)
+
+
+class PlainShape(Shape):
+    """Rows in one yarn: so many, or as many as make a height by the gauge. Rows written beside a height hold."""
+
+    rows: Count | None = None
+    height: Annotated[Length, Field(description='A length with its unit: "12 cm" or "5 in".')] | None = None
+    stitches: Count
+    yarn: Name
+    stitch: Stitch = "stockinette"
+
+    @model_validator(mode="after")
+    def _has_an_extent(self) -> "PlainShape":
+        if self.rows is None and self.height is None:
+            raise amiss('must say how many "rows" it has, or its "height".')
+        return self
+
+
+class FieldShape(PlainShape):
+    """A ground in one yarn that motifs are placed on."""
+
+
+class MotifShape(Shape):
+    """A motif drawn in a file of its own and placed on the ground; "." in it lets the ground show."""
+
+    from_: Annotated[FileName, Field(alias="from", description="A text file in the plan's folder.")]
+    right: Annotated[Limit, Field(description="Stitches of the ground to the right of it.")]
+    bottom: Annotated[Limit, Field(description="Rows of the ground below it.")]
+    mirror: Annotated[Switch, Field(description="Turned round, left for right.")] = False
+    across: Annotated[Count, Field(description="So many side by side.")] = 1
+
+
+class EdgeShape(Shape):
+    """Stitches beside the chart."""
+
+    stitches: Count
+    yarn: Name
+    stitch: Stitch = "stockinette"
+
+
+class SidesShape(Shape):
+    """Edges that differ, left and right as seen from the right side. One of the two may be left out."""
+
+    left: EdgeShape | None = None
+    right: EdgeShape | None = None
+
+
+def _one_or_two(value: object) -> str:
+    sides = isinstance(value, dict) and ("left" in value or "right" in value)
+    return TAG + ("sides" if sides else "both")
+
+
+Edges = Annotated[
+    Annotated[EdgeShape, Tag(TAG + "both")] | Annotated[SidesShape, Tag(TAG + "sides")],
+    Discriminator(_one_or_two),
+    Field(description="The same edge on both sides, or left and right as seen from the right side."),
+]
+
+
+class FromShape(Shape):
+    """A chart in a text file of its own."""
+
+    from_: Annotated[FileName, Field(alias="from", description="A text file in the plan's folder.")]
+
+
+Chart = Annotated[
+    Annotated[Drawing, Tag(TAG + "text")] | Annotated[FromShape, Tag(TAG + "keys")],
+    Discriminator(is_text),
+    Field(description="Drawn as the fabric looks, the top line worked last; or run lengths: 6s 8b 18s"),
+]
+
+
+class OpeningShape(Shape):
+    """From a row of the section on, and in all sections above, the piece is two parts, worked one after the other."""
+
+    first: Annotated[Side, Field(description="The part that is worked first, as seen from the right side.")]
+    at: Annotated[
+        Count | None,
+        Field(description='Stitches to the right of it; without it, the first row with "." between its stitches.'),
+    ] = None
+    row: Annotated[Count, Field(description='With "at": in this row of the section, from the bottom.')] = 1
+    middle: Annotated[Middle, Field(description="What becomes of stitches between the parts.")] = "bound off"
+
+    @model_validator(mode="after")
+    def _has_a_place(self) -> "OpeningShape":
+        if self.at is None and "row" in self.model_fields_set:
+            raise amiss('has "row" and no "at"; without it the opening begins in the first row with "." between.')
+        return self
+
+
+class SectionShape(Shape):
+    """Some rows of the piece: plain ones, a chart, or a field with motifs."""
+
+    model_config = ConfigDict(
+        json_schema_extra={"oneOf": [{"required": ["plain"]}, {"required": ["chart"]}, {"required": ["field"]}]}
+    )
+
+    plain: PlainShape | None = None
+    chart: Chart | None = None
+    field: FieldShape | None = None
+    motifs: Annotated[list[MotifShape], Field(description="What is placed on the field.")] = []
+    mirror: Annotated[Switch, Field(description="The chart or field turned round, left for right.")] = False
+    rows_per_square: Annotated[Squares, Field(description="2: a square of the chart is a garter ridge.")] = 1
+    plain_first: Annotated[
+        Switch, Field(description="A new colour's first stitches are knit as the right side looks, in any texture.")
+    ] = False
+    edges: Edges | None = None
+    opening: OpeningShape | None = None
+    worked: Annotated[Worked, Field(description="Round: without turning, all rows right-side rows.")] = "flat"
+    seam_stitches: Annotated[
+        SeamStitches | None, Field(description="More stitches, for the seam where a tube is worked flat.")
+    ] = None
+    repeat: Annotated[Count, Field(description="Upwards: worked so many times.")] = 1
+    across: Annotated[Count, Field(description="Sideways, between the edges.")] = 1
+
+    @model_validator(mode="after")
+    def _is_one_of_three(self) -> "SectionShape":
+        if sum(one is not None for one in (self.plain, self.chart, self.field)) != 1:
+            raise amiss('must hold one of "plain", "chart" and "field".')
+        if self.motifs and self.field is None:
+            raise amiss('has "motifs" and no "field" to place them on.')
+        if self.rows_per_square > 1 and self.chart is None:
+            raise amiss('has "rows_per_square" and no "chart"; the rows of plain ones and of fields are counted.')
+        if self.seam_stitches and self.worked == "round":
+            what = 'has "seam_stitches" and is worked round: rounds have no edges to sew up.'
+            raise amiss(what, 'Leave it out, or "worked: round".')
+        return self
