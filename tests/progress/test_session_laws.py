@@ -505,7 +505,7 @@ def test_every_strand_is_told_to_be_cut_once_at_the_turn_after_its_last_run(piec
     _, session, _ = starting(piece)
     cut: list[int] = []
     while not session.is_bound_off:
-        entry = decide(session, On() if not session.is_worked or session.act else BindOff())
+        entry = decide(session, On() if not session.is_worked or session.act is not None else BindOff())
         session = apply(session, entry)
         told = [event for event in entry if isinstance(event, Cut)]
         if told:
