@@ -10,8 +10,8 @@ from collections.abc import Callable, Iterable, Iterator
 from typing import Any, NamedTuple
 
 from companion.knitting.cloth.rows import Place
-from companion.knitting.hands.row_ends import idle, pressed
-from companion.knitting.hands.steps import AtEnd, GoFlat, HaveReady, Leave, cuts, name_of
+from companion.knitting.hands.row_ends import LIGHT, idle, pressed
+from companion.knitting.hands.steps import AtEnd, cuts, name_of
 from companion.knitting.hands.steps import Cut as CutAct
 from companion.knitting.hands.trapping import traps
 from companion.knitting.strands.strands import Past
@@ -130,7 +130,7 @@ def _row_end_begun(session: Session, place: Place, *, is_whole: bool = False) ->
     if place.segment + 1 < len(session.rows[place.row].segments):
         return
     acts = pressed(session.strands, place.row, session.cut)
-    if acts and not (is_whole and all(isinstance(act, Leave | HaveReady | GoFlat) for act in acts)):
+    if acts and not (is_whole and all(isinstance(act, LIGHT) for act in acts)):
         yield RowEndBegun(place.row)
 
 
