@@ -11,7 +11,9 @@ from collections.abc import Iterable, Mapping
 from companion.knitting.cloth.rows import Place
 from companion.knitting.hands.ends import exists, is_end
 from companion.knitting.hands.mistakes import REMEDIES
-from companion.knitting.hands.steps import name_of
+from companion.knitting.hands.row_ends import pressed
+from companion.knitting.hands.steps import Cut as CutAct
+from companion.knitting.hands.steps import cuts, name_of
 from companion.knitting.piece import Piece
 from companion.progress.events import (
     BoundOff,
@@ -125,16 +127,19 @@ def _can_be(session: Session, event: Event) -> bool:
     rows, strands, following = session.rows, session.strands, session.next_place
     match event:
         case Worked(row, segment, yarn, stitches, strand):
-            if following != (row, segment):
+            if following != (row, segment) or session.act is not None:
                 return False
             run = rows.segment(Place(row, segment))
             return (run.yarn, run.stitches, strands.at(Place(row, segment))) == (yarn, stitches, strand)
-        case RowEndBegun(row, _):
-            return row == session.row and session.is_at_turn and session.done > 0
+        case RowEndBegun(row, done):
+            if row != session.row or not session.is_at_turn or session.acts_done is not None:
+                return False
+            names = {name_of(act) for act in pressed(strands, row, session.cut)}
+            return set(done) < names and "cut" not in done
         case RowEndDone(row, act):
             return row == session.row and session.act is not None and name_of(session.act) == act
         case Cut(row, told):
-            return row == session.row and all(strand in strands.first for strand in told)
+            return row == session.row and session.is_at_turn and _may_be_cut(session, told)
         case Broke(row, segment, after, _):
             return following == (row, segment) and 0 <= after < rows.segment(Place(row, segment)).stitches
         case RanOut(strand):
@@ -158,7 +163,7 @@ def _can_be(session: Session, event: Event) -> bool:
         case MissedCross(row, segment):
             return 0 <= row <= session.row and 0 < segment < len(rows[row].segments)
         case BoundOff():
-            return session.is_worked and not session.is_bound_off
+            return session.is_worked and not session.is_bound_off and session.act is None
         case Sewed(row, column):
             return 0 <= row < len(rows) and 1 <= column <= session.piece.fabric.columns
         case Unsewed(row, column):
@@ -169,3 +174,14 @@ def _can_be(session: Session, event: Event) -> bool:
             return True
         case Mirrored() | WentBack() | Planned():
             return False
+
+
+def _may_be_cut(session: Session, told: tuple[int, ...]) -> bool:
+    """Whether these strands are cut at the row's end now. The one in hand is cut when it has bound off a part, and
+    once more when that was undone and is done again."""
+    strands = session.strands
+    in_hand = strands.strand_of[session.row][-1:] if not session.rows.following(session.row) else ()
+    has_bound_off = told == in_hand and "bind off" in (session.acts_done or ())
+    if session.act is not None and not has_bound_off:
+        return isinstance(session.act, CutAct) and told == cuts(session.act)
+    return strands.first.keys() >= set(told) and session.cut.isdisjoint(set(told).difference(in_hand))

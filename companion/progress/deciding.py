@@ -10,8 +10,8 @@ from collections.abc import Callable, Iterable, Iterator
 from typing import Any, NamedTuple
 
 from companion.knitting.cloth.rows import Place
-from companion.knitting.hands.row_ends import idle, pressed
-from companion.knitting.hands.steps import AtEnd, BindOff, GoFlat, HaveReady, Leave, name_of
+from companion.knitting.hands.row_ends import LIGHT, idle, pressed
+from companion.knitting.hands.steps import AtEnd, cuts, name_of
 from companion.knitting.hands.steps import Cut as CutAct
 from companion.knitting.hands.trapping import traps
 from companion.knitting.strands.strands import Past
@@ -120,19 +120,8 @@ def _acts(session: Session, acts: Iterable[AtEnd]) -> Iterator[Event]:
     for act in acts:
         if not isinstance(act, CutAct):
             yield RowEndDone(session.row, name_of(act))
-        if strands := _cut_by(act):
+        if strands := cuts(act):
             yield Cut(session.row, strands)
-
-
-def _cut_by(act: AtEnd) -> tuple[int, ...]:
-    """The strands that an act cuts."""
-    match act:
-        case CutAct(spots, _, left_over):
-            return (*(one.strand for one in spots), *(one.spot.strand for one in left_over))
-        case BindOff(strand):
-            return (strand,)
-        case _:
-            return ()
 
 
 def _row_end_begun(session: Session, place: Place, *, is_whole: bool = False) -> Iterator[Event]:
@@ -141,7 +130,7 @@ def _row_end_begun(session: Session, place: Place, *, is_whole: bool = False) ->
     if place.segment + 1 < len(session.rows[place.row].segments):
         return
     acts = pressed(session.strands, place.row, session.cut)
-    if acts and not (is_whole and all(isinstance(act, Leave | HaveReady | GoFlat) for act in acts)):
+    if acts and not (is_whole and all(isinstance(act, LIGHT) for act in acts)):
         yield RowEndBegun(place.row)
 
 
@@ -157,7 +146,7 @@ def _worked(session: Session, places: Iterable[Place], *, is_past: bool = False)
                 yield Wove(trap.end)
         if is_past and place.segment + 1 == len(session.rows[place.row].segments):
             acts = pressed(session.strands, place.row, cut)
-            if strands := tuple(strand for act in acts for strand in _cut_by(act)):
+            if strands := tuple(strand for act in acts for strand in cuts(act)):
                 cut = cut.union(strands)
                 yield Cut(place.row, strands)
 

@@ -103,12 +103,6 @@ def _worked(session: Session, event: Worked, **more: object) -> Session:
     )
 
 
-def _done_with(session: Session) -> Session:
-    """At a row's end at which nothing is left to do, all is done."""
-    is_left = session.acts_done is None or session.act is not None
-    return session if is_left else session.changed(acts_done=None)
-
-
 def _apply(session: Session, event: Event) -> Session:
     match event:
         case Worked():
@@ -116,9 +110,9 @@ def _apply(session: Session, event: Event) -> Session:
         case RowEndBegun(_, done):
             return session.changed(acts_done=frozenset(done))
         case RowEndDone(_, act):
-            return _done_with(session.changed(acts_done=(session.acts_done or frozenset()) | {act}))
+            return session.changed(acts_done=(session.acts_done or frozenset()) | {act})
         case Cut(_, told):
-            return _done_with(session.changed(cut=session.cut.union(told), told=(*session.told, *told)))
+            return session.changed(cut=session.cut.union(told), told=(*session.told, *told))
         case Broke(row, segment, after, is_spliced):
             return strand_events.broken(session, Break(Place(row, segment), after, is_spliced))
         case RanOut(strand):

@@ -13,6 +13,11 @@ from companion.progress.events import Planned
 from companion.progress.session import Session
 
 
+def settled(session: Session) -> Session:
+    """Where all is done at the row's end, nothing of it is asked for again by another plan for the rest."""
+    return session if session.act is not None else session.changed(acts_done=None)
+
+
 def broken(session: Session, where: Break) -> Session:
     """A length ended. What was known of the old length further on is of no account any more, its cut neither, where
     a new one was joined."""
@@ -29,6 +34,7 @@ def broken(session: Session, where: Break) -> Session:
 def freed(session: Session, strand: int, *, is_new: bool = False) -> Session:
     """The strand is not cut, and no end of its length is known further on: it was not cut when that was told.
     ``is_new``: the number was that of a strand that is ripped out altogether, splices and all."""
+    session = settled(session)
     strands, here = session.strands, (session.row, session.done)
     kept = tuple(
         broken for broken in strands.breaks
@@ -51,7 +57,7 @@ def planned(session: Session, plan: Planned) -> Session:
     """The session with other strands. Of a strand that was ripped out altogether nothing is kept: its number may
     name another one from now on."""
     old, begun = session.strands, session.next_place
-    session = replace(session, version=plan.version, limits=plan.limits)
+    session = replace(settled(session), version=plan.version, limits=plan.limits)
     rows = session.as_worked(session.piece)
     strand_of = plan.whole(old.strand_of, len(rows))
     worked = {n for row in strand_of[:session.row] for n in row}.union(strand_of[session.row][:session.done])

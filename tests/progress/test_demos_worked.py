@@ -8,34 +8,66 @@ from pathlib import Path
 import pytest
 
 from companion.knitting.cloth.fabric import cells
+from companion.knitting.hands.steps import name_of
 from companion.plan.demo import demo_plans
 from companion.plan.read import load
-from companion.progress.actions import AtRow, BindOff, Finish, Note, On, RipBack, Sew, Weave
+from companion.progress.actions import Action, AtRow, BindOff, Finish, Note, On, RipBack, Sew, Weave, WholeRow
 from companion.progress.ends import all_ends
-from companion.progress.events import Worked
+from companion.progress.events import Cut, Worked
 from companion.progress.exported import read, written
 from companion.progress.finishing import TOLD, is_finished, next_step
 from companion.progress.repairs import to_sew
 from companion.progress.session import Session
 from companion.progress.shelf import Shelf
+from tests.progress.row_ends_reckoned import HEAVY, RowEnds, drawn_rows
 from tests.progress.test_finishing import cast_on, does
 
 
+def reckoned(session: Session) -> list[tuple[str, ...]]:
+    """What is to be done at the end of every row, reckoned apart."""
+    ends = RowEnds(
+        drawn_rows(session.piece.fabric), [n for row in session.strands.strand_of for n in row],
+        session.piece.cast_on.is_each,
+    )  # fmt: skip
+    found, cut = list[tuple[str, ...]](), set[int]()
+    for row in range(len(ends.rows)):
+        found.append(tuple(ends.acts(row, cut)))
+        cut |= ends.to_cut(row, cut) | (set() if ends.is_worked_on(row) else {ends.in_hand(row)})
+    return found
+
+
 @pytest.mark.parametrize("path", demo_plans(), ids=lambda path: path.stem)
-def test_a_demo_is_worked_to_its_end_and_finished(path: Path) -> None:
+@pytest.mark.parametrize("press", [On(), WholeRow()], ids=["run by run", "row by row"])
+def test_a_demo_is_worked_press_by_press_to_its_end_and_finished(path: Path, press: Action) -> None:
+    """A press for every run, or for every row; and one for everything that is to be done at a row's end, but for what
+    goes with a row that is worked at once."""
     piece = load(path).piece
     session = cast_on(piece)
-    worked: Counter[str] = Counter()
+    asked = reckoned(session)
+    presses = [len(row.segments) if press == On() else 1 for row in piece.rows]
+    expected = [(row, "") for row, times in enumerate(presses) for _ in range(times)]
+    expected += [
+        (row, act) for row, acts in enumerate(asked) for act in acts if press == On() or HEAVY.intersection(acts)
+    ]
+    worked, cut, pressed = Counter[str](), Counter[int](), list[tuple[int, str]]()
     while not session.is_worked or session.act is not None:
-        session = does(session, On())
+        act = name_of(session.act) if session.act is not None else ""
+        session = does(session, press)
+        pressed.append((session.row, act))
         for event in session.last:
             if isinstance(event, Worked):
                 worked[event.yarn] += event.stitches
+            cut.update(event.strands if isinstance(event, Cut) else ())
         if session.is_at_turn:
             assert session.rows[session.row].stitches == piece.fabric.rows[session.row].stitches
+    assert sorted(pressed) == sorted(expected)
+    assert [act for _, act in pressed if act] == [act for _, act in expected if act]
     drawn = Counter(cell.yarn for row in piece.fabric.rows for cell in cells(row) if cell is not None)
     assert worked == drawn
-    session = finished(does(session, BindOff()))
+    session = does(session, BindOff())
+    cut.update(strand for event in session.last if isinstance(event, Cut) for strand in event.strands)
+    assert cut == Counter(session.strands.first.keys())
+    session = finished(session)
     assert is_finished(session)
     assert session.cut == set(session.strands.first)
     assert len(session.woven) == session.strands.total.ends

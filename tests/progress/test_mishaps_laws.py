@@ -318,7 +318,7 @@ class AtTheNeedles(RuleBasedStateMachine):
             self._look_at_the_row_end(at, event, entry[:number])
             self.book.take(was, event)
             at = after_events(at, (event,))
-            if isinstance(event, Cut | RowEndDone) and not self.book.pending(at):
+            if self.book.worked and not self.book.pending(at):  # whatever is planned then, nothing is asked for again
                 self.book.done = None
         if any(isinstance(event, Planned) for event in entry):
             self._let_go()

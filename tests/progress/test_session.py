@@ -206,7 +206,7 @@ def test_i_am_at_row_n_works_everything_before_as_planned() -> None:
         ((), 1, "Say a row from 2 to 4 (4: every row is worked); to go down, rip back."),
         ((), 5, "Say a row from 2 to 4 (4: every row is worked); to go down, rip back."),
         ((WholeRow(),), 2, "Say a row from 3 to 4 (4: every row is worked); to go down, rip back."),
-        ((WholeRow(), WholeRow()), 3, "Say row 4 (4: every row is worked); to go down, rip back."),
+        ((WholeRow(), WholeRow(), On()), 3, "Say row 4 (4: every row is worked); to go down, rip back."),
         ((AtRow(4),), 5, "Every row is worked."),
     ],
 )

@@ -177,6 +177,8 @@ class Book:
         self.now = after
         torn = {end for end in after.woven & self.tops.keys() if self.row - 1 <= self.tops[end] < rows_before}
         self.now = replace(after, woven=(after.woven & self.ends()) - torn)
+        if not self.pending():  # whatever is planned then, nothing is asked for there again
+            self.now = replace(self.now, done=None)
         return True
 
     def _after(self, action: Action | Edited) -> Count | None:
@@ -447,6 +449,11 @@ def tried(session: Session, action: Action) -> tuple[Entry | None, str]:
         return None, str(refused)
 
 
+def settled(session: Session) -> Session:
+    """The session, no matter whether what is done at the row's end was told to be done there."""
+    return session if session.act is not None else replace(session, acts_done=None)
+
+
 @given(pieces)
 def test_a_whole_row_is_as_many_runs_as_it_has_and_all_that_is_to_be_done_at_its_end(piece: Piece) -> None:
     """In one press where nothing is cut, bound off, divided or joined; else what is to be done takes a press each."""
@@ -460,9 +467,9 @@ def test_a_whole_row_is_as_many_runs_as_it_has_and_all_that_is_to_be_done_at_its
             assert run_by_run.act is not None
             run_by_run = apply(run_by_run, decide(run_by_run, On()))
         for _ in range(1 + (len(acts) if HEAVY & set(acts) else 0)):
-            assert session != run_by_run
+            assert settled(session) != settled(run_by_run)
             session = apply(session, decide(session, WholeRow()))
-        assert session == run_by_run
+        assert settled(session) == settled(run_by_run)
         assert session.act is None
     assert session.is_worked
 
@@ -479,7 +486,7 @@ def test_i_am_at_row_n_is_row_after_row(piece: Piece, data: st.DataObject) -> No
     one_by_one = session
     while one_by_one.rows_done < row - 1 or one_by_one.act is not None:
         one_by_one = apply(one_by_one, decide(one_by_one, WholeRow()))
-    assert at_once == one_by_one
+    assert settled(at_once) == settled(one_by_one)
     assert apply(at_once, decide(at_once, Back())) == session
     cut = [strand for event in at_once.last if isinstance(event, Cut) for strand in event.strands]
     assert len(cut) == len(set(cut))
@@ -505,7 +512,7 @@ def test_every_strand_is_told_to_be_cut_once_at_the_turn_after_its_last_run(piec
     _, session, _ = starting(piece)
     cut: list[int] = []
     while not session.is_bound_off:
-        entry = decide(session, On() if not session.is_worked or session.act else BindOff())
+        entry = decide(session, On() if not session.is_worked or session.act is not None else BindOff())
         session = apply(session, entry)
         told = [event for event in entry if isinstance(event, Cut)]
         if told:

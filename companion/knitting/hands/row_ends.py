@@ -30,6 +30,10 @@ from companion.knitting.hands.steps import (
 from companion.knitting.strands.strands import Strands
 
 
+LIGHT = (Leave, HaveReady, GoFlat)
+"""What goes with a row that is worked at once: nothing is cut, bound off, divided or joined."""
+
+
 def row_end(strands: Strands, row: int, cut: Collection[int] | None = None) -> tuple[AtEnd, ...]:
     """The steps at the end of a row. ``cut``: the strands that were cut before it; None: as planned."""
     return tuple(_steps(strands, row, cut))

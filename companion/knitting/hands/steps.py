@@ -346,3 +346,14 @@ def takes(step: Step) -> int:
             return -stitches
         case _:
             return makes(step)
+
+
+def cuts(step: Step) -> tuple[int, ...]:
+    """The strands that are cut in a step of a row's end."""
+    match step:
+        case Cut(spots, _, left_over):
+            return (*(one.strand for one in spots), *(one.spot.strand for one in left_over))
+        case BindOff(strand):
+            return (strand,)
+        case _:
+            return ()
