@@ -8,7 +8,16 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from companion.commands import options
-from companion.commands.given import DONE, as_asked, as_json, loaded_plan, path_of, plan_word, planned_for
+from companion.commands.given import (
+    DONE,
+    as_asked,
+    as_json,
+    loaded_plan,
+    path_of,
+    plan_word,
+    planned_for,
+    refusals_told,
+)
 from companion.pages import printing
 from companion.problems import Problem, Problems, plain
 
@@ -48,7 +57,6 @@ def _ends(
         Problems: several pieces follow the plan and none is named, or there is none of that name.
     """
     from companion.knitting.hands.ends import ends_of
-    from companion.progress.actions import Refused
     from companion.progress.ends import all_ends
     from companion.progress.folders import pieces
     from companion.progress.shelf import Shelf
@@ -58,10 +66,8 @@ def _ends(
     if len(names) > 1 and name is None:
         raise Problems([Problem("Several pieces follow this plan.", mend=f"Name one: --name {_shown_names(names)}")])
     if names or name is not None:
-        try:
+        with refusals_told():
             session = shelf.resume(name or names[0], look_only=True).session
-        except Refused as refused:
-            raise Problems([Problem(str(refused))]) from None
         return session.piece, session.strands, all_ends(session)
     piece = as_asked(loaded_plan(word).piece, asked, own)
     strands = planned_for(piece).strands

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -59,6 +60,21 @@ def path_of(word: str) -> Path:
     raise Problems([Problem(what, mend=f"{mend}Demo plans: {', '.join(demos)}.")])
 
 
+@contextmanager
+def refusals_told() -> Iterator[None]:
+    """What is refused on the shelf is the command line's fault.
+
+    Raises:
+        Problems: something was refused.
+    """
+    from companion.progress.actions import Refused
+
+    try:
+        yield
+    except Refused as refused:
+        raise Problems([Problem(str(refused))]) from None
+
+
 def demo_plans() -> dict[str, Path]:
     """The demo plans by name."""
     from companion.plan import demo
@@ -98,29 +114,20 @@ def planned_for(piece: Piece) -> StrandPlan:
     return plan_strands(piece.rows, piece.carry)
 
 
-def in_hands(piece: Piece, is_mirrored: bool) -> Piece:
-    """The piece for a knitter who works mirrored, or for one who does not.
-
-    Raises:
-        Problems: it cannot be worked mirrored.
-    """
-    if is_mirrored:
-        from companion.plan.outline import mirrored_trouble
-
-        if trouble := mirrored_trouble(piece.fabric):
-            raise Problems([trouble])
-    return piece.for_hands(is_mirrored=is_mirrored)
-
-
 def as_asked(piece: Piece, asked: Mapping[str, Any], own: Settings) -> Piece:
     """A plan's piece in the hands and under the limits that were asked for.
 
     Raises:
         Problems: it cannot be worked mirrored.
     """
-    piece = in_hands(piece, (asked["hands"] or own.hands) == "left")
-    carry = options.Limits.of(asked).over(piece.carry) if "share" in asked else piece.carry
-    return replace(piece, carry=carry, is_trapping=own.tails == "trap")
+    is_mirrored = (asked["hands"] or own.hands) == "left"
+    if is_mirrored:
+        from companion.plan.outline import mirrored_trouble
+
+        if trouble := mirrored_trouble(piece.fabric):
+            raise Problems([trouble])
+    piece = piece.for_hands(is_mirrored=is_mirrored)
+    return replace(piece, carry=options.limited(asked, piece.carry), is_trapping=own.tails == "trap")
 
 
 def asked_for(word: str, asked: Mapping[str, Any]) -> tuple[Piece, Terms]:
