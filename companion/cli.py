@@ -21,23 +21,20 @@ from companion.pages import printing
 from companion.problems import Problems, plain
 from companion.progress.trouble import Trouble
 
-_COMMANDS = {
-    "knit": "knitted", "check": "printed", "rows": "printed", "strands": "printed", "compare": "chosen",
-    "areas": "chosen", "ends": "printed", "where": "printed", "progress": "moved",
-}  # fmt: skip
-"""Every command, and the file under ``commands/`` where it is; only the one that is asked for is loaded."""
+_COMMANDS = ("areas", "check", "compare", "ends", "knit", "progress", "rows", "strands", "where")
+"""Each in the file of its name under ``commands/``; only the one that is asked for is loaded."""
 
 
 class _Commands(click.Group):
     def list_commands(self, ctx: click.Context) -> list[str]:
         """Their names, in the order in which help lists them."""
-        return sorted(_COMMANDS)
+        return list(_COMMANDS)
 
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
         """The command of that name; None where there is none."""
         if cmd_name not in _COMMANDS:
             return None
-        found: click.Command = getattr(import_module(f"companion.commands.{_COMMANDS[cmd_name]}"), cmd_name)
+        found: click.Command = getattr(import_module(f"companion.commands.{cmd_name}"), cmd_name)
         return found
 
 

@@ -187,6 +187,32 @@ def test_characters_that_would_turn_a_line_around_are_shown_and_not_obeyed(folde
     assert "\u202e" not in ran.err
 
 
+@pytest.mark.parametrize("words", ["check", "rows", "strands", "ends", "where", "compare", "areas"])
+def test_whoever_prints_a_plan_is_asked_whose_words_hands_and_units(folder: Path, words: str) -> None:
+    runs = ["s 5"] if words == "where" else []
+    plain = run(folder, words, "pier.yaml", *runs)
+    spoken = run(folder, words, "pier.yaml", *runs, "--terms", "uk", "--hands", "right", "--units", "in")
+    assert (plain.code, spoken.code, spoken.err) == (0, 0, "")
+    if words in ("check", "where"):
+        assert spoken.out == plain.out, "nothing in it is told another way"
+
+
+def test_a_plan_is_checked_for_the_hands_it_is_to_be_worked_with(folder: Path) -> None:
+    from companion.plan.outline import mirrored_trouble
+    from companion.plan.read import load
+
+    jumper = ROOT / "plans" / "ferry-jumper-front.yaml"
+    trouble = mirrored_trouble(load(jumper).piece.fabric)
+    assert trouble is not None
+    assert run(folder, "check", "ferry-jumper-front").code == 0
+    ran = run(folder, "check", "pier.yaml", "ferry-jumper-front", "--hands", "left")
+    assert ran.code == 2
+    assert ran.out == (
+        "pier.yaml: 5 sts x 4 rows, 2 yarns, 3 strands; nothing to mend.\nferry-jumper-front: 1 to mend.\n"
+    )
+    assert trouble.what in ran.err
+
+
 def test_the_version_and_the_help_are_printed(tmp_path: Path) -> None:
     assert run(tmp_path, "--version").out == "rowside 0.1.0\n"
     told = run(tmp_path, "--help")

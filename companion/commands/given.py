@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import os
-import re
 import sys
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from companion.knitting.strands.plan import StrandPlan
     from companion.knitting.words import Terms
     from companion.plan.read import Loaded
+    from companion.settings import Settings
 
 DONE, FAILED, WRONG, INTERRUPTED = 0, 1, 2, 130
 """Exit codes: done, warnings allowed; the machine failed, or a bug; what was given is wrong; interrupted."""
@@ -37,23 +38,6 @@ def complete_plan(_ctx: click.Context, _param: click.Parameter, begun: str) -> l
     here = [path.name for path in Path().iterdir() if path.suffix in PLAN_SUFFIXES]
     known = sorted(word for word in {*here, *demo_plans()} if word.startswith(begun))
     return [CompletionItem(word) for word in known] or [CompletionItem(begun, type="file")]
-
-
-RowSpan = tuple[str, int, int]
-"""The part that rows belong to, "" where the piece is whole, and the first and the last of them."""
-
-
-def row_span(_ctx: click.Context, _param: click.Parameter, told: str | None) -> RowSpan | None:
-    """The rows of "7", "5-12" or "left 3-7"."""
-    if told is None:
-        return None
-    found = re.fullmatch(r"(?:(left|right) +)?([0-9]{1,9})(?:-([0-9]{1,9}))?", told.strip().lower())
-    if not found:
-        raise click.UsageError(f'Rows are told as 7, 5-12 or "left 3-7", not as "{plain(told)}".')
-    first, last = int(found[2]), int(found[3] or found[2])
-    if first > last:
-        raise click.UsageError(f"Rows are told upward: {last}-{first}.")
-    return found[1] or "", first, last
 
 
 def path_of(word: str) -> Path:
@@ -74,6 +58,21 @@ def path_of(word: str) -> Path:
     what = f'There is no plan file "{plain(word)}" here, and no demo plan of that name.'
     mend = f'Did you mean "{near}"? ' if near else ""
     raise Problems([Problem(what, mend=f"{mend}Demo plans: {', '.join(demos)}.")])
+
+
+@contextmanager
+def refusals_told() -> Iterator[None]:
+    """What is refused on the shelf is the command line's fault.
+
+    Raises:
+        Problems: something was refused.
+    """
+    from companion.progress.actions import Refused
+
+    try:
+        yield
+    except Refused as refused:
+        raise Problems([Problem(str(refused))]) from None
 
 
 def demo_plans() -> dict[str, Path]:
@@ -115,27 +114,26 @@ def planned_for(piece: Piece) -> StrandPlan:
     return plan_strands(piece.rows, piece.carry)
 
 
-def in_hands(piece: Piece, is_mirrored: bool) -> Piece:
-    """The piece for a knitter who works mirrored, or for one who does not.
+def as_asked(piece: Piece, asked: Mapping[str, Any], own: Settings) -> Piece:
+    """A plan's piece in the hands and under the limits that were asked for.
 
     Raises:
         Problems: it cannot be worked mirrored.
     """
+    is_mirrored = (asked["hands"] or own.hands) == "left"
     if is_mirrored:
         from companion.plan.outline import mirrored_trouble
 
         if trouble := mirrored_trouble(piece.fabric):
             raise Problems([trouble])
-    return piece.for_hands(is_mirrored=is_mirrored)
+    piece = piece.for_hands(is_mirrored=is_mirrored)
+    return replace(piece, carry=options.limited(asked, piece.carry), is_trapping=own.tails == "trap")
 
 
 def asked_for(word: str, asked: Mapping[str, Any]) -> tuple[Piece, Terms]:
-    """The piece of a plan under the limits and in the hands that were asked for, and whose words it is told in."""
+    """The piece of the plan a word names, as it was asked for, and whose words it is told in."""
     own = options.settings()
-    piece = in_hands(loaded_plan(word).piece, (asked["hands"] or own.hands) == "left")
-    piece = replace(piece, is_trapping=own.tails == "trap")
-    if "share" in asked:
-        piece = replace(piece, carry=options.Limits.of(asked).over(piece.carry))
+    piece = as_asked(loaded_plan(word).piece, asked, own)
     return piece, own.terms_for(piece, asked["terms"], asked["units"])
 
 

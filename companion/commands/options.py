@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from typing import TYPE_CHECKING, Any, NamedTuple, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
@@ -17,31 +17,16 @@ if TYPE_CHECKING:
     from companion.knitting.strands.limits import Carry
     from companion.settings import Settings
 
-MOST_LIMIT = 100_000
-"""More stitches or rows than any piece has."""
+_LIMIT = click.IntRange(0, 100_000)
+"""No piece has more stitches or rows."""
 
 F = TypeVar("F", bound=Callable[..., Any])
 
 
-class Limits(NamedTuple):
-    """The limits that the command line names; None where it leaves them to the plan."""
-
-    reach: int | None = None
-    behind: int | None = None
-    rest: int | None = None
-    share: bool | None = None
-
-    @classmethod
-    def of(cls, asked: Mapping[str, Any]) -> Limits:
-        """Those among a command's words."""
-        return cls(asked["reach"], asked["behind"], asked["rest"], asked["share"])
-
-    def over(self, carry: Carry) -> Carry:
-        """These instead of the plan's."""
-        return carry._replace(**{name: value for name, value in self._asdict().items() if value is not None})
-
-
-_LIMIT = click.IntRange(0, MOST_LIMIT)
+def limited(asked: Mapping[str, Any], carry: Carry) -> Carry:
+    """A plan's limits, those that the command line names in their place."""
+    named = {name: asked[name] for name in ("reach", "behind", "rest", "share") if asked.get(name) is not None}
+    return carry._replace(**named)
 
 
 def limits(command: F) -> F:

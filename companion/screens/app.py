@@ -113,15 +113,13 @@ def knit(plan: Path, *, name: str | None = None, limits: Callable[[Carry], Carry
 def _first(shelf: Shelf, plan: Path, name: str | None, start: Start) -> First:
     """What to open first, made ready before the screen is taken over so that problems are told on the terminal."""
     cards = pieces_of(shelf, plan)
-    if name is not None:
-        try:
-            knitting = under(shelf.resume(name), start)
-        except NoSuchPiece:
-            knitting = begin(shelf, plan, start, name)
-    elif len(cards) > 1:
+    if name is None and len(cards) > 1:
         return lambda app: open_plan(app, shelf, plan, start)
-    else:
-        knitting = under(shelf.resume(cards[0].name), start) if cards else begin(shelf, plan, start)
+    name = name or (cards[0].name if cards else None)
+    try:
+        knitting = under(shelf.resume(name), start) if name else begin(shelf, plan, start)
+    except NoSuchPiece:
+        knitting = begin(shelf, plan, start, name)
     return (lambda app: work_on(app, shelf, knitting)) if knitting.opened_plan.kind == "differs" else knitting
 
 

@@ -5,57 +5,30 @@ The ends hang on it where they lie; the route of the chosen one is drawn stitch 
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence, Set
+from collections.abc import Set
 
-from companion.knitting.hands.weaving import Cell, Weaving, backs_of
+from companion.knitting.cloth.areas import Cell
+from companion.knitting.cloth.fabric import Stitch
+from companion.knitting.hands.weaving import backs_of
 from companion.progress.session import Session
-from companion.screens.chart import EMPTY, around, near_columns
-from companion.screens.lines import Bit, Line, Lines, inked
+from companion.screens.chart import EMPTY
+from companion.screens.lines import Bit, inked
+from companion.screens.stitch_map import StitchMap
 
 END, CHOSEN, ROUTE = "○", "◉", "•"
 
 
-class BackMap(Lines):
-    """Shows the surroundings of ``chosen``. ``hung``: where ends hang that are not woven in."""
+class BackMap(StitchMap):
+    """``cells`` are the route, from where the chosen end hangs; ``hung``: where ends hang that are not woven in."""
 
-    chosen: Weaving | None = None
-    hung: Set[Cell] = frozenset()
+    is_back, is_pointed, least_columns = True, False, 1
+    hung: Set[tuple[int, int]] = frozenset()
 
-    def draw(self, width: int, height: int) -> list[Line]:
-        """Lines from the upper row down to the lower one, each with the number of its row."""
-        session, chosen = self.session, self.chosen
-        if session is None or chosen is None or not height:
-            return []
-        columns = near_columns(session.piece.gauge)
-        fabric = session.rows.fabric
-        gutter = len(str(len(fabric.levels))) + 1
-        across = min(session.piece.fabric.columns, max(1, (width - gutter) // columns))
-        level, column = _middle([(fabric.level(row), at) for row, at in chosen.cells])
-        top = max((fabric.level(row) for row in range(session.rows_done)), default=0) + 1
-        low = around(level, height, 0, top - 1)
-        first = around(column, across, 1, session.piece.fabric.columns)
-        route = {cell: at for at, cell in reversed(list(enumerate(chosen.cells)))}
-        lines = []
-        for at in range(low, min(low + height, top))[::-1]:
-            number: Bit = (f"{session.rows[fabric.levels[at][0]].number:>{gutter - 1}} ", "quiet")
-            shown = range(first, first + across)
-            cells = [self._cell(session, fabric.row_at(at, column), column, columns, route) for column in shown]
-            lines.append([number, *cells])
-        return lines
-
-    def _cell(self, session: Session, row: int | None, column: int, columns: int, route: Mapping[Cell, int]) -> Bit:
-        if row is None or row >= max(session.rows_done, 1):
-            return EMPTY.center(columns), "quiet"
-        cell = (row, column)
-        yarn = backs_of(session.piece, session.strands).yarn_at(cell)
-        if not yarn:
-            return EMPTY.center(columns), "quiet"
-        known = session.piece.yarn(yarn)
-        at = route.get(cell)
-        mark = CHOSEN if at == 0 else ROUTE if at is not None else END if cell in self.hung else known.symbol
-        return mark.center(columns), inked(known.colour, bold=at is not None, reverse=at is not None)
-
-
-def _middle(cells: Sequence[Cell]) -> Cell:
-    rows, columns = [row for row, _ in cells], [column for _, column in cells]
-    return (min(rows) + max(rows)) // 2, (min(columns) + max(columns)) // 2
+    def stitch(self, session: Session, cell: Cell, stitch: Stitch | None) -> Bit:
+        """The yarn that lies there, an end, or a step of the route."""
+        is_there = cell.row < max(session.rows_done, 1)
+        if not (is_there and (name := backs_of(session.piece, session.strands).yarn_at(cell))):
+            return EMPTY, "quiet"
+        yarn, is_on_route = session.piece.yarn(name), cell in self.cells
+        mark = ROUTE if is_on_route else END if cell in self.hung else yarn.symbol
+        return CHOSEN if cell == self.cells[0] else mark, inked(yarn.colour, bold=is_on_route, reverse=is_on_route)

@@ -12,7 +12,6 @@ from typing import ClassVar
 from textual.binding import Binding, BindingType
 
 from companion.knitting import words
-from companion.problems import Problems
 from companion.progress.actions import Refused
 from companion.progress.card import Card
 from companion.progress.knitting import utc_now
@@ -20,7 +19,7 @@ from companion.progress.shelf import Shelf
 from companion.progress.trouble import Trouble
 from companion.screens.asking import AskYes, Reading
 from companion.screens.picking import PickingScreen
-from companion.screens.starting import CLOSED, begin, open_piece, open_plan, start_of, tell, work_on
+from companion.screens.starting import CLOSED, open_plan, start_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,21 +97,15 @@ class BasketScreen(PickingScreen):
             self.ask(partial(self._open, self._items[at], is_new=True))
 
     async def _open(self, item: Item, is_new: bool) -> None:
+        card = None if is_new else item.card
         plan = item.plan or (Path(item.card.plan_path) if item.card else None)
-        if is_new and plan is not None:
-            try:
-                await work_on(self.rowside, self._shelf, begin(self._shelf, plan, start_of(self.rowside)))
-            except (Problems, Refused, Trouble) as error:
-                await tell(self.rowside, error)
-        elif item.card is not None:
-            if item.card.state == "damaged":
-                await self._set_aside(item.card)
-            elif item.card.state in CLOSED:
-                self._tell(item.card.trouble)
-            else:
-                await open_piece(self.rowside, self._shelf, item.card.name)
-        elif plan is not None:
-            await open_plan(self.rowside, self._shelf, plan, start_of(self.rowside))
+        if card and card.state == "damaged":
+            await self._set_aside(card)
+        elif card and card.state in CLOSED:
+            self._tell(card.trouble)
+        elif plan:
+            app, name = self.rowside, card.name if card else None
+            await open_plan(app, self._shelf, plan, start_of(app), name, is_new=is_new)
         self.fill()
 
 

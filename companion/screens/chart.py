@@ -80,7 +80,7 @@ class ChartPanel(Lines):
             return
         shown = self._shown(session, size.width, size.height)
         low, right = self._corner(session, *shown)
-        turned = self._is_turned(session, _place(session))
+        turned = self._is_turned(session, session.at)
         self.looked_at = _inside(session, *shown, low + up, right - left if turned else right + left)
         self.redraw()
 
@@ -92,7 +92,7 @@ class ChartPanel(Lines):
         across, up = self._shown(session, width, height)
         low, right = self._corner(session, across, up)
         drawn = self._far if self.is_far else self._near
-        return drawn(session, _place(session), range(low, low + up), right, across)
+        return drawn(session, session.at, range(low, low + up), right, across)
 
     def _shown(self, session: Session, width: int, height: int) -> tuple[int, int]:
         """How many stitches across and how many rows there is room for, as far as there is chart."""
@@ -106,7 +106,7 @@ class ChartPanel(Lines):
         below the middle and the run in work inside."""
         if self.looked_at is not None:
             return _inside(session, across, up, *self.looked_at)
-        place = _place(session)
+        place = session.at
         runs = session.rows[place.row].segments
         segment = runs[min(place.segment, len(runs) - 1)]
         low = session.rows.fabric.level(place.row) - max(1, up // 3)
@@ -152,11 +152,6 @@ class ChartPanel(Lines):
             told = here if here in (row, row + 1) else max(row, 0)
             lines.append(_numbered(session, place, told, line, turned))
         return lines
-
-
-def _place(session: Session) -> Place:
-    """Where the hands are in the row that is held."""
-    return session.at
 
 
 def _inside(session: Session, across: int, up: int, low: int, right: int) -> tuple[int, int]:

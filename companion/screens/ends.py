@@ -69,6 +69,7 @@ class EndsScreen(PicturedScreen):
         title = words.ends_title(name, len(self._listed), ready, self._terms, left=left)
         self.put(title, [words.end_line(session.strands, end, state, self._terms) for end, state in self._listed])
         self._back.hung = {how_woven(session, end).cells[0] for end, state in ends if state in _HUNG}
+        self._back.top = max((session.rows.fabric.level(row) for row in range(session.rows_done)), default=0)
         self._back.session = session
         self.tell()
 
@@ -76,10 +77,11 @@ class EndsScreen(PicturedScreen):
         """How this one is done, and where it lies."""
         at, session = self.options.highlighted, self._knitting.session
         told: list[str] = []
-        self._back.chosen = None
+        self._back.cells = ()
         if at is not None and at < len(self._listed):
             end = self._listed[at][0]
-            self._back.chosen = weaving = how_woven(session, end)
+            weaving = how_woven(session, end)
+            self._back.cells = weaving.cells
             holes = [words.close_hole(session.rows, hole) for hole, tail in closes(session).items() if tail == end]
             told = [*holes, *words.how_to_weave(weaving, self._terms, self._shows_by)]
             # That the work is turned over is the same for every end: on few lines it gives way.

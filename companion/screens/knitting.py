@@ -19,37 +19,24 @@ from textual.reactive import reactive
 from textual.screen import Screen
 
 from companion.knitting import words
-from companion.progress.actions import (
-    Action,
-    AtRow,
-    Back,
-    BindOff,
-    Finish,
-    Note,
-    On,
-    Refused,
-    RipBack,
-    TrapTails,
-    Unpick,
-    WholeRow,
-)
-from companion.progress.deciding import allowed, would_rip
+from companion.progress.actions import Action, Back, BindOff, Finish, On, Refused, TrapTails, Unpick, WholeRow
+from companion.progress.deciding import allowed
 from companion.progress.events import Unwove
 from companion.progress.finishing import next_step
 from companion.progress.knitting import Knitting
 from companion.progress.repairs import to_sew
 from companion.progress.session import Session
 from companion.progress.trouble import Trouble
-from companion.progress.typed import row_typed, rows_upto
-from companion.screens import offers
+from companion.screens import asked, offers
 from companion.screens.actions import DEEDS, Deed
 from companion.screens.answering import Answering
+from companion.screens.asked import Asking
 from companion.screens.chart import ChartPanel
 from companion.screens.fitting import chart_alone, fitted, heights
 from companion.screens.hanging import HangingPanel
 from companion.screens.head import HeadLine
 from companion.screens.key_line import KeyLine, key_lines
-from companion.screens.layout import Arrangement, main_width
+from companion.screens.layout import main_width
 from companion.screens.lines import Lines
 from companion.screens.now import NowPanel
 from companion.screens.resting import Resting
@@ -57,7 +44,8 @@ from companion.screens.row_end import RowEndPanel
 from companion.screens.row_panel import RowPanel
 from companion.screens.row_strip import RowStrip
 
-Doing = Callable[[], Awaitable[None]]
+Doing = Callable[[], Awaitable[object] | None]
+"""What a key does; some of it takes time, or asks."""
 
 
 class KnittingScreen(Answering[None]):
@@ -78,8 +66,7 @@ class KnittingScreen(Answering[None]):
         self._waiting: asyncio.Queue[str] = asyncio.Queue()
         self._is_offered = self._is_row_mode = self._is_chart_large = False
         self._resting = Resting(time.monotonic)
-        self._arranged_for: tuple[Session | None, tuple[object, ...]] = (None, ())
-        self._arrangement: tuple[Arrangement, tuple[object, ...]] | None = None
+        self._arranged: tuple[object, ...] = ()
         self._head, self._now, self._whole = HeadLine(id="head"), NowPanel(id="now"), RowPanel(id="whole")
         self._end, self._chart, self._keys = RowEndPanel(id="end"), ChartPanel(id="chart"), KeyLine(id="keys")
         self._work, self._main = Container(id="work"), Vertical(id="main")
@@ -103,29 +90,30 @@ class KnittingScreen(Answering[None]):
 
     def on_mount(self) -> None:
         """Take the keys one by one."""
-        self._speak(self._terms)
-        self._trap_as_set()
-        self._arrange()
+        self._take_up_settings()
         self.run_worker(self._take_turns(), exclusive=True, group="turns")
 
     def on_resize(self, event: events.Resize) -> None:
         """Divide the screen anew."""
         self._arrange()
 
+    def _show(self, notice: str) -> None:
+        """What is on disk now, and what is to be said once."""
+        self.notice, self.session = notice, self._knitting.session
+        self._arrange()
+
     def _arrange(self) -> None:
-        """Give every part its lines, unless nothing that they depend on has changed."""
+        """Give every part its lines, unless they are as they were."""
         width, height = self.size
-        ways = (width, height, self._is_row_mode, self._is_chart_large, self.notice)
-        session, ways_before = self._arranged_for
-        if self.session is None or not width or (self.session is session and ways == ways_before):
+        if self.session is None or not width:
             return
-        self._arranged_for = self.session, ways
         plan = fitted(
             self.session, width, height, self._terms, is_row_mode=self._is_row_mode, notice=self.notice
         )
-        if self._arrangement == (plan, ways[:-1]):
+        arranged = (plan, width, height, self._is_row_mode, self._is_chart_large)
+        if self._arranged == arranged:
             return
-        self._arrangement = plan, ways[:-1]
+        self._arranged = arranged
         is_wide = plan.is_wide and not self._is_chart_large
         self._work.set_class(is_wide, "-wide")
         self._main.styles.width = main_width(width, height) if is_wide else width
@@ -138,14 +126,6 @@ class KnittingScreen(Answering[None]):
             if part.styles.height is None or part.size.height != lines or part.display != (lines > 0):
                 part.styles.height = lines
                 part.display = lines > 0
-
-    def watch_notice(self) -> None:
-        """Something to say needs room, and gives it back."""
-        self._arrange()
-
-    def watch_session(self) -> None:
-        """What stands at a turn, and in row mode every row, needs its own room."""
-        self._arrange()
 
     def action_deed(self, name: str) -> None:
         """A key was pressed: it takes its turn."""
@@ -166,7 +146,8 @@ class KnittingScreen(Answering[None]):
             await part.wait_for_refresh()
         while True:
             name = await self._waiting.get()
-            await self._doing[name]()
+            if (doing := self._doing[name]()) is not None:
+                await doing
             painted = asyncio.Event()
             self.call_after_refresh(painted.set)
             await painted.wait()
@@ -179,11 +160,11 @@ class KnittingScreen(Answering[None]):
             "row": lambda: self._do(WholeRow()),
             "mode": self._change_mode,
             "unpick": lambda: self._do(Unpick()),
-            "rip": self._rip_back,
-            "at": self._at_row,
+            "rip": lambda: self._do_asked(asked.rip_back),
+            "at": lambda: self._do_asked(asked.at_row),
             "where": self._where,
             "happened": self._happened,
-            "note": self._note,
+            "note": lambda: self._do_asked(asked.note),
             "ends": self._ends,
             "sew": self._sew,
             "strands": self._strands,
@@ -197,12 +178,12 @@ class KnittingScreen(Answering[None]):
             "scroll_right": lambda: self._scroll(-8, 0),
             "follow": self._follow,
             "settings": self._settings,
-            "light": self._change_light,
+            "light": lambda: self.rowside.action_change_light(),
             "help": self._help,
             "quit": self._quit,
         }
 
-    async def _do(self, action: Action) -> None:
+    def _do(self, action: Action) -> None:
         """Decide, save, then show; say in one line why not, where it cannot be."""
         notice = ""
         try:
@@ -211,58 +192,65 @@ class KnittingScreen(Answering[None]):
                 notice = words.came_out(sum(isinstance(event, Unwove) for event in session.last), self._terms)
         except (Refused, Trouble) as reason:
             notice = str(reason)
-        session = self._knitting.session
+        session, settings = self._knitting.session, self.rowside.settings
         self._is_offered = False
         if not notice and session.act is None and isinstance(action, On | WholeRow):
             key = next(deed.key for deed in self._keys.deeds if deed.name == "ends")
-            notice = offers.at_the_turn(session, self.rowside.settings, self._terms, key)
+            notice = offers.at_the_turn(session, settings, self._terms, key)
             self._is_offered = bool(notice)
-        if self._resting.is_due(self.rowside.settings.break_after, is_at_turn=session.is_at_turn):
+        if self._resting.is_due(settings.break_after, is_at_turn=session.is_at_turn):
             notice = f"{notice} {words.BREAK}".strip()
-        self.notice = notice
-        self.session = session
+        self._show(notice)
+
+    async def _do_asked(self, asking: Asking) -> Action | None:
+        """The same with an action that the knitter is asked for, which is returned."""
+        try:
+            action = await asking(self.rowside, self._knitting.session, self._terms)
+        except Refused as reason:
+            self._show(str(reason))
+            return None
+        if action is not None:
+            self._do(action)
+        return action
 
     async def _on(self) -> None:
         session = self._knitting.session
         if session.act is None and session.is_worked and not session.is_bound_off:
-            await self._do(BindOff())
+            self._do(BindOff())
         elif session.is_bound_off and Finish in allowed(session):
-            await self._do(Finish())
+            self._do(Finish())
         elif session.is_bound_off and (step := next_step(session)):
             await (self._sew() if step.step == "sew" else self._ends())
         else:
-            await self._do(WholeRow() if self._is_row_mode else On())
+            self._do(WholeRow() if self._is_row_mode else On())
 
-    async def _change_mode(self) -> None:
+    def _change_mode(self) -> None:
         self._is_row_mode = not self._is_row_mode
         self._arrange()
 
-    async def _change_chart(self) -> None:
+    def _change_chart(self) -> None:
         self._is_chart_large = not self._is_chart_large
         self._arrange()
 
-    async def _change_light(self) -> None:
-        self.rowside.action_change_light()
-
-    async def _zoom(self) -> None:
+    def _zoom(self) -> None:
         self._chart.is_far = not self._chart.is_far
         self._chart.redraw()
 
-    async def _turn_chart(self) -> None:
+    def _turn_chart(self) -> None:
         self._chart.is_held = self._head.is_held = not self._chart.is_held
         self._chart.redraw()
         self._head.redraw()
 
-    async def _scroll(self, left: int, pages: int) -> None:
+    def _scroll(self, left: int, pages: int) -> None:
         self._chart.scroll_by(left, pages * max(1, self._chart.size.height // 2))
 
-    async def _follow(self) -> None:
+    def _follow(self) -> None:
         self._chart.looked_at = None
         self._chart.redraw()
 
     async def _open(self, screen: Screen[None]) -> None:
         await self.app.push_screen_wait(screen)
-        self.session = self._knitting.session
+        self._show(self.notice)
 
     async def _ends(self, only_ready: bool = False) -> None:
         from companion.screens.ends import EndsScreen
@@ -276,7 +264,7 @@ class KnittingScreen(Answering[None]):
         if to_sew(self._knitting.session):
             await self._open(SewingScreen(self._knitting, self._terms))
         else:
-            self.notice = words.NOTHING_SEWN_ON
+            self._show(words.NOTHING_SEWN_ON)
 
     async def _strands(self) -> None:
         from companion.screens.strands import StrandsScreen
@@ -289,64 +277,23 @@ class KnittingScreen(Answering[None]):
         if not self._knitting.session.is_worked:
             await self._open(TechniquesScreen(self._knitting, self._terms))
 
-    def _trap_as_set(self) -> None:
-        """Tails are laid in, or not, as the settings have it."""
-        is_on = self.rowside.settings.tails == "trap"
-        if self._knitting.is_look_only or is_on == self._knitting.session.is_trapping:
-            return
-        try:
-            self.session = self._knitting.do(TrapTails(is_on))
-        except Trouble as reason:
-            self.notice = str(reason)
-
     async def _settings(self) -> None:
         await self._open(self.rowside.settings_screen())
-        self._trap_as_set()
-        self._speak(self.rowside.terms_for(self._knitting.session.piece))
+        self._take_up_settings()
 
-    def _speak(self, terms: words.Terms) -> None:
-        """Say everything in these terms."""
-        self._terms = terms
+    def _take_up_settings(self) -> None:
+        """Say everything in the knitter's terms; lay tails in, or not."""
+        self._terms = self.rowside.terms_for(self._knitting.session.piece)
         for part in self.query(Lines):
-            part.terms = terms
+            part.terms = self._terms
             part.redraw()
-
-    async def _ask_row(self, question: str, *, may_be_past: bool = False) -> int | None:
-        """A row's place in working order, from 1; None when there is none to be told."""
-        from companion.screens.asking import AskWords
-
-        rows = self._knitting.session.rows
-        kind = "text" if len(rows.fabric.starts) > 1 else "number"
-        answer = await self.app.push_screen_wait(AskWords(question, kind=kind))
-        try:
-            return row_typed(answer, rows, may_be_past=may_be_past) if answer else None
-        except Refused as reason:
-            self.notice = str(reason)
-            return None
-
-    async def _rip_back(self) -> None:
-        from companion.screens.asking import AskYes
-
-        session = self._knitting.session
-        row = await self._ask_row(words.rip_question(rows_upto(session.rows_done, session.rows)))
-        if row is None:
-            return
-        try:
-            undone = would_rip(session, row)
-        except Refused as reason:
-            self.notice = str(reason)
-            return
-        told = words.rip_told(
-            undone.rows, undone.stitches, undone.on_needle, undone.woven, self._terms,
-            from_part=session.rows[session.row].part, to_part=session.rows[row - 1].part if row else "",
-        )
-        if await self.app.push_screen_wait(AskYes(told, "rip back", "leave it")):
-            await self._do(RipBack(row))
-
-    async def _at_row(self) -> None:
-        row = await self._ask_row(words.AT_ROW_QUESTION, may_be_past=True)
-        if row is not None:
-            await self._do(AtRow(row))
+        is_trapping = self.rowside.settings.tails == "trap"
+        if not self._knitting.is_look_only and is_trapping != self._knitting.session.is_trapping:
+            try:
+                self._knitting.do(TrapTails(is_trapping))
+            except Trouble as reason:
+                self.notice = str(reason)
+        self._show(self.notice)
 
     async def _where(self) -> None:
         from companion.screens.whereabouts import tell_where
@@ -357,24 +304,9 @@ class KnittingScreen(Answering[None]):
         from companion.screens.mishaps import told_after, what_happened
 
         before = self._knitting.session
-        action = await what_happened(self.app, before, self._terms)
-        if action is None:
-            return
-        await self._do(action)
-        after = self._knitting.session
-        if after is not before:
-            self.notice = told_after(action, before, after, self._terms)
-
-    async def _note(self) -> None:
-        from companion.screens.asking import AskWords
-
-        session = self._knitting.session
-        row = session.row if session.is_at_turn or session.done else 0
-        answer = await self.app.push_screen_wait(
-            AskWords(words.note_question(session.rows[row]), session.notes.get(row, ""))
-        )
-        if answer is not None:
-            await self._do(Note(row + 1, answer))
+        action, after = await self._do_asked(what_happened), self._knitting.session
+        if action is not None and after is not before:
+            self._show(told_after(action, before, after, self._terms))
 
     async def _help(self) -> None:
         from companion.screens.asking import Reading
@@ -394,14 +326,10 @@ class KnittingScreen(Answering[None]):
             if not await self.app.push_screen_wait(AskYes(told, "stop here", "go on")):
                 return
         offered = offers.on_leaving(session, self.rowside.settings, self._terms)
-        if offered and not self._knitting.is_look_only:
-            wants_to_see: bool = await self.app.push_screen_wait(AskYes([offered], "show them", "stop here"))
-            if wants_to_see:
-                await self._ends(only_ready=True)
-                return
-        if len(self.app.screen_stack) > 1:
+        is_asked = bool(offered) and not self._knitting.is_look_only
+        if is_asked and await self.app.push_screen_wait(AskYes([offered], "show them", "stop here")):
+            await self._ends(only_ready=True)
+        elif len(self.app.screen_stack) > 1:
             self.dismiss(None)
         else:
             self.app.exit()
-
-

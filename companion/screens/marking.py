@@ -8,54 +8,32 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 
 from companion.knitting import words
-from companion.knitting.cloth.fabric import Stitch, cells_across
+from companion.knitting.cloth.areas import Cell
+from companion.knitting.cloth.fabric import Stitch
 from companion.progress.repairs import is_worked
 from companion.progress.session import Session
 from companion.screens.answering import Answering
 from companion.screens.asking import STYLES, shown
-from companion.screens.chart import EMPTY, around, near_columns
-from companion.screens.lines import Bit, Line, Lines, inked
+from companion.screens.chart import EMPTY
+from companion.screens.lines import Bit, inked
+from companion.screens.stitch_map import StitchMap
 
 MARK = "!"
 
 
-class MarkedChart(Lines):
-    """The worked rows as the right side looks, around ``at`` (row from 0, column from 1); ``marked`` are columns."""
+class MarkedChart(StitchMap):
+    """The worked rows as the right side looks; ``cells`` is the one under the cursor, ``marked`` are columns of its
+    row."""
 
-    at = (0, 1)
     marked: frozenset[int] = frozenset()
 
-    def draw(self, width: int, height: int) -> list[Line]:
-        """Rows from the top down, each with its number on the right."""
-        session = self.session
-        if session is None or not height:
-            return []
-        row, column = self.at
-        columns = max(3, near_columns(session.piece.gauge))
-        fabric = session.rows.fabric
-        gutter = len(str(len(fabric.levels))) + 1
-        across = min(session.piece.fabric.columns, max(1, (width - gutter) // columns))
-        top = max(fabric.level(index) for index in range(session.row + 1)) + 1
-        low = around(fabric.level(row), height, 0, top - 1)
-        first = around(column, across, 1, session.piece.fabric.columns)
-        lines = []
-        for level in range(low, min(low + height, top))[::-1]:
-            stitches = cells_across(fabric, level)
-            drawn = [
-                self._cell(session, fabric.row_at(level, c), c, stitches[c - 1]) for c in range(first, first + across)
-            ]
-            number = session.rows[fabric.levels[level][0]].number
-            told: Bit = (f" {number:<{gutter - 1}}", "now" if row in fabric.levels[level] else "quiet")
-            lines.append([(text.center(columns), style) for text, style in reversed(drawn)] + [told])
-        return lines
-
-    def _cell(self, session: Session, row: int | None, column: int, stitch: Stitch | None) -> Bit:
-        if row is None or stitch is None or not is_worked(session, row, column):
+    def stitch(self, session: Session, cell: Cell, stitch: Stitch | None) -> Bit:
+        """A worked stitch, marked or not, in brackets under the cursor."""
+        if stitch is None or not is_worked(session, *cell):
             return EMPTY, "quiet"
-        yarn = session.piece.yarn(stitch.yarn)
-        mark = MARK if row == self.at[0] and column in self.marked else yarn.symbol
-        is_at = (row, column) == self.at
-        return f"[{mark}]" if is_at else mark, inked(yarn.colour, bold=is_at, reverse=is_at)
+        yarn, at = session.piece.yarn(stitch.yarn), Cell(*self.cells[0])
+        mark = MARK if cell.row == at.row and cell.column in self.marked else yarn.symbol
+        return f"[{mark}]" if cell == at else mark, inked(yarn.colour, bold=cell == at, reverse=cell == at)
 
 
 class MarkingScreen(Answering[tuple[int, tuple[int, ...]] | None]):
@@ -77,10 +55,16 @@ class MarkingScreen(Answering[tuple[int, tuple[int, ...]] | None]):
     def __init__(self, session: Session, terms: words.Terms) -> None:
         super().__init__()
         self._session = session
-        self._chart = MarkedChart(id="marking")
-        self._chart.session, self._chart.terms = session, terms
-        if (place := session.last_place) is not None:
-            self._chart.at = (place.row, session.rows.segment(place).last)
+        self._chart = chart = MarkedChart(id="marking")
+        chart.session, chart.terms = session, terms
+        chart.top = max(session.rows.fabric.level(row) for row in range(session.row + 1))
+        last = session.last_place
+        chart.cells = (Cell(last.row, session.rows.segment(last).last) if last else Cell(0, 1),)
+
+    @property
+    def at(self) -> Cell:
+        """The stitch under the cursor."""
+        return Cell(*self._chart.cells[0])
 
     def compose(self) -> ComposeResult:
         """What to do, the chart with the cursor on the stitch worked last, the keys."""
@@ -90,36 +74,34 @@ class MarkingScreen(Answering[tuple[int, tuple[int, ...]] | None]):
 
     def action_move(self, up: int, left: int) -> None:
         """To another stitch that is worked; marks are of one row."""
-        chart, session = self._chart, self._session
+        chart, session, columns = self._chart, self._session, self._session.piece.fabric.columns
         row = self._moved(up)
-        column = max(1, min(chart.at[1] + left, session.piece.fabric.columns))
+        column = max(1, min(self.at.column + left, columns))
         if not is_worked(session, row, column):
-            if row == chart.at[0]:
+            if row == self.at.row:
                 return
-            worked = [c for c in range(1, session.piece.fabric.columns + 1) if is_worked(session, row, c)]
+            worked = [c for c in range(1, columns + 1) if is_worked(session, row, c)]
             column = min(worked, key=lambda c: abs(c - column))
-        if row != chart.at[0]:
+        if row != self.at.row:
             chart.marked = frozenset()
-        chart.at = (row, column)
+        chart.cells = (Cell(row, column),)
         chart.redraw()
 
     def _moved(self, up: int) -> int:
         """The row so many rows up, or with a minus down, as far as there is one that is begun."""
-        session, (row, column) = self._session, self._chart.at
-        fabric = session.rows.fabric
+        (row, column), fabric = self.at, self._session.rows.fabric
         for _ in range(abs(up)):
             beyond = fabric.above(row, column) if up > 0 else fabric.below(row)
-            if beyond is None or beyond > session.row:
+            if beyond is None or beyond > self._session.row:
                 break
             row = beyond
         return row
 
     def action_mark(self) -> None:
         """This stitch is wrong, or is not."""
-        self._chart.marked ^= {self._chart.at[1]}
+        self._chart.marked ^= {self.at.column}
         self._chart.redraw()
 
     def action_done(self) -> None:
         """Those marked, or the one under the cursor."""
-        row, column = self._chart.at
-        self.dismiss((row, tuple(sorted(self._chart.marked or {column}))))
+        self.dismiss((self.at.row, tuple(sorted(self._chart.marked or {self.at.column}))))

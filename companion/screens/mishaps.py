@@ -3,8 +3,6 @@ gone on with."""
 
 from __future__ import annotations
 
-from textual.app import App
-
 from companion.knitting import words
 from companion.knitting.cloth.rows import Place
 from companion.knitting.hands.mistakes import (
@@ -20,9 +18,10 @@ from companion.progress import mishaps, repairs
 from companion.progress.actions import Action, EndLength, GoOn, JoinNew, Mend, MissCross
 from companion.progress.session import Session
 from companion.screens.asking import AskWords, Choose
+from companion.screens.rowside import Rowside
 
 
-async def what_happened(app: App[None], session: Session, terms: words.Terms) -> Action | None:
+async def what_happened(app: Rowside, session: Session, terms: words.Terms) -> Action | None:
     """Ask what happened; None where it was left."""
     choices = list(_choices(session))
     if not choices:
@@ -72,7 +71,7 @@ def _choices(session: Session) -> list[tuple[str, Action | None]]:
     return found
 
 
-async def _mistake(app: App[None], session: Session, terms: words.Terms) -> Action | None:
+async def _mistake(app: Rowside, session: Session, terms: words.Terms) -> Action | None:
     """Have the wrong stitches marked, ask what is wrong with them, and what is to be done."""
     from companion.screens.marking import MarkingScreen
 
@@ -102,7 +101,7 @@ async def _mistake(app: App[None], session: Session, terms: words.Terms) -> Acti
     return None if way is None else Mend(mistake, REMEDIES[way])
 
 
-async def _after(app: App[None], session: Session, action: EndLength) -> Action | None:
+async def _after(app: Rowside, session: Session, action: EndLength) -> Action | None:
     place = session.next_place
     assert place is not None
     segment = session.rows.segment(place)
@@ -111,7 +110,7 @@ async def _after(app: App[None], session: Session, action: EndLength) -> Action 
     return EndLength(int(told), action.is_spliced) if told else None
 
 
-async def _which(app: App[None], session: Session, place: Place, terms: words.Terms) -> Action | None:
+async def _which(app: Rowside, session: Session, place: Place, terms: words.Terms) -> Action | None:
     """Which of the strands that hang there it was; not asked where there is one."""
     others = mishaps.others(session, place)
     if len(others) == 1:

@@ -79,24 +79,23 @@ def under(knitting: Knitting, start: Start) -> Knitting:
     return knitting
 
 
-async def open_plan(app: Rowside, shelf: Shelf, plan: Path, start: Start = AS_PLANNED) -> None:
-    """Go to the stitch of a plan's piece: start one where there is none, ask where there are several."""
+async def open_plan(
+    app: Rowside, shelf: Shelf, plan: Path, start: Start = AS_PLANNED, name: str | None = None, is_new: bool = False
+) -> None:
+    """Go to the stitch of the piece of that name; without one to that of the plan's piece: a new one where it
+    ``is_new`` or there is none, asked for where there are several."""
     try:
-        cards = pieces_of(shelf, plan)
-        if not cards:
-            await work_on(app, shelf, begin(shelf, plan, start))
-        elif (card := await _which(app, cards)) is not None:
-            await work_on(app, shelf, under(shelf.resume(card), start))
+        if name is None and not is_new and (cards := pieces_of(shelf, plan)):
+            name = await _which(app, cards)
+            if name is None:
+                return
+        knitting = begin(shelf, plan, start) if name is None else under(shelf.resume(name), start)
+        await work_on(app, shelf, knitting)
     except (Problems, Refused, Trouble) as error:
-        await tell(app, error)
+        from companion.screens.asking import Reading
 
-
-async def open_piece(app: Rowside, shelf: Shelf, name: str) -> None:
-    """Go to the stitch of the piece of that name."""
-    try:
-        await work_on(app, shelf, shelf.resume(name))
-    except (Refused, Trouble) as error:
-        await tell(app, error)
+        lines = [show(problem) for problem in error.problems] if isinstance(error, Problems) else [str(error)]
+        await app.push_screen_wait(Reading("This cannot be opened", lines))
 
 
 async def work_on(app: Rowside, shelf: Shelf, knitting: Knitting) -> None:
@@ -157,11 +156,3 @@ async def _which(app: Rowside, cards: tuple[Card, ...]) -> str | None:
     lines = [words.card_line(*card.told) for card in cards]
     choice = await app.push_screen_wait(Choose(["Which piece of this plan?"], lines))
     return None if choice is None else cards[choice].name
-
-
-async def tell(app: Rowside, error: Problems | Refused | Trouble) -> None:
-    """Show what is wrong, and go on."""
-    from companion.screens.asking import Reading
-
-    lines = [show(problem) for problem in error.problems] if isinstance(error, Problems) else [str(error)]
-    await app.push_screen_wait(Reading("This cannot be opened", lines))

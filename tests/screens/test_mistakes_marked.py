@@ -23,7 +23,7 @@ async def test_wrong_stitches_are_marked_weighed_and_sewn_over(tmp_path: Path) -
         await at.choose("Stitches below are wrong")
         assert isinstance(at.app.screen, MarkingScreen)
         # The last run worked was the coral of row 21, columns 5 to 10, from the right.
-        assert at.app.screen.query_one(MarkedChart).at == (20, 10)
+        assert at.app.screen.at == (20, 10)
         await at.press("down", "left", "space", "left", "space")
         assert " [!] !  s  c  c  c  c " in " ".join(at.lines)
         await at.press("enter")
@@ -97,15 +97,15 @@ async def test_marks_move_over_worked_stitches_of_one_row_only(tmp_path: Path) -
         await at.press("x")
         await at.choose("Stitches below are wrong")
         chart = at.app.screen.query_one(MarkedChart)
-        assert chart.at == (19, 13)  # row 20 comes from the left: tide is worked, columns 24 to 13
+        assert chart.cells[0] == (19, 13)  # row 20 comes from the left: tide is worked, columns 24 to 13
         await at.press("right", "right")
-        assert chart.at == (19, 13)
+        assert chart.cells[0] == (19, 13)
         await at.press("left", "space", "down")
-        assert (chart.at, chart.marked) == ((18, 14), frozenset())
+        assert (chart.cells[0], chart.marked) == ((18, 14), frozenset())
         await at.press(*["right"] * 5, "up")
-        assert chart.at == (19, 13)
+        assert chart.cells[0] == (19, 13)
         await at.press("up", *["pagedown"] * 5)
-        assert chart.at[0] == 0
+        assert chart.cells[0][0] == 0
 
 
 async def test_the_runs_on_the_needle_are_clicked_or_typed(tmp_path: Path) -> None:

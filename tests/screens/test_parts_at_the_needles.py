@@ -63,11 +63,11 @@ async def test_a_mistake_is_marked_in_the_part_where_it_lies(tmp_path: Path) -> 
         await at.choose("Stitches below are wrong")
         assert isinstance(at.app.screen, MarkingScreen)
         chart = at.app.screen.query_one(MarkedChart)
-        assert chart.at == (LEFT, 38)  # the last stitch of row 2 of the left part, which ends at the opening
+        assert chart.cells[0] == (LEFT, 38)  # the last stitch of row 2 of the left part, which ends at the opening
         await at.press("down", "down")
-        assert chart.at == (RIGHT - 2, 38)  # row 84, on which both parts lie
+        assert chart.cells[0] == (RIGHT - 2, 38)  # row 84, on which both parts lie
         await at.press(*["right"] * 18, "up")
-        assert chart.at == (RIGHT - 1, 20)  # row 1 of the right part
+        assert chart.cells[0] == (RIGHT - 1, 20)  # row 1 of the right part
 
 
 async def test_ends_of_a_part_are_told_with_it(tmp_path: Path) -> None:

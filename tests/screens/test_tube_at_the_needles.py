@@ -50,9 +50,9 @@ async def test_far_off_and_where_wrong_stitches_are_marked_rounds_end_before_the
         await at.press("z", "c", "x")
         await at.choose("Stitches below are wrong")
         chart = at.app.screen.query_one(MarkedChart)
-        chart.at = (10, 101)
+        chart.cells = ((10, 101),)
         await at.press("down")
-        assert chart.at == (9, 100)
+        assert chart.cells[0] == (9, 100)
 
 
 async def test_the_seam_is_sewn_when_the_piece_is_washed_and_trimmed(tmp_path: Path) -> None:

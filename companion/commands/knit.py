@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Any
 
 import click
 
 from companion.commands import options
-from companion.commands.given import need_terminal, path_of, plan_word
-from companion.problems import Problem, Problems
+from companion.commands.given import need_terminal, path_of, plan_word, refusals_told
 
 
 @click.command()
@@ -25,10 +25,7 @@ def knit(plan: str, name: str | None, **asked: Any) -> int:
     from companion.screens import collecting
 
     collecting.pause()
-    from companion.progress.actions import Refused
     from companion.screens import app
 
-    try:
-        return app.knit(path, name=name, limits=options.Limits.of(asked).over)
-    except Refused as refused:
-        raise Problems([Problem(str(refused))]) from None
+    with refusals_told():
+        return app.knit(path, name=name, limits=partial(options.limited, asked))

@@ -1,4 +1,4 @@
-"""Commands that weigh one way of working a plan against others, and write the chosen one into it."""
+"""What each technique would cost for a plan; the one that is chosen is written into it."""
 
 from __future__ import annotations
 
@@ -56,42 +56,4 @@ def compare(
         edit.use(path_of(plan), chosen.limits, sewn)
         also = f", and {words.how_many(len(sewn), 'area')} under sewn_on" if sewn else ""
         printing.tell(plain(f"{plan} now says {edit.told(chosen.limits)}{also}"))
-    return DONE
-
-
-@click.command()
-@plan_word
-@click.option("--most", type=click.IntRange(1), metavar="STS", help="Areas of up to so many stitches.")
-@click.option("--use", callback=options.numbers_or_all, metavar="1,3 | all", help="Write these into the plan file.")
-@options.limits
-@options.spoken
-@as_json
-def areas(plan: str, most: int | None, use: tuple[int, ...] | None, is_json: bool, **asked: Any) -> int:
-    """Print the small areas of PLAN that are worth sewing on, and what that saves."""
-    piece, terms = asked_for(plan, asked)
-    from companion.knitting.reckoning import savings
-    from companion.pages import areas as page
-    from companion.pages import as_json
-
-    small = savings.small_areas(piece, most or piece.small_areas or savings.USUAL_MOST)
-    with printing.waiting(len(small), "looking at small areas") as done:
-        found = []
-        for number, saving in enumerate(savings.savings(piece, small), 1):
-            found += [saving] if saving else []
-            done(number)
-    chosen = range(1, len(found) + 1) if use == () else use or ()
-    if any(number > len(found) for number in chosen):
-        raise click.UsageError(f"There are {len(found)} areas to choose from.")
-    together = savings.saved_together(piece, found)
-    if is_json:
-        printing.write(as_json.areas(piece, found, together))
-    else:
-        printing.say(page.table(piece, found, together, len(small) - len(found), terms))
-    if chosen:
-        from companion.plan import edit
-
-        sewn = savings.pairs([found[number - 1] for number in chosen])
-        edit.use(path_of(plan), sewn=sewn)
-        items = "; ".join(edit.item(piece.fabric, *each) for each in sewn)
-        printing.tell(plain(f"{plan} now has under sewn_on: {items}"))
     return DONE

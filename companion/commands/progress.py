@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from companion.commands.given import DONE
+from companion.commands.given import DONE, refusals_told
 from companion.pages import printing
 from companion.problems import Problem, Problems, plain
 
@@ -23,14 +23,11 @@ def progress() -> None:
 def export(name: str, output: str | None) -> int:
     """Write the piece NAME, its plan and all its progress as one readable file."""
     from companion.progress import exported
-    from companion.progress.actions import Refused
     from companion.progress.folders import pieces
     from companion.progress.shelf import Shelf
 
-    try:
+    with refusals_told():
         contents = Shelf(pieces()).contents(name)
-    except Refused as refused:
-        raise Problems([Problem(str(refused))]) from None
     if output is None:
         printing.write(exported.written(contents))
         return DONE
@@ -50,7 +47,6 @@ def export(name: str, output: str | None) -> int:
 def import_(file: str, yes: bool) -> int:
     """Take in a piece that was exported. A piece that is here is never overwritten."""
     from companion.progress import exported
-    from companion.progress.actions import Refused
     from companion.progress.folders import pieces
     from companion.progress.shelf import Shelf
 
@@ -63,10 +59,8 @@ def import_(file: str, yes: bool) -> int:
             raise Problems([Problem(question, mend="Say so with --yes.")])
         if not click.confirm(question, err=True):
             return DONE
-    try:
+    with refusals_told():
         name = shelf.take_in(found, Path.cwd())
-    except Refused as refused:
-        raise Problems([Problem(str(refused))]) from None
     printing.tell(plain(f'"{name}" is on your shelf, with {steps}.'))
     return DONE
 

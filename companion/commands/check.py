@@ -1,0 +1,67 @@
+"""Problems in plans, all of them at once."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from companion.commands import options
+from companion.commands.given import DONE, WRONG, as_asked, as_json, complete_plan, path_of, planned_for, report
+from companion.pages import printing
+from companion.problems import Problem, Problems, count_of, plain
+
+if TYPE_CHECKING:
+    from companion.knitting.piece import Piece
+
+
+@click.command()
+@click.argument("plans", metavar="PLAN...", nargs=-1, required=True, shell_complete=complete_plan)
+@options.limits
+@options.spoken
+@as_json
+def check(plans: Sequence[str], is_json: bool, **asked: Any) -> int:
+    """Check plans: a line for each, and every problem in them."""
+    checked: list[tuple[str, Sequence[Problem]]] = []
+    for plan in plans:
+        line, problems = _checked(plan, asked)
+        checked.append((plan, problems))
+        if not is_json:
+            report(problems)
+            printing.say([line])
+    if is_json:
+        from companion.pages import as_json
+
+        printing.write(as_json.checked(checked))
+    return WRONG if any(not p.is_warning for _, problems in checked for p in problems) else DONE
+
+
+def _checked(word: str, asked: Mapping[str, Any]) -> tuple[str, Sequence[Problem]]:
+    """One plan's line, and everything that is to be said about it."""
+    from companion.pages import tables
+    from companion.plan.read import load
+
+    try:
+        loaded = load(path_of(word))
+        piece = as_asked(loaded.piece, asked, options.settings())
+    except Problems as found:
+        return plain(f"{word}: {count_of(found.problems)}."), found.problems
+    told = count_of(loaded.warnings) or "nothing to mend"
+    told += _small_areas(piece)
+    return plain(f"{word}: {tables.summary(piece, planned_for(piece).strands)}; {told}."), loaded.warnings
+
+
+def _small_areas(piece: Piece) -> str:
+    """What a plan that asks for small areas is told of them."""
+    if not piece.small_areas:
+        return ""
+    from companion.knitting import words
+    from companion.knitting.reckoning.savings import saved_together, savings, small_areas
+
+    found = [saving for saving in savings(piece, small_areas(piece, piece.small_areas)) if saving]
+    if not found:
+        return "; no small area would save an end"
+    _, ends = saved_together(piece, found)
+    areas, fewer = words.how_many(len(found), "small area"), words.how_many(ends, "end")
+    return f"; {areas} sewn on would save {fewer}: rowside areas"

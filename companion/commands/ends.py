@@ -1,0 +1,79 @@
+"""Every end of a plan, or of a piece in work."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from companion.commands import options
+from companion.commands.given import (
+    DONE,
+    as_asked,
+    as_json,
+    loaded_plan,
+    path_of,
+    plan_word,
+    planned_for,
+    refusals_told,
+)
+from companion.pages import printing
+from companion.problems import Problem, Problems, plain
+
+if TYPE_CHECKING:
+    from companion.knitting.hands.ends import End, EndState
+    from companion.knitting.piece import Piece
+    from companion.knitting.strands.strands import Strands
+    from companion.settings import Settings
+
+
+@click.command()
+@plan_word
+@click.option("--name", metavar="NAME", help="The piece of this name, where several follow the plan.")
+@options.spoken
+@as_json
+def ends(plan: str, name: str | None, is_json: bool, **asked: Any) -> int:
+    """Print every end of PLAN and how to weave it in; of a piece in work, its state."""
+    own = options.settings()
+    piece, strands, ledger = _ends(plan, name, own, asked)
+    terms = own.terms_for(piece, asked["terms"], asked["units"])
+    from companion.pages import as_json
+    from companion.pages import ends as page
+
+    if is_json:
+        printing.write(as_json.ends(piece, strands, ledger))
+    else:
+        printing.say(page.ledger(piece, strands, ledger, terms, own.shows_by))
+    return DONE
+
+
+def _ends(
+    word: str, name: str | None, own: Settings, asked: Mapping[str, Any]
+) -> tuple[Piece, Strands, Sequence[tuple[End, EndState]]]:
+    """The ends of the piece in work that follows a plan, or of the plan where there is none.
+
+    Raises:
+        Problems: several pieces follow the plan and none is named, or there is none of that name.
+    """
+    from companion.knitting.hands.ends import ends_of
+    from companion.progress.ends import all_ends
+    from companion.progress.folders import pieces
+    from companion.progress.shelf import Shelf
+
+    shelf = Shelf(pieces())
+    names = [card.name for card in shelf.find(path_of(word))]
+    if len(names) > 1 and name is None:
+        raise Problems([Problem("Several pieces follow this plan.", mend=f"Name one: --name {_shown_names(names)}")])
+    if names or name is not None:
+        with refusals_told():
+            session = shelf.resume(name or names[0], look_only=True).session
+        return session.piece, session.strands, all_ends(session)
+    piece = as_asked(loaded_plan(word).piece, asked, own)
+    strands = planned_for(piece).strands
+    return piece, strands, [(end, "not yet") for end in ends_of(strands)]
+
+
+def _shown_names(names: Sequence[str]) -> str:
+    """Names as they are typed in a shell."""
+    return ", --name ".join(f'"{plain(name)}"' for name in names)

@@ -1,0 +1,36 @@
+"""Which rows of a plan lie on the needle."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import click
+
+from companion.commands import options
+from companion.commands.given import DONE, as_json, asked_for, plan_word
+from companion.pages import printing
+from companion.problems import plain
+
+
+@click.command()
+@plan_word
+@click.argument("runs", metavar='"s 12, b 6, s 22"')
+@click.option("--side", type=click.Choice(["RS", "WS"]), help="The side that faces you.")
+@options.spoken
+@as_json
+def where(plan: str, runs: str, side: str | None, is_json: bool, **asked: Any) -> int:
+    """Print which rows of PLAN have these runs, as they lie on the needle from left to right."""
+    piece, _ = asked_for(plan, asked)
+    from companion.knitting import words
+    from companion.knitting.hands.whereabouts import rows_like
+    from companion.plan.needle import runs_on_needle
+
+    on_needle = runs_on_needle(runs, piece.yarns)
+    found = rows_like(piece.rows, on_needle, is_right_side=None if side is None else side == "RS")
+    if is_json:
+        from companion.pages import as_json
+
+        printing.write(as_json.row_numbers(piece, found))
+    else:
+        printing.say(map(plain, words.rows_found(piece.rows, found)))
+    return DONE
