@@ -93,7 +93,8 @@ def test_a_sentence_that_is_not_known_is_refused(old: str, new: str) -> None:
 @pytest.mark.parametrize(
     ("old", "new", "seen"),
     [
-        ("Row 27 (RS): with shell k12", "Row 27 (RS): with shell k11, p1", "column 12 shows a purl stitch, drawn knit"),
+        ("Row 27 (RS): with shell k12", "Row 27 (RS): with shell k11, p1",
+         "column 12 shows a purl stitch, drawn knit"),
         ("k4; cross, join coral k1; cross, join tide k7", "k5; cross, join coral k1; cross, join tide k6",
          "column 17 is tide, drawn coral"),
     ],
