@@ -11,6 +11,8 @@ last gap are one and the same list.
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Literal, NamedTuple
 
@@ -37,25 +39,35 @@ class Made(NamedTuple):
 @dataclass(eq=False)
 class Strand:
     """One length of yarn at work. ``used``: the run it worked last; it was left at ``gap``, that many columns from the
-    right edge of the chart. ``due``: the row in which it works next, counted from the cast-on up, so that two parts
-    count alike."""
+    right edge of the chart. ``first_worked``: its first run in a row. ``level``: the row it worked last, and ``due`` the one in which it works next, counted from
+    the cast-on up, so that two parts count alike. ``spent``: how many stitches it worked, cast on and bound off;
+    ``floats``: stitches passed and rows rested on the way to a run."""
 
     number: int
     yarn: str
     joined: Made
     used: Made
     due: int
+    level: int = 0
     gap: int = 0
     is_cut: bool = False
+    first_worked: Made = Made(1, 0)
+    spent: Counter[str] = field(default_factory=Counter)
+    floats: list[tuple[int, int]] = field(default_factory=list)
 
 
 @dataclass(eq=False)
 class Tail:
-    """A loose end: of a strand's "start" or "finish", in the run where it came about, beside the column ``beside``."""
+    """A loose end: of a strand's "start" or "finish", in the run where it came about, ``after`` so many stitches of it
+    where one length ended inside it. It hangs at ``gap``; after a bind-off that is at the edge
+    where the last row began."""
 
     strand: Strand
     kind: Literal["start", "finish"]
     at: Made
+    gap: int
+    after: int = 0
+    is_at_bind_off: bool = False
     is_laid_in: bool = False
 
 
@@ -90,7 +102,7 @@ class Held(NamedTuple):
 class Note(NamedTuple):
     """Something that can be done, and not well."""
 
-    kind: Literal["distance", "bar at a change", "no bar", "slipped twice", "leans outward", "rest untold"]
+    kind: Literal["distance", "bar at a change", "no bar", "slipped twice", "leans outward", "rest untold", "on needle"]
     what: str
 
 
@@ -119,9 +131,11 @@ class Needles:
     is_ring: bool = False
     range_below: tuple[int, int] = (0, 0)
     range_now: tuple[int, int] = (0, 0)
+    was_shaped: bool = False
     row: int = 0
     level: int = 0
     run: int = 0
+    hung: int = 0
     strands: list[Strand] = field(default_factory=list)
     tails: list[Tail] = field(default_factory=list)
     holder: dict[str, Held] = field(default_factory=dict)
@@ -151,6 +165,11 @@ class Needles:
         """Whether this row makes or loses stitches."""
         return self.range_now != self.range_below
 
+    @property
+    def made_here(self) -> int:
+        """So many stitches more than before this row, or with a minus fewer."""
+        return sum(self.changes.values())
+
     def right_to_left(self) -> list[Stitch]:
         return self.stitches if self.goes_left else self.stitches[::-1]
 
@@ -160,22 +179,27 @@ class Needles:
 
     # Strands
 
-    def new_strand(self, yarn: str, *, has_tail: bool = True) -> Strand:
-        """A strand that begins at the tips."""
-        strand = Strand(len(self.strands) + 1, yarn, self.now, self.now, self.level)
+    def new_strand(self, yarn: str, number: int | None = None, *, has_tail: bool = True) -> Strand:
+        """A strand that begins at the tips, numbered as told."""
+        number = len(self.strands) + 1 if number is None else number
+        strand = Strand(number, yarn, self.now, self.now, self.level, self.level)
         self.strands.append(strand)
         if has_tail:
-            self.tails.append(Tail(strand, "start", self.now))
+            self.tails.append(Tail(strand, "start", self.now, self.gap_at(self.tips)))
         return strand
 
-    def take(self, yarn: str, away: int = 0, *, edge: Strand | None = None, is_under: bool = False) -> Strand:
+    def take(
+        self, yarn: str, away: int = 0, number: int = 0, *, edge: Strand | None = None, is_under: bool = False
+    ) -> Strand:
         """Take up the strand of this yarn that hangs ``away`` stitches ahead of the tips, or with a minus back, counted
         in the row that is worked; one that worked in this row already only if no other hangs there. ``edge``: the
-        one that worked the edge last; ``is_under``: that one is brought under it, and so is another one."""
+        one that worked the edge last; ``is_under``: that one is brought under it, and so is another one.
+        ``number``: which of several, where it is told."""
         there = [s for gap in self.each_gap() for s in gap if s.yarn == yarn and self._is_away(s, away)]
         there = [s for s in there if is_under != (s is edge)] or ([] if is_under else there)
         due = [s for s in there if s.used.row < self.row and s.due <= self.level]
-        found = due or [s for s in there if s.used.row == self.row]
+        again = [s for s in there if s.used.row == self.row]
+        found = [s for s in due + again if s.number == number] or due or again
         self.must(found, f"no {yarn} hangs {_told_away(away)} ({self.lie()})")
         if len(found) > 1:
             self.ambiguous.append(f"{len(found)} strands of {yarn} hang {_told_away(away)}")
@@ -183,8 +207,10 @@ class Needles:
         hangs = self._on_the_needles(strand)
         if (hangs - away) % len(self.stitches) if self.is_ring else hangs != away:
             told = f"{yarn} is told {_told_away(away)}, on the needles it hangs {_told_away(hangs)}"
-            self.must(self.is_shaped, told)
+            self.must(self.was_shaped, told)
             self.notes.append(Note("distance", told))
+        self.hung = hangs
+        strand.floats.append((abs(away), max(0, self.level - strand.level - 1)))
         self._gone(strand)
         if away:
             low, high = sorted((self.tips, self.tips + away))
@@ -205,7 +231,7 @@ class Needles:
             low, high = max(low, self.range_below[0]), min(high, self.range_below[1])
         hang, entry = (min(max(gap, low), high) for gap in (strand.gap, self.gap_at(self.tips)))
         there = hang - entry if self.goes_left else entry - hang
-        if self.is_ring and strand.used.row < self.row:
+        if self.is_ring:
             return (there - away) % (self.range_below[1] - self.range_below[0]) == 0
         return there == away
 
@@ -233,7 +259,7 @@ class Needles:
         """Cut a strand where it hangs, leaving a tail."""
         self.must(not strand.is_cut, f"the {strand.yarn} is cut already")
         strand.is_cut = True
-        self.tails.append(Tail(strand, "finish", strand.used))
+        self.tails.append(Tail(strand, "finish", strand.used, strand.gap))
         self._gone(strand)
 
     def _gone(self, strand: Strand) -> None:
@@ -248,27 +274,30 @@ class Needles:
 
     # Casting on
 
-    def cast_on(self, sections: list[tuple[str, int]], *, is_long_tail: bool) -> None:
+    def cast_on(self, sections: Sequence[tuple[str, int]], numbers: Sequence[int], *, is_long_tail: bool) -> None:
         """So many stitches in each yarn, in the order in which the hands cast them on; row 1 goes back over them. Each
-        strand is left at the last stitch cast on with it; its tail there too (long-tail), or at the first."""
+        strand is left at the last stitch cast on with it; its tail there too (long-tail), or at the first. ``numbers``:
+        theirs, where told."""
         self.must(not self.stitches, "something is on the needles already")
         self.gaps = [[]]
-        for yarn, number in sections:
+        for index, (yarn, number) in enumerate(sections):
             self.must(number > 0, "no stitch is cast on")
-            strand = self.new_strand(yarn)
+            strand = self.new_strand(yarn, numbers[index] if numbers else None)
+            strand.spent["cast on"] += number
             for _ in range(number):
                 self.stitches.insert(0, Stitch(yarn, strand, "", "cast on", 0, 0))
                 self.gaps.insert(0, [])
             self.gaps[0].append(strand)
             self.hand = strand
+        low, high = self.column - 1, self.column - 1 + len(self.stitches)
         for place, gap in enumerate(self.gaps):
             for strand in gap:
-                strand.gap = self.column - 1 + (place if self.goes_left else len(self.stitches) - place)
+                strand.gap = low + place if self.goes_left else high - place
+        for tail, (_, number) in zip(self.tails, sections, strict=True):
+            ahead = 0 if is_long_tail else number
+            tail.gap = tail.strand.gap + (ahead if self.goes_left else -ahead)
 
     # Working
-
-    def begin_run(self) -> None:
-        self.run += 1
 
     def work(self, hand: Literal["k", "p"], number: int, takes: int = 1, how: str = "") -> None:
         """Knit or purl so many stitches with the strand in hand, each into ``takes`` of those below together."""
@@ -283,7 +312,7 @@ class Needles:
     def _stitch(self, face: Face, how: str, below: tuple[Stitch, ...] = ()) -> Stitch:
         self.must(self.hand is not None, "no strand is in hand")
         assert self.hand is not None
-        self.hand.used = self.now
+        self.hand.spent["stitch" if how != "cast on" else how] += 1
         return Stitch(self.hand.yarn, self.hand, face, how, self.row, self.level, below)
 
     def _put(self, stitch: Stitch, takes: int) -> None:
@@ -351,6 +380,8 @@ class Needles:
         self.must(not over, f"strands hang over stitches that are bound off: {', '.join(s.yarn for s in over)}")
         del self.stitches[:number]
         del self.gaps[:number]
+        assert self.hand is not None
+        self.hand.spent["bind off"] += number
         self._put(self._stitch("", "bind off", (self.stitches[0],)), 1)
         self._change(self.start, -number)
 
@@ -360,7 +391,15 @@ class Needles:
         self.must(len(slipped) == number, "slip: no stitch is left")
         if any(stitch.level < self.level - 1 for stitch in slipped):
             self.notes.append(Note("slipped twice", "the stitch was slipped in the row below"))
+        assert self.hand is not None
+        self.hand.spent["stitch"] += number
         self.tips += number
+
+    def renew(self, *, is_spliced: bool, after: int) -> None:
+        """The strand in hand ends here, and its next length goes on."""
+        assert self.hand is not None
+        if not is_spliced:
+            self.tails += [Tail(self.hand, kind, self.now, self.gap_at(self.tips), after) for kind in ("finish", "start")]
 
     def _change(self, edge: Edge, more: int) -> None:
         if edge == self.start and OTHER_EDGE[edge] in self.changes:
@@ -372,9 +411,12 @@ class Needles:
     def leave(self) -> None:
         """The strand in hand is left hanging where its run ends."""
         assert self.hand is not None
+        if not self.hand.used.row:
+            self.hand.first_worked = self.now
         self.hand.used = self.now
         self.hand.due = self.level + 1
         self.hand.gap = self.gap_at(self.tips)
+        self.hand.level = self.level
         self.gaps[self.tips].append(self.hand)
 
     def begin_row(self, *, is_ring: bool, right: int, left: int) -> None:
@@ -382,6 +424,7 @@ class Needles:
         ``right``, ``left``: so many stitches are made at that edge in it, or with a minus lost."""
         low, high = self.column - 1, self.column - 1 + len(self.stitches)
         self.range_below, self.range_now = (low, high), (low - right, high + left)
+        self.was_shaped = self.was_shaped or self.is_shaped
         self.row += 1
         self.level += 1
         self.run = -1
@@ -416,7 +459,7 @@ class Needles:
 
     # Parts
 
-    def put_on_holders(self, names: list[str], numbers: list[int]) -> None:
+    def put_on_holders(self, names: Sequence[str], numbers: Sequence[int]) -> None:
         """Everything off the needles: so many stitches under each name, from right to left as the right side looks.
         What hangs between two of them hangs at the edge of both."""
         self.must(sum(numbers) == len(self.stitches), f"{sum(numbers)} stitches are told, {len(self.stitches)} are there")
@@ -429,8 +472,9 @@ class Needles:
             at += number
         self.stitches, self.gaps, self.tips = [], [], 0
 
-    def take_back(self, names: list[str], facing: Side) -> None:
-        """Stitches that were held, from right to left, on the needle again, this side toward the knitter."""
+    def take_back(self, names: Sequence[str], facing: Side, *, is_done: bool = False) -> None:
+        """Stitches that were held, from right to left, on the needle again, this side toward the knitter. ``is_done``:
+        the row is worked, and the work is not turned yet."""
         self.must(not self.stitches, "other stitches are on the needles")
         self.facing = facing
         held = [self.holder.pop(name) for name in names]
@@ -443,7 +487,7 @@ class Needles:
         if not self.goes_left:
             self.stitches.reverse()
             self.gaps.reverse()
-        self.tips = 0
+        self.tips = len(self.stitches) if is_done else 0
 
     def bind_off_all(self) -> None:
         """Every stitch of a row that is done is bound off with the strand in hand."""
@@ -455,9 +499,11 @@ class Needles:
         self.gaps[self.tips].remove(hand)
         left = [strand for gap in self.gaps for strand in gap if not self.waits(strand)]
         self.must(not left, f"strands still hang there: {', '.join(s.yarn for s in left)}")
+        bound_off = len(self.stitches)
         self.stitches, self.gaps, self.tips = [], [], 0
         hand.is_cut = True
-        self.tails.append(Tail(hand, "finish", hand.used))
+        hand.spent["bind off"] += bound_off
+        self.tails.append(Tail(hand, "finish", hand.used, self.gap_at(0), is_at_bind_off=True))
         self.hand = None
 
 

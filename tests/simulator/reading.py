@@ -16,6 +16,7 @@ from tests.simulator.told import (
     CastOn,
     CastOnBefore,
     Catch,
+    Count,
     Cross,
     Cut,
     Decrease,
@@ -23,6 +24,7 @@ from tests.simulator.told import (
     Do,
     Doing,
     Goes,
+    JoinRound,
     LayIn,
     Lead,
     Leave,
@@ -35,6 +37,7 @@ from tests.simulator.told import (
     StrandAt,
     Take,
     TakeUp,
+    Turn,
     Under,
     Written,
     WrittenRow,
@@ -141,13 +144,13 @@ def read(lines: Sequence[str], manner: Manner) -> Written:
     rows = []
     while left and left[0]:
         rows.append(_row(Words(left.pop(0), yarns), manner))
-    sewn_on = tuple(_sewn_on(left, manner))
+    _sewn_on(left, manner)
     sewn_up = tuple(_sewn_up(left))
     if sewn_up != tuple((first, last) for first, last, _ in seams):
         raise NotUnderstood(f"rows {seams} are worked flat and {sewn_up} are sewn up")
     if left:
         raise NotUnderstood(f"lines at the end: {left}")
-    return Written(yarns, cast_on, tuple(rows), tuple((first, last) for first, last, _ in seams), sewn_on)
+    return Written(cast_on, tuple(rows))
 
 
 def _heading(left: list[str], manner: Manner) -> tuple[str, ...]:
@@ -167,12 +170,10 @@ def _heading(left: list[str], manner: Manner) -> tuple[str, ...]:
     return tuple(yarns)
 
 
-def _line(left: list[str], pattern: str) -> re.Match[str]:
+def _line(left: list[str], pattern: str) -> None:
     line = left.pop(0) if left else "(the end)"
-    found = re.fullmatch(pattern, line)
-    if not found:
+    if not re.fullmatch(pattern, line):
         raise NotUnderstood(f"expected {pattern!r}, found {line!r}")
-    return found
 
 
 RULES = (
@@ -207,14 +208,12 @@ def _how_to_read(left: list[str], manner: Manner) -> tuple[tuple[int, int, int],
     return tuple(seams)
 
 
-def _sewn_on(left: list[str], manner: Manner) -> Iterator[str]:
+def _sewn_on(left: list[str], manner: Manner) -> None:
     name = "Swiss darning" if manner.is_uk else "duplicate stitch"
     if left[:2] == ["", f"Sewn on afterwards in {name}:"]:
         del left[:2]
         while left and left[0]:
-            yield _line(
-                left, r"  (1 stitch|\d+ stitches) of .+ from row \d+, stitch \d+ from the right, with (1 length|\d+ lengths)"
-            ).group()
+            _line(left, r"  (1 stitch|\d+ stitches) of .+ from row \d+, stitch \d+ from the right, with (1 length|\d+ lengths)")
 
 
 def _sewn_up(left: list[str]) -> Iterator[tuple[int, int]]:
@@ -238,7 +237,7 @@ def _cast_on_line(line: str, yarns: Sequence[str]) -> CastOn:
     words = Words(line, yarns)
     words.must("Cast on (")
     method = words.one_of(*METHODS)
-    words.may(", not joined yet")
+    waits = words.may(", not joined yet")
     words.must("): ")
     sections = words.several(lambda: _section(words), "; cross, ")
     words.must(". (")
@@ -246,7 +245,7 @@ def _cast_on_line(line: str, yarns: Sequence[str]) -> CastOn:
     words.must(")")
     if words or stitches != sum(number for _, number in sections) or len(sections) < 2:
         words.fail("the end of the cast-on, its stitches added up")
-    return CastOn(sections, method)
+    return CastOn(sections, method, waits=waits)
 
 
 def _section(words: Words) -> tuple[str, int]:
@@ -267,15 +266,13 @@ def _row(words: Words, manner: Manner) -> WrittenRow:
     side = words.one_of("RS", "WS")
     words.must("): ")
     runs = words.several(lambda: _run(words, manner), "; ")
-    words.must(". (")
-    count = words.counted("st", "sts")
-    words.must(")")
-    ends = []
+    words.must(".")
+    ends: list[RowEnd] = []
     while words.may(" "):
         ends.append(_end(words, manner, len(runs)))
     if words:
         words.fail("the end of the row")
-    return WrittenRow("Row" if kind == "Row" else "Round", part, number, side, runs, count, tuple(ends))
+    return WrittenRow("Row" if kind == "Row" else "Round", part, number, side, runs, tuple(ends))
 
 
 def _run(words: Words, manner: Manner) -> Run:
@@ -306,7 +303,7 @@ def _lead(words: Words) -> Lead:
             method = words.one_of("knitted", "cable")
             words.must(")")
         is_cut = words.may(", cut it")
-        is_joined = words.may(", join into a round")
+        is_joined = words.may(", join into a round, the cast-on not twisted")
         words.must(", ")
         return CastOn((section,), method, is_cut, is_joined)
     if words.may("cross, "):
@@ -380,7 +377,7 @@ def _stitches(words: Words) -> list[Do | Slip]:
 def _same(words: Words) -> Do | Slip:
     if words.may("sl"):
         number = words.number()
-        words.must(" purlwise")
+        words.may(" purlwise")
         return Slip(number)
     hand = words.one_of("k", "p")
     return Do("k" if hand == "k" else "p", words.number())
@@ -425,6 +422,10 @@ def _place(words: Words, manner: Manner, runs: int) -> StrandAt:
 
 
 def _end(words: Words, manner: Manner, runs: int) -> RowEnd:
+    if words.may("("):
+        count = Count(words.counted("st", "sts"))
+        words.must(")")
+        return count
     if words.may("Cut, leaving a tail: "):
         cut = Cut(words.several(lambda: _place(words, manner, runs), "; "))
         words.must(".")
@@ -439,11 +440,20 @@ def _end(words: Words, manner: Manner, runs: int) -> RowEnd:
         return Goes("flat")
     if words.may("From here work round again, without turning, and pull the first stitch tight."):
         return Goes("round")
+    if words.may(
+        "From here work round, without turning: join the row into a round, nothing twisted, and pull the first stitch "
+        "tight."
+    ):
+        return Goes("round", is_again=False)
     if words.may(f"{manner.bind_off.capitalize()} in "):
         yarn = words.yarn()
         words.must(".")
         return BindOffAll(yarn)
-    words.must("Cut it, leaving a tail, draw it through the last stitch, and take up the ")
+    if words.may("Join into a round, the cast-on not twisted."):
+        return JoinRound()
+    if words.may("Turn."):
+        return Turn()
+    words.must("Take up the ")
     part = _part(words)
     words.must(": its ")
     stitches = words.counted("stitch", "stitches")

@@ -9,12 +9,15 @@ Hand = Literal["k", "p"]
 
 
 class CastOn(NamedTuple):
-    """Before row 1, in the order in which the hands cast on."""
+    """Before row 1, in the order in which the hands cast on: yarn and stitches. ``strands``: their numbers, where told.
+    ``waits``: it is a round, not joined yet."""
 
     sections: tuple[tuple[str, int], ...]
     method: str
     is_cut: bool = False
     is_joined: bool = False
+    waits: bool = False
+    strands: tuple[int, ...] = ()
 
 
 class Cross(NamedTuple):
@@ -27,13 +30,25 @@ class Under(NamedTuple):
     old: str
 
 
+class Steady(NamedTuple):
+    """The old strand, on the fabric's right side after its last stitch, is taken to the wrong side."""
+
+    yarn: str
+
+
 class Take(NamedTuple):
     """A strand comes to work. ``how``: it hangs there ("with"), is joined, or is the first or second half of a length.
-    ``away``: so many stitches ahead, or with a minus back."""
+    ``away``: so many stitches ahead, or with a minus back, in the row that is worked. What not everybody tells:
+    ``strand``, its number (0: not told); ``on_needle``, the same distance as stitches lie on the needles now;
+    ``rested``, over how many rows; ``half``, how far off a length's other half begins."""
 
     yarn: str
     how: Literal["with", "join", "middle", "other half"] = "with"
     away: int = 0
+    strand: int = 0
+    on_needle: int | None = None
+    rested: int | None = None
+    apart: int | None = None
 
 
 class Do(NamedTuple):
@@ -92,14 +107,23 @@ class Resting(NamedTuple):
 
 
 class LayIn(NamedTuple):
-    """A tail of this yarn is laid in under so many stitches."""
+    """A tail of this yarn is laid in under so many stitches. ``end``: which, by part, row, run and "start" or "finish",
+    where that is told."""
 
     yarn: str
     under: int
+    end: tuple[str, int, int, str] | None = None
 
 
-Lead = CastOn | Cross | Under | Take
-Doing = Do | Slip | Decrease | Lift | Loops | CastOnBefore | BindOff | Catch | Resting | LayIn
+class Renew(NamedTuple):
+    """The strand in hand ends here, and the next length goes on: joined with two tails, or spliced."""
+
+    yarn: str
+    is_spliced: bool
+
+
+Lead = CastOn | Steady | Cross | Under | Take
+Doing = Do | Slip | Decrease | Lift | Loops | CastOnBefore | BindOff | Catch | Resting | LayIn | Renew
 
 
 class Run(NamedTuple):
@@ -110,19 +134,28 @@ class Run(NamedTuple):
 
 
 class StrandAt(NamedTuple):
-    """A strand told by its place in the row just worked: its run in working order (from 0; None where the row has one
-    run), and the yarns on both sides ("" at an edge)."""
+    """A strand told by its place in the row just worked: its run in working order, from 0, and the yarns on both sides
+    ("" at an edge); ``strand``, where it is told."""
 
     yarn: str
-    run: int | Literal["last"]
+    run: int
     before: str
     after: str
+    strand: int = 0
+
+
+class Count(NamedTuple):
+    """So many stitches on the needle, ``more`` than before it (None: not told)."""
+
+    stitches: int
+    more: int | None = None
 
 
 class Cut(NamedTuple):
-    """Cut each, leaving a tail."""
+    """Cut each, leaving a tail. ``stays``: those of the same yarns that are not cut, where that is told."""
 
     strands: tuple[StrandAt, ...]
+    stays: tuple[StrandAt, ...] | None = None
 
 
 class Leave(NamedTuple):
@@ -152,42 +185,58 @@ class TakeUp(NamedTuple):
 
 
 class BindOffAll(NamedTuple):
-    """Every stitch is bound off in the strand in hand, of this yarn."""
+    """Every stitch is bound off in the strand in hand, of this yarn, and it is cut. What not everybody tells: how many,
+    the strand's number, and so many ``held`` for good."""
 
     yarn: str
+    stitches: int | None = None
+    strand: int = 0
+    held: int | None = None
+
+
+class JoinRound(NamedTuple):
+    """The stitches are joined into a round, the cast-on not twisted."""
+
+
+class HaveReady(NamedTuple):
+    """Yarns of the strands joined in the next row, and of the lengths begun at their middle there."""
+
+    yarns: tuple[str, ...]
+    shared: tuple[str, ...]
 
 
 class Turn(NamedTuple):
-    """The other side toward the knitter."""
+    """The other side toward the knitter; ``tip``: which way the needle's tip swings ("": not told)."""
+
+    tip: str = ""
 
 
 class Goes(NamedTuple):
-    """From here rows are worked flat, or round."""
+    """From here rows are worked flat, or round; ``is_again``: as they were before."""
 
     how: Literal["flat", "round"]
+    is_again: bool = True
 
 
-RowEnd = Cut | Leave | Divide | TakeUp | BindOffAll | Turn | Goes
+RowEnd = Count | Cut | Leave | Divide | TakeUp | BindOffAll | JoinRound | HaveReady | Turn | Goes
 
 
 class WrittenRow(NamedTuple):
-    """A row as it is told. ``count``: stitches on the needle after it."""
+    """A row as it is told."""
 
     kind: Literal["Row", "Round"]
     part: str
     number: int
     side: str
     runs: tuple[Run, ...]
-    count: int
     ends: tuple[RowEnd, ...]
 
 
 class Written(NamedTuple):
-    """A whole piece as it is told. ``cast_on``: where it has a line of its own; ``seams``: the flat rows of a tube that
-    are sewn up, with their stitches for it."""
+    """A whole piece as it is told. ``cast_on``: where it has a line of its own. ``is_full``: every step is told, not
+    only what readers of rows are used to; ``ends``: so many to weave in, where that is told."""
 
-    yarns: tuple[str, ...]
     cast_on: CastOn | None
     rows: tuple[WrittenRow, ...]
-    seams: tuple[tuple[int, int], ...]
-    sewn_on: tuple[str, ...]
+    is_full: bool = False
+    ends: int | None = None
