@@ -64,7 +64,7 @@ def from_ledger(strands: Strands, knitted: Knitted) -> Iterator[str]:
         hanging = {number: ((at.used.row, at.used.run), at.gap) for number, at in row.hanging.items()}
         if hanging != planned:
             yield f"after row {row.number} {row.part}: {hanging} hang, {planned} are planned"
-    planned_ends = sorted((end.kind.split()[-1], end.place.row, end.place.segment, end.after) for end in ends_of(strands))
+    planned_ends = sorted((end.kind, end.place.row, end.place.segment, end.after) for end in ends_of(strands))
     ends = sorted(_ends(knitted.needles))
     if ends != planned_ends:
         yield f"ends {ends}, planned {planned_ends}"
@@ -74,19 +74,17 @@ def _ends(needles: Needles) -> Iterator[tuple[str, int, int, int]]:
     """Every end by kind, row and run, from 0; one of the cast-on at the run that works its strand first."""
     for tail in needles.tails:
         at = tail.at if tail.at.row else tail.strand.first_worked
-        yield tail.kind, at.row - 1, at.run, tail.after
+        own = "" if tail.strand.number else "cast-on "
+        yield f"{own}{tail.kind}", at.row - 1, at.run, tail.after
 
 
 def from_corners(strands: Strands, knitted: Knitted) -> Iterator[str]:
-    """Where an end hangs at another gap than is said: beside the run where it came about, on the near or the far side."""
-    rows = strands.rows
+    """Where an end hangs at another gap than is said: by the column of the stitch beside it."""
     said = {}
     for end in ends_of(strands):
-        segment, is_far = corner(end, rows)
-        run = rows[end.place.row].segments[segment]
-        said[end.kind.split()[-1], end.place.row, end.place.segment, end.after] = run.exit if is_far else run.entry
+        said[end.kind, *end.place, end.after] = corner(end, strands.rows).gap
     for end, tail in zip(_ends(knitted.needles), knitted.needles.tails, strict=True):
-        if said.get(end, tail.gap) != tail.gap and not tail.after:
+        if said.get(end, tail.gap) != tail.gap:
             yield f"{tail.strand.yarn} {end} hangs at gap {tail.gap}, said is {said[end]}"
 
 

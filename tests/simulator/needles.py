@@ -59,15 +59,13 @@ class Strand:
 @dataclass(eq=False)
 class Tail:
     """A loose end: of a strand's "start" or "finish", in the run where it came about, ``after`` so many stitches of it
-    where one length ended inside it. It hangs at ``gap``; after a bind-off that is at the edge
-    where the last row began."""
+    where one length ended inside it. It hangs at ``gap``."""
 
     strand: Strand
     kind: Literal["start", "finish"]
     at: Made
     gap: int
     after: int = 0
-    is_at_bind_off: bool = False
     is_laid_in: bool = False
 
 
@@ -102,7 +100,7 @@ class Held(NamedTuple):
 class Note(NamedTuple):
     """Something that can be done, and not well."""
 
-    kind: Literal["distance", "bar at a change", "no bar", "slipped twice", "leans outward", "rest untold", "on needle"]
+    kind: Literal["distance", "bar at a change", "no bar", "slipped twice", "leans outward", "rest untold", "on needle", "catch at a change"]
     what: str
 
 
@@ -179,13 +177,17 @@ class Needles:
 
     # Strands
 
-    def new_strand(self, yarn: str, number: int | None = None, *, has_tail: bool = True) -> Strand:
-        """A strand that begins at the tips, numbered as told."""
+    def new_strand(
+        self, yarn: str, number: int | None = None, *, has_tail: bool = True, is_before: bool = False
+    ) -> Strand:
+        """A strand that begins at the tips, numbered as told. ``is_before``: for what a row binds off or casts on
+        before its first stitch, at the edge of the row below."""
         number = len(self.strands) + 1 if number is None else number
         strand = Strand(number, yarn, self.now, self.now, self.level, self.level)
         self.strands.append(strand)
         if has_tail:
-            self.tails.append(Tail(strand, "start", self.now, self.gap_at(self.tips)))
+            edge = self.range_below[0 if self.goes_left else 1]
+            self.tails.append(Tail(strand, "start", self.now, edge if is_before else self.gap_at(self.tips)))
         return strand
 
     def take(
@@ -205,11 +207,11 @@ class Needles:
             self.ambiguous.append(f"{len(found)} strands of {yarn} hang {_told_away(away)}")
         strand = found[0]
         hangs = self._on_the_needles(strand)
-        if (hangs - away) % len(self.stitches) if self.is_ring else hangs != away:
+        self.hung = hangs
+        if not self.hangs_so(away):
             told = f"{yarn} is told {_told_away(away)}, on the needles it hangs {_told_away(hangs)}"
             self.must(self.was_shaped, told)
             self.notes.append(Note("distance", told))
-        self.hung = hangs
         strand.floats.append((abs(away), max(0, self.level - strand.level - 1)))
         self._gone(strand)
         if away:
@@ -217,6 +219,10 @@ class Needles:
             self.passed.append(Passed(yarn, low, high))
         self.hand = strand
         return strand
+
+    def hangs_so(self, away: int) -> bool:
+        """Whether the strand taken last hung so many stitches ahead of the tips; round a tube either way is good."""
+        return (self.hung - away) % len(self.stitches) == 0 if self.is_ring else self.hung == away
 
     def each_gap(self) -> list[Gap]:
         """Every gap once."""
@@ -489,8 +495,9 @@ class Needles:
             self.gaps.reverse()
         self.tips = len(self.stitches) if is_done else 0
 
-    def bind_off_all(self) -> None:
-        """Every stitch of a row that is done is bound off with the strand in hand."""
+    def bind_off_all(self, *, is_round: bool) -> None:
+        """Every stitch of a row that is done is bound off with the strand in hand: back over a flat row, to where it
+        began; round a tube, to where rounds end."""
         self.must(self.tips == len(self.stitches), "bind off: the row is not done")
         self.must(self.hand is not None and not self.hand.is_cut, "bind off: no strand is in hand")
         assert self.hand is not None
@@ -503,7 +510,7 @@ class Needles:
         self.stitches, self.gaps, self.tips = [], [], 0
         hand.is_cut = True
         hand.spent["bind off"] += bound_off
-        self.tails.append(Tail(hand, "finish", hand.used, self.gap_at(0), is_at_bind_off=True))
+        self.tails.append(Tail(hand, "finish", hand.used, self.gap_at(bound_off if is_round else 0)))
         self.hand = None
 
 

@@ -281,11 +281,11 @@ def _run(words: Words, manner: Manner) -> Run:
         leads.append(_lead(words))
     words.must(" ")
     doings: list[Doing] = []
-    is_more = False  # stitches after a bind-off are told as "more", once
+    is_more = False  # stitches right after a bind-off are told as "more"
     while not doings or words.may(", "):
         if other := _other(words, manner):
             doings.append(other)
-            is_more = is_more or isinstance(other, BindOff)
+            is_more = isinstance(other, BindOff)
             continue
         doings += _stitches(words)
         while is_more and not words.may(" more"):

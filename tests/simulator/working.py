@@ -11,7 +11,7 @@ from collections import Counter
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from tests.simulator.needles import OTHER_EDGE, CannotBeDone, Edge, Made, Needles, Note, Stitch, Strand
+from tests.simulator.needles import OTHER_EDGE, CannotBeDone, Edge, Made, Needles, Note, Strand
 from tests.simulator.told import (
     BindOff,
     BindOffAll,
@@ -122,7 +122,7 @@ class _Worker:
         self._needles = needles
         self._must = needles.must
         self._is_full = is_full
-        self._is_ring = False
+        self._is_ring = self._is_round = False
         self._is_joined = False
         self._waits_to_be_joined = False
         self._halves: dict[str, list[tuple[int, int | None]]] = {}
@@ -154,6 +154,7 @@ class _Worker:
         self._check_joined(row)
         needles.begin_row(is_ring=self._is_ring, **self._changes(row))
         self._rows[row.part, row.number] = needles.row
+        self._is_round = row.kind == "Round"
         self._runs, self._caught, self._hand_last = [], [], ""
         resting = self._resting()
         for run in row.runs:
@@ -214,7 +215,8 @@ class _Worker:
         self._must(len(before) == crosses + len(unders) + len(steady), "told twice how the strand comes in")
         if self._is_full:
             self._check_steady(steady, is_first=is_first)
-        self._take(take, self._edge if is_first else None, is_under=bool(unders))
+        first = next(doing for doing in run.doings if not isinstance(doing, Catch | Resting | LayIn | Renew))
+        self._take(take, self._edge if is_first else None, first, is_under=bool(unders))
         assert needles.hand is not None
         self._check_hold("".join(unders), is_first=is_first)
         self._runs.append(needles.hand)
@@ -234,17 +236,22 @@ class _Worker:
         asked = [needles.hand.yarn] if needles.hand and self._hand_last == wrong and not is_first else []
         self._must(steady == asked, f"told to steady {steady}, after a {self._hand_last or 'turn'}")
 
-    def _take(self, take: Take, edge: Strand | None, *, is_under: bool) -> None:
+    def _take(self, take: Take, edge: Strand | None, first: Doing, *, is_under: bool) -> None:
+        """``first``: what the strand works first."""
         needles = self._needles
         if take.how == "with":
             strand = needles.take(take.yarn, take.away, take.strand, edge=edge, is_under=is_under)
             self._must(take.strand in (0, strand.number), f"strand {take.strand} is told, {strand.number} hangs there")
-            if take.on_needle is not None and take.on_needle != needles.hung:
-                told = f"{take.yarn} is told to lie {take.on_needle} ahead on the needle, and {needles.hung} it does ({take})"
+            together = range(_together(first.how)) if isinstance(first, Decrease) else range(1)
+            if take.on_needle is not None and not any(needles.hangs_so(take.on_needle + n) for n in together):
+                told = f"{take.yarn} is told to lie {take.on_needle} ahead on the needle, and {needles.hung} it does"
                 needles.notes.append(Note("on needle", told))
             self._must(take.rested in (None, strand.floats[-1][1]), f"rested {take.rested}, {strand.floats[-1][1]}")
             return
-        needles.hand = needles.new_strand(take.yarn, take.strand or None, has_tail=take.how == "join")
+        needles.hand = needles.new_strand(
+            take.yarn, take.strand or None, has_tail=take.how == "join",
+            is_before=isinstance(first, BindOff | CastOnBefore),
+        )  # fmt: skip
         halves = self._halves.setdefault(take.yarn, [])
         if take.how == "middle":
             halves.append((needles.tips, take.apart))
@@ -320,8 +327,10 @@ class _Worker:
     def _check_catches(self) -> None:
         """Every catch lies within a float of its yarn."""
         for yarn, position in self._caught:
-            passed = any(p.yarn == yarn and p.first < position < p.last for p in self._needles.passed)
+            passed = [p for p in self._needles.passed if p.yarn == yarn and p.first < position <= p.last]
             self._must(passed, f"{yarn} is caught after {position} stitches, where none of it is carried")
+            if all(p.last == position for p in passed):
+                self._needles.notes.append(Note("catch at a change", f"{yarn} is caught with a run's last stitch"))
 
     # After it
 
@@ -419,7 +428,7 @@ class _Worker:
         is_last = not set(needles.holder) - {FOR_GOOD}
         held = len(needles.holder[FOR_GOOD].stitches) if is_last and FOR_GOOD in needles.holder else 0
         self._must(told.held in (None, held), f"{told.held} are told to stay held, {held} do")
-        needles.bind_off_all()
+        needles.bind_off_all(is_round=self._is_round)
 
     def _at(self, place: StrandAt) -> Strand:
         """The strand that worked a run of this row, told by its place; its neighbours must be as told."""
