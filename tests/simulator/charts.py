@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from companion.knitting.cloth.fabric import Fabric
-from tests.simulator.working import Cell
+from tests.simulator.runs import Cell
 
 Look = tuple[str, tuple[int, int]]
 """A texture: its name, and knit and purl columns of a rib."""

@@ -18,8 +18,10 @@ from companion.knitting.words import Terms
 from companion.pages import as_json, written
 from tests.simulator import reading, steps
 from tests.simulator.charts import Wanted, differences
-from tests.simulator.needles import Needles, Strand
-from tests.simulator.reading import Manner
+from tests.simulator.needles import Needles
+from tests.simulator.stitches import Strand
+from tests.simulator.told import Written
+from tests.simulator.words import Manner
 from tests.simulator.working import Knitted, knit
 
 CAST_ON_WIDTHS, BIND_OFF_WIDTHS, LOOP_WIDTHS = 4, 5, 4.1
@@ -35,10 +37,14 @@ def as_printed(piece: Piece, strands: Strands, asked: Sequence[Wanted], manner: 
     return knit(told, is_mirrored=manner.is_mirrored, column=min(asked[0].cells))
 
 
+def listed(piece: Piece, strands: Strands) -> Written:
+    """All its steps, from its JSON."""
+    return steps.read(json.loads("".join(as_json.rows(piece, strands, 1, len(piece.rows)))))
+
+
 def as_listed(piece: Piece, strands: Strands, asked: Sequence[Wanted]) -> Knitted:
-    """The piece as it is knitted step by step, from its JSON."""
-    told = steps.read(json.loads("".join(as_json.rows(piece, strands, 1, len(piece.rows)))))
-    return knit(told, is_mirrored=piece.is_mirrored, column=min(asked[0].cells))
+    """The piece as it is knitted step by step."""
+    return knit(listed(piece, strands), is_mirrored=piece.is_mirrored, column=min(asked[0].cells))
 
 
 def from_chart(asked: Sequence[Wanted], knitted: Knitted) -> Iterator[str]:
@@ -73,7 +79,7 @@ def from_ledger(strands: Strands, knitted: Knitted) -> Iterator[str]:
 def _ends(needles: Needles) -> Iterator[tuple[str, int, int, int]]:
     """Every end by kind, row and run, from 0; one of the cast-on at the run that works its strand first."""
     for tail in needles.tails:
-        at = tail.at if tail.at.row else tail.strand.first_worked
+        at = tail.at if tail.at.row else tail.strand.first
         own = "" if tail.strand.number else "cast-on "
         yield f"{own}{tail.kind}", at.row - 1, at.run, tail.after
 

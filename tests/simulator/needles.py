@@ -1,289 +1,28 @@
 """Two needles, the stitches on them, and the strands that hang between the stitches: what hands would hold.
 
 Nothing here knows how a piece is planned. A stitch knows its yarn, its strand, how it was made and, once its row is
-done, its column in the finished fabric. A strand hangs in a gap: before the first stitch, between two, after the last.
-Whatever cannot be done to the letter raises ``CannotBeDone``.
-
-The stitches lie in working order, ``tips`` of them worked already: those before it are on the needle that the work
-goes to, those after it on the one it comes from. ``gaps[i]`` lies before ``stitches[i]``; in a tube the first and the
-last gap are one and the same list.
+done, its column in the finished fabric. A strand hangs in a gap: before the first stitch, between two, after the
+last. Whatever cannot be done to the letter raises ``CannotBeDone``.
 """
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass, field
-from typing import Literal, NamedTuple
+from typing import Literal
 
-Side = Literal["RS", "WS"]
-Edge = Literal["right", "left"]
-Face = Literal["knit", "purl", ""]
-"""How a stitch looks from the right side; "" where what was told leaves it open."""
-
-OTHER_SIDE: dict[Side, Side] = {"RS": "WS", "WS": "RS"}
-OTHER_EDGE: dict[Edge, Edge] = {"right": "left", "left": "right"}
+from tests.simulator.hanging import Hanging
+from tests.simulator.stitches import OTHER_EDGE, OTHER_SIDE, Edge, Face, Held, Note, Side, Stitch, Tail
 
 
-class CannotBeDone(AssertionError):
-    """What was told cannot be done with what is on the needles."""
-
-
-class Made(NamedTuple):
-    """The row, as a counter, and the run in it, from 0, in which something was made."""
-
-    row: int
-    run: int
-
-
-@dataclass(eq=False)
-class Strand:
-    """One length of yarn at work. ``used``: the run it worked last; it was left at ``gap``, that many columns from the
-    right edge of the chart. ``first_worked``: its first run in a row. ``level``: the row it worked last, and ``due`` the one in which it works next, counted from
-    the cast-on up, so that two parts count alike. ``spent``: how many stitches it worked, cast on and bound off;
-    ``floats``: stitches passed and rows rested on the way to a run."""
-
-    number: int
-    yarn: str
-    joined: Made
-    used: Made
-    due: int
-    level: int = 0
-    gap: int = 0
-    is_cut: bool = False
-    first_worked: Made = Made(1, 0)
-    spent: Counter[str] = field(default_factory=Counter)
-    floats: list[tuple[int, int]] = field(default_factory=list)
-
-
-@dataclass(eq=False)
-class Tail:
-    """A loose end: of a strand's "start" or "finish", in the run where it came about, ``after`` so many stitches of it
-    where one length ended inside it. It hangs at ``gap``."""
-
-    strand: Strand
-    kind: Literal["start", "finish"]
-    at: Made
-    gap: int
-    after: int = 0
-    is_laid_in: bool = False
-
-
-@dataclass(eq=False)
-class Stitch:
-    """One loop on a needle. ``below``: the stitches that hang in it. ``row``: counted as rows are worked, 0 = cast
-    on; ``level``: from the cast-on up."""
-
-    yarn: str
-    strand: Strand
-    face: Face
-    how: str
-    row: int
-    level: int
-    below: tuple[Stitch, ...] = ()
-    column: int = 0
-
-
-Gap = list[Strand]
-
-
-class Held(NamedTuple):
-    """Stitches off the needles, from right to left as the right side looks; the column of the first, and how many rows
-    lie below them."""
-
-    stitches: list[Stitch]
-    gaps: list[Gap]
-    column: int
-    level: int
-
-
-class Note(NamedTuple):
-    """Something that can be done, and not well."""
-
-    kind: Literal["distance", "bar at a change", "no bar", "slipped twice", "leans outward", "rest untold", "on needle", "catch at a change"]
-    what: str
-
-
-class Passed(NamedTuple):
-    """A strand carried in this row over the stitches between two positions, counted in stitches worked."""
-
-    yarn: str
-    first: int
-    last: int
-
-
-@dataclass
-class Needles:
-    """The work as it is held. ``column``: that of the rightmost stitch. ``hand``: the strand worked with last.
-    ``row`` counts the rows as they are worked, ``level`` from the cast-on up. ``range_below``, ``range_now``: the outer
-    gaps, by columns, of the row below and of the one that is worked. ``ambiguous``: where words fit two strands of one
-    yarn, so that one may stand for the other."""
-
-    is_mirrored: bool = False
-    facing: Side = "RS"
-    stitches: list[Stitch] = field(default_factory=list)
-    gaps: list[Gap] = field(default_factory=list)
-    tips: int = 0
-    column: int = 1
-    hand: Strand | None = None
-    is_ring: bool = False
-    range_below: tuple[int, int] = (0, 0)
-    range_now: tuple[int, int] = (0, 0)
-    was_shaped: bool = False
-    row: int = 0
-    level: int = 0
-    run: int = 0
-    hung: int = 0
-    strands: list[Strand] = field(default_factory=list)
-    tails: list[Tail] = field(default_factory=list)
-    holder: dict[str, Held] = field(default_factory=dict)
-    passed: list[Passed] = field(default_factory=list)
-    ambiguous: list[str] = field(default_factory=list)
-    notes: list[Note] = field(default_factory=list)
-    changes: dict[Edge, int] = field(default_factory=dict)
-
-    # What is seen
-
-    @property
-    def goes_left(self) -> bool:
-        """Whether the work goes toward the left as the right side looks."""
-        return (self.facing == "RS") != self.is_mirrored
-
-    @property
-    def start(self) -> Edge:
-        """The edge, as the right side looks, where a row begins that is worked now."""
-        return "right" if self.goes_left else "left"
-
-    @property
-    def now(self) -> Made:
-        return Made(self.row, self.run)
-
-    @property
-    def is_shaped(self) -> bool:
-        """Whether this row makes or loses stitches."""
-        return self.range_now != self.range_below
-
-    @property
-    def made_here(self) -> int:
-        """So many stitches more than before this row, or with a minus fewer."""
-        return sum(self.changes.values())
-
-    def right_to_left(self) -> list[Stitch]:
-        return self.stitches if self.goes_left else self.stitches[::-1]
-
-    def must(self, is_so: object, what: str) -> None:
-        if not is_so:
-            raise CannotBeDone(what)
-
-    # Strands
-
-    def new_strand(
-        self, yarn: str, number: int | None = None, *, has_tail: bool = True, is_before: bool = False
-    ) -> Strand:
-        """A strand that begins at the tips, numbered as told. ``is_before``: for what a row binds off or casts on
-        before its first stitch, at the edge of the row below."""
-        number = len(self.strands) + 1 if number is None else number
-        strand = Strand(number, yarn, self.now, self.now, self.level, self.level)
-        self.strands.append(strand)
-        if has_tail:
-            edge = self.range_below[0 if self.goes_left else 1]
-            self.tails.append(Tail(strand, "start", self.now, edge if is_before else self.gap_at(self.tips)))
-        return strand
-
-    def take(
-        self, yarn: str, away: int = 0, number: int = 0, *, edge: Strand | None = None, is_under: bool = False
-    ) -> Strand:
-        """Take up the strand of this yarn that hangs ``away`` stitches ahead of the tips, or with a minus back, counted
-        in the row that is worked; one that worked in this row already only if no other hangs there. ``edge``: the
-        one that worked the edge last; ``is_under``: that one is brought under it, and so is another one.
-        ``number``: which of several, where it is told."""
-        there = [s for gap in self.each_gap() for s in gap if s.yarn == yarn and self._is_away(s, away)]
-        there = [s for s in there if is_under != (s is edge)] or ([] if is_under else there)
-        due = [s for s in there if s.used.row < self.row and s.due <= self.level]
-        again = [s for s in there if s.used.row == self.row]
-        found = [s for s in due + again if s.number == number] or due or again
-        self.must(found, f"no {yarn} hangs {_told_away(away)} ({self.lie()})")
-        if len(found) > 1:
-            self.ambiguous.append(f"{len(found)} strands of {yarn} hang {_told_away(away)}")
-        strand = found[0]
-        hangs = self._on_the_needles(strand)
-        self.hung = hangs
-        if not self.hangs_so(away):
-            told = f"{yarn} is told {_told_away(away)}, on the needles it hangs {_told_away(hangs)}"
-            self.must(self.was_shaped, told)
-            self.notes.append(Note("distance", told))
-        strand.floats.append((abs(away), max(0, self.level - strand.level - 1)))
-        self._gone(strand)
-        if away:
-            low, high = sorted((self.tips, self.tips + away))
-            self.passed.append(Passed(yarn, low, high))
-        self.hand = strand
-        return strand
-
-    def hangs_so(self, away: int) -> bool:
-        """Whether the strand taken last hung so many stitches ahead of the tips; round a tube either way is good."""
-        return (self.hung - away) % len(self.stitches) == 0 if self.is_ring else self.hung == away
-
-    def each_gap(self) -> list[Gap]:
-        """Every gap once."""
-        return self.gaps[1:] if self.is_ring and self.gaps[0] is self.gaps[-1] else self.gaps
-
-    def _is_away(self, strand: Strand, away: int) -> bool:
-        """Whether it hangs so far from the tips by the columns of the row that is worked. What the row makes beyond the
-        edges of the row below is not there yet and not counted, unless the strand worked in this row; round a tube
-        either way is good."""
-        low, high = self.range_now
-        if strand.used.row < self.row:
-            low, high = max(low, self.range_below[0]), min(high, self.range_below[1])
-        hang, entry = (min(max(gap, low), high) for gap in (strand.gap, self.gap_at(self.tips)))
-        there = hang - entry if self.goes_left else entry - hang
-        if self.is_ring:
-            return (there - away) % (self.range_below[1] - self.range_below[0]) == 0
-        return there == away
-
-    def gap_at(self, position: int) -> int:
-        """The gap, by columns, that lies after so many stitches of the row that is worked."""
-        low, high = self.range_now
-        return low + position if self.goes_left else high - position
-
-    def _on_the_needles(self, strand: Strand) -> int:
-        """How far ahead a strand hangs, in stitches as they lie on the needles."""
-        return next(place for place, gap in enumerate(self.gaps) if strand in gap) - self.tips
-
-    def lie(self) -> str:
-        """What hangs where, for a message."""
-        told = [f"{s.yarn} {place - self.tips}" for place, gap in enumerate(self.gaps) for s in gap]
-        return "; ".join(told) or "nothing hangs"
-
-    def rests_here(self, yarn: str) -> bool:
-        """Whether a strand of this yarn rests at the tips, by the columns of the row that is worked."""
-        resting = (s for gap in self.gaps for s in gap if s.yarn == yarn and s.due > self.level)
-        low, high = self.range_now
-        return any(min(max(s.gap, low), high) == self.gap_at(self.tips) for s in resting)
-
-    def cut(self, strand: Strand) -> None:
-        """Cut a strand where it hangs, leaving a tail."""
-        self.must(not strand.is_cut, f"the {strand.yarn} is cut already")
-        strand.is_cut = True
-        self.tails.append(Tail(strand, "finish", strand.used, strand.gap))
-        self._gone(strand)
-
-    def _gone(self, strand: Strand) -> None:
-        """It hangs no longer where it hung; at the edge of a part that waits neither."""
-        for gap in [*self.gaps, *(gap for held in self.holder.values() for gap in held.gaps)]:
-            if strand in gap:
-                gap.remove(strand)
-
-    def waits(self, strand: Strand) -> bool:
-        """Whether it hangs, too, at the edge of a part that waits."""
-        return any(strand in gap for held in self.holder.values() for gap in held.gaps)
+class Needles(Hanging):
+    """What hands do on them."""
 
     # Casting on
 
     def cast_on(self, sections: Sequence[tuple[str, int]], numbers: Sequence[int], *, is_long_tail: bool) -> None:
-        """So many stitches in each yarn, in the order in which the hands cast them on; row 1 goes back over them. Each
-        strand is left at the last stitch cast on with it; its tail there too (long-tail), or at the first. ``numbers``:
-        theirs, where told."""
+        """So many stitches in each yarn, in the order in which the hands cast them on; row 1 goes back over them.
+        Each strand is left at the last stitch cast on with it; its tail there too (long-tail), or at the first.
+        ``numbers``: theirs, where told."""
         self.must(not self.stitches, "something is on the needles already")
         self.gaps = [[]]
         for index, (yarn, number) in enumerate(sections):
@@ -348,26 +87,29 @@ class Needles:
         self._change(edge, 1)
 
     def _look_at_bar(self, how: str) -> None:
-        """The bar lies in the row below, between the stitch under the one worked last and the one to be worked next."""
+        """It lies in the row below, between the stitch under the one worked last and the one to be worked next."""
         if self.tips == len(self.stitches):
             self.notes.append(Note("no bar", f"{how}: no stitch is left, and a bar lies between two"))
             return
         before, after = self.stitches[self.tips - 2], self.stitches[self.tips]
         under = before if before.row < self.row else before.below[-1] if before.below else None
         if under is not None and under.strand is not after.strand:
-            self.notes.append(Note("bar at a change", f"{how}: in the row below {under.yarn} meets {after.yarn} there"))
+            what = f"{how}: in the row below {under.yarn} meets {after.yarn} there"
+            self.notes.append(Note("bar at a change", what))
 
     def loops(self, number: int, how: str) -> None:
         """Loops on the right needle, made at a row's start or after all other stitches of it."""
         is_start = self.tips == 0
         self.must(is_start or self.tips == len(self.stitches), f"{how}: in the middle of a row")
         for _ in range(number):
-            self._make(self._stitch("", how))
+            self._make(self._stitch("", how), is_at_start=is_start)
         self._change(self.start if is_start else OTHER_EDGE[self.start], number)
 
-    def _make(self, stitch: Stitch) -> None:
+    def _make(self, stitch: Stitch, *, is_at_start: bool = False) -> None:
+        """A stitch on the right needle that hangs in none below. At a row's start it lies beyond all that hangs at
+        the edge, which comes out of the stitches below; elsewhere after it."""
         self.stitches.insert(self.tips, stitch)
-        self.gaps.insert(self.tips + 1, [])
+        self.gaps.insert(self.tips + (not is_at_start), [])
         self.tips += 1
 
     def cast_on_before(self, number: int) -> None:
@@ -405,7 +147,8 @@ class Needles:
         """The strand in hand ends here, and its next length goes on."""
         assert self.hand is not None
         if not is_spliced:
-            self.tails += [Tail(self.hand, kind, self.now, self.gap_at(self.tips), after) for kind in ("finish", "start")]
+            gap = self.gap_at(self.tips)
+            self.tails += [Tail(self.hand, kind, self.now, gap, after) for kind in ("finish", "start")]
 
     def _change(self, edge: Edge, more: int) -> None:
         if edge == self.start and OTHER_EDGE[edge] in self.changes:
@@ -418,7 +161,7 @@ class Needles:
         """The strand in hand is left hanging where its run ends."""
         assert self.hand is not None
         if not self.hand.used.row:
-            self.hand.first_worked = self.now
+            self.hand.first = self.now
         self.hand.used = self.now
         self.hand.due = self.level + 1
         self.hand.gap = self.gap_at(self.tips)
@@ -450,8 +193,11 @@ class Needles:
         row = self.right_to_left()
         for column, stitch in enumerate(row, self.column):
             stitch.column = column
-        if self.is_ring:
-            self.gaps[0] = []  # all that hangs at the join was left where a row ended
+        if self.is_ring:  # what hangs at the join was left at either edge
+            start = self.gap_at(0)
+            at_join = self.gaps[0]
+            self.gaps[0] = [s for s in at_join if s.gap == start]
+            at_join[:] = [s for s in at_join if s.gap != start]
         self.is_ring = False
         return list(row)
 
@@ -468,7 +214,8 @@ class Needles:
     def put_on_holders(self, names: Sequence[str], numbers: Sequence[int]) -> None:
         """Everything off the needles: so many stitches under each name, from right to left as the right side looks.
         What hangs between two of them hangs at the edge of both."""
-        self.must(sum(numbers) == len(self.stitches), f"{sum(numbers)} stitches are told, {len(self.stitches)} are there")
+        there = len(self.stitches)
+        self.must(sum(numbers) == there, f"{sum(numbers)} stitches are told, {there} are there")
         stitches = self.right_to_left()
         gaps = self.gaps if self.goes_left else self.gaps[::-1]
         at = 0
@@ -479,8 +226,8 @@ class Needles:
         self.stitches, self.gaps, self.tips = [], [], 0
 
     def take_back(self, names: Sequence[str], facing: Side, *, is_done: bool = False) -> None:
-        """Stitches that were held, from right to left, on the needle again, this side toward the knitter. ``is_done``:
-        the row is worked, and the work is not turned yet."""
+        """Stitches that were held, from right to left, on the needle again, this side toward the knitter.
+        ``is_done``: the row is worked, and the work is not turned yet."""
         self.must(not self.stitches, "other stitches are on the needles")
         self.facing = facing
         held = [self.holder.pop(name) for name in names]
@@ -513,8 +260,3 @@ class Needles:
         self.tails.append(Tail(hand, "finish", hand.used, self.gap_at(bound_off if is_round else 0)))
         self.hand = None
 
-
-def _told_away(away: int) -> str:
-    if not away:
-        return "at the tips"
-    return f"{abs(away)} {'ahead' if away > 0 else 'back'}"

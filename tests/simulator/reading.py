@@ -6,10 +6,9 @@ imported. Yarns are known from the list above the rows, so that their names may 
 
 from __future__ import annotations
 
-import re
-from collections.abc import Callable, Iterator, Sequence
-from typing import NamedTuple, TypeVar
+from collections.abc import Sequence
 
+from tests.simulator.heading import read_heading, read_rules, read_sewn_on, read_sewn_up
 from tests.simulator.told import (
     BindOff,
     BindOffAll,
@@ -42,192 +41,25 @@ from tests.simulator.told import (
     Written,
     WrittenRow,
 )
-
-Some = TypeVar("Some")
-
-
-class NotUnderstood(AssertionError):
-    """A sentence that is not in the grammar."""
-
-
-class Manner(NamedTuple):
-    """Whose words: "bind off" or "cast off"; the needle that the work comes from is the left one where the knitter
-    works mirrored."""
-
-    is_uk: bool = False
-    is_mirrored: bool = False
-
-    @property
-    def bind_off(self) -> str:
-        return "cast off" if self.is_uk else "bind off"
-
-    @property
-    def coming(self) -> str:
-        """Where stitches lie that are worked: the first of the row furthest to this side."""
-        return "left" if self.is_mirrored else "right"
-
-    @property
-    def going(self) -> str:
-        return "right" if self.is_mirrored else "left"
-
-
-class Words:
-    """A line, read from its beginning."""
-
-    def __init__(self, line: str, yarns: Sequence[str]) -> None:
-        self.line = line
-        self.at = 0
-        self._yarns = sorted(yarns, key=len, reverse=True)
-
-    def __bool__(self) -> bool:
-        return self.at < len(self.line)
-
-    def may(self, text: str) -> bool:
-        """Whether this text stands here; it is read if so."""
-        if not self.line.startswith(text, self.at):
-            return False
-        self.at += len(text)
-        return True
-
-    def must(self, text: str) -> None:
-        if not self.may(text):
-            self.fail(f"{text!r}")
-
-    def fail(self, expected: str) -> None:
-        raise NotUnderstood(f"expected {expected} at: {self.line[self.at:self.at + 60]!r}, in {self.line!r}")
-
-    def pattern(self, pattern: str, what: str) -> str:
-        found = re.compile(pattern).match(self.line, self.at)
-        if not found:
-            self.fail(what)
-            raise AssertionError
-        self.at = found.end()
-        return found.group()
-
-    def number(self) -> int:
-        """A count without sign or leading zero; 0 is never told."""
-        return int(self.pattern("[1-9][0-9]*", "a number"))
-
-    def yarn(self) -> str:
-        for name in self._yarns:
-            if self.may(name):
-                return name
-        self.fail("a yarn")
-        raise AssertionError
-
-    def one_of(self, *texts: str) -> str:
-        for text in sorted(texts, key=len, reverse=True):
-            if self.may(text):
-                return text
-        self.fail(" or ".join(map(repr, texts)))
-        raise AssertionError
-
-    def counted(self, one: str, more: str) -> int:
-        """ "1 st", "2 sts": the number, and the noun that fits it."""
-        number = self.number()
-        self.must(f" {one if number == 1 else more}")
-        return number
-
-    def several(self, each: Callable[[], Some], between: str) -> tuple[Some, ...]:
-        found = [each()]
-        while self.may(between):
-            found.append(each())
-        return tuple(found)
+from tests.simulator.words import Manner, NotUnderstood, Words
 
 
 def read(lines: Sequence[str], manner: Manner) -> Written:
     """A whole written piece."""
     left = list(lines)
-    yarns = _heading(left, manner)
-    seams = _how_to_read(left, manner)
+    yarns = read_heading(left, manner)
+    seams = read_rules(left, manner)
     cast_on = _cast_on_line(left.pop(0), yarns) if left[0].startswith("Cast on") else None
     rows = []
     while left and left[0]:
         rows.append(_row(Words(left.pop(0), yarns), manner))
-    _sewn_on(left, manner)
-    sewn_up = tuple(_sewn_up(left))
+    read_sewn_on(left, manner)
+    sewn_up = tuple(read_sewn_up(left))
     if sewn_up != tuple((first, last) for first, last, _ in seams):
         raise NotUnderstood(f"rows {seams} are worked flat and {sewn_up} are sewn up")
     if left:
         raise NotUnderstood(f"lines at the end: {left}")
     return Written(cast_on, tuple(rows))
-
-
-def _heading(left: list[str], manner: Manner) -> tuple[str, ...]:
-    left.pop(0)  # the title, in whatever words
-    _line(left, "")
-    _line(left, rf"{'Tension' if manner.is_uk else 'Gauge'}: [0-9.]+ sts and [0-9.]+ rows over [0-9.]+ (cm|in)")
-    _line(left, r"Size: [0-9.]+ x [0-9.]+ cm \([0-9.]+ x [0-9.]+ in\), [0-9]+ sts x [0-9]+ rows")
-    _line(left, r"Cast on: .+")
-    _line(left, "Yarns:")
-    yarns = []
-    while left[0]:
-        found = re.fullmatch(r"  \S  (.+) \(#[0-9a-f]{6}(, in balls of [^()]+)?\)", left.pop(0))
-        if not found:
-            raise NotUnderstood("a line of the yarns")
-        yarns.append(found[1])
-    _line(left, "")
-    return tuple(yarns)
-
-
-def _line(left: list[str], pattern: str) -> None:
-    line = left.pop(0) if left else "(the end)"
-    if not re.fullmatch(pattern, line):
-        raise NotUnderstood(f"expected {pattern!r}, found {line!r}")
-
-
-RULES = (
-    "Right-side rows (RS) are worked with the right side toward you, wrong-side rows (WS) with the wrong side; "
-    "every row is told in the order in which the hands work it.",
-    "Cross at each change: the old strand before the new. On the fabric's wrong side (at the back on RS rows, in front "
-    "on WS rows) lay the old strand to your {going} across the new one, then take the new one up from under it.",
-)
-SLIPPING = (
-    "At a row's start slip the first stitch purlwise (sl1) where that is told, the strand on the fabric's wrong side: "
-    "at the back on RS rows, in front on WS rows."
-)
-FLAT = re.compile(
-    r"(?:Row (\d+) (?:is|are)|Rows (\d+) to (\d+) are) worked flat, turning after every row, with (1 stitch|[2-9] stitches) more "
-    r"for the seam, at the left edge as the right side looks\."
-)
-
-
-def _how_to_read(left: list[str], manner: Manner) -> tuple[tuple[int, int, int], ...]:
-    """The rules above the rows; the flat rows of a tube, each with its stitches for the seam."""
-    seams = []
-    for rule in RULES:
-        _line(left, re.escape(rule.format(going=manner.going)))
-    while left[0]:
-        line = left.pop(0)
-        if found := FLAT.fullmatch(line):
-            first = int(found[1] or found[2])
-            seams.append((first, int(found[3] or first), int(found[4].split()[0])))
-        elif line != SLIPPING:
-            raise NotUnderstood(line)
-    _line(left, "")
-    return tuple(seams)
-
-
-def _sewn_on(left: list[str], manner: Manner) -> None:
-    name = "Swiss darning" if manner.is_uk else "duplicate stitch"
-    if left[:2] == ["", f"Sewn on afterwards in {name}:"]:
-        del left[:2]
-        while left and left[0]:
-            _line(left, r"  (1 stitch|\d+ stitches) of .+ from row \d+, stitch \d+ from the right, with (1 length|\d+ lengths)")
-
-
-def _sewn_up(left: list[str]) -> Iterator[tuple[int, int]]:
-    if len(left) > 1 and left[1].startswith("Sew the side edges of "):
-        left.pop(0)
-        line = left.pop(0).removeprefix("Sew the side edges of ").removesuffix(".")
-        for told in line.split("; those of "):
-            found = re.fullmatch(
-                r"(?:row (\d+)|rows (\d+) to (\d+)) together, (half a stitch|a whole stitch) from each edge", told
-            )
-            if not found:
-                raise NotUnderstood(told)
-            first = int(found[1] or found[2])
-            yield first, int(found[3] or first)
 
 
 METHODS = ("long-tail", "knitted", "cable")
@@ -281,11 +113,11 @@ def _run(words: Words, manner: Manner) -> Run:
         leads.append(_lead(words))
     words.must(" ")
     doings: list[Doing] = []
-    is_more = False  # stitches right after a bind-off are told as "more"
+    is_more = False  # the stitches that come next after a bind-off are told as "more"
     while not doings or words.may(", "):
         if other := _other(words, manner):
             doings.append(other)
-            is_more = isinstance(other, BindOff)
+            is_more = is_more or isinstance(other, BindOff)
             continue
         doings += _stitches(words)
         while is_more and not words.may(" more"):
@@ -324,7 +156,7 @@ def _lead(words: Words) -> Lead:
         return Take(yarn)
     number = words.counted("st", "sts")
     way = words.one_of(" on)", " from ahead)")
-    return Take(yarn, away=number if way == " from ahead)" else -number)
+    return Take(yarn, on_needle=number if way == " from ahead)" else -number)
 
 
 DECREASES = ("sssk", "sssp", "k3tog", "p3tog", "ssk", "ssp", "k2tog", "p2tog")

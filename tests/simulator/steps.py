@@ -6,7 +6,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from tests.simulator.reading import DECREASES, LIFTS, NotUnderstood
+from tests.simulator.reading import DECREASES, LIFTS
 from tests.simulator.told import (
     BindOff,
     BindOffAll,
@@ -42,6 +42,7 @@ from tests.simulator.told import (
     Written,
     WrittenRow,
 )
+from tests.simulator.words import NotUnderstood
 
 Step = Mapping[str, Any]
 
@@ -182,10 +183,10 @@ def _take(segment: Mapping[str, Any], into: Mapping[str, Step]) -> Take:
         half = into["join half"]
         return Take(yarn, "middle" if half["half"] == "first" else "other half", strand=strand, apart=half["apart"])
     if "fetch" not in into:
-        return Take(yarn, strand=strand, on_needle=0, rested=0)
+        return Take(yarn, over=0, strand=strand, rested=0)
     fetch = into["fetch"]
     way = 1 if fetch["where"] == "ahead" else -1
-    return Take(yarn, "with", way * fetch["stitches"], strand, way * fetch["on_needle"], fetch["rows"])
+    return Take(yarn, "with", way * fetch["on_needle"], fetch["stitches"], strand, fetch["rows"])
 
 
 def _doings(step: Step, yarn: str) -> list[Doing]:

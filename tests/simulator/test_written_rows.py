@@ -10,7 +10,7 @@ from companion.plan.outline import mirrored_trouble
 from companion.plan.read import load
 from tests.simulator.charts import wanted
 from tests.simulator.checking import as_listed, as_printed, from_chart, from_ledger, from_reckoning
-from tests.simulator.reading import Manner
+from tests.simulator.words import Manner
 
 PLANS = {path.stem: path for path in demo_plans()}
 

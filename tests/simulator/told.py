@@ -38,15 +38,15 @@ class Steady(NamedTuple):
 
 class Take(NamedTuple):
     """A strand comes to work. ``how``: it hangs there ("with"), is joined, or is the first or second half of a length.
-    ``away``: so many stitches ahead, or with a minus back, in the row that is worked. What not everybody tells:
-    ``strand``, its number (0: not told); ``on_needle``, the same distance as stitches lie on the needles now;
-    ``rested``, over how many rows; ``half``, how far off a length's other half begins."""
+    ``on_needle``: so many stitches ahead, as they lie on the needles now, or with a minus back. What not everybody
+    tells: how many stitches of the row it passes ``over``; ``strand``, its number (0: not told); over how many rows it
+    ``rested``; how far ``apart`` the halves of a length begin."""
 
     yarn: str
     how: Literal["with", "join", "middle", "other half"] = "with"
-    away: int = 0
+    on_needle: int = 0
+    over: int | None = None
     strand: int = 0
-    on_needle: int | None = None
     rested: int | None = None
     apart: int | None = None
 
