@@ -12,8 +12,8 @@ from typing import NamedTuple
 from companion.knitting.cloth.fabric import Fabric
 from tests.simulator.runs import Cell
 
-Look = tuple[str, tuple[int, int]]
-"""A texture: its name, and knit and purl columns of a rib."""
+Look = tuple[str, tuple[int, int], int]
+"""A texture: its name, knit and purl columns of a rib, and how many columns further on its pattern begins."""
 
 
 class Wanted(NamedTuple):
@@ -29,7 +29,7 @@ class Wanted(NamedTuple):
 
     def face(self, column: int) -> str:
         """Knit or purl as the right side looks."""
-        name, (knit, purl) = self.cells[column][1]
+        name, (knit, purl), shift = self.cells[column][1]
         match name:
             case "stockinette":
                 return "knit"
@@ -38,9 +38,9 @@ class Wanted(NamedTuple):
             case "garter":  # flat: knitted on both sides; round: a round knitted, a round purled
                 is_knit = self.level % 2 == 0 if self.is_round else self.side == "RS"
             case "seed":
-                is_knit = (self.level + 1 + column) % 2 == 0
+                is_knit = (self.level + 1 + column + shift) % 2 == 0
             case "rib":
-                is_knit = (column - 1) % (knit + purl) < knit
+                is_knit = (column - 1 + shift) % (knit + purl) < knit
             case _:
                 raise ValueError(name)
         return "knit" if is_knit else "purl"
@@ -56,7 +56,7 @@ def wanted(fabric: Fabric) -> tuple[Wanted, ...]:
             for _ in range(run.count):
                 column += 1
                 if run.stitch is not None:
-                    cells[column] = run.stitch.yarn, (run.stitch.texture.kind, run.stitch.texture.rib)
+                    cells[column] = run.stitch.yarn, tuple(run.stitch.texture)
         found.append(following(found, row.part, row.is_round, cells))
     return tuple(found)
 

@@ -51,6 +51,7 @@ class Hanging:
     passed: list[Passed] = field(default_factory=list)
     notes: list[Note] = field(default_factory=list)
     changes: dict[Edge, int] = field(default_factory=dict)
+    _join: Gap = field(default_factory=list)
 
     @property
     def goes_left(self) -> bool:

@@ -34,16 +34,16 @@ def _line(left: list[str], pattern: str) -> None:
 RULES = (
     "Right-side rows (RS) are worked with the right side toward you, wrong-side rows (WS) with the wrong side; "
     "every row is told in the order in which the hands work it.",
-    "Cross at each change: the old strand before the new. On the fabric's wrong side (at the back on RS rows, in front "
-    "on WS rows) lay the old strand to your {going} across the new one, then take the new one up from under it.",
+    "Cross at each change: the old strand before the new. On the fabric's wrong side (at the back on RS rows, in "
+    "front on WS rows) lay the old strand to your {going} across the new one, then take the new one up from under it.",
 )
 SLIPPING = (
-    "At a row's start slip the first stitch purlwise (sl1) where that is told, the strand on the fabric's wrong side: "
-    "at the back on RS rows, in front on WS rows."
+    "At a row's start slip the first stitch purlwise (sl1) where that is told, the strand on the fabric's wrong "
+    "side: at the back on RS rows, in front on WS rows."
 )
 FLAT = re.compile(
-    r"(?:Row (\d+) (?:is|are)|Rows (\d+) to (\d+) are) worked flat, turning after every row, with (1 stitch|[2-9] stitches) more "
-    r"for the seam, at the left edge as the right side looks\."
+    r"(?:Row (\d+) is worked flat|Rows (\d+) to (\d+) are worked flat, turning after every row), "
+    r"with (1 stitch|[2-9] stitches) more for the seam, at the left edge as the right side looks\."
 )
 
 
@@ -68,7 +68,8 @@ def read_sewn_on(left: list[str], manner: Manner) -> None:
     if left[:2] == ["", f"Sewn on afterwards in {name}:"]:
         del left[:2]
         while left and left[0]:
-            _line(left, r"  (1 stitch|\d+ stitches) of .+ from row \d+, stitch \d+ from the right, with (1 length|\d+ lengths)")
+            what = r"  (1 stitch|\d+ stitches) of .+ from row \d+, stitch \d+ from the right"
+            _line(left, rf"{what}, with (1 length|\d+ lengths)")
 
 
 def read_sewn_up(left: list[str]) -> Iterator[tuple[int, int]]:

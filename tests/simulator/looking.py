@@ -11,7 +11,7 @@ from typing import NamedTuple
 from companion.knitting.piece import Piece
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.strands.strands import Strands
-from companion.plan.outline import troubles
+from companion.plan.outline import mirrored_trouble
 from companion.plan.read import load_text
 from companion.problems import Problems
 from tests.simulator import checking, told
@@ -52,7 +52,7 @@ def piece_of(drawn: Drawn) -> tuple[Piece, Strands]:
         what = next(problem.what for problem in found.problems if not problem.is_warning)
         raise Refused(re.sub(r"[0-9,]+", "n", what).split("counted from the bottom, ")[-1]) from None
     piece = replace(piece.for_hands(is_mirrored=drawn.is_mirrored), is_trapping=drawn.is_trapping)
-    if drawn.is_mirrored and any(troubles(piece.rows)):
+    if drawn.is_mirrored and mirrored_trouble(piece.fabric):
         raise Refused("cannot be worked mirrored")
     return piece, plan_strands(piece.rows, piece.carry).strands
 

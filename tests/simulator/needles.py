@@ -108,6 +108,8 @@ class Needles(Hanging):
     def _make(self, stitch: Stitch, *, is_at_start: bool = False) -> None:
         """A stitch on the right needle that hangs in none below. At a row's start it lies beyond all that hangs at
         the edge, which comes out of the stitches below; elsewhere after it."""
+        if is_at_start and self.gaps[0] is self.gaps[-1]:
+            self.gaps[-1] = []  # loops open the join: what hangs there lies after them
         self.stitches.insert(self.tips, stitch)
         self.gaps.insert(self.tips + (not is_at_start), [])
         self.tips += 1
@@ -183,7 +185,7 @@ class Needles(Hanging):
         self.is_ring = is_ring
         if is_ring:
             self.gaps[0] += [s for s in self.gaps[-1] if s not in self.gaps[0]]
-            self.gaps[-1] = self.gaps[0]
+            self.gaps[-1] = self._join = self.gaps[0]
 
     def end_row(self) -> list[Stitch]:
         """All are worked: every stitch has its column now, from right to left."""
@@ -193,13 +195,22 @@ class Needles(Hanging):
         row = self.right_to_left()
         for column, stitch in enumerate(row, self.column):
             stitch.column = column
-        if self.is_ring:  # what hangs at the join was left at either edge
-            start = self.gap_at(0)
-            at_join = self.gaps[0]
-            self.gaps[0] = [s for s in at_join if s.gap == start]
-            at_join[:] = [s for s in at_join if s.gap != start]
+        if self.is_ring:
+            self._part_at_join()
         self.is_ring = False
         return list(row)
+
+    def _part_at_join(self) -> None:
+        """What hangs where rounds begin and end was left at either edge, and hangs there when the work is open."""
+        left, self._join[:] = list(self._join), []
+        if self.gaps[0] is self._join:
+            self.gaps[0] = []
+        ends = self.gap_at(0), self.gap_at(len(self.stitches))
+        for strand in left:
+            if strand.gap in ends:
+                self.gaps[-ends.index(strand.gap)].append(strand)
+            else:
+                self._join.append(strand)
 
     def turn(self) -> None:
         """The other side toward the knitter; what was worked last is worked first."""

@@ -15,9 +15,10 @@ from hypothesis import strategies as st
 from tests.simulator.charts import Look, Wanted, following
 
 YARNS = ("sand", "brick", "kelp", "foam")
-STOCKINETTE: Look = ("stockinette", (1, 1))
+STOCKINETTE: Look = ("stockinette", (1, 1), 0)
 LOOKS: tuple[Look, ...] = (
-    STOCKINETTE, ("garter", (1, 1)), ("reverse", (1, 1)), ("seed", (1, 1)), ("rib", (2, 2)), ("rib", (1, 3)),
+    STOCKINETTE, ("garter", (1, 1), 0), ("reverse", (1, 1), 0), ("seed", (1, 1), 0), ("rib", (2, 2), 0),
+    ("rib", (1, 3), 0),
 )  # fmt: skip
 SYMBOLS = "abcdefghijklmnopqrstuvwx"
 
@@ -80,7 +81,7 @@ def _head(draw: st.DrawFn, used: Mapping[Cell, str]) -> Iterator[str]:
     yield from ("plan: 1", "title: Quay cloth", "gauge: {stitches: 20, rows: 28}", "yarns:")
     yield from (f"  {name}: {{colour: tan}}" for name in YARNS)
     yield "symbols:"
-    for (yarn, (name, rib)), symbol in used.items():
+    for (yarn, (name, rib, _)), symbol in used.items():
         told = f"{{rib: [{rib[0]}, {rib[1]}]}}" if name == "rib" else name
         yield f"  {symbol}: {{yarn: {yarn}, stitch: {told}}}"
     reach, behind = draw(st.integers(0, 8)), draw(st.sampled_from([0, 0, 3, 6]))

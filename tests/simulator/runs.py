@@ -77,6 +77,7 @@ class Runs:
         self._edge: Strand | None = None
         self._edge_that_waits: Strand | None = None
         self._hand_last: str = ""
+        self._looped = 1
         self._rows: dict[tuple[str, int], int] = {}
         self.counts: list[tuple[int, int]] = []
         self._decreases: list[tuple[str, int]] = []
@@ -170,7 +171,7 @@ class Runs:
         assert needles.hand is not None
         self._check_hold("".join(unders), is_first=is_first)
         self._runs.append(needles.hand)
-        begun = needles.tips
+        begun, self._looped = needles.tips, 1
         self.counts.append((len(needles.stitches) - begun, begun))
         for doing in run.doings:
             self._do(doing, needles.tips - begun)
@@ -234,6 +235,7 @@ class Runs:
                 needles.lift("p" if how.endswith("purlwise") else "k", self._leans(how.split()[0]), how)
             case Loops(number):
                 needles.loops(number, "loop")
+                self._looped = number
             case CastOnBefore(number):
                 needles.cast_on_before(number)
             case BindOff(number):
@@ -261,13 +263,13 @@ class Runs:
         ]
 
     def _lay_in(self, told: LayIn) -> None:
-        """A tail that hangs one stitch back is laid in, in its own colour."""
+        """A tail that hangs one stitch back is laid in, in its own colour; loops made before it lie between too."""
         needles = self._needles
         self._must(needles.hand is not None and needles.hand.yarn == told.yarn, f"a tail of {told.yarn} elsewhere")
-        back = needles.gap_at(needles.tips - 1)
+        here = {needles.gap_at(needles.tips - back) for back in (1, self._looped)}
         loose = [
             tail for tail in needles.tails
-            if tail.strand.yarn == told.yarn and not tail.is_laid_in and tail.gap == back
+            if tail.strand.yarn == told.yarn and not tail.is_laid_in and tail.gap in here
             and tail.at.row in (needles.row, self._row_below())
         ]  # fmt: skip
         if told.end is not None:
