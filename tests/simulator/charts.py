@@ -85,4 +85,4 @@ def differences(wanted: Wanted, seen: Sequence[Cell]) -> Iterator[str]:
         if yarn != wanted.cells[column][0]:
             yield f"column {column} is {yarn}, drawn {wanted.cells[column][0]}"
         if face and face != wanted.face(column):
-            yield f"column {column} shows a {face} stitch, drawn a {wanted.face(column)} one"
+            yield f"column {column} shows a {face} stitch, drawn {wanted.face(column)}"

@@ -1,7 +1,7 @@
 """A piece knitted as its rows are printed and as its steps are listed, held against its chart and its ledgers.
 
-Of the package it takes what it prints, and plain values: the fabric, which strand works which run, where ends are said to
-be, what yarn is said to be needed. What these must be is added up from what happened on the needles.
+Of the package it takes what it prints, and plain values: the fabric, which strand works which run, where ends are
+said to be, what yarn is said to be needed. What these must be is added up from what happened on the needles.
 """
 
 from __future__ import annotations

@@ -1,4 +1,5 @@
-"""Where stitches lie on two needles and strands hang between them, and how a strand is found where it is told to hang.
+"""Where stitches lie on two needles and strands hang between them, and how a strand is found where it is told to
+hang.
 
 The stitches lie in working order, ``tips`` of them worked already: those before it are on the needle that the work
 goes to, those after it on the one it comes from. ``gaps[i]`` lies before ``stitches[i]``; in a tube the first and the

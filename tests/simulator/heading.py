@@ -35,7 +35,8 @@ RULES = (
     "Right-side rows (RS) are worked with the right side toward you, wrong-side rows (WS) with the wrong side; "
     "every row is told in the order in which the hands work it.",
     "Cross at each change: the old strand before the new. On the fabric's wrong side (at the back on RS rows, in "
-    "front on WS rows) lay the old strand to your {going} across the new one, then take the new one up from under it.",
+    "front on WS rows) lay the old strand to your {going} across the new one, then take the new one up from under "
+    "it.",
 )
 SLIPPING = (
     "At a row's start slip the first stitch purlwise (sl1) where that is told, the strand on the fabric's wrong "

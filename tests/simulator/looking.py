@@ -67,7 +67,7 @@ def look(drawn: Drawn, *, is_uk: bool = False) -> Looked:
     manner = Manner(is_uk, drawn.is_mirrored)
     listed = checking.listed(piece, strands)
     return Looked(
-        tuple((*_printed(drawn, piece, strands, manner), *_listed(drawn, piece, strands, listed))),
+        (*_printed(drawn, piece, strands, manner), *_listed(drawn, piece, strands, listed)),
         _held(drawn, listed, strands),
     )
 
@@ -76,7 +76,7 @@ def _printed(drawn: Drawn, piece: Piece, strands: Strands, manner: Manner) -> It
     try:
         knitted = checking.as_printed(piece, strands, drawn.rows, manner)
     except (CannotBeDone, NotUnderstood) as fault:
-        yield Fault("printed", _kind(fault), str(fault))
+        yield Fault("printed", kind_of(fault), str(fault))
     else:
         yield from _common("printed", drawn, knitted)
 
@@ -85,7 +85,7 @@ def _listed(drawn: Drawn, piece: Piece, strands: Strands, listed: told.Written) 
     try:
         knitted = knit(listed, is_mirrored=piece.is_mirrored, column=min(drawn.rows[0].cells))
     except (CannotBeDone, NotUnderstood) as fault:
-        yield Fault("listed", _kind(fault), str(fault))
+        yield Fault("listed", kind_of(fault), str(fault))
         return
     yield from _common("listed", drawn, knitted)
     yield from (Fault("listed", "strands", what) for what in checking.from_ledger(strands, knitted))
@@ -100,8 +100,8 @@ def _common(of: str, drawn: Drawn, knitted: Knitted) -> Iterator[Fault]:
 
 
 def _elsewhere(drawn: Drawn, knitted: Knitted) -> Iterator[str]:
-    """Decreases that do not lie as many stitches in as the plan asks for, in rows wide enough for all that is made and
-    lost at both edges."""
+    """Decreases that do not lie as many stitches in as the plan asks for, in rows wide enough for all that is made
+    and lost at both edges."""
     for row in knitted.rows:
         for decrease in row.decreases:
             if decrease.of > 2 * drawn.shaping + 10 and not decrease.is_of_seam and decrease.inward != drawn.shaping:
@@ -117,7 +117,7 @@ KINDS = {
 """What of that which cannot be done is of one kind."""
 
 
-def _kind(fault: CannotBeDone | NotUnderstood) -> str:
+def kind_of(fault: CannotBeDone | NotUnderstood) -> str:
     """Where words did not find a strand, or found two, another one may have been taken up: what follows is of that
     kind."""
     notes = {note.kind for note in fault.notes} if isinstance(fault, CannotBeDone) else set()
@@ -129,7 +129,8 @@ def _kind(fault: CannotBeDone | NotUnderstood) -> str:
 
 def _held(drawn: Drawn, listed: told.Written, strands: Strands) -> Counter[str]:
     """How much of what there is in a plan."""
-    held = Counter({"rows": len(listed.rows), "strands": len(strands.first), "plans for left hands": drawn.is_mirrored})
+    held = Counter({"rows": len(listed.rows), "strands": len(strands.first)})
+    held["plans for left hands"] = int(drawn.is_mirrored)
     runs = [run for row in listed.rows for run in row.runs]
     for doing in (doing for run in runs for doing in run.doings):
         held[_NAMES.get(type(doing), "")] += 1

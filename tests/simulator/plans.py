@@ -1,8 +1,8 @@
 """Random plan files, each with the chart that it describes, known before the plan is written.
 
-Flat pieces whose edges go in and out, pieces that divide, tubes with flat parts; in up to four yarns and four textures,
-for right and left hands, cast on in every way, with slipped edges, edges shaped some stitches in, and every limit on
-where a strand may go.
+Flat pieces whose edges go in and out, pieces that divide, tubes with flat parts; in up to four yarns and four
+textures, for right and left hands, cast on in every way, with slipped edges, edges shaped some stitches in, and every
+limit on where a strand may go.
 """
 
 from __future__ import annotations
@@ -72,15 +72,19 @@ def plans(draw: st.DrawFn, most_rows: int = 9, most_columns: int = 14) -> Drawn:
         outline = list(_outline(draw, paint, draw(st.integers(1, most_rows)), way))
         sections, rows = [Section(outline)], _in_order([("", False, cells) for cells in outline])
     shaping, slipped = draw(st.sampled_from([0, 0, 0, 1, 2])), draw(st.integers(0, 3)) == 3
-    lines = [*_head(draw, _used(sections)), f"shaping: {{at: {shaping}}}", *(["slipped_edges: true"] if slipped else [])]
-    text = "\n".join([*lines, "rows:", *_told(sections)]) + "\n"
+    told = [f"shaping: {{at: {shaping}}}", *(["slipped_edges: true"] if slipped else [])]
+    text = "\n".join([*_head(draw, _used(sections)), *told, "rows:", *_told(sections)]) + "\n"
     return Drawn(text, tuple(rows), is_mirrored, draw(st.integers(0, 3)) == 3, shaping, slipped)
 
 
+HEAD = (
+    "plan: 1", "title: Quay cloth", "gauge: {stitches: 20, rows: 28}", "yarns:",
+    *(f"  {name}: {{colour: tan}}" for name in YARNS),
+)  # fmt: skip
+
+
 def _head(draw: st.DrawFn, used: Mapping[Cell, str]) -> Iterator[str]:
-    yield from ("plan: 1", "title: Quay cloth", "gauge: {stitches: 20, rows: 28}", "yarns:")
-    yield from (f"  {name}: {{colour: tan}}" for name in YARNS)
-    yield "symbols:"
+    yield from (*HEAD, "symbols:")
     for (yarn, (name, rib, _)), symbol in used.items():
         told = f"{{rib: [{rib[0]}, {rib[1]}]}}" if name == "rib" else name
         yield f"  {symbol}: {{yarn: {yarn}, stitch: {told}}}"

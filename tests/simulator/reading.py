@@ -273,8 +273,8 @@ def _end(words: Words, manner: Manner, runs: int) -> RowEnd:
     if words.may("From here work round again, without turning, and pull the first stitch tight."):
         return Goes("round")
     if words.may(
-        "From here work round, without turning: join the row into a round, nothing twisted, and pull the first stitch "
-        "tight."
+        "From here work round, without turning: join the row into a round, nothing twisted, and pull the first "
+        "stitch tight."
     ):
         return Goes("round", is_again=False)
     if words.may(f"{manner.bind_off.capitalize()} in "):

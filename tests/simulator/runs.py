@@ -1,7 +1,7 @@
 """A row worked on the needles run by run, as it is told: how strands come in, what is made and lost, what rests.
 
-Beside what cannot be done at all, this refuses a change without a cross, an edge not held, a strand that is told where
-it does not hang or taken up twice, a step that hands need and is not told where all are.
+Beside what cannot be done at all, this refuses a change without a cross, an edge not held, a strand that is told
+where it does not hang or taken up twice, a step that hands need and is not told where all are.
 """
 
 from __future__ import annotations
@@ -35,8 +35,8 @@ from tests.simulator.told import (
 
 
 class Cell(NamedTuple):
-    """A stitch as it lies in the fabric. ``face``: knit or purl as the right side looks, "" where what was told leaves
-    it open. ``is_slipped``: it is one of the row below."""
+    """A stitch as it lies in the fabric. ``face``: knit or purl as the right side looks, "" where what was told
+    leaves it open. ``is_slipped``: it is one of the row below."""
 
     column: int
     yarn: str
@@ -208,7 +208,7 @@ class Runs:
             self._must(halves, f"no length of {take.yarn} was begun at its middle")
             at, apart = halves.pop(0)
             is_so = apart == take.apart and take.apart in (None, needles.tips - at)
-            self._must(is_so, f"the halves begin {needles.tips - at} stitches apart, told are {apart} and {take.apart}")
+            self._must(is_so, f"the halves begin {needles.tips - at} apart, told are {apart} and {take.apart}")
 
     def _check_hold(self, under: str, *, is_first: bool) -> None:
         """At a row's start, where another strand worked the edge last, the new one comes up from under it."""

@@ -1,9 +1,10 @@
-"""The steps of ``rowside rows PLAN --json``, read to the letter: every name, every key. A step or a key that the reader
-does not know it refuses, and a key that is missing."""
+"""The steps of ``rowside rows PLAN --json``, read to the letter: every name, every key. A step or a key that the
+reader does not know it refuses, and a key that is missing."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from itertools import pairwise
 from typing import Any
 
 from tests.simulator.reading import DECREASES, LIFTS
@@ -165,7 +166,7 @@ def _cast_on(steps: Sequence[Step]) -> list[CastOn]:
     if names != [*usual, *is_cut * ["cut cast on"], *is_joined * ["join round"]]:
         raise NotUnderstood(f"{names}")
     crossed = [(step["old"], step["new"]) for step in steps if step["step"] == "cross cast on"]
-    if crossed != [(one["yarn"], other["yarn"]) for one, other in zip(cast, cast[1:], strict=False)]:
+    if crossed != [(one["yarn"], other["yarn"]) for one, other in pairwise(cast)]:
         raise NotUnderstood(f"{crossed} are crossed")
     sections = tuple((step["yarn"], step["stitches"]) for step in cast)
     [method] = {step["method"] for step in cast}

@@ -1,4 +1,5 @@
-"""What the needles hold: stitches, strands between them, their tails; and what is said when something cannot be done."""
+"""What the needles hold: stitches, strands between them, their tails; and what is said when something cannot be done.
+"""
 
 from __future__ import annotations
 
@@ -48,10 +49,10 @@ CAST_ON_FIRST = Made(1, 0)
 
 @dataclass(eq=False)
 class Strand:
-    """One length of yarn at work. ``used``: the run it worked last; it was left at ``gap``, that many columns from the
-    right edge of the chart. ``first``: the run it worked first. ``level``: the row it worked last, and ``due`` the one
-    in which it works next, counted from the cast-on up, so that two parts count alike. ``spent``: how many stitches it
-    worked, cast on and bound off; ``floats``: stitches passed and rows rested on the way to each run."""
+    """One length of yarn at work. ``used``: the run it worked last; it was left at ``gap``, that many columns from
+    the right edge of the chart. ``first``: the run it worked first. ``level``: the row it worked last, and ``due``
+    the one in which it works next, counted from the cast-on up, so that two parts count alike. ``spent``: how many
+    stitches it worked, cast on and bound off; ``floats``: stitches passed and rows rested on the way to each run."""
 
     number: int
     yarn: str
@@ -67,8 +68,8 @@ class Strand:
 
 @dataclass(eq=False)
 class Tail:
-    """A loose end: of a strand's "start" or "finish", in the run where it came about, ``after`` so many stitches of it
-    where one length ended inside it. It hangs at ``gap``."""
+    """A loose end: of a strand's "start" or "finish", in the run where it came about, ``after`` so many stitches of
+    it where one length ended inside it. It hangs at ``gap``."""
 
     strand: Strand
     kind: Literal["start", "finish"]
@@ -107,9 +108,9 @@ class Held(NamedTuple):
 
 
 class Hung(NamedTuple):
-    """Where a strand is told to hang: ``on_needle`` so many stitches ahead of the tips as they lie on the needles now,
-    or with a minus back; it passes ``over`` so many of the row that is worked, and has this number, where those are
-    told (None, 0)."""
+    """Where a strand is told to hang: ``on_needle`` so many stitches ahead of the tips as they lie on the needles
+    now, or with a minus back; it passes ``over`` so many of the row that is worked, and has this number, where those
+    are told (None, 0)."""
 
     yarn: str
     on_needle: int = 0

@@ -9,8 +9,8 @@ Hand = Literal["k", "p"]
 
 
 class CastOn(NamedTuple):
-    """Before row 1, in the order in which the hands cast on: yarn and stitches. ``strands``: their numbers, where told.
-    ``waits``: it is a round, not joined yet."""
+    """Before row 1, in the order in which the hands cast on: yarn and stitches. ``strands``: their numbers, where
+    told. ``waits``: it is a round, not joined yet."""
 
     sections: tuple[tuple[str, int], ...]
     method: str
@@ -37,10 +37,10 @@ class Steady(NamedTuple):
 
 
 class Take(NamedTuple):
-    """A strand comes to work. ``how``: it hangs there ("with"), is joined, or is the first or second half of a length.
-    ``on_needle``: so many stitches ahead, as they lie on the needles now, or with a minus back. What not everybody
-    tells: how many stitches of the row it passes ``over``; ``strand``, its number (0: not told); over how many rows it
-    ``rested``; how far ``apart`` the halves of a length begin."""
+    """A strand comes to work. ``how``: it hangs there ("with"), is joined, or is the first or second half of a
+    length. ``on_needle``: so many stitches ahead, as they lie on the needles now, or with a minus back. What not
+    everybody tells: how many stitches of the row it passes ``over``; ``strand``, its number (0: not told); over how
+    many rows it ``rested``; how far ``apart`` the halves of a length begin."""
 
     yarn: str
     how: Literal["with", "join", "middle", "other half"] = "with"
@@ -107,8 +107,8 @@ class Resting(NamedTuple):
 
 
 class LayIn(NamedTuple):
-    """A tail of this yarn is laid in under so many stitches. ``end``: which, by part, row, run and "start" or "finish",
-    where that is told."""
+    """A tail of this yarn is laid in under so many stitches. ``end``: which, by part, row, run and "start" or
+    "finish", where that is told."""
 
     yarn: str
     under: int
@@ -134,8 +134,8 @@ class Run(NamedTuple):
 
 
 class StrandAt(NamedTuple):
-    """A strand told by its place in the row just worked: its run in working order, from 0, and the yarns on both sides
-    ("" at an edge); ``strand``, where it is told."""
+    """A strand told by its place in the row just worked: its run in working order, from 0, and the yarns on both
+    sides ("" at an edge); ``strand``, where it is told."""
 
     yarn: str
     run: int
@@ -185,8 +185,8 @@ class TakeUp(NamedTuple):
 
 
 class BindOffAll(NamedTuple):
-    """Every stitch is bound off in the strand in hand, of this yarn, and it is cut. What not everybody tells: how many,
-    the strand's number, and so many ``held`` for good."""
+    """Every stitch is bound off in the strand in hand, of this yarn, and it is cut. What not everybody tells: how
+    many, the strand's number, and so many ``held`` for good."""
 
     yarn: str
     stitches: int | None = None
