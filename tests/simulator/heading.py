@@ -1,0 +1,87 @@
+"""What stands above and below the written rows: the yarns, the rules of reading, what is sewn on and sewn up."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from tests.simulator.words import Manner, NotUnderstood
+
+
+def read_heading(left: list[str], manner: Manner) -> tuple[str, ...]:
+    left.pop(0)  # the title, in whatever words
+    _line(left, "")
+    _line(left, rf"{'Tension' if manner.is_uk else 'Gauge'}: [0-9.]+ sts and [0-9.]+ rows over [0-9.]+ (cm|in)")
+    _line(left, r"Size: [0-9.]+ x [0-9.]+ cm \([0-9.]+ x [0-9.]+ in\), [0-9]+ sts x [0-9]+ rows")
+    _line(left, r"Cast on: .+")
+    _line(left, "Yarns:")
+    yarns = []
+    while left[0]:
+        found = re.fullmatch(r"  \S  (.+) \(#[0-9a-f]{6}(, in balls of [^()]+)?\)", left.pop(0))
+        if not found:
+            raise NotUnderstood("a line of the yarns")
+        yarns.append(found[1])
+    _line(left, "")
+    return tuple(yarns)
+
+
+def _line(left: list[str], pattern: str) -> None:
+    line = left.pop(0) if left else "(the end)"
+    if not re.fullmatch(pattern, line):
+        raise NotUnderstood(f"expected {pattern!r}, found {line!r}")
+
+
+RULES = (
+    "Right-side rows (RS) are worked with the right side toward you, wrong-side rows (WS) with the wrong side; "
+    "every row is told in the order in which the hands work it.",
+    "Cross at each change: the old strand before the new. On the fabric's wrong side (at the back on RS rows, in "
+    "front on WS rows) lay the old strand to your {going} across the new one, then take the new one up from under "
+    "it.",
+)
+SLIPPING = (
+    "At a row's start slip the first stitch purlwise (sl1) where that is told, the strand on the fabric's wrong "
+    "side: at the back on RS rows, in front on WS rows."
+)
+FLAT = re.compile(
+    r"(?:Row (\d+) is worked flat|Rows (\d+) to (\d+) are worked flat, turning after every row), "
+    r"with (1 stitch|[2-9] stitches) more for the seam, at the left edge as the right side looks\."
+)
+
+
+def read_rules(left: list[str], manner: Manner) -> tuple[tuple[int, int, int], ...]:
+    """The rules above the rows; the flat rows of a tube, each with its stitches for the seam."""
+    seams = []
+    for rule in RULES:
+        _line(left, re.escape(rule.format(going=manner.going)))
+    while left[0]:
+        line = left.pop(0)
+        if found := FLAT.fullmatch(line):
+            first = int(found[1] or found[2])
+            seams.append((first, int(found[3] or first), int(found[4].split()[0])))
+        elif line != SLIPPING:
+            raise NotUnderstood(line)
+    _line(left, "")
+    return tuple(seams)
+
+
+def read_sewn_on(left: list[str], manner: Manner) -> None:
+    name = "Swiss darning" if manner.is_uk else "duplicate stitch"
+    if left[:2] == ["", f"Sewn on afterwards in {name}:"]:
+        del left[:2]
+        while left and left[0]:
+            what = r"  (1 stitch|\d+ stitches) of .+ from row \d+, stitch \d+ from the right"
+            _line(left, rf"{what}, with (1 length|\d+ lengths)")
+
+
+def read_sewn_up(left: list[str]) -> Iterator[tuple[int, int]]:
+    if len(left) > 1 and left[1].startswith("Sew the side edges of "):
+        left.pop(0)
+        line = left.pop(0).removeprefix("Sew the side edges of ").removesuffix(".")
+        for told in line.split("; those of "):
+            found = re.fullmatch(
+                r"(?:row (\d+)|rows (\d+) to (\d+)) together, (half a stitch|a whole stitch) from each edge", told
+            )
+            if not found:
+                raise NotUnderstood(told)
+            first = int(found[1] or found[2])
+            yield first, int(found[3] or first)

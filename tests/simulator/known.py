@@ -1,0 +1,67 @@
+"""Faults that the simulator finds in random plans and that are known: for each the smallest plan that shows it.
+
+``test_known.py`` fails when one of them is mended; then it goes from this list.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+
+class Known(NamedTuple):
+    """A kind of fault, what it is, and the sections of a plan that shows it, with what else the plan says."""
+
+    kind: str
+    what: str
+    rows: str
+    more: tuple[str, ...] = ()
+    is_trapping: bool = False
+
+
+def _chart(*lines: str, more: str = "") -> str:
+    return "  - chart: |\n" + "".join(f"      {line}\n" for line in lines) + more
+
+
+KNOWN = (
+    Known(
+        "a count below nothing",
+        "Row 2, from the left, works sand and brick together in brick; the sand that hangs among them is told "
+        'to be carried "-1 sts from ahead".',
+        _chart("aba..", "aabaa"), ("shaping: {at: 1}", "carry: {reach: 1}"),
+    ),
+    Known(
+        "on needle",
+        "Row 3 knits the edge stitch in a new brick; the sand, which hangs outside it, is told to hang at the tips. "
+        "It has to be carried over it.",
+        _chart("aaab", "aaa.", "aaaa"), ("carry: {reach: 0}",),
+    ),
+    Known(
+        "no bar",
+        "Row 2 lifts a bar between its only stitch and the loops that come after it, where none is.",
+        _chart("aaa", ".a."),
+    ),
+    Known(
+        "slipped twice",
+        "Rows one stitch wide slip it for ever, so that the piece does not grow.",
+        _chart("a", "a", "a"), ("slipped_edges: true",),
+    ),
+    Known(
+        "rest untold",
+        'A strand left "to rest 1 row" before the piece divides: the row that it rests over says nothing of it.',
+        _chart("baa", "bba") + _chart("aaa", more="    opening: {first: right, at: 1}\n"),
+        ("carry: {reach: 0, rest: 1}",),
+    ),
+    Known(
+        "after the bind-off",
+        "A piece of one round is joined into a round once it is bound off.",
+        _chart("ab", more="    worked: round\n"), ("cast_on: {colours: each}",),
+    ),
+    Known(
+        "ends laid in",
+        'The JSON of a knitter who lays tails in counts them among the ends of "weave in".',
+        _chart("aaaaaaaa"), ("cast_on: {yarn: brick}",), is_trapping=True,
+    ),
+)  # fmt: skip
+
+KNOWN_KINDS = frozenset({known.kind for known in KNOWN} | {"fits two"})
+"""Of words that fit two strands of one yarn either is right: one stands for the other."""

@@ -1,0 +1,165 @@
+"""A random plan looked at whole: read, planned, printed, listed, knitted twice, and what is wrong with it by kind."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import NamedTuple
+
+from companion.knitting.piece import Piece
+from companion.knitting.strands.plan import plan_strands
+from companion.knitting.strands.strands import Strands
+from companion.plan.outline import mirrored_trouble
+from companion.plan.read import load_text
+from companion.problems import Problems
+from tests.simulator import checking, told
+from tests.simulator.plans import Drawn
+from tests.simulator.stitches import CannotBeDone
+from tests.simulator.words import Manner, NotUnderstood
+from tests.simulator.working import Knitted, knit
+
+
+class Fault(NamedTuple):
+    """What is wrong: of the "printed" rows or the "listed" steps, its kind, and in words."""
+
+    of: str
+    kind: str
+    what: str
+
+
+class Refused(Exception):
+    """The plan is told to be one that no hands can work."""
+
+
+class Looked(NamedTuple):
+    """The faults of a plan, and how much there was in it of what."""
+
+    faults: tuple[Fault, ...]
+    held: Counter[str]
+
+
+def piece_of(drawn: Drawn) -> tuple[Piece, Strands]:
+    """The plan read, for these hands, and its strands.
+
+    Raises:
+        Refused: it is told to be wrong, or left hands cannot work it.
+    """
+    try:
+        piece = load_text(drawn.text, "quay.yaml", {}).piece
+    except Problems as found:
+        what = next(problem.what for problem in found.problems if not problem.is_warning)
+        raise Refused(re.sub(r"[0-9,]+", "n", what).split("counted from the bottom, ")[-1]) from None
+    piece = replace(piece.for_hands(is_mirrored=drawn.is_mirrored), is_trapping=drawn.is_trapping)
+    if drawn.is_mirrored and mirrored_trouble(piece.fabric):
+        raise Refused("cannot be worked mirrored")
+    return piece, plan_strands(piece.rows, piece.carry).strands
+
+
+def look(drawn: Drawn, *, is_uk: bool = False) -> Looked:
+    """Everything that is wrong.
+
+    Raises:
+        Refused: as ``piece_of`` says.
+    """
+    piece, strands = piece_of(drawn)
+    manner = Manner(is_uk, drawn.is_mirrored)
+    listed = checking.listed(piece, strands)
+    return Looked(
+        (*_printed(drawn, piece, strands, manner), *_listed(drawn, piece, strands, listed)),
+        _held(drawn, listed, strands),
+    )
+
+
+def _printed(drawn: Drawn, piece: Piece, strands: Strands, manner: Manner) -> Iterator[Fault]:
+    try:
+        knitted = checking.as_printed(piece, strands, drawn.rows, manner)
+    except (CannotBeDone, NotUnderstood) as fault:
+        yield Fault("printed", kind_of(fault), str(fault))
+    else:
+        yield from _common("printed", drawn, knitted)
+
+
+def _listed(drawn: Drawn, piece: Piece, strands: Strands, listed: told.Written) -> Iterator[Fault]:
+    try:
+        knitted = knit(listed, is_mirrored=piece.is_mirrored, column=min(drawn.rows[0].cells))
+    except (CannotBeDone, NotUnderstood) as fault:
+        yield Fault("listed", kind_of(fault), str(fault))
+        return
+    yield from _common("listed", drawn, knitted)
+    yield from (Fault("listed", "strands", what) for what in checking.from_ledger(strands, knitted))
+    yield from (Fault("listed", "ends", what) for what in checking.from_corners(strands, knitted))
+    yield from (Fault("listed", "yarn", what) for what in checking.from_reckoning(piece, strands, knitted))
+
+
+def _common(of: str, drawn: Drawn, knitted: Knitted) -> Iterator[Fault]:
+    yield from (Fault(of, "chart", what) for what in checking.from_chart(drawn.rows, knitted))
+    yield from (Fault(of, note.kind, note.what) for note in knitted.needles.notes)
+    yield from (Fault(of, "shaped elsewhere", what) for what in _elsewhere(drawn, knitted))
+
+
+def _elsewhere(drawn: Drawn, knitted: Knitted) -> Iterator[str]:
+    """Decreases that do not lie as many stitches in as the plan asks for, in rows wide enough for all that is made
+    and lost at both edges."""
+    for row in knitted.rows:
+        for decrease in row.decreases:
+            if decrease.of > 2 * drawn.shaping + 10 and not decrease.is_of_seam and decrease.inward != drawn.shaping:
+                yield f"row {row.number} {row.part}: {decrease.how} lies {decrease.inward} stitches in"
+
+
+KINDS = {
+    "a count below nothing": r"expected a number at: '-",
+    "more than there is": r"in the middle of a row|stitches are left to work",
+    "after the bind-off": r"told after everything is bound off",
+    "ends laid in": r"ends are told to be woven in",
+}
+"""What of that which cannot be done is of one kind."""
+
+
+def kind_of(fault: CannotBeDone | NotUnderstood) -> str:
+    """Where words did not find a strand, or found two, another one may have been taken up: what follows is of that
+    kind."""
+    notes = {note.kind for note in fault.notes} if isinstance(fault, CannotBeDone) else set()
+    for kind in ("on needle", "fits two"):
+        if kind in notes:
+            return kind
+    return next((kind for kind, pattern in KINDS.items() if re.search(pattern, str(fault))), "cannot be done")
+
+
+def _held(drawn: Drawn, listed: told.Written, strands: Strands) -> Counter[str]:
+    """How much of what there is in a plan."""
+    held = Counter({"rows": len(listed.rows), "strands": len(strands.first)})
+    held["plans for left hands"] = int(drawn.is_mirrored)
+    runs = [run for row in listed.rows for run in row.runs]
+    for doing in (doing for run in runs for doing in run.doings):
+        held[_NAMES.get(type(doing), "")] += 1
+    for lead in (lead for run in runs for lead in run.leads):
+        match lead:
+            case told.Take(_, "middle"):
+                held["shared starts"] += 1
+            case told.Take(_, "with", rested=int(rows)) if rows:
+                held["strands that rested"] += 1
+            case told.CastOn():
+                held["cast-ons in several strands"] += len(lead.sections) > 1
+                held["cast-ons that are cut"] += lead.is_cut
+    for end in (end for row in listed.rows for end in row.ends):
+        held["openings"] += isinstance(end, told.Divide)
+        held["middles bound off"] += isinstance(end, told.Divide | told.TakeUp) and bool(_first(end))
+        held["middles held"] += isinstance(end, told.Divide) and end.is_held
+        held["changes from flat to round or back"] += isinstance(end, told.Goes)
+    held["moves behind"] = sum(len(set(row)) < len(row) for row in strands.strand_of)
+    held["rounds"] = sum(row.kind == "Round" for row in listed.rows)
+    del held[""]
+    return held
+
+
+def _first(end: told.Divide | told.TakeUp) -> int:
+    return end.goes_first if isinstance(end, told.Divide) else end.middle
+
+
+_NAMES = {
+    told.BindOff: "bind-offs at a row's start", told.CastOnBefore: "cast-ons before a row", told.Loops: "loops",
+    told.Decrease: "decreases", told.Lift: "lifted increases", told.Slip: "slipped edge stitches",
+    told.Catch: "catches", told.Resting: "passed strands that rest", told.LayIn: "tails laid in",
+}  # fmt: skip

@@ -1,0 +1,273 @@
+"""Two needles, the stitches on them, and the strands that hang between the stitches: what hands would hold.
+
+Nothing here knows how a piece is planned. A stitch knows its yarn, its strand, how it was made and, once its row is
+done, its column in the finished fabric. A strand hangs in a gap: before the first stitch, between two, after the
+last. Whatever cannot be done to the letter raises ``CannotBeDone``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Literal
+
+from tests.simulator.hanging import Hanging
+from tests.simulator.stitches import OTHER_EDGE, OTHER_SIDE, Edge, Face, Held, Note, Side, Stitch, Tail
+
+
+class Needles(Hanging):
+    """What hands do on them."""
+
+    # Casting on
+
+    def cast_on(self, sections: Sequence[tuple[str, int]], numbers: Sequence[int], *, is_long_tail: bool) -> None:
+        """So many stitches in each yarn, in the order in which the hands cast them on; row 1 goes back over them.
+        Each strand is left at the last stitch cast on with it; its tail there too (long-tail), or at the first.
+        ``numbers``: theirs, where told."""
+        self.must(not self.stitches, "something is on the needles already")
+        self.gaps = [[]]
+        for index, (yarn, number) in enumerate(sections):
+            self.must(number > 0, "no stitch is cast on")
+            strand = self.new_strand(yarn, numbers[index] if numbers else None)
+            strand.spent["cast on"] += number
+            for _ in range(number):
+                self.stitches.insert(0, Stitch(yarn, strand, "", "cast on", 0, 0))
+                self.gaps.insert(0, [])
+            self.gaps[0].append(strand)
+            self.hand = strand
+        low, high = self.column - 1, self.column - 1 + len(self.stitches)
+        for place, gap in enumerate(self.gaps):
+            for strand in gap:
+                strand.gap = low + place if self.goes_left else high - place
+        for tail, (_, number) in zip(self.tails, sections, strict=True):
+            ahead = 0 if is_long_tail else number
+            tail.gap = tail.strand.gap + (ahead if self.goes_left else -ahead)
+
+    # Working
+
+    def work(self, hand: Literal["k", "p"], number: int, takes: int = 1, how: str = "") -> None:
+        """Knit or purl so many stitches with the strand in hand, each into ``takes`` of those below together."""
+        for _ in range(number):
+            ahead = self.stitches[self.tips:self.tips + takes]
+            self.must(len(ahead) == takes, f"{how or hand}: {len(ahead)} stitches are left to work")
+            self._put(self._stitch(self._face(hand), how or hand, tuple(ahead)), takes)
+
+    def _face(self, hand: Literal["k", "p"]) -> Face:
+        return "knit" if (hand == "k") == (self.facing == "RS") else "purl"
+
+    def _stitch(self, face: Face, how: str, below: tuple[Stitch, ...] = ()) -> Stitch:
+        self.must(self.hand is not None, "no strand is in hand")
+        assert self.hand is not None
+        self.hand.spent["stitch" if how != "cast on" else how] += 1
+        return Stitch(self.hand.yarn, self.hand, face, how, self.row, self.level, below)
+
+    def _put(self, stitch: Stitch, takes: int) -> None:
+        """A stitch on the right needle for ``takes`` from the left one; what hung between those hangs after it."""
+        at = self.tips
+        between = [strand for gap in self.gaps[at + 1:at + takes] for strand in gap]
+        self.stitches[at:at + takes] = [stitch]
+        del self.gaps[at + 1:at + takes]
+        self.gaps[at + 1] += between
+        self.tips += 1
+
+    def decrease(self, hand: Literal["k", "p"], together: int, edge: Edge, how: str) -> None:
+        """Some stitches worked together, at an edge as the right side looks."""
+        between = self.gaps[self.tips + 1:self.tips + together]
+        if edge == self.start and len(between) == together - 1:  # what hung between them hangs at the edge then
+            for gap in between:
+                self.gaps[self.tips] += gap
+                gap.clear()
+        self.work(hand, 1, together, how)
+        self._change(edge, 1 - together)
+
+    def lift(self, hand: Literal["k", "p"], edge: Edge, how: str) -> None:
+        """A stitch made from the bar between the needles; the bar at a change of strands is its crossing."""
+        self.must(self.tips, f"{how}: there is no bar before the first stitch")
+        self._make(self._stitch(self._face(hand), how))
+        self._look_at_bar(how)
+        self._change(edge, 1)
+
+    def _look_at_bar(self, how: str) -> None:
+        """It lies in the row below, between the stitch under the one worked last and the one to be worked next."""
+        if self.tips == len(self.stitches):
+            self.notes.append(Note("no bar", f"{how}: no stitch is left, and a bar lies between two"))
+            return
+        before, after = self.stitches[self.tips - 2], self.stitches[self.tips]
+        under = before if before.row < self.row else before.below[-1] if before.below else None
+        if under is not None and under.strand is not after.strand:
+            what = f"{how}: in the row below {under.yarn} meets {after.yarn} there"
+            self.notes.append(Note("bar at a change", what))
+
+    def loops(self, number: int, how: str) -> None:
+        """Loops on the right needle, made at a row's start or after all other stitches of it."""
+        is_start = self.tips == 0
+        self.must(is_start or self.tips == len(self.stitches), f"{how}: in the middle of a row")
+        for _ in range(number):
+            self._make(self._stitch("", how), is_at_start=is_start)
+        self._change(self.start if is_start else OTHER_EDGE[self.start], number)
+
+    def _make(self, stitch: Stitch, *, is_at_start: bool = False) -> None:
+        """A stitch on the right needle that hangs in none below. At a row's start it lies beyond all that hangs at
+        the edge, which comes out of the stitches below; elsewhere after it."""
+        if is_at_start and self.gaps[0] is self.gaps[-1]:
+            self.gaps[-1] = []  # loops open the join: what hangs there lies after them
+        self.stitches.insert(self.tips, stitch)
+        self.gaps.insert(self.tips + (not is_at_start), [])
+        self.tips += 1
+
+    def cast_on_before(self, number: int) -> None:
+        """Stitches onto the left needle before a row's first stitch, in the strand in hand."""
+        self.must(self.tips == 0, "cast on: some of the row is worked already")
+        made = [self._stitch("", "cast on") for _ in range(number)]
+        self.stitches[:0] = made
+        self.gaps[:0] = [[] for _ in made]
+        self._change(self.start, number)
+
+    def bind_off(self, number: int) -> None:
+        """So many stitches bound off at a row's start; the next one is worked and lies on the right needle."""
+        self.must(self.tips == 0, "bind off: some of the row is worked already")
+        self.must(len(self.stitches) > number, f"bind off {number}: {len(self.stitches)} stitches are there")
+        over = [strand for gap in self.gaps[:number] for strand in gap if not self.waits(strand)]
+        self.must(not over, f"strands hang over stitches that are bound off: {', '.join(s.yarn for s in over)}")
+        del self.stitches[:number]
+        del self.gaps[:number]
+        assert self.hand is not None
+        self.hand.spent["bind off"] += number
+        self._put(self._stitch("", "bind off", (self.stitches[0],)), 1)
+        self._change(self.start, -number)
+
+    def slip(self, number: int) -> None:
+        """Slip stitches unworked."""
+        slipped = self.stitches[self.tips:self.tips + number]
+        self.must(len(slipped) == number, "slip: no stitch is left")
+        if any(stitch.level < self.level - 1 for stitch in slipped):
+            self.notes.append(Note("slipped twice", "the stitch was slipped in the row below"))
+        assert self.hand is not None
+        self.hand.spent["stitch"] += number
+        self.tips += number
+
+    def renew(self, *, is_spliced: bool, after: int) -> None:
+        """The strand in hand ends here, and its next length goes on."""
+        assert self.hand is not None
+        if not is_spliced:
+            gap = self.gap_at(self.tips)
+            self.tails += [Tail(self.hand, kind, self.now, gap, after) for kind in ("finish", "start")]
+
+    def _change(self, edge: Edge, more: int) -> None:
+        if edge == self.start and OTHER_EDGE[edge] in self.changes:
+            self.notes.append(Note("leans outward", f"what belongs to the {edge} edge comes after the other edge's"))
+        self.changes[edge] = self.changes.get(edge, 0) + more
+
+    # Between runs and rows
+
+    def leave(self) -> None:
+        """The strand in hand is left hanging where its run ends."""
+        assert self.hand is not None
+        if not self.hand.used.row:
+            self.hand.first = self.now
+        self.hand.used = self.now
+        self.hand.due = self.level + 1
+        self.hand.gap = self.gap_at(self.tips)
+        self.hand.level = self.level
+        self.gaps[self.tips].append(self.hand)
+
+    def begin_row(self, *, is_ring: bool, right: int, left: int) -> None:
+        """Begin a row on the stitches as they lie. ``is_ring``: they go round without a gap between end and start.
+        ``right``, ``left``: so many stitches are made at that edge in it, or with a minus lost."""
+        low, high = self.column - 1, self.column - 1 + len(self.stitches)
+        self.range_below, self.range_now = (low, high), (low - right, high + left)
+        self.was_shaped = self.was_shaped or self.is_shaped
+        self.row += 1
+        self.level += 1
+        self.run = -1
+        self.tips = 0
+        self.passed = []
+        self.changes = {}
+        self.is_ring = is_ring
+        if is_ring:
+            self.gaps[0] += [s for s in self.gaps[-1] if s not in self.gaps[0]]
+            self.gaps[-1] = self._join = self.gaps[0]
+
+    def end_row(self) -> list[Stitch]:
+        """All are worked: every stitch has its column now, from right to left."""
+        self.must(self.tips == len(self.stitches), f"{len(self.stitches) - self.tips} stitches are not worked")
+        self.column -= self.changes.get("right", 0)
+        self.must(self.range_now == (self.column - 1, self.column - 1 + len(self.stitches)), "the row's edges")
+        row = self.right_to_left()
+        for column, stitch in enumerate(row, self.column):
+            stitch.column = column
+        if self.is_ring:
+            self._part_at_join()
+        self.is_ring = False
+        return list(row)
+
+    def _part_at_join(self) -> None:
+        """What hangs where rounds begin and end was left at either edge, and hangs there when the work is open."""
+        left, self._join[:] = list(self._join), []
+        if self.gaps[0] is self._join:
+            self.gaps[0] = []
+        ends = self.gap_at(0), self.gap_at(len(self.stitches))
+        for strand in left:
+            if strand.gap in ends:
+                self.gaps[-ends.index(strand.gap)].append(strand)
+            else:
+                self._join.append(strand)
+
+    def turn(self) -> None:
+        """The other side toward the knitter; what was worked last is worked first."""
+        self.must(self.tips == len(self.stitches), "turn: the row is not done")
+        self.stitches.reverse()
+        self.gaps.reverse()
+        self.facing = OTHER_SIDE[self.facing]
+        self.tips = 0
+
+    # Parts
+
+    def put_on_holders(self, names: Sequence[str], numbers: Sequence[int]) -> None:
+        """Everything off the needles: so many stitches under each name, from right to left as the right side looks.
+        What hangs between two of them hangs at the edge of both."""
+        there = len(self.stitches)
+        self.must(sum(numbers) == there, f"{sum(numbers)} stitches are told, {there} are there")
+        stitches = self.right_to_left()
+        gaps = self.gaps if self.goes_left else self.gaps[::-1]
+        at = 0
+        for name, number in zip(names, numbers, strict=True):
+            own = [list(gap) for gap in gaps[at:at + number + 1]]
+            self.holder[name] = Held(stitches[at:at + number], own, self.column + at, self.level)
+            at += number
+        self.stitches, self.gaps, self.tips = [], [], 0
+
+    def take_back(self, names: Sequence[str], facing: Side, *, is_done: bool = False) -> None:
+        """Stitches that were held, from right to left, on the needle again, this side toward the knitter.
+        ``is_done``: the row is worked, and the work is not turned yet."""
+        self.must(not self.stitches, "other stitches are on the needles")
+        self.facing = facing
+        held = [self.holder.pop(name) for name in names]
+        self.column, self.level = held[0].column, held[0].level
+        self.stitches = [stitch for one in held for stitch in one.stitches]
+        self.gaps = list(held[0].gaps)
+        for one in held[1:]:
+            self.gaps[-1] += [strand for strand in one.gaps[0] if strand not in self.gaps[-1]]
+            self.gaps += one.gaps[1:]
+        if not self.goes_left:
+            self.stitches.reverse()
+            self.gaps.reverse()
+        self.tips = len(self.stitches) if is_done else 0
+
+    def bind_off_all(self, *, is_round: bool) -> None:
+        """Every stitch of a row that is done is bound off with the strand in hand: back over a flat row, to where it
+        began; round a tube, to where rounds end."""
+        self.must(self.tips == len(self.stitches), "bind off: the row is not done")
+        self.must(self.hand is not None and not self.hand.is_cut, "bind off: no strand is in hand")
+        assert self.hand is not None
+        self.must(self.hand in self.gaps[self.tips], "bind off: the strand in hand does not hang at the last stitch")
+        hand = self.hand
+        self.gaps[self.tips].remove(hand)
+        left = [strand for gap in self.gaps for strand in gap if not self.waits(strand)]
+        self.must(not left, f"strands still hang there: {', '.join(s.yarn for s in left)}")
+        bound_off = len(self.stitches)
+        self.stitches, self.gaps, self.tips = [], [], 0
+        hand.is_cut = True
+        hand.spent["bind off"] += bound_off
+        self.tails.append(Tail(hand, "finish", hand.used, self.gap_at(bound_off if is_round else 0)))
+        self.hand = None
+

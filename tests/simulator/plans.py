@@ -1,0 +1,247 @@
+"""Random plan files, each with the chart that it describes, known before the plan is written.
+
+Flat pieces whose edges go in and out, pieces that divide, tubes with flat parts; in up to four yarns and four
+textures, for right and left hands, cast on in every way, with slipped edges, edges shaped some stitches in, and every
+limit on where a strand may go.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import NamedTuple
+
+from hypothesis import strategies as st
+
+from tests.simulator.charts import Look, Wanted, following
+
+YARNS = ("sand", "brick", "kelp", "foam")
+STOCKINETTE: Look = ("stockinette", (1, 1), 0)
+LOOKS: tuple[Look, ...] = (
+    STOCKINETTE, ("garter", (1, 1), 0), ("reverse", (1, 1), 0), ("seed", (1, 1), 0), ("rib", (2, 2), 0),
+    ("rib", (1, 3), 0),
+)  # fmt: skip
+SYMBOLS = "abcdefghijklmnopqrstuvwx"
+
+Cell = tuple[str, Look]
+Cells = Mapping[int, Cell]
+"""The stitches of a row by column, from 1 at the right edge of the right side."""
+
+
+class Drawn(NamedTuple):
+    """A plan's text and the rows it describes in working order. ``is_mirrored``: for a knitter with left hands;
+    ``is_trapping``: who lays tails in."""
+
+    text: str
+    rows: tuple[Wanted, ...]
+    is_mirrored: bool
+    is_trapping: bool
+    shaping: int
+    has_slipped_edges: bool
+
+
+class Section(NamedTuple):
+    """Rows of one section of a plan, from the bottom up, and its other keys."""
+
+    rows: Sequence[Cells]
+    keys: tuple[str, ...] = ()
+    is_round: bool = False
+
+
+class Way(NamedTuple):
+    """How a row is worked: to the left as the right side looks, and by left hands. A plan is read for right hands, so
+    what left hands could do and right hands could not has no place in it."""
+
+    goes_left: bool
+    is_mirrored: bool
+
+    def turned(self, rows: int = 1) -> Way:
+        return self._replace(goes_left=self.goes_left == (rows % 2 == 0))
+
+
+@st.composite
+def plans(draw: st.DrawFn, most_rows: int = 9, most_columns: int = 14) -> Drawn:
+    """Any plan."""
+    is_mirrored = draw(st.booleans())
+    kind = draw(st.sampled_from(["flat", "flat", "divided", "divided", "tube"]))
+    paint, way = _Paint(draw, most_columns), Way(not is_mirrored, is_mirrored)
+    if kind == "tube":
+        sections, rows = _tube(draw, paint, most_rows)
+    elif kind == "divided":
+        sections, rows = _divided(draw, paint, most_rows, way)
+    else:
+        outline = list(_outline(draw, paint, draw(st.integers(1, most_rows)), way))
+        sections, rows = [Section(outline)], _in_order([("", False, cells) for cells in outline])
+    shaping, slipped = draw(st.sampled_from([0, 0, 0, 1, 2])), draw(st.integers(0, 3)) == 3
+    told = [f"shaping: {{at: {shaping}}}", *(["slipped_edges: true"] if slipped else [])]
+    text = "\n".join([*_head(draw, _used(sections)), *told, "rows:", *_told(sections)]) + "\n"
+    return Drawn(text, tuple(rows), is_mirrored, draw(st.integers(0, 3)) == 3, shaping, slipped)
+
+
+HEAD = (
+    "plan: 1", "title: Quay cloth", "gauge: {stitches: 20, rows: 28}", "yarns:",
+    *(f"  {name}: {{colour: tan}}" for name in YARNS),
+)  # fmt: skip
+
+
+def _head(draw: st.DrawFn, used: Mapping[Cell, str]) -> Iterator[str]:
+    yield from (*HEAD, "symbols:")
+    for (yarn, (name, rib, _)), symbol in used.items():
+        told = f"{{rib: [{rib[0]}, {rib[1]}]}}" if name == "rib" else name
+        yield f"  {symbol}: {{yarn: {yarn}, stitch: {told}}}"
+    reach, behind = draw(st.integers(0, 8)), draw(st.sampled_from([0, 0, 3, 6]))
+    rest, share = draw(st.sampled_from([0, 0, 1, 3])), draw(st.sampled_from(["false", "true"]))
+    yield f"carry: {{reach: {reach}, behind: {behind}, rest: {rest}, share: {share}}}"
+    method = draw(st.sampled_from(["long-tail", "knitted", "cable"]))
+    how = draw(st.sampled_from(["", "", "colours: each", f"yarn: {draw(st.sampled_from(YARNS))}"]))
+    if how or method != "long-tail":
+        yield f"cast_on: {{method: {method}{', ' if how else ''}{how}}}"
+
+
+def _used(sections: Sequence[Section]) -> dict[Cell, str]:
+    """A symbol for every yarn and texture there is."""
+    cells = dict.fromkeys(cell for section in sections for row in section.rows for cell in row.values())
+    return {cell: SYMBOLS[number] for number, cell in enumerate(cells)}
+
+
+def _told(sections: Sequence[Section]) -> Iterator[str]:
+    symbol = _used(sections)
+    width = max(column for section in sections for row in section.rows for column in row)
+    for section in sections:
+        yield "  - chart: |"
+        for row in reversed(section.rows):
+            yield "      " + "".join(symbol[row[c]] if c in row else "." for c in range(width, 0, -1))
+        yield from (f"    {key}" for key in section.keys)
+        if section.is_round:
+            yield "    worked: round"
+
+
+def _in_order(rows: Sequence[tuple[str, bool, Cells]]) -> list[Wanted]:
+    found: list[Wanted] = []
+    for part, is_round, cells in rows:
+        found.append(following(found, part, is_round, cells))
+    return found
+
+
+class _Paint:
+    """Yarn and texture of every cell: blocks that lean and split, or noise."""
+
+    def __init__(self, draw: st.DrawFn, most_columns: int) -> None:
+        self._draw = draw
+        self.width = draw(st.integers(3, most_columns))
+        self._yarns = YARNS[:draw(st.integers(1, 4))]
+        self._looks = [STOCKINETTE, *draw(st.lists(st.sampled_from(LOOKS), max_size=2))]
+        self._is_noise = draw(st.integers(0, 3)) == 3
+        self._last: list[Cell] = []
+
+    def row(self, columns: range) -> Cells:
+        """The next row's cells in these columns."""
+        dice = self._draw(st.binary(min_size=self.width + 1, max_size=self.width + 1))
+        lean = dice[-1] % 3 - 1
+        cells: list[Cell] = []
+        for column in range(self.width):
+            die = dice[column]
+            if not self._is_noise and self._last and die < 200:
+                cells.append(self._last[min(max(column + lean, 0), self.width - 1)])
+            elif not self._is_noise and cells and die < 235:
+                cells.append(cells[-1])
+            else:
+                cells.append((self._yarns[die % len(self._yarns)], self._looks[die // 8 % len(self._looks)]))
+        self._last = cells
+        return {column: cells[column - 1] for column in columns}
+
+
+def _step(draw: st.DrawFn, here: range, low: int, high: int, way: Way) -> range:
+    """The columns of the next row: at its start any number is lost (bound off) or made, at its end two are lost at
+    most, and so at both ends for left hands; within ``low`` and ``high``."""
+    most = min(2, draw(_MOVES)), min(2, draw(_MOVES)) if way.is_mirrored else draw(_MOVES)
+    right, left = most[::-1] if way.goes_left else most
+    first, last = max(low, here.start + right), min(high, here.stop - 1 - left)
+    if first > last or last < here.start or first >= here.stop:
+        return here
+    return range(first, last + 1)
+
+
+_MOVES = st.sampled_from([0, 0, 0, 0, 0, 0, 0, 1, 1, 2, 3, 4, -1, -1, -2, -4])
+"""Stitches lost at an edge, or with a minus made."""
+
+
+def _outline(draw: st.DrawFn, paint: _Paint, rows: int, way: Way) -> Iterator[Cells]:
+    here = range(1, paint.width + 1)
+    if draw(st.booleans()):
+        right = draw(st.integers(0, paint.width - 1))
+        here = range(1 + right, draw(st.integers(right + 1, paint.width)) + 1)
+    for row in range(rows):
+        if row:
+            here = _step(draw, here, 1, paint.width, way.turned(row))
+        yield paint.row(here)
+
+
+def _divided(
+    draw: st.DrawFn, paint: _Paint, most_rows: int, way: Way
+) -> tuple[list[Section], list[Wanted]]:
+    """A piece that divides after some rows: a gap of some stitches, or a slit. The parts need not be as high."""
+    below = list(_outline(draw, paint, draw(st.integers(1, max(1, most_rows // 2))), way))
+    across = sorted(below[-1])
+    first, last = across[0], across[-1]
+    if first == last:
+        return [Section(below)], _in_order([("", False, cells) for cells in below])
+    split = draw(st.integers(first, last - 1))
+    begins = draw(st.integers(split + 1, min(last, split + 5)))
+    way = way.turned(len(below))
+    parts: dict[str, list[range]] = {"right": [], "left": []}
+    for part, own in (("right", range(first, split + 1)), ("left", range(begins, last + 1))):
+        low, high = (1, split) if part == "right" else (split + 1, paint.width)
+        here = _begun(draw, own, part, way)
+        for row in range(draw(st.integers(1, max(1, most_rows - len(below))))):
+            if row:
+                here = _step(draw, here, low, high, way.turned(row))
+            parts[part].append(here)
+    height = max(map(len, parts.values()))
+    drawn: dict[str, list[Cells]] = {"right": [], "left": []}
+    levels: list[Cells] = []
+    for row in range(height):
+        columns = {part: own[row] if row < len(own) else range(0) for part, own in parts.items()}
+        cells = paint.row(range(1, paint.width + 1))
+        for part, own in columns.items():
+            if len(own):
+                drawn[part].append({column: cells[column] for column in own})
+        levels.append({column: cells[column] for own in columns.values() for column in own})
+    order = draw(st.permutations(["right", "left"]))
+    keys = [f"first: {order[0]}"]
+    if begins == split + 1 and parts["right"][0].stop == parts["left"][0].start:
+        keys.append(f"at: {len(parts['right'][0])}")
+    if draw(st.integers(0, 2)) == 2:
+        keys.append("middle: held")
+    rows = [("", False, cells) for cells in below]
+    rows += [(part, False, cells) for part in order for cells in drawn[part]]
+    return [Section(below), Section(levels, (f"opening: {{{', '.join(keys)}}}",))], _in_order(rows)
+
+
+def _begun(draw: st.DrawFn, own: range, part: str, way: Way) -> range:
+    """A part's first row: at the piece's edge it may be shaped as any row is."""
+    is_start = (part == "right") == way.goes_left and not way.is_mirrored
+    lost = draw(_MOVES)
+    lost = min(max(lost, 0), len(own) - 1) if is_start else min(max(lost, 0), 2, len(own) - 1)
+    return range(own.start + lost, own.stop) if part == "right" else range(own.start, own.stop - lost)
+
+
+def _tube(draw: st.DrawFn, paint: _Paint, most_rows: int) -> tuple[list[Section], list[Wanted]]:
+    """Rounds and flat rows in turn; between rounds, and below the first, an even number of flat ones."""
+    sections: list[Section] = []
+    rows: list[tuple[str, bool, Cells]] = []
+    is_round = draw(st.booleans())
+    columns = range(1, paint.width + 1)
+    number = draw(st.integers(1, 4))
+    has_seams = draw(st.integers(0, 2))
+    for section in range(number):
+        height = draw(st.integers(1, max(1, most_rows // 3)))
+        if not is_round and section + 1 < number:
+            height += height % 2
+        drawn = [paint.row(columns) for _ in range(height)]
+        keys = (f"seam_stitches: {has_seams}",) if has_seams and not is_round and number > 1 else ()
+        sections.append(Section(drawn, keys, is_round))
+        for cells in drawn:
+            more = {paint.width + n: cells[1] for n in range(1, has_seams + 1)} if keys else {}
+            rows.append(("", is_round, {**cells, **more}))
+        is_round = not is_round
+    return sections, _in_order(rows)

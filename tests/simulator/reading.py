@@ -1,0 +1,340 @@
+"""Written rows, read to the letter. What the reader does not know it refuses: nothing is guessed or skipped.
+
+The grammar is that of ``rowside rows PLAN``, learnt from its pages and from README; none of the program's words are
+imported. Yarns are known from the list above the rows, so that their names may be any words.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from tests.simulator.heading import read_heading, read_rules, read_sewn_on, read_sewn_up
+from tests.simulator.told import (
+    BindOff,
+    BindOffAll,
+    CastOn,
+    CastOnBefore,
+    Catch,
+    Count,
+    Cross,
+    Cut,
+    Decrease,
+    Divide,
+    Do,
+    Doing,
+    Goes,
+    JoinRound,
+    LayIn,
+    Lead,
+    Leave,
+    Lift,
+    Loops,
+    Resting,
+    RowEnd,
+    Run,
+    Slip,
+    StrandAt,
+    Take,
+    TakeUp,
+    Turn,
+    Under,
+    Written,
+    WrittenRow,
+)
+from tests.simulator.words import Manner, NotUnderstood, Words
+
+
+def read(lines: Sequence[str], manner: Manner) -> Written:
+    """A whole written piece."""
+    left = list(lines)
+    yarns = read_heading(left, manner)
+    seams = read_rules(left, manner)
+    cast_on = _cast_on_line(left.pop(0), yarns) if left[0].startswith("Cast on") else None
+    rows = []
+    while left and left[0]:
+        rows.append(_row(Words(left.pop(0), yarns), manner))
+    read_sewn_on(left, manner)
+    sewn_up = tuple(read_sewn_up(left))
+    if sewn_up != tuple((first, last) for first, last, _ in seams):
+        raise NotUnderstood(f"rows {seams} are worked flat and {sewn_up} are sewn up")
+    if left:
+        raise NotUnderstood(f"lines at the end: {left}")
+    return Written(cast_on, tuple(rows))
+
+
+METHODS = ("long-tail", "knitted", "cable")
+
+
+def _cast_on_line(line: str, yarns: Sequence[str]) -> CastOn:
+    words = Words(line, yarns)
+    words.must("Cast on (")
+    method = words.one_of(*METHODS)
+    waits = words.may(", not joined yet")
+    words.must("): ")
+    sections = words.several(lambda: _section(words), "; cross, ")
+    words.must(". (")
+    stitches = words.counted("st", "sts")
+    words.must(")")
+    if words or stitches != sum(number for _, number in sections) or len(sections) < 2:
+        words.fail("the end of the cast-on, its stitches added up")
+    return CastOn(sections, method, waits=waits)
+
+
+def _section(words: Words) -> tuple[str, int]:
+    number = words.counted("st", "sts")
+    words.must(" in ")
+    return words.yarn(), number
+
+
+def _row(words: Words, manner: Manner) -> WrittenRow:
+    kind = words.one_of("Row", "Round")
+    words.must(" ")
+    number = words.number()
+    part = ""
+    if words.may(" of the "):
+        part = words.one_of("left", "right")
+        words.must(" part")
+    words.must(" (")
+    side = words.one_of("RS", "WS")
+    words.must("): ")
+    runs = words.several(lambda: _run(words, manner), "; ")
+    words.must(".")
+    ends: list[RowEnd] = []
+    while words.may(" "):
+        ends.append(_end(words, manner, len(runs)))
+    if words:
+        words.fail("the end of the row")
+    return WrittenRow("Row" if kind == "Row" else "Round", part, number, side, runs, tuple(ends))
+
+
+def _run(words: Words, manner: Manner) -> Run:
+    leads: list[Lead] = []
+    while not leads or not isinstance(leads[-1], Take):
+        leads.append(_lead(words))
+    words.must(" ")
+    doings: list[Doing] = []
+    is_more = False  # the stitches that come next after a bind-off are told as "more"
+    while not doings or words.may(", "):
+        if other := _other(words, manner):
+            doings.append(other)
+            is_more = is_more or isinstance(other, BindOff)
+            continue
+        doings += _stitches(words)
+        while is_more and not words.may(" more"):
+            words.must(", ")
+            doings += _stitches(words)
+        is_more = False
+    return Run(tuple(leads), tuple(doings))
+
+
+def _lead(words: Words) -> Lead:
+    if words.may("cast on "):
+        section = _section(words)
+        method = "long-tail"
+        if words.may(" ("):
+            method = words.one_of("knitted", "cable")
+            words.must(")")
+        is_cut = words.may(", cut it")
+        is_joined = words.may(", join into a round, the cast-on not twisted")
+        words.must(", ")
+        return CastOn((section,), method, is_cut, is_joined)
+    if words.may("cross, "):
+        return Cross()
+    if words.may("under "):
+        old = words.yarn()
+        words.must(", ")
+        return Under(old)
+    if words.may("join "):
+        return Take(words.yarn(), "join")
+    if words.may("start at the middle of a length of "):
+        return Take(words.yarn(), "middle")
+    if words.may("start with the other half of that length of "):
+        return Take(words.yarn(), "other half")
+    words.must("with ")
+    yarn = words.yarn()
+    if not words.may(" (carried "):
+        return Take(yarn)
+    number = words.counted("st", "sts")
+    way = words.one_of(" on)", " from ahead)")
+    return Take(yarn, on_needle=number if way == " from ahead)" else -number)
+
+
+DECREASES = ("sssk", "sssp", "k3tog", "p3tog", "ssk", "ssp", "k2tog", "p2tog")
+LIFTS = ("m1R purlwise", "m1L purlwise", "m1R", "m1L")
+"""The longer first where one begins like another."""
+
+
+def _other(words: Words, manner: Manner) -> Doing | None:
+    """Anything done in a run but plain stitches."""
+    if words.may(f"{manner.bind_off} "):
+        number = words.number()
+        words.must(f" (1 on the {manner.coming} needle)")
+        return BindOff(number)
+    if words.may("cast on "):
+        number = words.number()
+        if words.may(" (knitted or cable)"):
+            return CastOnBefore(number)
+        words.must(" loop" if number == 1 else " loops")
+        return Loops(number)
+    if words.may("make 1 by a backward loop"):
+        return Loops(1)
+    if words.may("lay the "):
+        yarn = words.yarn()
+        words.must(" tail in under the next ")
+        return LayIn(yarn, words.number())
+    if words.may("catch the resting ") or words.may("leave the resting "):
+        return Resting(words.yarn())
+    if words.may("catch "):
+        return Catch(words.yarn())
+    if how := next((how for how in DECREASES if words.may(how)), ""):
+        return Decrease(how)
+    if how := next((how for how in LIFTS if words.may(how)), ""):
+        return Lift(how)
+    return None
+
+
+def _stitches(words: Words) -> list[Do | Slip]:
+    """Knits and purls; a pair that is told with its number of times as often as it is done."""
+    if not words.may("("):
+        return [_same(words)]
+    pair = words.several(lambda: _same(words), ", ")
+    words.must(") ")
+    times = words.number()
+    words.must(" times")
+    if len(pair) != 2 or times < 2:
+        words.fail("a pair, and how often")
+    return list(pair) * times
+
+
+def _same(words: Words) -> Do | Slip:
+    if words.may("sl"):
+        number = words.number()
+        words.may(" purlwise")
+        return Slip(number)
+    hand = words.one_of("k", "p")
+    return Do("k" if hand == "k" else "p", words.number())
+
+
+ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
+
+
+def _ordinal(words: Words) -> int:
+    for number, name in enumerate(ORDINALS, 1):
+        if words.may(f"{name} "):
+            return number
+    number = words.number()
+    ending = words.one_of("st", "nd", "rd", "th")
+    words.must(" ")
+    usual = {1: "st", 2: "nd", 3: "rd"}.get(number % 10, "th")
+    if number <= len(ORDINALS) or ending != ("th" if number // 10 % 10 == 1 else usual):
+        words.fail(f"another ending than {number}{ending}")
+    return number
+
+
+def _place(words: Words, manner: Manner, runs: int) -> StrandAt:
+    words.must("the ")
+    yarn = words.yarn()
+    if runs == 1:
+        return StrandAt(yarn, 0, "", "")
+    if words.may(" at the "):
+        edge = words.one_of("right", "left")
+        words.must(" edge, beside ")
+        other = words.yarn()
+        if edge == manner.coming:
+            return StrandAt(yarn, 0, "", other)
+        return StrandAt(yarn, runs - 1, other, "")
+    words.must(" between ")
+    before = words.yarn()
+    words.must(" and ")
+    after = words.yarn()
+    words.must(", ")
+    run = _ordinal(words) - 1
+    words.must(f"from the {manner.coming}")
+    return StrandAt(yarn, run, before, after)
+
+
+def _end(words: Words, manner: Manner, runs: int) -> RowEnd:
+    if words.may("("):
+        count = Count(words.counted("st", "sts"))
+        words.must(")")
+        return count
+    if words.may("Cut, leaving a tail: "):
+        cut = Cut(words.several(lambda: _place(words, manner, runs), "; "))
+        words.must(".")
+        return cut
+    if words.may("Leave hanging, do not cut: "):
+        left = Leave(words.several(lambda: _resting(words, manner, runs), "; "))
+        words.must(".")
+        return left
+    if words.may("The piece divides here: the "):
+        return _divide(words)
+    if words.may("From here work flat: turn after every row."):
+        return Goes("flat")
+    if words.may("From here work round again, without turning, and pull the first stitch tight."):
+        return Goes("round")
+    if words.may(
+        "From here work round, without turning: join the row into a round, nothing twisted, and pull the first "
+        "stitch tight."
+    ):
+        return Goes("round", is_again=False)
+    if words.may(f"{manner.bind_off.capitalize()} in "):
+        yarn = words.yarn()
+        words.must(".")
+        return BindOffAll(yarn)
+    if words.may("Join into a round, the cast-on not twisted."):
+        return JoinRound()
+    if words.may("Turn."):
+        return Turn()
+    words.must("Take up the ")
+    part = _part(words)
+    words.must(": its ")
+    stitches = words.counted("stitch", "stitches")
+    middle = 0
+    if words.may(" and the "):
+        middle = words.number()
+        words.must(" in the middle")
+    words.must(" back on the needle, ")
+    side = "RS" if words.one_of("right", "wrong") == "right" else "WS"
+    words.must(" side toward you.")
+    return TakeUp(part, stitches, middle, side)
+
+
+def _resting(words: Words, manner: Manner, runs: int) -> tuple[StrandAt, int]:
+    place = _place(words, manner, runs)
+    words.must(" (rests ")
+    rows = words.counted("row", "rows")
+    words.must(")")
+    return place, rows
+
+
+def _part(words: Words) -> str:
+    part = words.one_of("left", "right")
+    words.must(" part")
+    if words.may(" (the wearer's "):
+        words.one_of("left", "right")
+        words.must(")")
+    return part
+
+
+def _divide(words: Words) -> Divide:
+    first = _part(words)
+    words.must(" is worked first, on ")
+    works = words.counted("stitch", "stitches")
+    goes_first = middle = 0
+    if words.may(", of which the "):
+        goes_first = words.number()
+        words.must(" in the middle go first")
+    words.must(". On a holder wait ")
+    number = words.number()
+    is_held = False
+    if words.may(" in the middle"):
+        middle = number
+        is_held = words.may(", to stay there,")
+        words.must(" and ")
+        number = words.number()
+    words.must(" of the ")
+    other = _part(words)
+    if other == first:
+        words.fail("the other part")
+    words.must(".")
+    return Divide(first, works, goes_first, middle, is_held, number)
