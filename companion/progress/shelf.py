@@ -13,23 +13,20 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
-from companion.knitting.piece import Piece
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
-from companion.plan.packed import pack
-from companion.problems import Problems
 from companion.progress import edited, journal
 from companion.progress.actions import Refused
 from companion.progress.card import Card, State, card_of
 from companion.progress.edited import PlanState
 from companion.progress.events import Entry, Mirrored, Planned
-from companion.progress.fold import apply, begin, replay
+from companion.progress.fold import apply, begin
 from companion.progress.folders import make
 from companion.progress.journal import Journal
 from companion.progress.knitting import Knitting, LookOnly, Writer, utc_now
 from companion.progress.lock import Lock
 from companion.progress.names import file_stem, free_name, free_stem, tidy
-from companion.progress.restoring import Restored, copied, keep_aside
+from companion.progress.restoring import Restored, copied, keep_aside, taken_up
 from companion.progress.session import Session
 from companion.progress.stored import Contents, StoredPlan
 from companion.progress.trouble import Trouble, from_os
@@ -130,10 +127,10 @@ class Shelf:
         writer, reason = (None, _LOOK) if look_only else _try_to_write(path)
         try:
             contents = writer.journal.contents() if writer else journal.read(path)
-            session, plans = _taken_up(contents, path, writer)
+            session = taken_up(contents, path, writer.journal.keep_packed if writer else None)
             if writer is None:
                 return Knitting(session, contents.card, PlanState("not compared"), None, reason, self._now)
-            session, card, state = _with_plan_of_today(session, contents.card, plans, writer, self._now())
+            session, card, state = _with_plan_of_today(session, contents.card, contents.plans, writer, self._now())
             return Knitting(session, card, state, writer, now=self._now)
         except BaseException:
             if writer:
@@ -149,18 +146,18 @@ class Shelf:
         """
         path = self._file(name)
         with _held(path):
-            return keep_aside(path, "damaged")
+            return keep_aside(path)
 
-    def restore(self, copy: Path) -> Restored:
+    def restore(self, copy: Path, *, before_damage: bool = False) -> Restored:
         """Put a copy of a piece in its place: a file that was set aside, one of an older version kept beside its
-        piece, or a backup. What is there is kept under another name.
+        piece, or a backup. What is there is kept under another name. ``before_damage``: of a damaged file, the one
+        that is in its place too, what is sound of it.
 
         Raises:
             Trouble: it is no sound piece, or that one is open in another window, or it cannot be saved; nothing is
                 changed.
         """
-        contents = copied(copy)
-        _taken_up(contents, copy, None)
+        contents = copied(copy, is_part=before_damage)
         make(self.folder)
         with self._alone():
             path = self._place_of(copy, contents.card.name)
@@ -168,7 +165,7 @@ class Shelf:
             with _held(path):
                 beside.unlink(missing_ok=True)
                 journal.create_whole(beside, contents)
-                aside = keep_aside(path, "damaged" if _card(path).trouble else "replaced") if path.exists() else None
+                aside = keep_aside(path) if path.exists() else None
                 os.rename(beside, path)
         return Restored(contents.card.name, len(contents.entries) - 1, aside)
 
@@ -347,23 +344,6 @@ def _try_to_write(path: Path) -> tuple[Writer | None, str]:
         if trouble.kind in ("read-only", "not permitted"):
             return None, _NOT_WRITABLE
         raise
-
-
-def _taken_up(contents: Contents, path: Path, writer: Writer | None) -> tuple[Session, Mapping[int, StoredPlan]]:
-    """The session as the journal has it. Nothing is solved, and no plan is read while its cache is of use."""
-    followed = {event.version for entry in contents.entries for event in entry if isinstance(event, Planned)}
-    versions: dict[int, Piece] = {}
-    try:
-        for number in sorted(followed):
-            versions[number], was_packed = edited.piece_of(contents.plans[number])
-            if writer and not was_packed:
-                with suppress(Trouble):  # only a cache
-                    writer.journal.keep_packed(number, pack(versions[number]))
-        return replay(versions, contents.entries), contents.plans
-    except Problems as found:
-        raise Trouble("old plan", path) from found
-    except (ValueError, LookupError) as error:
-        raise Trouble("damaged", path) from error
 
 
 def _with_plan_of_today(
