@@ -24,7 +24,6 @@ from companion.progress.events import (
     Finished,
     JoinedNew,
     Limited,
-    Mirrored,
     MissedCross,
     Mistook,
     Noted,
@@ -172,7 +171,7 @@ def _can_be(session: Session, event: Event) -> bool:
             return step in TOLD
         case Limited() | Trapping():
             return True
-        case Mirrored() | WentBack() | Planned():
+        case _:
             return False
 
 

@@ -153,10 +153,8 @@ def _apply(session: Session, event: Event) -> Session:
             return strand_events.planned(session, event)
         case Limited():
             return session  # what it changes, the plan that follows it in its entry says
-        case Mirrored():
-            raise ValueError("whether a piece is worked mirrored stands in a journal's first entry")
-        case WentBack():
-            raise ValueError("going back stands first in its entry")
+        case _:  # whether a piece is worked mirrored its first entry says, and going back stands first in its own
+            raise ValueError(f"{type(event).__name__} stands where it cannot stand")
 
 
 def at_position(session: Session, row: int, done: int) -> Session:

@@ -194,7 +194,7 @@ def contents(db: sqlite3.Connection) -> Contents:
     if sound < len(rows) or not rows:
         raise Damaged(sound)
     _, times, events, _ = zip(*rows, strict=True)
-    entries = all_from_json([text.decode() for text in events])
+    entries = all_from_json(events)
     return Contents(told, plans, entries, tuple(at.decode() for at in times))
 
 
@@ -210,7 +210,7 @@ def sound_part(db: sqlite3.Connection) -> tuple[str, Mapping[int, StoredPlan], t
             rows.extend(_entries(db))
     with suppress(ValueError):
         for _, _, events, _ in rows[:_sound(rows)]:
-            entries.append(from_json(events.decode()))
+            entries.append(from_json(events))
     return name, plans, tuple(entries), tuple(at.decode() for _, at, _, _ in rows[:len(entries)])
 
 
