@@ -357,7 +357,7 @@ def _with_plan_of_today(
         writer.journal.keep_plan(version.number, version.stored, at)
         return session, card, state
     entry: Entry = (version.planned,)
-    after = apply(replace(session, versions={**session.versions, version.number: version.piece}), entry)
+    after = apply(session.changed(versions={**session.versions, version.number: version.piece}), entry)
     new_card = card_of(after, card.name, card.plan_path, card.worked_at or at)
     writer.journal.append(entry, new_card, at, {} if version.is_stored else {version.number: version.stored})
     return after, new_card, state
