@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import os
 import sqlite3
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import closing, contextmanager, suppress
 from datetime import datetime
 from pathlib import Path
@@ -86,24 +86,27 @@ class Journal:
         Raises:
             Trouble: nothing of it was saved. Kind "clash": somebody else has written to the journal.
         """
-        with _told(self.path), _transaction(self._db):
-            if _identity(self.path) != self._file:
-                raise Trouble("gone", self.path)  # what is written now would go to a file without a name
-            if tables.tail(self._db) != self._end:
-                raise Trouble("clash", self.path)
-            tables.write_plans(self._db, plans or {}, tables.stamp(at))
-            end = tables.write(self._db, self._end, [(tables.stamp(at), entry)], card)
-        self._end = end
+        self._save([(tables.stamp(at), entry)], card, plans or {})
 
     def extend(self, contents: Contents) -> None:
         """Save the entries that follow those that are there, with the card after them and the plans they bring: all
         of it or nothing.
 
         Raises:
-            Trouble: nothing of it was saved.
+            Trouble: as ``append``.
         """
+        steps = list(zip(contents.times, contents.entries, strict=True))[self._end.length:]
+        there = self.contents().plans
+        plans = {number: plan for number, plan in contents.plans.items() if number not in there}
+        self._save(steps, contents.card, plans)
+
+    def _save(self, steps: Sequence[tuple[str, Entry]], card: Card, plans: Mapping[int, StoredPlan]) -> None:
         with _told(self.path), _transaction(self._db):
-            end = _write_all(self._db, self._end, contents)
+            if _identity(self.path) != self._file:
+                raise Trouble("gone", self.path)  # what is written now would go to a file without a name
+            if tables.tail(self._db) != self._end:
+                raise Trouble("clash", self.path)
+            end = tables.write(self._db, self._end, steps, card, plans)
         self._end = end
 
     def keep_plan(self, version: int, plan: StoredPlan, at: datetime) -> None:
@@ -113,7 +116,7 @@ class Journal:
             Trouble: it was not stored.
         """
         with _told(self.path), _transaction(self._db):
-            tables.write_plans(self._db, {version: plan}, tables.stamp(at))
+            tables.write_plan(self._db, version, plan, tables.stamp(at))
 
     def keep_packed(self, version: int, packed: str) -> None:
         """Replace the cache of one version of the plan.
@@ -131,17 +134,12 @@ class Journal:
             self._db.close()
 
 
-def create(path: Path, plan: StoredPlan, entry: Entry, card: Card, at: datetime) -> None:
+def create(path: Path, contents: Contents) -> None:
     """Begin a journal: whole under its name, or not there at all.
 
     Raises:
         Trouble: it could not be saved, or there is such a file.
     """
-    create_whole(path, Contents(card, {0: plan}, (entry,), (tables.stamp(at),)))
-
-
-def create_whole(path: Path, contents: Contents) -> None:
-    """The same with a history of its own."""
     beside = path.with_name(path.name + ".new")
     with _told(path):
         if path.exists():
@@ -156,7 +154,8 @@ def create_whole(path: Path, contents: Contents) -> None:
                 db.execute("PRAGMA fullfsync = ON")
                 with _transaction(db):
                     tables.create(db)
-                    _write_all(db, tables.Tail(), contents)
+                    steps = list(zip(contents.times, contents.entries, strict=True))
+                    tables.write(db, tables.Tail(), steps, contents.card, contents.plans)
                 db.execute("PRAGMA journal_mode = WAL")
             os.rename(beside, path)
             _sync_folder(path.parent)
@@ -219,9 +218,13 @@ def _has_log(path: Path) -> bool:
 
 
 def _read_with(path: Path, options: str, what: Callable[[sqlite3.Connection], _T]) -> _T:
-    with closing(_connect(path, options)) as db:
-        _check(db, path)
-        return what(db)
+    with closing(_connect(path, options)) as db, closing(sqlite3.connect(":memory:", isolation_level=None)) as newer:
+        version = _check(db, path)
+        if version == tables.VERSION:
+            return what(db)
+        db.backup(newer)
+        tables.migrate(newer, version)
+        return what(newer)
 
 
 def _connect(path: Path, options: str) -> sqlite3.Connection:
@@ -267,8 +270,8 @@ def _told(path: Path) -> Iterator[None]:
         raise Trouble(kind, path, str(error)) from error
     except OSError as error:
         raise from_os(error, path) from error
-    except (ValueError, TypeError, AttributeError, RecursionError) as error:
-        raise Trouble("damaged", path, step=getattr(error, "step", 0)) from error
+    except tables.Damaged as error:
+        raise Trouble("damaged", path, step=error.step) from error
 
 
 def _why_shut(path: Path) -> TroubleKind:
@@ -297,15 +300,6 @@ def _identity(path: Path) -> tuple[int, int]:
     """Tells this file from another one that has taken its name."""
     found = os.stat(path)
     return found.st_dev, found.st_ino
-
-
-def _write_all(db: sqlite3.Connection, end: tables.Tail, contents: Contents) -> tables.Tail:
-    """The entries that follow those that are there, the plans that are not there, and the card."""
-    there = {version for (version,) in db.execute("SELECT version FROM plan")}
-    plans = {version: plan for version, plan in contents.plans.items() if version not in there}
-    tables.write_plans(db, plans, contents.times[-1])
-    steps = list(zip(contents.times, contents.entries, strict=True))
-    return tables.write(db, end, steps[end.length:], contents.card)
 
 
 def _sync_folder(folder: Path) -> None:

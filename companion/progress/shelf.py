@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Literal
 
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
-from companion.progress import edited, journal
+from companion.progress import edited, journal, tables
 from companion.progress.actions import Refused
 from companion.progress.card import Card, State, card_of
 from companion.progress.edited import PlanState
@@ -109,7 +109,7 @@ class Shelf:
         with self._alone():
             card = card_of(session, self._name(name, piece.title), stored.path, at)
             path = self._free_file(card.name)
-            journal.create(path, stored, entry, card, at)
+            journal.create(path, Contents(card, {0: stored}, (entry,), (tables.stamp(at),)))
         lock = Lock(path.with_suffix(".lock"))
         if not lock.take():
             raise Trouble("busy", path)
@@ -164,7 +164,7 @@ class Shelf:
             beside = path.with_name(path.name + ".restored")
             with _held(path):
                 beside.unlink(missing_ok=True)
-                journal.create_whole(beside, contents)
+                journal.create(beside, contents)
                 aside = keep_aside(path) if path.exists() else None
                 os.rename(beside, path)
         return Restored(contents.card.name, len(contents.entries) - 1, aside)
@@ -223,7 +223,7 @@ class Shelf:
         with self._alone():
             name = free_name(tidy(exported.name) or "Piece", {card.name for card in self.cards()})
             contents = _contents_of(exported, name, plan_folder)
-            journal.create_whole(self._free_file(name), contents)
+            journal.create(self._free_file(name), contents)
         return name
 
     def _continued(self, exported: Exported, plan_folder: Path) -> str:

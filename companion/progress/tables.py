@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 import sqlite3
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
 from datetime import UTC, datetime
 from typing import NamedTuple, get_args
@@ -79,7 +79,7 @@ CREATE TABLE migration (
 _CARD = tuple(name for name in Card._fields if name != "trouble")
 
 
-class Damaged(ValueError):
+class Damaged(Exception):
     """What is read was not written like that: from step ``step`` on, 0 = from the first."""
 
     def __init__(self, step: int = 0) -> None:
@@ -130,9 +130,14 @@ def tail(db: sqlite3.Connection) -> Tail:
     return Tail()
 
 
-def write(db: sqlite3.Connection, end: Tail, steps: Iterable[tuple[str, Entry]], card: Card) -> Tail:
-    """Add steps, each with its time, after the end of the entries, and the card; where they end then."""
+def write(
+    db: sqlite3.Connection, end: Tail, steps: Sequence[tuple[str, Entry]], card: Card, plans: Mapping[int, StoredPlan]
+) -> Tail:
+    """Add steps, each with its time, after the end of the entries, the plans they bring, and the card; where they end
+    then."""
     length, chain = end
+    for version, plan in plans.items():
+        write_plan(db, version, plan, steps[-1][0])
     for at, entry in steps:
         events = to_json(entry)
         chain = _sum((at, events), chain)
@@ -146,12 +151,11 @@ def write(db: sqlite3.Connection, end: Tail, steps: Iterable[tuple[str, Entry]],
     return Tail(length, chain)
 
 
-def write_plans(db: sqlite3.Connection, plans: Mapping[int, StoredPlan], at: str) -> None:
-    """Add versions of the plan."""
-    for version, plan in plans.items():
-        told = (version, plan.path, plan.title, plan.text, json.dumps(dict(plan.files), ensure_ascii=False))
-        values = (version, at, *told[1:], plan.packed, _sum(told), _sum((plan.packed,)))
-        db.execute("INSERT INTO plan VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)", values)
+def write_plan(db: sqlite3.Connection, version: int, plan: StoredPlan, at: str) -> None:
+    """Add a version of the plan."""
+    told = (version, plan.path, plan.title, plan.text, json.dumps(dict(plan.files), ensure_ascii=False))
+    values = (version, at, *told[1:], plan.packed, _sum(told), _sum((plan.packed,)))
+    db.execute("INSERT INTO plan VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)", values)
 
 
 def write_packed(db: sqlite3.Connection, version: int, packed: str) -> None:
@@ -169,33 +173,30 @@ def card(db: sqlite3.Connection) -> Card:
     """The card.
 
     Raises:
-        Damaged, ValueError, TypeError: it was not written like that.
+        Damaged: it was not written like that.
     """
-    there = _columns(db, "card")  # a file of an older version that is only read is not migrated
-    columns = ", ".join(name if name in there else f"0 AS {name}" for name in _CARD)
-    [(*told, chain)] = db.execute(f"SELECT {columns}, {_if_there('chain', there)} FROM card")
-    if chain is not None and chain != _sum(told, tail(db).chain):
-        raise Damaged
-    found = Card._make([*told[:-1], datetime.fromisoformat(told[-1]), ""])
-    if found.state not in get_args(State):
-        raise ValueError(found.state)
-    return found
+    with _as_written():
+        [(*told, chain)] = db.execute(f"SELECT {', '.join(_CARD)}, chain FROM card")
+        found = Card._make([*told[:-1], datetime.fromisoformat(told[-1]), ""])
+        if chain != _sum(told, tail(db).chain) or found.state not in get_args(State):
+            raise Damaged
+        return found
 
 
 def contents(db: sqlite3.Connection) -> Contents:
     """Everything, as of one moment.
 
     Raises:
-        Damaged, ValueError, TypeError, AttributeError, RecursionError: it was not written like that.
+        Damaged: it was not written like that.
     """
-    with _one_moment(db):
-        told, plans, rows = card(db), dict(_plans(db)), _entries(db).fetchall()
-    sound = _sound(rows)
-    if sound < len(rows) or not rows:
-        raise Damaged(sound)
-    _, times, events, _ = zip(*rows, strict=True)
-    entries = all_from_json(events)
-    return Contents(told, plans, entries, tuple(at.decode() for at in times))
+    with _as_written():
+        with _one_moment(db):
+            told, plans, rows = card(db), dict(_plans(db)), db.execute(_ENTRIES).fetchall()
+        sound = _sound(rows)
+        if sound < len(rows) or not rows:
+            raise Damaged(sound)
+        _, times, events, _ = zip(*rows, strict=True)
+        return Contents(told, plans, all_from_json(events), tuple(at.decode() for at in times))
 
 
 def sound_part(db: sqlite3.Connection) -> tuple[str, Mapping[int, StoredPlan], tuple[Entry, ...], tuple[str, ...]]:
@@ -207,20 +208,16 @@ def sound_part(db: sqlite3.Connection) -> tuple[str, Mapping[int, StoredPlan], t
         with suppress(sqlite3.Error):
             [(name,)] = db.execute("SELECT CAST(name AS TEXT) FROM card")
         with suppress(sqlite3.Error):
-            rows.extend(_entries(db))
+            rows.extend(db.execute(_ENTRIES))
     with suppress(ValueError):
         for _, _, events, _ in rows[:_sound(rows)]:
             entries.append(from_json(events))
     return name, plans, tuple(entries), tuple(at.decode() for _, at, _, _ in rows[:len(entries)])
 
 
-_Row = tuple[int, bytes, bytes, int | None]
-"""An entry's number, its time and events, and its checksum; none in files of an older version."""
-
-
-def _entries(db: sqlite3.Connection) -> sqlite3.Cursor:
-    chain = _if_there("chain", _columns(db, "entry"))
-    return db.execute(f"SELECT seq, CAST(at AS BLOB), CAST(events AS BLOB), {chain} FROM entry ORDER BY seq")
+_Row = tuple[int, bytes, bytes, int]
+_ENTRIES = "SELECT seq, CAST(at AS BLOB), CAST(events AS BLOB), chain FROM entry ORDER BY seq"
+"""An entry's number, its time and events, and its checksum."""
 
 
 def _sound(rows: Sequence[_Row]) -> int:
@@ -228,7 +225,7 @@ def _sound(rows: Sequence[_Row]) -> int:
     chain = 0
     for number, (seq, at, events, told) in enumerate(rows):
         chain = crc32(events, crc32(at + _JOINT, chain))
-        if seq != number or told not in (chain, None):
+        if seq != number or told != chain:
             return number
     return len(rows)
 
@@ -236,15 +233,13 @@ def _sound(rows: Sequence[_Row]) -> int:
 def _plans(db: sqlite3.Connection, *, is_part: bool = False) -> Iterator[tuple[int, StoredPlan]]:
     """The versions of the plan. A cache that is not sound is "". ``is_part``: a text that is not sound is "" where
     its cache is, and the others are left out."""
-    there = _columns(db, "plan")
-    sums = f"{_if_there('sum', there)}, {_if_there('packed_sum', there)}"
-    for *told, packed, sum_, packed_sum in db.execute(
-        f"SELECT version, path, title, text, files, packed, {sums} FROM plan"
+    for *told, packed, own, packed_sum in db.execute(
+        "SELECT version, path, title, text, files, packed, sum, packed_sum FROM plan"
     ):
         version, path, title, text, files = told
-        if packed_sum not in (None, _sum((packed,))):
+        if packed_sum != _sum((packed,)):
             packed = ""
-        if sum_ in (None, _sum(told)):
+        if own == _sum(told):
             drawn_in = json.loads(files)
             if not isinstance(drawn_in, dict) or not all(isinstance(one, str) for one in drawn_in.values()):
                 raise ValueError("no files by name")
@@ -265,12 +260,13 @@ def _one_moment(db: sqlite3.Connection) -> Iterator[None]:
         db.execute("ROLLBACK")
 
 
-def _columns(db: sqlite3.Connection, table: str) -> set[str]:
-    return {name for _, name, *_ in db.execute(f"PRAGMA table_info({table})")}
-
-
-def _if_there(column: str, there: set[str]) -> str:
-    return column if column in there else "NULL"
+@contextmanager
+def _as_written() -> Iterator[None]:
+    """Whatever is wrong with what is read is damage."""
+    try:
+        yield
+    except (ValueError, TypeError, AttributeError, RecursionError) as error:
+        raise Damaged from error
 
 
 _JOINT = b"\x1f"

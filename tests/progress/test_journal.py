@@ -20,7 +20,7 @@ from companion.progress import tables
 from companion.progress.card import Card
 from companion.progress.events import Noted, Planned, Worked
 from companion.progress.journal import Journal, create, read, read_card
-from companion.progress.stored import StoredPlan
+from companion.progress.stored import Contents, StoredPlan
 from companion.progress.trouble import Trouble
 
 PLAN = StoredPlan("/harbour/quay.yaml", "Quay", "plan: 1\r\n", {"boats.txt": "ssb\n"}, "{}")
@@ -32,10 +32,14 @@ def card(rows_done: int = 0, at: datetime = BEGUN) -> Card:
     return Card("Quay", "Quay", "/harbour/quay.yaml", rows_done, 2, 0, "on the needles", 1, 2, worked_at=at)
 
 
+def begun(at_card: Card) -> Contents:
+    return Contents(at_card, {0: PLAN}, (FIRST,), (tables.stamp(BEGUN),))
+
+
 @pytest.fixture
 def path(tmp_path: Path) -> Path:
     made = tmp_path / "quay.rowside"
-    create(made, PLAN, FIRST, card(), BEGUN)
+    create(made, begun(card()))
     return made
 
 
@@ -141,13 +145,13 @@ def test_looking_works_in_the_middle_of_somebodys_saving(path: Path) -> None:
 
 def test_a_piece_is_not_begun_over_another(path: Path) -> None:
     with pytest.raises(Trouble):
-        create(path, PLAN, FIRST, card(2), BEGUN)
+        create(path, begun(card(2)))
     assert read_card(path) == card()
 
 
 def test_what_a_killed_beginning_left_is_no_obstacle(tmp_path: Path) -> None:
     (tmp_path / "quay.rowside.new").write_bytes(b"half a file")
-    create(tmp_path / "quay.rowside", PLAN, FIRST, card(), BEGUN)
+    create(tmp_path / "quay.rowside", begun(card()))
     assert [found.name for found in tmp_path.iterdir()] == ["quay.rowside"]
 
 
@@ -262,7 +266,7 @@ def test_rows_that_were_never_written_like_that_are_damage(path: Path, statement
 
 def test_a_file_cut_short_is_damage_wherever_it_was_cut(tmp_path: Path) -> None:
     whole = tmp_path / "whole.rowside"
-    create(whole, PLAN, FIRST, card(), BEGUN)
+    create(whole, begun(card()))
     with closing(Journal(whole)) as writer:
         for n in range(60):
             writer.append((Noted(0, str(n) * 400),), card(), BEGUN)
@@ -317,7 +321,7 @@ def test_a_folder_in_place_of_the_file_is_told(tmp_path: Path) -> None:
 def test_a_file_in_place_of_the_folder_is_told(tmp_path: Path) -> None:
     (tmp_path / "pieces").write_text("")
     with pytest.raises(Trouble) as found:
-        create(tmp_path / "pieces" / "quay.rowside", PLAN, FIRST, card(), BEGUN)
+        create(tmp_path / "pieces" / "quay.rowside", begun(card()))
     assert found.value.kind in ("gone", "no folder")
 
 
