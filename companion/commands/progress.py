@@ -67,12 +67,13 @@ def import_(file: str, yes: bool) -> int:
 
 @progress.command()
 @click.argument("file", metavar="FILE", type=click.Path(exists=False))
-def restore(file: str) -> int:
+@click.option("--before-damage", is_flag=True, help="FILE is damaged: put what is sound of it there.")
+def restore(file: str, before_damage: bool) -> int:
     """Put a copy of a piece's file in its place. What is there is kept under another name."""
     from companion.progress.folders import pieces
     from companion.progress.shelf import Shelf
 
-    name, steps, aside = Shelf(pieces()).restore(Path(file))
+    name, steps, aside = Shelf(pieces()).restore(Path(file), before_damage=before_damage)
     kept = f'; what was there is kept as "{aside}"' if aside else ""
     printing.tell(plain(f'"{name}" is on your shelf, with {_steps(steps)}{kept}.'))
     return DONE

@@ -87,32 +87,13 @@ def with_keys(text: str, key: str, values: dict[str, str]) -> str:
     Raises:
         YAMLError: the text is not YAML.
     """
-    root = yaml.compose(text, Loader=yaml.SafeLoader)
-    at = _value_of(root, key)
-    newline = "\r\n" if "\r\n" in text else "\n"
-    if at is None:
-        flow = ", ".join(f"{name}: {value}" for name, value in values.items())
-        end = "" if text.endswith(("\n", "\r")) else newline
-        return f"{text}{end}{key}: {{{flow}}}{newline}"
-    if not isinstance(at, yaml.MappingNode) or not at.value:
-        flow = ", ".join(f"{name}: {value}" for name, value in values.items())
-        start, stop = at.start_mark.index, at.end_mark.index
-        space = "" if text[start - 1:start].isspace() else " "
-        return f"{text[:start]}{space}{{{flow}}}{text[stop:]}"
-    changes = []
-    found = {name.value: value for name, value in at.value}
-    for name, value in values.items():
-        if name in found:
-            changes.append((found[name].start_mark.index, found[name].end_mark.index, value))
+    at = _value_of(text, key)
+    pairs = at.value if isinstance(at, yaml.MappingNode) else []
+    found = {name.value: (value.start_mark.index, value.end_mark.index) for name, value in pairs}
     missing = [f"{name}: {value}" for name, value in values.items() if name not in found]
     if missing:
-        last = at.value[-1][1].end_mark.index
-        indent = " " * at.value[0][0].start_mark.column
-        glue = ", " if at.flow_style else f"{newline}{indent}"
-        if not at.flow_style:
-            last = _line_end(text, last)
-        changes.append((last, last, "".join(f"{glue}{line}" for line in missing)))
-    for start, stop, value in sorted(changes, reverse=True):
+        text = _with_more(text, key, missing, "{}")
+    for (start, stop), value in sorted(((found[name], values[name]) for name in found.keys() & values), reverse=True):
         text = f"{text[:start]}{value}{text[stop:]}"
     return text
 
@@ -123,24 +104,30 @@ def with_items(text: str, key: str, items: Sequence[str]) -> str:
     Raises:
         YAMLError: the text is not YAML.
     """
-    at = _value_of(yaml.compose(text, Loader=yaml.SafeLoader), key)
-    newline = "\r\n" if "\r\n" in text else "\n"
+    return _with_more(text, key, items, "[]", "- ")
+
+
+def _with_more(text: str, key: str, lines: Sequence[str], brackets: str, dash: str = "") -> str:
+    """The text with this much more in what stands under a top-level key, which is put in its place where that is of
+    another kind, or nothing."""
+    at, newline = _value_of(text, key), "\r\n" if "\r\n" in text else "\n"
+    flow = f"{brackets[0]}{', '.join(lines)}{brackets[1]}"
     if at is None:
         end = "" if text.endswith(("\n", "\r")) else newline
-        return f"{text}{end}{key}:{newline}" + "".join(f"  - {item}{newline}" for item in items)
-    start, stop = at.start_mark.index, at.end_mark.index
-    if not isinstance(at, yaml.SequenceNode) or not at.value:
+        block = "".join(f"{newline}  {dash}{line}" for line in lines) if dash else f" {flow}"
+        return f"{text}{end}{key}:{block}{newline}"
+    if not isinstance(at, yaml.SequenceNode if dash else yaml.MappingNode) or not at.value:
+        start, stop = at.start_mark.index, at.end_mark.index
         space = "" if text[start - 1:start].isspace() else " "
-        return f"{text[:start]}{space}[{', '.join(items)}]{text[stop:]}"
-    last = at.value[-1].end_mark.index
-    if at.flow_style:
-        return text[:last] + "".join(f", {item}" for item in items) + text[last:]
-    last = _line_end(text, last)
-    indent = " " * at.start_mark.column
-    return text[:last] + "".join(f"{newline}{indent}- {item}" for item in items) + text[last:]
+        return f"{text[:start]}{space}{flow}{text[stop:]}"
+    last = at.value[-1] if dash else at.value[-1][1]
+    stop = last.end_mark.index if at.flow_style else _line_end(text, last.end_mark.index)
+    glue = ", " if at.flow_style else f"{newline}{' ' * at.start_mark.column}{dash}"
+    return text[:stop] + "".join(f"{glue}{line}" for line in lines) + text[stop:]
 
 
-def _value_of(root: yaml.Node | None, key: str) -> yaml.Node | None:
+def _value_of(text: str, key: str) -> yaml.Node | None:
+    root = yaml.compose(text, Loader=yaml.SafeLoader)
     if not isinstance(root, yaml.MappingNode):
         return None
     return next((value for name, value in root.value if name.value == key), None)

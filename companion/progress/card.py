@@ -2,17 +2,28 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import datetime
 from typing import Literal, NamedTuple
 
 from companion.progress.ends import ready_ends
 from companion.progress.finishing import is_finished
 from companion.progress.repairs import left_to_sew
-from companion.progress.session import Session
+from companion.progress.session import Phase, Session
 
 State = Literal["not begun", "on the needles", "worked", "bound off", "finished", "damaged", "cannot be opened"]
 """``worked``: every row is, and it waits for its bind-off. ``finished``: every step of finishing
 is done."""
+
+
+_STATES: Mapping[Phase, State] = {
+    Phase.NOT_BEGUN: "not begun",
+    Phase.IN_ROW: "on the needles",
+    Phase.AT_ROW_END: "on the needles",
+    Phase.WORKED: "worked",
+    Phase.BOUND_OFF: "bound off",
+    Phase.FINISHED: "finished",
+}
 
 
 class Card(NamedTuple):
@@ -52,17 +63,9 @@ def card_of(session: Session, name: str, plan_path: str, worked_at: datetime) ->
         session.rows_done,
         len(session.rows),
         0 if session.is_at_turn else session.done,
-        _state(session),
+        _STATES[Phase.FINISHED if is_finished(session) else session.phase],
         ready_ends(session),
         session.ends_left,
         len(left_to_sew(session)),
         worked_at,
     )
-
-
-def _state(session: Session) -> State:
-    if session.is_bound_off:
-        return "finished" if is_finished(session) else "bound off"
-    if session.is_worked:
-        return "worked"
-    return "on the needles" if session.done else "not begun"

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
@@ -164,7 +163,7 @@ def _judged(session: Session, version: Version, loaded: Loaded | None) -> tuple[
 
 def _let_go(session: Session, version: Version, follow: Planned) -> str:
     """What is said of lengths that were told to end where they cannot end in this version."""
-    after = after_events(replace(session, versions={**session.versions, version.number: version.piece}), (follow,))
+    after = after_events(session.changed(versions={**session.versions, version.number: version.piece}), (follow,))
     gone = len(session.strands.breaks) - len(after.strands.breaks)
     which = "a length" if gone == 1 else f"{gone} lengths"
     return f" What was told of {which} that ended no longer fits and is let go; tell it anew." if gone else ""

@@ -10,46 +10,19 @@ from companion.knitting.cloth.rows import Place
 from companion.knitting.hands.mistakes import Mistake, place_of, remedy_of
 from companion.knitting.piece import Piece
 from companion.knitting.strands.strands import Break, Strands
+from companion.progress import events as did
 from companion.progress import strand_events
-from companion.progress.events import (
-    BoundOff,
-    Broke,
-    Cut,
-    Entry,
-    Event,
-    Finished,
-    JoinedNew,
-    Limited,
-    Mirrored,
-    MissedCross,
-    Mistook,
-    Noted,
-    Planned,
-    RanOut,
-    RippedBack,
-    RowEndBegun,
-    RowEndDone,
-    Sewed,
-    Trapping,
-    Unpicked,
-    Unsewed,
-    Unwove,
-    WentBack,
-    WentOn,
-    Worked,
-    Wove,
-)
-from companion.progress.session import Session
+from companion.progress.session import BOUND_OFF, Session
 
 
-def begin(versions: Mapping[int, Piece], entry: Entry) -> Session:
+def begin(versions: Mapping[int, Piece], entry: did.Entry) -> Session:
     """The session that a journal's first entry opens.
 
     Raises:
         ValueError: the entry does not begin a piece.
     """
     match entry:
-        case (Planned() as plan, *rest) if plan.version in versions and rest in ([], [Mirrored()]):
+        case (did.Planned() as plan, *rest) if plan.version in versions and rest in ([], [did.Mirrored()]):
             own = {number: piece.for_hands(is_mirrored=bool(rest)) for number, piece in versions.items()}
             rows = own[plan.version].rows
             strands = Strands(rows, plan.whole((), len(rows)), shared=plan.shared)
@@ -58,7 +31,7 @@ def begin(versions: Mapping[int, Piece], entry: Entry) -> Session:
             raise ValueError("the journal does not begin with a plan")
 
 
-def replay(versions: Mapping[int, Piece], entries: Iterable[Entry]) -> Session:
+def replay(versions: Mapping[int, Piece], entries: Iterable[did.Entry]) -> Session:
     """The session after every entry of a journal.
 
     Raises:
@@ -71,92 +44,90 @@ def replay(versions: Mapping[int, Piece], entries: Iterable[Entry]) -> Session:
     return session
 
 
-def apply(session: Session, entry: Entry) -> Session:
+def apply(session: Session, entry: did.Entry) -> Session:
     """The session after one action's events; ``Back`` then leads here again. To follow an edited plan, or a setting,
     is no action: it stays as it is when the action before it is taken back."""
-    if len(entry) == 1 and type(entry[0]) is Worked:  # nearly all are, and histories may be long
+    if len(entry) == 1 and type(entry[0]) is did.Worked:  # nearly all are, and histories may be long
         return _worked(session, entry[0], before=session, last=entry)
-    if entry and isinstance(entry[0], WentBack):
-        before = session.before or session
-        kept = before.changed(versions=session.versions, is_trapping=session.is_trapping)
-        after = after_events(kept, entry[1:])
-        return after.changed(before=before.before, last=before.last)
+    if entry and isinstance(entry[0], did.WentBack):
+        return after_events(returned(session), entry[1:])
     after = after_events(session, entry)
-    if len(entry) == 1 and isinstance(entry[0], Planned | Trapping):
+    if len(entry) == 1 and isinstance(entry[0], did.Planned | did.Trapping):
         return after.changed(before=session.before, last=session.last)
-    if after is session:
-        return session.changed(before=session, last=entry)
-    after.__dict__.update(before=session, last=entry)  # it was made just now, and nobody else has it yet
-    return after
+    return after.changed(before=session, last=entry)
 
 
-def after_events(session: Session, events: Iterable[Event]) -> Session:
+def returned(session: Session) -> Session:
+    """The session that the last action found, under the versions of the plan and the settings of now."""
+    before = session.before or session
+    return before.changed(versions=session.versions, is_trapping=session.is_trapping)
+
+
+def after_events(session: Session, events: Iterable[did.Event]) -> Session:
     """What the events change, without remembering where they started from."""
     for event in events:
         session = _apply(session, event)
     return session
 
 
-def _worked(session: Session, event: Worked, **more: object) -> Session:
+def _worked(session: Session, event: did.Worked, **more: object) -> Session:
     return session.changed(
         row=event.row, done=event.segment + 1, told=(), acts_done=None, is_begun=False, **more
     )
 
 
-def _apply(session: Session, event: Event) -> Session:
+def _apply(session: Session, event: did.Event) -> Session:
     match event:
-        case Worked():
+        case did.Worked():
             return _worked(session, event)
-        case RowEndBegun(_, done):
+        case did.RowEndBegun(_, done):
             return session.changed(acts_done=frozenset(done))
-        case RowEndDone(_, act):
+        case did.RowEndDone(_, act):
             return session.changed(acts_done=(session.acts_done or frozenset()) | {act})
-        case Cut(_, told):
+        case did.Cut(_, told):
             return session.changed(cut=session.cut.union(told), told=(*session.told, *told))
-        case Broke(row, segment, after, is_spliced):
+        case did.Broke(row, segment, after, is_spliced):
             return strand_events.broken(session, Break(Place(row, segment), after, is_spliced))
-        case RanOut(strand):
-            return replace(session, cut=session.cut | {strand}, is_begun=False)
-        case JoinedNew(row, segment, strand):
+        case did.RanOut(strand):
+            return session.changed(cut=session.cut | {strand}, is_begun=False)
+        case did.JoinedNew(row, segment, strand):
             return strand_events.reassigned(
                 strand_events.freed(session, strand, is_new=True), Place(row, segment), strand
             )
-        case WentOn(row, segment, strand):
+        case did.WentOn(row, segment, strand):
             return strand_events.reassigned(strand_events.freed(session, strand), Place(row, segment), strand)
-        case Unpicked(row, segment):
+        case did.Unpicked(row, segment):
             return at_position(session, row, segment)
-        case RippedBack(row):
+        case did.RippedBack(row):
             return at_position(session, row + 1, 0)
-        case Noted(row, text):
+        case did.Noted(row, text):
             notes = {**session.notes, row: text}
-            return replace(session, notes={row: text for row, text in notes.items() if text})
-        case Wove(end):
-            return replace(session, woven=session.woven | {end})
-        case Unwove(end):
-            return replace(session, woven=session.woven - {end})
-        case Trapping(is_on):
-            return replace(session, is_trapping=is_on)
-        case Mistook(row, columns, yarn, way):
+            return session.changed(notes={row: text for row, text in notes.items() if text})
+        case did.Wove(end):
+            return session.changed(woven=session.woven | {end})
+        case did.Unwove(end):
+            return session.changed(woven=session.woven - {end})
+        case did.Trapping(is_on):
+            return session.changed(is_trapping=is_on)
+        case did.Mistook(row, columns, yarn, way):
             mistake = Mistake(row, columns, yarn)
-            return replace(session, mended={**session.mended, mistake: remedy_of(way)})
-        case MissedCross(row, segment):
-            return replace(session, missed=session.missed | {Place(row, segment)})
-        case BoundOff():
-            return replace(session, is_bound_off=True)
-        case Sewed(row, column):
-            return replace(session, sewn=session.sewn | {Cell(row, column)})
-        case Unsewed(row, column):
-            return replace(session, sewn=session.sewn - {Cell(row, column)})
-        case Finished(step):
-            return replace(session, finished=session.finished | {step})
-        case Planned():
+            return session.changed(mended={**session.mended, mistake: remedy_of(way)})
+        case did.MissedCross(row, segment):
+            return session.changed(missed=session.missed | {Place(row, segment)})
+        case did.BoundOff():
+            return session.changed(finished=session.finished | {BOUND_OFF})
+        case did.Sewed(row, column):
+            return session.changed(sewn=session.sewn | {Cell(row, column)})
+        case did.Unsewed(row, column):
+            return session.changed(sewn=session.sewn - {Cell(row, column)})
+        case did.Finished(step):
+            return session.changed(finished=session.finished | {step})
+        case did.Planned():
             return strand_events.planned(session, event)
-        case Limited():
+        case did.Limited():
             return session  # what it changes, the plan that follows it in its entry says
-        case Mirrored():
-            raise ValueError("whether a piece is worked mirrored stands in a journal's first entry")
-        case WentBack():
-            raise ValueError("going back stands first in its entry")
+        case _:  # whether a piece is worked mirrored its first entry says, and going back stands first in its own
+            raise ValueError(f"{type(event).__name__} stands where it cannot stand")
 
 
 def at_position(session: Session, row: int, done: int) -> Session:
@@ -165,8 +136,6 @@ def at_position(session: Session, row: int, done: int) -> Session:
     if done == 0 and row > 0:
         row -= 1
         done = len(session.rows[row].segments)
-    if not session.mended and not session.missed:
-        return session.changed(row=row, done=done, told=(), acts_done=None, is_begun=False)
     mended = {
         mistake: way for mistake, way in session.mended.items() if place_of(mistake, session.rows) < (row, done)
     }
@@ -176,4 +145,4 @@ def at_position(session: Session, row: int, done: int) -> Session:
     )
     if mended == session.mended:
         return after
-    return replace(after, strands=replace(after.strands, rows=after.as_worked(after.piece)))
+    return after.changed(strands=replace(after.strands, rows=after.as_worked(after.piece)))

@@ -6,8 +6,14 @@ next row", except before the first stitch.
 
 from __future__ import annotations
 
+import dataclasses
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from enum import IntEnum
+from types import MappingProxyType
+from typing import dataclass_transform
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from companion.knitting.cloth.areas import Cell
 from companion.knitting.cloth.rows import Place, Rows
@@ -22,18 +28,34 @@ from companion.knitting.strands.strands import Past, Strands
 from companion.progress.events import Entry
 
 
-@dataclass(frozen=True)
-class Session:
+class Phase(IntEnum):
+    """How far a piece is. ``BOUND_OFF``: something of its finishing is left; that nothing is, ``finishing`` says."""
+
+    NOT_BEGUN = 0
+    IN_ROW = 1
+    AT_ROW_END = 2
+    WORKED = 3
+    BOUND_OFF = 4
+    FINISHED = 5
+
+
+BOUND_OFF = "bind off"
+"""The first thing of the finishing."""
+
+
+@dataclass_transform(frozen_default=True)
+class Session(Struct, frozen=True, eq=False):
     """Where the knitter is. ``row`` and ``done``: ``done`` segments of row ``row`` (from 0) are worked.
 
     ``versions`` are the piece as every version of its plan has it, by number. ``cut`` are the strands told to be cut
     so far, and those that ended: a length that is ripped out below its cut reaches only to there again. ``told`` are
     those of them cut at the row's end where the knitter is now, of which the acts named in ``acts_done`` are done
-    (None: all). ``is_begun``: something was told of the run in work, so
-    its strand is settled. ``is_trapping``: tails are laid in while knitting. ``mended``: the mistakes in what is
-    worked, each with what is done about it; ``missed``: the runs before which no cross was made; ``sewn``: the areas
-    that are sewn on, by the cell where each begins. ``before`` is the session before the last action (None: nothing
-    can be taken back); ``last`` is that action's entry.
+    (None: all). ``is_begun``: something was told of the run in work, so its strand is settled. ``is_trapping``: tails
+    are laid in while knitting. ``mended``: the mistakes in what is worked, each with what is done about it;
+    ``missed``: the runs before which no cross was made; ``sewn``: the areas that are sewn on, by the cell where each
+    begins; ``finished``: what is done of the finishing and said so, the bind-off first. ``before`` is the session
+    before the last action (None: nothing can be taken back); ``last`` is that action's entry. Of two sessions that
+    are equal these two may differ.
     """
 
     versions: Mapping[int, Piece]
@@ -47,22 +69,42 @@ class Session:
     acts_done: frozenset[str] | None = None
     is_begun: bool = False
     woven: frozenset[End] = frozenset()
-    notes: Mapping[int, str] = field(default_factory=dict)
-    is_bound_off: bool = False
+    notes: Mapping[int, str] = MappingProxyType({})
     is_trapping: bool = False
-    mended: Mapping[Mistake, Remedy] = field(default_factory=dict)
+    mended: Mapping[Mistake, Remedy] = MappingProxyType({})
     missed: frozenset[Place] = frozenset()
     sewn: frozenset[Cell] = frozenset()
     finished: frozenset[str] = frozenset()
-    before: Session | None = field(default=None, repr=False, compare=False)
-    last: Entry = field(default=(), repr=False, compare=False)
+    before: Session | None = None
+    last: Entry = ()
 
     def changed(self, **what: object) -> Session:
-        """The session with these fields changed: ``dataclasses.replace`` ten times as fast, for histories of tens of
-        thousands of steps."""
-        made = object.__new__(Session)
-        object.__setattr__(made, "__dict__", self.__dict__ | what)
-        return made
+        """The session with these fields changed."""
+        return replace(self, **what)
+
+    def __eq__(self, other: object) -> bool:
+        """Whether all is so now in both, whatever led to it."""
+        names = self.__struct_fields__[:-2]
+        return isinstance(other, Session) and all(getattr(self, name) == getattr(other, name) for name in names)
+
+    def __repr__(self) -> str:
+        return f"<{self.piece.title!r}, row {self.row + 1}, {self.done} runs, {self.phase.name}>"
+
+    @property
+    def phase(self) -> Phase:
+        """How far the piece is, but for whether its finishing is done."""
+        if self.is_bound_off:
+            return Phase.BOUND_OFF
+        if not self.done:
+            return Phase.NOT_BEGUN
+        if not self.is_at_turn:
+            return Phase.IN_ROW
+        return Phase.AT_ROW_END if self.row + 1 < len(self.rows) else Phase.WORKED
+
+    @property
+    def is_bound_off(self) -> bool:
+        """All stitches are bound off."""
+        return BOUND_OFF in self.finished
 
     @property
     def piece(self) -> Piece:
@@ -71,7 +113,7 @@ class Session:
 
     def piece_under(self, limits: Carry) -> Piece:
         """The piece with these limits in place of its plan's."""
-        return replace(self.piece, carry=limits)
+        return dataclasses.replace(self.piece, carry=limits)
 
     def as_worked(self, piece: Piece) -> Rows:
         """The rows of a piece with the mistakes that are left in them."""

@@ -13,23 +13,20 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
-from companion.knitting.piece import Piece
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
-from companion.plan.packed import pack
-from companion.problems import Problems
-from companion.progress import edited, journal
+from companion.progress import edited, journal, tables
 from companion.progress.actions import Refused
 from companion.progress.card import Card, State, card_of
 from companion.progress.edited import PlanState
 from companion.progress.events import Entry, Mirrored, Planned
-from companion.progress.fold import apply, begin, replay
+from companion.progress.fold import apply, begin
 from companion.progress.folders import make
 from companion.progress.journal import Journal
 from companion.progress.knitting import Knitting, LookOnly, Writer, utc_now
 from companion.progress.lock import Lock
 from companion.progress.names import file_stem, free_name, free_stem, tidy
-from companion.progress.restoring import Restored, copied, keep_aside
+from companion.progress.restoring import Restored, copied, keep_aside, taken_up
 from companion.progress.session import Session
 from companion.progress.stored import Contents, StoredPlan
 from companion.progress.trouble import Trouble, from_os
@@ -112,7 +109,7 @@ class Shelf:
         with self._alone():
             card = card_of(session, self._name(name, piece.title), stored.path, at)
             path = self._free_file(card.name)
-            journal.create(path, stored, entry, card, at)
+            journal.create(path, Contents(card, {0: stored}, (entry,), (tables.stamp(at),)))
         lock = Lock(path.with_suffix(".lock"))
         if not lock.take():
             raise Trouble("busy", path)
@@ -130,10 +127,10 @@ class Shelf:
         writer, reason = (None, _LOOK) if look_only else _try_to_write(path)
         try:
             contents = writer.journal.contents() if writer else journal.read(path)
-            session, plans = _taken_up(contents, path, writer)
+            session = taken_up(contents, path, writer.journal.keep_packed if writer else None)
             if writer is None:
                 return Knitting(session, contents.card, PlanState("not compared"), None, reason, self._now)
-            session, card, state = _with_plan_of_today(session, contents.card, plans, writer, self._now())
+            session, card, state = _with_plan_of_today(session, contents.card, contents.plans, writer, self._now())
             return Knitting(session, card, state, writer, now=self._now)
         except BaseException:
             if writer:
@@ -149,26 +146,26 @@ class Shelf:
         """
         path = self._file(name)
         with _held(path):
-            return keep_aside(path, "damaged")
+            return keep_aside(path)
 
-    def restore(self, copy: Path) -> Restored:
+    def restore(self, copy: Path, *, before_damage: bool = False) -> Restored:
         """Put a copy of a piece in its place: a file that was set aside, one of an older version kept beside its
-        piece, or a backup. What is there is kept under another name.
+        piece, or a backup. What is there is kept under another name. ``before_damage``: of a damaged file, the one
+        that is in its place too, what is sound of it.
 
         Raises:
             Trouble: it is no sound piece, or that one is open in another window, or it cannot be saved; nothing is
                 changed.
         """
-        contents = copied(copy)
-        _taken_up(contents, copy, None)
+        contents = copied(copy, is_part=before_damage)
         make(self.folder)
         with self._alone():
             path = self._place_of(copy, contents.card.name)
             beside = path.with_name(path.name + ".restored")
             with _held(path):
                 beside.unlink(missing_ok=True)
-                journal.create_whole(beside, contents)
-                aside = keep_aside(path, "damaged" if _card(path).trouble else "replaced") if path.exists() else None
+                journal.create(beside, contents)
+                aside = keep_aside(path) if path.exists() else None
                 os.rename(beside, path)
         return Restored(contents.card.name, len(contents.entries) - 1, aside)
 
@@ -226,7 +223,7 @@ class Shelf:
         with self._alone():
             name = free_name(tidy(exported.name) or "Piece", {card.name for card in self.cards()})
             contents = _contents_of(exported, name, plan_folder)
-            journal.create_whole(self._free_file(name), contents)
+            journal.create(self._free_file(name), contents)
         return name
 
     def _continued(self, exported: Exported, plan_folder: Path) -> str:
@@ -349,23 +346,6 @@ def _try_to_write(path: Path) -> tuple[Writer | None, str]:
         raise
 
 
-def _taken_up(contents: Contents, path: Path, writer: Writer | None) -> tuple[Session, Mapping[int, StoredPlan]]:
-    """The session as the journal has it. Nothing is solved, and no plan is read while its cache is of use."""
-    followed = {event.version for entry in contents.entries for event in entry if isinstance(event, Planned)}
-    versions: dict[int, Piece] = {}
-    try:
-        for number in sorted(followed):
-            versions[number], was_packed = edited.piece_of(contents.plans[number])
-            if writer and not was_packed:
-                with suppress(Trouble):  # only a cache
-                    writer.journal.keep_packed(number, pack(versions[number]))
-        return replay(versions, contents.entries), contents.plans
-    except Problems as found:
-        raise Trouble("old plan", path) from found
-    except (ValueError, LookupError) as error:
-        raise Trouble("damaged", path) from error
-
-
 def _with_plan_of_today(
     session: Session, card: Card, plans: Mapping[int, StoredPlan], writer: Writer, at: datetime
 ) -> tuple[Session, Card, PlanState]:
@@ -377,7 +357,7 @@ def _with_plan_of_today(
         writer.journal.keep_plan(version.number, version.stored, at)
         return session, card, state
     entry: Entry = (version.planned,)
-    after = apply(replace(session, versions={**session.versions, version.number: version.piece}), entry)
+    after = apply(session.changed(versions={**session.versions, version.number: version.piece}), entry)
     new_card = card_of(after, card.name, card.plan_path, card.worked_at or at)
     writer.journal.append(entry, new_card, at, {} if version.is_stored else {version.number: version.stored})
     return after, new_card, state

@@ -28,7 +28,7 @@ def broken(session: Session, where: Break) -> Session:
         kept = tuple(b for b in strands.breaks if b < where or strands.at(b.place) != strand)
         cut = session.cut - {strand}
     strands = replace(strands, breaks=tuple(sorted({*kept, where})))
-    return replace(session, strands=strands, cut=cut, is_begun=where.place == session.next_place)
+    return session.changed(strands=strands, cut=cut, is_begun=where.place == session.next_place)
 
 
 def freed(session: Session, strand: int, *, is_new: bool = False) -> Session:
@@ -41,7 +41,7 @@ def freed(session: Session, strand: int, *, is_new: bool = False) -> Session:
         if broken.place < here or strands.at(broken.place) != strand or (broken.is_spliced and not is_new)
     )
     told = tuple(other for other in session.told if other != strand)
-    return replace(session, strands=replace(strands, breaks=kept), cut=session.cut - {strand}, told=told)
+    return session.changed(strands=replace(strands, breaks=kept), cut=session.cut - {strand}, told=told)
 
 
 def reassigned(session: Session, place: Place, strand: int) -> Session:
@@ -49,22 +49,21 @@ def reassigned(session: Session, place: Place, strand: int) -> Session:
     following = session.next_place
     goes_on = session.is_begun and following is not None and session.strands.at(following) == strand
     if place == session.last_place and session.strands.at(place) in session.told and not goes_on:
-        return replace(session, cut=session.cut | {strand}, told=(*session.told, strand))
-    return replace(session, is_begun=session.is_begun or place == session.next_place)
+        return session.changed(cut=session.cut | {strand}, told=(*session.told, strand))
+    return session.changed(is_begun=session.is_begun or place == session.next_place)
 
 
 def planned(session: Session, plan: Planned) -> Session:
     """The session with other strands. Of a strand that was ripped out altogether nothing is kept: its number may
     name another one from now on."""
     old, begun = session.strands, session.next_place
-    session = replace(settled(session), version=plan.version, limits=plan.limits)
+    session = settled(session).changed(version=plan.version, limits=plan.limits)
     rows = session.as_worked(session.piece)
     strand_of = plan.whole(old.strand_of, len(rows))
     worked = {n for row in strand_of[:session.row] for n in row}.union(strand_of[session.row][:session.done])
     strands = Strands(rows, strand_of, shared=plan.shared)
     breaks = sorted(_kept(session, strands, worked))
-    return replace(
-        session,
+    return session.changed(
         strands=replace(strands, breaks=tuple(breaks)),
         cut=session.cut & worked,
         told=tuple(strand for strand in session.told if strand in worked),

@@ -33,8 +33,9 @@ _WHAT: dict[TroubleKind, tuple[str, str]] = {
     "not permitted": ("{file} may not be opened by you", "give yourself the right to read and write it"),
     "not ours": ("{file} is not a piece of knitting", "move it to another folder"),
     "damaged": (
-        "{file} is damaged",
-        'put a copy from your backup in its place: "rowside progress restore COPY"; the other pieces are untouched',
+        "{file} is damaged{since}",
+        'put a copy from your backup in its place: "rowside progress restore COPY", or what is sound of it: '
+        '"rowside progress restore --before-damage FILE"; the other pieces are untouched',
     ),
     "newer": ("{file} was written by a newer version of this program", "install that version to open it"),
     "busy": ("{file} is in use by another program", "close that, then try again"),
@@ -60,13 +61,15 @@ _KINDS: dict[int, TroubleKind] = {
 
 
 class Trouble(Exception):
-    """Progress could not be read or saved. The message is one sentence; ``kind`` sorts it, ``path`` is the file."""
+    """Progress could not be read or saved. The message is one sentence; ``kind`` sorts it, ``path`` is the file.
+    ``step``: the first one that is damaged; 0: none is sound, or it is not known."""
 
-    def __init__(self, kind: TroubleKind, path: Path, detail: str = "") -> None:
+    def __init__(self, kind: TroubleKind, path: Path, detail: str = "", step: int = 0) -> None:
         self.kind = kind
-        self.path = path
+        self.path, self.step = path, step
         what, mend = _WHAT[kind]
-        told = what.format(file=f'"{plain(str(path))}"', detail=plain(detail) or "no reason given")
+        since = f" from step {step} on" if step else ""
+        told = what.format(file=f'"{plain(str(path))}"', detail=plain(detail) or "no reason given", since=since)
         super().__init__(f"{told}; {mend}.")
 
 

@@ -16,6 +16,7 @@ from companion.knitting.hands.mistakes import (
 )
 from companion.progress import mishaps, repairs
 from companion.progress.actions import Action, EndLength, GoOn, JoinNew, Mend, MissCross
+from companion.progress.deciding import allowed
 from companion.progress.session import Session
 from companion.screens.asking import AskWords, Choose
 from companion.screens.rowside import Rowside
@@ -55,7 +56,7 @@ def told_after(action: Action, before: Session, after: Session, terms: words.Ter
 def _choices(session: Session) -> list[tuple[str, Action | None]]:
     """What can be told here, each with the action it leads to; stitches and strands are asked for then, and a mistake
     (None) is marked."""
-    possible, found = mishaps.allowed(session), list[tuple[str, Action | None]]()
+    possible, found = allowed(session), list[tuple[str, Action | None]]()
     strands, place = session.strands, session.next_place
     if EndLength in possible and place is not None:
         yarn = session.rows.segment(place).yarn
@@ -66,7 +67,7 @@ def _choices(session: Session) -> list[tuple[str, Action | None]]:
             found.append((words.joined_after_all(strands, run, is_worked=is_worked), JoinNew(run)))
         if mishaps.others(session, run):
             found.append((words.went_on(strands, run, is_worked=is_worked), GoOn(run, 0)))
-    if Mend in repairs.allowed(session):
+    if Mend in possible:
         found.append((words.MISTAKE_BELOW, None))
     return found
 

@@ -66,7 +66,7 @@ def long_history(home: Path) -> None:
         entries.append(entry)
     [file] = (home / "pieces").glob("*.rowside")
     file.unlink()
-    journal.create_whole(file, Contents(card, begun.plans, tuple(entries), begun.times * len(entries)))
+    journal.create(file, Contents(card, begun.plans, tuple(entries), begun.times * len(entries)))
 
 
 def memory(terminal: Terminal) -> int:

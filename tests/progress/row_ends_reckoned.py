@@ -69,11 +69,11 @@ class RowEnds(NamedTuple):
         goes_on = self.is_worked_on(row)
         told = {
             "cut": self.to_cut(row, cut),
+            "join round": row == 0 and there.is_round and there.runs > 1 and self.is_cast_on_in_sections,
             "bind off": more and not goes_on,
             "leave": any(self._rests(row, strand) for strand in self.strands[self.upto(row):end]),
             "divide": more and more[0].part and not there.part,
             "take up": more and not goes_on,
-            "join round": row == 0 and there.is_round and there.runs > 1 and self.is_cast_on_in_sections,
             "go flat": goes_on and there.is_round and not more[0].is_round,
             "have ready": more and any(
                 self.strands[run] not in self.strands[:run] and run not in self.second_halves

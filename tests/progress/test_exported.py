@@ -95,7 +95,7 @@ def test_a_left_handed_piece_of_a_plan_that_cannot_be_worked_mirrored_is_not_tak
         pass
     text = text_of(shelf(tmp_path).contents("Quay"))
     with pytest.raises(Problems) as found:
-        read(text.replace("[[1],[1]]]]", '[[1],[1]]],["Mirrored"]]'), "quay.txt")
+        read(text.replace("[[1],[1]],[],0]]", '[[1],[1]],[],0],["Mirrored"]]'), "quay.txt")
     [problem] = found.value.problems
     assert problem.what == "Worked mirrored, row 2 loses 4 stitches at its end, where none can be bound off."
 
@@ -192,23 +192,24 @@ def entry(events: str) -> str:
     ("events", "told"),
     [
         ('[["Worked",0,0,"sand",4,1]]', ""),
-        ('[["Worked",1,0,"sand",3,1]]', "step 2: Worked cannot have happened there"),
-        ('[["Worked",0,0,"brick",4,1]]', "step 2: Worked cannot have happened there"),
-        ('[["Worked",0,0,"sand",5,1]]', "step 2: Worked cannot have happened there"),
-        ('[["Worked",0,0,"sand",4,7]]', "step 2: Worked cannot have happened there"),
-        ('[["Unpicked",0,0]]', "step 2: Unpicked cannot have happened there"),
-        ('[["RippedBack",99]]', "step 2: RippedBack cannot have happened there"),
-        ('[["BoundOff"]]', "step 2: BoundOff cannot have happened there"),
-        ('[["Wove",[[0,0],"start"]]]', "step 2: Wove cannot have happened there"),
-        ('[["Wove",[[900,0],"start"]]]', "step 2: Wove cannot have happened there"),
-        ('[["Noted",77,"words"]]', "step 2: Noted cannot have happened there"),
-        ('[["Planned",3,[3,0,0,false],[[1]]]]', "step 2: it follows a plan that is not there"),
-        ('[["Planned",0,[3,0,0,false],[[1]]]]', "step 2: its strands are not those of the plan"),
-        ('[["Finished","party"]]', "step 2: Finished cannot have happened there"),
-        ('[["WentBack"]]', "step 2: there is nothing to take back"),
-        ('[["Sewed",500,1]]', "step 2: Sewed cannot have happened there"),
-        ('[["Mistook",3,[1],"sand","leave"]]', "step 2: Mistook cannot have happened there"),
-        ('[["Cut",0,[9]]]', "step 2: Cut cannot have happened there"),
+        ('[["Worked",1,0,"sand",3,1]]', "step 2: Worked: It cannot have happened there"),
+        ('[["Worked",0,0,"brick",4,1]]', "step 2: Worked: It cannot have happened there"),
+        ('[["Worked",0,0,"sand",5,1]]', "step 2: Worked: It cannot have happened there"),
+        ('[["Worked",0,0,"sand",4,7]]', "step 2: Worked: It cannot have happened there"),
+        ('[["Unpicked",0,0]]', "step 2: Unpicked: There is nothing to unpick"),
+        ('[["RippedBack",99]]', "step 2: RippedBack: There is nothing to rip back"),
+        ('[["BoundOff"]]', "step 2: BoundOff: There are rows to work yet"),
+        ('[["Wove",[[0,0],"start"]]]', "step 2: Wove: This end does not exist yet"),
+        ('[["Wove",[[900,0],"start"]]]', "step 2: Wove: This end does not exist yet"),
+        ('[["Noted",77,"words"]]', "step 2: Noted: Say a row from 1 to 6"),
+        ('[["Planned",3,[3,0,0,false],[[1]]]]', "step 2: Planned: It follows a plan that is not there"),
+        ('[["Planned",0,[3,0,0,false],[[1]]]]', "step 2: Planned: Its strands are not those of the plan"),
+        ('[["Finished","party"]]', "step 2: Finished: The piece is not bound off yet"),
+        ('[["WentBack"]]', "step 2: WentBack: There is nothing to take back"),
+        ('[["Sewed",500,1]]', "step 2: Sewed: Areas are sewn on when the piece is bound off"),
+        ('[["Mistook",3,[1],"sand","leave"]]',
+         "step 2: Mistook: Only stitches that are worked can be marked as wrong"),
+        ('[["Cut",0,[9]]]', "step 2: Cut: It cannot have happened there"),
     ],
 )
 def test_a_step_that_cannot_have_happened_is_told_with_its_number(tmp_path: Path, events: str, told: str) -> None:

@@ -12,14 +12,15 @@ from pathlib import Path
 from random import Random
 
 import pytest
+from old_journals import make_old
 from plans_on_disk import BEGUN, start
 
 from companion.knitting.strands.limits import Carry
-from companion.progress import journal
+from companion.progress import tables
 from companion.progress.card import Card
 from companion.progress.events import Noted, Planned, Worked
 from companion.progress.journal import Journal, create, read, read_card
-from companion.progress.stored import StoredPlan
+from companion.progress.stored import Contents, StoredPlan
 from companion.progress.trouble import Trouble
 
 PLAN = StoredPlan("/harbour/quay.yaml", "Quay", "plan: 1\r\n", {"boats.txt": "ssb\n"}, "{}")
@@ -31,10 +32,14 @@ def card(rows_done: int = 0, at: datetime = BEGUN) -> Card:
     return Card("Quay", "Quay", "/harbour/quay.yaml", rows_done, 2, 0, "on the needles", 1, 2, worked_at=at)
 
 
+def begun(at_card: Card) -> Contents:
+    return Contents(at_card, {0: PLAN}, (FIRST,), (tables.stamp(BEGUN),))
+
+
 @pytest.fixture
 def path(tmp_path: Path) -> Path:
     made = tmp_path / "quay.rowside"
-    create(made, PLAN, FIRST, card(), BEGUN)
+    create(made, begun(card()))
     return made
 
 
@@ -140,13 +145,13 @@ def test_looking_works_in_the_middle_of_somebodys_saving(path: Path) -> None:
 
 def test_a_piece_is_not_begun_over_another(path: Path) -> None:
     with pytest.raises(Trouble):
-        create(path, PLAN, FIRST, card(2), BEGUN)
+        create(path, begun(card(2)))
     assert read_card(path) == card()
 
 
 def test_what_a_killed_beginning_left_is_no_obstacle(tmp_path: Path) -> None:
     (tmp_path / "quay.rowside.new").write_bytes(b"half a file")
-    create(tmp_path / "quay.rowside", PLAN, FIRST, card(), BEGUN)
+    create(tmp_path / "quay.rowside", begun(card()))
     assert [found.name for found in tmp_path.iterdir()] == ["quay.rowside"]
 
 
@@ -157,7 +162,9 @@ def test_a_missing_file_is_told(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    "content", [b"", b"plan: 1\n" * 300, Random(5).randbytes(9000), b"SQLite format 3\0" + b"\xff" * 5000]
+    "content",
+    [b"", b"plan: 1\n" * 300, Random(5).randbytes(9000), b"SQLite format 3\0" + b"\xff" * 5000],
+    ids=["nothing", "a plan", "noise", "a header alone"],
 )
 def test_a_garbage_file_is_told_and_left_as_it_is(tmp_path: Path, content: bytes) -> None:
     path = tmp_path / "quay.rowside"
@@ -165,8 +172,8 @@ def test_a_garbage_file_is_told_and_left_as_it_is(tmp_path: Path, content: bytes
     found = trouble(path)
     assert found.kind == "damaged"
     assert str(found) == (
-        f'"{path}" is damaged; put a copy from your backup in its place: "rowside progress restore COPY"; '
-        "the other pieces are untouched."
+        f'"{path}" is damaged; put a copy from your backup in its place: "rowside progress restore COPY", '
+        'or what is sound of it: "rowside progress restore --before-damage FILE"; the other pieces are untouched.'
     )
     assert path.read_bytes() == content
 
@@ -180,7 +187,7 @@ def test_another_programs_database_is_told_and_left_as_it_is(tmp_path: Path) -> 
 
 
 def test_a_file_of_a_newer_version_is_told_and_left_as_it_is(path: Path) -> None:
-    sql(path, f"PRAGMA user_version = {journal.VERSION + 1}")
+    sql(path, f"PRAGMA user_version = {tables.VERSION + 1}")
     before = path.read_bytes()
     assert str(trouble(path)) == (
         f'"{path}" was written by a newer version of this program; install that version to open it.'
@@ -188,33 +195,9 @@ def test_a_file_of_a_newer_version_is_told_and_left_as_it_is(path: Path) -> None
     assert path.read_bytes() == before
 
 
-CARD_OF_VERSION_1 = """\
-CREATE TABLE card (
-    only INTEGER PRIMARY KEY CHECK (only = 1),
-    name TEXT NOT NULL,
-    title TEXT NOT NULL,
-    plan_path TEXT NOT NULL,
-    rows_done INTEGER NOT NULL,
-    rows INTEGER NOT NULL,
-    runs_done INTEGER NOT NULL,    -- of the row on the needles; 0 between rows
-    state TEXT NOT NULL,
-    ready_ends INTEGER NOT NULL,   -- ends that can be woven in now
-    ends_left INTEGER NOT NULL,    -- ends not woven in, those to come included
-    worked_at TEXT NOT NULL        -- UTC, ISO 8601
-)"""
-
-
-def make_version_1(path: Path) -> None:
-    """As version 1 had it: no areas_left, no record of migrations."""
-    columns = "only, name, title, plan_path, rows_done, rows, runs_done, state, ready_ends, ends_left, worked_at"
-    sql(
-        path, "ALTER TABLE card RENAME TO new", CARD_OF_VERSION_1, f"INSERT INTO card SELECT {columns} FROM new",
-        "DROP TABLE new", "DROP TABLE migration", "PRAGMA user_version = 1",
-    )  # fmt: skip
-
-
-def test_a_file_of_an_older_version_is_brought_up_to_date_and_kept_beside_as_it_was(path: Path) -> None:
-    make_version_1(path)
+@pytest.mark.parametrize("version", [1, 2])
+def test_a_file_of_an_older_version_is_brought_up_to_date_and_kept_beside_as_it_was(path: Path, version: int) -> None:
+    make_old(path, version)
     before = read(path)
     assert before.card == card()
     assert not list(path.parent.glob("*.version-*"))
@@ -224,12 +207,12 @@ def test_a_file_of_an_older_version_is_brought_up_to_date_and_kept_beside_as_it_
     writer.close()
     assert read(path).entries == (*before.entries, ON)
     with closing(sqlite3.connect(path)) as db:
-        assert db.execute("SELECT version FROM migration").fetchall() == [(2,)]
-        assert db.execute("PRAGMA user_version").fetchone() == (journal.VERSION,)
+        assert db.execute("SELECT version FROM migration").fetchall() == [(n,) for n in range(version + 1, 4)]
+        assert db.execute("PRAGMA user_version").fetchone() == (tables.VERSION,)
         new = db.execute("SELECT sql FROM sqlite_master ORDER BY name").fetchall()
     [kept] = path.parent.glob("*.version-*")
     with closing(sqlite3.connect(kept)) as db:
-        assert db.execute("PRAGMA user_version").fetchone() == (1,)
+        assert db.execute("PRAGMA user_version").fetchone() == (version,)
         assert db.execute("SELECT count(*) FROM entry").fetchone() == (1,)
     assert len(new) == 4
     Journal(path).close()
@@ -237,11 +220,11 @@ def test_a_file_of_an_older_version_is_brought_up_to_date_and_kept_beside_as_it_
 
 
 def test_a_migration_that_fails_changes_nothing(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    make_version_1(path)
+    make_old(path, 1)
     before = read(path)
-    steps = {1: (*journal._MIGRATIONS[1], "ALTER TABLE boats ADD COLUMN mast")}
+    steps = {1: tables.MIGRATIONS[1], 2: (*tables.MIGRATIONS[2], "ALTER TABLE boats ADD COLUMN mast")}
     with monkeypatch.context() as broken:
-        broken.setattr(journal, "_MIGRATIONS", steps)
+        broken.setattr(tables, "MIGRATIONS", steps)
         with pytest.raises(Trouble):
             Journal(path)
     assert read(path) == before
@@ -270,6 +253,10 @@ def test_a_missing_table_is_damage(path: Path, table: str) -> None:
         "UPDATE card SET state = 'lost'",
         "UPDATE plan SET files = '[1'",
         "UPDATE plan SET files = '[1]'",
+        "UPDATE plan SET text = 'plan: 2'",
+        "UPDATE entry SET at = '2031-03-01T18:00:00.001+00:00'",
+        "UPDATE entry SET chain = chain + 1",
+        "UPDATE card SET rows_done = 1",
     ],
 )
 def test_rows_that_were_never_written_like_that_are_damage(path: Path, statement: str) -> None:
@@ -279,7 +266,7 @@ def test_rows_that_were_never_written_like_that_are_damage(path: Path, statement
 
 def test_a_file_cut_short_is_damage_wherever_it_was_cut(tmp_path: Path) -> None:
     whole = tmp_path / "whole.rowside"
-    create(whole, PLAN, FIRST, card(), BEGUN)
+    create(whole, begun(card()))
     with closing(Journal(whole)) as writer:
         for n in range(60):
             writer.append((Noted(0, str(n) * 400),), card(), BEGUN)
@@ -334,7 +321,7 @@ def test_a_folder_in_place_of_the_file_is_told(tmp_path: Path) -> None:
 def test_a_file_in_place_of_the_folder_is_told(tmp_path: Path) -> None:
     (tmp_path / "pieces").write_text("")
     with pytest.raises(Trouble) as found:
-        create(tmp_path / "pieces" / "quay.rowside", PLAN, FIRST, card(), BEGUN)
+        create(tmp_path / "pieces" / "quay.rowside", begun(card()))
     assert found.value.kind in ("gone", "no folder")
 
 

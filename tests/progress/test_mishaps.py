@@ -97,7 +97,7 @@ def test_the_run_tells_how_the_new_length_comes_in() -> None:
     assert work_in_full(run, US) == "purl 2, join new brick, purl 2"
     spliced = run_steps(after(opened(), *IN_BRICK, EndLength(1, is_spliced=True)).strands, BRICK)
     [splice] = [step for step in spliced.inside if isinstance(step, Splice)]
-    assert tell(splice, "full", US) == "After 1 stitch comes the splice in brick: no end is left."
+    assert tell(splice, "full", US) == "After 1 stitch comes the splice in brick, which leaves no end."
     assert work_in_full(spliced, US) == "purl 1, splice brick, purl 3"
 
 

@@ -6,13 +6,19 @@ import shutil
 import sqlite3
 from contextlib import closing
 from pathlib import Path
+from random import Random
 
 import pytest
-from plans_on_disk import history, resume, shelf, start
+from plans_on_disk import QUAY, history, resume, shelf, start
 
-from companion.progress.actions import AtRow, On, WholeRow
+from companion.knitting.strands.limits import Carry
+from companion.progress.actions import AtRow, Back, Note, On, Replan, Weave, WholeRow
+from companion.progress.edited import PlanState
+from companion.progress.ends import all_ends
+from companion.progress.journal import read
 from companion.progress.lock import Lock
 from companion.progress.session import Session
+from companion.progress.shelf import NoSuchPiece
 from companion.progress.trouble import Trouble
 
 
@@ -118,3 +124,101 @@ def test_a_piece_that_is_open_is_not_replaced(tmp_path: Path) -> None:
         shelf(tmp_path).restore(copy)
     lock.free()
     assert names(file.parent) == ["quay.rowside"]
+
+
+def test_a_copy_put_in_place_by_hand_beside_the_old_log_is_set_right(tmp_path: Path) -> None:
+    file, copy, left = knitted(tmp_path)
+    with resume(tmp_path) as knitting:
+        for number in range(9):
+            knitting.do(Note(1, f"{number}" * 3000))
+    copy_of_then = read(file).entries
+    with_log(file, tmp_path)
+    shutil.copy(copy, file)
+    with pytest.raises(Trouble, match="is damaged"):
+        resume(tmp_path)
+    restored = shelf(tmp_path).restore(file)
+    assert restored.steps == 1 < len(copy_of_then)
+    with resume(tmp_path) as knitting:
+        assert history(knitting.session) == history(left)
+
+
+def damaged_in(file: Path, step: int) -> None:
+    """One bit of the events of a step falls over."""
+    with closing(sqlite3.connect(file)) as db:
+        [(events,)] = db.execute("SELECT events FROM entry WHERE seq = ?", (step,))
+    data = file.read_bytes()
+    at = data.index(events.encode()) + events.index('"sand"') + 3
+    file.write_bytes(data[:at] + bytes([data[at] ^ 1]) + data[at + 1:])
+
+
+def test_a_damaged_step_is_told_and_the_piece_goes_on_from_the_one_before_it(tmp_path: Path) -> None:
+    sessions = []
+    with start(tmp_path) as knitting:
+        for _ in range(8):
+            sessions.append(knitting.session)
+            knitting.do(On())
+    file = tmp_path / "pieces" / "quay.rowside"
+    damaged_in(file, 6)
+    with pytest.raises(Trouble) as found:
+        resume(tmp_path)
+    assert str(found.value) == (
+        f'"{file}" is damaged from step 6 on; put a copy from your backup in its place: '
+        '"rowside progress restore COPY", or what is sound of it: "rowside progress restore --before-damage FILE"; '
+        "the other pieces are untouched."
+    )
+    with pytest.raises(Trouble, match="is damaged from step 6 on"):
+        shelf(tmp_path).restore(file)
+    restored = shelf(tmp_path).restore(file, before_damage=True)
+    assert (restored.name, restored.steps) == ("Quay", 5)
+    assert restored.aside == file.with_name("quay.rowside.damaged-1")
+    with resume(tmp_path) as knitting:
+        assert history(knitting.session) == history(sessions[5])
+        assert knitting.card.rows_done == sessions[5].rows_done
+        knitting.do(WholeRow())
+
+
+def test_a_piece_whose_plan_is_damaged_goes_on_with_its_cache_and_the_text_of_the_file(tmp_path: Path) -> None:
+    with start(tmp_path) as knitting:
+        left = knitting.do(AtRow(3))
+    file = tmp_path / "pieces" / "quay.rowside"
+    data = file.read_bytes()
+    file.write_bytes(data.replace(b"      sssbbbbbbsss", b"      sssbbbsbbsss", 1))
+    with pytest.raises(Trouble, match="is damaged; "):
+        resume(tmp_path)
+    assert shelf(tmp_path).restore(file, before_damage=True).steps == 1
+    assert read(file).plans[0].text == QUAY
+    with resume(tmp_path) as knitting:
+        assert history(knitting.session) == history(left)
+        assert knitting.opened_plan == PlanState()
+
+
+def test_of_a_file_that_is_damaged_all_over_nothing_is_put_in_its_place(tmp_path: Path) -> None:
+    file, copy, _ = knitted(tmp_path)
+    copy.write_bytes(b"\xa5" * 20_000)
+    with pytest.raises(Trouble, match="is damaged"):
+        shelf(tmp_path).restore(copy, before_damage=True)
+    assert names(file.parent) == ["quay.rowside"]
+
+
+FLIPS = 900
+
+
+def test_no_bit_that_falls_over_opens_another_state(tmp_path: Path) -> None:
+    """Each opens the very state that was left, or none; and so does what is sound, which is a state that once was."""
+    with start(tmp_path) as knitting:
+        for action in (AtRow(3), On(), Note(3, "left at the pier"), On(), Replan(Carry(0)), On(), WholeRow(), Back()):
+            knitting.do(action)
+        knitting.do(Weave(all_ends(knitting.session)[0][0]))
+        left, card = history(knitting.session), knitting.card
+    file = tmp_path / "pieces" / "quay.rowside"
+    whole, dice, told = file.read_bytes(), Random(33), 0
+    for _ in range(FLIPS):
+        at, bit = dice.randrange(len(whole)), dice.randrange(8)
+        file.write_bytes(whole[:at] + bytes([whole[at] ^ 1 << bit]) + whole[at + 1:])
+        try:
+            with resume(tmp_path, look_only=True) as knitting:
+                assert history(knitting.session) == left
+                assert knitting.card == card
+        except (Trouble, NoSuchPiece):
+            told += 1
+    assert told > FLIPS / 20

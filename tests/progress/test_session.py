@@ -304,3 +304,11 @@ BAD_BEGINNINGS: list[list[Entry]] = [
 def test_a_journal_begins_with_a_plan_of_a_version_that_is_there(entries: list[Entry]) -> None:
     with pytest.raises(ValueError, match="the journal does not begin with a plan"):
         replay({0: piece_of(SPOT)}, entries)
+
+
+def test_what_is_left_of_a_row_end_is_done_once_when_the_knitter_is_further_on() -> None:
+    """Row 1 is all sand, which is cut at its end; row 2 all brick."""
+    session = after(opened(drawn("ssss", "bbbb", "ssss")), On())
+    entry = decide(session, AtRow(4))
+    assert [event for event in entry if isinstance(event, Cut)] == [Cut(0, (1,)), Cut(1, (2,))]
+    assert entry[:2] == (Cut(0, (1,)), RowEndDone(0, "have ready"))

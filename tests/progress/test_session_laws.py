@@ -396,7 +396,7 @@ def history(session: Session) -> Iterator[tuple[Session, Entry]]:
     """The session and every one that Back would lead to."""
     at: Session | None = session
     while at is not None:
-        yield replace(at, before=None), at.last
+        yield at.changed(before=None), at.last
         at = at.before
 
 
@@ -451,7 +451,7 @@ def tried(session: Session, action: Action) -> tuple[Entry | None, str]:
 
 def settled(session: Session) -> Session:
     """The session, no matter whether what is done at the row's end was told to be done there."""
-    return session if session.act is not None else replace(session, acts_done=None)
+    return session if session.act is not None else session.changed(acts_done=None)
 
 
 @given(pieces)

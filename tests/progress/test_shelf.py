@@ -19,7 +19,7 @@ from companion.plan.read import load
 from companion.progress import folders
 from companion.progress.actions import AtRow, Back, BindOff, Finish, Note, On, Refused, RipBack, Weave, WholeRow
 from companion.progress.ends import all_ends
-from companion.progress.journal import read
+from companion.progress.journal import Journal, read
 from companion.progress.shelf import LookOnly, NameTaken, NoSuchPiece, Shelf
 from companion.progress.trouble import Trouble
 
@@ -213,8 +213,8 @@ def test_a_cache_of_another_form_is_made_anew_from_the_stored_plan(tmp_path: Pat
         left = state(knitting.session)
     file = tmp_path / "pieces" / "quay.rowside"
     good = read(file).plans[0].packed
-    with closing(sqlite3.connect(file, isolation_level=None)) as db:
-        db.execute("UPDATE plan SET packed = ?", (packed,))
+    with closing(Journal(file)) as writer:
+        writer.keep_packed(0, packed)
     with resume(tmp_path, look_only=True) as knitting:
         assert state(knitting.session) == left
     assert read(file).plans[0].packed == packed
