@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from itertools import groupby, pairwise
+from itertools import pairwise
 from typing import NamedTuple
 
 from companion.knitting.cloth.fabric import FabricRow, Part, Run, merged
@@ -84,7 +84,7 @@ def _splits(rows: Sequence[FabricRow], split: int) -> Iterator[int]:
     side by side with those of the left one. A part may grow toward the other while "." is drawn between them."""
     right, left = split, split + 1  # the parts' columns nearest to each other
     for row in rows:
-        stretches = list(_stretches(row))
+        stretches = row.stretches
         beside = ((one[1], other[0]) for one, other in pairwise(stretches) if one[0] <= right and left <= other[1])
         if gap := next(beside, None):
             right, left = gap
@@ -96,18 +96,9 @@ def _splits(rows: Sequence[FabricRow], split: int) -> Iterator[int]:
             yield max((last for _, last in stretches if last < left), default=right)
 
 
-def _stretches(row: FabricRow) -> Iterator[tuple[int, int]]:
-    """The first and the last column of stitches side by side."""
-    column = 0
-    for is_there, runs in groupby(row.runs, key=lambda run: run.stitch is not None):
-        first, column = column + 1, column + sum(run.count for run in runs)
-        if is_there:
-            yield first, column
-
-
 def _gap(row: FabricRow) -> int | None:
     """The last column before the first "no stitch" cells between stitches."""
-    stretches = list(_stretches(row))
+    stretches = row.stretches
     return stretches[0][1] if len(stretches) > 1 else None
 
 

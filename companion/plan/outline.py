@@ -106,14 +106,9 @@ def _shaped_in_tube(fabric: Fabric) -> Iterator[OutlineTrouble]:
 
 
 def _of_row(row: FabricRow) -> tuple[str, str] | None:
-    inner = row.runs
-    while inner and inner[0].stitch is None:
-        inner = inner[1:]
-    while inner and inner[-1].stitch is None:
-        inner = inner[:-1]
-    if not inner:
+    if not row.stretches:
         return 'has no stitch, only ".".', "Draw at least one."
-    if any(run.stitch is None for run in inner):
+    if len(row.stretches) > 1:
         return (
             'has "." between its stitches.',
             'Edges are shaped, "." left or right of a row; where the piece divides, write opening: {first: right}.',

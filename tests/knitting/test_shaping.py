@@ -205,6 +205,8 @@ def placed(chart: Chart, row: int, inward: int = 0, *, is_mirrored: bool = False
         (("bssssss", ".ssssss", ".ssssss"), 1, [("m1L", 4)]),
         (("bsss", ".sss", ".sss"), 1, [("m1L", 1)]),
         (("bss", ".ss", ".ss"), 1, [("loop", 2)]),
+        # One stitch has no bar beside it.
+        (("sss", ".s.", ".s."), 1, [("loop", 0), ("loop", 2)]),
     ],
 )
 def test_where_both_edges_are_shaped_or_there_is_little_room(

@@ -68,10 +68,12 @@ def test_the_first_row_rounds_and_shaped_stitches_are_never_slipped(chart: Chart
 
 
 def is_all_of_a_new_colour(chart: Chart, row: int) -> bool:
-    """The row begins with a single stitch of another colour than lies below it."""
-    [(column, stitch), *more] = chart.runs(row)[0]
-    below = chart.grid[row - 1][column - 1]
-    return not more and below is not None and below.yarn != stitch.yarn
+    """The row begins with one stitch of another colour than the one on the needle, the outermost of the row below
+    at the edge where the row begins."""
+    [(_, stitch), *more] = chart.runs(row)[0]
+    columns = dict(chart.worked(row - 1))
+    below = columns[min(columns) if chart.side(row) == "RS" else max(columns)]
+    return not more and below.yarn != stitch.yarn
 
 
 @given(charts(max_rows=8, max_columns=10, has_gaps=False))

@@ -112,6 +112,15 @@ class FabricRow(NamedTuple):
         """How many real stitches the row has."""
         return sum(run.count for run in self.runs if run.stitch is not None)
 
+    @property
+    def stretches(self) -> list[tuple[int, int]]:
+        """The first and the last column of real stitches side by side, from column 1 upward."""
+        found, column = [], 0
+        for is_there, runs in groupby(self.runs, key=lambda run: run.stitch is not None):
+            first, column = column + 1, column + sum(run.count for run in runs)
+            found += [(first, column)] if is_there else []
+        return found
+
 
 @dataclass(frozen=True)
 class Fabric:
@@ -188,8 +197,11 @@ class Fabric:
         there."""
         if not 0 <= level < len(self.levels):
             return None
-        here = (index for index in self.levels[level] if not self.rows[index].part or _has(self.rows[index], column))
-        return next(here, None)
+        for index in self.levels[level]:
+            row = self.rows[index]
+            if not row.part or any(first <= column <= last for first, last in row.stretches):
+                return index
+        return None
 
     def above(self, index: int, column: int) -> int | None:
         """The row that lies on a row in this column; None where nothing does."""
@@ -206,16 +218,6 @@ class Fabric:
     def stitches(self) -> int:
         """All real stitches of the piece."""
         return sum(row.stitches for row in self.rows)
-
-
-def _has(row: FabricRow, column: int) -> bool:
-    """Whether a row has a stitch in a column."""
-    at = 0
-    for run in row.runs:
-        at += run.count
-        if column <= at:
-            return run.stitch is not None
-    return False
 
 
 def _side_by_side(rows: Sequence[FabricRow]) -> FabricRow:

@@ -26,8 +26,8 @@ class Span(NamedTuple):
 
 def span(row: Row) -> Span:
     """The columns of a row."""
-    columns = [column for segment in row.segments for column in (segment.first, segment.last)]
-    return Span(min(columns), max(columns))
+    ends = row.segments[0].first, row.segments[-1].last
+    return Span(min(ends), max(ends))
 
 
 class Opening(NamedTuple):

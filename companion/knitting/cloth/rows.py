@@ -11,12 +11,12 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import KW_ONLY, dataclass, field, replace
 from functools import cached_property
-from itertools import accumulate
+from itertools import accumulate, groupby
 from typing import Literal, NamedTuple, overload
 
-from companion.knitting.cloth.fabric import Fabric, FabricRow, Part, Run, Stitch, Texture, as_knitted
+from companion.knitting.cloth.fabric import Fabric, FabricRow, Part, Stitch, Texture, as_knitted
 
 Side = Literal["RS", "WS"]
 Toward = Literal["left", "right"]
@@ -165,6 +165,7 @@ class Row:
         return self.upto(min(max(gap, self.base[0]), self.base[1]))
 
 
+@dataclass
 class Rows(Sequence[Row]):
     """The rows of a fabric in working order, each made when it is first asked for.
 
@@ -175,45 +176,25 @@ class Rows(Sequence[Row]):
     lifted increases lie so many stitches in from the edge.
     """
 
-    def __init__(
-        self,
-        fabric: Fabric,
-        *,
-        is_mirrored: bool = False,
-        cast_on: Casting = LONG_TAIL,
-        has_slipped_edges: bool = False,
-        inward: int = 0,
-    ) -> None:
-        self.fabric = fabric
-        self.is_mirrored = is_mirrored
-        self.cast_on = cast_on
-        self.has_slipped_edges = has_slipped_edges
-        self.inward = inward
-        self._made: dict[int, Row] = {}
+    fabric: Fabric
+    _: KW_ONLY
+    is_mirrored: bool = False
+    cast_on: Casting = LONG_TAIL
+    has_slipped_edges: bool = False
+    inward: int = 0
+    _made: dict[int, Row] = field(default_factory=dict, init=False, compare=False, repr=False)
 
     def of(self, fabric: Fabric) -> Rows:
         """The rows of a fabric that differs in a few rows, the others not made again."""
-        rows = Rows(
-            fabric, is_mirrored=self.is_mirrored, cast_on=self.cast_on, has_slipped_edges=self.has_slipped_edges,
-            inward=self.inward,
-        )  # fmt: skip
-        rows._made = {
-            index: row for index, row in self._made.items()
+        rows = replace(self, fabric=fabric)
+        rows._made.update(
+            (index, row) for index, row in self._made.items()
             if index < len(fabric.rows) and fabric.rows[index] is row.fabric
-        }
+        )
         return rows
-
-    def __eq__(self, other: object) -> bool:
-        if not isinstance(other, Rows):
-            return NotImplemented
-        return self is other or (self._ways == other._ways and self.fabric == other.fabric)
 
     def __hash__(self) -> int:
         return hash((len(self), self.is_mirrored))
-
-    @property
-    def _ways(self) -> tuple[object, ...]:
-        return self.is_mirrored, self.cast_on, self.has_slipped_edges, self.inward
 
     def __len__(self) -> int:
         return len(self.fabric.rows)
@@ -285,33 +266,22 @@ class Rows(Sequence[Row]):
 
 
 def _row(fabric: Fabric, index: int, is_mirrored: bool) -> Row:
-    cloth = fabric.rows[index]
+    cloth, below = fabric.rows[index], fabric.below(index)
     side: Side = "RS" if fabric.faces[index] else "WS"
     toward: Toward = "left" if (side == "RS") != is_mirrored else "right"
-    below = fabric.below(index)
     after = () if below is None else (_key(fabric, below),)
-    segments = _segments(as_knitted(cloth), toward)
     base = None if below is None or not fabric.is_shaped else _base(cloth, fabric.rows[below])
+    segments = tuple(_segments(as_knitted(cloth), toward))
     return Row(_key(fabric, index), side, toward, segments, cloth, after, fabric.level(index), base)
 
 
 def _base(cloth: FabricRow, below: FabricRow) -> tuple[int, int] | None:
     """The outer gaps of the row below, where the row goes beyond them."""
-    if cloth.is_round:
+    own, under = cloth.stretches, below.stretches
+    if cloth.is_round or not own or not under:
         return None
-    own, under = _gaps(cloth), _gaps(below)
-    return under if own[0] < under[0] or own[1] > under[1] else None
-
-
-def _gaps(cloth: FabricRow) -> tuple[int, int]:
-    """The gaps beside the first and the last stitch of a row."""
-    column, first, last = 0, -1, 0
-    for run in cloth.runs:
-        if run.stitch is not None:
-            first = column if first < 0 else first
-            last = column + run.count
-        column += run.count
-    return first, last
+    low, high = under[0][0] - 1, under[-1][1]
+    return (low, high) if own[0][0] <= low or own[-1][1] > high else None
 
 
 def _key(fabric: Fabric, index: int) -> RowKey:
@@ -319,40 +289,19 @@ def _key(fabric: Fabric, index: int) -> RowKey:
     return RowKey(part, index - fabric.starts[part] + 1)
 
 
-def _segments(cloth: FabricRow, toward: Toward) -> tuple[Segment, ...]:
+def _segments(cloth: FabricRow, toward: Toward) -> Iterator[Segment]:
     """The maximal one-yarn runs of a row in working order."""
-    segments: list[Segment] = []
-    yarn, stretches = "", list[Stretch]()
-    for stretch_yarn, stretch in _stretches(cloth, toward):
-        if stretches and stretch_yarn != yarn:
-            segments.append(_segment(yarn, stretches, toward))
-            stretches = []
-        yarn = stretch_yarn
-        stretches.append(stretch)
-    if stretches:
-        segments.append(_segment(yarn, stretches, toward))
-    return tuple(segments)
-
-
-def _stretches(cloth: FabricRow, toward: Toward) -> Iterator[tuple[str, Stretch]]:
-    """Runs of equal real stitches in working order, each with its yarn."""
-    column = 1
-    found: list[tuple[int, Run]] = []
-    for run in cloth.runs:
-        found.append((column, run))
-        column += run.count
-    for start, run in found if toward == "left" else reversed(found):
-        if run.stitch is not None:
-            first = start if toward == "left" else start + run.count - 1
-            yield run.stitch.yarn, Stretch(run.stitch.texture, first, run.count)
-
-
-def _segment(yarn: str, stretches: list[Stretch], toward: Toward) -> Segment:
-    step = 1 if toward == "left" else -1
-    first = stretches[0].first
-    last = stretches[-1].first + step * (stretches[-1].count - 1)
-    entry, exit_ = (first - 1, last) if toward == "left" else (first, last - 1)
-    return Segment(yarn, first, last, sum(s.count for s in stretches), entry, exit_, tuple(stretches))
+    is_left = toward == "left"
+    stops = accumulate(run.count for run in cloth.runs)
+    real = [(stop, run.count, run.stitch) for stop, run in zip(stops, cloth.runs, strict=True) if run.stitch]
+    for yarn, group in groupby(real if is_left else real[::-1], key=lambda one: one[2].yarn):
+        stretches = tuple(
+            Stretch(stitch.texture, stop - count + 1 if is_left else stop, count) for stop, count, stitch in group
+        )
+        first, end = stretches[0].first, stretches[-1]
+        last = end.first + (end.count - 1 if is_left else 1 - end.count)
+        gaps = (first - 1, last) if is_left else (first, last - 1)
+        yield Segment(yarn, first, last, sum(one.count for one in stretches), *gaps, stretches)
 
 
 def carry(rows: Rows, u: Place, v: Place) -> int:

@@ -131,8 +131,8 @@ def _lifted(row: Row, below: Row, side: _Side, wanted: int, most: int) -> int:
     for stitches in [nearest, nearest + 1, *reversed(range(1, nearest))]:
         if stitches <= most:
             segment, after = _at(row, stitches if side.is_start else row.stitches - 1 - stitches)
-            bar = [below.stitch_at(side.outermost + inward * at) for at in (stitches - 1, stitches)]
-            is_plain = len({stitch.yarn for stitch in bar if stitch}) == 1
+            one, other = (below.stitch_at(side.outermost + inward * at) for at in (stitches - 1, stitches))
+            is_plain = one is not None and other is not None and one.yarn == other.yarn
             if is_plain and 0 < after < row.segments[segment].stitches - 1:
                 return stitches
     return 0

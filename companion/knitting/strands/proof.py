@@ -132,8 +132,8 @@ def _upto(rows: Rows, index: int, below: int | None) -> list[int]:
 
 def _columns(rows: Rows, index: int) -> tuple[int, int]:
     """The first and the last column in which a row has a stitch."""
-    ends = [end for segment in rows[index].segments for end in (segment.first, segment.last)]
-    return min(ends), max(ends)
+    stretches = rows.fabric.rows[index].stretches
+    return stretches[0][0], stretches[-1][1]
 
 
 def _hangs_on(rows: Rows, way: Sequence[int], gap: int, *, is_first: bool) -> bool:
