@@ -29,7 +29,6 @@ from companion.knitting.hands.steps import (
 )
 from companion.knitting.strands.strands import Strands
 
-
 LIGHT = (Leave, HaveReady, GoFlat)
 """What goes with a row that is worked at once: nothing is cut, bound off, divided or joined."""
 

@@ -142,9 +142,7 @@ def casting_on(strands: Strands) -> tuple[Before, ...]:
     return tuple(found)
 
 
-def _into(
-    strands: Strands, origin: Place | None, place: Place, how: Catching | None, left: int
-) -> Iterator[Into]:
+def _into(strands: Strands, origin: Place | None, place: Place, how: Catching | None, left: int) -> Iterator[Into]:
     rows, row = strands.rows, strands.rows[place.row]
     yarn, old = rows.segment(place).yarn, _old(strands, place)
     if place.segment and _lies_on_right_side(rows, Place(place.row, place.segment - 1)):
@@ -232,9 +230,7 @@ def _own(
     yield from _worked(rows, place, done, at, segment.stitches)
 
 
-def _worked(
-    rows: Rows, place: Place, done: tuple[tuple[Hand, int], ...], start: int, stop: int
-) -> Iterator[Inside]:
+def _worked(rows: Rows, place: Place, done: tuple[tuple[Hand, int], ...], start: int, stop: int) -> Iterator[Inside]:
     """The stitches ``start + 1`` to ``stop`` of a run."""
     yarn = rows.segment(place).yarn
     if start == 0 < stop and done[0][0] == "sl":

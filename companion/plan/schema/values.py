@@ -90,9 +90,7 @@ Taken = Annotated[
 Squares = Annotated[
     int, _one_of("1", "2", mend="2 works a square as a garter ridge.", read=int), _schema(enum=[1, 2])
 ]
-Wearer = Annotated[
-    Literal["baby"], _one_of("baby", mend="Leave it out for everybody else."), _schema(const="baby")
-]
+Wearer = Annotated[Literal["baby"], _one_of("baby", mend="Leave it out for everybody else."), _schema(const="baby")]
 Dialect = Annotated[Literal["us", "uk"], _one_of("us", "uk"), _schema(enum=["us", "uk"])]
 Unit = Annotated[Literal["cm", "in"], _one_of("cm", "in"), _schema(enum=["cm", "in"])]
 Worked = Annotated[Literal["flat", "round"], _one_of("flat", "round"), _schema(enum=["flat", "round"])]
@@ -108,9 +106,7 @@ Worn = Annotated[
     Literal["front", "back"], _one_of("front", "back", mend="Leave it out for what is not worn."),
     _schema(enum=["front", "back"]),
 ]
-CastOnMethod = Annotated[
-    Method, _one_of(*METHODS, told="long-tail, knitted or cable"), _schema(enum=list(METHODS))
-]
+CastOnMethod = Annotated[Method, _one_of(*METHODS, told="long-tail, knitted or cable"), _schema(enum=list(METHODS))]
 CastOnColours = Annotated[
     Literal["one", "each"],
     _one_of("one", "each", mend="one: all in one yarn. each: every section of row 1 in its own."),
