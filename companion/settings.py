@@ -11,7 +11,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from types import MappingProxyType
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
 from companion.knitting.hands.weaving import SHOWS_BY
 from companion.knitting.words import Terms
@@ -19,23 +19,18 @@ from companion.problems import Problem, Problems, nearest, quoted
 
 if TYPE_CHECKING:
     from companion.knitting.piece import Piece
-    from companion.plan.nodes import Node
+    from companion.plan.nodes import Entry, Node, Text
     from companion.plan.source import Source
 
 CHOICES: Mapping[str, tuple[str, ...]] = MappingProxyType({
-    "terms": ("us", "uk"),
-    "hands": ("right", "left"),
-    "units": ("cm", "in"),
-    "light": ("dark", "light"),
-    "tails": ("weave", "trap"),
-})
+    "terms": ("us", "uk"), "hands": ("right", "left"), "units": ("cm", "in"),
+    "light": ("dark", "light"), "tails": ("weave", "trap"),
+})  # fmt: skip
 """Settings that are one of a few words, the usual one first."""
 
-NUMBERS: Mapping[str, tuple[int, int, int]] = MappingProxyType({
-    "offer_at": (8, 0, 100),
-    "shows_by": (SHOWS_BY, 1, 100),
-    "break_after": (0, 0, 240),
-})
+NUMBERS: Mapping[str, tuple[int, int, int]] = MappingProxyType(
+    {"offer_at": (8, 0, 100), "shows_by": (SHOWS_BY, 1, 100), "break_after": (0, 0, 240)}
+)
 """Settings that are whole numbers: the usual one, the least and the most."""
 
 MOST_KEYS = 8
@@ -133,15 +128,12 @@ class _Reader:
         self.problems: list[Problem] = []
         self._problem = problem
 
-    def take(self, key: str, entry: object) -> None:
-        from companion.plan.nodes import Entry, Keys, Text
+    def take(self, key: str, entry: Entry) -> None:
+        from companion.plan.nodes import Keys, Text
 
-        assert isinstance(entry, Entry)
         value = entry.value
-        if key in CHOICES:
-            self._choose(key, value if isinstance(value, Text) else entry.key, isinstance(value, Text))
-        elif key in NUMBERS:
-            self._count(key, value if isinstance(value, Text) else entry.key, isinstance(value, Text))
+        if key in CHOICES or key in NUMBERS:
+            self._set(key, value if isinstance(value, Text) else Text("", entry.key.line, entry.key.column))
         elif key == "keys" and isinstance(value, Keys):
             for action, keys in value.entries.items():
                 self._map(action, keys)
@@ -152,44 +144,38 @@ class _Reader:
             what = f"The setting {quoted(key)} is not known."
             if key == "keys":
                 what, mend = '"keys" holds names of actions, each with its keys.', "Such as: on: [space, pagedown]"
-            self.problems.append(self._problem(entry.key.line, entry.key.column, what, mend))
+            self._tell(entry.key, what, mend)
 
-    def _choose(self, key: str, text: object, is_text: bool) -> None:
-        from companion.plan.nodes import Text
-
-        assert isinstance(text, Text)
+    def _set(self, key: str, text: Text) -> None:
         word = text.value.casefold()
-        if is_text and word in CHOICES[key]:
-            self.settings = replace(self.settings, **{key: word})  # type: ignore[arg-type]
-            return
-        what = f'"{key}" must be {" or ".join(CHOICES[key])}.'
-        self.problems.append(self._problem(text.line, text.column, what, ""))
+        if is_value(key, word):
+            self.settings = _with(self.settings, key, word)
+        elif key in CHOICES:
+            self._tell(text, f'"{key}" must be {" or ".join(CHOICES[key])}.')
+        else:
+            _, least, most = NUMBERS[key]
+            self._tell(text, f'"{key}" must be a whole number from {least} to {most}.')
 
-    def _count(self, key: str, text: object, is_text: bool) -> None:
-        from companion.plan.nodes import Text
+    def _map(self, action: str, entry: Entry) -> None:
+        from companion.plan.nodes import Items, Text
 
-        assert isinstance(text, Text)
-        if is_text and is_value(key, text.value):
-            self.settings = replace(self.settings, **{key: int(text.value)})  # type: ignore[arg-type]
-            return
-        _, least, most = NUMBERS[key]
-        self.problems.append(
-            self._problem(text.line, text.column, f'"{key}" must be a whole number from {least} to {most}.', "")
-        )
-
-    def _map(self, action: str, entry: object) -> None:
-        from companion.plan.nodes import Entry, Items, Text
-
-        assert isinstance(entry, Entry)
         value = entry.value
         texts = value.items if isinstance(value, Items) else [value]
         names = [text.value.strip() for text in texts if isinstance(text, Text)]
         if len(names) != len(texts) or not all(names) or not 1 <= len(names) <= MOST_KEYS:
             what = f"{quoted(action)} needs the names of one to {MOST_KEYS} keys."
-            mend = "Such as: [space, pagedown]"
-            self.problems.append(self._problem(entry.key.line, entry.key.column, what, mend))
+            self._tell(entry.key, what, "Such as: [space, pagedown]")
             return
         self.settings = replace(self.settings, keys={**self.settings.keys, action: tuple(names)})
+
+    def _tell(self, at: Text, what: str, mend: str = "") -> None:
+        self.problems.append(self._problem(at.line, at.column, what, mend))
+
+
+def _with(settings: Settings, key: str, value: str) -> Settings:
+    """The settings with another value of one that is one of ``CHOICES`` or ``NUMBERS``, as ``is_value`` has it."""
+    changed: dict[str, Any] = {key: int(value) if key in NUMBERS else value}
+    return replace(settings, **changed)
 
 
 def is_value(key: str, value: str) -> bool:
@@ -219,8 +205,7 @@ def write(path: Path, key: str, value: str) -> None:
         if _has_content(text):
             _root(Source(str(path), text))
     changed = with_value(text, key, value)
-    wanted: str | int = int(value) if key in NUMBERS else value
-    if parse(changed)[0] != replace(parse(text)[0], **{key: wanted}):  # type: ignore[arg-type]
+    if parse(changed)[0] != _with(parse(text)[0], key, value):
         raise Problems([Problem(f'"{key}" cannot be set in this file.', str(path), mend="Mend the file by hand.")])
     from companion.plan.files import replace_text
 

@@ -7,7 +7,7 @@ from typing import Any
 import click
 
 from companion.commands import options
-from companion.commands.given import DONE, as_json, asked_for, path_of, plan_word
+from companion.commands.given import DONE, answer, as_json, asked_for, path_of, plan_word
 from companion.pages import printing
 from companion.problems import plain
 
@@ -36,10 +36,8 @@ def areas(plan: str, most: int | None, use: tuple[int, ...] | None, is_json: boo
     if any(number > len(found) for number in chosen):
         raise click.UsageError(f"There are {len(found)} areas to choose from.")
     together = savings.saved_together(piece, found)
-    if is_json:
-        printing.write(as_json.areas(piece, found, together))
-    else:
-        printing.say(page.table(piece, found, together, len(small) - len(found), terms))
+    table = page.table(piece, found, together, len(small) - len(found), terms)
+    answer(is_json, as_json.areas(piece, found, together), table)
     if chosen:
         from companion.plan import edit
 

@@ -7,7 +7,7 @@ from typing import Any
 import click
 
 from companion.commands import options
-from companion.commands.given import DONE, as_json, asked_for, path_of, plan_word
+from companion.commands.given import DONE, answer, as_json, asked_for, path_of, plan_word
 from companion.pages import printing
 from companion.problems import plain
 
@@ -44,10 +44,8 @@ def compare(
             done(len(limits) + number)
     if use is not None and use > len(found):
         raise click.UsageError(f"There are {len(found)} choices.")
-    if is_json:
-        printing.write(as_json.choices(piece, found))
-    else:
-        printing.say(compared.table(piece, found, terms, is_coloured=printing.is_coloured()))
+    table = compared.table(piece, found, terms, is_coloured=printing.is_coloured())
+    answer(is_json, as_json.choices(piece, found), table)
     if use is not None:
         from companion.plan import edit
 

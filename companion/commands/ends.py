@@ -7,18 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from companion.commands import options
-from companion.commands.given import (
-    DONE,
-    as_asked,
-    as_json,
-    loaded_plan,
-    path_of,
-    plan_word,
-    planned_for,
-    refusals_told,
-)
-from companion.pages import printing
+from companion.commands import given, options
 from companion.problems import Problem, Problems, plain
 
 if TYPE_CHECKING:
@@ -29,10 +18,10 @@ if TYPE_CHECKING:
 
 
 @click.command()
-@plan_word
+@given.plan_word
 @click.option("--name", metavar="NAME", help="The piece of this name, where several follow the plan.")
 @options.spoken
-@as_json
+@given.as_json
 def ends(plan: str, name: str | None, is_json: bool, **asked: Any) -> int:
     """Print every end of PLAN and how to weave it in; of a piece in work, its state."""
     own = options.settings()
@@ -41,11 +30,8 @@ def ends(plan: str, name: str | None, is_json: bool, **asked: Any) -> int:
     from companion.pages import as_json
     from companion.pages import ends as page
 
-    if is_json:
-        printing.write(as_json.ends(piece, strands, ledger))
-    else:
-        printing.say(page.ledger(piece, strands, ledger, terms, own.shows_by))
-    return DONE
+    text = page.ledger(piece, strands, ledger, terms, own.shows_by)
+    return given.answer(is_json, as_json.ends(piece, strands, ledger), text)
 
 
 def _ends(
@@ -62,18 +48,14 @@ def _ends(
     from companion.progress.shelf import Shelf
 
     shelf = Shelf(pieces())
-    names = [card.name for card in shelf.find(path_of(word))]
+    names = [card.name for card in shelf.find(given.path_of(word))]
     if len(names) > 1 and name is None:
-        raise Problems([Problem("Several pieces follow this plan.", mend=f"Name one: --name {_shown_names(names)}")])
+        shown = ", --name ".join(f'"{plain(name)}"' for name in names)
+        raise Problems([Problem("Several pieces follow this plan.", mend=f"Name one: --name {shown}")])
     if names or name is not None:
-        with refusals_told():
+        with given.refusals_told():
             session = shelf.resume(name or names[0], look_only=True).session
         return session.piece, session.strands, all_ends(session)
-    piece = as_asked(loaded_plan(word).piece, asked, own)
-    strands = planned_for(piece).strands
+    piece = given.as_asked(given.loaded_plan(word).piece, asked, own)
+    strands = given.planned_for(piece).strands
     return piece, strands, [(end, "not yet") for end in ends_of(strands)]
-
-
-def _shown_names(names: Sequence[str]) -> str:
-    """Names as they are typed in a shell."""
-    return ", --name ".join(f'"{plain(name)}"' for name in names)

@@ -98,6 +98,15 @@ def need_terminal() -> None:
         raise OSError("The rows can only be shown in a terminal; rowside rows prints them as text.")
 
 
+def answer(is_json: bool, json: Iterable[str], text: Iterable[str]) -> int:
+    """Print the pieces of one JSON value, or else lines of text."""
+    if is_json:
+        printing.write(json)
+    else:
+        printing.say(text)
+    return DONE
+
+
 def loaded_plan(word: str) -> Loaded:
     """The plan a word names; its warnings go to standard error."""
     from companion.plan.read import load

@@ -8,8 +8,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from companion.commands import options
-from companion.commands.given import DONE, as_json, asked_for, plan_word, planned_for
-from companion.pages import printing
+from companion.commands.given import answer, as_json, asked_for, plan_word, planned_for
 from companion.problems import plain
 
 if TYPE_CHECKING:
@@ -45,12 +44,8 @@ def rows(plan: str, span: _RowSpan | None, is_json: bool, **asked: Any) -> int:
     from companion.pages import as_json, written
 
     strands = planned_for(piece).strands
-    if is_json:
-        printing.write(as_json.rows(piece, strands, first, last))
-    else:
-        told = written.part(piece, strands, first, last, terms) if span else written.whole(piece, strands, terms)
-        printing.say(told)
-    return DONE
+    text = written.part(piece, strands, first, last, terms) if span else written.whole(piece, strands, terms)
+    return answer(is_json, as_json.rows(piece, strands, first, last), text)
 
 
 def _in_working_order(piece: Piece, span: _RowSpan) -> tuple[int, int]:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from companion.commands import options
-from companion.commands.given import DONE, as_json, asked_for, plan_word, planned_for
+from companion.commands.given import answer, as_json, asked_for, plan_word, planned_for
 from companion.pages import printing
 
 if TYPE_CHECKING:
@@ -29,11 +29,7 @@ def strands(plan: str, is_proved: bool, is_json: bool, **asked: Any) -> int:
     planned = planned_for(piece)
     if is_proved:
         printing.tell(_proved(piece, planned))
-    if is_json:
-        printing.write(as_json.strands(piece, planned))
-    else:
-        printing.say(tables.strand_table(piece, planned.strands, terms))
-    return DONE
+    return answer(is_json, as_json.strands(piece, planned), tables.strand_table(piece, planned.strands, terms))
 
 
 def _proved(piece: Piece, planned: StrandPlan) -> str:

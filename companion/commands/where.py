@@ -7,8 +7,7 @@ from typing import Any
 import click
 
 from companion.commands import options
-from companion.commands.given import DONE, as_json, asked_for, plan_word
-from companion.pages import printing
+from companion.commands.given import answer, as_json, asked_for, plan_word
 from companion.problems import plain
 
 
@@ -23,14 +22,9 @@ def where(plan: str, runs: str, side: str | None, is_json: bool, **asked: Any) -
     piece, _ = asked_for(plan, asked)
     from companion.knitting import words
     from companion.knitting.hands.whereabouts import rows_like
+    from companion.pages import as_json
     from companion.plan.needle import runs_on_needle
 
     on_needle = runs_on_needle(runs, piece.yarns)
     found = rows_like(piece.rows, on_needle, is_right_side=None if side is None else side == "RS")
-    if is_json:
-        from companion.pages import as_json
-
-        printing.write(as_json.row_numbers(piece, found))
-    else:
-        printing.say(map(plain, words.rows_found(piece.rows, found)))
-    return DONE
+    return answer(is_json, as_json.row_numbers(piece, found), map(plain, words.rows_found(piece.rows, found)))

@@ -12,15 +12,19 @@ Ts = TypeVarTuple("Ts")
 
 def latest(work_out: Callable[[*Ts], R]) -> Callable[[*Ts], R]:
     """The same function, which works its answer out anew only when it is asked about other things than last time. The
-    very same, not equal ones: strands and fabrics are too large to be compared."""
+    very same, not equal ones: strands and fabrics are too large to be compared. Numbers alone are."""
     kept: tuple[tuple[object, ...], R] | None = None
 
     @wraps(work_out)
     def answer(*asked: *Ts) -> R:
         nonlocal kept
         things: tuple[object, ...] = asked
-        if kept is None or any(one is not other for one, other in zip(kept[0], things, strict=True)):
+        if kept is None or not all(map(_is_same, kept[0], things)):
             kept = things, work_out(*asked)
         return kept[1]
 
     return answer
+
+
+def _is_same(one: object, other: object) -> bool:
+    return one is other or (isinstance(one, int) and one == other)

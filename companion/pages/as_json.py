@@ -10,7 +10,6 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
-from functools import partial
 
 from companion.knitting import words
 from companion.knitting.cloth.areas import Area, sewing, stitch_number
@@ -61,39 +60,27 @@ def strands(piece: Piece, plan: StrandPlan) -> Iterator[str]:
         {**_strand(rows[s.joined.row], rows[s.cut.row], s), **_length(by_strand[s.strand])}
         for s in plan.strands.summaries
     )
-    total = plan.strands.total
-    figures = {
-        "strands": total.strands,
-        "ends": total.ends,
-        "carried": total.carried,
-        "most_at_once": total.most_at_once,
-    }
     proof = {"exits": _places(rows, plan.proof.exits), "entries": _places(rows, plan.proof.entries)}
     yarns = [_yarn(total) for total in totals(piece, wound)]
-    cast_on = ""
-    if own := by_strand.get(CAST_ON_STRAND):
-        own_length = {"yarn": own.yarn, "stitches": rows[0].stitches, **_length(own)}
-        cast_on = f'"cast_on": {json.dumps(own_length)},\n'
-    yield f'],\n{cast_on}"total": {json.dumps(figures)},\n'
+    own, cast_on = by_strand.get(CAST_ON_STRAND), ""
+    if own:
+        cast_on_length = {"yarn": own.yarn, "stitches": rows[0].stitches, **_length(own)}
+        cast_on = f'"cast_on": {json.dumps(cast_on_length)},\n'
+    yield f'],\n{cast_on}"total": {json.dumps(plan.strands.total._asdict())},\n'
     yield f'"yarns": {json.dumps(yarns)},\n"proof": {json.dumps(proof)}}}\n'
 
 
 def choices(piece: Piece, found: Sequence[Choice]) -> Iterator[str]:
     """What every choice of limits would cost."""
     beaten, best = comparing.beaten(found), comparing.recommended(piece, found)
+    counts = ("strands", "ends", "most_at_once", "carried")
     yield "["
     yield from _listed(
         {
-            **choice.limits._asdict(),
-            "strands": choice.figures.strands,
-            "ends": choice.figures.ends,
-            "most_at_once": choice.figures.most_at_once,
-            "carried": choice.figures.carried,
-            "longest_float_cm": round(choice.figures.longest_cm, 2),
-            "metres": float(choice.figures.yarn_cm / 100),
+            **choice.limits._asdict(), **dict(zip(counts, choice.figures, strict=False)),
+            "longest_float_cm": round(choice.figures.longest_cm, 2), "metres": float(choice.figures.yarn_cm / 100),
             "today": choice.limits == piece.carry and not choice.sewn,
-            "recommended": choice == best,
-            "beaten": choice in beaten,
+            "recommended": choice == best, "beaten": choice in beaten,
             "sewn_on": [_saving(piece, saving) for saving in choice.sewn],
         }
         for choice in found
@@ -130,26 +117,17 @@ def ends(piece: Piece, strands: Strands, ledger: Iterable[tuple[End, EndState]])
 
 
 def _end(strands: Strands, end: End, state: EndState, weaving: Weaving) -> dict[str, object]:
+    row = strands.rows[end.place.row]
     return {
-        "part": strands.rows[end.place.row].part,
-        "row": strands.rows[end.place.row].number,
-        "segment": end.place.segment,
-        "after": end.after,
-        "kind": end.kind,
+        "part": row.part, "row": row.number, "segment": end.place.segment, "after": end.after, "kind": end.kind,
         "strand": None if end.kind.startswith("cast-on") else strands.at(end.place),
-        "yarn": weaving.yarn,
-        "neighbour": weaving.neighbour or None,
-        "state": state,
-        "rows_needed": weaving.rows,
-        "closes": weaving.closes or None,
+        "yarn": weaving.yarn, "neighbour": weaving.neighbour or None, "state": state,
+        "rows_needed": weaving.rows, "closes": weaving.closes or None,
         "route": [_leg(leg) for leg in weaving.legs],
         "cells": [[strands.rows[row].level + 1, column] for row, column in weaving.cells],
-        "cm": round(weaving.cm, 1),
-        "split": weaving.is_split,
-        "hides": weaving.hides or None,
-        "lighter_by": round(weaving.lighter_by, 1),
-        "for_seam": weaving.is_for_seam,
-    }
+        "cm": round(weaving.cm, 1), "split": weaving.is_split, "hides": weaving.hides or None,
+        "lighter_by": round(weaving.lighter_by, 1), "for_seam": weaving.is_for_seam,
+    }  # fmt: skip
 
 
 def _leg(leg: Leg) -> list[str | int]:
@@ -192,14 +170,10 @@ def _row(piece: Piece, strands: Strands, index: int) -> dict[str, object]:
     row, runs = piece.rows[index], row_runs(strands, index, piece.catching)
     steps = [{**step_as_json(piece, step), "segment": run.place.segment} for run in runs for step in run.steps]
     return {
-        "part": row.part,
-        "row": row.number,
-        "side": row.side,
-        "toward": row.toward,
-        "stitches": row.stitches,
+        "part": row.part, "row": row.number, "side": row.side, "toward": row.toward, "stitches": row.stitches,
         "segments": [_segment(run) for run in runs],
         "steps": steps + [step_as_json(piece, step) for step in row_end(strands, index)],
-    }
+    }  # fmt: skip
 
 
 def step_as_json(piece: Piece, step: Step) -> dict[str, object]:
@@ -220,27 +194,19 @@ def _plain(piece: Piece, value: object) -> object:
         case Fraction():
             return float(value)
         case tuple():
-            fields = getattr(value, "_fields", ())
-            return dict(zip(fields, map(partial(_plain, piece), value), strict=True)) if fields else [
-                _plain(piece, one) for one in value
-            ]
+            plain, fields = [_plain(piece, one) for one in value], getattr(value, "_fields", ())
+            return dict(zip(fields, plain, strict=True)) if fields else plain
         case _:
             return value
 
 
 def _segment(run: RunSteps) -> dict[str, object]:
+    own = run.segment
     return {
-        "yarn": run.segment.yarn,
-        "stitches": run.segment.stitches,
-        "from": run.segment.first,
-        "to": run.segment.last,
-        "strand": run.strand,
-        "start": run.start,
-        "carry": run.carry,
-        "last": run.is_last,
-        "work": [[hand, count] for hand, count in run.hands],
-        "shaping": list(_shaping(run)),
-    }
+        "yarn": own.yarn, "stitches": own.stitches, "from": own.first, "to": own.last,
+        "strand": run.strand, "start": run.start, "carry": run.carry, "last": run.is_last,
+        "work": run.hands, "shaping": list(_shaping(run)),
+    }  # fmt: skip
 
 
 def _shaping(run: RunSteps) -> Iterator[list[object]]:
@@ -254,16 +220,10 @@ def _shaping(run: RunSteps) -> Iterator[list[object]]:
 
 def _strand(first: Row, last: Row, summary: StrandSummary) -> dict[str, object]:
     return {
-        "strand": summary.strand,
-        "yarn": summary.yarn,
-        "first_part": first.part,
-        "first_row": first.number,
-        "last_part": last.part,
-        "last_row": last.number,
-        "segments": summary.segments,
-        "stitches": summary.stitches,
-        "carried": summary.carried,
-    }
+        "strand": summary.strand, "yarn": summary.yarn,
+        "first_part": first.part, "first_row": first.number, "last_part": last.part, "last_row": last.number,
+        "segments": summary.segments, "stitches": summary.stitches, "carried": summary.carried,
+    }  # fmt: skip
 
 
 def _length(length: Length) -> dict[str, object]:
@@ -272,29 +232,20 @@ def _length(length: Length) -> dict[str, object]:
 
 def _yarn(total: YarnTotal) -> dict[str, object]:
     return {
-        "yarn": total.yarn.name,
-        "metres": float(total.cm / 100),
+        "yarn": total.yarn.name, "metres": float(total.cm / 100),
         "grams": None if total.grams is None else round(float(total.grams), 1),
         "balls": total.balls,
         "tex": None if total.tex is None else round(float(total.tex), 1),
         "weight_class": total.classes[0].number if len(total.classes) == 1 else None,
-    }
+    }  # fmt: skip
 
 
 def _places(rows: Sequence[Row], places: Iterable[Place]) -> list[list[object]]:
-    return [[*_key(rows[place.row]), place.segment] for place in sorted(places)]
-
-
-def _key(row: Row) -> list[object]:
-    """A row in a list: its number, with its part before it where it has one."""
-    return [row.part, row.number] if row.part else [row.number]
+    """Each as its row's number and its segment, with the row's part before them where it has one."""
+    keys = ((rows[place.row].key, place.segment) for place in sorted(places))
+    return [[part, row, segment] if part else [row, segment] for (part, row), segment in keys]
 
 
 def _problem(problem: Problem) -> dict[str, object]:
-    return {
-        "line": problem.line,
-        "column": problem.column,
-        "what": problem.what,
-        "mend": problem.mend,
-        "warning": problem.is_warning,
-    }
+    place = {"line": problem.line, "column": problem.column}
+    return {**place, "what": problem.what, "mend": problem.mend, "warning": problem.is_warning}

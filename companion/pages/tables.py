@@ -30,9 +30,7 @@ COLUMNS = (
 )
 
 
-def strand_table(
-    piece: Piece, strands: Strands, terms: Terms = US
-) -> Iterator[str]:
+def strand_table(piece: Piece, strands: Strands, terms: Terms = US) -> Iterator[str]:
     """Every line of the list, without line ends: figures, a line for each strand, what to buy, how supplies lie."""
     wound = lengths(piece, strands, is_inches=terms.is_inches)
     by_strand = {length.strand: length for length in wound}
@@ -86,9 +84,7 @@ def figures(strands: Strands, terms: Terms = US) -> Iterator[str]:
     yield f"Most at once: {total.most_at_once}, first in {where}."
 
 
-def _line(
-    strands: Strands, summary: StrandSummary, wound: Mapping[int, Length], terms: Terms
-) -> str:
+def _line(strands: Strands, summary: StrandSummary, wound: Mapping[int, Length], terms: Terms) -> str:
     first, last = strands.rows[summary.joined.row], strands.rows[summary.cut.row]
     spanned = words.row_key(first)
     if last is not first:

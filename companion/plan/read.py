@@ -87,9 +87,7 @@ class _Reading:
         plan, misfits = fit(data)
         for problem in problems_of(misfits, root, self._source):
             self._found.add(problem)
-        reader = SectionReader(
-            root, self._source, self._found, self._fetch, plan.gauge.gauges if plan else None
-        )
+        reader = SectionReader(root, self._source, self._found, self._fetch, plan.gauge.gauges if plan else None)
         for key in ("yarn", "sewn"):
             for symbol, yarn in _symbols(data, key):
                 if yarn:

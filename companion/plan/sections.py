@@ -15,15 +15,7 @@ from companion.plan.compose import Overlap, Placed, field, mirrored
 from companion.plan.lines import Lines
 from companion.plan.misfits import Spot, spot
 from companion.plan.nodes import Keys, Node, Text
-from companion.plan.schema.sections import (
-    EdgeShape,
-    FieldShape,
-    FromShape,
-    MotifShape,
-    PlainShape,
-    SectionShape,
-    SidesShape,
-)
+from companion.plan.schema import sections as written
 from companion.plan.schema.shapes import texture
 from companion.plan.source import Found, Source
 from companion.problems import nearest, quoted
@@ -35,7 +27,7 @@ MOST_MOTIFS = 500
 class Section(NamedTuple):
     """One section measured. ``drawn`` is None for plain rows. Columns and rows count everything told to repeat."""
 
-    shape: SectionShape
+    shape: written.SectionShape
     drawn: Drawn | None
     columns: int
     rows: int
@@ -74,7 +66,7 @@ class SectionReader:
             what = f'The yarn {quoted(name)} is not under "yarns" (line {self._yarns_line}).'
             self._found.add(self._source.problem(*at.place, what, mend))
 
-    def read(self, index: int, shape: SectionShape) -> Section | None:
+    def read(self, index: int, shape: written.SectionShape) -> Section | None:
         """One section, ``index`` from 0; None when it cannot be measured."""
         path = ("rows", index)
         for side, edge in _edges(shape):
@@ -93,7 +85,7 @@ class SectionReader:
             drawn = drawn._replace(rows=mirrored(drawn.rows))
         return self._measured(index, shape, drawn, drawn.width, len(drawn.rows) * shape.rows_per_square)
 
-    def _rows_of(self, plain: PlainShape) -> int:
+    def _rows_of(self, plain: written.PlainShape) -> int:
         """How many rows it has: as written, else the nearest whole number that makes its height by the gauge. 0 where
         the gauge is amiss, so that nobody knows."""
         if plain.rows is not None:
@@ -105,7 +97,7 @@ class SectionReader:
         gauge = self._gauges.get(kind, self._gauges["stockinette"])
         return max(1, round(plain.height / gauge.row_cm))
 
-    def _field(self, index: int, ground: FieldShape, motifs: Sequence[MotifShape]) -> Drawn | None:
+    def _field(self, index: int, ground: written.FieldShape, motifs: Sequence[written.MotifShape]) -> Drawn | None:
         """The ground with its motifs; None where one cannot be read or does not fit."""
         width, height = ground.stitches, self._rows_of(ground)
         spots = [spot(self._root, ("rows", index, "motifs", i, "from")) for i in range(len(motifs))]
@@ -128,7 +120,7 @@ class SectionReader:
             return None
         return made
 
-    def _fits(self, motif: MotifShape, drawn: Drawn, at: Spot, width: int, height: int) -> bool:
+    def _fits(self, motif: written.MotifShape, drawn: Drawn, at: Spot, width: int, height: int) -> bool:
         across = (drawn.width * motif.across, "stitches", "right", motif.right, width)
         upward = (len(drawn.rows), "rows", "bottom", motif.bottom, height)
         beyond = [one for one in (across, upward) if one[-1] and one[0] + one[3] > one[-1]]
@@ -147,10 +139,10 @@ class SectionReader:
         )
         self._add(other.place, what, 'Move one of them; "." in a motif lets the ground show.')
 
-    def chart(self, index: int, shape: SectionShape) -> Drawn | None:
+    def chart(self, index: int, shape: written.SectionShape) -> Drawn | None:
         """The chart of a section, by itself; None when it has no rows that can be read."""
         at = spot(self._root, ("rows", index, "chart"))
-        if isinstance(shape.chart, FromShape):
+        if isinstance(shape.chart, written.FromShape):
             drawn = self._file(shape.chart.from_, spot(self._root, ("rows", index, "chart", "from")))
         else:
             drawn = self._inline(at)
@@ -193,9 +185,11 @@ class SectionReader:
             column = 0
         return Lines.of(source, text.value.split("\n"), text.line, 0, column)
 
-    def _measured(self, index: int, shape: SectionShape, drawn: Drawn | None, wide: int, high: int) -> Section | None:
+    def _measured(
+        self, index: int, shape: written.SectionShape, drawn: Drawn | None, wide: int, high: int
+    ) -> Section | None:
         edges = [edge.stitches for _, edge in _edges(shape)]
-        if isinstance(shape.edges, EdgeShape):
+        if isinstance(shape.edges, written.EdgeShape):
             edges *= 2
         columns, rows = wide * shape.across + sum(edges), high * shape.repeat
         at = spot(self._root, ("rows", index)).place
@@ -206,11 +200,13 @@ class SectionReader:
         if self._first is None:
             self._first = (columns, at[0])
         elif columns != self._first[0]:
-            self._tell_width(at, columns, sum_told)
+            first, line = self._first
+            what = f"This section is {columns:,} stitches wide{sum_told}, the first one (line {line}) {first:,}."
+            self._add(at, what, 'Sections must be of one width; "edges" and "across" widen a section.')
         before, self._stitches = self._stitches, self._stitches + columns * rows
         if before <= MOST_STITCHES < self._stitches:
-            what = f"With this section the piece has {self._stitches:,} stitches; it may have {MOST_STITCHES:,}."
-            self._add(at, what)
+            made = f"With this section the piece has {self._stitches:,} stitches"
+            self._add(at, f"{made}; it may have {MOST_STITCHES:,}.")
         return Section(shape, drawn, columns, rows)
 
     def _is_too_large(self, index: int, columns: int, rows: int) -> bool:
@@ -225,25 +221,18 @@ class SectionReader:
     def _tell_too_wide(self, at: tuple[int, int], columns: int, sum_told: str = "") -> None:
         self._add(at, f"This section is {columns:,} stitches wide{sum_told}; a piece may be {WIDEST:,} wide.")
 
-    def _tell_width(self, at: tuple[int, int], columns: int, sum_told: str) -> None:
-        assert self._first is not None
-        first, line = self._first
-        what = f"This section is {columns:,} stitches wide{sum_told}, the first one (line {line}) {first:,}."
-        mend = 'Sections must be of one width; "edges" and "across" widen a section.'
-        self._add(at, what, mend)
-
     def _add(self, place: tuple[int, int], what: str, mend: str = "") -> None:
         self._found.add(self._source.problem(*place, what, mend))
 
 
-def _edges(shape: SectionShape) -> list[tuple[tuple[str, ...], EdgeShape]]:
+def _edges(shape: written.SectionShape) -> list[tuple[tuple[str, ...], written.EdgeShape]]:
     """The edges as written, each with the key of its side where it has one."""
     match shape.edges:
         case None:
             return []
-        case EdgeShape():
+        case written.EdgeShape():
             return [((), shape.edges)]
-        case SidesShape(left=left, right=right):
+        case written.SidesShape(left=left, right=right):
             sides = {"left": left, "right": right}
             return [((side,), edge) for side, edge in sides.items() if edge]
 

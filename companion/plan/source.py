@@ -38,9 +38,7 @@ class Source:
         """The line with this number, from 1; "" where the text has no such line."""
         return self.lines[number - 1] if 0 < number <= len(self.lines) else ""
 
-    def problem(
-        self, line: int, column: int, what: str, mend: str = "", *, is_warning: bool = False
-    ) -> Problem:
+    def problem(self, line: int, column: int, what: str, mend: str = "", *, is_warning: bool = False) -> Problem:
         """A problem at this place. Line and column count from 1; 0 where there is no place."""
         return Problem(what, self.name, line, column, self.line(line), mend, is_warning)
 

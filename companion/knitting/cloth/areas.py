@@ -129,9 +129,7 @@ def is_small(area: Area, most: int, fabric: Fabric) -> bool:
     if area.stitches > most:
         return False
     cells = {(fabric.level(row), column) for row, column in area.cells}
-    return not any(
-        all((row + i, column + j) in cells for i in range(3) for j in range(3)) for row, column in cells
-    )
+    return not any(all((row + i, column + j) in cells for i in range(3) for j in range(3)) for row, column in cells)
 
 
 def _is_two_wide(area: Area, fabric: Fabric) -> bool:

@@ -10,40 +10,26 @@ from typing import Literal
 
 from companion.knitting.cloth.outlines import opening
 from companion.knitting.cloth.rows import Place, Rows, Segment
+from companion.knitting.hands import steps as do
 from companion.knitting.hands.needles import taken_up
-from companion.knitting.hands.steps import (
-    AtEnd,
-    BindOff,
-    Count,
-    Cut,
-    Divide,
-    GoFlat,
-    GoRound,
-    HaveReady,
-    InRow,
-    JoinRound,
-    Leave,
-    Spot,
-    TakeUp,
-    Turn,
-)
+from companion.knitting.latest import latest
 from companion.knitting.strands.strands import Strands
 
-LIGHT = (Leave, HaveReady, GoFlat)
+LIGHT = (do.Leave, do.HaveReady, do.GoFlat)
 """What goes with a row that is worked at once: nothing is cut, bound off, divided or joined."""
 
 
-def row_end(strands: Strands, row: int, cut: Collection[int] | None = None) -> tuple[AtEnd, ...]:
+def row_end(strands: Strands, row: int, cut: Collection[int] | None = None) -> tuple[do.AtEnd, ...]:
     """The steps at the end of a row. ``cut``: the strands that were cut before it; None: as planned."""
     return tuple(_steps(strands, row, cut))
 
 
-def by_press(strands: Strands, row: int, cut: Collection[int] | None = None) -> tuple[tuple[AtEnd, ...], ...]:
+def by_press(strands: Strands, row: int, cut: Collection[int] | None = None) -> tuple[tuple[do.AtEnd, ...], ...]:
     """The same in groups, each told and marked done at once: its last step is an act of its own. The count and the
     turn are told with what comes next, so that the last group, which may be empty, is told with the next run. The
     piece is bound off by an action of its own."""
-    own = (Count, Turn, BindOff) if row + 1 == len(strands.rows) else (Count, Turn)
-    found, group = list[tuple[AtEnd, ...]](), tuple[AtEnd, ...]()
+    own = (do.Count, do.Turn, do.BindOff) if row + 1 == len(strands.rows) else (do.Count, do.Turn)
+    found, group = list[tuple[do.AtEnd, ...]](), tuple[do.AtEnd, ...]()
     for step in _steps(strands, row, cut):
         group += (step,)
         if not isinstance(step, own):
@@ -52,24 +38,24 @@ def by_press(strands: Strands, row: int, cut: Collection[int] | None = None) -> 
     return (*found, group)
 
 
-def pressed(strands: Strands, row: int, cut: Collection[int] | None = None) -> tuple[AtEnd, ...]:
+def pressed(strands: Strands, row: int, cut: Collection[int] | None = None) -> tuple[do.AtEnd, ...]:
     """The acts of a row's end that are marked done one by one, in their order."""
     return tuple(group[-1] for group in by_press(strands, row, cut)[:-1])
 
 
-def _steps(strands: Strands, index: int, cut: Collection[int] | None) -> Iterator[AtEnd]:
+def _steps(strands: Strands, index: int, cut: Collection[int] | None) -> Iterator[do.AtEnd]:
     rows, row = strands.rows, strands.rows[index]
     following = rows.following(index)
-    yield Count(row.stitches, row.stitches - taken_up(rows, index))
+    yield do.Count(row.stitches, row.stitches - taken_up(rows, index))
     if cuts := _cut(strands, index, cut):
         yield cuts
     if index == 0 and row.is_round and len(row.segments) > 1 and rows.cast_on.is_each:
-        yield JoinRound()
+        yield do.JoinRound()
     if not following:
         last = Place(index, len(row.segments) - 1)
-        yield BindOff(strands.at(last), row.segments[-1].yarn, row.stitches, _held(rows, index))
+        yield do.BindOff(strands.at(last), row.segments[-1].yarn, row.stitches, _held(rows, index))
     if rests := tuple(_rests(strands, index)):
-        yield Leave(rests)
+        yield do.Leave(rests)
     if divides := _divides(rows, index):
         yield divides
     if not following and index + 1 < len(rows):
@@ -77,14 +63,14 @@ def _steps(strands: Strands, index: int, cut: Collection[int] | None) -> Iterato
     tip = turn_tip(rows, index)
     goes = bool(following) and rows[following[0]].is_round != row.is_round
     if goes and row.is_round:
-        yield GoFlat()
+        yield do.GoFlat()
     yarns, shared = _joins_in(strands, index + 1)
     if yarns or shared:
-        yield HaveReady(yarns, shared)
+        yield do.HaveReady(yarns, shared)
     if tip:
-        yield Turn(tip)
+        yield do.Turn(tip)
     if goes and not row.is_round:
-        yield GoRound(any(below.is_round for below in rows.fabric.rows[:index]))
+        yield do.GoRound(any(below.is_round for below in rows.fabric.rows[:index]))
 
 
 def _held(rows: Rows, index: int) -> int:
@@ -93,19 +79,19 @@ def _held(rows: Rows, index: int) -> int:
     return found.middle if found else 0
 
 
-def spot(strands: Strands, place: Place) -> Spot:
+def spot(strands: Strands, place: Place) -> do.Spot:
     """Where the strand of a run hangs among those of its row."""
     return spot_among(strands.rows[place.row].segments, place.segment, strands.at(place))
 
 
-def spot_among(runs: Sequence[Segment], at: int, strand: int = 0) -> Spot:
+def spot_among(runs: Sequence[Segment], at: int, strand: int = 0) -> do.Spot:
     """The same of the run ``at`` so and so of those that lie beside each other."""
     before = runs[at - 1].yarn if at else ""
     after = runs[at + 1].yarn if at + 1 < len(runs) else ""
-    return Spot(strand, runs[at].yarn, at + 1, len(runs), before, after)
+    return do.Spot(strand, runs[at].yarn, at + 1, len(runs), before, after)
 
 
-def _cut(strands: Strands, index: int, cut: Collection[int] | None) -> Cut | None:
+def _cut(strands: Strands, index: int, cut: Collection[int] | None) -> do.Cut | None:
     rows = strands.rows
     places = [place for place in cuts_at(strands, index) if cut is None or strands.at(place) not in cut]
     if not rows.following(index):  # the strand in hand is still needed
@@ -121,8 +107,8 @@ def _cut(strands: Strands, index: int, cut: Collection[int] | None) -> Cut | Non
         spot(strands, place) for strand, place in sorted(hanging.items(), key=lambda each: each[1])
         if strand not in gone and rows.segment(place).yarn in yarns
     )
-    left_over = tuple(InRow(rows[at.row].key, rows[at.row].is_round, spot(strands, at)) for at in over)
-    return Cut(spots, stays, left_over)
+    left_over = tuple(do.InRow(rows[at.row].key, rows[at.row].is_round, spot(strands, at)) for at in over)
+    return do.Cut(spots, stays, left_over)
 
 
 def cuts_at(strands: Strands, row: int) -> tuple[Place, ...]:
@@ -131,27 +117,14 @@ def cuts_at(strands: Strands, row: int) -> tuple[Place, ...]:
     return tuple(Place(row, segment) for segment, strand in segments if strands.last[strand] == (row, segment))
 
 
-class _Kept:
-    """The idle strands asked for last: they are asked for many times in a step."""
-
-    asked: tuple[Strands | None, int, Collection[int]] = (None, -1, ())
-    found: tuple[int, ...] = ()
-
-
-_kept = _Kept()
-
-
+@latest
 def idle(strands: Strands, row: int, cut: Collection[int]) -> tuple[int, ...]:
     """The strands that hang uncut from rows below a row and are not needed any more, in order of joining."""
-    known, at, cut_then = _kept.asked
-    if known is not strands or at != row or cut_then is not cut:
-        uncut = strands.last.keys() - cut  # of thousands that were cut long ago nothing is to be said
-        _kept.found = tuple(sorted((n for n in uncut if strands.last[n].row < row), key=strands.first.__getitem__))
-        _kept.asked = strands, row, cut
-    return _kept.found
+    uncut = strands.last.keys() - cut  # of thousands that were cut long ago nothing is to be said
+    return tuple(sorted((n for n in uncut if strands.last[n].row < row), key=strands.first.__getitem__))
 
 
-def _rests(strands: Strands, row: int) -> Iterator[tuple[Spot, int]]:
+def _rests(strands: Strands, row: int) -> Iterator[tuple[do.Spot, int]]:
     """The runs of a row after which their strand rests, and over how many rows."""
     for segment in range(len(strands.rows[row].segments)):
         place = Place(row, segment)
@@ -160,7 +133,7 @@ def _rests(strands: Strands, row: int) -> Iterator[tuple[Spot, int]]:
             yield spot(strands, place), resting
 
 
-def _divides(rows: Rows, row: int) -> Divide | None:
+def _divides(rows: Rows, row: int) -> do.Divide | None:
     found = opening(rows)
     if found is None or rows.before(found.parts[0]) != (row,):
         return None
@@ -168,13 +141,13 @@ def _divides(rows: Rows, row: int) -> Divide | None:
     worked = taken_up(rows, first) - (found.middle if found.binds_off == first else 0)
     waits = sum(taken_up(rows, other) - (found.middle if found.binds_off == other else 0) for other in others)
     is_held = rows.fabric.is_middle_held
-    return Divide(rows[first].part, worked, waits, found.middle, is_held, found.binds_off == first)
+    return do.Divide(rows[first].part, worked, waits, found.middle, is_held, found.binds_off == first)
 
 
-def _takes_up(rows: Rows, first: int) -> TakeUp:
+def _takes_up(rows: Rows, first: int) -> do.TakeUp:
     found = opening(rows)
     middle = found.middle if found and found.binds_off == first else 0
-    return TakeUp(rows[first].part, taken_up(rows, first) - middle, middle, rows[first].side)
+    return do.TakeUp(rows[first].part, taken_up(rows, first) - middle, middle, rows[first].side)
 
 
 def turn_tip(rows: Rows, row: int) -> Literal["toward", "away", ""]:

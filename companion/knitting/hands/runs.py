@@ -15,32 +15,11 @@ from companion.knitting.cloth.outlines import begins_at_opening
 from companion.knitting.cloth.rows import Hand, Place, Rows, Segment, carry
 from companion.knitting.cloth.shaping import Shaping, shapings
 from companion.knitting.cloth.slipped import hands
+from companion.knitting.hands import steps as do
 from companion.knitting.hands.catches import done_to_others
 from companion.knitting.hands.needles import ahead, taken_up
-from companion.knitting.hands.steps import (
-    Before,
-    CastOn,
-    Cross,
-    CrossCastOn,
-    CutCastOn,
-    Fetch,
-    Hold,
-    Inside,
-    Into,
-    Join,
-    JoinHalf,
-    JoinRound,
-    LayIn,
-    Renew,
-    Shape,
-    Slip,
-    Splice,
-    Steady,
-    Work,
-    makes,
-    takes,
-)
 from companion.knitting.hands.trapping import traps
+from companion.knitting.latest import latest
 from companion.knitting.strands.floats import Catching, float_from
 from companion.knitting.strands.strands import Strands
 
@@ -65,30 +44,19 @@ class RunSteps(NamedTuple):
     left: int
     right: int
     hands: tuple[tuple[Hand, int], ...]
-    before: tuple[Before, ...]
-    into: tuple[Into, ...]
-    inside: tuple[Inside, ...]
+    before: tuple[do.Before, ...]
+    into: tuple[do.Into, ...]
+    inside: tuple[do.Inside, ...]
 
     @property
-    def steps(self) -> tuple[Before | Into | Inside, ...]:
+    def steps(self) -> tuple[do.Before | do.Into | do.Inside, ...]:
         """All of them."""
         return (*self.before, *self.into, *self.inside)
 
     @property
     def is_joined(self) -> bool:
         """A new strand is joined here, which a strand begun in the cast-on is not."""
-        return any(isinstance(step, Join | JoinHalf) for step in self.into)
-
-
-class _Kept:
-    """The row told last: it is asked for many times while it is worked."""
-
-    strands: Strands | None = None
-    asked: tuple[int, Catching | None] = (-1, None)
-    runs: tuple[RunSteps, ...] = ()
-
-
-_kept = _Kept()
+        return any(isinstance(step, do.Join | do.JoinHalf) for step in self.into)
 
 
 def run_steps(strands: Strands, place: Place, how: Catching | None = None) -> RunSteps:
@@ -98,10 +66,12 @@ def run_steps(strands: Strands, place: Place, how: Catching | None = None) -> Ru
 
 def row_runs(strands: Strands, row: int, how: Catching | None = None) -> tuple[RunSteps, ...]:
     """The steps of every run of a row, in working order."""
-    if _kept.strands is not strands or _kept.asked != (row, how):
-        _kept.runs = tuple(_runs(strands, row, how))
-        _kept.strands, _kept.asked = strands, (row, how)
-    return _kept.runs
+    return _kept(strands, row, how)
+
+
+@latest
+def _kept(strands: Strands, row: int, how: Catching | None) -> tuple[RunSteps, ...]:
+    return tuple(_runs(strands, row, how))
 
 
 def _runs(strands: Strands, index: int, how: Catching | None) -> Iterator[RunSteps]:
@@ -120,49 +90,47 @@ def _runs(strands: Strands, index: int, how: Catching | None) -> Iterator[RunSte
             row.is_round, left, right, hands(rows, place), casting_on(strands) if place == (0, 0) else (),
             tuple(_into(strands, origin, place, how, left)), inside,
         )  # fmt: skip
-        left -= sum(map(takes, inside))
-        right += sum(map(makes, inside))
+        left -= sum(map(do.takes, inside))
+        right += sum(map(do.makes, inside))
 
 
-def casting_on(strands: Strands) -> tuple[Before, ...]:
+def casting_on(strands: Strands) -> tuple[do.Before, ...]:
     """What is done before row 1: the cast-on, section by section where it is in several strands."""
     rows = strands.rows
     own, method = separate_yarn(rows), rows.cast_on.method
-    found, old = list[Before](), ""
+    found, old = list[do.Before](), ""
     for strand, section in zip(reversed(strands.strand_of[0]), sections(rows), strict=False):
         number = strand if rows.cast_on.is_each else 0 if own else strands.at(Place(0, 0))
         if found:
-            found.append(CrossCastOn(old, section.yarn))
-        found.append(CastOn(number, section.yarn, section.stitches, method))
+            found.append(do.CrossCastOn(old, section.yarn))
+        found.append(do.CastOn(number, section.yarn, section.stitches, method))
         old = section.yarn
     if own:
-        found.append(CutCastOn(own))
+        found.append(do.CutCastOn(own))
     if rows[0].is_round and len(found) < 3:
-        found.append(JoinRound())
+        found.append(do.JoinRound())
     return tuple(found)
 
 
-def _into(
-    strands: Strands, origin: Place | None, place: Place, how: Catching | None, left: int
-) -> Iterator[Into]:
+def _into(strands: Strands, origin: Place | None, place: Place, how: Catching | None, left: int) -> Iterator[do.Into]:
     rows, row = strands.rows, strands.rows[place.row]
     yarn, old = rows.segment(place).yarn, _old(strands, place)
     if place.segment and _lies_on_right_side(rows, Place(place.row, place.segment - 1)):
-        yield Steady(old, row.side)
+        yield do.Steady(old, row.side)
     if origin is None:
         if not is_begun(rows, place):
             yield _joined(strands, place, old)
     elif fetched := fetch(strands, origin, place, how, left):
         yield fetched
     if place.segment:
-        yield Cross(old, yarn, row.side)
+        yield do.Cross(old, yarn, row.side)
     elif old:
-        yield Hold(old, yarn, row.side)
+        yield do.Hold(old, yarn, row.side)
 
 
 def fetch(
     strands: Strands, origin: Place, place: Place, how: Catching | None = None, left: int | None = None
-) -> Fetch | None:
+) -> do.Fetch | None:
     """How a strand comes from the run it worked before to the one it works now, when ``left`` stitches are still to
     be worked (None: as if nothing were shaped); None where it hangs at the stitch."""
     carried = float_from(strands, origin, place)
@@ -177,36 +145,36 @@ def fetch(
     if carried.is_behind or not over:
         where = "behind" if over else "below"
     cm = carried.stitches * how.stitch_cm if how and carried.is_behind else Fraction(0)
-    return Fetch(carried.yarn, carried.stitches, over, carried.rows, where, cm, row.side)
+    return do.Fetch(carried.yarn, carried.stitches, over, carried.rows, where, cm, row.side)
 
 
-def _joined(strands: Strands, place: Place, old: str) -> Into:
+def _joined(strands: Strands, place: Place, old: str) -> do.Into:
     row, segment = strands.rows[place.row], strands.rows.segment(place)
     other = strands.other_half.get(place)
     if other is None:
-        return Join(segment.yarn, old, row.side)
+        return do.Join(segment.yarn, old, row.side)
     apart = abs(row.upto(segment.entry) - row.upto(strands.rows.segment(other).entry))
-    return JoinHalf(segment.yarn, "first" if place < other else "second", apart, row.side)
+    return do.JoinHalf(segment.yarn, "first" if place < other else "second", apart, row.side)
 
 
 def _inside(
-    strands: Strands, place: Place, shaped: Sequence[Shaping], others: Iterable[tuple[int, Inside]],
+    strands: Strands, place: Place, shaped: Sequence[Shaping], others: Iterable[tuple[int, do.Inside]],
     how: Catching | None,
-) -> tuple[Inside, ...]:
+) -> tuple[do.Inside, ...]:
     """What is done in the course of a run, its own stitches between."""
     rows, side = strands.rows, strands.rows[place.row].side
     yarn = rows.segment(place).yarn
     marks = list(others)
     for broken in strands.breaks:
         if broken.place == place:
-            step = Splice(yarn, broken.after) if broken.is_spliced else Renew(yarn, broken.after, side)
+            step = do.Splice(yarn, broken.after) if broken.is_spliced else do.Renew(yarn, broken.after, side)
             marks.append((broken.after, step))
     if how and how.is_trapping:
-        marks += [(trap.after, LayIn(trap.end, yarn, trap.stitches)) for trap in traps(strands, place)]
+        marks += [(trap.after, do.LayIn(trap.end, yarn, trap.stitches)) for trap in traps(strands, place)]
     return tuple(_own(rows, place, shaped, marks))
 
 
-def own_steps(rows: Rows, index: int) -> Iterator[tuple[Inside, ...]]:
+def own_steps(rows: Rows, index: int) -> Iterator[tuple[do.Inside, ...]]:
     """Of every run of a row its own stitches, worked, slipped and shaped, whichever strands work them."""
     shaped = shapings(rows, index)
     for segment in range(len(rows[index].segments)):
@@ -214,31 +182,29 @@ def own_steps(rows: Rows, index: int) -> Iterator[tuple[Inside, ...]]:
 
 
 def _own(
-    rows: Rows, place: Place, shaped: Sequence[Shaping], marks: Iterable[tuple[int, Inside]]
-) -> Iterator[Inside]:
+    rows: Rows, place: Place, shaped: Sequence[Shaping], marks: Iterable[tuple[int, do.Inside]]
+) -> Iterator[do.Inside]:
     """A run's stitches in order. ``marks``: what else is done on the way, each after so many of them."""
     segment, done = rows.segment(place), hands(rows, place)
     found = list(marks)
     for one in shaped:
         if one.segment == place.segment:
-            found.append((one.after, Shape(segment.yarn, one.how, one.stitches, one.takes)))
+            found.append((one.after, do.Shape(segment.yarn, one.how, one.stitches, one.takes)))
     if len(found) > 1:
         found.sort(key=lambda mark: mark[0])
     at = 0
     for after, step in found:
-        yield from _worked(rows, place, done, at, after)
+        yield from _work(rows, place, done, at, after)
         yield step
-        at = max(at, after + makes(step))
-    yield from _worked(rows, place, done, at, segment.stitches)
+        at = max(at, after + do.makes(step))
+    yield from _work(rows, place, done, at, segment.stitches)
 
 
-def _worked(
-    rows: Rows, place: Place, done: tuple[tuple[Hand, int], ...], start: int, stop: int
-) -> Iterator[Inside]:
+def _work(rows: Rows, place: Place, done: tuple[tuple[Hand, int], ...], start: int, stop: int) -> Iterator[do.Inside]:
     """The stitches ``start + 1`` to ``stop`` of a run."""
     yarn = rows.segment(place).yarn
     if start == 0 < stop and done[0][0] == "sl":
-        yield Slip(yarn, rows[place.row].side)
+        yield do.Slip(yarn, rows[place.row].side)
         start = 1
     if start >= stop:
         return
@@ -250,7 +216,7 @@ def _worked(
             if taken > 0:
                 part += ((hand, taken),)
             at += stitches
-    yield Work(yarn, stop - start, part)
+    yield do.Work(yarn, stop - start, part)
 
 
 def _old(strands: Strands, place: Place) -> str:

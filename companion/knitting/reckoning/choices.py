@@ -51,13 +51,7 @@ class Choice(NamedTuple):
 def named(piece: Piece) -> tuple[Carry, ...]:
     """The techniques worth weighing against each other, with those in force, each once; at most ``MOST_NAMED``."""
     reach, share = default_reach(piece.gauge), piece.carry.share
-    usual = [
-        Carry(reach, 0, 0, share),
-        Carry(reach, 3, 0, share),
-        Carry(reach, 5, 0, share),
-        Carry(reach, 0, 2, share),
-        Carry(reach, 3, 4, share),
-    ]
+    usual = [Carry(reach, behind, rest, share) for behind, rest in ((0, 0), (3, 0), (5, 0), (0, 2), (3, 4))]
     return tuple(dict.fromkeys([*usual, piece.carry]))[:MOST_NAMED]
 
 
@@ -75,9 +69,7 @@ def compared(piece: Piece, limits: Sequence[Carry], past: Past | None = None, re
     """Every choice with its figures, one by one as they are reckoned. ``past``: what is worked stays as it is;
     ``renewed``: how often a new length was joined to a strand, which leaves two ends more."""
     past = past or Past()
-    loosest = Carry(
-        max(each.reach for each in limits), max(each.behind for each in limits), max(each.rest for each in limits)
-    )
+    loosest = Carry(*map(max, zip(*(each[:3] for each in limits), strict=True)))
     everything = moves_from(piece.rows, loosest, past)
     reckoning = _Reckoning(piece, renewed)
     for each in limits:
@@ -188,21 +180,12 @@ def beaten(choices: Sequence[Choice]) -> frozenset[Choice]:
     """The choices that another one beats: better in some count and worse in none."""
     return frozenset(
         one for one in choices
-        if any(
-            other.figures != one.figures and _is_no_worse(other.figures, one.figures) for other in choices
-        )
+        if any(other.figures != one.figures and _is_no_worse(other.figures, one.figures) for other in choices)
     )
 
 
 def _is_no_worse(one: Figures, other: Figures) -> bool:
-    return (
-        one.strands <= other.strands
-        and one.ends <= other.ends
-        and one.most_at_once <= other.most_at_once
-        and one.carried <= other.carried
-        and one.longest_cm <= other.longest_cm
-        and one.yarn_cm <= other.yarn_cm
-    )
+    return all(getattr(one, count) <= getattr(other, count) for count in Figures._fields)
 
 
 def free_cm(piece: Piece) -> Fraction:
@@ -215,9 +198,4 @@ def recommended(piece: Piece, choices: Sequence[Choice]) -> Choice:
     one has such floats; with as many ends the one that carries least, then the one with the least to sew on, then
     the one that has the shorter limits."""
     short = [choice for choice in choices if choice.figures.longest_cm <= free_cm(piece)]
-    return min(short or choices, key=_worth)
-
-
-def _worth(choice: Choice) -> tuple[int, int, int, Carry]:
-    """The less the better."""
-    return choice.figures.ends, choice.figures.carried, len(choice.sewn), choice.limits
+    return min(short or choices, key=lambda one: (one.figures.ends, one.figures.carried, len(one.sewn), one.limits))

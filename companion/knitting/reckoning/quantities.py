@@ -171,9 +171,7 @@ def spare_cm(worked_cm: float) -> float:
     return max(float(LEAST_SPARE_CM), float(SPARE) * worked_cm)
 
 
-def lengths(
-    piece: Piece, strands: Strands, *, is_inches: bool = False
-) -> tuple[Length, ...]:
+def lengths(piece: Piece, strands: Strands, *, is_inches: bool = False) -> tuple[Length, ...]:
     """The length of every strand in order of joining, rounded up as it is measured off, and before them that of a
     cast-on of its own (``CAST_ON_STRAND``). Of two halves of one length neither can lend the other yarn, so each has
     spare of its own."""

@@ -129,9 +129,7 @@ class _StitchAt:
         return stitches[column - 1] if 1 <= column <= len(stitches) else None
 
 
-def _grounds(
-    area: Area, fabric: Fabric, stitch_at: _StitchAt, rank: Mapping[Cell, int]
-) -> list[tuple[str, int]]:
+def _grounds(area: Area, fabric: Fabric, stitch_at: _StitchAt, rank: Mapping[Cell, int]) -> list[tuple[str, int]]:
     """The yarns beside an area in which it could be knitted, the one that touches it most first; with each the rank
     of the largest small area through which alone it touches that yarn, 0 where it touches it elsewhere too."""
     touching: dict[str, list[int]] = {}
@@ -141,9 +139,7 @@ def _grounds(
             stitch = stitch_at(*beside)
             if stitch is not None and stitch.yarn != area.yarn and rank.get(beside, 0) < own:
                 touching.setdefault(stitch.yarn, []).append(rank.get(beside, 0))
-    return [
-        (yarn, min(ranks)) for yarn, ranks in sorted(touching.items(), key=lambda each: (-len(each[1]), each[0]))
-    ]
+    return [(yarn, min(ranks)) for yarn, ranks in sorted(touching.items(), key=lambda each: (-len(each[1]), each[0]))]
 
 
 class _Counting:

@@ -36,9 +36,7 @@ class Catching(NamedTuple):
     is_trapping: bool = False
 
 
-def catching(
-    gauge: Gauge, *, is_for_baby: bool = False, is_trapping: bool = False
-) -> Catching:
+def catching(gauge: Gauge, *, is_for_baby: bool = False, is_trapping: bool = False) -> Catching:
     """When floats are caught at this gauge."""
     free = max(1, int((BABY_FLOAT_CM if is_for_baby else FREE_FLOAT_CM) / gauge.stitch_cm))
     rest_rows = max(1, int(REST_CATCH_CM / gauge.row_cm))

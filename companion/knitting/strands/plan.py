@@ -92,9 +92,7 @@ def moves_from(rows: Rows, limits: Carry, past: Past) -> Moves:
     """Every legal move of what is still to come."""
     again_until = {strand: place for place, strand in sorted(past.again.items())}
     alive = {place for strand, place in hanging(past).items() if strand not in again_until}
-    is_left = {
-        place: strand not in past.cut and again_until[strand] == place for place, strand in past.again.items()
-    }
+    is_left = {place: strand not in past.cut and again_until[strand] == place for place, strand in past.again.items()}
     return legal_moves(rows, limits, position_of(past, rows), alive, is_left)
 
 

@@ -32,30 +32,8 @@ def yarn_length(cm: Fraction | float, *, is_inches: bool = False) -> str:
     return f"{number(cm)} cm" if cm < 100 else f"{number(cm / 100)} m"
 
 
-def in_hands(length: Length) -> str:
-    """A length without a measure: "60 loose wraps round the needle and two tails"; "" where nobody would count."""
-    if length.wraps > MOST_WRAPS:
-        return ""
-    tails = "two tails" if length.tails == 2 else "a tail"
-    return f"{length.wraps} loose wraps round the needle and {tails}"
-
-
-def how_to_wind(length: Length) -> str:
-    """What to do with a length before it is joined."""
-    match length.way:
-        case "loose":
-            what = "leave it loose"
-        case "butterfly":
-            what = "wind a butterfly"
-        case "bobbin":
-            what = "wind a bobbin"
-        case "ball":
-            what = "work from the ball"
-    return what if length.shares_with is None else f"{what} from its end of the shared length, start at the middle"
-
-
 def wound(length: Length) -> str:
-    """The same in a word or two: "butterfly, 60 wraps"."""
+    """How a length is wound, in a word or two: "butterfly, 60 wraps"."""
     return f"{length.way}, {how_many(length.wraps, 'wrap')}" if length.wraps <= MOST_WRAPS else length.way
 
 
@@ -111,9 +89,8 @@ def yarn_needed(total: YarnTotal, terms: Terms) -> str:
 
 def gauge_class(classes: Sequence[WeightClass], terms: Terms) -> str:
     """What yarn the gauge is that of."""
-    if len(classes) == 1:
-        return f"The {terms.gauge} is that of {class_names(classes)} yarn."
-    return f"The {terms.gauge} is that of {class_names(classes)} yarn: their ranges overlap there."
+    overlap = ": their ranges overlap there" if len(classes) > 1 else ""
+    return f"The {terms.gauge} is that of {class_names(classes)} yarn{overlap}."
 
 
 def class_names(classes: Sequence[WeightClass]) -> str:
@@ -125,13 +102,9 @@ def supplies_title(side: Side | None, terms: Terms) -> str:
     """Above the order of the supplies; for one side, or told for both."""
     right_side = f"facing the right side from the {terms.coming}"
     wrong_side = f"facing the wrong side from the {terms.going}"
-    match side:
-        case None:
-            return f"Lay the supplies out as their strands lie, {right_side}, {wrong_side}:"
-        case "RS":
-            return f"Supplies, {right_side}:"
-        case "WS":
-            return f"Supplies, {wrong_side}:"
+    if side is None:
+        return f"Lay the supplies out as their strands lie, {right_side}, {wrong_side}:"
+    return f"Supplies, {right_side if side == 'RS' else wrong_side}:"
 
 
 def supplies(layout: Layout, strands: Strands) -> str:

@@ -8,45 +8,25 @@ from pydantic import Discriminator, Field, Tag, model_validator
 from companion.knitting.cloth.fabric import Gauge, TextureKind
 from companion.knitting.cloth.rows import LONG_TAIL, Casting
 from companion.knitting.yarn.winding import USUAL, Winding
+from companion.plan.schema import values as of
 from companion.plan.schema.sections import SectionShape, SidesShape
-from companion.plan.schema.shapes import Shape, Stitch, is_text, texture
-from companion.plan.schema.values import (
-    TAG,
-    Amount,
-    CastOnColours,
-    CastOnMethod,
-    Colour,
-    Count,
-    Dialect,
-    Length,
-    Limit,
-    Name,
-    Switch,
-    Symbol,
-    Taken,
-    Title,
-    Unit,
-    Version,
-    Wearer,
-    Worn,
-    YarnLength,
-    amiss,
-)
+from companion.plan.schema.shapes import Shape, Stitch, hint, is_text, texture
+from companion.plan.schema.values import TAG, amiss
 
 
 class OtherGaugeShape(Shape):
     """Where another stitch than the gauge's own comes out differently, over the same length."""
 
-    stitches: Amount | None = None
-    rows: Amount | None = None
+    stitches: of.Amount | None = None
+    rows: of.Amount | None = None
 
 
 class GaugeShape(Shape):
     """Stitches and rows over a measured length of worked fabric."""
 
-    stitches: Amount
-    rows: Amount
-    over: Annotated[Length, Field(description='A length with its unit: "10 cm", "100 mm" or "4 in".')] = Fraction(10)
+    stitches: of.Amount
+    rows: of.Amount
+    over: Annotated[of.Length, hint('A length with its unit: "10 cm", "100 mm" or "4 in".')] = Fraction(10)
     reverse: OtherGaugeShape | None = None
     garter: OtherGaugeShape | None = None
     seed: OtherGaugeShape | None = None
@@ -68,23 +48,23 @@ class GaugeShape(Shape):
 class BallShape(Shape):
     """How the yarn is sold."""
 
-    metres: Amount | None = None
-    grams: Amount | None = None
+    metres: of.Amount | None = None
+    grams: of.Amount | None = None
 
 
 class YarnShape(Shape):
     """One yarn."""
 
-    colour: Annotated[Colour, Field(description='A CSS colour name, or "#a8432f" in quotes.')]
+    colour: Annotated[of.Colour, hint('A CSS colour name, or "#a8432f" in quotes.')]
     ball: BallShape | None = None
 
 
 class SymbolShape(Shape):
     """A symbol that stands for a yarn in another stitch than stockinette, or for one with another sewn over it."""
 
-    yarn: Name
+    yarn: of.Name
     stitch: Stitch = "stockinette"
-    sewn: Annotated[Name | None, Field(description="Yarn added afterwards in duplicate stitch.")] = None
+    sewn: Annotated[of.Name | None, hint("Yarn added afterwards in duplicate stitch.")] = None
 
     @model_validator(mode="after")
     def _is_of_two_yarns(self) -> "SymbolShape":
@@ -94,7 +74,7 @@ class SymbolShape(Shape):
 
 
 SymbolUse = Annotated[
-    Annotated[Name, Tag(TAG + "text")] | Annotated[SymbolShape, Tag(TAG + "keys")],
+    Annotated[of.Name, Tag(TAG + "text")] | Annotated[SymbolShape, Tag(TAG + "keys")],
     Discriminator(is_text),
 ]
 
@@ -102,25 +82,25 @@ SymbolUse = Annotated[
 class CarryShape(Shape):
     """How far a strand may go to its next stitch instead of being cut."""
 
-    reach: Annotated[Limit, Field(description="Stitches, to the next row.")] | None = None
-    behind: Annotated[Limit, Field(description="Stitches, behind others of the same row.")] = 0
-    rest: Annotated[Limit, Field(description="Rows that a strand may wait.")] = 0
-    share: Annotated[Switch, Field(description="Two joins may share one length, begun at its middle.")] = False
+    reach: Annotated[of.Limit, hint("Stitches, to the next row.")] | None = None
+    behind: Annotated[of.Limit, hint("Stitches, behind others of the same row.")] = 0
+    rest: Annotated[of.Limit, hint("Rows that a strand may wait.")] = 0
+    share: Annotated[of.Switch, hint("Two joins may share one length, begun at its middle.")] = False
 
 
 class SampleShape(Shape):
     """So many stitches of the worked fabric, unpicked, and the length of yarn they took."""
 
-    stitches: Count
-    yarn: Annotated[YarnLength, Field(description='A length with its unit: "38 cm" or "15 in".')]
+    stitches: of.Count
+    yarn: Annotated[of.YarnLength, hint('A length with its unit: "38 cm" or "15 in".')]
 
 
 class WindingShape(Shape):
     """Up to which length yarn is left loose, wound into a butterfly, or on a bobbin; longer is worked from a ball."""
 
-    loose: YarnLength | None = None
-    butterfly: YarnLength | None = None
-    bobbin: YarnLength | None = None
+    loose: of.YarnLength | None = None
+    butterfly: of.YarnLength | None = None
+    bobbin: of.YarnLength | None = None
 
     @model_validator(mode="after")
     def _rises(self) -> "WindingShape":
@@ -140,11 +120,11 @@ class WindingShape(Shape):
 class CastOnShape(Shape):
     """How the first stitches come onto the needle."""
 
-    method: CastOnMethod = LONG_TAIL.method
+    method: of.CastOnMethod = LONG_TAIL.method
     colours: Annotated[
-        CastOnColours, Field(description="One: all in one yarn. Each: every section of row 1 in a strand of its own.")
+        of.CastOnColours, hint("One: all in one yarn. Each: every section of row 1 in a strand of its own.")
     ] = "one"
-    yarn: Annotated[Name | None, Field(description="The one yarn; without it that of row 1's first stitch.")] = None
+    yarn: Annotated[of.Name | None, hint("The one yarn; without it that of row 1's first stitch.")] = None
 
     @model_validator(mode="after")
     def _is_in_one_or_in_each(self) -> "CastOnShape":
@@ -161,16 +141,16 @@ class CastOnShape(Shape):
 class ShapingShape(Shape):
     """How edges are shaped."""
 
-    at: Annotated[Limit, Field(description="Stitches in from the edge at which one is made or lost.")] = 0
+    at: Annotated[of.Limit, hint("Stitches in from the edge at which one is made or lost.")] = 0
 
 
 class SewnShape(Shape):
     """A small area that is knitted in the yarn beside it and sewn on afterwards; any stitch of it names it."""
 
-    yarn: Name
-    over: Annotated[Name, Field(description="The yarn in which it is knitted.")]
-    row: Annotated[Count, Field(description="Of the piece, counted from the cast-on.")]
-    stitch: Annotated[Count, Field(description='Counted from the right edge of the drawing, "." counted too.')]
+    yarn: of.Name
+    over: Annotated[of.Name, hint("The yarn in which it is knitted.")]
+    row: Annotated[of.Count, hint("Of the piece, counted from the cast-on.")]
+    stitch: Annotated[of.Count, hint('Counted from the right edge of the drawing, "." counted too.')]
 
     @model_validator(mode="after")
     def _is_of_two_yarns(self) -> "SewnShape":
@@ -182,8 +162,8 @@ class SewnShape(Shape):
 class SeamsShape(Shape):
     """The side edges that are sewn up afterwards, each with the stitches that the seam takes in."""
 
-    left: Annotated[Taken, Field(description="0.5 or 1, as a rule.")] | None = None
-    right: Annotated[Taken, Field(description="0.5 or 1, as a rule.")] | None = None
+    left: Annotated[of.Taken, hint("0.5 or 1, as a rule.")] | None = None
+    right: Annotated[of.Taken, hint("0.5 or 1, as a rule.")] | None = None
 
     @model_validator(mode="after")
     def _is_somewhere(self) -> "SeamsShape":
@@ -195,35 +175,31 @@ class SeamsShape(Shape):
 class PlanShape(Shape):
     """One piece of knitting, from the cast-on edge up."""
 
-    plan: Annotated[Version, Field(description="Version of the plan format.")]
-    title: Title
+    plan: Annotated[of.Version, hint("Version of the plan format.")]
+    title: of.Title
     gauge: GaugeShape
-    yarns: Annotated[dict[Name, YarnShape], Field(min_length=1)]
-    symbols: Annotated[
-        dict[Symbol, SymbolUse], Field(description="One visible character each, and the yarn it stands for.")
-    ]
-    terms: Annotated[Dialect | None, Field(description="Whose terms the piece is told in.")] = None
-    units: Annotated[Unit | None, Field(description="In what its lengths are told.")] = None
+    yarns: Annotated[dict[of.Name, YarnShape], Field(min_length=1)]
+    symbols: Annotated[dict[of.Symbol, SymbolUse], hint("One visible character each, and the yarn it stands for.")]
+    terms: Annotated[of.Dialect | None, hint("Whose terms the piece is told in.")] = None
+    units: Annotated[of.Unit | None, hint("In what its lengths are told.")] = None
     carry: CarryShape = CarryShape.model_construct()  # unlike CarryShape() it needs no validator of its own
     sample: SampleShape | None = None
-    tail: Annotated[YarnLength | None, Field(description="Yarn left at every end of a strand.")] = None
+    tail: Annotated[of.YarnLength | None, hint("Yarn left at every end of a strand.")] = None
     winding: WindingShape | None = None
-    mirror: Annotated[Switch, Field(description="The whole piece turned round, for the second of a pair.")] = False
+    mirror: Annotated[of.Switch, hint("The whole piece turned round, for the second of a pair.")] = False
     cast_on: CastOnShape | None = None
     slipped_edges: Annotated[
-        Switch, Field(description="The first stitch of every flat row but the first is slipped, unless shaped.")
+        of.Switch, hint("The first stitch of every flat row but the first is slipped, unless shaped.")
     ] = False
     seams: SeamsShape | None = None
     shaping: ShapingShape | None = None
     small_areas: Annotated[
-        Count | None, Field(description="Areas of so many stitches may be sewn on: look for those that save ends.")
+        of.Count | None, hint("Areas of so many stitches may be sewn on: look for those that save ends.")
     ] = None
-    sewn_on: Annotated[list[SewnShape], Field(description="Small areas that are sewn on afterwards.")] = []
-    worn: Annotated[Worn | None, Field(description="Of a garment: then sides are told as the wearer's, too.")] = None
-    for_: Annotated[Wearer | None, Field(alias="for", description="Floats are caught more closely.")] = None
-    rows: Annotated[
-        list[SectionShape], Field(min_length=1, description="Sections in working order, from the cast-on edge up.")
-    ]
+    sewn_on: Annotated[list[SewnShape], hint("Small areas that are sewn on afterwards.")] = []
+    worn: Annotated[of.Worn | None, hint("Of a garment: then sides are told as the wearer's, too.")] = None
+    for_: Annotated[of.Wearer | None, hint("Floats are caught more closely.", alias="for")] = None
+    rows: Annotated[list[SectionShape], hint("Sections in working order, from the cast-on edge up.", min_length=1)]
 
 
 def kinds(plan: PlanShape) -> frozenset[TextureKind]:

@@ -2,34 +2,20 @@
 
 from typing import Annotated
 
-from pydantic import ConfigDict, Discriminator, Field, Tag, model_validator
+from pydantic import ConfigDict, Discriminator, Tag, model_validator
 
-from companion.plan.schema.shapes import Shape, Stitch, is_text
-from companion.plan.schema.values import (
-    TAG,
-    Count,
-    Drawing,
-    FileName,
-    Length,
-    Limit,
-    Middle,
-    Name,
-    SeamStitches,
-    Side,
-    Squares,
-    Switch,
-    Worked,
-    amiss,
-)
+from companion.plan.schema import values as of
+from companion.plan.schema.shapes import Shape, Stitch, hint, is_text
+from companion.plan.schema.values import TAG, amiss
 
 
 class PlainShape(Shape):
     """Rows in one yarn: so many, or as many as make a height by the gauge. Rows written beside a height hold."""
 
-    rows: Count | None = None
-    height: Annotated[Length, Field(description='A length with its unit: "12 cm" or "5 in".')] | None = None
-    stitches: Count
-    yarn: Name
+    rows: of.Count | None = None
+    height: Annotated[of.Length, hint('A length with its unit: "12 cm" or "5 in".')] | None = None
+    stitches: of.Count
+    yarn: of.Name
     stitch: Stitch = "stockinette"
 
     @model_validator(mode="after")
@@ -46,18 +32,18 @@ class FieldShape(PlainShape):
 class MotifShape(Shape):
     """A motif drawn in a file of its own and placed on the ground; "." in it lets the ground show."""
 
-    from_: Annotated[FileName, Field(alias="from", description="A text file in the plan's folder.")]
-    right: Annotated[Limit, Field(description="Stitches of the ground to the right of it.")]
-    bottom: Annotated[Limit, Field(description="Rows of the ground below it.")]
-    mirror: Annotated[Switch, Field(description="Turned round, left for right.")] = False
-    across: Annotated[Count, Field(description="So many side by side.")] = 1
+    from_: Annotated[of.FileName, hint("A text file in the plan's folder.", alias="from")]
+    right: Annotated[of.Limit, hint("Stitches of the ground to the right of it.")]
+    bottom: Annotated[of.Limit, hint("Rows of the ground below it.")]
+    mirror: Annotated[of.Switch, hint("Turned round, left for right.")] = False
+    across: Annotated[of.Count, hint("So many side by side.")] = 1
 
 
 class EdgeShape(Shape):
     """Stitches beside the chart."""
 
-    stitches: Count
-    yarn: Name
+    stitches: of.Count
+    yarn: of.Name
     stitch: Stitch = "stockinette"
 
 
@@ -76,33 +62,33 @@ def _one_or_two(value: object) -> str:
 Edges = Annotated[
     Annotated[EdgeShape, Tag(TAG + "both")] | Annotated[SidesShape, Tag(TAG + "sides")],
     Discriminator(_one_or_two),
-    Field(description="The same edge on both sides, or left and right as seen from the right side."),
+    hint("The same edge on both sides, or left and right as seen from the right side."),
 ]
 
 
 class FromShape(Shape):
     """A chart in a text file of its own."""
 
-    from_: Annotated[FileName, Field(alias="from", description="A text file in the plan's folder.")]
+    from_: Annotated[of.FileName, hint("A text file in the plan's folder.", alias="from")]
 
 
 Chart = Annotated[
-    Annotated[Drawing, Tag(TAG + "text")] | Annotated[FromShape, Tag(TAG + "keys")],
+    Annotated[of.Drawing, Tag(TAG + "text")] | Annotated[FromShape, Tag(TAG + "keys")],
     Discriminator(is_text),
-    Field(description="Drawn as the fabric looks, the top line worked last; or run lengths: 6s 8b 18s"),
+    hint("Drawn as the fabric looks, the top line worked last; or run lengths: 6s 8b 18s"),
 ]
 
 
 class OpeningShape(Shape):
     """From a row of the section on, and in all sections above, the piece is two parts, worked one after the other."""
 
-    first: Annotated[Side, Field(description="The part that is worked first, as seen from the right side.")]
+    first: Annotated[of.Side, hint("The part that is worked first, as seen from the right side.")]
     at: Annotated[
-        Count | None,
-        Field(description='Stitches to the right of it; without it, the first row with "." between its stitches.'),
+        of.Count | None,
+        hint('Stitches to the right of it; without it, the first row with "." between its stitches.'),
     ] = None
-    row: Annotated[Count, Field(description='With "at": in this row of the section, from the bottom.')] = 1
-    middle: Annotated[Middle, Field(description="What becomes of stitches between the parts.")] = "bound off"
+    row: Annotated[of.Count, hint('With "at": in this row of the section, from the bottom.')] = 1
+    middle: Annotated[of.Middle, hint("What becomes of stitches between the parts.")] = "bound off"
 
     @model_validator(mode="after")
     def _has_a_place(self) -> "OpeningShape":
@@ -121,20 +107,20 @@ class SectionShape(Shape):
     plain: PlainShape | None = None
     chart: Chart | None = None
     field: FieldShape | None = None
-    motifs: Annotated[list[MotifShape], Field(description="What is placed on the field.")] = []
-    mirror: Annotated[Switch, Field(description="The chart or field turned round, left for right.")] = False
-    rows_per_square: Annotated[Squares, Field(description="2: a square of the chart is a garter ridge.")] = 1
+    motifs: Annotated[list[MotifShape], hint("What is placed on the field.")] = []
+    mirror: Annotated[of.Switch, hint("The chart or field turned round, left for right.")] = False
+    rows_per_square: Annotated[of.Squares, hint("2: a square of the chart is a garter ridge.")] = 1
     plain_first: Annotated[
-        Switch, Field(description="A new colour's first stitches are knit as the right side looks, in any texture.")
+        of.Switch, hint("A new colour's first stitches are knit as the right side looks, in any texture.")
     ] = False
     edges: Edges | None = None
     opening: OpeningShape | None = None
-    worked: Annotated[Worked, Field(description="Round: without turning, all rows right-side rows.")] = "flat"
+    worked: Annotated[of.Worked, hint("Round: without turning, all rows right-side rows.")] = "flat"
     seam_stitches: Annotated[
-        SeamStitches | None, Field(description="More stitches, for the seam where a tube is worked flat.")
+        of.SeamStitches | None, hint("More stitches, for the seam where a tube is worked flat.")
     ] = None
-    repeat: Annotated[Count, Field(description="Upwards: worked so many times.")] = 1
-    across: Annotated[Count, Field(description="Sideways, between the edges.")] = 1
+    repeat: Annotated[of.Count, hint("Upwards: worked so many times.")] = 1
+    across: Annotated[of.Count, hint("Sideways, between the edges.")] = 1
 
     @model_validator(mode="after")
     def _is_one_of_three(self) -> "SectionShape":

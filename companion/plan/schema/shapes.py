@@ -1,21 +1,18 @@
 """Keys of a plan as a group, and the stitches that several groups speak of."""
 
-from typing import Annotated
+from collections.abc import Callable
+from typing import Annotated, Any
 
-from pydantic import (
-    BaseModel,
-    ConfigDict,
-    Discriminator,
-    Field,
-    ModelWrapValidatorHandler,
-    Tag,
-    ValidationError,
-    model_validator,
-)
+from pydantic import BaseModel, ConfigDict, Discriminator, Field, Tag, ValidationError, model_validator
 from pydantic_core import InitErrorDetails, PydanticCustomError
 
 from companion.knitting.cloth.fabric import Texture, TextureKind
 from companion.plan.schema.values import TAG, Count, Plain, amiss
+
+
+def hint(text: str, **more: Any) -> Any:
+    """What an editor shows beside a key, and what else is to be said of its value."""
+    return Field(description=text, **more)
 
 
 class Shape(BaseModel):
@@ -25,7 +22,7 @@ class Shape(BaseModel):
 
     @model_validator(mode="wrap")
     @classmethod
-    def _tell_known_keys(cls, data: object, validate: "ModelWrapValidatorHandler[Shape]") -> "Shape":
+    def _tell_known_keys(cls, data: object, validate: "Callable[[object], Shape]") -> "Shape":
         known = tuple(field.alias or name for name, field in cls.model_fields.items())
         if not isinstance(data, dict):
             raise amiss(f"must hold keys of its own: {', '.join(known)}.")
@@ -51,7 +48,7 @@ def _with_keys(title: str, error: ValidationError, known: tuple[str, ...]) -> Va
 class Rib(Shape):
     """A rib, anchored to column 1 seen from the right side."""
 
-    rib: Annotated[list[Count], Field(description="Knit columns, purl columns.", min_length=2, max_length=2)]
+    rib: Annotated[list[Count], hint("Knit columns, purl columns.", min_length=2, max_length=2)]
 
 
 def is_text(value: object) -> str:
@@ -61,7 +58,7 @@ def is_text(value: object) -> str:
 Stitch = Annotated[
     Annotated[Plain, Tag(TAG + "text")] | Annotated[Rib, Tag(TAG + "keys")],
     Discriminator(is_text),
-    Field(description="How the stitches look from the right side."),
+    hint("How the stitches look from the right side."),
 ]
 
 

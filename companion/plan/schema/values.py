@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 from fractions import Fraction
-from typing import Annotated, Any, Literal, TypeVar, cast
+from typing import Annotated, Literal
 
 from pydantic import PlainValidator, WithJsonSchema
 from pydantic_core import PydanticCustomError
@@ -18,18 +18,16 @@ TAG = "\0"
 
 KINDS: tuple[TextureKind, ...] = ("stockinette", "reverse", "garter", "seed")
 
-T = TypeVar("T")
-
 
 def amiss(what: str, mend: str = "", known: tuple[str, ...] = (), value: str = "") -> PydanticCustomError:
     """An error whose message goes on from the key's name; the nearest of ``known`` to ``value`` is named with it."""
     return PydanticCustomError("amiss", "amiss", {"what": what, "mend": mend, "known": known, "value": value})
 
 
-def _from_text(convert: Callable[[str], T]) -> PlainValidator:
-    """Turns the text that was typed into a value."""
+def _from_text(convert: Callable[[str], object], **schema: object) -> tuple[PlainValidator, WithJsonSchema]:
+    """Turns the text that was typed into a value; ``schema``: how an editor checks it."""
 
-    def validate(value: object) -> T:
+    def validate(value: object) -> object:
         if not isinstance(value, str):
             raise amiss("must be a single value, not a list or a group of keys.")
         try:
@@ -37,11 +35,7 @@ def _from_text(convert: Callable[[str], T]) -> PlainValidator:
         except amount.AmissError as error:
             raise amiss(error.what, error.mend) from None
 
-    return PlainValidator(validate)
-
-
-def _schema(**schema: object) -> WithJsonSchema:
-    return WithJsonSchema(cast(dict[str, Any], schema))
+    return PlainValidator(validate), WithJsonSchema(schema)
 
 
 def _kind(value: str) -> TextureKind:
@@ -56,11 +50,9 @@ def _kind(value: str) -> TextureKind:
     raise amiss(what, known=KINDS, value=value)
 
 
-def _limit(value: str) -> int:
-    return amount.count(value, least=0)
-
-
-def _one_of(*known: str, told: str = "", mend: str = "", read: Callable[[str], object] = str) -> PlainValidator:
+def _one_of(
+    *known: str, told: str = "", mend: str = "", read: Callable[[str], object] = str, **schema: object
+) -> tuple[PlainValidator, WithJsonSchema]:
     """Takes one of these words and turns it into a value. ``told``: how they are listed, if not as they stand."""
 
     def convert(value: str) -> object:
@@ -68,65 +60,43 @@ def _one_of(*known: str, told: str = "", mend: str = "", read: Callable[[str], o
             raise amiss(f"must be {told or ' or '.join(known)}, {amount.is_(value)}.", mend, known, value)
         return read(value)
 
-    return _from_text(convert)
+    return _from_text(convert, **(schema or {"enum": [read(word) for word in known]}))
 
 
 METHODS: tuple[Method, ...] = ("long-tail", "knitted", "cable")
 
-Version = Annotated[Literal[1], _one_of(VERSION, read=int), _schema(const=1)]
-Count = Annotated[int, _from_text(amount.count), _schema(type="integer", minimum=1, maximum=amount.MOST_STITCHES)]
-Limit = Annotated[int, _from_text(_limit), _schema(type="integer", minimum=0)]
-Amount = Annotated[Fraction, _from_text(amount.amount), _schema(type="number", exclusiveMinimum=0)]
-Length = Annotated[
-    Fraction, _from_text(amount.length_cm), _schema(type="string", pattern=r"^[0-9]+(\.[0-9]+)? *(cm|mm|in)$")
-]
-YarnLength = Annotated[
-    Fraction, _from_text(amount.yarn_cm), _schema(type="string", pattern=r"^[0-9]+(\.[0-9]+)? *(cm|mm|m|in|yd)$")
-]
+_MEASURE = r"^[0-9]+(\.[0-9]+)? *"
+_IN_TURN = "one: all in one yarn. each: every section of row 1 in its own."
+_FROM_EDGES = "1: the seam lies half a stitch from each edge; 2: a whole stitch."
+_SIDES = "left or right, as seen from the right side"
+
+Version = Annotated[Literal[1], *_one_of(VERSION, read=int, const=1)]
+Count = Annotated[int, *_from_text(amount.count, type="integer", minimum=1, maximum=amount.MOST_STITCHES)]
+Limit = Annotated[int, *_from_text(lambda value: amount.count(value, least=0), type="integer", minimum=0)]
+Amount = Annotated[Fraction, *_from_text(amount.amount, type="number", exclusiveMinimum=0)]
+Length = Annotated[Fraction, *_from_text(amount.length_cm, type="string", pattern=_MEASURE + "(cm|mm|in)$")]
+YarnLength = Annotated[Fraction, *_from_text(amount.yarn_cm, type="string", pattern=_MEASURE + "(cm|mm|m|in|yd)$")]
 Taken = Annotated[
-    Fraction, _one_of("0.5", "1", "1.5", "2", told="0.5, 1, 1.5 or 2 stitches", read=Fraction),
-    _schema(enum=[0.5, 1, 1.5, 2]),
+    Fraction, *_one_of("0.5", "1", "1.5", "2", told="0.5, 1, 1.5 or 2 stitches", read=Fraction, enum=[0.5, 1, 1.5, 2])
 ]
-Squares = Annotated[
-    int, _one_of("1", "2", mend="2 works a square as a garter ridge.", read=int), _schema(enum=[1, 2])
-]
-Wearer = Annotated[
-    Literal["baby"], _one_of("baby", mend="Leave it out for everybody else."), _schema(const="baby")
-]
-Dialect = Annotated[Literal["us", "uk"], _one_of("us", "uk"), _schema(enum=["us", "uk"])]
-Unit = Annotated[Literal["cm", "in"], _one_of("cm", "in"), _schema(enum=["cm", "in"])]
-Worked = Annotated[Literal["flat", "round"], _one_of("flat", "round"), _schema(enum=["flat", "round"])]
-Side = Annotated[
-    Literal["left", "right"], _one_of("left", "right", told="left or right, as seen from the right side"),
-    _schema(enum=["left", "right"]),
-]
-Middle = Annotated[
-    Literal["bound off", "held"], _one_of("bound off", "held", told='"bound off" or "held"'),
-    _schema(enum=["bound off", "held"]),
-]
-Worn = Annotated[
-    Literal["front", "back"], _one_of("front", "back", mend="Leave it out for what is not worn."),
-    _schema(enum=["front", "back"]),
-]
-CastOnMethod = Annotated[
-    Method, _one_of(*METHODS, told="long-tail, knitted or cable"), _schema(enum=list(METHODS))
-]
-CastOnColours = Annotated[
-    Literal["one", "each"],
-    _one_of("one", "each", mend="one: all in one yarn. each: every section of row 1 in its own."),
-    _schema(enum=["one", "each"]),
-]
-SeamStitches = Annotated[
-    int, _one_of("1", "2", mend="1: the seam lies half a stitch from each edge; 2: a whole stitch.", read=int),
-    _schema(enum=[1, 2]),
-]
-Switch = Annotated[bool, _from_text(amount.switch), _schema(type="boolean")]
-Colour = Annotated[str, _from_text(amount.colour), _schema(type="string", minLength=1)]
+Squares = Annotated[int, *_one_of("1", "2", mend="2 works a square as a garter ridge.", read=int)]
+Wearer = Annotated[Literal["baby"], *_one_of("baby", mend="Leave it out for everybody else.", const="baby")]
+Dialect = Annotated[Literal["us", "uk"], *_one_of("us", "uk")]
+Unit = Annotated[Literal["cm", "in"], *_one_of("cm", "in")]
+Worked = Annotated[Literal["flat", "round"], *_one_of("flat", "round")]
+Side = Annotated[Literal["left", "right"], *_one_of("left", "right", told=_SIDES)]
+Middle = Annotated[Literal["bound off", "held"], *_one_of("bound off", "held", told='"bound off" or "held"')]
+Worn = Annotated[Literal["front", "back"], *_one_of("front", "back", mend="Leave it out for what is not worn.")]
+CastOnMethod = Annotated[Method, *_one_of(*METHODS, told="long-tail, knitted or cable")]
+CastOnColours = Annotated[Literal["one", "each"], *_one_of("one", "each", mend=_IN_TURN)]
+SeamStitches = Annotated[int, *_one_of("1", "2", mend=_FROM_EDGES, read=int)]
+Switch = Annotated[bool, *_from_text(amount.switch, type="boolean")]
+Colour = Annotated[str, *_from_text(amount.colour, type="string", minLength=1)]
 Title = Annotated[
-    str, _from_text(amount.title), _schema(type=["string", "number"], minLength=1, maxLength=amount.LONGEST_TITLE)
+    str, *_from_text(amount.title, type=["string", "number"], minLength=1, maxLength=amount.LONGEST_TITLE)
 ]
-Name = Annotated[str, _from_text(amount.name), _schema(type="string", minLength=1, maxLength=amount.LONGEST_NAME)]
-Symbol = Annotated[str, _from_text(amount.symbol), _schema(type="string", pattern=r"^[^.\s]$")]
-Plain = Annotated[TextureKind, _from_text(_kind), _schema(enum=list(KINDS))]
-FileName = Annotated[str, _from_text(amount.file_name), _schema(type="string", minLength=1)]
-Drawing = Annotated[str, PlainValidator(str), _schema(type="string")]
+Name = Annotated[str, *_from_text(amount.name, type="string", minLength=1, maxLength=amount.LONGEST_NAME)]
+Symbol = Annotated[str, *_from_text(amount.symbol, type="string", pattern=r"^[^.\s]$")]
+Plain = Annotated[TextureKind, *_from_text(_kind, enum=list(KINDS))]
+FileName = Annotated[str, *_from_text(amount.file_name, type="string", minLength=1)]
+Drawing = Annotated[str, *_from_text(str, type="string")]
