@@ -67,6 +67,7 @@ class KnittingScreen(Answering[None]):
         self._is_offered = self._is_row_mode = self._is_chart_large = False
         self._resting = Resting(time.monotonic)
         self._arranged: tuple[object, ...] = ()
+        self._given: dict[str | None, int] = {}
         self._head, self._now, self._whole = HeadLine(id="head"), NowPanel(id="now"), RowPanel(id="whole")
         self._end, self._chart, self._keys = RowEndPanel(id="end"), ChartPanel(id="chart"), KeyLine(id="keys")
         self._work, self._main = Container(id="work"), Vertical(id="main")
@@ -123,8 +124,8 @@ class KnittingScreen(Answering[None]):
         shown = chart_alone(height) if self._is_chart_large else heights(plan, is_row_mode=self._is_row_mode)
         for part in self.query(Lines):
             lines = shown.get(part.id, 1)
-            if part.styles.height is None or part.size.height != lines or part.display != (lines > 0):
-                part.styles.height = lines
+            if self._given.get(part.id) != lines:  # not its size: a new one is taken up with the next layout
+                self._given[part.id] = part.styles.height = lines
                 part.display = lines > 0
 
     def action_deed(self, name: str) -> None:

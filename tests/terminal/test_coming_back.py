@@ -14,8 +14,8 @@ if sys.platform == "win32":
 from pseudo_terminal import CTRL_C, CTRL_Q, SPACE, Terminal, knitting, pictures
 from swatch import places, shown
 
-MID_ROW = 11
-"""Runs: rows 1 to 4 are one each, 5 to 7 two each, and one of row 8."""
+MID_ROW = 12
+"""Presses: rows 1 to 4 are one run each, what row 4's end asks for, 5 to 7 two each, and one of row 8."""
 
 GREETING = (
     "Row 8, wrong side toward you. 12 stitches on the right needle, 12 on the left. "
@@ -56,7 +56,7 @@ def test_whatever_was_shown_when_it_was_killed_amid_many_keys_is_saved(tmp_path:
 
 def test_ctrl_c_stops_nothing_and_ctrl_q_loses_nothing(tmp_path: Path) -> None:
     with knitting(tmp_path) as terminal:
-        terminal.send(SPACE * 4 + CTRL_C + SPACE)
+        terminal.send(SPACE * 5 + CTRL_C + SPACE)
         terminal.wait_until(lambda: shown(terminal.text) == (5, "tide", 12), "mid-row")
         terminal.wait_for("Press ctrl+q to quit")
         terminal.send(CTRL_Q)

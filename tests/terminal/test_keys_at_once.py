@@ -1,4 +1,4 @@
-"""As many keys as arrive, so many runs are done, and each of them is painted."""
+"""As many keys as arrive, so many steps are done, and each of them is painted."""
 
 from __future__ import annotations
 
@@ -22,20 +22,20 @@ def _painted(terminal: Terminal) -> list[Place]:
 
 
 @pytest.mark.parametrize("key", [SPACE, PAGE_DOWN])
-def test_fifty_keys_in_one_write_are_fifty_runs_each_painted(tmp_path: Path, key: bytes) -> None:
+def test_fifty_one_keys_in_one_write_are_as_many_steps_each_painted(tmp_path: Path, key: bytes) -> None:
     with knitting(tmp_path) as terminal:
-        terminal.send(key * 50)
-        terminal.wait_until(lambda: shown(terminal.text) == places()[50], "the fiftieth run")
-        assert _painted(terminal) == places()[:51]
-        terminal.send(b"q")  # had a fifty-first key been made up, it would come before this one
+        terminal.send(key * 51)
+        terminal.wait_until(lambda: shown(terminal.text) == places()[51], "the last step")
+        assert _painted(terminal) == places()[:52]
+        terminal.send(b"q")  # had a fifty-second key been made up, it would come before this one
         terminal.wait_for("stop here")
-        assert shown(terminal.text) in (None, places()[50])
+        assert shown(terminal.text) in (None, places()[51])
         terminal.send(b"y")
         terminal.wait_for("before you stop?")
         terminal.send(b"n")
         assert terminal.wait_for_end() == 0
     with knitting(tmp_path) as terminal:
-        terminal.wait_until(lambda: shown(terminal.text) == places()[50], "the same stitch")
+        terminal.wait_until(lambda: shown(terminal.text) == places()[51], "the same stitch")
 
 
 def test_keys_for_on_and_back_in_one_write_take_effect_in_their_order(tmp_path: Path) -> None:

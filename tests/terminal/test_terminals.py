@@ -28,8 +28,9 @@ def _colours(written: bytes) -> set[bytes]:
 
 
 def _to_the_coral(terminal: Terminal) -> None:
-    """Knit to row 19, the first coral run: six shell are worked, a new strand is joined, a cross is made."""
-    terminal.send(SPACE * 33)
+    """Knit to row 19, the first coral run: six shell are worked, a new strand is joined, a cross is made. At the ends of
+    rows 4 and 18 new yarns are had ready."""
+    terminal.send(SPACE * 35)
 
 
 CORAL_19 = ("Row 19 of 32", "▶c +k2 coral◀", "cross", "coral")
@@ -101,7 +102,7 @@ def test_quitting_leaves_the_terminal_as_it_was(tmp_path: Path) -> None:
 
 def test_in_mid_row_q_says_where_to_stop_and_stays_unless_told_yes(tmp_path: Path) -> None:
     with knitting(tmp_path) as terminal:
-        terminal.send(SPACE * 5)
+        terminal.send(SPACE * 6)
         terminal.wait_until(lambda: shown(terminal.text) == (5, "tide", 12), "mid-row")
         terminal.send(b"q")
         terminal.wait_for("Everything is saved. Stop here?")
