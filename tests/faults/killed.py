@@ -41,8 +41,8 @@ class Tally:
 
 
 def place_of(session: Session) -> Place | None:
-    """What the screen shows of a session: row, yarn of the run in work, stitches still on the left needle; no yarn and
-    no stitch where a row's end asks for something."""
+    """What the screen shows of a session: row, yarn of the run in work, stitches still on the left needle; no yarn
+    and no stitch where a row's end asks for something."""
     if session.act is not None:
         return session.row + 1, "", 0
     place = session.next_place

@@ -28,8 +28,8 @@ def _colours(written: bytes) -> set[bytes]:
 
 
 def _to_the_coral(terminal: Terminal) -> None:
-    """Knit to row 19, the first coral run: six shell are worked, a new strand is joined, a cross is made. At the ends of
-    rows 4 and 18 new yarns are had ready."""
+    """Knit to row 19, the first coral run: six shell are worked, a new strand is joined, a cross is made. At the ends
+    of rows 4 and 18 new yarns are had ready."""
     terminal.send(SPACE * 35)
 
 
