@@ -24,8 +24,8 @@ _EDGE_TO_EDGE: list[tuple[tuple[str, int], ...]] = [
 ]
 
 _ASKS = {4: "Have ready: new tide", 18: "Have ready: new coral, new shell", 23: "Cut, leaving a tail"}
-"""Rows whose end asks for something that is marked done: row 5 brings in tide, row 19 coral and a second shell, row 23
-is the coral's last."""
+"""Rows whose end asks for something that is marked done: row 5 brings in tide, row 19 coral and a second shell, row
+23 is the coral's last."""
 
 Place = tuple[int, str, int]
 """A row, the yarn of the run in work, and how many stitches of the row are still on the left needle; at a row's end
