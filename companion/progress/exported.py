@@ -19,9 +19,10 @@ from companion.plan.packed import pack
 from companion.plan.read import load_text
 from companion.plan.source import Found, Source, has_control, unreadable
 from companion.problems import Problems, plain
-from companion.progress import checked
 from companion.progress.edited import for_hands
 from companion.progress.events import Entry, Mirrored, from_json, to_json
+from companion.progress.fold import replay
+from companion.progress.legality import check
 from companion.progress.session import Session
 from companion.progress.stored import Contents, StoredPlan
 
@@ -117,7 +118,7 @@ class _Reading:
         is_mirrored = any(isinstance(event, Mirrored) for event in entries[0])
         pieces = {number: for_hands(piece, is_mirrored=is_mirrored) for number, piece in read_as.items()}
         try:
-            session = checked.replayed(pieces, entries)
+            session = replay(pieces, entries, check)
         except ValueError as error:
             raise self._problem(history, f"cannot have happened like that: {error}.") from None
         stored = {number: replace(plan, packed=pack(pieces[number])) for number, plan in plans.items()}
