@@ -10,10 +10,9 @@ import json
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime
-from pathlib import Path, PurePath
+from pathlib import PurePath
 
 from companion.knitting.piece import Piece
-from companion.plan.files import plan_text
 from companion.plan.nodes import Items, Keys, Node, Text, tree
 from companion.plan.packed import pack
 from companion.plan.read import load_text
@@ -74,15 +73,6 @@ def _on_one_line(text: str) -> str:
     if not has_control(text):
         return text
     return json.dumps(json.loads(text), separators=(",", ":")).replace("\x7f", "\\u007f")
-
-
-def read_file(path: str) -> Exported:
-    """The piece in a file.
-
-    Raises:
-        Problems: what is wrong with it.
-    """
-    return read(plan_text(Path(path), MOST_BYTES), path)
 
 
 def read(text: str, name: str) -> Exported:
