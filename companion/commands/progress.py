@@ -46,11 +46,12 @@ def export(name: str, output: str | None) -> int:
 @click.option("--yes", is_flag=True, help="Let it go on where the piece of its name here was left, without asking.")
 def import_(file: str, yes: bool) -> int:
     """Take in a piece that was exported. A piece that is here is never overwritten."""
+    from companion.plan.files import plan_text
     from companion.progress import exported
     from companion.progress.folders import pieces
     from companion.progress.shelf import Shelf
 
-    found = exported.read_file(file)
+    found = exported.read(plan_text(Path(file), exported.MOST_BYTES), file)
     shelf = Shelf(pieces())
     steps = _steps(len(found.entries) - 1)
     if shelf.stands_to(found) == "longer" and not yes:

@@ -10,18 +10,18 @@ import json
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime
-from pathlib import Path, PurePath
+from pathlib import PurePath
 
 from companion.knitting.piece import Piece
-from companion.plan.files import plan_text
 from companion.plan.nodes import Items, Keys, Node, Text, tree
 from companion.plan.packed import pack
 from companion.plan.read import load_text
 from companion.plan.source import Found, Source, has_control, unreadable
 from companion.problems import Problems, plain
-from companion.progress import checked
 from companion.progress.edited import for_hands
 from companion.progress.events import Entry, Mirrored, from_json, to_json
+from companion.progress.fold import replay
+from companion.progress.legality import check
 from companion.progress.session import Session
 from companion.progress.stored import Contents, StoredPlan
 
@@ -75,15 +75,6 @@ def _on_one_line(text: str) -> str:
     return json.dumps(json.loads(text), separators=(",", ":")).replace("\x7f", "\\u007f")
 
 
-def read_file(path: str) -> Exported:
-    """The piece in a file.
-
-    Raises:
-        Problems: what is wrong with it.
-    """
-    return read(plan_text(Path(path), MOST_BYTES), path)
-
-
 def read(text: str, name: str) -> Exported:
     """The piece in a text. ``name`` is the file name that problems show.
 
@@ -117,7 +108,7 @@ class _Reading:
         is_mirrored = any(isinstance(event, Mirrored) for event in entries[0])
         pieces = {number: for_hands(piece, is_mirrored=is_mirrored) for number, piece in read_as.items()}
         try:
-            session = checked.replayed(pieces, entries)
+            session = replay(pieces, entries, check)
         except ValueError as error:
             raise self._problem(history, f"cannot have happened like that: {error}.") from None
         stored = {number: replace(plan, packed=pack(pieces[number])) for number, plan in plans.items()}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 
 from companion.knitting.cloth.areas import Cell
@@ -31,16 +31,31 @@ def begin(versions: Mapping[int, Piece], entry: did.Entry) -> Session:
             raise ValueError("the journal does not begin with a plan")
 
 
-def replay(versions: Mapping[int, Piece], entries: Iterable[did.Entry]) -> Session:
-    """The session after every entry of a journal.
+def replay(
+    versions: Mapping[int, Piece],
+    entries: Iterable[did.Entry],
+    check: Callable[[Session, did.Entry], None] = lambda _, __: None,
+) -> Session:
+    """The session after every entry of a journal. ``check``: raises a ValueError where one cannot follow; our own
+    journals are folded as they are.
 
     Raises:
-        ValueError: the journal is empty or does not begin a piece.
+        ValueError: the journal is empty, does not begin a piece, or goes on with what cannot be; the message names
+            the step by its number, from 1.
     """
-    entries = iter(entries)
-    session = begin(versions, next(entries, ()))
-    for entry in entries:
-        session = apply(session, entry)
+    session: Session | None = None
+    for number, entry in enumerate(entries, 1):
+        try:
+            if session is None:
+                session = begin(versions, entry)
+                check(session, entry[:1])
+            else:
+                check(session, entry)
+                session = apply(session, entry)
+        except (ValueError, LookupError) as error:
+            raise ValueError(f"step {number}: {error}") from None
+    if session is None:
+        raise ValueError("the journal does not begin with a plan")
     return session
 
 

@@ -19,7 +19,7 @@ from companion.progress.actions import Refused
 from companion.progress.alike import differing_rows
 from companion.progress.ends import end_state
 from companion.progress.finishing import TOLD, next_step
-from companion.progress.fold import after_events
+from companion.progress.fold import after_events, returned
 from companion.progress.mishaps import at_hand, newly, others
 from companion.progress.repairs import changes, is_worked, left_to_sew, to_sew
 from companion.progress.replanning import so_far
@@ -71,6 +71,19 @@ def lawful(session: Session, event: _Event) -> _Event:
     if told := why_not(session, event):
         raise Refused(told)
     return event
+
+
+def check(session: Session, entry: did.Entry) -> None:
+    """Go through an entry of a journal from elsewhere, event by event: it is believed only as far as it agrees with
+    the piece, no stitch worked out of its turn, no strand that is not there.
+
+    Raises:
+        ValueError: one of its events cannot have happened there; the message says why.
+    """
+    for event in entry:
+        if told := why_not(session, event):
+            raise ValueError(f"{type(event).__name__}: {told.removesuffix('.')}")
+        session = returned(session) if isinstance(event, did.WentBack) else after_events(session, (event,))
 
 
 def may_return(session: Session) -> bool:

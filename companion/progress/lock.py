@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -45,3 +47,19 @@ class Lock:
         if self._held is not None:
             self._held.release()
             self._held = None
+
+
+@contextmanager
+def alone(path: Path, about: Path, wait: float = 0) -> Iterator[None]:
+    """Hold the lock on a side file; nobody else has what it is ``about`` meanwhile.
+
+    Raises:
+        Trouble: somebody has it for longer than ``wait`` seconds, or as ``Lock.take``.
+    """
+    lock = Lock(path)
+    if not lock.take(wait):
+        raise Trouble("busy", about)
+    try:
+        yield
+    finally:
+        lock.free()

@@ -6,8 +6,8 @@ Looking makes and changes nothing on the disk. Names are unique on a shelf, capi
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterator, Mapping
-from contextlib import contextmanager, suppress
+from collections.abc import Callable, Mapping
+from contextlib import AbstractContextManager, suppress
 from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
@@ -24,7 +24,7 @@ from companion.progress.fold import apply, begin
 from companion.progress.folders import make
 from companion.progress.journal import Journal
 from companion.progress.knitting import Knitting, LookOnly, Writer, utc_now
-from companion.progress.lock import Lock
+from companion.progress.lock import Lock, alone
 from companion.progress.names import file_stem, free_name, free_stem, tidy
 from companion.progress.restoring import Restored, copied, keep_aside, taken_up
 from companion.progress.session import Session
@@ -145,7 +145,7 @@ class Shelf:
             Trouble: it is open in another window, or cannot be renamed; nothing is changed.
         """
         path = self._file(name)
-        with _held(path):
+        with alone(path.with_suffix(".lock"), path):
             return keep_aside(path)
 
     def restore(self, copy: Path, *, before_damage: bool = False) -> Restored:
@@ -162,7 +162,7 @@ class Shelf:
         with self._alone():
             path = self._place_of(copy, contents.card.name)
             beside = path.with_name(path.name + ".restored")
-            with _held(path):
+            with alone(path.with_suffix(".lock"), path):
                 beside.unlink(missing_ok=True)
                 journal.create(beside, contents)
                 aside = keep_aside(path) if path.exists() else None
@@ -262,16 +262,9 @@ class Shelf:
                 return path
         raise NoSuchPiece(f'No piece is called "{tidy(name)}".')
 
-    @contextmanager
-    def _alone(self) -> Iterator[None]:
+    def _alone(self) -> AbstractContextManager[None]:
         """Nobody else starts a piece on this shelf meanwhile."""
-        lock = Lock(self.folder / "shelf.lock")
-        if not lock.take(_WAIT):
-            raise Trouble("busy", self.folder)
-        try:
-            yield
-        finally:
-            lock.free()
+        return alone(self.folder / "shelf.lock", self.folder, _WAIT)
 
     def _name(self, asked: str | None, title: str) -> str:
         taken = {card.name for card in self.cards()}
@@ -307,22 +300,6 @@ def _card(path: Path) -> Card:
     except Trouble as trouble:
         state: State = "damaged" if trouble.kind == "damaged" else "cannot be opened"
         return Card(path.stem, state=state, trouble=str(trouble))
-
-
-@contextmanager
-def _held(path: Path) -> Iterator[None]:
-    """No other window has the piece meanwhile.
-
-    Raises:
-        Trouble: one has it.
-    """
-    lock = Lock(path.with_suffix(".lock"))
-    if not lock.take():
-        raise Trouble("busy", path)
-    try:
-        yield
-    finally:
-        lock.free()
 
 
 def _writer(path: Path, lock: Lock) -> Writer:

@@ -24,7 +24,6 @@ from companion.knitting.piece import Piece
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.strands.strands import StrandOf, Strands
-from companion.progress import checked
 from companion.progress.actions import (
     Action,
     AtRow,
@@ -70,6 +69,7 @@ from companion.progress.events import (
 )
 from companion.progress.finishing import finishing, is_finished
 from companion.progress.fold import after_events, apply, begin, replay
+from companion.progress.legality import check
 from companion.progress.mishaps import others
 from companion.progress.replanning import planned
 from companion.progress.session import Session
@@ -569,7 +569,7 @@ class AtTheNeedles(RuleBasedStateMachine):
         for entry in self.entries[half + 1:]:
             first = apply(first, entry)
         again = replay(versions, [from_json(to_json(entry)) for entry in self.entries])
-        for session in (first, again, checked.replayed(versions, self.entries)):
+        for session in (first, again, replay(versions, self.entries, check)):
             assert session.changed(versions=versions) == self.session.changed(versions=versions)
             assert len(list(history(session))) == len(list(history(self.session)))
 

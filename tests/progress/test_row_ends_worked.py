@@ -15,7 +15,6 @@ from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.plan.demo import demo_plans
 from companion.plan.read import load
-from companion.progress import checked
 from companion.progress.actions import (
     Action,
     AtRow,
@@ -43,7 +42,8 @@ from companion.progress.events import (
     Worked,
 )
 from companion.progress.exported import read, written
-from companion.progress.fold import apply, begin
+from companion.progress.fold import apply, begin, replay
+from companion.progress.legality import check
 from companion.progress.mishaps import others
 from companion.progress.session import Session
 from companion.progress.shelf import Shelf
@@ -394,7 +394,7 @@ HISTORY: tuple[Entry, ...] = (
 def replayed(*entries: Entry) -> Session:
     piece = piece_of(BAR)
     first = Planned.of(0, piece.carry, plan_strands(piece.rows, piece.carry).strands)
-    return checked.replayed({0: piece}, [(first,), *entries])
+    return replay({0: piece}, [(first,), *entries], check)
 
 
 def test_a_history_through_a_row_end_is_that_of_the_hands() -> None:
