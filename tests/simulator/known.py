@@ -53,7 +53,7 @@ KNOWN = (
     ),
     Known(
         "tail elsewhere",
-        "Row 3 binds off in a new sand, whose tail hangs beyond what is bound off; it is told to be laid in after that.",
+        "Row 3 binds off in a new sand, whose tail hangs beyond what is bound off; it is to be laid in after that.",
         _chart("aaaaaaaaa...", "abbbbbbbbbbb", "bbbbbbbbbbbb"), ("carry: {reach: 0}",), is_trapping=True,
     ),
 )  # fmt: skip
