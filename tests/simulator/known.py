@@ -36,11 +36,6 @@ KNOWN = (
         _chart("aaab", "aaa.", "aaaa"), ("carry: {reach: 0}",),
     ),
     Known(
-        "no bar",
-        "Row 2 lifts a bar between its only stitch and the loops that come after it, where none is.",
-        _chart("aaa", ".a."),
-    ),
-    Known(
         "slipped twice",
         "Rows one stitch wide slip it for ever, so that the piece does not grow.",
         _chart("a", "a", "a"), ("slipped_edges: true",),
@@ -52,14 +47,14 @@ KNOWN = (
         ("carry: {reach: 0, rest: 1}",),
     ),
     Known(
-        "after the bind-off",
-        "A piece of one round is joined into a round once it is bound off.",
-        _chart("ab", more="    worked: round\n"), ("cast_on: {colours: each}",),
-    ),
-    Known(
         "ends laid in",
         'The JSON of a knitter who lays tails in counts them among the ends of "weave in".',
         _chart("aaaaaaaa"), ("cast_on: {yarn: brick}",), is_trapping=True,
+    ),
+    Known(
+        "tail elsewhere",
+        "Row 3 binds off in a new sand, whose tail hangs beyond what is bound off; it is to be laid in after that.",
+        _chart("aaaaaaaaa...", "abbbbbbbbbbb", "bbbbbbbbbbbb"), ("carry: {reach: 0}",), is_trapping=True,
     ),
 )  # fmt: skip
 

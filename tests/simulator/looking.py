@@ -50,7 +50,7 @@ def piece_of(drawn: Drawn) -> tuple[Piece, Strands]:
         piece = load_text(drawn.text, "quay.yaml", {}).piece
     except Problems as found:
         what = next(problem.what for problem in found.problems if not problem.is_warning)
-        raise Refused(re.sub(r"[0-9,]+", "n", what).split("counted from the bottom, ")[-1]) from None
+        raise Refused(re.sub(r"[0-9][0-9,]*", "n", what).split("counted from the bottom, ")[-1]) from None
     piece = replace(piece.for_hands(is_mirrored=drawn.is_mirrored), is_trapping=drawn.is_trapping)
     if drawn.is_mirrored and mirrored_trouble(piece.fabric):
         raise Refused("cannot be worked mirrored")
@@ -113,6 +113,7 @@ KINDS = {
     "more than there is": r"in the middle of a row|stitches are left to work",
     "after the bind-off": r"told after everything is bound off",
     "ends laid in": r"ends are told to be woven in",
+    "tail elsewhere": r"no tail of \w+ hangs one stitch back",
 }
 """What of that which cannot be done is of one kind."""
 

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from typing import Literal
 
 from tests.simulator.hanging import Hanging
-from tests.simulator.stitches import OTHER_EDGE, OTHER_SIDE, Edge, Face, Held, Note, Side, Stitch, Tail
+from tests.simulator.stitches import OTHER_EDGE, OTHER_SIDE, Edge, Face, Held, Note, Side, Stitch, Strand, Tail
 
 
 class Needles(Hanging):
@@ -93,9 +93,14 @@ class Needles(Hanging):
             return
         before, after = self.stitches[self.tips - 2], self.stitches[self.tips]
         under = before if before.row < self.row else before.below[-1] if before.below else None
-        if under is not None and under.strand is not after.strand:
+        if under is not None and self._ran_past(under) is not self._ran_past(after):
             what = f"{how}: in the row below {under.yarn} meets {after.yarn} there"
             self.notes.append(Note("bar at a change", what))
+
+    def _ran_past(self, stitch: Stitch) -> Strand:
+        """The strand that ran through a stitch in the row below, or past it where it was slipped there."""
+        row, strand = stitch.slipped or (0, stitch.strand)
+        return strand if row > stitch.row and row < self.row else stitch.strand
 
     def loops(self, number: int, how: str) -> None:
         """Loops on the right needle, made at a row's start or after all other stitches of it."""
@@ -143,6 +148,8 @@ class Needles(Hanging):
             self.notes.append(Note("slipped twice", "the stitch was slipped in the row below"))
         assert self.hand is not None
         self.hand.spent["stitch"] += number
+        for stitch in slipped:
+            stitch.slipped = self.row, self.hand
         self.tips += number
 
     def renew(self, *, is_spliced: bool, after: int) -> None:

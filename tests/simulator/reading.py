@@ -279,7 +279,7 @@ def _end(words: Words, manner: Manner, runs: int) -> RowEnd:
         return Goes("round", is_again=False)
     if words.may(f"{manner.bind_off.capitalize()} in "):
         yarn = words.yarn()
-        words.must(".")
+        words.must(" and cut it.")
         return BindOffAll(yarn)
     if words.may("Join into a round, the cast-on not twisted."):
         return JoinRound()

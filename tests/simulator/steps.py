@@ -209,7 +209,7 @@ def _doings(step: Step, yarn: str) -> list[Doing]:
             return [Resting(step["yarn"])]
         case "lay in":
             end = step["end"]
-            return [LayIn(step["yarn"], step["stitches"], (end["part"], end["number"], end["segment"], end["kind"]))]
+            return [LayIn(step["yarn"], step["stitches"], (end["part"], end["row"], end["segment"], end["kind"]))]
         case _:
             return [Renew(step["yarn"], name == "splice")]
 

@@ -82,7 +82,8 @@ class Tail:
 @dataclass(eq=False)
 class Stitch:
     """One loop on a needle. ``below``: the stitches that hang in it. ``row``: counted as rows are worked, 0 = cast
-    on; ``level``: from the cast-on up."""
+    on; ``level``: from the cast-on up. ``slipped``: the row in which it was slipped last, and the strand that passed
+    it there."""
 
     yarn: str
     strand: Strand
@@ -92,6 +93,7 @@ class Stitch:
     level: int
     below: tuple[Stitch, ...] = ()
     column: int = 0
+    slipped: tuple[int, Strand] | None = None
 
 
 Gap = list[Strand]

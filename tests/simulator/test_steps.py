@@ -9,7 +9,7 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-from hypothesis import assume, given
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from companion.knitting.cloth.rows import Place
@@ -66,6 +66,7 @@ def test_every_step_of_a_demo_has_words_in_every_register_and_a_cost(name: str) 
             assert all(tell(step, register, terms) for register in registers), step
 
 
+@settings(max_examples=settings().max_examples // 4)
 @given(plans(), st.data())
 def test_lengths_that_end_in_a_run_leave_their_ends_there(drawn: Drawn, data: st.DataObject) -> None:
     try:

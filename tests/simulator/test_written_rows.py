@@ -65,8 +65,8 @@ def swatch(old: str, new: str) -> Knitted:
         ("with tide (carried 3 sts on)", "with tide (carried 2 sts on)", "no tide hangs -2"),
         ("with tide (carried 3 sts from ahead)", "with tide", "no tide hangs 0"),
         ("coral between shell and shell, second", "coral between shell and shell, third", "found"),
-        (" Bind off in shell.", "", "24 stitches are left on the needles"),
-        (" Bind off in shell.", " Bind off in tide.", "tide is not in hand"),
+        (" Bind off in shell and cut it.", "", "24 stitches are left on the needles"),
+        ("Bind off in shell", "Bind off in tide", "tide is not in hand"),
     ],
 )  # fmt: skip
 def test_a_wrong_word_cannot_be_worked(old: str, new: str, why: str) -> None:
