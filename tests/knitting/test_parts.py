@@ -199,6 +199,15 @@ def test_strands_of_the_other_part_do_not_rest_over_this_one() -> None:
     assert rests == [[], ["brick", "sand"], []]
 
 
+def test_a_strand_that_goes_on_in_a_part_rests_over_the_rows_before_it_divides() -> None:
+    """The brick of row 1, at the left, rests over row 2 and is worked again by the left part."""
+    told: list[Told] = [("", "bss"), ("", "sss"), ("right", "..s"), ("left", "bs.")]
+    strands = plan_strands(Rows(fabric_of(told)), Carry(3, 0, 1)).strands
+    assert strands.strand_of[3][-1] == strands.strand_of[0][-1]
+    [run] = row_runs(strands, 1, catching(Gauge(Fraction(20), Fraction(28))))
+    assert [step.yarn for step in run.inside if isinstance(step, Rest)] == ["brick"]
+
+
 def test_a_hole_is_never_closed_across_the_opening() -> None:
     """Two stitches from the slit on either side, with no stitch between the parts: 1 cm across, and no way over."""
     told: list[Told] = [

@@ -46,8 +46,9 @@ def told(*lines: str, row: int = 2, terms: Terms = words.US) -> list[str]:
         (("ssssss", "ssss..", "ssss.."), 3, ["cast on 2 (knitted or cable), knit 6"]),
         (("ssssss", "..ssss", "..ssss"), 3, ["knit 4, cast on 2 loops"]),
         (("bbsssss", "..sssss", "..sssss"), 3, ["knit 5", "cast on 2 loops"]),
-        # Never at a change, where the bar is the crossing: one stitch away, or a loop.
-        (("ssssssb", "ssssss.", "ssssss."), 3, ["knit 1", "knit 1, m1R, knit 4"]),
+        # Never at a change, where the bar is the crossing: another bar of the run at the edge, or a loop.
+        (("ssssbbb", "ssssbb.", "ssssbb."), 3, ["knit 1, m1R, knit 1", "knit 4"]),
+        (("ssssssb", "ssssss.", "ssssss."), 3, ["make 1 by a backward loop", "knit 6"]),
         (("sbsbsb", "sbsbs.", "sbsbs."), 3, ["make 1 by a backward loop", *["knit 1"] * 5]),
     ],
 )  # fmt: skip
@@ -182,14 +183,14 @@ def placed(chart: Chart, row: int, inward: int = 0, *, is_mirrored: bool = False
         ((".sss.", "sssss", "sssss"), 1, [("ssk", 0), ("k2tog", 2)]),
         ((".ssss.", "ssssss", "ssssss"), 3, [("ssk", 1), ("k2tog", 2)]),
         ((".ssssss.", "ssssssss", "ssssssss"), 2, [("ssk", 2), ("k2tog", 3)]),
-        # Two bars are lifted only with a stitch of the row below between them, none at a change of colour: else a
-        # loop is made at the edge.
+        # Two bars are lifted only with a stitch of the row below between them, each in the run at its edge, none at a
+        # change of colour: else a loop is made there.
         (("sssss", ".sss.", ".sss."), 1, [("m1R", 1), ("m1L", 3)]),
         (("ssss", ".ss.", ".ss."), 1, [("m1R", 1), ("loop", 3)]),
         (("ssssss", ".ssss.", ".ssss."), 2, [("m1R", 1), ("m1L", 4)]),
-        (("bsssb", ".sss.", ".sss."), 1, [("m1R", 2), ("loop", 4)]),
-        (("bssssb", ".ssss.", ".ssss."), 1, [("m1R", 2), ("loop", 5)]),
-        (("bsssssb", ".sssss.", ".sssss."), 1, [("m1R", 2), ("m1L", 4)]),
+        (("bsssb", ".sss.", ".sss."), 1, [("loop", 0), ("loop", 4)]),
+        (("bssssb", ".ssss.", ".ssss."), 1, [("loop", 0), ("loop", 5)]),
+        (("bbbsbbb", ".bbsbb.", ".bbsbb."), 1, [("m1R", 1), ("m1L", 5)]),
         # A decrease at one edge and a bar at the other keep their order too.
         (("ssss.", ".ssss", ".ssss"), 3, [("ssk", 1), ("m1L", 2)]),
         (("ssss.", ".ssss", ".ssss"), 0, [("ssk", 0), ("m1L", 2)]),
@@ -202,9 +203,9 @@ def placed(chart: Chart, row: int, inward: int = 0, *, is_mirrored: bool = False
         (("sssssss", "ssssbs.", "ssssss."), 1, [("loop", 0)]),
         (("sssssss", "sssbss.", "ssssss."), 2, [("m1R", 1)]),
         # Nor beside a change in the row itself, as the last stitch of its run.
-        (("bssssss", ".ssssss", ".ssssss"), 1, [("m1L", 4)]),
-        (("bsss", ".sss", ".sss"), 1, [("m1L", 1)]),
-        (("bss", ".ss", ".ss"), 1, [("loop", 2)]),
+        (("bbbs", ".bbs", ".bbs"), 1, [("m1L", 2)]),
+        (("bbbs", ".bbs", ".bbs"), 2, [("m1L", 2)]),
+        (("bbss", ".bss", ".bss"), 1, [("loop", 3)]),
         # One stitch has no bar beside it.
         (("sss", ".s.", ".s."), 1, [("loop", 0), ("loop", 2)]),
     ],

@@ -64,7 +64,8 @@ def test_the_first_row_rounds_and_shaped_stitches_are_never_slipped(chart: Chart
             assert not is_slipped(rows, index)
         else:
             shaped = [one for one in shapings(rows, index) if (one.segment, one.after) == (0, 0)]
-            assert is_slipped(rows, index) == (not shaped and not is_all_of_a_new_colour(chart, index))
+            is_alone = len(chart.worked(index)) == 1 or is_all_of_a_new_colour(chart, index)
+            assert is_slipped(rows, index) == (not shaped and not is_alone)
 
 
 def is_all_of_a_new_colour(chart: Chart, row: int) -> bool:
@@ -153,8 +154,8 @@ def test_where_the_edge_is_shaped_a_new_colour_is_worked_at_once() -> None:
 
 
 def test_a_stitch_made_at_the_edge_is_not_what_lies_on_the_needle() -> None:
-    """Row 2 is begun with the stitch of the column before its own first one; what is made lies further in. Where
-    brick works that one stitch alone it is worked, not slipped; with more of them it is slipped, and shows late."""
+    """A single brick stitch is made at the edge, where no bar lies in brick, and there is nothing to slip. With more
+    of them a bar further in is lifted: row 2 begins with the stitch of the column before, slipped, and shows late."""
     assert not is_slipped(slipping(drawn("bssss", ".ssss")).rows, 1)
     assert late("bbbbss", ".sssss") == [2]
     assert late("bbbbss", ".bssss") == []
@@ -164,3 +165,7 @@ def test_where_the_edge_comes_in_the_colour_is_compared_with_the_stitch_on_the_n
     """Row 3 begins at the right edge with the stitch of column 2, and loses one two stitches in."""
     assert late("ssbb..", "ssssb.", "ssssss", inward=2) == []
     assert late("ssbb..", "sssbs.", "ssssss", inward=2) == [3]
+
+
+def test_a_row_of_one_stitch_is_worked_and_grows() -> None:
+    assert [is_slipped(slipping(drawn("s", "s", "s")).rows, row) for row in range(3)] == [False] * 3

@@ -30,21 +30,9 @@ KNOWN = (
         _chart("aba..", "aabaa"), ("shaping: {at: 1}", "carry: {reach: 1}"),
     ),
     Known(
-        "on needle",
-        "Row 3 knits the edge stitch in a new brick; the sand, which hangs outside it, is told to hang at the tips. "
-        "It has to be carried over it.",
-        _chart("aaab", "aaa.", "aaaa"), ("carry: {reach: 0}",),
-    ),
-    Known(
-        "slipped twice",
-        "Rows one stitch wide slip it for ever, so that the piece does not grow.",
-        _chart("a", "a", "a"), ("slipped_edges: true",),
-    ),
-    Known(
-        "rest untold",
-        'A strand left "to rest 1 row" before the piece divides: the row that it rests over says nothing of it.',
-        _chart("baa", "bba") + _chart("aaa", more="    opening: {first: right, at: 1}\n"),
-        ("carry: {reach: 0, rest: 1}",),
+        "after the bind-off",
+        "A piece of one round is joined into a round once it is bound off.",
+        _chart("ab", more="    worked: round\n"), ("cast_on: {colours: each}",),
     ),
     Known(
         "ends laid in",

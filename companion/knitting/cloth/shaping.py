@@ -3,8 +3,9 @@
 A decrease lies in the colour of its cell and leans along its edge (ssk and its purl at the right edge seen from the
 right side, k2tog and its purl at the left: abbreviations as in the trade's concurring lists; which edge takes which
 is common practice, no source). An increase lifts the bar between two stitches, never the one at a change of colour,
-since there lies the crossing. More than two are bound off at a row's start, more than one cast on: knitted or cable
-cast-on before a row, loops after its last stitch. Rows worked round have no edges.
+since there lies the crossing; where there is no other, a loop is made at the edge. More than two are bound off at a
+row's start, more than one cast on: knitted or cable cast-on before a row, loops after its last stitch. Rows worked
+round have no edges.
 
 Stitches for the seam of a tube's flat part are loops where a round ends, and the first round above it works them
 together with the last column (common practice, no source).
@@ -125,16 +126,15 @@ def _at_edges(row: Row, below: Row, start: _Side, end: _Side) -> Iterator[Shapin
 
 
 def _lifted(row: Row, below: Row, side: _Side, wanted: int, most: int) -> int:
-    """How many stitches in a bar is lifted: as many as wanted, one more, or fewer; never at a change of colour, in
-    this row or in the one below, whose bar it is. 0: nowhere, so that a loop is made at the edge."""
+    """How many stitches in a bar is lifted: as many as wanted, one more, or fewer; in the run at the edge, so that no
+    other strand is moved by it, and never at a change of colour, in this row or in the one below, whose bar it is.
+    0: nowhere, so that a loop is made at the edge."""
     nearest, inward = max(1, wanted), 1 if side.edge == "right" else -1
+    most = min(most, row.segments[0 if side.is_start else -1].stitches - 2)
     for stitches in [nearest, nearest + 1, *reversed(range(1, nearest))]:
-        if stitches <= most:
-            segment, after = _at(row, stitches if side.is_start else row.stitches - 1 - stitches)
-            one, other = (below.stitch_at(side.outermost + inward * at) for at in (stitches - 1, stitches))
-            is_plain = one is not None and other is not None and one.yarn == other.yarn
-            if is_plain and 0 < after < row.segments[segment].stitches - 1:
-                return stitches
+        one, other = (below.stitch_at(side.outermost + inward * at) for at in (stitches - 1, stitches))
+        if stitches <= most and one is not None and other is not None and one.yarn == other.yarn:
+            return stitches
     return 0
 
 

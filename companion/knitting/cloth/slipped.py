@@ -3,8 +3,8 @@
 A chain of slipped stitches makes an even edge (common practice, no source). The slipped stitch keeps the colour of
 the row below, so that a new colour at the edge shows a row late. Where the edge is shaped at that stitch, it is not
 slipped but worked; neither is it beside an opening, where the edge begins, nor where a tube's flat part is sewn up,
-since a seam runs along worked stitches, nor where it is all that a new colour works in the row (common practice, no
-source).
+since a seam runs along worked stitches, nor where it is all that a new colour works in the row, or all of the row
+(common practice, no source).
 """
 
 from __future__ import annotations
@@ -22,7 +22,9 @@ def is_slipped(rows: Rows, index: int) -> bool:
     if not rows.has_slipped_edges or not index or rows[index].is_round or begins_at_opening(rows, index):
         return False
     first = rows[index].segments[0]
-    if rows.fabric.rows[index].seam_stitches or (first.stitches == 1 and _is_new(rows, index)):
+    if rows.fabric.rows[index].seam_stitches or rows[index].stitches == 1:
+        return False
+    if first.stitches == 1 and _is_new(rows, index):
         return False
     return all((one.segment, one.after) != (0, 0) for one in shapings(rows, index))
 

@@ -70,7 +70,8 @@ def _resting_since(strands: Strands, strand: int, row: int) -> Place | None:
         for segment in range(len(strands.strand_of[at]) - 1, -1, -1):
             if strands.strand_of[at][segment] == strand:
                 following = strands.after(Place(at, segment))
-                is_here = following is not None and strands.rows[following.row].part == strands.rows[row].part
+                parts = {"", strands.rows[row].part}
+                is_here = following is not None and (parts == {""} or strands.rows[following.row].part in parts)
                 return Place(at, segment) if is_here else None
         at = strands.rows.fabric.below(at)
     return None
