@@ -51,7 +51,7 @@ class NowPanel(Lines):
         place = session.next_place
         if place is None or session.act is not None:
             large = _large(words.act_verb(session.act, self.terms), width, self.scale.lines) if session.act else []
-            return [*large, *paragraphs(to_do_now(session, self.terms), width, "strong")][:height]
+            return [*large, *to_do_now(session, width, self.terms, height - len(large))][:height]
         run = run_steps(session.strands, place, session.catching)
         scale = _scale(run, self.scale, width)
         if scale == PLAIN:
@@ -91,12 +91,13 @@ class NowPanel(Lines):
 
 
 def change_lines(
-    session: Session, width: int, scales: Sequence[Scale], terms: words.Terms
+    session: Session, width: int, scales: Sequence[Scale], terms: words.Terms, *, is_short: bool = False
 ) -> tuple[int, ...]:
-    """How many lines the change into the run takes, below figures of each of these sizes."""
+    """How many lines the change into the run takes, below figures of each of these sizes; in short what is to be done
+    at a row's end."""
     place = session.next_place
     if place is None or session.act is not None:
-        return (len(paragraphs(to_do_now(session, terms), width)),) * (len(scales) if session.act else 1)
+        return (len(to_do_now(session, width, terms, 0 if is_short else None)),) * (len(scales) if session.act else 1)
     run = run_steps(session.strands, place, session.catching)
     lead = _lead(run, terms)
     return tuple(len(_change(run, lead, _scale(run, scale, width), width, terms)) for scale in scales)
@@ -167,9 +168,13 @@ def _change(run: RunSteps, lead: Sequence[str], scale: Scale, width: int, terms:
     return paragraphs([" ".join(told)], width, "strong")
 
 
-def to_do_now(session: Session, terms: words.Terms) -> list[str]:
-    """What is to be done at a row's end, or when every row is worked."""
-    if session.act is not None:
-        return words.at_the_end(session.row_end[0], 0, terms)
-    step = next_step(session)
-    return words.to_finish(step.doing if step else None, terms)
+def to_do_now(session: Session, width: int, terms: words.Terms, room: int | None = None) -> list[Line]:
+    """What is to be done at a row's end, in short where it takes more than so many lines, or when every row is
+    worked."""
+    if session.act is None:
+        step = next_step(session)
+        return paragraphs(words.to_finish(step.doing if step else None, terms), width, "strong")
+    told = paragraphs(words.at_the_end(session.row_end[0], 0, terms), width, "strong")
+    if room is None or len(told) <= room:
+        return told
+    return paragraphs(words.at_the_end(session.row_end[0], 0, terms, is_short=True), width, "strong")

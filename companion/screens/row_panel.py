@@ -24,7 +24,7 @@ class RowPanel(Lines):
             return []
         is_list = self.has_class("-list")
         if session.next_place is None or session.act is not None:
-            return [] if is_list else paragraphs(to_do_now(session, self.terms), width, "strong")
+            return [] if is_list else to_do_now(session, width, self.terms, height)
         rule = [] if is_list else _rule(session, width, self.terms)
         room = height - len(rule)
         lines, at = _listed(session, width, self.terms)
@@ -37,7 +37,7 @@ class RowPanel(Lines):
 def row_lines(session: Session, width: int, room: int, terms: words.Terms) -> int:
     """How many lines the whole row takes: a line a run where there is room for that, else flowing."""
     if session.next_place is None or session.act is not None:
-        return len(paragraphs(to_do_now(session, terms), width))
+        return len(to_do_now(session, width, terms, room))
     rule = len(_rule(session, width, terms))
     listed = rule + len(_listed(session, width, terms)[0])
     return listed if listed <= room else rule + len(_flowing(session, width, terms)[0])

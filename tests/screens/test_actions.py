@@ -64,8 +64,8 @@ async def test_row_mode_tells_the_whole_row_and_one_press_is_a_row(tmp_path: Pat
         told = at.part("whole")
         rule = "At every change cross the old strand before the new, at the back: lay the old to your left"
         assert told.startswith(rule)
-        for run in ("▶ s k6 shell", "c k2 coral join new, cross: shell over coral",
-                    "s k4 shell join new, cross: coral over shell", "t k12 tide cross: shell over tide"):
+        for run in ("▶ s k6 shell", "c k2 coral join new coral, cross: shell over coral",
+                    "s k4 shell join new shell, cross: coral over shell", "t k12 tide cross: shell over tide"):
             assert run in told
         assert at.part("now") == at.part("runs") == ""
         await at.press("space")
@@ -324,13 +324,15 @@ async def test_at_a_turn_to_the_wrong_side_enough_ends_are_offered_and_knitting_
     async with at_the_needles(tmp_path, row=27) as at:
         at.app.settings = replace(at.app.settings, offer_at=4)
         await at.press("w")
+        assert "can be woven in now" not in at.text, "not before the strands that end are cut"
+        await at.press("space")
         offered = "4 ends can be woven in now that the wrong side faces you: e. Or knit on."
         assert at.part("end").startswith(offered)
         await at.press("e")
         assert "Ends, ready: 4." in at.text
         await at.press("escape", "space")
         assert "can be woven in now" not in at.text
-        await at.press("w", "w")
+        await at.press("w", "space", "w")  # row 28, what is cut after it, row 29
         assert "can be woven in now" in at.part("end")
         await at.press("w")
         assert "can be woven in now" not in at.text
@@ -345,7 +347,7 @@ async def test_after_the_last_row_on_binds_off_and_the_ends_are_what_is_left(tmp
         assert "Every row is worked. Bind off 24 stitches in shell, the strand in hand." in at.part("now")
         await at.press("space")
         assert on_disk(tmp_path).is_bound_off
-        assert "Bound off. 12 ends to weave in: see the list of ends." in at.part("now")
+        assert "Weave in 12 ends; do not trim before the piece is washed and dry." in at.part("now")
         await at.press("e", *["space", "down"] * 12, "escape")
         assert "Wash the piece as its yarns allow and dry it flat" in at.part("now")
         await at.press("space")

@@ -40,9 +40,11 @@ async def test_fifty_keys_at_once_are_fifty_runs_each_of_them_painted(tmp_path: 
     wanted = []
     for _ in range(50):
         session = apply(session, decide(session, On()))
-        place = session.next_place
-        assert place is not None
+        place = session.at
         row = session.rows[place.row]
+        if session.act is not None:
+            wanted.append((f"Row {row.number} of 112", f"Row {row.number} is done."))
+            continue
         left = sum(segment.stitches for segment in row.segments[place.segment:])
         yarn = session.piece.yarn(row.segments[place.segment].yarn)
         wanted.append((f"Row {row.number} of 112", f" {yarn.symbol} ", f"{left} of 80 "))

@@ -37,7 +37,7 @@ async def test_a_splice_leaves_no_end_and_is_taken_back(tmp_path: Path) -> None:
         await at.press("x", "enter")
         await at.type("4")
         assert "as many as before" in at.part("end")
-        assert "After 4 stitches comes the splice in tide: no end is left." in at.part("now")
+        assert "After 4 stitches comes the splice in tide, which leaves no end." in at.part("now")
         await at.press("backspace")
     assert on_disk(tmp_path).strands == before.strands
 

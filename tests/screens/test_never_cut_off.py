@@ -14,7 +14,7 @@ from at_the_needles import CUSHION, JUMPER, MAT, SIZES, SWATCH
 from rich.cells import cell_len
 
 from companion.knitting import words
-from companion.knitting.hands.row_ends import row_end
+from companion.knitting.cloth.rows import Place
 from companion.knitting.hands.runs import run_steps
 from companion.knitting.strands.plan import plan_strands
 from companion.plan.read import load
@@ -45,17 +45,21 @@ divides and its other part is taken up."""
 
 @cache
 def positions(plan: Path) -> tuple[Session, ...]:
-    """The sessions at every run of the rows above, from the first stitch on, and at the turns before and after."""
+    """The sessions at every run of the rows above, from the first stitch on, at the turns before and after, and at
+    whatever their ends ask for."""
     piece = load(plan).piece
     found = []
     session = begin({0: piece}, (Planned(0, piece.carry, plan_strands(piece.rows, piece.carry).strands.strand_of),))
     while not session.is_worked:
-        place = session.next_place
-        assert place is not None
-        if place.row + 1 in ROWS[plan]:
+        if session.at.row + 1 in ROWS[plan]:
             found.append(session)
         session = apply(session, decide(session, On()))
     return tuple(found)
+
+
+def at_runs(plan: Path) -> Iterator[tuple[Session, Place]]:
+    """Those with a run to be worked now, and where."""
+    return ((session, session.at) for session in positions(plan) if session.act is None)
 
 
 def told(lines: list[Line]) -> str:
@@ -99,10 +103,8 @@ plan = pytest.mark.parametrize("plan", list(ROWS), ids=[path.stem for path in RO
 def test_in_run_mode_count_yarn_hands_and_every_step_of_the_change_are_whole(
     plan: Path, width: int, height: int
 ) -> None:
-    for session in positions(plan):
+    for session, place in at_runs(plan):
         shown = Shown(session, width, height)
-        place = session.next_place
-        assert place is not None
         row = session.rows[place.row]
         segment = row.segments[place.segment]
         text = told(shown.now)
@@ -115,19 +117,17 @@ def test_in_run_mode_count_yarn_hands_and_every_step_of_the_change_are_whole(
                 f"then take {new} up from under it."
             ) in text
         run = run_steps(session.strands, place, session.piece.catching)
-        for step in run.steps[:-1]:
-            assert words.tell(step) in text
+        for sentence in words.into_run(run, words.US):
+            assert sentence in text
         assert any(f"▏ {session.piece.yarn(segment.yarn).symbol} ▕" in bit for line in shown.now for bit, _ in line)
         assert segment.yarn in text
-        in_words, in_short = words.work_in_full(run.work), words.work_in_short(run.work)
+        in_words, in_short = words.work_in_full(run, words.US), words.work_in_short(run, words.US)
         assert words.sentence(in_words) in text or in_short in text
         assert ("ast of this strand" in text) == run.is_last
         figures = drawn(str(segment.stitches), shown.plan.scale) if shown.plan.scale != PLAIN else []
         smaller = [line[0][0] for line in shown.now[:len(figures)] if line]
         assert all("█" in figure or "▀" in figure or "▄" in figure for figure in smaller)
-        end = row_end(session.strands, session.row) if session.is_at_turn and session.done else None
-        is_between_parts = end is not None and (end.divides or end.takes_up)
-        assert shown.plan.scale != PLAIN or is_between_parts, "without a notice there is room for large figures"
+        assert shown.plan.scale != PLAIN, "without a notice there is room for large figures"
 
 
 @size
@@ -135,10 +135,8 @@ def test_in_run_mode_count_yarn_hands_and_every_step_of_the_change_are_whole(
 def test_in_row_mode_the_rule_for_every_cross_and_the_run_in_work_are_whole(
     plan: Path, width: int, height: int
 ) -> None:
-    for session in positions(plan):
+    for session, place in at_runs(plan):
         shown = Shown(session, width, height, is_row_mode=True)
-        place = session.next_place
-        assert place is not None
         row = session.rows[place.row]
         text = told(shown.row)
         if len(row.segments) > 1:
@@ -149,30 +147,31 @@ def test_in_row_mode_the_rule_for_every_cross_and_the_run_in_work_are_whole(
             old, new = (old, new) if old != new else (f"the old {old}", f"the new {new}")
             assert f"cross: {old} over {new}" in text
         run = run_steps(session.strands, place, session.piece.catching)
-        assert words.work_in_short(run.work) in text
+        assert words.work_in_short(run, words.US) in text
         assert "▶" in text
 
 
 @size
 @plan
 @pytest.mark.parametrize("is_row_mode", [False, True], ids=["runs", "rows"])
-def test_at_a_turn_count_cuts_turn_and_ready_yarns_are_whole(
+def test_what_a_rows_end_asks_for_is_whole_and_so_is_what_comes_after_it(
     plan: Path, width: int, height: int, is_row_mode: bool
 ) -> None:
     for session in positions(plan):
-        if not (session.is_at_turn and session.done):
-            continue
-        text = told(Shown(session, width, height, is_row_mode).end)
-        row, end = session.rows[session.row], row_end(session.strands, session.row)
-        assert text.startswith(f"{words.row_done(row)} {row.stitches} stitches must be on the needle")
-        tip = "toward you" if row.side == "RS" else "away from you"
-        assert (f"Turn, the needle's tip {tip}." in text) == (end.takes_up is None)
-        assert words.have_ready(end) in text
-        for told_as in (words.divides, words.takes_up):
-            assert told_as(end) in text or told_as(end, is_short=True) in text
-        in_full = words.cut_these(row, end.cuts) in text
-        by_place = (f"{row.segments[i].yarn} {words.ordinal(i + 1)}" for _, i in end.cuts)
-        assert in_full or all(name in text.partition("counted from the right")[2] for name in by_place)
+        if session.is_at_turn and session.done:
+            shown = Shown(session, width, height, is_row_mode)
+            now, end = told(shown.row if is_row_mode else shown.now), told(shown.end)
+            row = session.rows[session.row]
+            assert end.startswith(words.row_done(row))
+            asked, *later = session.row_end if session.act is not None else ((), *session.row_end)
+            for place, steps in ((now, asked), (end, [step for group in later for step in group])):
+                for step in steps:
+                    assert any(words.tell(step, register, words.US) in place for register in ("full", "short"))
+            tip = "toward you" if row.side == "RS" else "away from you"
+            if session.rows.following(session.row):
+                assert f"Turn, the needle's tip {tip}." in end
+            if session.before is None or session.before.row < session.row or not session.before.is_at_turn:
+                assert f"{row.stitches} stitches must be on the needle" in now + end
 
 
 @size
@@ -189,11 +188,10 @@ def test_no_line_is_wider_and_no_part_higher_than_the_room_it_has(plan: Path, wi
 
 def test_every_run_of_a_row_is_listed_as_done_now_or_to_come() -> None:
     for session in positions(SWATCH):
-        place = session.next_place
-        assert place is not None
+        place = session.at
         text = told(Shown(session, 80, 24).runs)
         assert text.count("✓") == place.segment
-        assert text.count("▶") == text.count("◀") == 1
+        assert text.count("▶") == text.count("◀") == (session.act is None)
         for segment in session.rows[place.row].segments:
             assert segment.yarn in text
 
@@ -203,13 +201,13 @@ def test_a_greeting_leaves_the_change_and_the_turn_whole_on_the_smallest_screen(
         if not session.done:
             continue
         shown = Shown(session, 40, 15, notice=greeting(session, words.US))
-        place = session.next_place
-        assert place is not None
-        for step in run_steps(session.strands, place).steps[:-1]:
-            assert words.tell(step) in told(shown.now)
-        assert f"{session.rows.segment(place).stitches}" in told(shown.now) or shown.plan.scale != PLAIN
+        if session.act is None:
+            for sentence in words.into_run(run_steps(session.strands, session.at, session.catching), words.US):
+                assert sentence in told(shown.now)
+            assert f"{session.rows.segment(session.at).stitches}" in told(shown.now) or shown.plan.scale != PLAIN
+        else:
+            assert "must be on the needle" in told(shown.now)
         if session.is_at_turn:
-            assert "must be on the needle" in told(shown.end)
             assert "Turn, the needle's tip" in told(shown.end)
 
 
@@ -217,8 +215,10 @@ def test_a_long_note_hides_nothing_of_the_turn() -> None:
     session = next(s for s in positions(SWATCH) if s.is_at_turn and s.row == 22)
     session = apply(session, decide(session, Note(23, "the coral was too loose " * 20)))
     for width, height in SIZES:
-        text = told(Shown(session, width, height).end)
-        assert "Row 23 is done. 24 stitches must be on the needle. Cut, " in text
+        shown = Shown(session, width, height)
+        text = told(shown.end)
+        assert "24 stitches must be on the needle. Cut, " in told(shown.now)
+        assert text.startswith("Row 23 is done. ")
         assert "Turn, the needle's tip toward you." in text
         assert "Note: the coral was too loose" in text
 

@@ -13,20 +13,29 @@ RIGHT, LEFT = 85, 99
 """In working order the places of the parts' first rows, of which the right one has 14."""
 
 
-async def test_the_head_says_which_part_and_the_turn_what_becomes_of_the_other(tmp_path: Path) -> None:
-    async with at_the_needles(tmp_path, JUMPER, RIGHT) as at:
+async def test_the_turn_says_what_becomes_of_each_part_and_then_the_head_which_one_it_is(tmp_path: Path) -> None:
+    async with at_the_needles(tmp_path, JUMPER, RIGHT - 1) as at:
+        await at.press("w")
+        assert at.part("head").startswith("Row 84 of 84 WS")
+        assert "The piece divides here: the right part (the wearer's left) is worked first" in at.part("now")
+        await at.press("space")
         assert at.part("head").startswith("Right part, row 1 of 14 RS")
-        assert "The piece divides here: the right part (the wearer's left) is worked first" in at.part("end")
         await at.press("w")
         assert at.part("head").startswith("Right part, row 2 of 14 WS")
 
 
-async def test_at_the_end_of_a_part_the_other_one_is_taken_up(tmp_path: Path) -> None:
-    async with at_the_needles(tmp_path, JUMPER, LEFT) as at:
+async def test_at_the_end_of_a_part_it_is_bound_off_and_the_other_one_is_taken_up(tmp_path: Path) -> None:
+    async with at_the_needles(tmp_path, JUMPER, LEFT - 1) as at:
+        await at.press("w")
+        assert at.part("head").startswith("Right part, row 14 of 14 WS")
+        assert "Bind off 14 stitches in fog, the strand in hand. Cut it, leaving a tail" in at.part("now")
+        assert "Take up the left part" in at.part("end")
+        await at.press("space")
+        assert "Take up the left part" in at.part("now")
+        await at.press("space")
+        assert "Have ready: new fog." in at.part("now")
+        await at.press("space")
         assert at.part("head").startswith("Left part, row 1 of 14 RS")
-        told = at.part("end")
-        assert "Then bind off in fog. Cut it, leaving a tail, draw it through the last stitch" in told
-        assert "and take up the left part" in told
         assert "Bind off 12 (1 on the right needle), knit 18 more" in at.part("now")
 
 

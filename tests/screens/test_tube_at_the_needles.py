@@ -61,11 +61,11 @@ async def test_the_seam_is_sewn_when_the_piece_is_washed_and_trimmed(tmp_path: P
         _weave_all(knitting)
         work(knitting, Finish(), Finish())
     async with reopened(tmp_path, COWL) as at:
-        told = "Sew the side edges of rows 11 to 44 together, half a stitch from each edge, then mark it done."
+        told = "Sew the side edges of rows 11 to 44 together, half a stitch from each edge. Then mark it done."
         assert told in at.part("now")
         await at.press("space")
         assert on_disk(tmp_path, NAME).finished == {"wash", "trim", "seams"}
-        assert "at the seams to weave in along them: see the list of ends." in at.part("now")
+        assert "along the seams. See the list of ends." in at.part("now")
 
 
 def _weave_all(knitting: Knitting) -> None:
