@@ -40,9 +40,9 @@ def gull(tmp_path: Path) -> Path:
 async def test_areas_are_ticked_off_after_the_bind_off(tmp_path: Path, gull: Path) -> None:
     async with at_the_needles(tmp_path, gull, row=5) as at:
         await at.press("space", "space")
-        assert "2 ends to weave in" in at.part("now")
+        assert "Weave in 2 ends" in at.part("now")
         await at.press("space", *["space", "down"] * 2, "escape")
-        assert "2 areas to sew on in duplicate stitch" in at.part("now")
+        assert "Sew on 2 areas in duplicate stitch" in at.part("now")
         await at.press("space")
         assert isinstance(at.app.screen, SewingScreen)
         assert "Duplicate stitch: 2 areas to sew on." in at.text
