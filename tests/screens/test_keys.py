@@ -144,10 +144,11 @@ async def test_what_is_said_last_has_its_room_though_what_was_said_before_was_no
     async with at_the_needles(tmp_path, row=20) as at:
         screen = at.app.screen
         assert isinstance(screen, KnittingScreen)
-        screen.notice = told = "Told, and planned on from what hangs now: six strands and fourteen ends. " * 2
+        told = "Told, and planned on from what hangs now: six strands and fourteen ends. " * 2
+        screen._show(told)
         await at.pilot.pause()
-        screen.notice = ""
-        screen.notice = told
+        screen._show("")
+        screen._show(told)
         await at.pilot.pause()
         assert at.part("end").startswith(" ".join(told.split()))
         assert "Turn, the needle's tip toward you." in at.part("end")
