@@ -31,7 +31,7 @@ class Deed(NamedTuple):
 
 
 DEEDS: tuple[Deed, ...] = (
-    Deed("on", ("space", "enter", "pagedown"), "On", "This run is done (in row mode: this row).", "on", On),
+    Deed("on", ("space", "enter", "pagedown"), "On", "What is told now is done: a run, in row mode a row.", "on", On),
     Deed("back", ("backspace", "pageup"), "Back", "Take back the last action, whatever it was.", "back", Back),
     Deed("row", ("w",), "Whole row", "Everything to the end of the row is done.", "whole row", WholeRow),
     Deed("mode", ("m",), "Runs or rows", "Change between one press a run and one press a row.", "runs/rows"),

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from rich.cells import cell_len
 
+from companion.progress.actions import BindOff, Finish, On, Sew, Weave
 from companion.progress.deciding import allowed
 from companion.screens.actions import DEEDS, Deed, key_words
 from companion.screens.lines import Line, Lines, wrapped
@@ -19,6 +20,7 @@ class KeyLine(Lines):
     def draw(self, width: int, height: int) -> list[Line]:
         """One line."""
         possible = allowed(self.session) if self.session else frozenset()
+        possible |= {On} if possible & {BindOff, Finish, Weave, Sew} else set()  # all that is to be done now
         shown = [deed for deed in self.deeds if deed.short and (deed.needs is None or deed.needs in possible)]
         must = [deed for deed in shown if deed.name in ("help", "quit")]
         free = width - sum(_width(deed) for deed in must)

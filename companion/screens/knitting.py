@@ -108,10 +108,9 @@ class KnittingScreen(Answering[None]):
         width, height = self.size
         if self.session is None or not width:
             return
-        plan = fitted(
-            self.session, width, height, self._terms, is_row_mode=self._is_row_mode, notice=self.notice
-        )
-        arranged = (plan, width, height, self._is_row_mode, self._is_chart_large)
+        is_row_mode = self._is_row_mode and self.session.act is None  # what is to be done at its end is told alone
+        plan = fitted(self.session, width, height, self._terms, is_row_mode=is_row_mode, notice=self.notice)
+        arranged = (plan, width, height, is_row_mode, self._is_chart_large)
         if self._arranged == arranged:
             return
         self._arranged = arranged
@@ -120,8 +119,8 @@ class KnittingScreen(Answering[None]):
         self._main.styles.width = main_width(width, height) if is_wide else width
         self._now.scale, self._now.name_lines = plan.scale, plan.name
         self._now.redraw()
-        self._whole.set_class(plan.is_wide and not self._is_row_mode, "-list")
-        shown = chart_alone(height) if self._is_chart_large else heights(plan, is_row_mode=self._is_row_mode)
+        self._whole.set_class(plan.is_wide and not is_row_mode, "-list")
+        shown = chart_alone(height) if self._is_chart_large else heights(plan, is_row_mode=is_row_mode)
         for part in self.query(Lines):
             lines = shown.get(part.id, 1)
             if self._given.get(part.id) != lines:  # not its size: a new one is taken up with the next layout
@@ -195,11 +194,12 @@ class KnittingScreen(Answering[None]):
             notice = str(reason)
         session, settings = self._knitting.session, self.rowside.settings
         self._is_offered = False
-        if not notice and session.act is None and isinstance(action, On | WholeRow):
+        is_turn = session.is_at_turn and session.act is None
+        if not notice and is_turn and isinstance(action, On | WholeRow):
             key = next(deed.key for deed in self._keys.deeds if deed.name == "ends")
             notice = offers.at_the_turn(session, settings, self._terms, key)
             self._is_offered = bool(notice)
-        if self._resting.is_due(settings.break_after, is_at_turn=session.is_at_turn):
+        if self._resting.is_due(settings.break_after, is_at_turn=is_turn):
             notice = f"{notice} {words.BREAK}".strip()
         self._show(notice)
 

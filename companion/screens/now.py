@@ -50,8 +50,7 @@ class NowPanel(Lines):
             return []
         place = session.next_place
         if place is None or session.act is not None:
-            large = _large(words.act_verb(session.act, self.terms), width, self.scale.lines) if session.act else []
-            return [*large, *to_do_now(session, width, self.terms, height - len(large))][:height]
+            return self._to_do(session, width, height)[:height]
         run = run_steps(session.strands, place, session.catching)
         scale = _scale(run, self.scale, width)
         if scale == PLAIN:
@@ -63,6 +62,16 @@ class NowPanel(Lines):
             below = _large(run.segment.yarn, width, self.name_lines - 1)
             top += [[], *below, *([] for _ in range(self.name_lines - 1 - len(below)))]
         return [*top, *_change(run, _lead(run, self.terms), scale, width, self.terms)][:height]
+
+    def _to_do(self, session: Session, width: int, height: int) -> list[Line]:
+        """What is to be done now, below its verb in large letters; in few words where there is no room for both."""
+        act = session.act
+        step = next_step(session) if act is None else None
+        doing = step.doing if step is not None else act
+        large = _large(words.act_verb(doing, self.terms), width, self.scale.lines) if doing is not None else []
+        full, short = (to_do_lines(session, width, self.terms, is_short=is_short) for is_short in (False, True))
+        tries = ([*large, *full], [*large, *short], full)
+        return next((lines for lines in tries if len(lines) <= height), short)
 
     def _figures(self, session: Session, run: RunSteps, scale: Scale, width: int) -> list[Line]:
         """The count, and beside it the yarn's name, how it is worked and what is still on the needle."""
@@ -93,11 +102,11 @@ class NowPanel(Lines):
 def change_lines(
     session: Session, width: int, scales: Sequence[Scale], terms: words.Terms, *, is_short: bool = False
 ) -> tuple[int, ...]:
-    """How many lines the change into the run takes, below figures of each of these sizes; in short what is to be done
-    at a row's end."""
+    """How many lines the change into the run takes, below figures of each of these sizes, or what is to be done at a
+    row's end."""
     place = session.next_place
     if place is None or session.act is not None:
-        return (len(to_do_now(session, width, terms, 0 if is_short else None)),) * (len(scales) if session.act else 1)
+        return (len(to_do_lines(session, width, terms, is_short=is_short)),) * len(scales)
     run = run_steps(session.strands, place, session.catching)
     lead = _lead(run, terms)
     return tuple(len(_change(run, lead, _scale(run, scale, width), width, terms)) for scale in scales)
@@ -168,13 +177,11 @@ def _change(run: RunSteps, lead: Sequence[str], scale: Scale, width: int, terms:
     return paragraphs([" ".join(told)], width, "strong")
 
 
-def to_do_now(session: Session, width: int, terms: words.Terms, room: int | None = None) -> list[Line]:
-    """What is to be done at a row's end, in short where it takes more than so many lines, or when every row is
-    worked."""
-    if session.act is None:
+def to_do_lines(session: Session, width: int, terms: words.Terms, *, is_short: bool = False) -> list[Line]:
+    """What is to be done at a row's end, or when every row is worked."""
+    if session.act is not None:
+        texts = words.at_the_end(session.row_end[0], 0, terms, is_short=is_short)
+    else:
         step = next_step(session)
-        return paragraphs(words.to_finish(step.doing if step else None, terms), width, "strong")
-    told = paragraphs(words.at_the_end(session.row_end[0], 0, terms), width, "strong")
-    if room is None or len(told) <= room:
-        return told
-    return paragraphs(words.at_the_end(session.row_end[0], 0, terms, is_short=True), width, "strong")
+        texts = words.to_finish(step.doing if step else None, terms)
+    return paragraphs(texts, width, "strong")

@@ -61,20 +61,22 @@ def _note(session: Session, width: int) -> list[Line]:
 
 
 def _about(session: Session, width: int, terms: words.Terms, *, is_short: bool = False) -> list[Line]:
-    """What stands at the row's end. In short: cuts by place alone, and no word of ends, which the top line counts."""
+    """What stands at the row's end; past what is to be done there now, what comes after it. In short: cuts by place
+    alone, and no word of ends, which the top line counts."""
     if session.is_bound_off:
         return []
     row, is_turn = session.rows[session.row], _is_turn(session)
-    if is_turn:
-        _, *later = session.row_end if session.act is not None else ((), *session.row_end)
-        steps = [step for group in later for step in group if not (session.is_worked and isinstance(step, BindOff))]
+    if session.act is not None:
+        _, *later = session.row_end
+        texts = [words.and_then([step for group in later for step in group], terms)]
     else:
-        steps = list(row_end(session.strands, session.row, session.cut))
-    texts = words.at_the_end(steps, 0 if is_short else ready_ends(session), terms, is_short=is_short)
+        steps = session.row_end[-1] if is_turn else row_end(session.strands, session.row, session.cut)
+        steps = tuple(step for step in steps if not (session.is_worked and isinstance(step, BindOff)))
+        texts = words.at_the_end(steps, 0 if is_short else ready_ends(session), terms, is_short=is_short)
     if not is_turn:
         return paragraphs([" ".join([words.row_to_end(row), *texts])], width, "quiet")
     lead = words.row_done(row)
-    about = paragraphs([" ".join([lead, *texts])], width, "strong")
+    about = paragraphs([" ".join([lead, *texts]).strip()], width, "strong")
     first = about[0][0][0]
     about[0] = [(lead, "now"), (first[len(lead):], "strong")]
     return about

@@ -7,7 +7,7 @@ from companion.knitting.cloth.rows import Place
 from companion.knitting.hands.runs import RunSteps, row_runs
 from companion.progress.session import Session
 from companion.screens.lines import Line, Lines, broken, cells, flowed, paragraphs, wrapped
-from companion.screens.now import swatch, to_do_now
+from companion.screens.now import swatch, to_do_lines
 
 INDENT = 6
 """Cells before a change that stands below its run."""
@@ -23,8 +23,8 @@ class RowPanel(Lines):
         if session is None:
             return []
         is_list = self.has_class("-list")
-        if session.next_place is None or session.act is not None:
-            return [] if is_list else to_do_now(session, width, self.terms, height)
+        if session.next_place is None and session.act is None:
+            return [] if is_list else to_do_lines(session, width, self.terms)
         rule = [] if is_list else _rule(session, width, self.terms)
         room = height - len(rule)
         lines, at = _listed(session, width, self.terms)
@@ -36,8 +36,8 @@ class RowPanel(Lines):
 
 def row_lines(session: Session, width: int, room: int, terms: words.Terms) -> int:
     """How many lines the whole row takes: a line a run where there is room for that, else flowing."""
-    if session.next_place is None or session.act is not None:
-        return len(to_do_now(session, width, terms, room))
+    if session.next_place is None:
+        return len(to_do_lines(session, width, terms))
     rule = len(_rule(session, width, terms))
     listed = rule + len(_listed(session, width, terms)[0])
     return listed if listed <= room else rule + len(_flowing(session, width, terms)[0])
@@ -45,17 +45,14 @@ def row_lines(session: Session, width: int, room: int, terms: words.Terms) -> in
 
 def _rule(session: Session, width: int, terms: words.Terms) -> list[Line]:
     """How every change of the row is made; nothing where there is none."""
-    place = session.next_place
-    assert place is not None
-    row = session.rows[place.row]
+    row = session.rows[session.at.row]
     told = [words.cross_rule(row.side, terms)] if len(row.segments) > 1 else []
     return paragraphs(told, width, "strong")
 
 
 def _listed(session: Session, width: int, terms: words.Terms) -> tuple[list[Line], int]:
     """A line or more for every run, and the line on which the run in work stands."""
-    place = session.next_place
-    assert place is not None
+    place = session.at
     runs = row_runs(session.strands, place.row, session.catching)
     works = [_work(session, run, place, terms) for run in runs]
     indent = min(max(cells(work) for work in works) + 2, width // 3)
@@ -94,8 +91,7 @@ def _work(session: Session, run: RunSteps, now: Place, terms: words.Terms) -> Li
 
 def _flowing(session: Session, width: int, terms: words.Terms) -> tuple[list[Line], int]:
     """All runs one after the other, both yarns of each cross named, and the line of the run in work."""
-    place = session.next_place
-    assert place is not None
+    place = session.at
     groups = [_told(session, run, place, terms) for run in row_runs(session.strands, place.row, session.catching)]
     return flowed(groups, width), len(flowed(groups[:place.segment], width))
 

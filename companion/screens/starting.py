@@ -142,9 +142,9 @@ def greeting(session: Session, terms: words.Terms) -> str:
         return ""
     row, done = session.rows[session.at.row], session.at.segment
     left = run_steps(session.strands, session.at, session.catching).left if done < len(row.segments) else 0
-    is_cut = session.strands.cast_on_ends > 0
-    cue = words.sides_cue(row.side, terms, session.piece.cast_on, is_cut=is_cut)
-    return f"{words.where_you_are(row, done, left, terms)} {cue}"
+    cue = words.sides_cue(row.side, terms, session.piece.cast_on, is_cut=session.strands.cast_on_ends > 0)
+    is_cut = session.strands.strand_of[session.row][session.done - 1] in session.told
+    return f"{words.where_you_are(row, done, left, terms, is_cut=is_cut)} {cue}"
 
 
 async def _which(app: Rowside, cards: tuple[Card, ...]) -> str | None:

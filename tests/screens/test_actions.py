@@ -324,15 +324,23 @@ async def test_at_a_turn_to_the_wrong_side_enough_ends_are_offered_and_knitting_
     async with at_the_needles(tmp_path, row=27) as at:
         at.app.settings = replace(at.app.settings, offer_at=4)
         await at.press("w")
-        assert "can be woven in now" not in at.text, "not before the strands that end are cut"
+        # The coral is to be cut first, with the right side still toward the knitter.
+        assert "the coral between tide and tide, third from the right" in at.part("now")
+        assert at.part("head").startswith("Row 27 of 32 RS ◀──")
+        assert at.part("end") == "Row 27 is done. Then: turn."
         await at.press("space")
         offered = "4 ends can be woven in now that the wrong side faces you: e. Or knit on."
         assert at.part("end").startswith(offered)
+        assert "Turn, the needle's tip toward you." in at.part("end")
         await at.press("e")
         assert "Ends, ready: 4." in at.text
         await at.press("escape", "space")
         assert "can be woven in now" not in at.text
-        await at.press("w", "space", "w")  # row 28, what is cut after it, row 29
+        await at.press("w")
+        assert "Cut, leaving a tail: " in at.part("now")
+        await at.press("space")
+        assert "can be woven in now" not in at.text
+        await at.press("w")
         assert "can be woven in now" in at.part("end")
         await at.press("w")
         assert "can be woven in now" not in at.text
@@ -345,9 +353,12 @@ async def test_after_the_last_row_on_binds_off_and_the_ends_are_what_is_left(tmp
     async with at_the_needles(tmp_path, row=32) as at:
         await at.press("space")
         assert "Every row is worked. Bind off 24 stitches in shell, the strand in hand." in at.part("now")
+        assert at.part("keys").startswith("space on")
         await at.press("space")
         assert on_disk(tmp_path).is_bound_off
-        assert "Weave in 12 ends; do not trim before the piece is washed and dry." in at.part("now")
+        told = "Weave in 12 ends; do not trim before the piece is washed and dry. See the list of ends."
+        assert told in at.part("now")
+        assert at.part("keys").startswith("space on")
         await at.press("e", *["space", "down"] * 12, "escape")
         assert "Wash the piece as its yarns allow and dry it flat" in at.part("now")
         await at.press("space")
@@ -355,6 +366,7 @@ async def test_after_the_last_row_on_binds_off_and_the_ends_are_what_is_left(tmp
         assert "Trim the ends" in at.part("now")
         await at.press("space")
         assert "Finished: bound off, every end woven in, washed and trimmed." in at.part("now")
+        assert "space on" not in at.part("keys")
         await at.press("space")
         assert "Every row is worked." in at.part("end")
 

@@ -11,6 +11,8 @@ from textual import events
 from textual.command import CommandPalette
 from textual.widgets import Input, OptionList
 
+from companion.knitting.hands.steps import name_of
+from companion.knitting.words import US, tell
 from companion.progress.actions import On
 from companion.progress.deciding import decide
 from companion.progress.fold import apply
@@ -34,20 +36,25 @@ def watched(app: RowsideApp) -> list[list[str]]:
     return pictures
 
 
-async def test_fifty_keys_at_once_are_fifty_runs_each_of_them_painted(tmp_path: Path) -> None:
+async def test_fifty_keys_at_once_are_fifty_runs_and_acts_of_row_ends_each_of_them_painted(tmp_path: Path) -> None:
     name = begun(tmp_path, CUSHION, row=50)
     session = on_disk(tmp_path, name)
-    wanted = []
+    wanted, kinds = list[tuple[str, str, str]](), set[str]()
     for _ in range(50):
         session = apply(session, decide(session, On()))
-        place = session.at
-        row = session.rows[place.row]
+        place = session.next_place
+        assert place is not None
         if session.act is not None:
-            wanted.append((f"Row {row.number} of 112", f"Row {row.number} is done."))
+            kinds.add(name_of(session.act))
+            first, second, *_ = tell(session.act, "full", US).split()
+            number = session.rows[session.row].number
+            wanted.append((f"Row {number} of 112", f"{first} {second} ", f"Row {number} is done. Then: "))
             continue
+        row = session.rows[place.row]
         left = sum(segment.stitches for segment in row.segments[place.segment:])
         yarn = session.piece.yarn(row.segments[place.segment].yarn)
         wanted.append((f"Row {row.number} of 112", f" {yarn.symbol} ", f"{left} of 80 "))
+    assert kinds == {"cut", "have ready"}
     async with opened(partial(open_plan, shelf=shelf(tmp_path), plan=CUSHION)) as at:
         pictures = watched(at.app)
         for _ in range(50):
@@ -131,6 +138,20 @@ async def test_a_screen_that_is_too_small_shows_what_it_can(tmp_path: Path, widt
         await at.pilot.resize_terminal(80, 24)
         await at.press("u")
         assert "Row 19 of 32" in at.part("head")
+
+
+async def test_what_is_said_last_has_its_room_though_what_was_said_before_was_not_painted_yet(tmp_path: Path) -> None:
+    async with at_the_needles(tmp_path, row=20) as at:
+        screen = at.app.screen
+        assert isinstance(screen, KnittingScreen)
+        told = "Told, and planned on from what hangs now: six strands and fourteen ends. " * 2
+        screen._show(told)
+        await at.pilot.pause()
+        screen._show("")
+        screen._show(told)
+        await at.pilot.pause()
+        assert at.part("end").startswith(" ".join(told.split()))
+        assert "Turn, the needle's tip toward you." in at.part("end")
 
 
 def test_the_swatch_begins_its_buoy_in_row_19() -> None:

@@ -10,20 +10,20 @@ from functools import cache
 from pathlib import Path
 
 import pytest
-from at_the_needles import CUSHION, JUMPER, MAT, SIZES, SWATCH
+from at_the_needles import COWL, CUSHION, JUMPER, MAT, SIZES, SWATCH
 from rich.cells import cell_len
 
 from companion.knitting import words
-from companion.knitting.cloth.rows import Place
 from companion.knitting.hands.runs import run_steps
+from companion.knitting.hands.steps import Count, Cut, Divide, TakeUp
 from companion.knitting.strands.plan import plan_strands
 from companion.plan.read import load
-from companion.progress.actions import Note, On, RipBack
+from companion.progress.actions import Note, On, Refused, RipBack, WholeRow
 from companion.progress.deciding import decide
-from companion.progress.events import Planned
+from companion.progress.events import Planned, Worked
 from companion.progress.fold import apply, begin
 from companion.progress.session import Session
-from companion.screens.figures import PLAIN, drawn
+from companion.screens.figures import PLAIN, SMALL, drawn
 from companion.screens.fitting import fitted
 from companion.screens.layout import main_width
 from companion.screens.lines import Line, Lines
@@ -38,28 +38,38 @@ ROWS = {
     MAT: range(7, 43, 7),
     CUSHION: (1, 9, 13, 16, 30, 42, 51, 57, 58, 64, 77, 90, 105),
     JUMPER: (25, 60, 84, 85, 86, 98, 99, 100),
+    COWL: (1, 10, 11, 13, 44, 45, 54),
 }
-"""All rows of the swatch; of the others a sample that holds the rows after which most is cut, and those where a piece
-divides and its other part is taken up."""
+"""All rows of the swatch; of the others a sample that holds the rows after which most is cut, those where a piece
+divides and its other part is taken up, and those where a tube goes flat and round."""
+
+
+def begin_of(plan: Path) -> Session:
+    """The session before the first stitch."""
+    piece = load(plan).piece
+    return begin({0: piece}, (Planned.of(0, piece.carry, plan_strands(piece.rows, piece.carry).strands),))
 
 
 @cache
 def positions(plan: Path) -> tuple[Session, ...]:
-    """The sessions at every run of the rows above, from the first stitch on, at the turns before and after, and at
-    whatever their ends ask for."""
-    piece = load(plan).piece
-    found = []
-    session = begin({0: piece}, (Planned(0, piece.carry, plan_strands(piece.rows, piece.carry).strands.strand_of),))
-    while not session.is_worked:
+    """The sessions at every run of the rows above, from the first stitch on, at the turns before, and at all that is
+    to be done at their ends."""
+    found, session = [], begin_of(plan)
+    while not session.is_worked or session.act is not None:
         if session.at.row + 1 in ROWS[plan]:
             found.append(session)
         session = apply(session, decide(session, On()))
     return tuple(found)
 
 
-def at_runs(plan: Path) -> Iterator[tuple[Session, Place]]:
-    """Those with a run to be worked now, and where."""
-    return ((session, session.at) for session in positions(plan) if session.act is None)
+def at_runs(plan: Path) -> list[Session]:
+    """Those of them at which a run is to be worked now."""
+    return [session for session in positions(plan) if session.act is None]
+
+
+def at_row_ends(plan: Path) -> list[Session]:
+    """Those at which something is to be done at a row's end."""
+    return [session for session in positions(plan) if session.act is not None]
 
 
 def told(lines: list[Line]) -> str:
@@ -73,6 +83,7 @@ class Shown:
     def __init__(
         self, session: Session, width: int, height: int, is_row_mode: bool = False, notice: str = ""
     ) -> None:
+        is_row_mode = is_row_mode and session.act is None
         self.plan = fitted(session, width, height, words.US, is_row_mode=is_row_mode, notice=notice)
         self.width = main_width(width, height)
         now, row, runs, end = NowPanel(), RowPanel(), RowStrip(), RowEndPanel()
@@ -103,8 +114,10 @@ plan = pytest.mark.parametrize("plan", list(ROWS), ids=[path.stem for path in RO
 def test_in_run_mode_count_yarn_hands_and_every_step_of_the_change_are_whole(
     plan: Path, width: int, height: int
 ) -> None:
-    for session, place in at_runs(plan):
+    for session in at_runs(plan):
         shown = Shown(session, width, height)
+        place = session.next_place
+        assert place is not None
         row = session.rows[place.row]
         segment = row.segments[place.segment]
         text = told(shown.now)
@@ -117,8 +130,8 @@ def test_in_run_mode_count_yarn_hands_and_every_step_of_the_change_are_whole(
                 f"then take {new} up from under it."
             ) in text
         run = run_steps(session.strands, place, session.piece.catching)
-        for sentence in words.into_run(run, words.US):
-            assert sentence in text
+        for step in (*run.before, *run.into):
+            assert words.tell(step, "full", words.US) in text
         assert any(f"▏ {session.piece.yarn(segment.yarn).symbol} ▕" in bit for line in shown.now for bit, _ in line)
         assert segment.yarn in text
         in_words, in_short = words.work_in_full(run, words.US), words.work_in_short(run, words.US)
@@ -135,8 +148,10 @@ def test_in_run_mode_count_yarn_hands_and_every_step_of_the_change_are_whole(
 def test_in_row_mode_the_rule_for_every_cross_and_the_run_in_work_are_whole(
     plan: Path, width: int, height: int
 ) -> None:
-    for session, place in at_runs(plan):
+    for session in at_runs(plan):
         shown = Shown(session, width, height, is_row_mode=True)
+        place = session.next_place
+        assert place is not None
         row = session.rows[place.row]
         text = told(shown.row)
         if len(row.segments) > 1:
@@ -154,24 +169,77 @@ def test_in_row_mode_the_rule_for_every_cross_and_the_run_in_work_are_whole(
 @size
 @plan
 @pytest.mark.parametrize("is_row_mode", [False, True], ids=["runs", "rows"])
-def test_what_a_rows_end_asks_for_is_whole_and_so_is_what_comes_after_it(
+def test_at_a_turn_the_count_the_turn_and_what_went_with_the_row_are_whole(
     plan: Path, width: int, height: int, is_row_mode: bool
 ) -> None:
-    for session in positions(plan):
-        if session.is_at_turn and session.done:
-            shown = Shown(session, width, height, is_row_mode)
-            now, end = told(shown.row if is_row_mode else shown.now), told(shown.end)
-            row = session.rows[session.row]
-            assert end.startswith(words.row_done(row))
-            asked, *later = session.row_end if session.act is not None else ((), *session.row_end)
-            for place, steps in ((now, asked), (end, [step for group in later for step in group])):
-                for step in steps:
-                    assert any(words.tell(step, register, words.US) in place for register in ("full", "short"))
-            tip = "toward you" if row.side == "RS" else "away from you"
-            if session.rows.following(session.row):
-                assert f"Turn, the needle's tip {tip}." in end
-            if session.before is None or session.before.row < session.row or not session.before.is_at_turn:
-                assert f"{row.stitches} stitches must be on the needle" in now + end
+    """The count is told once: here, or with the first thing that was to be done."""
+    for session in at_runs(plan):
+        if not (session.is_at_turn and session.done):
+            continue
+        text = told(Shown(session, width, height, is_row_mode).end)
+        row, place = session.rows[session.row], session.next_place
+        assert place is not None
+        assert text.startswith(words.row_done(row))
+        is_told_before = any(True for event in session.last if not isinstance(event, Worked))
+        assert ("must be on the needle" in text) == (not is_told_before)
+        assert is_told_before or f"{row.stitches} stitches must be on the needle" in text
+        tip = "toward you" if row.side == "RS" else "away from you"
+        following = session.rows[place.row]
+        is_turned = following.side != row.side and following.part in ("", row.part or following.part)
+        is_told_with_the_round = following.is_round and not row.is_round
+        assert (f"Turn, the needle's tip {tip}." in text) == (is_turned and not is_told_with_the_round)
+
+
+def one_press_a_row(plan: Path) -> Iterator[Session]:
+    """The sessions after every row, one press a row."""
+    session = begin_of(plan)
+    while not session.is_worked:
+        session = apply(session, decide(session, WholeRow()))
+        yield session
+
+
+@size
+def test_what_goes_with_a_row_is_told_whole_at_the_turn_after_it(width: int, height: int) -> None:
+    """Row 4 of the swatch asks for tide in row 5, round 10 of the cowl for flat rows from there on; none is cut."""
+    flat = "From here work flat: turn after every row. Have ready: "
+    after = {(SWATCH, 3): "Have ready: new tide.", (COWL, 9): flat}
+    for (plan, row), sentence in after.items():
+        [session] = [found for found in one_press_a_row(plan) if found.row == row and found.act is None]
+        text = told(Shown(session, width, height, is_row_mode=True).end)
+        assert f"{session.rows[row].stitches} stitches must be on the needle. {sentence}" in text
+
+
+@size
+@plan
+@pytest.mark.parametrize("is_row_mode", [False, True], ids=["runs", "rows"])
+def test_what_is_to_be_done_at_a_row_end_is_whole_and_what_comes_after_it_is_named(
+    plan: Path, width: int, height: int, is_row_mode: bool
+) -> None:
+    for session in at_row_ends(plan):
+        shown = Shown(session, width, height, is_row_mode)
+        text, row = told(shown.now), session.rows[session.row]
+        now, *later = session.row_end
+        for step in now:
+            full, short = (words.tell(step, register, words.US) for register in ("full", "short"))
+            assert full in text or (short in text and isinstance(step, Cut | Divide | TakeUp) and width < 80)
+        verb = drawn(words.act_verb(now[-1], words.US), SMALL)
+        assert any("█" in bit or "▀" in bit for line in shown.now[:3] for bit, _ in line) or len(verb[0]) > width
+        assert shown.end, "what comes after has a line"
+        assert told(shown.end).startswith(words.row_done(row))
+        for step in (step for group in later for step in group):
+            assert words.tell(step, "verb", words.US) in told(shown.end).partition(" Then: ")[2]
+        if not shown.plan.is_wide:
+            assert shown.runs, "the row just worked is seen"
+            assert "▶" not in told(shown.runs)
+
+
+def test_every_count_stands_with_what_is_told_first_at_a_row_end_and_nowhere_else() -> None:
+    for plan in ROWS:
+        for session in at_row_ends(plan):
+            is_first = any(isinstance(event, Worked) for event in session.last)
+            counts = [isinstance(step, Count) for group in session.row_end for step in group]
+            assert counts.count(True) == is_first
+            assert counts[0] == is_first
 
 
 @size
@@ -188,8 +256,7 @@ def test_no_line_is_wider_and_no_part_higher_than_the_room_it_has(plan: Path, wi
 
 def test_every_run_of_a_row_is_listed_as_done_now_or_to_come() -> None:
     for session in positions(SWATCH):
-        place = session.at
-        text = told(Shown(session, 80, 24).runs)
+        text, place = told(Shown(session, 80, 24).runs), session.at
         assert text.count("✓") == place.segment
         assert text.count("▶") == text.count("◀") == (session.act is None)
         for segment in session.rows[place.row].segments:
@@ -197,36 +264,53 @@ def test_every_run_of_a_row_is_listed_as_done_now_or_to_come() -> None:
 
 
 def test_a_greeting_leaves_the_change_and_the_turn_whole_on_the_smallest_screen() -> None:
-    for session in positions(SWATCH):
+    for session in at_runs(SWATCH):
         if not session.done:
             continue
         shown = Shown(session, 40, 15, notice=greeting(session, words.US))
-        if session.act is None:
-            for sentence in words.into_run(run_steps(session.strands, session.at, session.catching), words.US):
-                assert sentence in told(shown.now)
-            assert f"{session.rows.segment(session.at).stitches}" in told(shown.now) or shown.plan.scale != PLAIN
-        else:
-            assert "must be on the needle" in told(shown.now)
+        place = session.next_place
+        assert place is not None
+        for step in run_steps(session.strands, place).into:
+            assert words.tell(step, "full", words.US) in told(shown.now)
+        assert f"{session.rows.segment(place).stitches}" in told(shown.now) or shown.plan.scale != PLAIN
         if session.is_at_turn:
             assert "Turn, the needle's tip" in told(shown.end)
 
 
-def test_a_long_note_hides_nothing_of_the_turn() -> None:
-    session = next(s for s in positions(SWATCH) if s.is_at_turn and s.row == 22)
+@plan
+def test_a_greeting_leaves_what_is_to_be_done_at_a_row_end_whole_on_the_smallest_screen(plan: Path) -> None:
+    for session in at_row_ends(plan):
+        shown = Shown(session, 40, 15, notice=greeting(session, words.US))
+        for step in session.row_end[0]:
+            assert any(words.tell(step, register, words.US) in told(shown.now) for register in ("full", "short"))
+        assert words.row_done(session.rows[session.row]) in told(shown.end)
+
+
+def with_a_cut() -> Session:
+    """At the end of row 23 of the swatch the coral and a shell are cut."""
+    return next(s for s in at_row_ends(SWATCH) if s.row == 22)
+
+
+def test_a_long_note_hides_nothing_of_the_row_end_and_of_the_turn() -> None:
+    session = with_a_cut()
     session = apply(session, decide(session, Note(23, "the coral was too loose " * 20)))
+    turned = apply(session, decide(session, On()))
     for width, height in SIZES:
         shown = Shown(session, width, height)
-        text = told(shown.end)
         assert "24 stitches must be on the needle. Cut, " in told(shown.now)
-        assert text.startswith("Row 23 is done. ")
-        assert "Turn, the needle's tip toward you." in text
+        assert told(shown.end).startswith("Row 23 is done. Then: turn. Note: the coral was too loose")
+        text = told(Shown(turned, width, height).end)
+        assert text.startswith("Row 23 is done. Turn, the needle's tip toward you.")
         assert "Note: the coral was too loose" in text
 
 
 def test_a_refusal_is_shown_beside_everything_else() -> None:
-    session = next(s for s in positions(SWATCH) if s.is_at_turn and s.row == 22)
-    with pytest.raises(Exception, match="Say a row from 0") as reason:
+    session = with_a_cut()
+    with pytest.raises(Refused, match="Say a row from 0") as reason:
         decide(session, RipBack(30))
     text = told(Shown(session, 40, 15, notice=str(reason.value)).end)
+    assert text.startswith("Say a row from 0 (the cast-on) to 22. Row 23 is done. Then: turn.")
+    turned = apply(session, decide(session, On()))
+    text = told(Shown(turned, 40, 15, notice=str(reason.value)).end)
     assert text.startswith("Say a row from 0 (the cast-on) to 22.")
     assert "Turn, the needle's tip toward you." in text

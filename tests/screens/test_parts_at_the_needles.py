@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from at_the_needles import JUMPER, at_the_needles, on_disk
+from at_the_needles import JUMPER, at_the_needles, on_disk, reopened
 
 from companion.screens.marking import MarkedChart, MarkingScreen
 
@@ -13,30 +13,56 @@ RIGHT, LEFT = 85, 99
 """In working order the places of the parts' first rows, of which the right one has 14."""
 
 
-async def test_the_turn_says_what_becomes_of_each_part_and_then_the_head_which_one_it_is(tmp_path: Path) -> None:
+async def test_where_the_piece_divides_that_is_done_first_and_then_the_head_says_which_part(tmp_path: Path) -> None:
     async with at_the_needles(tmp_path, JUMPER, RIGHT - 1) as at:
         await at.press("w")
-        assert at.part("head").startswith("Row 84 of 84 WS")
-        assert "The piece divides here: the right part (the wearer's left) is worked first" in at.part("now")
+        assert at.part("head").startswith("Row 84 of 84 WS ──▶")
+        told = "The piece divides here: the right part (the wearer's left) is worked first, on 19 stitches."
+        assert told in at.part("now")
+        assert at.part("end") == "Row 84 is done. Then: turn."
         await at.press("space")
         assert at.part("head").startswith("Right part, row 1 of 14 RS")
+        assert at.part("end").startswith("Row 84 is done. Turn, the needle's tip away from you.")
         await at.press("w")
         assert at.part("head").startswith("Right part, row 2 of 14 WS")
 
 
-async def test_at_the_end_of_a_part_it_is_bound_off_and_the_other_one_is_taken_up(tmp_path: Path) -> None:
+async def test_at_the_end_of_a_part_it_is_bound_off_and_the_other_one_taken_up(tmp_path: Path) -> None:
     async with at_the_needles(tmp_path, JUMPER, LEFT - 1) as at:
         await at.press("w")
         assert at.part("head").startswith("Right part, row 14 of 14 WS")
-        assert "Bind off 14 stitches in fog, the strand in hand. Cut it, leaving a tail" in at.part("now")
-        assert "Take up the left part" in at.part("end")
-        await at.press("space")
-        assert "Take up the left part" in at.part("now")
+        told = "14 stitches must be on the needle. Bind off 14 stitches in fog, the strand in hand. Cut it, leaving a"
+        assert f"{told} tail, draw it through the last stitch." in at.part("now")
+        assert at.part("end") == "Row 14 of the right part is done. Then: take up, have ready."
+        await at.press("w")
+        told = "Take up the left part (the wearer's right): its 19 stitches and the 12 in the middle back on the"
+        assert told in at.part("now")
+        assert "must be on the needle" not in at.text
+        assert at.part("end") == "Row 14 of the right part is done. Then: have ready."
         await at.press("space")
         assert "Have ready: new fog." in at.part("now")
         await at.press("space")
         assert at.part("head").startswith("Left part, row 1 of 14 RS")
         assert "Bind off 12 (1 on the right needle), knit 18 more" in at.part("now")
+        assert at.part("end").startswith("Row 14 of the right part is done.")
+        assert "ake up" not in at.text
+
+
+async def test_whoever_is_at_the_other_part_is_not_told_to_take_it_up(tmp_path: Path) -> None:
+    async with at_the_needles(tmp_path, JUMPER, LEFT) as at:
+        assert at.part("head").startswith("Left part, row 1 of 14 RS")
+        assert "ake up" not in at.text
+        assert "Then bind off" not in at.text
+
+
+async def test_picked_up_after_a_part_is_bound_off_no_strand_is_said_to_be_in_hand(tmp_path: Path) -> None:
+    async with at_the_needles(tmp_path, JUMPER, LEFT - 1) as at:
+        await at.press("w", "space")
+    async with reopened(tmp_path, JUMPER) as at:
+        greeting = "Row 14 of the right part, wrong side toward you. The row is done. The cast-on tail hangs"
+        assert at.part("end").startswith(greeting)
+        assert "Take up the left part" in at.part("now")
+        assert "in your hand" not in at.text
 
 
 async def test_a_row_of_a_part_is_typed_by_its_name(tmp_path: Path) -> None:

@@ -14,6 +14,24 @@ from companion.screens.marking import MarkedChart
 
 NAME = "Breakwater cowl"
 
+TUBE = """\
+plan: 1
+title: Tube
+gauge: {stitches: 20, rows: 28}
+cast_on: {colours: each}
+yarns:
+  sand: {colour: tan}
+  ink: {colour: black}
+symbols:
+  s: sand
+  k: ink
+rows:
+  - worked: round
+    chart: |
+      sssskkkk
+      sssskkkk
+"""
+
 
 async def test_the_first_flat_row_makes_its_loop_at_the_end_and_counts_it_then(tmp_path: Path) -> None:
     async with at_the_needles(tmp_path, COWL, row=11) as at:
@@ -36,6 +54,41 @@ async def test_the_first_round_closes_the_tube(tmp_path: Path) -> None:
         assert "101 of 101 still on the left needle" in at.part("now")
         await at.press("space")
         assert "100 stitches must be on the needle, 1 fewer than before." in at.part("end")
+
+
+async def test_where_rounds_end_and_begin_again_that_is_told_at_the_row_end_with_the_turn(tmp_path: Path) -> None:
+    async with at_the_needles(tmp_path, COWL, row=10) as at:
+        await at.press("space")
+        assert at.part("head").startswith("Round 10 of 54 RS")
+        assert "100 stitches must be on the needle. From here work flat: turn after every row." in at.part("now")
+        assert at.part("end") == "Round 10 is done. Then: have ready."
+        await at.press("space")
+        assert "Have ready: new foam, new sea." in at.part("now")
+        await at.press("space")
+        assert at.part("head").startswith("Row 11 of 54 RS")
+        await at.press("g")
+        await at.type("44")
+        await at.press("w")
+        assert at.part("head").startswith("Row 44 of 54 WS")
+        turned = "Turn, the needle's tip away from you. From here work round again, without turning"
+        assert turned in at.part("now")
+        await at.press("w")
+        assert at.part("head").startswith("Round 45 of 54 RS")
+        assert "Turn," not in at.part("end")
+
+
+async def test_a_tube_cast_on_in_sections_is_joined_when_its_first_round_is_worked(tmp_path: Path) -> None:
+    plan = tmp_path / "tube.yaml"
+    plan.write_text(TUBE, encoding="utf-8")
+    async with at_the_needles(tmp_path, plan) as at:
+        await at.press("w", "w")  # the round, and what is cut after it
+        assert at.part("head").startswith("Round 1 of 2 RS")
+        assert "Join into a round, the cast-on not twisted" in at.part("now")
+        assert "█" in at.part("now"), "its verb in large letters"
+        await at.press("w")
+        assert "Have ready: " in at.part("now")
+        await at.press("w")
+        assert at.part("head").startswith("Round 2 of 2 RS")
 
 
 async def test_picked_up_in_mid_row_the_loop_is_not_on_the_needle_yet(tmp_path: Path) -> None:

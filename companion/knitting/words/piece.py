@@ -13,15 +13,17 @@ from companion.knitting.words.steps import side_facing, tell
 from companion.knitting.words.terms import Terms, how_many, measured, stitches_in_full
 
 
-def where_you_are(row: Row, done: int, left: int, terms: Terms) -> str:
+def where_you_are(row: Row, done: int, left: int, terms: Terms, *, is_cut: bool = False) -> str:
     """Picking a piece up again, ``done`` segments into the row: what is on which needle and in the hand. ``left``:
-    so many stitches are on the needle it is worked from."""
+    so many stitches are on the needle it is worked from. ``is_cut``: the strand that worked last is cut."""
     worked = sum(segment.stitches for segment in row.segments[:done])
     facing = f"{'Round' if row.is_round else 'Row'} {row_number(row)}, {side_facing(row.side)}."
     if done == 0:
         return f"{facing[:-1]} as you begin it: {stitches_in_full(left)} on the {terms.going} needle."
     yarn = row.segments[done - 1].yarn
     hand = f"You last worked {yarn}; the {yarn} strand is in your hand."
+    if done == len(row.segments) and is_cut:
+        return f"{facing} The row is done."
     if done == len(row.segments):
         return f"{facing} The row is done: {stitches_in_full(worked)} on the {terms.coming} needle. {hand}"
     return (

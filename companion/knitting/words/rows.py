@@ -163,6 +163,12 @@ def at_the_end(steps: Sequence[do.AtEnd], ready_ends: int, terms: Terms, *, is_s
     return [*texts, *([ends_ready(ready_ends, terms)] if ready_ends else [])]
 
 
+def and_then(steps: Sequence[do.AtEnd], terms: Terms) -> str:
+    """What is to be done after what is told now, in a word each: "Then: have ready, turn."."""
+    verbs = [tell(step, "verb", terms) for step in steps]
+    return f"Then: {', '.join(verbs)}." if verbs else ""
+
+
 def how_to_read(terms: Terms) -> tuple[str, ...]:
     """What a reader of written rows must know once: both sides, and what "cross" asks for."""
     return (
