@@ -51,19 +51,11 @@ def piece(plan: PlanShape, sections: Sequence[Section], sew_on: Callable[[Fabric
     limits = Carry(reach, carry.behind, carry.rest, carry.share)
     return Piece(
         plan.title, gauges.pop("stockinette"), tuple(_yarns(plan)), fabric, limits,
-        is_for_baby=plan.for_ == "baby",
-        sample=Sample(plan.sample.stitches, plan.sample.yarn) if plan.sample else None,
-        tail_cm=plan.tail,
-        winding=plan.winding.winding if plan.winding else USUAL,
-        gauges=gauges,
-        seams=_seams(plan),
-        dialect=plan.terms or "",
-        units=plan.units or "",
-        small_areas=plan.small_areas or 0,
-        inward=plan.shaping.at if plan.shaping else 0,
-        worn=plan.worn or "",
-        cast_on=plan.cast_on.casting if plan.cast_on else LONG_TAIL,
-        has_slipped_edges=plan.slipped_edges,
+        is_for_baby=plan.for_ == "baby", worn=plan.worn or "", dialect=plan.terms or "", units=plan.units or "",
+        sample=Sample(plan.sample.stitches, plan.sample.yarn) if plan.sample else None, tail_cm=plan.tail,
+        winding=plan.winding.winding if plan.winding else USUAL, gauges=gauges, seams=_seams(plan),
+        small_areas=plan.small_areas or 0, inward=plan.shaping.at if plan.shaping else 0,
+        cast_on=plan.cast_on.casting if plan.cast_on else LONG_TAIL, has_slipped_edges=plan.slipped_edges,
     )  # fmt: skip
 
 
@@ -219,18 +211,10 @@ class _Weaver:
             else:
                 merged.append(run)
                 last = run.stitch
-        key = (is_round, *map(id, merged))
-        row = self._rows.get(key)
-        if row is None:
-            row = self._rows[key] = FabricRow(tuple(merged), is_round)
-        return row
+        return self._rows.setdefault((is_round, *map(id, merged)), FabricRow(tuple(merged), is_round))
 
     def _run(self, count: int, stitch: Stitch | None) -> Run:
-        key = (count, stitch)
-        run = self._runs.get(key)
-        if run is None:
-            run = self._runs[key] = Run(count, stitch)
-        return run
+        return self._runs.setdefault((count, stitch), Run(count, stitch))
 
     def _stitch(self, yarn: str, stitch: TextureKind | Rib = "stockinette", sewn: str = "") -> Stitch:
         made = Stitch(yarn, texture(stitch), sewn)
