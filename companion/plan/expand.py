@@ -11,7 +11,7 @@ from itertools import chain
 from string import ascii_letters, digits
 
 from companion.knitting.cloth.bumps import plain_first
-from companion.knitting.cloth.fabric import Ball, Fabric, FabricRow, Gauge, Part, Run, Stitch, TextureKind, Yarn
+from companion.knitting.cloth.fabric import Ball, Fabric, FabricRow, Part, Run, Stitch, TextureKind, Yarn
 from companion.knitting.cloth.rows import LONG_TAIL, Rows
 from companion.knitting.cloth.seams import NO_SEAMS, Seams
 from companion.knitting.cloth.tubes import with_seam_stitches
@@ -47,8 +47,9 @@ def piece(plan: PlanShape, sections: Sequence[Section], sew_on: Callable[[Fabric
     gauges = plan.gauge.gauges
     fabric = _fabric(plan, sections, sew_on)
     carry = plan.carry
-    reach = _default_reach(plan, gauges) if carry.reach is None else carry.reach
-    limits = Carry(reach, carry.behind, carry.rest, carry.share)
+    # Where no reach is named, the least of the default ones at the gauges of the plan's textures.
+    least = min(default_reach(gauges.get(kind, gauges["stockinette"])) for kind in kinds(plan))
+    limits = Carry(least if carry.reach is None else carry.reach, carry.behind, carry.rest, carry.share)
     return Piece(
         plan.title, gauges.pop("stockinette"), tuple(_yarns(plan)), fabric, limits,
         is_for_baby=plan.for_ == "baby", worn=plan.worn or "", dialect=plan.terms or "", units=plan.units or "",
@@ -99,11 +100,6 @@ def _seams(plan: PlanShape) -> Seams:
         return NO_SEAMS
     left, right = plan.seams.left, plan.seams.right
     return Seams(right, left) if plan.mirror else Seams(left, right)
-
-
-def _default_reach(plan: PlanShape, gauges: Mapping[TextureKind, Gauge]) -> int:
-    """The least of the default reaches at the gauges of the plan's textures."""
-    return min(default_reach(gauges.get(kind, gauges["stockinette"])) for kind in kinds(plan))
 
 
 def _yarns(plan: PlanShape) -> Iterator[Yarn]:
