@@ -98,9 +98,7 @@ def quoted(text: str, cells: int = QUOTED_CELLS) -> str:
 def show(problem: Problem) -> str:
     """The report: place and sentence, the line with a caret, the mend. Several lines, no colour."""
     place = ":".join([plain(problem.file), *(str(n) for n in (problem.line, problem.column) if n)])
-    what = plain(problem.what)
-    if problem.is_warning:
-        what = f"Warning: {what}"
+    what = f"{'Warning: ' if problem.is_warning else ''}{plain(problem.what)}"
     lines = [f"{place}  {what}" if place else what]
     if problem.text and problem.line:
         lines += _snippet(problem)
@@ -138,9 +136,5 @@ def count_of(problems: Sequence[Problem]) -> str:
     """How many problems and warnings, in words for one line."""
     warnings = sum(problem.is_warning for problem in problems)
     wrong = len(problems) - warnings
-    parts = []
-    if wrong:
-        parts.append(f"{wrong} to mend")
-    if warnings:
-        parts.append(f"{warnings} warning{'s' if warnings > 1 else ''}")
-    return ", ".join(parts)
+    parts = [f"{wrong} to mend" if wrong else "", f"{warnings} warning{'s' * (warnings > 1)}" if warnings else ""]
+    return ", ".join(filter(None, parts))

@@ -50,18 +50,15 @@ def strand_table(piece: Piece, strands: Strands, terms: Terms = US) -> Iterator[
     for total in totals(piece, wound):
         yield plain(f"  {yarn_words.yarn_needed(total, terms)}")
     if sewn := sewing(piece.fabric):
+        longest = yarn_words.yarn_length(SEWN_CM, is_inches=terms.is_inches)
         yield ""
-        yield f"Sewn on afterwards in {terms.duplicate_stitch}, with lengths of up to {_sewn_with(terms)}:"
+        yield f"Sewn on afterwards in {terms.duplicate_stitch}, with lengths of up to {longest}:"
         for area in sewn:
             yield plain(f"  {words.area_to_sew(piece.fabric, area, lengths_of(piece, area.stitches))}")
     yield ""
     yield yarn_words.supplies_title(None, terms)
     for layout in layouts(strands):
         yield plain(f"  {yarn_words.supplies(layout, strands)}")
-
-
-def _sewn_with(terms: Terms) -> str:
-    return yarn_words.yarn_length(SEWN_CM, is_inches=terms.is_inches)
 
 
 def summary(piece: Piece, strands: Strands) -> str:

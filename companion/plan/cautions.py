@@ -7,7 +7,6 @@ from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
-from itertools import accumulate
 from typing import NamedTuple
 
 from companion.knitting.cloth.bumps import Bumps, two_coloured
@@ -30,15 +29,15 @@ class Caution(NamedTuple):
     mend: str
 
 
-def cautions(plan: PlanShape, piece: Piece, section_rows: Sequence[int]) -> Iterator[Caution]:
-    """Every warning; ``section_rows`` says how many rows each section of the plan has."""
+def cautions(plan: PlanShape, piece: Piece, starts: Sequence[int]) -> Iterator[Caution]:
+    """Every warning; ``starts``: so many rows lie below each section, and last all of them."""
     yield from _gauge(piece)
     if kinds(plan) != {"stockinette"}:
-        yield from _bumps(piece, section_rows)
-    yield from _rounds(piece, section_rows)
+        yield from _bumps(piece, starts)
+    yield from _rounds(piece, starts)
     for trouble in seam_troubles(piece.fabric, piece.seams):
         yield _seam(piece, trouble)
-    yield from _tubes(piece, section_rows)
+    yield from _tubes(piece, starts)
     if rows := list(shown_late(piece.rows)):
         yield _slipped(piece, rows)
 
@@ -56,7 +55,7 @@ def _gauge(piece: Piece) -> Iterator[Caution]:
         )
 
 
-def _rounds(piece: Piece, section_rows: Sequence[int]) -> Iterator[Caution]:
+def _rounds(piece: Piece, starts: Sequence[int]) -> Iterator[Caution]:
     """Blocks of colour worked round, and what the solver makes of them: every strand ends its run on the far side of
     where the next round needs it, which is why blocks are worked flat (tubes: three technique articles)."""
     rounds = [i for i, row in enumerate(piece.rows) if row.is_round and len(row.segments) > 1]
@@ -74,7 +73,7 @@ def _rounds(piece: Piece, section_rows: Sequence[int]) -> Iterator[Caution]:
         if (below := _same_yarn_below(piece.rows, v))
     ]
     far = [stitches for stitches in away if stitches > piece.carry.reach]
-    section = bisect_right(list(accumulate(section_rows, initial=0)), rounds[0]) - 1
+    section = bisect_right(starts, rounds[0]) - 1
     yield Caution(
         ("rows", section),
         f"Blocks of colour in the round: it takes {needed:,} strands, worked flat {instead:,}; {len(far):,} times a "
@@ -92,8 +91,7 @@ def _same_yarn_below(rows: Rows, place: Place) -> list[Place]:
     ]
 
 
-def _bumps(piece: Piece, section_rows: Sequence[int]) -> Iterator[Caution]:
-    starts = list(accumulate(section_rows, initial=0))
+def _bumps(piece: Piece, starts: Sequence[int]) -> Iterator[Caution]:
     found: defaultdict[int, list[Bumps]] = defaultdict(list)
     for bumps in two_coloured(piece.rows):
         found[bisect_right(starts, piece.fabric.level(bumps.row)) - 1].append(bumps)
@@ -134,9 +132,8 @@ def _at_seam(piece: Piece, trouble: SeamTrouble, taken: Fraction) -> str:
     return f"A change of colour lies within a stitch of the seam at the {trouble.edge} edge, {where}."
 
 
-def _tubes(piece: Piece, section_rows: Sequence[int]) -> Iterator[Caution]:
+def _tubes(piece: Piece, starts: Sequence[int]) -> Iterator[Caution]:
     """Flat parts of a tube: what lies at their seams, and pictures whose edges stay open."""
-    starts = list(accumulate(section_rows, initial=0))
     for seam in tube_seams(piece.fabric):
         for trouble in tube_seam_troubles(piece.fabric, seam):
             section = bisect_right(starts, trouble.rows[0]) - 1

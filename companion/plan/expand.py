@@ -11,7 +11,7 @@ from itertools import chain
 from string import ascii_letters, digits
 
 from companion.knitting.cloth.bumps import plain_first
-from companion.knitting.cloth.fabric import Ball, Fabric, FabricRow, Gauge, Part, Run, Stitch, TextureKind, Yarn
+from companion.knitting.cloth.fabric import Ball, Fabric, FabricRow, Part, Run, Stitch, TextureKind, Yarn
 from companion.knitting.cloth.rows import LONG_TAIL, Rows
 from companion.knitting.cloth.seams import NO_SEAMS, Seams
 from companion.knitting.cloth.tubes import with_seam_stitches
@@ -47,23 +47,16 @@ def piece(plan: PlanShape, sections: Sequence[Section], sew_on: Callable[[Fabric
     gauges = plan.gauge.gauges
     fabric = _fabric(plan, sections, sew_on)
     carry = plan.carry
-    reach = _default_reach(plan, gauges) if carry.reach is None else carry.reach
-    limits = Carry(reach, carry.behind, carry.rest, carry.share)
+    # Where no reach is named, the least of the default ones at the gauges of the plan's textures.
+    least = min(default_reach(gauges.get(kind, gauges["stockinette"])) for kind in kinds(plan))
+    limits = Carry(least if carry.reach is None else carry.reach, carry.behind, carry.rest, carry.share)
     return Piece(
         plan.title, gauges.pop("stockinette"), tuple(_yarns(plan)), fabric, limits,
-        is_for_baby=plan.for_ == "baby",
-        sample=Sample(plan.sample.stitches, plan.sample.yarn) if plan.sample else None,
-        tail_cm=plan.tail,
-        winding=plan.winding.winding if plan.winding else USUAL,
-        gauges=gauges,
-        seams=_seams(plan),
-        dialect=plan.terms or "",
-        units=plan.units or "",
-        small_areas=plan.small_areas or 0,
-        inward=plan.shaping.at if plan.shaping else 0,
-        worn=plan.worn or "",
-        cast_on=plan.cast_on.casting if plan.cast_on else LONG_TAIL,
-        has_slipped_edges=plan.slipped_edges,
+        is_for_baby=plan.for_ == "baby", worn=plan.worn or "", dialect=plan.terms or "", units=plan.units or "",
+        sample=Sample(plan.sample.stitches, plan.sample.yarn) if plan.sample else None, tail_cm=plan.tail,
+        winding=plan.winding.winding if plan.winding else USUAL, gauges=gauges, seams=_seams(plan),
+        small_areas=plan.small_areas or 0, inward=plan.shaping.at if plan.shaping else 0,
+        cast_on=plan.cast_on.casting if plan.cast_on else LONG_TAIL, has_slipped_edges=plan.slipped_edges,
     )  # fmt: skip
 
 
@@ -107,11 +100,6 @@ def _seams(plan: PlanShape) -> Seams:
         return NO_SEAMS
     left, right = plan.seams.left, plan.seams.right
     return Seams(right, left) if plan.mirror else Seams(left, right)
-
-
-def _default_reach(plan: PlanShape, gauges: Mapping[TextureKind, Gauge]) -> int:
-    """The least of the default reaches at the gauges of the plan's textures."""
-    return min(default_reach(gauges.get(kind, gauges["stockinette"])) for kind in kinds(plan))
 
 
 def _yarns(plan: PlanShape) -> Iterator[Yarn]:
@@ -219,18 +207,10 @@ class _Weaver:
             else:
                 merged.append(run)
                 last = run.stitch
-        key = (is_round, *map(id, merged))
-        row = self._rows.get(key)
-        if row is None:
-            row = self._rows[key] = FabricRow(tuple(merged), is_round)
-        return row
+        return self._rows.setdefault((is_round, *map(id, merged)), FabricRow(tuple(merged), is_round))
 
     def _run(self, count: int, stitch: Stitch | None) -> Run:
-        key = (count, stitch)
-        run = self._runs.get(key)
-        if run is None:
-            run = self._runs[key] = Run(count, stitch)
-        return run
+        return self._runs.setdefault((count, stitch), Run(count, stitch))
 
     def _stitch(self, yarn: str, stitch: TextureKind | Rib = "stockinette", sewn: str = "") -> Stitch:
         made = Stitch(yarn, texture(stitch), sewn)

@@ -59,7 +59,7 @@ def _text(path: Path, shown: str, most: int = MOST_BYTES) -> str:
 def _bytes(path: Path, shown: str, most: int) -> bytes:
     try:
         if not stat.S_ISREG(os.stat(path).st_mode):
-            raise Problems([_refusal(shown, _kind_of(path))])
+            raise Problems([_refusal(shown, "is a folder." if path.is_dir() else "is not a regular file.")])
         with path.open("rb") as file:
             if not stat.S_ISREG(os.fstat(file.fileno()).st_mode):
                 raise Problems([_refusal(shown, "is no longer a regular file.")])
@@ -76,10 +76,6 @@ def _bytes(path: Path, shown: str, most: int) -> bytes:
 
 def _refusal(shown: str, why: str) -> Problem:
     return Problem(f'The file "{Path(shown).name}" {why}', shown)
-
-
-def _kind_of(path: Path) -> str:
-    return "is a folder." if path.is_dir() else "is not a regular file."
 
 
 def _not_text(data: bytes, offset: int, shown: str) -> Problem:

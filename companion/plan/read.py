@@ -106,18 +106,18 @@ class _Reading:
             piece = expand.piece(plan, sections, lambda fabric: self._sewn_on(fabric, plan.sewn_on, root))
         except expand.Undivided as found:
             trouble = found.trouble
-            self._tell(spot(root, ("rows", trouble.section, "opening")), trouble.what, trouble.mend)
+            self._tell(spot(root, ("rows", trouble.section, "opening")).place, trouble.what, trouble.mend)
             self._found.stop()
             raise
         runs = sum(len(row.runs) for row in piece.fabric.rows)
         if runs > MOST_RUNS:
             what = f"The piece has {runs:,} runs of one colour, as noise has; it may have {MOST_RUNS:,}."
-            self._found.add(self._source.problem(*spot(root, ("rows",)).key_place, what, "Draw larger areas."))
+            self._tell(spot(root, ("rows",)).key_place, what, "Draw larger areas.")
             self._found.stop()
-        self._tell_outline(plan, piece, [section.rows for section in sections], root)
-        for caution in cautions(plan, piece, [section.rows for section in sections]):
-            at = spot(root, caution.path).key_place
-            self._found.add(self._source.problem(*at, caution.what, caution.mend, is_warning=True))
+        starts = list(accumulate((section.rows for section in sections), initial=0))
+        self._tell_outline(piece, starts, root)
+        for caution in cautions(plan, piece, starts):
+            self._tell(spot(root, caution.path).key_place, caution.what, caution.mend, is_warning=True)
         return Loaded(piece, self._source.text, MappingProxyType(self._drawn_in), self._found.warnings)
 
     def _tell_tubeless(self, plan: PlanShape | None, root: Node) -> None:
@@ -133,20 +133,16 @@ class _Reading:
                 if has_rounds:
                     what = '"seam_stitches" is for flat sections of a tube, and here the piece divides.'
                     mend = 'Leave it out; where the section begins with rows of the tube, make those a section.'
-                at = spot(root, ("rows", index, "seam_stitches")).key_place
-                self._found.add(self._source.problem(*at, what, mend))
+                self._tell(spot(root, ("rows", index, "seam_stitches")).key_place, what, mend)
                 return
 
-    def _tell_outline(self, plan: PlanShape, piece: Piece, section_rows: Sequence[int], root: Node) -> None:
+    def _tell_outline(self, piece: Piece, starts: Sequence[int], root: Node) -> None:
         """What no hands could work, told with the section and its row."""
-        starts = list(accumulate(section_rows, initial=0))
         for trouble in troubles(piece.rows):
             level = piece.fabric.level(trouble.row)
             section = bisect_right(starts, level) - 1
-            at = spot(root, ("rows", section)).place
-            row = level - starts[section] + 1
-            what = f"Row {row:,} of this section, counted from the bottom, {trouble.what}"
-            self._found.add(self._source.problem(*at, what, trouble.mend))
+            what = f"Row {level - starts[section] + 1:,} of this section, counted from the bottom, {trouble.what}"
+            self._tell(spot(root, ("rows", section)).place, what, trouble.mend)
         self._found.stop()
 
     def _sewn_on(self, fabric: Fabric, shapes: Sequence[SewnShape], root: Node) -> Fabric:
@@ -154,7 +150,8 @@ class _Reading:
         pairs: list[tuple[Area, str]] = []
         for index, (shape, area) in enumerate(zip(shapes, small.named(shapes, fabric), strict=True)):
             if isinstance(area, str):
-                self._tell(spot(root, ("sewn_on", index)), area, "rowside areas lists the small areas of a plan.")
+                at = spot(root, ("sewn_on", index)).place
+                self._tell(at, area, "rowside areas lists the small areas of a plan.")
             else:
                 pairs.append((area, shape.over))
         self._found.stop()
@@ -164,7 +161,7 @@ class _Reading:
         at = spot(root, ("plan",))
         if at.key is not None and isinstance(at.node, Text) and at.node.value != VERSION:
             what = f"This plan is of version {quoted(at.node.value)}; only version {VERSION} is understood."
-            self._found.add(self._source.problem(*at.place, what))
+            self._tell(at.place, what)
             self._found.stop()
 
     def _fetch(self, name: str, at: Spot) -> Source | None:
@@ -172,19 +169,19 @@ class _Reading:
         try:
             text = self._files[name] if isinstance(self._files, Mapping) else self._files(name)
         except KeyError:
-            self._tell(at, f"The chart file {quoted(name)} is not kept with this plan.")
+            self._tell(at.place, f"The chart file {quoted(name)} is not kept with this plan.")
             return None
         except Problems as found:
             for problem in found.problems:
                 if problem.line:
                     self._found.add(problem)
                 else:
-                    self._tell(at, problem.what, problem.mend)
+                    self._tell(at.place, problem.what, problem.mend)
             return None
         source = Source(_shown(self._source.name, name), text.removeprefix("\ufeff"))
         self._room -= len(text)
         if self._room < 0:
-            self._tell(at, f"With this file the plan is larger than {MOST_BYTES // 1_000_000} MB.")
+            self._tell(at.place, f"With this file the plan is larger than {MOST_BYTES // 1_000_000} MB.")
             self._found.stop()
         problems = list(unreadable(source, tabs=False))
         for problem in problems:
@@ -192,8 +189,8 @@ class _Reading:
         self._drawn_in[name] = source.text
         return None if problems else source
 
-    def _tell(self, at: Spot, what: str, mend: str = "") -> None:
-        self._found.add(self._source.problem(*at.place, what, mend))
+    def _tell(self, place: tuple[int, int], what: str, mend: str = "", *, is_warning: bool = False) -> None:
+        self._found.add(self._source.problem(*place, what, mend, is_warning=is_warning))
 
     def _warn(self, data: object, root: Node, reader: SectionReader) -> None:
         """What is declared and not used; only where every chart was read, so that it is true."""
@@ -206,14 +203,13 @@ class _Reading:
             if symbol in reader.charts.used:
                 used.add(yarn)
             elif yarn not in sewn:  # the symbol by which a yarn is shown that is sewn alone
-                self._warn_unused(f"The symbol {quoted(symbol)} is not used.", spot(root, ("symbols", symbol)))
+                at = spot(root, ("symbols", symbol)).key_place
+                self._tell(at, f"The symbol {quoted(symbol)} is not used.", is_warning=True)
         yarns = _part(data, "yarns", None)
         for name in yarns if isinstance(yarns, dict) else ():
             if name not in used | sewn:
-                self._warn_unused(f"The yarn {quoted(name)} is not used.", spot(root, ("yarns", name)))
-
-    def _warn_unused(self, what: str, at: Spot) -> None:
-        self._found.add(self._source.problem(*at.key_place, what, is_warning=True))
+                at = spot(root, ("yarns", name)).key_place
+                self._tell(at, f"The yarn {quoted(name)} is not used.", is_warning=True)
 
 
 def _read_sections(plan: PlanShape | None, data: object, reader: SectionReader) -> list[Section]:

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from companion.knitting.reckoning.choices import Choice, Figures, beaten, compared, grid, named, recommended
 from companion.knitting.reckoning.quantities import lengths
-from companion.knitting.strands.floats import all_floats
+from companion.knitting.strands.floats import float_cm, float_into
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.strands.strands import Past
@@ -29,7 +29,8 @@ def test_every_choice_costs_what_its_own_plan_costs(chart: Chart, limits: list[C
         strands = plan_strands(piece.rows, each).strands
         total = strands.total
         assert figures[:4] == (total.strands, total.ends, total.most_at_once, total.carried)
-        longest = max((f.length_cm(piece.gauge) for f in all_floats(strands)), default=0.0)
+        floats = [found for place in strands.rows.places() if (found := float_into(strands, place))]
+        longest = max((float_cm(each.stitches, each.rows, piece.gauge) for each in floats), default=0.0)
         assert figures.longest_cm == pytest.approx(longest)
         assert figures.yarn_cm == sum(length.cm for length in lengths(piece, strands))
 

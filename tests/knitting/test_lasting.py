@@ -38,7 +38,7 @@ def test_a_strand_of_two_stitches_a_row_needs_4_1_cm_a_row_a_tenth_more_and_its_
     told = left_of_the_mast(70)
     # 12 x 4.1 = 49.2; x 1.1 = 54.12; + 15.
     assert told.needed_cm == pytest.approx(69.12)
-    assert (told.is_enough, told.rows, told.until) == (True, 12, 11)
+    assert (told.runs_out, told.rows, told.until) == (None, 12, 11)
 
 
 def test_where_it_runs_out_is_told_with_the_stitches_it_still_works_there() -> None:
@@ -53,7 +53,7 @@ def test_where_it_runs_out_is_told_with_the_stitches_it_still_works_there() -> N
 def test_rows_are_counted_from_where_the_knitter_is() -> None:
     told = left_of_the_mast(35, row=6)
     assert (told.rows, told.until, told.runs_out) == (4, 9, 10)
-    assert left_of_the_mast(45, row=6).is_enough
+    assert left_of_the_mast(45, row=6).runs_out is None
 
 
 def test_a_run_already_worked_in_this_row_is_not_counted_again() -> None:
@@ -134,5 +134,5 @@ def test_it_is_what_paying_out_stitch_by_stitch_comes_to(
     paid = [each for each in paid_out(one.plain(), strands, cast_on)[strand] if each.place >= position]
     assert (told.rows, told.runs_out, told.stitches) == stretched(paid, left)
     assert told.needed_cm == pytest.approx(15 + 1.1 * sum(each.cm for each in paid))
-    assert lasts(piece, strands, position, strand, told.needed_cm).is_enough
-    assert told.is_enough == (not paid or left >= told.needed_cm - 1e-5)
+    assert lasts(piece, strands, position, strand, told.needed_cm).runs_out is None
+    assert (told.runs_out is None) == (not paid or left >= told.needed_cm - 1e-5)

@@ -10,6 +10,7 @@ import pytest
 from hypothesis import assume, find, given
 from hypothesis import strategies as st
 
+from companion.knitting.cloth.rows import carry as carried_over
 from companion.knitting.cloth.shaping import shapings
 from companion.knitting.hands.ends import corner, ends_of
 from companion.knitting.hands.row_ends import row_end
@@ -69,7 +70,7 @@ def test_every_move_made_is_legal_and_told_at_its_carry(one: Shaped, carry: Carr
     legal = oracles.legal_moves(one.plain(), carry.reach, carry.behind, carry.rest)
     for place in strands.rows.places():
         if (origin := strands.before(place)) is not None:
-            assert legal[origin, place] == strands.carry_into(place)
+            assert legal[origin, place] == carried_over(strands.rows, origin, place)
 
 
 @given(shaped())

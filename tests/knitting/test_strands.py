@@ -10,6 +10,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from companion.knitting.cloth.rows import Place, Rows
+from companion.knitting.cloth.rows import carry as carried_over
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import StrandPlan, plan_strands
 from companion.knitting.strands.proof import fault_in
@@ -89,9 +90,9 @@ def test_every_move_is_legal_and_told_at_its_carry(chart: Chart, carry: Carry) -
     costs = legal(chart, carry)
     moves = moves_of(strands)
     assert all(move in costs for move in moves)
-    assert [strands.carry_into(v) for _, v in moves] == [costs[move] for move in moves]
+    assert [carried_over(strands.rows, u, v) for u, v in moves] == [costs[move] for move in moves]
     entered = {v for _, v in moves}
-    assert all(strands.carry_into(place) == 0 for place in strands.rows.places() if place not in entered)
+    assert all(strands.before(place) is None for place in strands.rows.places() if place not in entered)
 
 
 @settings(max_examples=20)

@@ -14,6 +14,7 @@ from companion.knitting.cloth.areas import Area, Strip, sewn_on
 from companion.knitting.cloth.fabric import Fabric, FabricRow, Run, Stitch, Texture, cells, cells_across
 from companion.knitting.cloth.faces import work
 from companion.knitting.cloth.rows import Place, Row, Rows
+from companion.knitting.cloth.rows import carry as carried_over
 from companion.knitting.cloth.seams import SeamTrouble
 from companion.knitting.cloth.shaping import shapings
 from companion.knitting.cloth.slipped import is_slipped
@@ -30,16 +31,21 @@ from companion.knitting.hands.runs import row_runs
 from companion.knitting.hands.steps import Count, GoFlat, GoRound, Hold, Shape, Turn, makes
 from companion.knitting.reckoning.savings import small_areas
 from companion.knitting.reckoning.size import size
-from companion.knitting.strands.floats import all_floats
+from companion.knitting.strands.floats import Float, float_into
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.strands.proof import fault_in
+from companion.knitting.strands.strands import Strands
 from companion.knitting.words import Terms
 from tests import oracles
 from tests.knitting.charts import Chart, drawn, limits, piece_of
 from tests.oracles import PlainRow
 
 LEFT_HANDED = Terms(is_mirrored=True)
+
+
+def floats_of(strands: Strands) -> list[Float]:
+    return [found for place in strands.rows.places() if (found := float_into(strands, place))]
 
 
 @dataclass(frozen=True)
@@ -238,8 +244,8 @@ def test_the_strands_are_the_fewest_and_their_carry_the_least_by_the_oracle(
     assert plan.strands.total.strands == oracles.fewest_strands(seen, *asked)
     assert plan.strands.total.carried == oracles.least_carry(seen, *asked)
     assert fault_in(plan.strands, carry, plan.proof) == ""
-    for carried in all_floats(plan.strands):
-        assert carried.stitches == plan.strands.carry_into(carried.place)
+    for carried in floats_of(plan.strands):
+        assert carried.stitches == carried_over(plan.strands.rows, carried.origin, carried.place)
 
 
 @given(tubes())
@@ -351,7 +357,7 @@ def test_a_strand_that_rests_passes_no_stitches_for_a_seam_that_are_not_made_yet
     one = tube("o ssssss", "2 ssssss", "2 bsssss", "o ssssss", "2 ssssss", "2 sssssb")
     strands = plan_strands(one.rows(), Carry(1, 0, 2)).strands
     assert strands.at(Place(3, 1)) == strands.at(Place(0, 2))
-    [found] = [each for each in all_floats(strands) if each.place == (3, 1)]
+    [found] = [each for each in floats_of(strands) if each.place == (3, 1)]
     assert (found.stitches, found.is_ahead, found.rows) == (1, True, 2)
 
 

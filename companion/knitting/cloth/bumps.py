@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from itertools import groupby
 from typing import NamedTuple
 
-from companion.knitting.cloth.fabric import STOCKINETTE, FabricRow, Run, Stitch, merged
+from companion.knitting.cloth.fabric import STOCKINETTE, FabricRow, Run, Stitch, cells, merged
 from companion.knitting.cloth.faces import looks_knit
 from companion.knitting.cloth.rows import Rows
 
@@ -39,18 +39,17 @@ def plain_first(rows: Rows, index: int) -> FabricRow:
     bumped = {column for first, last, _ in _bumps(rows, index) for column in range(first, last + 1)}
     if not bumped:
         return row
-    column, runs = 0, list[Run]()
-    for run in row.runs:
-        for _ in range(run.count):
-            column += 1
-            stitch = run.stitch
-            runs.append(Run(1, stitch._replace(texture=STOCKINETTE) if stitch and column in bumped else stitch))
+    runs = (
+        Run(1, stitch._replace(texture=STOCKINETTE) if stitch and column in bumped else stitch)
+        for column, stitch in enumerate(cells(row), 1)
+    )
     return row._replace(runs=merged(runs))
 
 
 def _bumps(rows: Rows, index: int) -> Iterator[tuple[int, int, Stitch]]:
     """(first column, last column, stitch) of every place in the row where such bumps lie side by side."""
-    textured = _textured(rows.fabric.rows[index])
+    spans = _spans(rows.fabric.rows[index])
+    textured = [(first, last, one) for first, last, one in spans if one and one.texture != STOCKINETTE]
     below = rows.before(index)[:1] if textured else ()
     for first, last, stitch in textured if below else ():
         for start, end, under in _spans(rows.fabric.rows[below[0]]):
@@ -63,11 +62,6 @@ def _bumps(rows: Rows, index: int) -> Iterator[tuple[int, int, Stitch]]:
             for _, group in groupby(enumerate(bumped), key=lambda item: item[1] - item[0]):
                 columns = [column for _, column in group]
                 yield columns[0], columns[-1], stitch
-
-
-def _textured(row: FabricRow) -> list[tuple[int, int, Stitch]]:
-    """(first column, last column, stitch) of the stretches that are not stockinette."""
-    return [(first, last, stitch) for first, last, stitch in _spans(row) if stitch and stitch.texture != STOCKINETTE]
 
 
 def _spans(row: FabricRow) -> Iterator[tuple[int, int, Stitch | None]]:

@@ -20,13 +20,10 @@ def done_to_others(strands: Strands, row: int, how: Catching) -> dict[int, list[
     """For every run of a row, by index, what is done to other strands in its course, and after how many of its
     stitches."""
     found: dict[int, list[tuple[int, Inside]]] = {}
-    for segment, after, step in sorted((*_catches(strands, row, how), *_rests(strands, row, how)), key=_when):
+    marks = (*_catches(strands, row, how), *_rests(strands, row, how))
+    for segment, after, step in sorted(marks, key=lambda mark: mark[:2]):
         found.setdefault(segment, []).append((after, step))
     return found
-
-
-def _when(mark: tuple[int, int, Inside]) -> tuple[int, int]:
-    return mark[:2]
 
 
 def _catches(strands: Strands, row: int, how: Catching) -> Iterator[tuple[int, int, Inside]]:
@@ -104,13 +101,10 @@ class _Stops:
         in this row's columns, never with a run's last stitch."""
         at = first
         while last - at > apart:
-            for position in (*range(at + apart, at, -1), *range(at + apart + 1, last)):
-                if self._may_catch(position):
-                    break
-            else:
-                return
-            yield position
-            at = position
+            near = (*range(at + apart, at, -1), *range(at + apart + 1, last))
+            at = next(filter(self._may_catch, near), last)
+            if at < last:
+                yield at
 
     def _may_catch(self, position: int) -> bool:
         return position not in self._ends and self._columns[position - 1] % 2 == self._parity

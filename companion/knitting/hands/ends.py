@@ -43,11 +43,7 @@ def ends_of(strands: Strands) -> tuple[End, ...]:
     finishes = [End(place, "finish") for place in strands.last.values()]
     for broken in strands.renewed:
         starts += [End(broken.place, "finish", broken.after), End(broken.place, "start", broken.after)]
-    return tuple(sorted(starts + finishes, key=_comes_about))
-
-
-def _comes_about(end: End) -> tuple[int, bool, Place, int]:
-    return end.place.row, _is_at_turn(end), end.place, end.after
+    return tuple(sorted(starts + finishes, key=lambda end: (end.place.row, _is_at_turn(end), end.place, end.after)))
 
 
 def _is_at_turn(end: End) -> bool:

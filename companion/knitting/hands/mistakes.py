@@ -156,7 +156,7 @@ def segment_at(row: Row, column: int) -> int | None:
 def to_sew_over(mistake: Mistake, rows: Rows) -> Iterator[Area]:
     """What is sewn over a mistake in colour: its cells in the yarn that the plan has there."""
     planned = list(cells(rows.fabric.rows[mistake.row]))
-    for yarn, columns in groupby(mistake.columns, key=lambda column: _yarn(planned[column - 1])):
+    for yarn, columns in groupby(mistake.columns, key=lambda column: getattr(planned[column - 1], "yarn", "")):
         yield Area(yarn, tuple(Strip(mistake.row, column, 1) for column in columns))
 
 
@@ -191,7 +191,3 @@ def _with_yarn(row: FabricRow, mistake: Mistake) -> FabricRow:
 def _yarns(row: FabricRow) -> list[str]:
     """The yarns of the row's runs, from column 1 upward."""
     return [yarn for yarn, _ in groupby(run.stitch.yarn for run in row.runs if run.stitch is not None)]
-
-
-def _yarn(stitch: object) -> str:
-    return getattr(stitch, "yarn", "")

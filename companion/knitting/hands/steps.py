@@ -324,12 +324,10 @@ def name_of(step: Step) -> str:
 def makes(step: Step) -> int:
     """How many stitches a step puts on the needle the work goes to."""
     match step:
-        case Work(_, stitches, _):
-            return stitches
+        case Work(_, made, _) | Shape(_, _, _, made):
+            return made
         case Slip():
             return 1
-        case Shape(_, _, _, made):
-            return made
         case _:
             return 0
 

@@ -38,11 +38,6 @@ class Lasting:
     of: int
     needed_cm: float
 
-    @property
-    def is_enough(self) -> bool:
-        """It lasts to the strand's end."""
-        return self.runs_out is None
-
 
 def lasts(piece: Piece, strands: Strands, position: Place, strand: int, left_cm: Fraction | float) -> Lasting:
     """How far ``left_cm`` of a strand goes, measured from where it hangs. ``position``: the segment worked next, by

@@ -16,7 +16,7 @@ from typing import assert_never
 
 from companion.knitting.cloth.areas import sewing
 from companion.knitting.cloth.cast_on import separate_yarn
-from companion.knitting.cloth.fabric import Gauge, Yarn
+from companion.knitting.cloth.fabric import Yarn
 from companion.knitting.cloth.rows import Place
 from companion.knitting.hands import steps
 from companion.knitting.hands.row_ends import row_end
@@ -53,14 +53,15 @@ CAST_ON_STRAND = 0
 
 
 class Rates:
-    """What a piece's stitches take, in centimetres, reckoned once."""
+    """What a piece's stitches take, in centimetres, reckoned once. ``cast_on_cm``: in the tail of a long-tail cast-on
+    and on the needle."""
 
     def __init__(self, piece: Piece) -> None:
         self.piece = piece
         self.gauge = piece.gauge
         self.loop_cm = float(loop_cm(piece.gauge, piece.sample))
         self.bind_off_cm = BIND_OFF_WIDTHS * float(piece.gauge.stitch_cm)
-        self.cast_on_cm = cast_on_cm(1, piece.gauge, self.loop_cm)
+        self.cast_on_cm = CAST_ON_WIDTHS * float(piece.gauge.stitch_cm) + self.loop_cm
         self._floats: dict[tuple[int, int], float] = {}  # few differ, and exact widths are slow to multiply
 
     def float_cm(self, stitches: int, rows: int) -> float:
@@ -122,11 +123,6 @@ def yarn_taken(strands: Strands, rates: Rates) -> dict[int, float]:
             last = [step for step in row_end(strands, row) if isinstance(step, BindOff)]
             taken[numbers[-1]] += sum(yarn_of(step, rates) for step in last)
     return taken
-
-
-def cast_on_cm(stitches: int, gauge: Gauge, one_stitch_cm: float) -> float:
-    """The tail of a long-tail cast-on, and the stitches on the needle, in centimetres."""
-    return stitches * (CAST_ON_WIDTHS * float(gauge.stitch_cm) + one_stitch_cm)
 
 
 def tail_cm(piece: Piece, yarn: Yarn) -> Fraction:

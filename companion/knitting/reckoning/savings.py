@@ -12,7 +12,7 @@ from math import ceil
 from typing import NamedTuple
 
 from companion.knitting.cloth.areas import Area, Cell, areas, is_small, sewn_on
-from companion.knitting.cloth.fabric import Fabric, FabricRow, Stitch, cells
+from companion.knitting.cloth.fabric import FabricRow, Stitch
 from companion.knitting.cloth.rows import Rows
 from companion.knitting.cloth.tubes import stitches_across
 from companion.knitting.piece import Piece
@@ -49,8 +49,7 @@ def small_areas(piece: Piece, most: int) -> tuple[Area, ...]:
     tube."""
     fabric = piece.fabric
     small = [area for area in areas(fabric) if is_small(area, most, fabric) and not _is_for_seam(area, fabric.rows)]
-    stitch_at = _StitchAt(piece.fabric)
-    return tuple(area for area in small if all(_can_be_sewn(stitch_at(*cell)) for cell in area.cells))
+    return tuple(area for area in small if all(_can_be_sewn(_stitch_at(piece, cell)) for cell in area.cells))
 
 
 def _is_for_seam(area: Area, rows: Sequence[FabricRow]) -> bool:
@@ -70,12 +69,10 @@ def savings(piece: Piece, small: Sequence[Area]) -> Iterator[Saving | None]:
     counting = _Counting(piece)
     ranked = sorted(small, key=lambda area: (-area.stitches, area.first))
     rank = {cell: number for number, area in enumerate(ranked, 1) for cell in area.cells}
-    stitch_at = _StitchAt(piece.fabric)
-    fabric = piece.fabric
     for area in small:
         lengths = lengths_of(piece, area.stitches)
         best: Saving | None = None
-        for over, inside in _grounds(area, fabric, stitch_at, rank):
+        for over, inside in _grounds(area, piece, rank):
             strands, ends = counting.saved([(area, over)], {area.yarn, over})
             ends -= 2 * lengths
             if ends > 0 and (best is None or ends > best.ends):
@@ -113,30 +110,19 @@ def sewn_cm(piece: Piece, stitches: int) -> Fraction:
     return stitches * loop_cm(piece.gauge, piece.sample) + 2 * SEWN_TAIL_CM * lengths_of(piece, stitches)
 
 
-class _StitchAt:
-    """The stitch of every cell; None beside the fabric and where there is none."""
-
-    def __init__(self, fabric: Fabric) -> None:
-        self._fabric = fabric
-        self._rows: dict[int, list[Stitch | None]] = {}
-
-    def __call__(self, row: int, column: int) -> Stitch | None:
-        if not 0 <= row < len(self._fabric.rows):
-            return None
-        if row not in self._rows:
-            self._rows[row] = list(cells(self._fabric.rows[row]))
-        stitches = self._rows[row]
-        return stitches[column - 1] if 1 <= column <= len(stitches) else None
+def _stitch_at(piece: Piece, cell: Cell) -> Stitch | None:
+    """The stitch of a cell; None beside the row and where there is none."""
+    return piece.rows[cell.row].stitch_at(cell.column)
 
 
-def _grounds(area: Area, fabric: Fabric, stitch_at: _StitchAt, rank: Mapping[Cell, int]) -> list[tuple[str, int]]:
+def _grounds(area: Area, piece: Piece, rank: Mapping[Cell, int]) -> list[tuple[str, int]]:
     """The yarns beside an area in which it could be knitted, the one that touches it most first; with each the rank
     of the largest small area through which alone it touches that yarn, 0 where it touches it elsewhere too."""
     touching: dict[str, list[int]] = {}
     own = rank[area.first]
     for row, column in area.cells:
-        for beside in map(Cell._make, fabric.around(row, column)):
-            stitch = stitch_at(*beside)
+        for beside in map(Cell._make, piece.fabric.around(row, column)):
+            stitch = _stitch_at(piece, beside)
             if stitch is not None and stitch.yarn != area.yarn and rank.get(beside, 0) < own:
                 touching.setdefault(stitch.yarn, []).append(rank.get(beside, 0))
     return [(yarn, min(ranks)) for yarn, ranks in sorted(touching.items(), key=lambda each: (-len(each[1]), each[0]))]

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from fractions import Fraction
 from math import hypot
 from typing import NamedTuple
@@ -60,10 +59,6 @@ class Float(NamedTuple):
         """It passes behind other runs of its own row."""
         return self.origin.row == self.place.row
 
-    def length_cm(self, gauge: Gauge) -> float:
-        """How long the yarn lies, in centimetres."""
-        return float_cm(self.stitches, self.rows, gauge)
-
 
 def float_cm(stitches: int, rows: int, gauge: Gauge) -> float:
     """Yarn past so many stitches and resting rows: the diagonal of their width and height, in centimetres."""
@@ -95,10 +90,3 @@ def passed(rows: Rows, origin: Place, place: Place) -> tuple[int, bool]:
     if (passed := carry(rows, origin, place)) < abs(hang - entry):  # the other way round the tube
         return passed, not is_ahead
     return passed, is_ahead
-
-
-def all_floats(strands: Strands) -> Iterator[Float]:
-    """Every float of the piece, in working order of the runs they lead to."""
-    for place in strands.rows.places():
-        if (found := float_into(strands, place)) is not None:
-            yield found

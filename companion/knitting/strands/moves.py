@@ -32,13 +32,9 @@ class Moves(NamedTuple):
 
 
 def legal_moves(
-    rows: Rows,
-    limits: Carry,
-    position: Place = START,
-    alive: Collection[Place] = frozenset(),
-    settled: Mapping[Place, bool] | None = None,
-    yarns: Collection[str] | None = None,
-) -> Moves:
+    rows: Rows, limits: Carry, position: Place = START, alive: Collection[Place] = frozenset(),
+    settled: Mapping[Place, bool] | None = None, yarns: Collection[str] | None = None,
+) -> Moves:  # fmt: skip
     """The moves that design allows, from ``position`` on.
 
     Segments before it are worked: of those only the places in ``alive`` have a strand hanging on them. ``settled``
@@ -134,14 +130,9 @@ def _hanging(row: Row, numbers: Sequence[int]) -> Hanging:
 
 
 def _from_below(
-    hanging: Hanging,
-    row: Row,
-    start: int,
-    reach: int,
-    is_round: bool,
-    into: Sequence[MovesInto],
+    hanging: Hanging, row: Row, start: int, reach: int, is_round: bool, into: Sequence[MovesInto],
     may: Callable[[int, int], bool] | None,
-) -> None:
+) -> None:  # fmt: skip
     """Moves from a row below of the strands that may go on, by gap from the edge where right-side rows begin, so that
     a mirrored knitter is told what a mirrored chart would. Where gaps measure stitches, only those near enough are
     looked at."""

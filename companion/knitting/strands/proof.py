@@ -52,9 +52,7 @@ def _ends(rows: Rows, past: Past) -> _Ends:
     again_until = {strand: place for place, strand in sorted(past.again.items())}
     to_come = {place for place in rows.places() if place >= position}
     alive = {place for strand, place in hanging(past).items() if strand not in again_until}
-    stopped = {
-        place for place, strand in past.again.items() if strand in past.cut or again_until[strand] != place
-    }
+    stopped = {place for place, strand in past.again.items() if strand in past.cut or again_until[strand] != place}
     return _Ends(frozenset(alive | to_come - stopped), frozenset(to_come.difference(past.again)))
 
 

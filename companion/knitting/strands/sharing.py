@@ -16,11 +16,7 @@ START = Place(0, 0)
 
 
 def shared_starts(
-    strands: Strands,
-    reach: int,
-    position: Place = START,
-    kept: Iterable[Pair] = (),
-    not_free: Container[Place] = (),
+    strands: Strands, reach: int, position: Place = START, kept: Iterable[Pair] = (), not_free: Container[Place] = ()
 ) -> tuple[Pair, ...]:
     """As many pairs of joins as possible, in working order, whose entry gaps lie within ``reach`` stitches.
 

@@ -109,11 +109,6 @@ class Strands:
             stitches -= here
         return None
 
-    def carry_into(self, place: Place) -> int:
-        """Stitches the strand is carried over to this segment; 0 for a join."""
-        origin = self.before(place)
-        return 0 if origin is None else carry(self.rows, origin, place)
-
     @cached_property
     def summaries(self) -> tuple[StrandSummary, ...]:
         """Every strand in order of joining."""

@@ -34,17 +34,18 @@ def to_sew_over(sewing: Sewing, terms: Terms) -> str:
     return f"Sew over it afterwards: {stitches_in_full(sewing.stitches)} in {terms.duplicate_stitch}."
 
 
+_NO_LADDER = {
+    "colour": "the yarn that lies there stays the same",
+    "edge": "the edge stitch has nothing beside it",
+    "off": "the stitches above it are bound off, or wait on a holder",
+    "area": "another strand lies beside it, its cross would come undone",
+}
+
+
 def to_ladder(laddering: Laddering) -> str:
     """Dropping stitches down to a mistake, or why not."""
-    match laddering.why_not:
-        case "colour":
-            return "Not to be laddered down to: the yarn that lies there stays the same."
-        case "edge":
-            return "Not to be laddered down to: the edge stitch has nothing beside it."
-        case "off":
-            return "Not to be laddered down to: the stitches above it are bound off, or wait on a holder."
-        case "area":
-            return "Not to be laddered down to: another strand lies beside it, its cross would come undone."
+    if laddering.why_not:
+        return f"Not to be laddered down to: {_NO_LADDER[laddering.why_not]}."
     stitches, rows = stitches_in_full(laddering.columns), how_many(laddering.rows, "row")
     return f"Ladder down: drop {stitches} {rows} down, and hook up again."
 

@@ -37,18 +37,9 @@ class _Words(NamedTuple):
 
 def tell(step: do.Step, register: Register, terms: Terms) -> str:
     """One step in words."""
-    words = _words(step, terms)
-    match register:
-        case "full":
-            return words.full
-        case "short":
-            return words.short or words.full
-        case "verb":
-            return words.verb
-        case "written":
-            return words.written
-        case "spoken":
-            return words.spoken or words.short or words.full
+    full, verb, short, written, spoken = _words(step, terms)
+    short = short or full
+    return {"full": full, "short": short, "verb": verb, "written": written, "spoken": spoken or short}[register]
 
 
 def _words(step: do.Step, terms: Terms) -> _Words:
@@ -94,9 +85,8 @@ def _words(step: do.Step, terms: Terms) -> _Words:
             return _Words(full, "slip 1", "slip 1 purlwise", "sl1 purlwise", "slip one purlwise")
         case do.Work(yarn, _, hands):
             full = in_full(hands)
-            return _Words(
-                f"{sentence(full)} in {yarn}.", verb_of(hands) or "work", full, in_short(hands), aloud(hands)
-            )
+            told = f"{sentence(full)} in {yarn}."
+            return _Words(told, verb_of(hands) or "work", full, in_short(hands), aloud(hands))
         case do.Shape():
             return _shaped(step, terms)
         case do.Catch(yarn):
