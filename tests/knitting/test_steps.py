@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import TypeVar
 
 from hypothesis import given
+from hypothesis import strategies as st
 
 from companion.knitting.cloth.rows import Place, carry
 from companion.knitting.hands.row_ends import row_end, turn_tip
@@ -263,6 +264,26 @@ def test_a_strand_of_the_same_yarn_as_one_that_is_cut_is_named_among_those_that_
                 if strand not in gone and chart.runs(row)[at][0][1].yarn in {spot.yarn for spot in step.spots}
             )
             assert step.left_over == ()
+
+
+@given(anything, limits(), st.data())
+def test_strands_that_were_left_uncut_are_told_with_the_row_they_hang_from_and_those_cut_before_not_again(
+    chart: Chart, carry: Carry, data: st.DataObject
+) -> None:
+    strands = planned(chart, carry)
+    cut = data.draw(st.sets(st.sampled_from(sorted(strands.first))))
+    in_hand = strands.strand_of[-1][-1]
+    for row in range(len(strands.rows)):
+        told = [step for step in row_end(strands, row, cut) if isinstance(step, Cut)]
+        due = {strand for strand, last in strands.last.items() if last.row == row} - cut - {in_hand}
+        over = [strand for strand, last in strands.last.items() if last.row < row and strand not in cut]
+        assert {spot.strand for step in told for spot in step.spots} == due
+        found = [one for step in told for one in step.left_over]
+        assert sorted(one.spot.strand for one in found) == sorted(over)
+        for one in found:
+            below, at = strands.last[one.spot.strand]
+            assert (one.row.number, one.is_round) == (below + 1, chart.rounds[below])
+            assert one.spot == seen(chart, below, at, one.spot.strand)
 
 
 @given(anything)

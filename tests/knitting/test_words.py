@@ -254,6 +254,16 @@ def test_knits_and_purls_are_told_short_and_in_full(hands: list[tuple[Hand, int]
     assert (words.in_short(hands), words.in_full(hands)) == (short, full)
 
 
+def test_after_a_bind_off_so_many_more_are_worked_whatever_is_done_between() -> None:
+    """One of the run's stitches is left over from binding off."""
+    [run] = row_runs(plan_strands(drawn("ssssss").rows(), Carry(3)).strands, 0)
+    off, catch = Shape("sand", "bind off", -3, 1), Catch("brick")
+    inside = (off, catch, Work("sand", 3, (("k", 3),)), catch, Work("sand", 2, (("k", 2),)))
+    assert words.work_in_full(run._replace(inside=inside), US) == (
+        "bind off 3 (1 on the right needle), catch brick, knit 3 more, catch brick, knit 2"
+    )
+
+
 def test_knits_and_purls_are_read_out_so_that_one_hears_where_a_repeat_ends() -> None:
     assert words.aloud([("k", 8)]) == "knit 8"
     rib: list[tuple[Hand, int]] = [("k", 1), *[("p", 2), ("k", 2)] * 3, ("p", 2)]  # type: ignore[list-item]

@@ -128,10 +128,10 @@ def end_line(strands: Strands, end: End, state: EndState, terms: Terms) -> str:
     mark = f"{_END_MARKS[state]} {state:<12}"
     if _is_told_of_cast_on(strands, end):
         return f"{mark}  cast-on, {_cast_on_kind(end):<6} of {_cast_on_place(strands, end, terms)}"
-    told = strand_place(row, end.place.segment, terms)
+    place = strand_place(row, end.place.segment, terms)
     if is_of_bind_off(end, strands.rows) and not row.is_round:
-        told = f"the {row.segments[-1].yarn} at the {terms.coming} edge"
-    return f"{mark}  row {row_key(row)} {row.side}, {end.kind:<6} of {told}"
+        place = f"the {row.segments[-1].yarn} at the {terms.coming} edge"
+    return f"{mark}  row {row_key(row)} {row.side}, {end.kind:<6} of {place}"
 
 
 def end_heading(strands: Strands, end: End) -> str:

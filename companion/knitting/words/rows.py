@@ -195,8 +195,8 @@ def written_row(row: Row, runs: Sequence[RunSteps], end: Sequence[do.AtEnd], ter
     parts = [f"{name} {row_number(row)} ({row.side}): {'; '.join(_written_run(run, terms) for run in runs)}."]
     goes_round = any(isinstance(step, do.GoRound) for step in end)
     for step in end:
-        is_told = isinstance(step, do.Turn) and goes_round  # elsewhere a reader of rows turns unasked
-        parts.append(tell(step, "short" if is_told else "written", terms))
+        is_said = isinstance(step, do.Turn) and goes_round  # elsewhere a reader of rows turns unasked
+        parts.append(tell(step, "short" if is_said else "written", terms))
     return " ".join(part for part in parts if part)
 
 

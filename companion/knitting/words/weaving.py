@@ -14,19 +14,19 @@ def how_to_weave(weaving: Weaving, terms: Terms, shows_by: float = SHOWS_BY) -> 
     """What to do with one end, a sentence or two each. ``shows_by``: behind what is so much lighter it may show."""
     if weaving.is_for_seam:
         return [f"Leave it: this edge is sewn up, and the end is {terms.woven_in} along the seam then."]
-    told = []
+    lines = []
     if weaving.neighbour == weaving.yarn:
-        told.append(f"Another length of {weaving.yarn} was joined here: draw both ends just tight enough.")
+        lines.append(f"Another length of {weaving.yarn} was joined here: draw both ends just tight enough.")
     elif weaving.neighbour:
         if weaving.end.kind == "start" and not weaving.is_of_cast_on:
-            told.append("Undo the half-knot first, if there is one.")
-        told.append(f"Keep the tail looped through the {weaving.neighbour} beside it, so that no hole opens.")
+            lines.append("Undo the half-knot first, if there is one.")
+        lines.append(f"Keep the tail looped through the {weaving.neighbour} beside it, so that no hole opens.")
     if weaving.closes:
-        told.append(f"Draw it to the {weaving.closes}, toward its own colour, until the hole is closed.")
-    told.append(_route(weaving, terms))
-    told += _no_room(weaving, shows_by)
-    told.append("Do not trim it before the piece is washed and dry.")
-    return told
+        lines.append(f"Draw it to the {weaving.closes}, toward its own colour, until the hole is closed.")
+    lines.append(_route(weaving, terms))
+    lines += _no_room(weaving, shows_by)
+    lines.append("Do not trim it before the piece is washed and dry.")
+    return lines
 
 
 def _route(weaving: Weaving, terms: Terms) -> str:
@@ -36,15 +36,15 @@ def _route(weaving: Weaving, terms: Terms) -> str:
     if weaving.on_edge:
         edge = weaving.on_edge if weaving.on_edge == "cast-on" else terms.bind_off.replace(" ", "-")
         backs = f"along the {edge} edge, which is of its own colour"
-    legs = ", ".join(_leg(leg, is_told=bool(weaving.neighbour) and not at) for at, leg in enumerate(weaving.legs))
+    legs = ", ".join(_leg(leg, has_line=bool(weaving.neighbour) and not at) for at, leg in enumerate(weaving.legs))
     return f"{sentence(terms.weave_in)} {backs}: {legs} ({measured(weaving.cm, terms)})."
 
 
-def _leg(leg: Leg, *, is_told: bool) -> str:
+def _leg(leg: Leg, *, has_line: bool) -> str:
     """One leg; that it follows the line where the colours change is told once."""
     if leg.way in ("left", "right"):
         return f"{_WAYS[leg.way]} {count(leg.length)}"
-    line = " along the line of crossings" if is_told else ""
+    line = " along the line of crossings" if has_line else ""
     leans = f" and {count(abs(leg.leans))} {_WAYS['right' if leg.leans > 0 else 'left']}" if leg.leans else ""
     return f"{_WAYS[leg.way]} {how_many(leg.length, 'row')}{leans}{line}"
 
@@ -53,14 +53,14 @@ def _no_room(weaving: Weaving, shows_by: float) -> list[str]:
     """Where its own area is too small."""
     if not weaving.is_split:
         return []
-    told = ["That is little room: split the plies, and take each half thinly another way."]
+    lines = ["That is little room: split the plies, and take each half thinly another way."]
     if weaving.hides and weaving.lighter_by > shows_by:
-        told.append(
+        lines.append(
             f"Behind the colours round it, all clearly lighter, it may show through; {weaving.hides} hides it best."
         )
     elif weaving.hides:
-        told.append(f"Where more is needed, go on behind {weaving.hides}, which hides it best.")
-    return told
+        lines.append(f"Where more is needed, go on behind {weaving.hides}, which hides it best.")
+    return lines
 
 
 def yarns_beside(weaving: Weaving) -> str:

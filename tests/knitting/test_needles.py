@@ -1,0 +1,147 @@
+"""Stitches on the two needles: what steps take off one and put on the other comes out with every row's count."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+
+from hypothesis import assume, given
+
+from companion.knitting.cloth.rows import Casting, Place
+from companion.knitting.hands.needles import taken_up
+from companion.knitting.hands.row_ends import row_end
+from companion.knitting.hands.runs import row_runs, run_steps
+from companion.knitting.hands.steps import BindOff, CastOn, Count, Divide, Fetch, Shape, TakeUp, makes, takes
+from companion.knitting.strands.limits import Carry
+from companion.knitting.strands.plan import plan_strands
+from companion.knitting.strands.strands import Strands
+from companion.plan.outline import troubles
+from tests.knitting.charts import castings, drawn, limits
+from tests.knitting.paid_out import below, columns, taken
+from tests.knitting.shaped import Shaped, shaped
+
+
+def planned(one: Shaped, carry: Carry, cast_on: Casting | None = None) -> Strands:
+    rows = replace(one.piece(), cast_on=cast_on or Casting()).rows
+    assume(not list(troubles(rows)))
+    return plan_strands(rows, carry).strands
+
+
+@given(shaped(), limits(), castings())
+def test_before_every_run_both_needles_hold_what_the_steps_so_far_leave(
+    one: Shaped, carry: Carry, cast_on: Casting
+) -> None:
+    strands, plain = planned(one, carry, cast_on), one.plain()
+    how = one.piece().catching._replace(is_trapping=True)
+    for row in range(len(strands.rows)):
+        runs = row_runs(strands, row, how)
+        left, right = len(taken(plain, row)) if below(plain, row) else 0, 0
+        for run in runs:
+            left -= sum(map(takes, run.before))
+            right += sum(map(makes, run.before))
+            assert (run.left, run.right) == (left, right)
+            assert (sum(map(takes, run.into)), sum(map(makes, run.into))) == (0, 0)
+            left -= sum(map(takes, run.inside))
+            right += sum(map(makes, run.inside))
+            assert sum(map(makes, run.inside)) == run.segment.stitches
+        assert (left, right) == (0, len(columns(plain[row])))
+
+
+@given(shaped(), limits())
+def test_a_count_is_that_of_the_row_and_as_many_more_as_it_makes(one: Shaped, carry: Carry) -> None:
+    strands, plain = planned(one, carry), one.plain()
+    for row in range(len(strands.rows)):
+        more = sum(step.more for run in row_runs(strands, row) for step in run.inside if isinstance(step, Shape))
+        counts = [step for step in row_end(strands, row) if isinstance(step, Count)]
+        assert counts == [Count(len(columns(plain[row])), more)]
+        if under := below(plain, row):
+            assert more == len(columns(plain[row])) - len(taken(plain, row))
+            assert taken_up(strands.rows, row) == len(taken(plain, row))
+            assert len(taken(plain, row)) <= len(columns(plain[under[0]]))
+
+
+@given(shaped(), limits(), castings())
+def test_all_that_is_cast_on_and_made_is_lost_bound_off_or_held(
+    one: Shaped, carry: Carry, cast_on: Casting
+) -> None:
+    strands = planned(one, carry, cast_on)
+    on_needle = held = 0
+    for row in range(len(strands.rows)):
+        for run in row_runs(strands, row):
+            on_needle += sum(step.stitches for step in run.before if isinstance(step, CastOn))
+            on_needle += sum(step.more for step in run.inside if isinstance(step, Shape))
+        for step in row_end(strands, row):
+            on_needle -= takes(step)
+            held += step.held if isinstance(step, BindOff) else 0
+    assert on_needle == held
+
+
+@given(shaped(kinds=("divided",)), limits())
+def test_a_piece_divides_into_all_its_stitches_and_what_waits_is_taken_up(one: Shaped, carry: Carry) -> None:
+    strands, plain = planned(one, carry), one.plain()
+    ends = [row_end(strands, row) for row in range(len(plain))]
+    divides = [(row, step) for row, end in enumerate(ends) for step in end if isinstance(step, Divide)]
+    taken_back = [(row, step) for row, end in enumerate(ends) for step in end if isinstance(step, TakeUp)]
+    parts = [row for row in range(len(plain)) if strands.rows[row].part and strands.rows[row].number == 1]
+    if not parts:
+        assert divides == taken_back == []
+        return
+    first, other = parts
+    [(divided, divide)], [(ended, take_up)] = divides, taken_back
+    assert (divided, ended) == (first - 1, other - 1)
+    assert divide.works + divide.waits + divide.middle == len(columns(plain[divided]))
+    assert divide.first == strands.rows[first].part != take_up.part == strands.rows[other].part
+    assert (take_up.stitches, take_up.side) == (divide.waits, strands.rows[other].side)
+    goes_first, goes_last = (len(taken(plain, row)) for row in parts)
+    assert goes_first == divide.works + (divide.middle if divide.is_bound_off_first else 0)
+    assert goes_last == take_up.stitches + take_up.middle
+    if divide.middle:
+        assert divide.is_held + divide.is_bound_off_first + bool(take_up.middle) == 1
+        assert take_up.middle in (0, divide.middle)
+
+
+def hanging_after(lie: list[int], gap: int, *, is_leftward: bool) -> int:
+    """How many of the stitches, by their columns as they lie from the tip on, are met before a gap."""
+    return sum(column <= gap if is_leftward else column > gap for column in lie)
+
+
+@given(shaped(), limits())
+def test_a_strand_ahead_is_as_far_away_as_stitches_lie_before_it_on_the_needle(one: Shaped, carry: Carry) -> None:
+    """The needle the work comes from, stitch by stitch: those of the row below, and before them what is cast on."""
+    strands, plain = planned(one, carry), one.plain()
+    for row in range(1, len(plain)):
+        if strands.rows.goes_on_round(row):
+            continue  # round a tube a strand may come either way
+        is_leftward = plain[row].toward == "left"
+        needle = sorted(taken(plain, row), reverse=not is_leftward)
+        for run in row_runs(strands, row):
+            for fetch in (step for step in run.into if isinstance(step, Fetch)):
+                origin = strands.before(run.place)
+                assert origin is not None
+                gap = strands.rows.segment(origin).exit
+                if fetch.where == "ahead":
+                    assert fetch.on_needle == hanging_after(needle, gap, is_leftward=is_leftward)
+                elif fetch.where == "back" and not one.inward:
+                    worked = {column for r in strands.rows[row].segments[:run.place.segment] for column in r.columns}
+                    assert fetch.on_needle == sum(column > gap if is_leftward else column <= gap for column in worked)
+                elif fetch.where == "behind":
+                    assert (fetch.on_needle, origin.row) == (fetch.stitches, row)
+                else:
+                    assert fetch.where == "below" or one.inward
+            for step in run.inside:
+                if isinstance(step, Shape) and step.how == "cast on":
+                    made = columns(plain[row])
+                    made = [c for c in made if (c < min(needle) if is_leftward else c > max(needle))]
+                    needle = sorted(made, reverse=not is_leftward) + needle
+                else:
+                    needle = needle[takes(step):]
+        assert needle == []
+
+
+def test_by_hand_a_strand_over_stitches_that_are_worked_together_is_counted_on_the_needle() -> None:
+    """Brick hangs in gap 9; row 3 has 8 columns, its last stitch three worked together in brick. One stitch of it
+    lies between, and two of the row below, columns 8 and 9, are on the needle."""
+    strands = plan_strands(drawn("..bsssssss", "bsssssssss", "bsssssssss").rows(), Carry(3)).strands
+    brick = run_steps(strands, Place(2, 1))
+    assert brick.into[0] == Fetch("brick", 1, 2, 0, "ahead", Fraction(0), "RS")
+    assert (brick.left, brick.inside) == (3, (Shape("brick", "k3tog", -2, 1),))
