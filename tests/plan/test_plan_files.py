@@ -91,12 +91,12 @@ def test_a_file_that_becomes_a_device_while_it_is_opened_is_refused(
     """Between the look at it and the opening; what could be read for ever is not read."""
     path = tmp_path / "pier.yaml"
     path.write_text("plan: 1\n", encoding="utf-8")
-    look = os.stat
+    look, waiting = os.stat, [path]
 
     def swapped(seen: Path, **how: bool) -> os.stat_result:
         found = look(seen, **how)  # type: ignore[arg-type]  # only dir_fd is of another kind
-        if seen == path and not path.is_symlink():
-            path.unlink()
+        if seen == path and waiting:
+            waiting.pop().unlink()
             path.symlink_to("/dev/zero")
         return found
 
