@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -26,19 +27,18 @@ class Lock:
         Raises:
             Trouble: the side file cannot be made, or its disk knows no locks that die with their program.
         """
-        from filelock import FileLock, Timeout, UnixFileLock, WindowsFileLock
+        from filelock import FileLock, Timeout
 
-        lock: BaseFileLock = FileLock(self.path)
+        # Where a disk has no real locks the library would fall back to a mere file, which outlives a killed program.
+        lock: BaseFileLock = FileLock(self.path, fallback_to_soft=False)
         try:
             lock.acquire(timeout=wait, poll_interval=0.02)
         except Timeout:
             return False
         except OSError as error:
+            if error.errno in (errno.ENOSYS, errno.EOPNOTSUPP, errno.ENOLCK):
+                raise Trouble("disk", self.path, "this disk has no file locks") from None
             raise from_os(error, self.path) from None
-        # Where a disk has no real locks the library falls back to a mere file, which outlives a killed program.
-        if not isinstance(lock, UnixFileLock | WindowsFileLock):
-            lock.release()
-            raise Trouble("disk", self.path, "this disk has no file locks")
         self._held = lock
         return True
 

@@ -84,6 +84,29 @@ def test_a_device_is_refused_though_it_could_be_read_for_ever() -> None:
     assert refused(Path("/dev/zero")) == '/dev/zero  The file "zero" is not a regular file.'
 
 
+@pytest.mark.skipif(os.name == "nt", reason="devices as POSIX has them")
+def test_a_file_that_becomes_a_device_while_it_is_opened_is_refused(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Between the look at it and the opening; what could be read for ever is not read."""
+    path = tmp_path / "pier.yaml"
+    path.write_text("plan: 1\n", encoding="utf-8")
+    look, waiting = os.stat, [path]
+
+    def swapped(seen: Path, **how: bool) -> os.stat_result:
+        found = look(seen, **how)  # type: ignore[arg-type]  # only dir_fd is of another kind
+        if seen == path and waiting:
+            waiting.pop().unlink()
+            path.symlink_to("/dev/zero")
+        return found
+
+    monkeypatch.setattr(os, "stat", swapped)
+    with pytest.raises(Problems) as found:
+        load(path)
+    [problem] = found.value.problems
+    assert problem.what == 'The file "pier.yaml" is no longer a regular file.'
+
+
 @pytest.mark.skipif(os.name == "nt", reason="links need a privilege there")
 def test_a_link_out_of_the_plans_folder_is_refused(tmp_path: Path) -> None:
     (tmp_path / "secret.txt").write_text("sb\n")

@@ -18,7 +18,7 @@ from companion.problems import Problems
 from companion.progress import exported, journal
 from companion.progress.actions import AtRow, Note, On, Refused, Replan, RipBack, Weave, WholeRow
 from companion.progress.ends import all_ends
-from companion.progress.events import Planned
+from companion.progress.events import Cut, Planned
 from companion.progress.exported import read, written
 from companion.progress.shelf import Shelf
 from companion.progress.stored import Contents
@@ -210,6 +210,7 @@ def entry(events: str) -> str:
         ('[["Mistook",3,[1],"sand","leave"]]',
          "step 2: Mistook: Only stitches that are worked can be marked as wrong"),
         ('[["Cut",0,[9]]]', "step 2: Cut: It cannot have happened there"),
+        ('[["Worked",0,0,"sand",4,1],["Cut",0,[1]]]', "step 2: Cut: It cannot have happened there"),
     ],
 )
 def test_a_step_that_cannot_have_happened_is_told_with_its_number(tmp_path: Path, events: str, told: str) -> None:
@@ -224,6 +225,40 @@ def test_a_step_that_cannot_have_happened_is_told_with_its_number(tmp_path: Path
     [problem] = found.value.problems
     assert problem.what == f"What stands here cannot have happened like that: {told}."
     assert problem.file == "quay.txt"
+
+
+@pytest.mark.parametrize(
+    "cut",
+    [
+        Cut(4, (2,)),  # in a row to come
+        Cut(1, (2,)),  # in a row long done
+        Cut(2, (3,)),  # a strand that works on in the next row
+        Cut(2, (99,)),  # one that is not in the piece
+        Cut(2, (2, 2)),  # twice
+        Cut(2, ()),  # none
+    ],
+)
+def test_a_cut_from_elsewhere_is_of_strands_that_hang_in_the_row_at_hand_and_are_not_needed_any_more(
+    tmp_path: Path, cut: Cut
+) -> None:
+    """At the turn after row 3: row 4 is all sand, for which one of the sands goes on, and brick 2 is not needed."""
+    all_sand = QUAY.replace("      ssbbssssbbss\n      ssbb", "      ssssssssssss\n      ssbb")
+    with start(tmp_path, all_sand) as knitting:
+        knitting.do(AtRow(4))
+        assert knitting.session.strands.strand_of[3] == (3,)
+    contents = shelf(tmp_path).contents("Quay")
+    *others, end = contents.entries
+    without = tuple(event for event in end if event != end[-1])
+    assert isinstance(end[-1], Cut)
+    assert 2 in end[-1].strands
+    for events, is_right in (((*without, end[-1]), True), ((*without, cut), False)):
+        text = text_of(contents._replace(entries=(*others, events)))
+        if is_right:
+            assert read(text, "quay.txt").session.cut == knitting.session.cut
+            continue
+        with pytest.raises(Problems) as found:
+            read(text, "quay.txt")
+        assert "Cut: It cannot have happened there" in found.value.problems[0].what
 
 
 @pytest.mark.parametrize(

@@ -15,7 +15,7 @@ from companion.knitting.piece import Piece
 from companion.knitting.strands.plan import plan_strands
 from companion.progress.actions import Action, BindOff, Finish, On, Refused, Unweave, Weave
 from companion.progress.deciding import allowed, decide
-from companion.progress.ends import all_ends
+from companion.progress.ends import all_ends, ready_ends
 from companion.progress.events import Planned
 from companion.progress.finishing import finishing, is_finished, next_step
 from companion.progress.fold import apply, begin
@@ -64,6 +64,7 @@ def test_the_steps_in_their_order_and_none_before_the_one_below_it() -> None:
     session = woven_where_it_can_be(session)
     waiting = [end for end, state in all_ends(session) if state == "for the seam"]
     assert waiting
+    assert ready_ends(session) == 0
     told = []
     while (todo := next_step(session)) is not None and Finish in allowed(session):
         told.append(todo.doing)
@@ -71,6 +72,7 @@ def test_the_steps_in_their_order_and_none_before_the_one_below_it() -> None:
     assert told == [Wash(), Trim(), SewUp(2, ())]
     assert next_step(session) == (WeaveAtSeams(len(waiting)), False)
     assert {state for end, state in all_ends(session) if end in waiting} == {"ready"}
+    assert ready_ends(session) == len(waiting)
     session = does(session, *(Weave(end) for end in waiting))
     assert is_finished(session)
     with pytest.raises(Refused, match="The piece is finished"):

@@ -16,7 +16,7 @@ from old_journals import make_old
 from plans_on_disk import BEGUN, start
 
 from companion.knitting.strands.limits import Carry
-from companion.progress import tables
+from companion.progress import journal, tables
 from companion.progress.card import Card
 from companion.progress.events import Noted, Planned, Worked
 from companion.progress.journal import Journal, create, read, read_card
@@ -141,6 +141,22 @@ def test_looking_works_in_the_middle_of_somebodys_saving(path: Path) -> None:
         writer._db.execute("UPDATE card SET rows_done = 2")
         assert read_card(path).rows_done == 1
         writer._db.execute("ROLLBACK")
+
+
+def test_what_a_look_finds_half_changed_is_read_again_with_the_writers_log(path: Path) -> None:
+    """A writer comes while the file is read as one that nobody writes to."""
+    writers = []
+
+    def look(db: sqlite3.Connection) -> Contents:
+        if not writers:
+            writers.append(Journal(path))
+            writers[0].append(ON, card(1), BEGUN)
+            raise sqlite3.DatabaseError("database disk image is malformed")
+        return tables.contents(db)
+
+    found = journal._looked(path, look)
+    writers[0].close()
+    assert (found.entries, found.card) == ((FIRST, ON), card(1))
 
 
 def test_a_piece_is_not_begun_over_another(path: Path) -> None:

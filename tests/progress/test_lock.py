@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import errno
+import os
 import signal
 import subprocess
 import sys
@@ -60,3 +62,27 @@ def test_a_folder_in_its_place_is_told(tmp_path: Path) -> None:
     with pytest.raises(Trouble) as found:
         Lock(tmp_path / "quay.lock").take()
     assert str(tmp_path / "quay.lock") in str(found.value)
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="takes away locks as POSIX has them")
+@pytest.mark.parametrize("number", [errno.ENOSYS, errno.EOPNOTSUPP, errno.ENOLCK])
+def test_a_disk_without_locks_is_told_and_nothing_outlives_the_program_there(
+    tmp_path: Path, number: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """As some network disks answer. A file that merely lies there would lock all out once its maker is killed."""
+    import fcntl
+
+    def refuses(*_: object) -> None:
+        raise OSError(number, os.strerror(number))
+
+    lock = Lock(tmp_path / "quay.lock")
+    with monkeypatch.context() as disk:
+        disk.setattr(fcntl, "flock", refuses)
+        with pytest.raises(Trouble) as found:
+            lock.take()
+    assert str(found.value) == (
+        f'"{tmp_path / "quay.lock"}" cannot be read or written (this disk has no file locks); '
+        "see that the disk is there, then try again."
+    )
+    assert lock.take()
+    lock.free()

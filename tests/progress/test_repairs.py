@@ -9,7 +9,7 @@ import pytest
 from companion.knitting.cloth.areas import Area, Cell, areas, sewn_on
 from companion.knitting.cloth.rows import Place
 from companion.knitting.hands.ends import End
-from companion.knitting.hands.mistakes import Mistake
+from companion.knitting.hands.mistakes import Mistake, ripping
 from companion.knitting.hands.steps import SewOn
 from companion.knitting.piece import Piece
 from companion.knitting.strands.plan import plan_strands
@@ -116,6 +116,23 @@ def test_one_that_is_ripped_down_to_leaves_the_row_above_it() -> None:
     assert after.mended == {WRONG: "rip"}
     unpicked = does(after, *[Unpick()] * 6)
     assert (unpicked.row, unpicked.done, unpicked.mended) == (0, 1, {})
+
+
+@pytest.mark.parametrize(("row", "runs"), [(4, 0), (3, 2), (3, 1), (2, 2), (2, 1), (2, 0)])
+def test_as_many_rows_are_ripped_as_are_told_and_what_is_told_to_be_unpicked_ends_the_mistake(
+    row: int, runs: int
+) -> None:
+    """The mistake is in the third run of row 2; rows 2 to 4 have three runs each. With row 4 begun, or whole and the
+    next row begun, row 3 is the last that stays whole; in row 3 nothing is ripped."""
+    session = does(cast_on(), AtRow(row + 1), *[On()] * runs)
+    ripped = does(session, Mend(Mistake(1, (2,), "brick"), "rip"))
+    told = ripping(Mistake(1, (2,), "brick"), session.rows, session.row, session.done)
+    rows = {(4, 0): 1, (3, 2): 1, (3, 1): 1}.get((row, runs), 0)
+    assert (told.rows, ripped.rows_done) == (rows, 3 if rows else session.rows_done)
+    assert told.whole == ripped.rows_done
+    assert ripped.row - (0 if rows else session.row) in (0, 2)
+    unpicked = does(ripped, *[Unpick()] * told.runs)
+    assert (unpicked.row, unpicked.done) == (1, 2)
 
 
 @pytest.mark.parametrize(

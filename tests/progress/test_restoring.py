@@ -9,9 +9,10 @@ from pathlib import Path
 from random import Random
 
 import pytest
-from plans_on_disk import QUAY, history, resume, shelf, start
+from plans_on_disk import QUAY, history, plan, resume, shelf, start
 
 from companion.knitting.strands.limits import Carry
+from companion.plan.packed import unpack
 from companion.progress.actions import AtRow, Back, Note, On, Replan, Weave, WholeRow
 from companion.progress.edited import PlanState
 from companion.progress.ends import all_ends
@@ -222,3 +223,22 @@ def test_no_bit_that_falls_over_opens_another_state(tmp_path: Path) -> None:
         except (Trouble, NoSuchPiece):
             told += 1
     assert told > FLIPS / 20
+
+
+def test_a_cache_that_is_another_pieces_is_not_read(tmp_path: Path) -> None:
+    """Whatever put it there: it is whole and of this form, and of other stitches."""
+    with start(tmp_path) as knitting:
+        left = knitting.do(On())
+    other = start(tmp_path, QUAY.replace("ssssbbbbssss\n", "bbbbbbbbbbbb\n"), name="Mole")
+    file, others = (tmp_path / "pieces" / f"{name}.rowside" for name in ("quay", "mole"))
+    other.close()
+    plan(tmp_path)
+    packed = read(others).plans[0].packed
+    assert unpack(packed) != left.piece
+    with closing(sqlite3.connect(file, isolation_level=None)) as db:
+        db.execute("UPDATE plan SET packed = ?", (packed,))
+    with resume(tmp_path, look_only=True) as knitting:
+        assert history(knitting.session) == history(left)
+    with resume(tmp_path) as knitting:
+        assert history(knitting.session) == history(left)
+    assert unpack(read(file).plans[0].packed) == left.piece
