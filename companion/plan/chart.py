@@ -110,11 +110,9 @@ class ChartReader:
         return Drawn(tuple(row.runs for row in reversed(read)), width, is_even)
 
     def _line_read(self, text: str) -> _Read:
-        read = self._read.get(text)
-        if read is None:
-            read = self._counted(text) if self._is_counted(text) else self._drawn(text)
-            self._read[text] = read
-        return read
+        if text not in self._read:
+            self._read[text] = self._counted(text) if self._is_counted(text) else self._drawn(text)
+        return self._read[text]
 
     def _is_counted(self, text: str) -> bool:
         if not self._digits_are_cells:

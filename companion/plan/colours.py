@@ -45,6 +45,4 @@ def hex_of(text: str) -> str | None:
         return NAMED[wanted]
     if not _HEX.fullmatch(wanted):
         return None
-    if len(wanted) == 4:
-        return "#" + "".join(2 * digit for digit in wanted[1:])
-    return wanted
+    return wanted if len(wanted) == 7 else "#" + "".join(2 * digit for digit in wanted[1:])

@@ -49,10 +49,7 @@ class Overlap(NamedTuple):
 
 def mirrored(rows: Sequence[Runs]) -> tuple[Runs, ...]:
     """The same rows turned round, left for right. Equal rows go on sharing their runs."""
-    made: dict[int, Runs] = {}
-    for row in rows:
-        if id(row) not in made:
-            made[id(row)] = row[::-1]
+    made = {id(row): row[::-1] for row in rows}
     return tuple(made[id(row)] for row in rows)
 
 

@@ -182,9 +182,7 @@ class _Builder:
         if earlier is None:
             keys.entries[key.value] = Entry(key, value)
             return
-        where = f"on line {earlier.key.line}"
-        if earlier.key.line == key.line:
-            where = "in the same line"
+        where = "in the same line" if earlier.key.line == key.line else f"on line {earlier.key.line}"
         what = f"The key {quoted(key.value)} stands here a second time; the first is {where}."
         self._found.add(self._source.problem(key.line, key.column, what, "Keep one of the two."))
 

@@ -90,10 +90,9 @@ class Backs:
 
     def weaving(self, end: End) -> Weaving:
         """How an end of the piece is woven in."""
-        found = self._found.get(end)
-        if found is None:
-            found = self._found[end] = self._weaving(end)
-        return found
+        if end not in self._found:
+            self._found[end] = self._weaving(end)
+        return self._found[end]
 
     def yarn_at(self, cell: Cell) -> str:
         """The yarn of a stitch; "" where there is none."""

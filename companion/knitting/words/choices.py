@@ -20,8 +20,7 @@ def technique(limits: Carry, piece: Piece, sewn: int = 0) -> str:
         parts.append(f"up to {count(limits.behind)} behind")
     if limits.rest:
         parts.append(f"waiting up to {how_many(limits.rest, 'row')}")
-    if not parts:
-        parts.append("strict")
+    parts = parts or ["strict"]
     if limits.share:
         parts.append("starts shared")
     if sewn:
