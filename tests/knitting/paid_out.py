@@ -21,9 +21,6 @@ CAST_ON_CM = 4 * STITCH_CM + LOOP_CM
 BIND_OFF_CM = 5 * STITCH_CM
 
 MOST_DECREASED = 2
-FEWEST_LIFTED_IN = 3
-"""In a row of so many stitches one is lifted between two of them; in fewer it is cast on."""
-
 ANY = 99
 """A limit that no chart comes near."""
 
@@ -56,8 +53,8 @@ def paid_out(rows: Sequence[PlainRow], strands: Strands, cast_on: Casting = LONG
         if place.segment == 0:
             lost, made = changed_at_start(rows, place.row)
             paid.append(Paid(place, lost * BIND_OFF_CM if lost > MOST_DECREASED else 0.0, 0))
-            is_lifted = made == 1 and len(columns(rows[place.row])) >= FEWEST_LIFTED_IN
-            paid.append(Paid(place, 0.0 if is_lifted else made * CAST_ON_CM, 0))
+            # One stitch is a lifted bar or a loop, which takes what the stitch takes anyway.
+            paid.append(Paid(place, 0.0 if made == 1 else made * CAST_ON_CM, 0))
         paid += [Paid(place, LOOP_CM, 1)] * len(segment.columns)
         is_topmost = not any(place.row in below(rows, above) for above in range(len(rows)))
         if is_topmost and place.segment + 1 == len(runs):

@@ -35,7 +35,7 @@ def test_a_step_is_named_and_written_with_all_that_it_holds(kind: str) -> None:
         # The end at run 1 (from 0) of row 4, after 2 of its stitches.
         ("lay in", "end", {"part": "", "row": 4, "segment": 1, "kind": "finish", "after": 2}),
         # Row 5 from the cast-on, stitch 2 from the right: 3 and 2 stitches.
-        ("sew on", "areas", [{"yarn": "lamp", "row": 5, "stitch": 2, "stitches": 5}]),
+        ("sew on", "areas", [{"yarn": "lamp", "row": 5, "stitch": 2, "column": 2, "stitches": 5}]),
         # Rows 11 to 30.
         ("sew up", "tubes", [{"first_row": 11, "last_row": 30, "stitches": 1}]),
         ("work", "hands", [["k", 8]]),

@@ -362,7 +362,7 @@ async def test_after_the_last_row_on_binds_off_and_the_ends_are_what_is_left(tmp
         await at.press("e", *["space", "down"] * 12, "escape")
         assert "Wash the piece as its yarns allow and dry it flat" in at.part("now")
         await at.press("space")
-        assert on_disk(tmp_path).finished == {"wash"}
+        assert on_disk(tmp_path).finished == {"bind off", "wash"}
         assert "Trim the ends" in at.part("now")
         await at.press("space")
         assert "Finished: bound off, every end woven in, washed and trimmed." in at.part("now")

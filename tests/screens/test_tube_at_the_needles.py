@@ -117,7 +117,7 @@ async def test_the_seam_is_sewn_when_the_piece_is_washed_and_trimmed(tmp_path: P
         told = "Sew the side edges of rows 11 to 44 together, half a stitch from each edge. Then mark it done."
         assert told in at.part("now")
         await at.press("space")
-        assert on_disk(tmp_path, NAME).finished == {"wash", "trim", "seams"}
+        assert on_disk(tmp_path, NAME).finished == {"bind off", "wash", "trim", "seams"}
         assert "along the seams. See the list of ends." in at.part("now")
 
 

@@ -30,9 +30,10 @@ KNOWN = (
         _chart("aba..", "aabaa"), ("shaping: {at: 1}", "carry: {reach: 1}"),
     ),
     Known(
-        "after the bind-off",
-        "A piece of one round is joined into a round once it is bound off.",
-        _chart("ab", more="    worked: round\n"), ("cast_on: {colours: each}",),
+        "on needle",
+        "Row 3, from the right, loses a stitch two in from its end; the brick of that edge is told to hang at the "
+        "tips. It hangs a stitch back, since the decrease was made before it.",
+        _chart(".baaaaaaa", "abaaaaaaa", "aaaaaaaaa"), ("carry: {reach: 0}", "shaping: {at: 2}"),
     ),
     Known(
         "ends laid in",
