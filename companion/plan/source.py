@@ -39,8 +39,8 @@ class Source:
         return self.lines[number - 1] if 0 < number <= len(self.lines) else ""
 
     def problem(self, line: int, column: int, what: str, mend: str = "", *, is_warning: bool = False) -> Problem:
-        """A problem at this place. Line and column count from 1; 0 where there is no place. What is missing altogether
-        is looked for past the last line, which is told then."""
+        """A problem at this place. Line and column count from 1; 0 where there is no place. What is missing is looked
+        for past the last line, which is told then."""
         line = min(line, len(self._starts))
         return Problem(what, self.name, line, column, self.line(line), mend, is_warning)
 
