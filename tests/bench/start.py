@@ -32,7 +32,7 @@ def main() -> int:
         begun = Path(folder)
         with ours(begun, "swatch") as terminal:
             terminal.wait_for("Row 1 of 32", "q quit")
-            terminal.send(b" " * 5)
+            terminal.send(b" " * 6)  # four rows, the next one's yarn had ready, a run of row 5
             terminal.wait_for("Row 5 of 32", "12 of 24")
         for count in range(rounds + 1):
             with tempfile.TemporaryDirectory() as empty:
