@@ -20,7 +20,7 @@ from companion.progress.alike import differing_rows
 from companion.progress.ends import end_state
 from companion.progress.finishing import TOLD, next_step
 from companion.progress.fold import after_events, returned
-from companion.progress.mishaps import at_hand, newly, others
+from companion.progress.mishaps import at_hand, could_be, newly, others
 from companion.progress.repairs import changes, is_worked, left_to_sew, to_sew
 from companion.progress.replanning import so_far
 from companion.progress.session import Phase, Session
@@ -298,7 +298,8 @@ RULES: Mapping[type[did.Event], Rule] = {
     did.RanOut: Rule(_IN_ROW),
     did.JoinedNew: Rule(last=_ALL_WORKED, late=_ELSEWHERE, some=_can_join),
     did.WentOn: Rule(
-        last=_ALL_WORKED, late=_ELSEWHERE, some=lambda session: any(others(session, one) for one in at_hand(session))
+        last=_ALL_WORKED, late=_ELSEWHERE,
+        some=lambda session: any(True for place in at_hand(session) for _ in could_be(session, place)),
     ),
     did.Unpicked: Rule(_IN_ROW, _ALL_WORKED, "There is nothing to unpick.", _OFF),
     did.RippedBack: Rule(_IN_ROW, _ALL_WORKED, "There is nothing to rip back.", _OFF),

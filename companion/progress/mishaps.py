@@ -20,11 +20,11 @@ def at_hand(session: Session) -> tuple[Place, ...]:
 def others(session: Session, place: Place) -> tuple[int, ...]:
     """The strands, but for the one planned, that may have worked a run that is at hand: of its yarn, with no end
     woven in where they hang; the nearest first."""
-    return tuple(strand for *_, strand in sorted(_could_be(session, place)))
+    return tuple(strand for *_, strand in sorted(could_be(session, place)))
 
 
-def _could_be(session: Session, place: Place) -> Iterator[tuple[int, int, int]]:
-    """Those strands, each after the rows and stitches that it hangs away."""
+def could_be(session: Session, place: Place) -> Iterator[tuple[int, int, int]]:
+    """Those strands in no order, each after the rows and stitches that it hangs away."""
     strands, rows = session.strands, session.rows
     if is_begun(rows, place):
         return
