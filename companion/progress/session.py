@@ -9,6 +9,7 @@ from __future__ import annotations
 import dataclasses
 from collections.abc import Mapping
 from enum import IntEnum
+from functools import lru_cache
 from types import MappingProxyType
 from typing import dataclass_transform
 
@@ -122,7 +123,7 @@ class Session(Struct, frozen=True, eq=False):
     @property
     def catching(self) -> Catching:
         """What is done to floats and tails on the way."""
-        return self.piece.catching._replace(is_trapping=self.is_trapping)
+        return _catching(self.piece.catching, self.is_trapping)
 
     @property
     def rows(self) -> Rows:
@@ -195,3 +196,9 @@ class Session(Struct, frozen=True, eq=False):
         whole = self.strands.strand_of[:self.row]
         begun = (self.strands.strand_of[self.row][:self.done],) if self.done else ()
         return Past(whole + begun, self.cut)
+
+
+@lru_cache
+def _catching(usual: Catching, is_trapping: bool) -> Catching:
+    """The same one for the same ways: what is told of a row is kept for the very one that it was told with."""
+    return usual._replace(is_trapping=is_trapping)

@@ -66,12 +66,15 @@ def run_steps(strands: Strands, place: Place, how: Catching | None = None) -> Ru
 
 def row_runs(strands: Strands, row: int, how: Catching | None = None) -> tuple[RunSteps, ...]:
     """The steps of every run of a row, in working order."""
-    return _kept(strands, row, how)
+    return (_bare if how is None else _caught)(strands, row, how)
 
 
-@latest
-def _kept(strands: Strands, row: int, how: Catching | None) -> tuple[RunSteps, ...]:
+def _told(strands: Strands, row: int, how: Catching | None) -> tuple[RunSteps, ...]:
     return tuple(_runs(strands, row, how))
+
+
+_bare, _caught = latest(_told), latest(_told)
+"""Without catches and with them: both are asked of the same row in turn."""
 
 
 def _runs(strands: Strands, index: int, how: Catching | None) -> Iterator[RunSteps]:
