@@ -151,13 +151,11 @@ def at_position(session: Session, row: int, done: int) -> Session:
     if done == 0 and row > 0:
         row -= 1
         done = len(session.rows[row].segments)
-    mended = {
-        mistake: way for mistake, way in session.mended.items() if place_of(mistake, session.rows) < (row, done)
-    }
-    missed = frozenset(place for place in session.missed if place < (row, done))
-    after = session.changed(
-        row=row, done=done, told=(), acts_done=None, is_begun=False, mended=mended, missed=missed
-    )
-    if mended == session.mended:
+    after = session.changed(row=row, done=done, told=(), acts_done=None, is_begun=False)
+    if session.missed:
+        after = after.changed(missed=frozenset(place for place in session.missed if place < (row, done)))
+    gone = [mistake for mistake in session.mended if place_of(mistake, session.rows) >= (row, done)]
+    if not gone:
         return after
+    after = after.changed(mended={mistake: way for mistake, way in session.mended.items() if mistake not in gone})
     return after.changed(strands=replace(after.strands, rows=after.as_worked(after.piece)))

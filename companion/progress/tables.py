@@ -195,8 +195,8 @@ def contents(db: sqlite3.Connection) -> Contents:
         sound = _sound(rows)
         if sound < len(rows) or not rows:
             raise Damaged(sound)
-        _, times, events, _ = zip(*rows, strict=True)
-        return Contents(told, plans, all_from_json(events), tuple(at.decode() for at in times))
+        entries = all_from_json([events for _, _, events, _ in rows])
+        return Contents(told, plans, entries, tuple([at.decode() for _, at, _, _ in rows]))
 
 
 def sound_part(db: sqlite3.Connection) -> tuple[str, Mapping[int, StoredPlan], tuple[Entry, ...], tuple[str, ...]]:
