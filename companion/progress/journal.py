@@ -272,6 +272,8 @@ def _told(path: Path) -> Iterator[None]:
         raise from_os(error, path) from error
     except tables.Damaged as error:
         raise Trouble("damaged", path, step=error.step) from error
+    except UnicodeDecodeError as error:  # what SQLite itself says of the name of a column that is no text any more
+        raise Trouble("damaged", path) from error
 
 
 def _why_shut(path: Path) -> TroubleKind:

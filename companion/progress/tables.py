@@ -124,10 +124,15 @@ def migrate(db: sqlite3.Connection, version: int) -> None:
 
 
 def tail(db: sqlite3.Connection) -> Tail:
-    """Where the entries end."""
-    for seq, chain in db.execute("SELECT seq, chain FROM entry ORDER BY seq DESC LIMIT 1"):
-        return Tail(int(seq) + 1, int(chain))
-    return Tail()
+    """Where the entries end.
+
+    Raises:
+        Damaged: it was not written like that.
+    """
+    with _as_written():
+        for seq, chain in db.execute("SELECT seq, chain FROM entry ORDER BY seq DESC LIMIT 1"):
+            return Tail(int(seq) + 1, int(chain))
+        return Tail()
 
 
 def write(
@@ -201,18 +206,22 @@ def contents(db: sqlite3.Connection) -> Contents:
 
 def sound_part(db: sqlite3.Connection) -> tuple[str, Mapping[int, StoredPlan], tuple[Entry, ...], tuple[str, ...]]:
     """What was written like that as far as it goes: the piece's name, the plans that are sound, or their caches, and
-    the entries before the first one that is not, with their times."""
+    the entries before the first one that is not, with their times.
+
+    Raises:
+        Damaged: nothing is sound.
+    """
     name, rows, entries = "", list[_Row](), list[Entry]()
-    with _one_moment(db):
+    with _as_written(), _one_moment(db):
         plans = dict(_plans(db, is_part=True))
-        with suppress(sqlite3.Error):
+        with suppress(sqlite3.Error, ValueError):  # even the name of a column may be no text any more
             [(name,)] = db.execute("SELECT CAST(name AS TEXT) FROM card")
-        with suppress(sqlite3.Error):
+        with suppress(sqlite3.Error, ValueError):
             rows.extend(db.execute(_ENTRIES))
-    with suppress(ValueError):
-        for _, _, events, _ in rows[:_sound(rows)]:
-            entries.append(from_json(events))
-    return name, plans, tuple(entries), tuple(at.decode() for _, at, _, _ in rows[:len(entries)])
+        with suppress(ValueError):
+            for _, _, events, _ in rows[:_sound(rows)]:
+                entries.append(from_json(events))
+        return str(name or ""), plans, tuple(entries), tuple(at.decode() for _, at, _, _ in rows[:len(entries)])
 
 
 _Row = tuple[int, bytes, bytes, int]
@@ -224,8 +233,10 @@ def _sound(rows: Sequence[_Row]) -> int:
     """How many entries from the first on are as they were written."""
     chain = 0
     for number, (seq, at, events, told) in enumerate(rows):
+        if seq != number or not isinstance(at, bytes) or not isinstance(events, bytes):
+            return number
         chain = crc32(events, crc32(at + _JOINT, chain))
-        if seq != number or told != chain:
+        if told != chain:
             return number
     return len(rows)
 
