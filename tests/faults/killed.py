@@ -15,6 +15,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from random import Random
 
+from companion.progress.actions import AtRow, Back, On
 from companion.progress.journal import read
 from companion.progress.session import Session
 from companion.progress.shelf import Shelf
@@ -23,15 +24,20 @@ from tests.terminal.swatch import Place, shown
 
 NAME = "Harbour practice swatch"
 KEYS = (SPACE, SPACE, SPACE, SPACE, BACKSPACE, b"w", b"u")
+ASKING = (4, 18)
+"""Rows at whose end a yarn is to be had ready; what is cut after others stays cut, however often they are worked."""
+
 MOST_AFTER = 0.03
 """Seconds after the key until the program is killed, at most."""
 
 
 @dataclass
 class Tally:
-    """What came of the rounds. ``between``: killed when the step was on the disk and not yet on the screen."""
+    """What came of the rounds. ``between``: killed when the step was on the disk and not yet on the screen;
+    ``at_row_ends``: at a key that led out of, or into, what is to be done at a row's end."""
 
     rounds: int = 0
+    at_row_ends: int = 0
     kinds: Counter[str] = field(default_factory=Counter)
 
     @property
@@ -54,19 +60,37 @@ def place_of(session: Session) -> Place | None:
 
 
 def rounds(home: Path, number: int, dice: Random) -> Tally:
-    """So many kills of one piece. Whatever does not hold is an AssertionError."""
+    """So many kills of one piece, every third of them at a row's end. Whatever does not hold is an AssertionError."""
     tally = Tally()
     file = home / "pieces" / "harbour-practice-swatch.rowside"
-    for _ in range(number):
+    for number_now in range(number):
+        is_at_row_end = number_now % 3 == 2
+        if is_at_row_end:
+            _to_a_row_end(home, dice)
         with knitting(home) as terminal:
             before = _session(home)
             terminal.wait_until(lambda before=before: shown(terminal.text) == place_of(before), "the same stitch")
-            for _ in range(dice.randrange(3)):
+            for _ in range(0 if is_at_row_end else dice.randrange(3)):
                 before = _step(terminal, home, dice)
             _kill(terminal, file, _key(before, dice), dice)
-            tally.kinds[_judge(terminal, home, file, before)] += 1
+            kind, after = _judge(terminal, home, file, before)
+            tally.kinds[kind] += 1
+            tally.at_row_ends += before.act is not None or after.act is not None
             tally.rounds += 1
     return tally
+
+
+def _to_a_row_end(home: Path, dice: Random) -> None:
+    """Put the piece where something is to be done at a row's end, by what was done there before or by working on."""
+    with Shelf(home / "pieces").resume(NAME) as piece:
+        row = dice.choice(ASKING)
+        while piece.session.rows_done >= row:
+            piece.do(Back())
+        if piece.session.at.row + 1 < row:
+            piece.do(AtRow(row))
+        while piece.session.act is None and piece.session.rows_done <= row:
+            piece.do(On())
+        assert piece.session.act is not None
 
 
 def _session(home: Path) -> Session:
@@ -108,8 +132,8 @@ def _kill(terminal: Terminal, file: Path, key: bytes, dice: Random) -> None:
         pass
 
 
-def _judge(terminal: Terminal, home: Path, file: Path, before: Session) -> str:
-    """What the kill came to; every claim about it is asserted."""
+def _judge(terminal: Terminal, home: Path, file: Path, before: Session) -> tuple[str, Session]:
+    """What the kill came to, and the session as it is saved; every claim about it is asserted."""
     with closing(sqlite3.connect(file)) as db:
         assert db.execute("PRAGMA integrity_check").fetchall() == [("ok",)]
     after = _session(home)
@@ -119,9 +143,9 @@ def _judge(terminal: Terminal, home: Path, file: Path, before: Session) -> str:
     assert last in (was, now), f"shown was {last}, saved is {now}"
     if _is_same(after, before):
         assert last == was, "a step was shown that is not saved"
-        return "not saved"
+        return "not saved", after
     assert _is_same(before, after.before) or _is_same(after, before.before), "more than one step was made of one key"
-    return "saved, shown" if last == now and now != was else "saved, not shown"
+    return "saved, shown" if last == now and now != was else "saved, not shown", after
 
 
 def _is_same(one: Session | None, other: Session | None) -> bool:
@@ -134,7 +158,8 @@ def main(number: int) -> None:
     with tempfile.TemporaryDirectory() as home:
         seed = time.time_ns() % 1_000_000
         tally = rounds(Path(home), number, Random(seed))
-    print(f"{tally.rounds} kills (seed {seed}): " + ", ".join(f"{n} {kind}" for kind, n in tally.kinds.most_common()))
+    kinds = ", ".join(f"{n} {kind}" for kind, n in tally.kinds.most_common())
+    print(f"{tally.rounds} kills (seed {seed}), {tally.at_row_ends} of them at row ends: {kinds}")
 
 
 if __name__ == "__main__":

@@ -18,6 +18,7 @@ from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.words import US, Terms, how_to_weave
 from tests.knitting.charts import Chart, charts, drawn, limits, piece_of
+from tests.knitting.test_parts import Told, fabric_of
 
 WIDE = 20
 
@@ -81,6 +82,22 @@ def test_no_row_is_needed_that_the_route_does_not_go_through_or_that_makes_the_f
         weaving = found.weaving(end)
         top = max(row for row, _ in weaving.cells)
         assert weaving.rows == max(end.place.row + 8, top + 1)
+
+
+def test_no_end_is_ready_before_the_row_in_which_it_comes_about_is_done() -> None:
+    """The right part is worked after three rows of the left one, and its strand joined where it binds off the middle,
+    beside the left part: that the left part is three rows high makes nothing of the right one."""
+    told: list[Told] = [
+        ("", "sssssbskkkkk"),
+        ("left", "sksk........"), ("left", "..kkskk....."), ("left", ".....sssb..."),
+        ("right", "..........sb"),
+    ]  # fmt: skip
+    piece = replace(piece_of(drawn("s"), rows=8), fabric=fabric_of(told))
+    strands = plan_strands(piece.rows, Carry(3)).strands
+    backs = Backs(piece, strands)
+    joined = End(Place(4, 0), "start")
+    assert joined in ends_of(strands)
+    assert all(backs.weaving(end).rows > end.place.row for end in ends_of(strands))
 
 
 def test_up_along_the_change_then_into_its_own_colour() -> None:

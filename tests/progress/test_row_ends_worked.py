@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import sqlite3
+from contextlib import closing
 from pathlib import Path
 
 import pytest
+from old_journals import make_old
 from plans_on_disk import plan, resume, shelf, start, state
 
 from companion.knitting.cloth.rows import Place
@@ -447,3 +450,64 @@ def test_a_piece_is_not_bound_off_in_a_history_before_the_others_are_cut() -> No
     replayed(*history, decide(session, BindOff()))
     with pytest.raises(ValueError, match="BoundOff: It cannot have happened there"):
         replayed(*history, (BoundOff(),))
+
+
+# Older journals ---------------------------------------------------------------------------------------------------
+
+
+def make_older(tmp_path: Path, version: int, *events: str) -> None:
+    """The piece's file as the program of that version wrote it, with these entries after the first: at a row's end
+    all that is cut there came with the last run."""
+    [file] = (tmp_path / "pieces").glob("*.rowside")
+    make_old(file, version)
+    with closing(sqlite3.connect(file, isolation_level=None)) as db:
+        [(at,)] = db.execute("SELECT at FROM entry WHERE seq = 0")
+        db.execute("DELETE FROM entry WHERE seq > 0")
+        db.executemany("INSERT INTO entry VALUES (?, ?, ?)", [(seq, at, text) for seq, text in enumerate(events, 1)])
+
+
+OLDER = (
+    '[["Worked",0,0,"sand",8,1]]',
+    '[["Worked",0,1,"brick",2,2]]',
+    '[["Worked",1,0,"brick",2,2]]',
+    '[["Worked",1,1,"sand",8,1],["Cut",1,[2]]]',
+)
+
+
+@pytest.mark.parametrize("version", [1, 2])
+def test_an_older_journal_is_taken_up_with_its_row_end_done(tmp_path: Path, version: int) -> None:
+    start(tmp_path, QUAY_BAR).close()
+    make_older(tmp_path, version, *OLDER)
+    with resume(tmp_path) as knitting:
+        session = knitting.session
+        assert (session.act, session.next_place, session.cut) == (None, Place(2, 0), {2})
+        assert [name_of(step) for step in session.row_end[-1]] == ["count", "have ready", "turn"]
+        assert knitting.do(On()).last_place == Place(2, 0)
+        # Undone and worked again, what was cut is not cut again, and the rest is asked for.
+        for action in (Unpick(), Unpick(), On()):
+            knitting.do(action)
+        assert left(knitting.session) == ["have ready"]
+    with resume(tmp_path) as knitting:
+        assert left(knitting.session) == ["have ready"]
+        assert decide(knitting.session, On()) == (RowEndDone(1, "have ready"),)
+
+
+@pytest.mark.parametrize("version", [1, 2])
+def test_an_older_journal_in_which_the_strand_in_hand_was_cut_before_the_bind_off_is_bound_off(
+    tmp_path: Path, version: int
+) -> None:
+    with start(tmp_path, QUAY_BAR) as knitting:
+        third, fourth = knitting.session.strands.strand_of[2:]
+    rows = [
+        [f'["Worked",{row},{i},"{yarn}",{stitches},{strand}]'
+         for i, (yarn, stitches, strand) in enumerate(zip(yarns, counts, strands, strict=True))]
+        for row, yarns, counts, strands in (
+            (2, ("sand", "kelp", "sand"), (2, 3, 5), third), (3, ("sand", "kelp", "sand"), (5, 3, 2), fourth)
+        )
+    ]  # fmt: skip
+    cut = ",".join(map(str, fourth))
+    make_older(tmp_path, version, *OLDER, f'[{",".join(rows[0])}]', f'[{",".join(rows[1])},["Cut",3,[{cut}]]]')
+    with resume(tmp_path) as knitting:
+        assert (knitting.session.is_worked, knitting.session.act) == (True, None)
+        assert knitting.session.cut == set(knitting.session.strands.first)
+        assert decide(knitting.session, BindOff()) == (BoundOff(),)

@@ -23,9 +23,12 @@ _EDGE_TO_EDGE: list[tuple[tuple[str, int], ...]] = [
     (("shell", 6), ("coral", 2), ("shell", 4), ("tide", 12)),
 ]
 
-_ASKS = {4: "Have ready: new tide", 18: "Have ready: new coral, new shell", 23: "Cut, leaving a tail"}
+_ASKS = {
+    4: "Have ready: new tide", 18: "Have ready: new coral, new shell", 23: "Cut, leaving a tail",
+    26: "Have ready: new ", 27: "Cut, leaving a tail", 28: "Cut, leaving a tail",
+}  # fmt: skip
 """Rows whose end asks for something that is marked done: row 5 brings in tide, row 19 coral and a second shell, row
-23 is the coral's last."""
+23 is the coral's last; in row 27 there is one more stitch of coral, and row 28 is the tide's last."""
 
 Place = tuple[int, str, int]
 """A row, the yarn of the run in work, and how many stitches of the row are still on the left needle; at a row's end

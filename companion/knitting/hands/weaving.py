@@ -116,9 +116,10 @@ class Backs:
         is_split = cm < self._enough
         hides, lighter_by = self._hides(yarn, self._around(cell) if is_split and not is_on_edge else frozenset())
         is_for_seam = not neighbour and not is_of_cast and end.place != (0, 0) and self._is_seamed(end, at)
+        ready = max(fresh, max(cells)[0] + 1, end.place.row + 1)
         return Weaving(
             end, yarn, neighbour, _seen(at.inward) if neighbour else "", _legs(cells), tuple(cells), cm, is_split,
-            hides, lighter_by, is_for_seam, max(fresh, max(cells)[0] + 1), is_of_cast, at.made if is_on_edge else "",
+            hides, lighter_by, is_for_seam, ready, is_of_cast, at.made if is_on_edge else "",
         )  # fmt: skip
 
     def _highest(self, cell: Cell, rows: int) -> int:
