@@ -19,9 +19,8 @@ from companion.progress import folders
 from companion.progress.knitting import Knitting
 from companion.progress.shelf import NoSuchPiece, Shelf
 from companion.screens import collecting
-from companion.screens.answering import Answering
 from companion.screens.knitting import KnittingScreen
-from companion.screens.rowside import Rowside
+from companion.screens.rowside import Answering, Rowside
 from companion.screens.starting import Start, begin, open_plan, pieces_of, under, work_on, working_screen
 from companion.screens.terminal import forgiving, told_to_end
 from companion.settings import Settings, read

@@ -8,8 +8,7 @@ from companion.screens.figures import PLAIN
 from companion.screens.layout import HEAD, KEYS, Arrangement, Wants, arrange, main_width, scales
 from companion.screens.now import change_lines
 from companion.screens.row_end import end_lines
-from companion.screens.row_panel import row_lines
-from companion.screens.row_strip import strip_lines
+from companion.screens.row_panel import row_lines, strip_lines
 
 
 def fitted(

@@ -29,7 +29,6 @@ from companion.progress.session import Session
 from companion.progress.trouble import Trouble
 from companion.screens import asked, offers
 from companion.screens.actions import DEEDS, Deed
-from companion.screens.answering import Answering
 from companion.screens.asked import Asking
 from companion.screens.chart import ChartPanel
 from companion.screens.fitting import chart_alone, fitted, heights
@@ -41,8 +40,8 @@ from companion.screens.lines import Lines
 from companion.screens.now import NowPanel
 from companion.screens.resting import Resting
 from companion.screens.row_end import RowEndPanel
-from companion.screens.row_panel import RowPanel
-from companion.screens.row_strip import RowStrip
+from companion.screens.row_panel import RowPanel, RowStrip
+from companion.screens.rowside import Answering
 
 Doing = Callable[[], Awaitable[object] | None]
 """What a key does; some of it takes time, or asks."""
