@@ -43,8 +43,3 @@ def heights(plan: Arrangement, *, is_row_mode: bool) -> dict[str | None, int]:
         "chart": plan.chart,
         "hanging": plan.strands,
     }
-
-
-def chart_alone(height: int) -> dict[str | None, int]:
-    """The lines of every part where the chart has all that are free."""
-    return {"now": 0, "whole": 0, "runs": 0, "end": 0, "chart": height - HEAD - KEYS, "hanging": 0}

@@ -17,6 +17,9 @@ from companion.screens.asking import STYLES, lines_to_choose, safe, shown
 from companion.screens.lines import Lines
 from companion.screens.rowside import Answering
 
+WIDE, LOW = 100, 20
+"""From so many columns on a picture stands beside its list; on fewer lines what is told gives way."""
+
 
 class PickingScreen(Answering[None]):
     """A titled list. Subclasses say what stands in it, and what choosing a line does; escape puts it away.
