@@ -25,7 +25,6 @@ def fitted(
     plan = arrange(width, height, Wants(change, runs, end=end))
     if plan.end < end or plan.scale == PLAIN:
         end = end_lines(session, across, terms, notice, is_short=True)
-        change = change_lines(session, across, scales(width, height), terms, is_short=True)
         plan = arrange(width, height, Wants(change, runs, end=end))
     if session.act is not None and (plan.end < end or plan.scale == PLAIN):
         change = change_lines(session, across, scales(width, height), terms, is_short=True)
