@@ -50,9 +50,6 @@ def rowside(ctx: click.Context) -> int:
     if ctx.invoked_subcommand is not None:
         return DONE
     need_terminal()
-    from companion.screens import collecting
-
-    collecting.pause()
     from companion.screens import app
 
     return app.basket()

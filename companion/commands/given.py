@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
 from collections.abc import Iterable, Iterator, Mapping
@@ -89,13 +90,15 @@ def report(problems: Iterable[Problem]) -> None:
 
 
 def need_terminal() -> None:
-    """Say so where there is no terminal to show rows on, instead of filling a file with its control sequences.
+    """Say so where there is no terminal to show rows on, instead of filling a file with its control sequences. From
+    here to the first paint no garbage is looked for, a tenth of a start: what is made meanwhile is there to stay.
 
     Raises:
         OSError: input, output or messages go elsewhere.
     """
     if not all(stream and stream.isatty() for stream in (sys.stdin, sys.stdout, sys.stderr)):
         raise OSError("The rows can only be shown in a terminal; rowside rows prints them as text.")
+    gc.disable()
 
 
 def answer(is_json: bool, json: Iterable[str], text: Iterable[str]) -> int:

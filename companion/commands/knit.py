@@ -22,9 +22,6 @@ def knit(plan: str, name: str | None, **asked: Any) -> int:
     """
     path = path_of(plan)
     need_terminal()
-    from companion.screens import collecting
-
-    collecting.pause()
     from companion.screens import app
 
     with refusals_told():

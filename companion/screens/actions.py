@@ -61,10 +61,7 @@ DEEDS: tuple[Deed, ...] = (
 
 BY_NAME = {deed.name: deed for deed in DEEDS}
 
-_KEY_WORDS = {
-    "comma": ",",
-    "pagedown": "page down", "pageup": "page up", "question_mark": "?", "f1": "F1",
-}
+_KEY_WORDS = {"comma": ",", "pagedown": "page down", "pageup": "page up", "question_mark": "?", "f1": "F1"}
 
 
 def with_keys(keys: Mapping[str, Sequence[str]]) -> tuple[tuple[Deed, ...], tuple[str, ...]]:

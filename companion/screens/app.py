@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 from collections.abc import Awaitable, Callable, Iterable, Sequence
 from functools import partial
 from pathlib import Path
@@ -18,10 +19,8 @@ from companion.problems import Problem
 from companion.progress import folders
 from companion.progress.knitting import Knitting
 from companion.progress.shelf import NoSuchPiece, Shelf
-from companion.screens import collecting
-from companion.screens.answering import Answering
 from companion.screens.knitting import KnittingScreen
-from companion.screens.rowside import Rowside
+from companion.screens.rowside import Answering, Rowside
 from companion.screens.starting import Start, begin, open_plan, pieces_of, under, work_on, working_screen
 from companion.screens.terminal import forgiving, told_to_end
 from companion.settings import Settings, read
@@ -68,7 +67,7 @@ class RowsideApp(Rowside):
         self.set_keymap({deed.name: ",".join(deed.keys) for deed in self.deeds if deed.name in self.settings.keys})
         if not isinstance(self._first, Knitting):
             self.run_worker(self._open(self._first), exclusive=True)
-        self.set_timer(STARTED, collecting.go_on)
+        self.set_timer(STARTED, _look_for_garbage)
 
     def on_unmount(self) -> None:
         """Let go of the piece."""
@@ -93,6 +92,13 @@ class RowsideApp(Rowside):
             yield SystemCommand("Settings", "Terms, hands, units and light.", self.action_change_settings)
             yield SystemCommand("Light or dark", "A light screen or a dark one.", self.action_change_light)
             yield SystemCommand("Quit", "Leave Rowside.", self.exit)
+
+
+def _look_for_garbage() -> None:
+    """Again, where it was not looked for up to the first paint: what that took is never looked through."""
+    if not gc.isenabled():
+        gc.freeze()
+        gc.enable()
 
 
 def knit(plan: Path, *, name: str | None = None, limits: Callable[[Carry], Carry] = lambda carry: carry) -> int:

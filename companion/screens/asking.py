@@ -14,7 +14,7 @@ from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from companion.problems import plain
-from companion.screens.answering import Answering
+from companion.screens.rowside import Answering
 
 STYLES = "other_screens.tcss"
 """What all screens but the working one look like."""

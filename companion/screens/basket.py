@@ -51,7 +51,7 @@ class BasketScreen(PickingScreen):
         self._items: list[Item] = []
 
     def fill(self) -> None:
-        """Pieces first, then the plans of this folder, then the demo plans."""
+        """Pieces first, then the plans of this folder, then the demo plans; headings cannot be chosen."""
         try:
             cards = self._shelf.cards()
         except Trouble as trouble:
@@ -64,13 +64,9 @@ class BasketScreen(PickingScreen):
                 items += [Item(heading), *(Item(f"  {plan.stem}", plan=plan) for plan in plans)]
         self._items = items
         self.put("Rowside: the work basket", [item.line for item in items])
-        self._hold_headings()
-
-    def _hold_headings(self) -> None:
-        """Headings cannot be chosen; the highlight starts on the first line that can."""
-        choices = [i for i, item in enumerate(self._items) if item.card or item.plan]
-        for index in set(range(len(self._items))).difference(choices):
-            self.options.disable_option_at_index(index)
+        choices = [i for i, item in enumerate(items) if item.card or item.plan]
+        for heading_at in set(range(len(items))).difference(choices):
+            self.options.disable_option_at_index(heading_at)
         if choices and self.options.highlighted not in choices:
             self.options.highlighted = choices[0]
 

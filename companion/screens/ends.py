@@ -14,7 +14,7 @@ from companion.progress.knitting import Knitting
 from companion.progress.repairs import closes
 from companion.screens.asking import safe
 from companion.screens.back_map import BackMap
-from companion.screens.picking import PicturedScreen
+from companion.screens.picking import LOW, WIDE, PicturedScreen
 
 FILTERS: tuple[tuple[str, frozenset[EndState]], ...] = (
     ("on the fabric", frozenset({"too fresh", "ready", "for the seam", "woven"})),
@@ -22,13 +22,6 @@ FILTERS: tuple[tuple[str, frozenset[EndState]], ...] = (
     ("woven", frozenset({"woven"})),
     ("all, those to come too", frozenset({"not yet", "too fresh", "ready", "for the seam", "woven"})),
 )
-
-WIDE = 100
-"""From so many columns on the map stands beside the list."""
-
-
-LOW = 20
-"""On fewer lines what is told runs on, and takes more of them than the list."""
 
 
 class EndsScreen(PicturedScreen):

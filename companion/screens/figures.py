@@ -52,17 +52,13 @@ def can_draw(text: str) -> bool:
     return all(character in _DOTS for character in text.lower())
 
 
-def drawn(text: str, scale: Scale) -> list[str]:
+@lru_cache(maxsize=64)
+def drawn(text: str, scale: Scale) -> tuple[str, ...]:
     """The text in large figures, ``scale.lines`` lines of equal width.
 
     Raises:
         KeyError: a character has no drawing.
     """
-    return list(_drawn(text, scale))
-
-
-@lru_cache(maxsize=64)
-def _drawn(text: str, scale: Scale) -> tuple[str, ...]:
     halves = [_dot_row(text.lower(), row, scale) for row in range(DOTS_HIGH) for _ in range(scale.down)]
     if len(halves) % 2:
         halves.append([False] * len(halves[0]))

@@ -8,8 +8,7 @@ from companion.screens.figures import PLAIN
 from companion.screens.layout import HEAD, KEYS, Arrangement, Wants, arrange, main_width, scales
 from companion.screens.now import change_lines
 from companion.screens.row_end import end_lines
-from companion.screens.row_panel import row_lines
-from companion.screens.row_strip import strip_lines
+from companion.screens.row_panel import row_lines, strip_lines
 
 
 def fitted(
@@ -26,7 +25,6 @@ def fitted(
     plan = arrange(width, height, Wants(change, runs, end=end))
     if plan.end < end or plan.scale == PLAIN:
         end = end_lines(session, across, terms, notice, is_short=True)
-        change = change_lines(session, across, scales(width, height), terms, is_short=True)
         plan = arrange(width, height, Wants(change, runs, end=end))
     if session.act is not None and (plan.end < end or plan.scale == PLAIN):
         change = change_lines(session, across, scales(width, height), terms, is_short=True)
@@ -44,8 +42,3 @@ def heights(plan: Arrangement, *, is_row_mode: bool) -> dict[str | None, int]:
         "chart": plan.chart,
         "hanging": plan.strands,
     }
-
-
-def chart_alone(height: int) -> dict[str | None, int]:
-    """The lines of every part where the chart has all that are free."""
-    return {"now": 0, "whole": 0, "runs": 0, "end": 0, "chart": height - HEAD - KEYS, "hanging": 0}

@@ -19,30 +19,31 @@ from textual.reactive import reactive
 from textual.screen import Screen
 
 from companion.knitting import words
+from companion.knitting.hands.row_ends import turn_tip
 from companion.progress.actions import Action, Back, BindOff, Finish, On, Refused, TrapTails, Unpick, WholeRow
 from companion.progress.deciding import allowed
+from companion.progress.ends import ready_ends
 from companion.progress.events import Unwove
 from companion.progress.finishing import next_step
 from companion.progress.knitting import Knitting
 from companion.progress.repairs import to_sew
 from companion.progress.session import Session
 from companion.progress.trouble import Trouble
-from companion.screens import asked, offers
+from companion.screens import asked
 from companion.screens.actions import DEEDS, Deed
-from companion.screens.answering import Answering
 from companion.screens.asked import Asking
 from companion.screens.chart import ChartPanel
-from companion.screens.fitting import chart_alone, fitted, heights
+from companion.screens.fitting import fitted, heights
 from companion.screens.hanging import HangingPanel
 from companion.screens.head import HeadLine
 from companion.screens.key_line import KeyLine, key_lines
-from companion.screens.layout import main_width
+from companion.screens.layout import HEAD, KEYS, main_width
 from companion.screens.lines import Lines
 from companion.screens.now import NowPanel
 from companion.screens.resting import Resting
 from companion.screens.row_end import RowEndPanel
-from companion.screens.row_panel import RowPanel
-from companion.screens.row_strip import RowStrip
+from companion.screens.row_panel import RowPanel, RowStrip
+from companion.screens.rowside import Answering
 
 Doing = Callable[[], Awaitable[object] | None]
 """What a key does; some of it takes time, or asks."""
@@ -120,7 +121,9 @@ class KnittingScreen(Answering[None]):
         self._now.scale, self._now.name_lines = plan.scale, plan.name
         self._now.redraw()
         self._whole.set_class(plan.is_wide and not is_row_mode, "-list")
-        shown = chart_alone(height) if self._is_chart_large else heights(plan, is_row_mode=is_row_mode)
+        shown = heights(plan, is_row_mode=is_row_mode)
+        if self._is_chart_large:
+            shown = dict.fromkeys(shown, 0) | {"chart": height - HEAD - KEYS}
         for part in self.query(Lines):
             lines = shown.get(part.id, 1)
             if self._given.get(part.id) != lines:  # not its size: a new one is taken up with the next layout
@@ -196,9 +199,9 @@ class KnittingScreen(Answering[None]):
         self._is_offered = False
         is_turn = session.is_at_turn and session.act is None
         if not notice and is_turn and isinstance(action, On | WholeRow):
-            key = next(deed.key for deed in self._keys.deeds if deed.name == "ends")
-            notice = offers.at_the_turn(session, settings, self._terms, key)
-            self._is_offered = bool(notice)
+            ready, key = ready_ends(session), next(deed.key for deed in self._keys.deeds if deed.name == "ends")
+            self._is_offered = 0 < settings.offer_at <= ready and turn_tip(session.rows, session.row) == "toward"
+            notice = words.ends_offered(ready, self._terms, key) if self._is_offered else ""
         if self._resting.is_due(settings.break_after, is_at_turn=is_turn):
             notice = f"{notice} {words.BREAK}".strip()
         self._show(notice)
@@ -326,9 +329,9 @@ class KnittingScreen(Answering[None]):
             told = [words.best_stop(row, left, following), "Everything is saved. Stop here?"]
             if not await self.app.push_screen_wait(AskYes(told, "stop here", "go on")):
                 return
-        offered = offers.on_leaving(session, self.rowside.settings, self._terms)
-        is_asked = bool(offered) and not self._knitting.is_look_only
-        if is_asked and await self.app.push_screen_wait(AskYes([offered], "show them", "stop here")):
+        ready = ready_ends(session) if self.rowside.settings.offer_at and not self._knitting.is_look_only else 0
+        offered = AskYes([words.ends_offered_on_leaving(ready, self._terms)], "show them", "stop here")
+        if ready > 0 and await self.app.push_screen_wait(offered):
             await self._ends(only_ready=True)
         elif len(self.app.screen_stack) > 1:
             self.dismiss(None)

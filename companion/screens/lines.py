@@ -137,15 +137,10 @@ def _cells(text: str) -> int:
     return cell_len(plain(text))
 
 
-def wrapped(text: str, width: int) -> list[str]:
-    """The text as it is shown, in lines of at most ``width`` cells, broken at spaces; a longer word is broken where
-    it must be."""
-    return list(_wrapped(text, width))
-
-
 @lru_cache(maxsize=256)
-def _wrapped(text: str, width: int) -> tuple[str, ...]:
-    """Kept, since the same text is measured, drawn, and drawn again at the next step."""
+def wrapped(text: str, width: int) -> tuple[str, ...]:
+    """The text as it is shown, in lines of at most ``width`` cells, broken at spaces; a longer word is broken where
+    it must be. Kept, since the same text is measured, drawn, and drawn again at the next step."""
     lines: list[str] = []
     line = ""
     for word in plain(text).split():
@@ -172,7 +167,7 @@ def broken(line: Line, width: int) -> list[Line]:
                 lines[-1][-1] = (last.rstrip(), style)
                 lines.append([])
                 word = word.lstrip()
-            *whole, rest = wrapped(word, width) if cell_len(word.rstrip()) > width else [word]
+            *whole, rest = wrapped(word, width) if cell_len(word.rstrip()) > width else (word,)
             for part in whole:
                 lines[-1].append((part, manner))
                 lines.append([])

@@ -12,10 +12,10 @@ from companion.knitting.cloth.areas import Cell
 from companion.knitting.cloth.fabric import Stitch
 from companion.progress.repairs import is_worked
 from companion.progress.session import Session
-from companion.screens.answering import Answering
 from companion.screens.asking import STYLES, shown
 from companion.screens.chart import EMPTY
 from companion.screens.lines import Bit, inked
+from companion.screens.rowside import Answering
 from companion.screens.stitch_map import StitchMap
 
 MARK = "!"

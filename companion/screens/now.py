@@ -61,7 +61,7 @@ class NowPanel(Lines):
         if self.name_lines:
             below = _large(run.segment.yarn, width, self.name_lines - 1)
             top += [[], *below, *([] for _ in range(self.name_lines - 1 - len(below)))]
-        return [*top, *_change(run, _lead(run, self.terms), scale, width, self.terms)][:height]
+        return [*top, *_change(run, scale, width, self.terms)][:height]
 
     def _to_do(self, session: Session, width: int, height: int) -> list[Line]:
         """What is to be done now, below its verb in large letters; in few words where there is no room for both."""
@@ -108,8 +108,7 @@ def change_lines(
     if place is None or session.act is not None:
         return (len(to_do_lines(session, width, terms, is_short=is_short)),) * len(scales)
     run = run_steps(session.strands, place, session.catching)
-    lead = _lead(run, terms)
-    return tuple(len(_change(run, lead, _scale(run, scale, width), width, terms)) for scale in scales)
+    return tuple(len(_change(run, _scale(run, scale, width), width, terms)) for scale in scales)
 
 
 def _scale(run: RunSteps, wanted: Scale, width: int) -> Scale:
@@ -160,14 +159,9 @@ def _large(text: str, width: int, lines: int) -> list[Line]:
     return []
 
 
-def _lead(run: RunSteps, terms: words.Terms) -> list[str]:
-    """What to do before the run's first stitch."""
-    return words.into_run(run, terms)
-
-
-def _change(run: RunSteps, lead: Sequence[str], scale: Scale, width: int, terms: words.Terms) -> list[Line]:
+def _change(run: RunSteps, scale: Scale, width: int, terms: words.Terms) -> list[Line]:
     """What to do before the run's first stitch, and what had no room beside the figures."""
-    told = [*lead]
+    told = words.into_run(run, terms)
     room = _room_on_one_line(run, width) if scale == PLAIN else _room(run, scale, width)
     hands, last = _worked(run, room, terms)
     if not hands:

@@ -13,9 +13,12 @@ from textual.widgets import OptionList
 
 from companion.progress.actions import Refused
 from companion.progress.trouble import Trouble
-from companion.screens.answering import Answering
 from companion.screens.asking import STYLES, lines_to_choose, safe, shown
 from companion.screens.lines import Lines
+from companion.screens.rowside import Answering
+
+WIDE, LOW = 100, 20
+"""From so many columns on a picture stands beside its list; on fewer lines what is told gives way."""
 
 
 class PickingScreen(Answering[None]):

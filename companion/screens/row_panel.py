@@ -1,9 +1,9 @@
-"""The whole row, readable at once: every run in working order with the change into it."""
+"""The runs of a row in working order, done, now and to come told apart without colour: all of it readable at once,
+each run with the change into it, or all runs in short."""
 
 from __future__ import annotations
 
 from companion.knitting import words
-from companion.knitting.cloth.rows import Place
 from companion.knitting.hands.runs import RunSteps, row_runs
 from companion.progress.session import Session
 from companion.screens.lines import Line, Lines, broken, cells, flowed, paragraphs, wrapped
@@ -34,6 +34,25 @@ class RowPanel(Lines):
         return [*rule, *lines[start:start + room]]
 
 
+class RowStrip(Lines):
+    """All runs in short, flowing over the lines there are; what is done gives way to the run in work."""
+
+    def draw(self, width: int, height: int) -> list[Line]:
+        """Runs from the first worked to the last; the lines shown hold the run in work."""
+        groups = _in_short(self.session, self.terms) if self.session else []
+        lines = flowed(groups, width)
+        if self.session is None or len(lines) <= height:
+            return lines
+        at = len(flowed(groups[:self.session.at.segment + 1], width)) - 1
+        start = max(0, min(at, len(lines) - height))
+        return lines[start:start + height]
+
+
+def strip_lines(session: Session, width: int, terms: words.Terms) -> int:
+    """How many lines all runs of the row take in short."""
+    return len(flowed(_in_short(session, terms), width))
+
+
 def row_lines(session: Session, width: int, room: int, terms: words.Terms) -> int:
     """How many lines the whole row takes: a line a run where there is room for that, else flowing."""
     if session.next_place is None:
@@ -46,63 +65,60 @@ def row_lines(session: Session, width: int, room: int, terms: words.Terms) -> in
 def _rule(session: Session, width: int, terms: words.Terms) -> list[Line]:
     """How every change of the row is made; nothing where there is none."""
     row = session.rows[session.at.row]
-    told = [words.cross_rule(row.side, terms)] if len(row.segments) > 1 else []
-    return paragraphs(told, width, "strong")
+    return paragraphs([words.cross_rule(row.side, terms)] if len(row.segments) > 1 else [], width, "strong")
+
+
+def _runs(session: Session) -> tuple[RunSteps, ...]:
+    return row_runs(session.strands, session.at.row, session.catching)
+
+
+def _mark(session: Session, run: RunSteps, to_come: tuple[str, str]) -> tuple[str, str]:
+    """What stands before a run, and the manner in which it is shown."""
+    return ("✓", "done") if run.place < session.at else ("▶", "now") if run.place == session.at else to_come
 
 
 def _listed(session: Session, width: int, terms: words.Terms) -> tuple[list[Line], int]:
     """A line or more for every run, and the line on which the run in work stands."""
-    place = session.at
-    runs = row_runs(session.strands, place.row, session.catching)
-    works = [_work(session, run, place, terms) for run in runs]
-    indent = min(max(cells(work) for work in works) + 2, width // 3)
-    lines: list[Line] = []
-    at = 0
-    for run, work in zip(runs, works, strict=True):
-        if run.place == place:
-            at = len(lines)
-        lines += _beside(work, words.change_in_short(run, terms), indent, width, "done" if run.place < place else "")
-    return lines, at
+    found: list[tuple[Line, str, str]] = []
+    for run in _runs(session):
+        yarn, (mark, manner) = session.piece.yarn(run.segment.yarn), _mark(session, run, (" ", "strong"))
+        told = f" {words.work_in_short(run, terms)} {yarn.name}"
+        work: Line = [(f"{mark} ", manner), (f" {yarn.symbol} ", swatch(yarn)), (told, manner)]
+        found.append((work, words.change_in_short(run, terms), "done" if manner == "done" else ""))
+    indent = min(max(cells(work) for work, *_ in found) + 2, width // 3)
+    each = [_beside(*one, indent, width) for one in found]
+    return [line for lines in each for line in lines], sum(len(lines) for lines in each[:session.at.segment])
 
 
-def _beside(work: Line, change: str, indent: int, width: int, manner: str) -> list[Line]:
+def _beside(work: Line, change: str, manner: str, indent: int, width: int) -> list[Line]:
     """A run with its change beside it, the change going on below itself where it is long; below the run where there
     is little room beside it."""
     start = max(indent, cells(work) + 2)
     if width - start < 12:
         below: list[Line] = [[(" " * INDENT, ""), (line, manner)] for line in wrapped(change, width - INDENT)]
         return [*broken(work, width), *below]
-    told = wrapped(change, width - start) or [""]
+    told = wrapped(change, width - start) or ("",)
     first: Line = [*work, (" " * (start - cells(work)), ""), (told[0], manner)]
     more: list[Line] = [[(" " * start, ""), (line, manner)] for line in told[1:]]
     return [first, *more]
 
 
-def _work(session: Session, run: RunSteps, now: Place, terms: words.Terms) -> Line:
-    """A run's stitches: whether done, now or to come, its yarn, knits and purls."""
-    yarn = session.piece.yarn(run.segment.yarn)
-    mark, manner = ("✓", "done") if run.place < now else ("▶", "now") if run.place == now else (" ", "strong")
-    return [
-        (f"{mark} ", manner),
-        (f" {yarn.symbol} ", swatch(yarn)),
-        (f" {words.work_in_short(run, terms)} {yarn.name}", manner),
-    ]
-
-
 def _flowing(session: Session, width: int, terms: words.Terms) -> tuple[list[Line], int]:
     """All runs one after the other, both yarns of each cross named, and the line of the run in work."""
-    place = session.at
-    groups = [_told(session, run, place, terms) for run in row_runs(session.strands, place.row, session.catching)]
-    return flowed(groups, width), len(flowed(groups[:place.segment], width))
+    groups: list[Line] = []
+    for run in _runs(session):
+        yarn, (mark, manner) = session.piece.yarn(run.segment.yarn), _mark(session, run, ("", "strong"))
+        change, told = words.change_in_short(run, terms), f" {words.work_in_short(run, terms)} {yarn.name}"
+        lead = f"{mark}{change}{': ' if change else ' ' * bool(mark)}"
+        groups.append([(lead, manner), (yarn.symbol, swatch(yarn)), (told, manner)])
+    return flowed(groups, width), len(flowed(groups[:session.at.segment], width))
 
 
-def _told(session: Session, run: RunSteps, now: Place, terms: words.Terms) -> Line:
-    """One run for a flowing row."""
-    yarn = session.piece.yarn(run.segment.yarn)
-    mark, manner = ("✓", "done") if run.place < now else ("▶", "now") if run.place == now else ("", "strong")
-    change = words.change_in_short(run, terms)
-    return [
-        (f"{mark}{change}{': ' if change else ' ' * bool(mark)}", manner),
-        (yarn.symbol, swatch(yarn)),
-        (f" {words.work_in_short(run, terms)} {yarn.name}", manner),
-    ]
+def _in_short(session: Session, terms: words.Terms) -> list[Line]:
+    """Runs as short marks: done "✓8 sand", now "▶8 sand◀", to come "8 sand", a new strand "+"; none in the end."""
+    groups: list[Line] = []
+    for run in _runs(session) if session.next_place or session.act else ():
+        yarn, (mark, manner) = session.piece.yarn(run.segment.yarn), _mark(session, run, (" ", ""))
+        told = f" {'+' * run.is_joined}{words.work_in_short(run, terms)} {yarn.name}{'◀' * (manner == 'now')}"
+        groups.append([(mark, manner), (yarn.symbol, swatch(yarn)), (told, manner)])
+    return groups

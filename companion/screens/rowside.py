@@ -1,15 +1,22 @@
-"""What every screen knows of the app: the knitter's settings, and the words and keys that follow from them."""
+"""What the app is to its screens, and what its screens have in common."""
 
 from __future__ import annotations
 
+from collections.abc import Awaitable, Callable
+from typing import Any, cast
+
 from textual.app import App
-from textual.screen import Screen
+from textual.await_complete import AwaitComplete
+from textual.screen import Screen, ScreenResultType
 
 from companion.knitting.piece import Piece
 from companion.knitting.words import Terms
 from companion.progress import folders
 from companion.screens.actions import with_keys
 from companion.settings import Settings
+
+ASKING = "asking"
+"""The workers that wait for a question's answer."""
 
 
 class Rowside(App[None]):
@@ -43,3 +50,26 @@ class Rowside(App[None]):
         from companion.screens.settings import SettingsScreen
 
         return SettingsScreen(folders.settings_file(), self.settings, self.take_up)
+
+
+class Answering(Screen[ScreenResultType]):
+    """Left once: its first answer counts, and keys that come with it are ignored. ``lines--...``: how ``Lines`` are
+    shown."""
+
+    COMPONENT_CLASSES = {"lines--strong", "lines--quiet", "lines--now", "lines--done", "lines--alert"}
+
+    @property
+    def rowside(self) -> Rowside:
+        """The app; there is no other one."""
+        return cast(Rowside, self.app)
+
+    def dismiss(self, result: ScreenResultType | None = None) -> AwaitComplete:
+        """Leave with this answer. A screen that is left already, or lies below another one, stays as it is: left
+        now, it would take another screen with it."""
+        return super().dismiss(result) if self.is_active else AwaitComplete()
+
+    def ask(self, asking: Callable[[], Awaitable[Any]]) -> None:
+        """Ask something over this screen, unless something is asked already."""
+        asked = (worker for worker in self.workers if worker.node is self and worker.group == ASKING)
+        if all(worker.is_finished for worker in asked):
+            self.run_worker(asking, group=ASKING)

@@ -14,10 +14,7 @@ from companion.settings import CHOICES, NUMBERS, Settings, is_value, read, write
 
 _TOLD = {
     "terms": ("Terms", {"us": "US (bind off, gauge)", "uk": "UK (cast off, tension)"}),
-    "hands": (
-        "Hands, for pieces begun from now on",
-        {"right": "right-handed", "left": "left-handed, working mirrored"},
-    ),
+    "hands": ("Hands, for pieces begun from now on", {"right": "right-handed", "left": "left-handed, mirrored"}),
     "units": ("Lengths", {"cm": "centimetres", "in": "inches"}),
     "light": ("Screen", {"dark": "dark", "light": "light"}),
     "tails": ("Tails", {"weave": "woven in afterwards", "trap": "laid in while knitting, where there is room"}),

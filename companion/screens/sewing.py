@@ -14,14 +14,8 @@ from companion.progress.session import Session
 from companion.screens.asking import safe
 from companion.screens.chart import EMPTY
 from companion.screens.lines import Bit, inked
-from companion.screens.picking import PicturedScreen
+from companion.screens.picking import LOW, WIDE, PicturedScreen
 from companion.screens.stitch_map import StitchMap
-
-WIDE = 100
-"""From so many columns on the chart stands beside the list."""
-
-LOW = 20
-"""On fewer lines how to sew is not told; the chart is."""
 
 
 class SewingChart(StitchMap):

@@ -7,7 +7,6 @@ from pathlib import Path
 from typing import NamedTuple
 
 from companion.knitting import words
-from companion.knitting.cloth.rows import Rows
 from companion.knitting.hands.runs import run_steps
 from companion.knitting.strands.limits import Carry
 from companion.problems import Problems, show
@@ -22,6 +21,9 @@ from companion.screens.knitting import KnittingScreen
 from companion.screens.rowside import Rowside
 
 CLOSED = ("damaged", "cannot be opened")
+PLAN_CHOICES = ("Go on with the stored plan", "Start over with the edited plan, as a new piece")
+MOST_NAMED = 20
+"""Rows that differ."""
 
 
 def pieces_of(shelf: Shelf, plan: Path) -> tuple[Card, ...]:
@@ -105,7 +107,9 @@ async def work_on(app: Rowside, shelf: Shelf, knitting: Knitting) -> None:
         if state.kind == "differs" and state.loaded is not None:
             from companion.screens.asking import Choose
 
-            told = [state.sentence, *_rows(state.rows, knitting.session.rows)]
+            rows = knitting.session.rows
+            differ = ", ".join(row_named(row, rows) if row else "the cast-on" for row in state.rows[:MOST_NAMED])
+            told = [state.sentence, f"Rows that differ: {differ}{' ...' if len(state.rows) > MOST_NAMED else ''}"]
             choice = await app.push_screen_wait(Choose(told, list(PLAN_CHOICES)))
             if choice is None:
                 return
@@ -126,14 +130,6 @@ def working_screen(app: Rowside, knitting: Knitting) -> KnittingScreen:
     terms = app.terms_for(session.piece)
     said = (app.notice, knitting.look_only_reason, knitting.opened_plan.sentence, greeting(session, terms))
     return KnittingScreen(knitting, terms, " ".join(filter(None, said)), app.deeds)
-
-
-PLAN_CHOICES = ("Go on with the stored plan", "Start over with the edited plan, as a new piece")
-
-
-def _rows(rows: tuple[int, ...], piece: Rows) -> list[str]:
-    shown = ", ".join(row_named(row, piece) if row else "the cast-on" for row in rows[:20])
-    return [f"Rows that differ: {shown}{' ...' if len(rows) > 20 else ''}"]
 
 
 def greeting(session: Session, terms: words.Terms) -> str:

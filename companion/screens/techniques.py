@@ -50,11 +50,9 @@ class TechniquesScreen(PickingScreen):
 
     def _show(self, found: list[Choice]) -> None:
         self._found = found
-        self.put(self._title(), [self._line(choice) for choice in found])
-
-    def _title(self) -> str:
         length = words.measured(choices.free_cm(self._piece), self._terms)
-        return f"From here on. {why_recommended(self._piece, self._found, length)}"
+        title = f"From here on. {why_recommended(self._piece, found, length)}"
+        self.put(title, [self._line(choice) for choice in found])
 
     def _line(self, choice: Choice) -> str:
         each, session = choice.figures, self._knitting.session

@@ -6,7 +6,7 @@ from functools import partial
 from pathlib import Path
 
 import pytest
-from at_the_needles import CUSHION, SWATCH, at_the_needles, begun, on_disk, opened, painted, shelf, until, where
+from at_the_needles import CUSHION, SWATCH, At, at_the_needles, begun, on_disk, opened, painted, shelf, until, where
 from textual import events
 from textual.command import CommandPalette
 from textual.widgets import Input, OptionList
@@ -156,3 +156,20 @@ async def test_what_is_said_last_has_its_room_though_what_was_said_before_was_no
 
 def test_the_swatch_begins_its_buoy_in_row_19() -> None:
     assert "10t 4s 2c 4s" in SWATCH.read_text(encoding="utf-8")
+
+
+async def test_the_key_line_shows_the_keys_of_what_is_possible_now_and_no_others(tmp_path: Path) -> None:
+    always = {"on", "runs/rows", "note", "ends", "strands", "chart", "keys", "quit"}
+    async with at_the_needles(tmp_path, row=1, size=(160, 30)) as at:
+        assert key_line(at) == always | {"whole row"}, "nothing is worked that could be taken back"
+        await at.press("space")
+        assert key_line(at) == always | {"whole row", "back", "unpick", "rip"}
+        await at.press("g")
+        await at.type("33")
+        assert key_line(at) == always | {"back", "unpick", "rip"}, "every row is worked"
+
+
+def key_line(at: At) -> set[str]:
+    """What stands on the key line beside its keys."""
+    line = f" {at.part('keys')} "
+    return {deed.short for deed in DEEDS if deed.short and f" {deed.key} {deed.short} " in line}

@@ -29,8 +29,7 @@ from companion.screens.layout import main_width
 from companion.screens.lines import Line, Lines
 from companion.screens.now import NowPanel
 from companion.screens.row_end import RowEndPanel
-from companion.screens.row_panel import RowPanel
-from companion.screens.row_strip import RowStrip
+from companion.screens.row_panel import RowPanel, RowStrip
 from companion.screens.starting import greeting
 
 ROWS = {

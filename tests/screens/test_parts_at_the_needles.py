@@ -5,7 +5,10 @@ from __future__ import annotations
 from pathlib import Path
 
 from at_the_needles import JUMPER, at_the_needles, on_disk, reopened
+from rich.style import Style
 
+from companion.screens.chart import ChartPanel, near_columns
+from companion.screens.lines import Line
 from companion.screens.marking import MarkedChart, MarkingScreen
 
 NAME = "Ferry jumper, front"
@@ -109,3 +112,29 @@ async def test_ends_of_a_part_are_told_with_it(tmp_path: Path) -> None:
     async with at_the_needles(tmp_path, JUMPER, LEFT + 2) as at:
         await at.press("e", "end")
         assert "row left 1 RS, start" in at.text
+
+
+async def test_what_is_done_of_one_part_is_not_underlined_in_the_other(tmp_path: Path) -> None:
+    """Row 3 of the right part is in work. Of the parts' rows 1 and 2, beside each other in the chart, the right one's
+    19 stitches are done (columns 7 to 25) and the left one's none; row 84 below is done all across."""
+    async with at_the_needles(tmp_path, JUMPER, RIGHT + 2, size=(200, 60)) as at:
+        await at.press("c")
+        chart = at.app.screen.query_one(ChartPanel)
+        assert chart.session is not None
+        columns = near_columns(chart.session.piece.gauge)
+        done = [columns_done for line in chart._lines if (columns_done := _underlined(line, columns))]
+        assert [len(columns_done) for columns_done in done[:3]] == [19, 19, 50]
+        assert done[0] == done[1] == list(range(7, 26))
+
+
+def _underlined(line: Line, columns: int) -> list[int]:
+    """The columns of a row of the chart that are shown as done; it is drawn from the last column to the first."""
+    styles = [style for text, style in line[1:-1] for _ in range(len(text) // columns)]
+    return [at for at, style in enumerate(reversed(styles), 1) if isinstance(style, Style) and style.underline]
+
+
+async def test_strands_of_different_parts_are_told_by_their_parts_rows(tmp_path: Path) -> None:
+    async with at_the_needles(tmp_path, JUMPER, LEFT + 2, size=(120, 60)) as at:
+        await at.press("s")
+        assert "fog: rows 34 to 14 of the right part" in at.text
+        assert "fog: rows 1 to 14 of the left part" in at.text

@@ -15,7 +15,7 @@ from pseudo_terminal import ROOT, SPACE, Terminal, knitting
 from swatch import places, shown
 
 BREAKS = {
-    "offers.py": "def at_the_turn(*_):\n    return 1 // 0\n",
+    "resting.py": "class Resting:\n    def __init__(self, *_):\n        self.is_due = lambda *_, **__: 1 // 0\n",
     "strands.py": "class StrandsScreen:\n    def __init__(self, *_):\n        1 // 0\n",
     "hanging.py": (
         "from companion.screens.lines import Lines\n"
@@ -23,7 +23,7 @@ BREAKS = {
         "        return [] if self.session is None or not self.session.rows_done else 1 // 0\n"
     ),
 }
-"""Files of the screens that break, at a turn, at a key, in painting."""
+"""Files of the screens that break, after a step, at a key, in painting."""
 
 
 def broken(folder: Path, file: str) -> dict[str, str]:
@@ -37,7 +37,7 @@ def broken(folder: Path, file: str) -> dict[str, str]:
     return {"PYTHONPATH": str(folder)}
 
 
-@pytest.mark.parametrize(("file", "keys"), [("offers.py", SPACE), ("strands.py", b"s"), ("hanging.py", SPACE)])
+@pytest.mark.parametrize(("file", "keys"), [("resting.py", SPACE), ("strands.py", b"s"), ("hanging.py", SPACE)])
 def test_a_bug_at_the_needles_is_a_report_and_one_sentence(tmp_path: Path, file: str, keys: bytes) -> None:
     with Terminal(tmp_path, "knit", "swatch", variables=broken(tmp_path / "broken", file)) as terminal:
         terminal.wait_for("Row 1 of 32", "q quit")
