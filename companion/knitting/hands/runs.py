@@ -17,7 +17,7 @@ from companion.knitting.cloth.shaping import Shaping, shapings
 from companion.knitting.cloth.slipped import hands
 from companion.knitting.hands import steps as do
 from companion.knitting.hands.catches import done_to_others
-from companion.knitting.hands.needles import away, taken_up
+from companion.knitting.hands.needles import Needles
 from companion.knitting.hands.trapping import traps
 from companion.knitting.latest import latest
 from companion.knitting.strands.floats import Catching, float_from
@@ -77,9 +77,7 @@ def _kept(strands: Strands, row: int, how: Catching | None) -> tuple[RunSteps, .
 def _runs(strands: Strands, index: int, how: Catching | None) -> Iterator[RunSteps]:
     rows, row = strands.rows, strands.rows[index]
     on_the_way = done_to_others(strands, index, how) if how else {}
-    left, right = taken_up(rows, index), 0
-    shaped = shapings(rows, index)
-    done: list[do.Inside] | None = [] if shaped else None
+    needles, shaped = Needles(rows, index), shapings(rows, index)
     for number, segment in enumerate(row.segments):
         place = Place(index, number)
         origin, strand = strands.before(place), strands.at(place)
@@ -88,13 +86,11 @@ def _runs(strands: Strands, index: int, how: Catching | None) -> Iterator[RunSte
         inside = _inside(strands, place, shaped, on_the_way.get(number, ()), how)
         yield RunSteps(
             place, segment, strand, start, carry(rows, origin, place) if origin else 0, strands.last[strand] == place,
-            row.is_round, left, right, hands(rows, place), casting_on(strands) if place == (0, 0) else (),
-            tuple(_into(strands, origin, place, how, done)), inside,
+            row.is_round, needles.left, needles.right, hands(rows, place),
+            casting_on(strands) if place == (0, 0) else (),
+            tuple(_into(strands, origin, place, how, needles if shaped else None)), inside,
         )  # fmt: skip
-        left -= sum(map(do.takes, inside))
-        right += sum(map(do.makes, inside))
-        if done is not None:
-            done += inside
+        needles.do(inside)
 
 
 def casting_on(strands: Strands) -> tuple[do.Before, ...]:
@@ -116,7 +112,7 @@ def casting_on(strands: Strands) -> tuple[do.Before, ...]:
 
 
 def _into(
-    strands: Strands, origin: Place | None, place: Place, how: Catching | None, done: Sequence[do.Inside] | None
+    strands: Strands, origin: Place | None, place: Place, how: Catching | None, needles: Needles | None
 ) -> Iterator[do.Into]:
     rows, row = strands.rows, strands.rows[place.row]
     yarn, old = rows.segment(place).yarn, _old(strands, place)
@@ -125,7 +121,7 @@ def _into(
     if origin is None:
         if not is_begun(rows, place):
             yield _joined(strands, place, old)
-    elif fetched := fetch(strands, origin, place, how, done):
+    elif fetched := fetch(strands, origin, place, how, needles):
         yield fetched
     if place.segment:
         yield do.Cross(old, yarn, row.side)
@@ -134,19 +130,18 @@ def _into(
 
 
 def fetch(
-    strands: Strands, origin: Place, place: Place, how: Catching | None = None,
-    done: Sequence[do.Inside] | None = None,
+    strands: Strands, origin: Place, place: Place, how: Catching | None = None, needles: Needles | None = None
 ) -> do.Fetch | None:
     """How a strand comes from the run it worked before to the one it works now; None where it hangs at the stitch.
-    ``done``: what is done in the row so far, where that changes how stitches lie above each other."""
+    ``needles``: as they are then, where the row is shaped, so that stitches do not lie as they are drawn."""
     rows, row, carried = strands.rows, strands.rows[place.row], float_from(strands, origin, place)
     stitches, resting = (carried.stitches, carried.rows) if carried else (0, 0)
     on_needle = stitches if carried and carried.is_ahead else -stitches
     is_behind = origin.row == place.row
-    if done is not None and not is_behind:
-        on_needle = away(rows, place.row, rows.segment(origin).exit, done)
+    if needles and not is_behind:
+        on_needle = needles.away(rows.segment(origin).exit)
         if carried and goes_round(rows, origin, place) and carried.is_ahead != (on_needle > 0):
-            there = taken_up(rows, place.row) + sum(do.makes(step) - do.takes(step) for step in done)
+            there = needles.left + needles.right
             on_needle += there if carried.is_ahead else -there
     if not (stitches or resting or on_needle):
         return None
