@@ -24,6 +24,12 @@ def _chart(*lines: str, more: str = "") -> str:
 
 KNOWN = (
     Known(
+        "on needle",
+        "The brick rests over row 3, which takes the stitches at its right edge together; row 4 makes sand and brick "
+        "loops there, and the brick is told to hang at the tips. It has to be carried past the sand.",
+        _chart("aaaaaaaab", "aaaaaaa..", "aaaaaabaa", "aaaaaaaaa"), ("carry: {reach: 0, rest: 1}",),
+    ),
+    Known(
         "tail elsewhere",
         "Row 3 binds off in a new sand, whose tail hangs beyond what is bound off; it is to be laid in after that.",
         _chart("aaaaaaaaa...", "abbbbbbbbbbb", "bbbbbbbbbbbb"), ("carry: {reach: 0}",), is_trapping=True,
