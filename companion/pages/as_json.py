@@ -19,7 +19,7 @@ from companion.knitting.hands.ends import End, EndState, ends_of
 from companion.knitting.hands.finishing import after_last_row
 from companion.knitting.hands.row_ends import row_end
 from companion.knitting.hands.runs import RunSteps, casting_on, row_runs
-from companion.knitting.hands.steps import CastOn, CutCastOn, Shape, Step, makes, name_of
+from companion.knitting.hands.steps import CastOn, CutCastOn, LayIn, Shape, Step, makes, name_of
 from companion.knitting.hands.weaving import Leg, Weaving, backs_of
 from companion.knitting.piece import Piece
 from companion.knitting.reckoning import choices as comparing
@@ -43,8 +43,11 @@ def rows(piece: Piece, strands: Strands, first: int, last: int) -> Iterator[str]
 
 
 def _after_last_row(piece: Piece, strands: Strands) -> tuple[Step, ...]:
-    backs = backs_of(piece, strands)
-    at_seams = [backs.weaving(end).is_for_seam for end in ends_of(strands)]
+    backs, laid_in = backs_of(piece, strands), set[End]()
+    for row in range(len(strands.rows) if piece.catching.is_trapping else 0):
+        inside = (step for run in row_runs(strands, row, piece.catching) for step in run.inside)
+        laid_in.update(step.end for step in inside if isinstance(step, LayIn))
+    at_seams = [backs.weaving(end).is_for_seam for end in ends_of(strands) if end not in laid_in]
     areas = sewing(piece.fabric) or None
     ends, waiting = at_seams.count(False), at_seams.count(True)
     return after_last_row(piece, strands, ends=ends, at_seams=waiting, areas=areas)

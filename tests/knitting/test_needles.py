@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from hypothesis import assume, given
@@ -11,7 +11,7 @@ from companion.knitting.cloth.rows import Casting, Place
 from companion.knitting.hands.needles import taken_up
 from companion.knitting.hands.row_ends import row_end
 from companion.knitting.hands.runs import row_runs, run_steps
-from companion.knitting.hands.steps import BindOff, CastOn, Count, Divide, Fetch, Shape, TakeUp, makes, takes
+from companion.knitting.hands.steps import BindOff, CastOn, Count, Divide, Fetch, Inside, Shape, TakeUp, makes, takes
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.strands.strands import Strands
@@ -100,42 +100,61 @@ def test_a_piece_divides_into_all_its_stitches_and_what_waits_is_taken_up(one: S
         assert take_up.middle in (0, divide.middle)
 
 
-def hanging_after(lie: list[int], gap: int, *, is_leftward: bool) -> int:
-    """How many of the stitches, by their columns as they lie from the tip on, are met before a gap."""
-    return sum(column <= gap if is_leftward else column > gap for column in lie)
+CAST_ON = -1
 
 
+@dataclass
+class Needles:
+    """Stitch by stitch, each with the place, in working order, of the last stitch of the row below that it is worked
+    into, or lies after; what is cast on lies before them all. The tips are between ``back`` and ``ahead``."""
+
+    ahead: list[int]
+    back: list[int] = field(default_factory=list)
+
+    def do(self, step: Inside) -> None:
+        if isinstance(step, Shape) and step.how == "cast on":
+            self.ahead[:0] = [CAST_ON] * step.more
+            return
+        took, gave = takes(step), makes(step)
+        used, self.ahead = self.ahead[:took], self.ahead[took:]
+        self.back += used if took == gave else (used or self.back or [CAST_ON])[-1:] * gave
+
+    def to(self, met: int) -> int:
+        """Stitches from the tips to where ``met`` stitches of the row below lie before: above 0 ahead."""
+        ahead = sum(place < met for place in self.ahead)
+        return ahead or -sum(place >= met for place in self.back)
 @given(shaped(), limits())
-def test_a_strand_ahead_is_as_far_away_as_stitches_lie_before_it_on_the_needle(one: Shaped, carry: Carry) -> None:
-    """The needle the work comes from, stitch by stitch: those of the row below, and before them what is cast on."""
+def test_a_strand_hangs_where_it_lies_among_the_stitches_on_both_needles(one: Shaped, carry: Carry) -> None:
+    """Round a tube it may come the other way, past all other stitches."""
     strands, plain = planned(one, carry), one.plain()
     for row in range(1, len(plain)):
-        if strands.rows.goes_on_round(row):
-            continue  # round a tube a strand may come either way
         is_leftward = plain[row].toward == "left"
-        needle = sorted(taken(plain, row), reverse=not is_leftward)
+        under = taken(plain, row)
+        needles = Needles(list(range(len(under))))
         for run in row_runs(strands, row):
-            for fetch in (step for step in run.into if isinstance(step, Fetch)):
-                origin = strands.before(run.place)
-                assert origin is not None
+            origin = strands.before(run.place)
+            fetched = [step for step in run.into if isinstance(step, Fetch)]
+            if origin is not None and origin.row < row:
                 gap = strands.rows.segment(origin).exit
-                if fetch.where == "ahead":
-                    assert fetch.on_needle == hanging_after(needle, gap, is_leftward=is_leftward)
-                elif fetch.where == "back" and not one.inward:
-                    worked = {column for r in strands.rows[row].segments[:run.place.segment] for column in r.columns}
-                    assert fetch.on_needle == sum(column > gap if is_leftward else column <= gap for column in worked)
-                elif fetch.where == "behind":
-                    assert (fetch.on_needle, origin.row) == (fetch.stitches, row)
+                away = needles.to(sum(column <= gap if is_leftward else column > gap for column in under))
+                rested = strands.rows.between(origin.row, row)
+                assert all((step.stitches, step.rows) == (run.carry, rested) for step in fetched)
+                if set(one.sides[origin.row:row + 1]) == {"RS"}:  # no turn lies between
+                    there = len(needles.ahead) + len(needles.back)
+                    ways = {(abs(way), "ahead" if way > 0 else "back" if way else "below")
+                            for way in (away, away - there, away + there)}  # fmt: skip
                 else:
-                    assert fetch.where == "below" or one.inward
+                    assert len(fetched) == bool(away or rested or run.carry)
+                    ways = {(abs(away), "ahead" if away > 0 else "back" if away else "below")}
+                assert {(step.on_needle, step.where) for step in fetched} <= ways
+            elif origin is not None:
+                assert all((step.on_needle, step.where) == (run.carry, "behind") for step in fetched)
+                assert len(fetched) == bool(run.carry)
+            else:
+                assert fetched == []
             for step in run.inside:
-                if isinstance(step, Shape) and step.how == "cast on":
-                    made = columns(plain[row])
-                    made = [c for c in made if (c < min(needle) if is_leftward else c > max(needle))]
-                    needle = sorted(made, reverse=not is_leftward) + needle
-                else:
-                    needle = needle[takes(step):]
-        assert needle == []
+                needles.do(step)
+        assert needles.ahead == []
 
 
 def test_by_hand_a_strand_over_stitches_that_are_worked_together_is_counted_on_the_needle() -> None:

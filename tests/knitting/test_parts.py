@@ -289,3 +289,15 @@ def test_every_stitch_below_is_taken_up_once_or_held(told: list[Told], is_held: 
     assert not columns[0] & columns[1]
     whole = set(range(1, len(told[0][1]) + 1))
     assert len(whole - columns[0] - columns[1]) == (found.middle if is_held else 0)
+
+
+def test_a_strand_that_rests_from_the_whole_piece_into_a_part_is_left_hanging_in_the_row_between() -> None:
+    """Sand of row 1, in gap 1, waits over row 2 for the left part, whose first row begins there; in row 2, from the
+    left, it hangs after two stitches."""
+    told: list[Told] = [("", "bbs"), ("", "bss"), ("right", "..s"), ("left", "ss.")]
+    strands = plan_strands(Rows(fabric_of(told)), Carry(0, rest=1)).strands
+    assert (strands.strand_of[0][0], strands.strand_of[1][1], strands.strand_of[3][0]) == (1, 3, 1)
+    gauge = Gauge(Fraction(20), Fraction(28))
+    whole = row_runs(strands, 1, catching(gauge))
+    assert words.work_in_full(whole[1], US) == "purl 1, leave the resting sand, purl 1"
+    assert not any(isinstance(step, Rest) for run in row_runs(strands, 2, catching(gauge)) for step in run.inside)

@@ -75,9 +75,10 @@ def test_rounds_have_no_edges() -> None:
 
 
 @st.composite
-def outlines(draw: st.DrawFn) -> Chart:
+def outlines(draw: st.DrawFn, *, has_textures: bool = False) -> Chart:
     """A chart whose edges come in and go out."""
-    chart = draw(charts(max_rows=8, max_columns=14, ways=("flat",), has_gaps=False))
+    size = {"max_rows": 8, "max_columns": 14}
+    chart = draw(charts(**size, ways=("flat",), has_gaps=False, has_textures=has_textures))
     width = chart.width
     grid = []
     for row in chart.grid:

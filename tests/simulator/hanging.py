@@ -138,8 +138,15 @@ class Hanging:
 
     def _fits(self, strand: Strand, told: Hung, together: int) -> bool:
         """Whether it hangs so far from the tips as stitches lie on the needles; round a tube either way is good."""
-        off = self._ahead(strand) - told.on_needle
-        return any((off - n) % len(self.stitches) == 0 if self.is_ring else off == n for n in range(together))
+        here = self._ahead(strand)
+        sides = {here, here - 1, here + 1} if self._is_behind(strand, here) else {here}
+        offs = {side - told.on_needle - n for side in sides for n in range(together)}
+        return any(off % len(self.stitches) == 0 if self.is_ring else off == 0 for off in offs)
+
+    def _is_behind(self, strand: Strand, here: int) -> bool:
+        """Whether it hangs behind a stitch that was made of several."""
+        beside = self.stitches[max(0, self.tips + here - 1):self.tips + here + 1]
+        return strand.behind in beside
 
     def _is_so(self, strand: Strand, told: Hung) -> bool:
         """Whether it passes so many stitches of the row that is worked, by columns. What the row makes beyond the

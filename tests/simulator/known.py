@@ -24,21 +24,10 @@ def _chart(*lines: str, more: str = "") -> str:
 
 KNOWN = (
     Known(
-        "a count below nothing",
-        "Row 2, from the left, works sand and brick together in brick; the sand that hangs among them is told "
-        'to be carried "-1 sts from ahead".',
-        _chart("aba..", "aabaa"), ("shaping: {at: 1}", "carry: {reach: 1}"),
-    ),
-    Known(
         "on needle",
-        "Row 3, from the right, loses a stitch two in from its end; the brick of that edge is told to hang at the "
-        "tips. It hangs a stitch back, since the decrease was made before it.",
-        _chart(".baaaaaaa", "abaaaaaaa", "aaaaaaaaa"), ("carry: {reach: 0}", "shaping: {at: 2}"),
-    ),
-    Known(
-        "ends laid in",
-        'The JSON of a knitter who lays tails in counts them among the ends of "weave in".',
-        _chart("aaaaaaaa"), ("cast_on: {yarn: brick}",), is_trapping=True,
+        "The brick rests over row 3, which takes the stitches at its right edge together; row 4 makes sand and brick "
+        "loops there, and the brick is told to hang at the tips. It has to be carried past the sand.",
+        _chart("aaaaaaaab", "aaaaaaa..", "aaaaaabaa", "aaaaaaaaa"), ("carry: {reach: 0, rest: 1}",),
     ),
     Known(
         "tail elsewhere",

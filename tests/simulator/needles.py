@@ -61,9 +61,12 @@ class Needles(Hanging):
         return Stitch(self.hand.yarn, self.hand, face, how, self.row, self.level, below)
 
     def _put(self, stitch: Stitch, takes: int) -> None:
-        """A stitch on the right needle for ``takes`` from the left one; what hung between those hangs after it."""
+        """A stitch on the right needle for ``takes`` from the left one; what hung between those hangs behind it."""
         at = self.tips
         between = [strand for gap in self.gaps[at + 1:at + takes] for strand in gap]
+        beside = [strand for gap in (self.gaps[at], self.gaps[at + takes]) for strand in gap]
+        for strand in [*between, *(s for s in beside if s.behind in stitch.below)]:
+            strand.behind = stitch
         self.stitches[at:at + takes] = [stitch]
         del self.gaps[at + 1:at + takes]
         self.gaps[at + 1] += between
@@ -71,11 +74,6 @@ class Needles(Hanging):
 
     def decrease(self, hand: Literal["k", "p"], together: int, edge: Edge, how: str) -> None:
         """Some stitches worked together, at an edge as the right side looks."""
-        between = self.gaps[self.tips + 1:self.tips + together]
-        if edge == self.start and len(between) == together - 1:  # what hung between them hangs at the edge then
-            for gap in between:
-                self.gaps[self.tips] += gap
-                gap.clear()
         self.work(hand, 1, together, how)
         self._change(edge, 1 - together)
 
@@ -132,9 +130,14 @@ class Needles(Hanging):
         self.must(self.tips == 0, "bind off: some of the row is worked already")
         self.must(len(self.stitches) > number, f"bind off {number}: {len(self.stitches)} stitches are there")
         over = [strand for gap in self.gaps[:number] for strand in gap if not self.waits(strand)]
-        self.must(not over, f"strands hang over stitches that are bound off: {', '.join(s.yarn for s in over)}")
+        told = f"strands hang over stitches that are bound off: {', '.join(s.yarn for s in over)}"
+        resting = all(strand.due > self.level for strand in over)  # by its column a strand may have come past them
+        self.must(not over or (resting and self.was_shaped), told)
+        if over:
+            self.notes.append(Note("on needle", told))
         del self.stitches[:number]
         del self.gaps[:number]
+        self.gaps[0] += over
         assert self.hand is not None
         self.hand.spent["bind off"] += number
         self._put(self._stitch("", "bind off", (self.stitches[0],)), 1)
@@ -172,6 +175,7 @@ class Needles(Hanging):
         if not self.hand.used.row:
             self.hand.first = self.now
         self.hand.used = self.now
+        self.hand.behind = None
         self.hand.due = self.level + 1
         self.hand.gap = self.gap_at(self.tips)
         self.hand.level = self.level

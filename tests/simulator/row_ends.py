@@ -11,7 +11,7 @@ from collections import Counter
 from collections.abc import Iterable
 
 from tests.simulator.runs import Runs
-from tests.simulator.stitches import Strand
+from tests.simulator.stitches import Note, Strand
 from tests.simulator.told import (
     BindOffAll,
     Count,
@@ -88,8 +88,18 @@ class RowEnds(Runs):
             for strand in list(gap):
                 if strand.used.row == needles.row or strand.due > needles.level:
                     continue
-                self._must(needles.waits(strand), f"a {strand.yarn} is neither worked, cut nor left to rest")
+                if not needles.waits(strand):
+                    self._must(needles.was_shaped and needles.holder, f"a {strand.yarn} is not worked, cut or left")
+                    self._belongs_elsewhere(strand)
                 gap.remove(strand)
+
+    def _belongs_elsewhere(self, strand: Strand) -> None:
+        """Of a shaped piece: by its column it waits with the other part, though it hangs at stitches of this one."""
+        needles = self._needles
+        needles.notes.append(Note("on needle", f"a {strand.yarn} of the other part hangs at this one"))
+        held = min(needles.holder.values(), key=lambda held: abs(held.column - 1 - strand.gap))
+        at = min(max(strand.gap - held.column + 1, 0), len(held.gaps) - 1)
+        held.gaps[at].append(strand)
 
     def _end(self, end: RowEnd) -> None:
         needles = self._needles

@@ -52,7 +52,9 @@ class Strand:
     """One length of yarn at work. ``used``: the run it worked last; it was left at ``gap``, that many columns from
     the right edge of the chart. ``first``: the run it worked first. ``level``: the row it worked last, and ``due``
     the one in which it works next, counted from the cast-on up, so that two parts count alike. ``spent``: how many
-    stitches it worked, cast on and bound off; ``floats``: stitches passed and rows rested on the way to each run."""
+    stitches it worked, cast on and bound off; ``floats``: stitches passed and rows rested on the way to each run.
+    ``behind``: it hung between stitches that were worked together, and hangs behind the one that they became, so that
+    it may be said to hang on either side of that."""
 
     number: int
     yarn: str
@@ -61,6 +63,7 @@ class Strand:
     level: int = 0
     gap: int = 0
     is_cut: bool = False
+    behind: Stitch | None = None
     first: Made = CAST_ON_FIRST
     spent: Counter[str] = field(default_factory=Counter)
     floats: list[tuple[int, int]] = field(default_factory=list)

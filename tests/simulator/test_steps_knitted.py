@@ -142,7 +142,7 @@ def _with(name: str, **values: object) -> Change:
         (15, _with("fetch", on_needle=2), "tide is told to hang -2 ahead, and hangs -3 ahead"),
         (15, _with("fetch", stitches=2), "tide does not pass 2"),
         (15, _with("fetch", rows=1), "rested 1, 0"),
-        (23, _without("cut"), "neither worked, cut nor left to rest"),
+        (23, _without("cut"), "not worked, cut or left"),
         (8, _with("count", more=1), "1 more are told, 0 are"),
         (8, _with("turn", tip="toward"), "the tip toward you"),
         (32, _with("bind off", stitches=23), "23 are told to be bound off"),

@@ -67,8 +67,7 @@ def _resting_since(strands: Strands, strand: int, row: int) -> Place | None:
         for segment in range(len(strands.strand_of[at]) - 1, -1, -1):
             if strands.strand_of[at][segment] == strand:
                 following = strands.after(Place(at, segment))
-                parts = {"", strands.rows[row].part}
-                is_here = following is not None and (parts == {""} or strands.rows[following.row].part in parts)
+                is_here = following is not None and strands.rows[row].part in ("", strands.rows[following.row].part)
                 return Place(at, segment) if is_here else None
         at = strands.rows.fabric.below(at)
     return None

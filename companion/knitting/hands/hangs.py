@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Collection
 from typing import NamedTuple
 
-from companion.knitting.cloth.rows import Place, Row, Rows
-from companion.knitting.hands.needles import ahead, taken_up
+from companion.knitting.cloth.rows import Place, Row
+from companion.knitting.hands.needles import Needles
 from companion.knitting.hands.row_ends import idle
 from companion.knitting.hands.runs import run_steps
 from companion.knitting.strands.strands import Strands
@@ -41,9 +41,9 @@ def hangs(
     index = following[0] if following else row
     held = rows[index]
     at_tips = held.segments[0].entry if following else held.segments[done - 1].exit
-    left = taken_up(rows, index) if following else 0
-    if not following and done < len(held.segments):
-        left = run_steps(strands, Place(row, done)).left
+    needles = Needles(rows, index)
+    if not following:
+        needles.left = run_steps(strands, Place(row, done)).left if done < len(held.segments) else 0
     ended = () if cut is None else cut
     wanted = {strand for strand in strands.alive[row] if strand not in ended or strands.last[strand] >= (row, done)}
     if cut is not None:
@@ -51,7 +51,7 @@ def hangs(
     found = [
         Hang(
             strand, rows.segment(place).yarn, place,
-            _away(rows, index, left, at_tips, rows.segment(place).exit),
+            _away(held, needles, at_tips, rows.segment(place).exit),
             place == (row, done - 1), strands.after(place),
         )
         for strand, place in _last_worked(strands, row, done, wanted).items() if _is_here(strands, held, place)
@@ -59,7 +59,7 @@ def hangs(
     if row == 0 and rows.cast_on.is_each:
         for segment in range(done, len(rows[0].segments)):
             place, run = Place(0, segment), rows[0].segments[segment]
-            away = _away(rows, row, left, at_tips, run.entry)
+            away = _away(held, needles, at_tips, run.entry)
             found.append(Hang(strands.at(place), run.yarn, place, away, False, place))
     return tuple(sorted(found, key=lambda hang: hang.away))
 
@@ -70,15 +70,13 @@ def _is_here(strands: Strands, held: Row, worked: Place) -> bool:
     return following is None or not held.part or strands.rows[following.row].part == held.part
 
 
-def _away(rows: Rows, index: int, left: int, tips: int, gap: int) -> int:
-    """Stitches from the needles' tips to a gap while row ``index`` is worked, positive the way it is worked; ``left``
-    of those it takes up are still to be worked."""
-    row = rows[index]
+def _away(row: Row, needles: Needles, tips: int, gap: int) -> int:
+    """Stitches from the needles' tips to a gap while a row is worked, positive the way it is worked."""
     is_ahead = (gap > tips) == (row.toward == "left")
     if gap == tips:
         return 0
-    if is_ahead and index:
-        return max(0, ahead(rows, index, left, gap))
+    if is_ahead and row.after:
+        return max(0, needles.away(gap))
     over = abs(row.upto(gap) - row.upto(tips))
     return over if is_ahead else -over
 

@@ -12,12 +12,12 @@ from typing import Literal, NamedTuple
 
 from companion.knitting.cloth.cast_on import is_begun, sections, separate_yarn
 from companion.knitting.cloth.outlines import begins_at_opening
-from companion.knitting.cloth.rows import Hand, Place, Rows, Segment, carry
+from companion.knitting.cloth.rows import Hand, Place, Rows, Segment, carry, goes_round
 from companion.knitting.cloth.shaping import Shaping, shapings
 from companion.knitting.cloth.slipped import hands
 from companion.knitting.hands import steps as do
 from companion.knitting.hands.catches import done_to_others
-from companion.knitting.hands.needles import ahead, taken_up
+from companion.knitting.hands.needles import Needles
 from companion.knitting.hands.trapping import traps
 from companion.knitting.latest import latest
 from companion.knitting.strands.floats import Catching, float_from
@@ -80,8 +80,7 @@ _bare, _caught = latest(_told), latest(_told)
 def _runs(strands: Strands, index: int, how: Catching | None) -> Iterator[RunSteps]:
     rows, row = strands.rows, strands.rows[index]
     on_the_way = done_to_others(strands, index, how) if how else {}
-    left, right = taken_up(rows, index), 0
-    shaped = shapings(rows, index)
+    needles, shaped = Needles(rows, index), shapings(rows, index)
     for number, segment in enumerate(row.segments):
         place = Place(index, number)
         origin, strand = strands.before(place), strands.at(place)
@@ -90,11 +89,11 @@ def _runs(strands: Strands, index: int, how: Catching | None) -> Iterator[RunSte
         inside = _inside(strands, place, shaped, on_the_way.get(number, ()), how)
         yield RunSteps(
             place, segment, strand, start, carry(rows, origin, place) if origin else 0, strands.last[strand] == place,
-            row.is_round, left, right, hands(rows, place), casting_on(strands) if place == (0, 0) else (),
-            tuple(_into(strands, origin, place, how, left)), inside,
+            row.is_round, needles.left, needles.right, hands(rows, place),
+            casting_on(strands) if place == (0, 0) else (),
+            tuple(_into(strands, origin, place, how, needles if shaped else None)), inside,
         )  # fmt: skip
-        left -= sum(map(do.takes, inside))
-        right += sum(map(do.makes, inside))
+        needles.do(inside)
 
 
 def casting_on(strands: Strands) -> tuple[do.Before, ...]:
@@ -115,7 +114,9 @@ def casting_on(strands: Strands) -> tuple[do.Before, ...]:
     return tuple(found)
 
 
-def _into(strands: Strands, origin: Place | None, place: Place, how: Catching | None, left: int) -> Iterator[do.Into]:
+def _into(
+    strands: Strands, origin: Place | None, place: Place, how: Catching | None, needles: Needles | None
+) -> Iterator[do.Into]:
     rows, row = strands.rows, strands.rows[place.row]
     yarn, old = rows.segment(place).yarn, _old(strands, place)
     if place.segment and _lies_on_right_side(rows, Place(place.row, place.segment - 1)):
@@ -123,7 +124,7 @@ def _into(strands: Strands, origin: Place | None, place: Place, how: Catching | 
     if origin is None:
         if not is_begun(rows, place):
             yield _joined(strands, place, old)
-    elif fetched := fetch(strands, origin, place, how, left):
+    elif fetched := fetch(strands, origin, place, how, needles):
         yield fetched
     if place.segment:
         yield do.Cross(old, yarn, row.side)
@@ -132,23 +133,26 @@ def _into(strands: Strands, origin: Place | None, place: Place, how: Catching | 
 
 
 def fetch(
-    strands: Strands, origin: Place, place: Place, how: Catching | None = None, left: int | None = None
+    strands: Strands, origin: Place, place: Place, how: Catching | None = None, needles: Needles | None = None
 ) -> do.Fetch | None:
-    """How a strand comes from the run it worked before to the one it works now, when ``left`` stitches are still to
-    be worked (None: as if nothing were shaped); None where it hangs at the stitch."""
-    carried = float_from(strands, origin, place)
-    if carried is None:
+    """How a strand comes from the run it worked before to the one it works now; None where it hangs at the stitch.
+    ``needles``: as they are then, where the row is shaped, so that stitches do not lie as they are drawn."""
+    rows, row, carried = strands.rows, strands.rows[place.row], float_from(strands, origin, place)
+    stitches, resting = (carried.stitches, carried.rows) if carried else (0, 0)
+    on_needle = stitches if carried and carried.is_ahead else -stitches
+    is_behind = origin.row == place.row
+    if needles and not is_behind:
+        on_needle = needles.away(rows.segment(origin).exit)
+        if carried and goes_round(rows, origin, place) and carried.is_ahead != (on_needle > 0):
+            there = needles.left + needles.right
+            on_needle += there if carried.is_ahead else -there
+    if not (stitches or resting or on_needle):
         return None
-    rows, row, over = strands.rows, strands.rows[place.row], carried.stitches
-    if over and left is not None and rows.fabric.is_shaped and not carried.is_behind:
-        hang, tip = rows.segment(origin).exit, rows.segment(place).entry
-        if not rows.goes_on_round(place.row):
-            over = ahead(rows, place.row, left, hang) if carried.is_ahead else abs(row.upto(tip) - row.upto(hang))
-    where: Literal["below", "ahead", "back", "behind"] = "ahead" if carried.is_ahead else "back"
-    if carried.is_behind or not over:
-        where = "behind" if over else "below"
-    cm = carried.stitches * how.stitch_cm if how and carried.is_behind else Fraction(0)
-    return do.Fetch(carried.yarn, carried.stitches, over, carried.rows, where, cm, row.side)
+    where: Literal["below", "ahead", "back", "behind"] = "below"
+    if on_needle:
+        where = "behind" if is_behind else "ahead" if on_needle > 0 else "back"
+    cm = stitches * how.stitch_cm if how and is_behind else Fraction(0)
+    return do.Fetch(rows.segment(place).yarn, stitches, abs(on_needle), resting, where, cm, row.side)
 
 
 def _joined(strands: Strands, place: Place, old: str) -> do.Into:
