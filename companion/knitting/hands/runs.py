@@ -143,9 +143,11 @@ def fetch(
     is_behind = origin.row == place.row
     if needles and not is_behind:
         on_needle = needles.away(rows.segment(origin).exit)
-        if carried and goes_round(rows, origin, place) and carried.is_ahead != (on_needle > 0):
+        if on_needle and goes_round(rows, origin, place):
             there = needles.left + needles.right
-            on_needle += there if carried.is_ahead else -there
+            around = on_needle - there if on_needle > 0 else on_needle + there
+            if carried.is_ahead != (on_needle > 0) if carried and stitches else abs(around) < abs(on_needle):
+                on_needle = around
     if not (stitches or resting or on_needle):
         return None
     where: Literal["below", "ahead", "back", "behind"] = "below"
