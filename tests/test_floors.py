@@ -15,7 +15,7 @@ KNITTING = ROOT / "companion" / "knitting"
 CORE = sorted(".".join(path.relative_to(ROOT).with_suffix("").parts) for path in KNITTING.rglob("[!_]*.py"))
 
 OUTSIDE = {
-    "textual", "rich", "yaml", "pydantic", "click", "platformdirs", "filelock", "sqlite3", "numpy", "scipy",
+    "textual", "rich", "yaml", "pydantic", "click", "platformdirs", "sqlite3", "numpy", "scipy",
     "subprocess", "socket", "logging", "random", "datetime",
 }
 
@@ -52,7 +52,7 @@ def test_the_session_is_as_pure_as_the_craft(bare: set[str], tmp_path: Path) -> 
 @pytest.mark.parametrize("words", ["--version", "rows swatch", "strands swatch --json", "check swatch"])
 def test_commands_that_print_bring_no_screen_and_no_database(words: str, bare: set[str], tmp_path: Path) -> None:
     loaded = brought_along(f"from companion.cli import main; assert main({words.split()}) == 0", tmp_path) - bare
-    assert loaded & {"textual", "sqlite3", "numpy", "scipy", "filelock"} == set()
+    assert loaded & {"textual", "sqlite3", "numpy", "scipy"} == set()
 
 
 def test_the_command_line_alone_brings_no_plan_reader(bare: set[str], tmp_path: Path) -> None:

@@ -3,15 +3,29 @@
 from __future__ import annotations
 
 import errno
+import sys
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager
+from io import FileIO
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from companion.progress.trouble import Trouble, from_os
 
-if TYPE_CHECKING:
-    from filelock import BaseFileLock
+if sys.platform == "win32":
+    import msvcrt
+
+    def _lock(file: FileIO) -> None:
+        msvcrt.locking(file.fileno(), msvcrt.LK_NBLCK, 1)
+else:
+    import fcntl
+
+    def _lock(file: FileIO) -> None:
+        fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
+
+
+HELD = (errno.EAGAIN, errno.EACCES, errno.EDEADLK)
+"""What the systems answer when somebody else has a lock."""
 
 
 class Lock:
@@ -19,7 +33,7 @@ class Lock:
 
     def __init__(self, path: Path) -> None:
         self.path = path
-        self._held: BaseFileLock | None = None
+        self._file: FileIO | None = None
 
     def take(self, wait: float = 0) -> bool:
         """Take it; False when somebody else, in this program too, has it for longer than ``wait`` seconds.
@@ -27,26 +41,32 @@ class Lock:
         Raises:
             Trouble: the side file cannot be made, or its disk knows no locks that die with their program.
         """
-        from filelock import FileLock, Timeout
-
-        # Where a disk has no real locks the library would fall back to a mere file, which outlives a killed program.
-        lock: BaseFileLock = FileLock(self.path, fallback_to_soft=False)
+        until = time.monotonic() + wait
         try:
-            lock.acquire(timeout=wait, poll_interval=0.02)
-        except Timeout:
-            return False
+            file = FileIO(self.path, "a")
         except OSError as error:
-            if error.errno in (errno.ENOSYS, errno.EOPNOTSUPP, errno.ENOLCK):
-                raise Trouble("disk", self.path, "this disk has no file locks") from None
             raise from_os(error, self.path) from None
-        self._held = lock
-        return True
+        while True:
+            try:
+                _lock(file)
+            except OSError as error:
+                if error.errno in HELD and time.monotonic() < until:
+                    time.sleep(0.02)
+                    continue
+                file.close()
+                if error.errno in HELD:
+                    return False
+                if error.errno in (errno.ENOSYS, errno.EOPNOTSUPP, errno.ENOLCK):
+                    raise Trouble("disk", self.path, "this disk has no file locks") from None
+                raise from_os(error, self.path) from None
+            self._file = file
+            return True
 
     def free(self) -> None:
         """Let go of it. Twice does no harm."""
-        if self._held is not None:
-            self._held.release()
-            self._held = None
+        if self._file is not None:
+            self._file.close()
+            self._file = None
 
 
 @contextmanager

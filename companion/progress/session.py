@@ -22,6 +22,7 @@ from companion.knitting.hands.ends import End
 from companion.knitting.hands.mistakes import Mistake, Remedy, as_worked
 from companion.knitting.hands.row_ends import LIGHT, by_press
 from companion.knitting.hands.steps import AtEnd, Count, Turn, name_of
+from companion.knitting.latest import latest
 from companion.knitting.piece import Piece
 from companion.knitting.strands.floats import Catching
 from companion.knitting.strands.limits import Carry
@@ -173,14 +174,7 @@ class Session(Struct, frozen=True, eq=False):
     def row_end(self) -> tuple[tuple[AtEnd, ...], ...]:
         """What is still to be done at the end of the row just worked, in groups that are marked done at once by their
         last step, and what is told with the next run after that: what is not told yet."""
-        *groups, rest = by_press(self.strands, self.row, self.cut)
-        if self.acts_done is None:
-            every = (step for group in (*groups, rest) for step in group)
-            return (tuple(step for step in every if isinstance(step, (Count, Turn, *LIGHT))),)
-        left = [*(group for group in groups if name_of(group[-1]) not in self.acts_done), rest]
-        if self.acts_done or self.told:  # with the first act that is done
-            left[0] = tuple(step for step in left[0] if not isinstance(step, Count))
-        return tuple(left)
+        return _row_end(self)
 
     @property
     def act(self) -> AtEnd | None:
@@ -196,6 +190,18 @@ class Session(Struct, frozen=True, eq=False):
         whole = self.strands.strand_of[:self.row]
         begun = (self.strands.strand_of[self.row][:self.done],) if self.done else ()
         return Past(whole + begun, self.cut)
+
+
+@latest
+def _row_end(session: Session) -> tuple[tuple[AtEnd, ...], ...]:
+    *groups, rest = by_press(session.strands, session.row, session.cut)
+    if session.acts_done is None:
+        every = (step for group in (*groups, rest) for step in group)
+        return (tuple(step for step in every if isinstance(step, (Count, Turn, *LIGHT))),)
+    left = [*(group for group in groups if name_of(group[-1]) not in session.acts_done), rest]
+    if session.acts_done or session.told:  # with the first act that is done
+        left[0] = tuple(step for step in left[0] if not isinstance(step, Count))
+    return tuple(left)
 
 
 @lru_cache

@@ -3,8 +3,12 @@ each run with the change into it, or all runs in short."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from companion.knitting import words
+from companion.knitting.cloth.fabric import Yarn
 from companion.knitting.hands.runs import RunSteps, row_runs
+from companion.knitting.latest import latest
 from companion.progress.session import Session
 from companion.screens.lines import Line, Lines, broken, cells, flowed, paragraphs, wrapped
 from companion.screens.now import swatch, to_do_lines
@@ -39,18 +43,19 @@ class RowStrip(Lines):
 
     def draw(self, width: int, height: int) -> list[Line]:
         """Runs from the first worked to the last; the lines shown hold the run in work."""
-        groups = _in_short(self.session, self.terms) if self.session else []
-        lines = flowed(groups, width)
-        if self.session is None or len(lines) <= height:
+        if self.session is None:
+            return []
+        lines = _strip(self.session, width, self.terms)
+        if len(lines) <= height:
             return lines
-        at = len(flowed(groups[:self.session.at.segment + 1], width)) - 1
+        at = len(flowed(_in_short(self.session, self.terms)[:self.session.at.segment + 1], width)) - 1
         start = max(0, min(at, len(lines) - height))
         return lines[start:start + height]
 
 
 def strip_lines(session: Session, width: int, terms: words.Terms) -> int:
     """How many lines all runs of the row take in short."""
-    return len(flowed(_in_short(session, terms), width))
+    return len(_strip(session, width, terms))
 
 
 def row_lines(session: Session, width: int, room: int, terms: words.Terms) -> int:
@@ -68,24 +73,32 @@ def _rule(session: Session, width: int, terms: words.Terms) -> list[Line]:
     return paragraphs([words.cross_rule(row.side, terms)] if len(row.segments) > 1 else [], width, "strong")
 
 
-def _runs(session: Session) -> tuple[RunSteps, ...]:
-    return row_runs(session.strands, session.at.row, session.catching)
+def _runs(session: Session, terms: words.Terms) -> Iterator[tuple[RunSteps, Yarn, str, bool | None]]:
+    """Each run of the row with its yarn, its stitches in words, and whether it is done (None: it is in work)."""
+    at = session.at
+    runs = row_runs(session.strands, at.row, session.catching)
+    for run, work in zip(runs, _works(runs, terms), strict=True):
+        yield run, session.piece.yarn(run.segment.yarn), work, None if run.place == at else run.place < at
 
 
-def _mark(session: Session, run: RunSteps, to_come: tuple[str, str]) -> tuple[str, str]:
+@latest
+def _works(runs: tuple[RunSteps, ...], terms: words.Terms) -> tuple[str, ...]:
+    return tuple(words.work_in_short(run, terms) for run in runs)
+
+
+def _mark(is_done: bool | None, to_come: tuple[str, str]) -> tuple[str, str]:
     """What stands before a run, and the manner in which it is shown."""
-    return ("✓", "done") if run.place < session.at else ("▶", "now") if run.place == session.at else to_come
+    return ("▶", "now") if is_done is None else ("✓", "done") if is_done else to_come
 
 
 def _listed(session: Session, width: int, terms: words.Terms) -> tuple[list[Line], int]:
     """A line or more for every run, and the line on which the run in work stands."""
     found: list[tuple[Line, str, str]] = []
-    for run in _runs(session):
-        yarn, (mark, manner) = session.piece.yarn(run.segment.yarn), _mark(session, run, (" ", "strong"))
-        told = f" {words.work_in_short(run, terms)} {yarn.name}"
-        work: Line = [(f"{mark} ", manner), (f" {yarn.symbol} ", swatch(yarn)), (told, manner)]
-        found.append((work, words.change_in_short(run, terms), "done" if manner == "done" else ""))
-    indent = min(max(cells(work) for work, *_ in found) + 2, width // 3)
+    for run, yarn, work, is_done in _runs(session, terms):
+        mark, manner = _mark(is_done, (" ", "strong"))
+        line: Line = [(f"{mark} ", manner), (f" {yarn.symbol} ", swatch(yarn)), (f" {work} {yarn.name}", manner)]
+        found.append((line, words.change_in_short(run, terms), "done" if manner == "done" else ""))
+    indent = min(max(cells(line) for line, *_ in found) + 2, width // 3)
     each = [_beside(*one, indent, width) for one in found]
     return [line for lines in each for line in lines], sum(len(lines) for lines in each[:session.at.segment])
 
@@ -106,19 +119,24 @@ def _beside(work: Line, change: str, manner: str, indent: int, width: int) -> li
 def _flowing(session: Session, width: int, terms: words.Terms) -> tuple[list[Line], int]:
     """All runs one after the other, both yarns of each cross named, and the line of the run in work."""
     groups: list[Line] = []
-    for run in _runs(session):
-        yarn, (mark, manner) = session.piece.yarn(run.segment.yarn), _mark(session, run, ("", "strong"))
-        change, told = words.change_in_short(run, terms), f" {words.work_in_short(run, terms)} {yarn.name}"
+    for run, yarn, work, is_done in _runs(session, terms):
+        (mark, manner), change = _mark(is_done, ("", "strong")), words.change_in_short(run, terms)
         lead = f"{mark}{change}{': ' if change else ' ' * bool(mark)}"
-        groups.append([(lead, manner), (yarn.symbol, swatch(yarn)), (told, manner)])
+        groups.append([(lead, manner), (yarn.symbol, swatch(yarn)), (f" {work} {yarn.name}", manner)])
     return flowed(groups, width), len(flowed(groups[:session.at.segment], width))
 
 
+@latest
 def _in_short(session: Session, terms: words.Terms) -> list[Line]:
     """Runs as short marks: done "✓8 sand", now "▶8 sand◀", to come "8 sand", a new strand "+"; none in the end."""
     groups: list[Line] = []
-    for run in _runs(session) if session.next_place or session.act else ():
-        yarn, (mark, manner) = session.piece.yarn(run.segment.yarn), _mark(session, run, (" ", ""))
-        told = f" {'+' * run.is_joined}{words.work_in_short(run, terms)} {yarn.name}{'◀' * (manner == 'now')}"
-        groups.append([(mark, manner), (yarn.symbol, swatch(yarn)), (told, manner)])
+    for run, yarn, work, is_done in _runs(session, terms) if session.next_place or session.act else ():
+        mark, manner = _mark(is_done, (" ", ""))
+        text = f" {'+' * run.is_joined}{work} {yarn.name}{'◀' * (is_done is None)}"
+        groups.append([(mark, manner), (yarn.symbol, swatch(yarn)), (text, manner)])
     return groups
+
+
+@latest
+def _strip(session: Session, width: int, terms: words.Terms) -> list[Line]:
+    return flowed(_in_short(session, terms), width)

@@ -19,7 +19,7 @@ MODULES = sorted(
 )
 
 FORBIDDEN = {"os", "io", "pathlib", "time", "datetime", "random", "sqlite3", "subprocess", "socket", "logging"}
-LIBRARIES = {"textual", "rich", "yaml", "pydantic", "sqlite3", "click", "platformdirs", "filelock", "numpy"}
+LIBRARIES = {"textual", "rich", "yaml", "pydantic", "sqlite3", "click", "platformdirs", "numpy"}
 
 LOAD = """
 import sys

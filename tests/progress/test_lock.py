@@ -9,7 +9,6 @@ import subprocess
 import sys
 from pathlib import Path
 
-import filelock
 import pytest
 
 from companion.progress.lock import Lock
@@ -23,13 +22,6 @@ lock = Lock(Path(sys.argv[1]))
 print(lock.take(), flush=True)
 sys.stdin.read()
 """
-
-
-def test_it_is_a_lock_of_the_operating_system(tmp_path: Path) -> None:
-    lock = Lock(tmp_path / "quay.lock")
-    assert lock.take()
-    assert isinstance(lock._held, filelock.UnixFileLock | filelock.WindowsFileLock)
-    lock.free()
 
 
 def test_one_holder_at_a_time_in_one_program_too(tmp_path: Path) -> None:

@@ -309,7 +309,6 @@ def test_progress_lives_where_rowside_home_says(tmp_path: Path, monkeypatch: pyt
 AS_SOMEBODY_WITHOUT_RIGHTS = """
 import os, sys, urllib.parse
 from pathlib import Path
-import filelock
 sys.path.insert(0, "tests/progress")
 from plans_on_disk import resume, start
 from companion.plan.read import load

@@ -21,6 +21,11 @@ LIGHT = (do.Leave, do.HaveReady, do.GoFlat)
 
 def row_end(strands: Strands, row: int, cut: Collection[int] | None = None) -> tuple[do.AtEnd, ...]:
     """The steps at the end of a row. ``cut``: the strands that were cut before it; None: as planned."""
+    return _kept(strands, row, cut)
+
+
+@latest
+def _kept(strands: Strands, row: int, cut: Collection[int] | None) -> tuple[do.AtEnd, ...]:
     return tuple(_steps(strands, row, cut))
 
 
@@ -30,7 +35,7 @@ def by_press(strands: Strands, row: int, cut: Collection[int] | None = None) -> 
     piece is bound off by an action of its own."""
     own = (do.Count, do.Turn, do.BindOff) if row + 1 == len(strands.rows) else (do.Count, do.Turn)
     found, group = list[tuple[do.AtEnd, ...]](), tuple[do.AtEnd, ...]()
-    for step in _steps(strands, row, cut):
+    for step in _kept(strands, row, cut):
         group += (step,)
         if not isinstance(step, own):
             found.append(group)
