@@ -8,10 +8,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, replace
 from pathlib import Path
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, Literal
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from companion.knitting.hands.weaving import SHOWS_BY
 from companion.knitting.words import Terms
@@ -37,8 +39,7 @@ MOST_KEYS = 8
 """So many keys may do one thing."""
 
 
-@dataclass(frozen=True)
-class Settings:
+class Settings(Struct, frozen=True):
     """What the knitter chose. ``terms``: whose words; ``hands``: "left" works mirrored, for pieces begun from now on;
     ``units`` of lengths; ``light``: the screen's ground; ``tails``: woven in afterwards, or trapped while knitting;
     ``keys``: names of actions to the keys that do them.

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import datetime
 from pathlib import PurePath
 
@@ -111,7 +111,7 @@ class _Reading:
             session = replay(pieces, entries, check)
         except ValueError as error:
             raise self._problem(history, f"cannot have happened like that: {error}.") from None
-        stored = {number: replace(plan, packed=pack(pieces[number])) for number, plan in plans.items()}
+        stored = {number: plan._replace(packed=pack(pieces[number])) for number, plan in plans.items()}
         return Exported(title.value, stored, entries, times, session)
 
     def _steps(self, history: Text) -> tuple[tuple[Entry, ...], tuple[str, ...]]:

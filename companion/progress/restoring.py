@@ -9,7 +9,6 @@ import shutil
 import tempfile
 from collections.abc import Callable
 from contextlib import suppress
-from dataclasses import replace
 from datetime import datetime
 from itertools import count
 from pathlib import Path
@@ -119,7 +118,7 @@ def _with_text(plan: StoredPlan, piece: Piece) -> StoredPlan:
         with suppress(Problems):
             loaded = load(Path(plan.path))
             if loaded.piece.for_hands(is_mirrored=piece.is_mirrored) == piece:
-                return replace(plan, text=loaded.text, files=dict(loaded.files))
+                return plan._replace(text=loaded.text, files=dict(loaded.files))
     return plan
 
 

@@ -283,7 +283,7 @@ class Shelf:
 def _contents_of(exported: Exported, name: str, plan_folder: Path) -> Contents:
     """What the journal of an exported piece holds here."""
     plans = {
-        number: replace(plan, path=_real(plan_folder / plan.path)) for number, plan in exported.plans.items()
+        number: plan._replace(path=_real(plan_folder / plan.path)) for number, plan in exported.plans.items()
     }
     path = plans[exported.session.version].path
     card = card_of(exported.session, name, path, datetime.fromisoformat(exported.times[-1]))

@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from companion.progress.card import Card
 from companion.progress.events import Entry
 
 
-@dataclass(frozen=True)
-class StoredPlan:
+class StoredPlan(NamedTuple):
     """One version of the plan as it was read: its text, the text of every file drawn in, and the packed piece."""
 
     path: str

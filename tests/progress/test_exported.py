@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 from contextlib import suppress
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -52,7 +51,7 @@ def test_what_is_exported_is_taken_in_as_the_same_piece(tmp_path: Path) -> None:
     assert other(tmp_path).take_in(read(text, "quay.txt"), tmp_path) == "Quay"
     there = other(tmp_path).contents("Quay")
     assert (there.entries, there.times) == (contents.entries, contents.times)
-    assert there.plans[0] == replace(contents.plans[0], path=str((tmp_path / "quay.yaml").resolve()))
+    assert there.plans[0] == contents.plans[0]._replace(path=str((tmp_path / "quay.yaml").resolve()))
     with resume(tmp_path) as here, other(tmp_path).resume("Quay") as away:
         assert history(away.session) == history(here.session)
         assert away.card == here.card

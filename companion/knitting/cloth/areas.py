@@ -7,7 +7,7 @@ stray stitches ("How to work duplicate stitch"; it gives no figure). What is sma
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import islice
 from typing import NamedTuple
 
@@ -31,8 +31,7 @@ class Strip(NamedTuple):
     cells: int
 
 
-@dataclass(frozen=True)
-class Area:
+class Area(NamedTuple):
     """Cells of one yarn that touch side by side or one above the other, row by row from the bottom up."""
 
     yarn: str

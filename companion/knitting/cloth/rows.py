@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Iterator, Sequence
-from dataclasses import KW_ONLY, dataclass, field, replace
+from dataclasses import dataclass
 from functools import cached_property
 from itertools import accumulate, groupby
 from typing import Literal, NamedTuple, overload
@@ -165,7 +165,6 @@ class Row:
         return self.upto(min(max(gap, self.base[0]), self.base[1]))
 
 
-@dataclass
 class Rows(Sequence[Row]):
     """The rows of a fabric in working order, each made when it is first asked for.
 
@@ -176,22 +175,32 @@ class Rows(Sequence[Row]):
     lifted increases lie so many stitches in from the edge.
     """
 
-    fabric: Fabric
-    _: KW_ONLY
-    is_mirrored: bool = False
-    cast_on: Casting = LONG_TAIL
-    has_slipped_edges: bool = False
-    inward: int = 0
-    _made: dict[int, Row] = field(default_factory=dict, init=False, compare=False, repr=False)
+    def __init__(
+        self, fabric: Fabric, *, is_mirrored: bool = False, cast_on: Casting = LONG_TAIL,
+        has_slipped_edges: bool = False, inward: int = 0,
+    ) -> None:
+        self.fabric, self.is_mirrored, self.cast_on = fabric, is_mirrored, cast_on
+        self.has_slipped_edges, self.inward = has_slipped_edges, inward
+        self._made: dict[int, Row] = {}
 
     def of(self, fabric: Fabric) -> Rows:
         """The rows of a fabric that differs in a few rows, the others not made again."""
-        rows = replace(self, fabric=fabric)
+        rows = Rows(
+            fabric, is_mirrored=self.is_mirrored, cast_on=self.cast_on, has_slipped_edges=self.has_slipped_edges,
+            inward=self.inward,
+        )
         rows._made.update(
             (index, row) for index, row in self._made.items()
             if index < len(fabric.rows) and fabric.rows[index] is row.fabric
         )
         return rows
+
+    @property
+    def _ways(self) -> tuple[object, ...]:
+        return self.is_mirrored, self.cast_on, self.has_slipped_edges, self.inward
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Rows) and self._ways == other._ways and self.fabric == other.fabric
 
     def __hash__(self) -> int:
         return hash((len(self), self.is_mirrored))

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from functools import cached_property
 from typing import NamedTuple
 
@@ -39,13 +39,11 @@ class Proof(NamedTuple):
     dear: int
 
 
-@dataclass(frozen=True)
 class StrandPlan:
     """The answer of ``plan_strands``: the strands, and the moves and prices from which their proof is made."""
 
-    strands: Strands
-    _moves: Moves = field(repr=False, compare=False)
-    _found: Matching = field(repr=False, compare=False)
+    def __init__(self, strands: Strands, moves: Moves, found: Matching) -> None:
+        self.strands, self._moves, self._found = strands, moves, found
 
     @property
     def carries(self) -> Iterator[tuple[Place, int]]:
