@@ -17,6 +17,7 @@ from itertools import accumulate, groupby
 from typing import Literal, NamedTuple, overload
 
 from companion.knitting.cloth.fabric import Fabric, FabricRow, Part, Stitch, Texture, as_knitted
+from companion.knitting.value import Value
 
 Side = Literal["RS", "WS"]
 Toward = Literal["left", "right"]
@@ -82,8 +83,7 @@ class Segment(NamedTuple):
         return [stretch.first + step * i for stretch in self.stretches for i in range(stretch.count)]
 
 
-@dataclass(frozen=True)
-class Row:
+class Row(Value):
     """One row as the hands meet it. ``after`` names the rows on whose stitches it is worked (none for row 1);
     ``level``: so many rows lie below it in the picture; ``base``: the outer gaps of the row below, where this one has
     stitches beyond them; None where it has none."""
