@@ -28,7 +28,6 @@ from companion.knitting.reckoning.quantities import CAST_ON_STRAND, Length, Yarn
 from companion.knitting.reckoning.savings import Saving, lengths_of
 from companion.knitting.strands.plan import StrandPlan
 from companion.knitting.strands.strands import Strands, StrandSummary
-from companion.knitting.value import Value
 from companion.problems import Problem
 
 
@@ -182,7 +181,7 @@ def _row(piece: Piece, strands: Strands, index: int) -> dict[str, object]:
 
 def step_as_json(piece: Piece, step: Step) -> dict[str, object]:
     """A step by its name, "cast on" or "cross", and what it says."""
-    return {"step": name_of(step), **{key: _plain(piece, value) for key, value in step.fields().items()}}
+    return {"step": name_of(step), **{key: _plain(piece, value) for key, value in step._asdict().items()}}
 
 
 def _plain(piece: Piece, value: object) -> object:
@@ -197,8 +196,6 @@ def _plain(piece: Piece, value: object) -> object:
             return {"first_row": first + 1, "last_row": last + 1, "stitches": stitches}
         case Fraction():
             return float(value)
-        case Value():
-            return {key: _plain(piece, one) for key, one in value.fields().items()}
         case tuple():
             plain, fields = [_plain(piece, one) for one in value], getattr(value, "_fields", ())
             return dict(zip(fields, plain, strict=True)) if fields else plain

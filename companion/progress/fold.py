@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
+from dataclasses import replace
 
 from companion.knitting.cloth.areas import Cell
 from companion.knitting.cloth.rows import Place
@@ -157,4 +158,4 @@ def at_position(session: Session, row: int, done: int) -> Session:
     if not gone:
         return after
     after = after.changed(mended={mistake: way for mistake, way in session.mended.items() if mistake not in gone})
-    return after.changed(strands=after.strands.changed(rows=after.as_worked(after.piece)))
+    return after.changed(strands=replace(after.strands, rows=after.as_worked(after.piece)))

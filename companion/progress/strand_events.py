@@ -5,6 +5,7 @@ spliced it stays so, however far it is ripped out, until it is told otherwise.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from companion.knitting.cloth.rows import Place
 from companion.knitting.strands.strands import Break, Strands
@@ -26,7 +27,7 @@ def broken(session: Session, where: Break) -> Session:
     else:
         kept = tuple(b for b in strands.breaks if b < where or strands.at(b.place) != strand)
         cut = session.cut - {strand}
-    strands = strands.changed(breaks=tuple(sorted({*kept, where})))
+    strands = replace(strands, breaks=tuple(sorted({*kept, where})))
     return session.changed(strands=strands, cut=cut, is_begun=where.place == session.next_place)
 
 
@@ -40,7 +41,7 @@ def freed(session: Session, strand: int, *, is_new: bool = False) -> Session:
         if broken.place < here or strands.at(broken.place) != strand or (broken.is_spliced and not is_new)
     )
     told = tuple(other for other in session.told if other != strand)
-    return session.changed(strands=strands.changed(breaks=kept), cut=session.cut - {strand}, told=told)
+    return session.changed(strands=replace(strands, breaks=kept), cut=session.cut - {strand}, told=told)
 
 
 def reassigned(session: Session, place: Place, strand: int) -> Session:
@@ -63,7 +64,7 @@ def planned(session: Session, plan: Planned) -> Session:
     strands = Strands(rows, strand_of, shared=plan.shared)
     breaks = sorted(_kept(session, strands, worked))
     return session.changed(
-        strands=strands.changed(breaks=tuple(breaks)),
+        strands=replace(strands, breaks=tuple(breaks)),
         cut=session.cut & worked,
         told=tuple(strand for strand in session.told if strand in worked),
         is_begun=session.is_begun and begun is not None and _is_same(old, strands, begun),

@@ -60,7 +60,7 @@ def test_the_ends_are_those_that_the_steps_leave(
     # Before its first stitch a run's length is spliced; joined there it is another strand.
     spliced = [not after or data.draw(st.booleans()) for after in afters]
     breaks = tuple(sorted(map(Break, places, afters, spliced)))
-    strands = strands.changed(breaks=breaks)
+    strands = replace(strands, breaks=breaks)
     left = list(left_by_steps(strands))
     assert len(left) == len(set(left))
     assert set(left) == set(ends_of(strands))

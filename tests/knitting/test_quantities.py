@@ -112,7 +112,7 @@ def test_tails_are_15_cm_and_20_from_bulky_on_unless_the_plan_says(
 def test_halves_of_one_length_have_a_tail_each_and_spare_each() -> None:
     piece, strands = planned(drawn("ssbbss", "bbbbbb"))
     whole = lengths(piece, strands)
-    halves = lengths(piece, strands.changed(shared=((strands.first[2], strands.first[3]),)))
+    halves = lengths(piece, replace(strands, shared=((strands.first[2], strands.first[3]),)))
     assert [length.shares_with for length in halves] == [None, 3, 2]
     assert [length.tails for length in halves] == [2, 1, 1]
     assert [length.spare_cm for length in halves] == [length.spare_cm for length in whole]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -326,7 +327,7 @@ def test_every_strand_of_a_row_has_a_place_of_its_own(chart: Chart) -> None:
 def wrong_side_row_23() -> Row:
     """A row of 40 stitches called 23, the wrong side toward you: 17 brick worked first, then 23 sand."""
     row = row_of("b" * 17 + "s" * 23, 2)
-    return row.changed(key=RowKey("", 23))
+    return replace(row, key=RowKey("", 23))
 
 
 def test_picking_up_in_mid_row_says_what_is_on_which_needle_and_in_the_hand() -> None:

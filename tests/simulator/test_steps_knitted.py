@@ -82,7 +82,7 @@ def test_lengths_that_end_in_a_run_leave_their_ends_there(drawn: Drawn, data: st
         if most and not _is_shaped(place, strands):
             broken.append(Break(place, data.draw(st.integers(1, most)), data.draw(st.booleans())))
     assume(broken)
-    strands = strands.changed(breaks=tuple(sorted(broken)))
+    strands = replace(strands, breaks=tuple(sorted(broken)))
     try:
         knitted = as_listed(piece, strands, drawn.rows)
     except CannotBeDone as fault:

@@ -17,7 +17,6 @@ from itertools import accumulate, groupby
 from typing import Literal, NamedTuple, overload
 
 from companion.knitting.cloth.fabric import Fabric, FabricRow, Part, Stitch, Texture, as_knitted
-from companion.knitting.value import Value
 
 Side = Literal["RS", "WS"]
 Toward = Literal["left", "right"]
@@ -83,7 +82,8 @@ class Segment(NamedTuple):
         return [stretch.first + step * i for stretch in self.stretches for i in range(stretch.count)]
 
 
-class Row(Value):
+@dataclass(frozen=True)
+class Row:
     """One row as the hands meet it. ``after`` names the rows on whose stitches it is worked (none for row 1);
     ``level``: so many rows lie below it in the picture; ``base``: the outer gaps of the row below, where this one has
     stitches beyond them; None where it has none."""

@@ -8,7 +8,7 @@ finds every ``match`` that does not know it.
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from companion.knitting.cloth.areas import Area
 from companion.knitting.cloth.fabric import Part
@@ -16,10 +16,9 @@ from companion.knitting.cloth.rows import Hand, Method, RowKey, Side
 from companion.knitting.cloth.shaping import How
 from companion.knitting.cloth.tubes import TubeSeam
 from companion.knitting.hands.ends import End
-from companion.knitting.value import Value
 
 
-class Spot(Value):
+class Spot(NamedTuple):
     """A strand by its place among the runs of a row: yarn carries no number. ``nth`` of ``of``, counted from 1 from
     the side where the row begins; ``before`` and ``after`` the yarns beside it ("" = the edge)."""
 
@@ -31,7 +30,7 @@ class Spot(Value):
     after: str
 
 
-class InRow(Value):
+class InRow(NamedTuple):
     """A strand that hangs from a run of a row below."""
 
     row: RowKey
@@ -42,7 +41,7 @@ class InRow(Value):
 # Before row 1 -----------------------------------------------------------------------------------------------------
 
 
-class CastOn(Value):
+class CastOn(NamedTuple):
     """So many stitches cast on in one strand; strand 0 is a length that nothing else is worked with."""
 
     strand: int
@@ -51,27 +50,27 @@ class CastOn(Value):
     method: Method
 
 
-class CrossCastOn(Value):
+class CrossCastOn(NamedTuple):
     """Between two sections cast on: the old strand is laid over the new one."""
 
     old: str
     new: str
 
 
-class CutCastOn(Value):
+class CutCastOn(NamedTuple):
     """The cast-on was a length of its own, and is cut."""
 
     yarn: str
 
 
-class JoinRound(Value):
+class JoinRound(NamedTuple):
     """The stitches are joined into a round, the cast-on not twisted."""
 
 
 # Into a run -------------------------------------------------------------------------------------------------------
 
 
-class Steady(Value):
+class Steady(NamedTuple):
     """The old strand lies on the right side of the fabric after the stitch just worked: take it to the wrong side
     before it is crossed. ``side`` faces the knitter: RS = take it to the back, WS = bring it to the front."""
 
@@ -79,7 +78,7 @@ class Steady(Value):
     side: Side
 
 
-class Fetch(Value):
+class Fetch(NamedTuple):
     """The strand does not hang where it is needed. ``stitches``: it passes so many of this row, ``on_needle`` as they
     lie on the needles now; it rested over ``rows`` rows. It hangs "below" the very stitch, "ahead" over stitches
     still on the left needle, "back" over stitches already worked, or worked "behind" in this row and passes the runs
@@ -94,7 +93,7 @@ class Fetch(Value):
     side: Side
 
 
-class Join(Value):
+class Join(NamedTuple):
     """A new strand starts here with a tail. ``old``: the yarn it is half-knotted round ("" = there is none)."""
 
     yarn: str
@@ -102,7 +101,7 @@ class Join(Value):
     side: Side
 
 
-class JoinHalf(Value):
+class JoinHalf(NamedTuple):
     """A length started at its middle: the half worked first or second; the other starts ``apart`` stitches away."""
 
     yarn: str
@@ -111,7 +110,7 @@ class JoinHalf(Value):
     side: Side
 
 
-class Hold(Value):
+class Hold(NamedTuple):
     """At the start of a row another strand worked the edge last: bring the new one under it."""
 
     old: str
@@ -119,7 +118,7 @@ class Hold(Value):
     side: Side
 
 
-class Cross(Value):
+class Cross(NamedTuple):
     """At a change inside a row: lay the old strand across the new one the way you are going."""
 
     old: str
@@ -130,14 +129,14 @@ class Cross(Value):
 # Inside a run -----------------------------------------------------------------------------------------------------
 
 
-class Slip(Value):
+class Slip(NamedTuple):
     """At a flat row's start: the first stitch is slipped purlwise, the strand on the fabric's wrong side."""
 
     yarn: str
     side: Side
 
 
-class Work(Value):
+class Work(NamedTuple):
     """So many stitches, ``hands`` as the hands work them on the side that faces them."""
 
     yarn: str
@@ -145,7 +144,7 @@ class Work(Value):
     hands: tuple[tuple[Hand, int], ...]
 
 
-class Shape(Value):
+class Shape(NamedTuple):
     """Stitches made or lost: ``more`` of them, with a minus fewer. ``makes`` of the run's stitches come of it."""
 
     yarn: str
@@ -154,20 +153,20 @@ class Shape(Value):
     makes: int
 
 
-class Catch(Value):
+class Catch(NamedTuple):
     """A strand that is carried is caught here."""
 
     yarn: str
 
 
-class Rest(Value):
+class Rest(NamedTuple):
     """A strand rests here over the row and is left hanging; or is caught on its way up."""
 
     yarn: str
     is_caught: bool
 
 
-class LayIn(Value):
+class LayIn(NamedTuple):
     """A tail of the yarn is laid in under so many of the next stitches."""
 
     end: End
@@ -175,7 +174,7 @@ class LayIn(Value):
     stitches: int
 
 
-class Renew(Value):
+class Renew(NamedTuple):
     """The strand's length ends ``after`` so many stitches of the run: another is joined and crossed as any is."""
 
     yarn: str
@@ -183,7 +182,7 @@ class Renew(Value):
     side: Side
 
 
-class Splice(Value):
+class Splice(NamedTuple):
     """The same, the next length spliced to it, so that no end is left."""
 
     yarn: str
@@ -193,14 +192,14 @@ class Splice(Value):
 # At a row's end ---------------------------------------------------------------------------------------------------
 
 
-class Count(Value):
+class Count(NamedTuple):
     """So many stitches must be on the needle, ``more`` than in the row below, with a minus fewer."""
 
     stitches: int
     more: int
 
 
-class Cut(Value):
+class Cut(NamedTuple):
     """Strands that are not needed again, cut all together while the side just worked still faces the knitter.
     ``stays``: strands of the same yarns in this row that are not cut; ``left_over``: strands from rows below that
     are not needed any more, since it was worked otherwise than planned."""
@@ -210,7 +209,7 @@ class Cut(Value):
     left_over: tuple[InRow, ...]
 
 
-class BindOff(Value):
+class BindOff(NamedTuple):
     """All stitches are bound off in the strand in hand, which is cut then. ``held``: so many wait between two parts,
     to stay on their holder."""
 
@@ -220,13 +219,13 @@ class BindOff(Value):
     held: int
 
 
-class Leave(Value):
+class Leave(NamedTuple):
     """Strands that rest over the next rows, each with their number: not cut."""
 
     rests: tuple[tuple[Spot, int], ...]
 
 
-class Divide(Value):
+class Divide(NamedTuple):
     """The piece divides. ``first``: the part that is worked first, on ``works`` stitches; ``waits`` of the other one
     wait on a holder. ``middle`` stitches lie between, and wait too (``is_held``: for good) unless the first part
     binds them off (``is_bound_off_first``)."""
@@ -239,7 +238,7 @@ class Divide(Value):
     is_bound_off_first: bool
 
 
-class TakeUp(Value):
+class TakeUp(NamedTuple):
     """The other part is taken up: so many stitches back on the needle, the ``middle`` ones with them, that it binds
     off first; ``side`` faces the knitter."""
 
@@ -249,17 +248,17 @@ class TakeUp(Value):
     side: Side
 
 
-class GoFlat(Value):
+class GoFlat(NamedTuple):
     """From here rows are worked flat where they were worked round."""
 
 
-class GoRound(Value):
+class GoRound(NamedTuple):
     """From here rows are worked round where they were worked flat; ``is_again``: as further down already."""
 
     is_again: bool
 
 
-class HaveReady(Value):
+class HaveReady(NamedTuple):
     """Yarns newly joined in the next row, one entry a strand; ``shared``: those of the lengths started at their
     middle there, one entry a length."""
 
@@ -267,7 +266,7 @@ class HaveReady(Value):
     shared: tuple[str, ...]
 
 
-class Turn(Value):
+class Turn(NamedTuple):
     """The work is turned. ``tip``: which way the needle's tip swings."""
 
     tip: Literal["toward", "away"]
@@ -276,34 +275,34 @@ class Turn(Value):
 # After the last row -----------------------------------------------------------------------------------------------
 
 
-class WeaveIn(Value):
+class WeaveIn(NamedTuple):
     """So many ends are woven in."""
 
     ends: int
 
 
-class SewOn(Value):
+class SewOn(NamedTuple):
     """Areas sewn on over finished stitches."""
 
     areas: tuple[Area, ...]
 
 
-class Wash(Value):
+class Wash(NamedTuple):
     """The piece is washed and dried flat."""
 
 
-class Trim(Value):
+class Trim(NamedTuple):
     """The ends are trimmed."""
 
 
-class SewUp(Value):
+class SewUp(NamedTuple):
     """So many side edges of the piece and the flat parts of a tube are sewn up."""
 
     edges: int
     tubes: tuple[TubeSeam, ...]
 
 
-class WeaveAtSeams(Value):
+class WeaveAtSeams(NamedTuple):
     """So many ends are woven in along the seams."""
 
     ends: int

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from functools import cached_property
 from typing import NamedTuple
 
@@ -81,7 +82,7 @@ def chosen(rows: Rows, limits: Carry, past: Past, moves: Moves) -> StrandPlan:
     found = match(moves.into, len(moves.exits))
     strands = Strands(rows, _numbered(rows, past, moves, found))
     if limits.share or past.shared:
-        strands = strands.changed(shared=_shared(strands, limits, past))
+        strands = replace(strands, shared=_shared(strands, limits, past))
     return StrandPlan(strands, moves, found)
 
 

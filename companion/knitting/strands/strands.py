@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 from types import MappingProxyType
@@ -12,7 +13,6 @@ from typing import NamedTuple
 from companion.knitting.cloth.cast_on import separate_yarn
 from companion.knitting.cloth.outlines import Bars
 from companion.knitting.cloth.rows import Place, Rows, carry
-from companion.knitting.value import Value
 
 StrandOf = tuple[tuple[int, ...], ...]
 """For every row in working order, the strand that works each of its segments. Strands are numbered from 1."""
@@ -46,7 +46,8 @@ class Past(NamedTuple):
     shared: tuple[Pair, ...] = ()
 
 
-class Strands(Value):
+@dataclass(frozen=True)
+class Strands:
     """The strand of every segment, past and to come, where life broke a length off, and which joins are the halves of
     one length (``shared``)."""
 
