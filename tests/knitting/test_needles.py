@@ -106,7 +106,8 @@ CAST_ON = -1
 @dataclass
 class Needles:
     """Stitch by stitch, each with the place, in working order, of the last stitch of the row below that it is worked
-    into, or lies after; what is cast on lies before them all. The tips are between ``back`` and ``ahead``."""
+    into, or the next one where it is made between two or after all; what is cast on lies before them all. The tips
+    are between ``back`` and ``ahead``."""
 
     ahead: list[int]
     back: list[int] = field(default_factory=list)
@@ -117,12 +118,15 @@ class Needles:
             return
         took, gave = takes(step), makes(step)
         used, self.ahead = self.ahead[:took], self.ahead[took:]
-        self.back += used if took == gave else (used or self.back or [CAST_ON])[-1:] * gave
+        made = used[-1] if used else self.back[-1] + 1 if self.back else CAST_ON
+        self.back += used if took == gave else [made] * gave
 
     def to(self, met: int) -> int:
         """Stitches from the tips to where ``met`` stitches of the row below lie before: above 0 ahead."""
         ahead = sum(place < met for place in self.ahead)
         return ahead or -sum(place >= met for place in self.back)
+
+
 @given(shaped(), limits())
 def test_a_strand_hangs_where_it_lies_among_the_stitches_on_both_needles(one: Shaped, carry: Carry) -> None:
     """Round a tube it may come the other way, past all other stitches."""
@@ -164,3 +168,12 @@ def test_by_hand_a_strand_over_stitches_that_are_worked_together_is_counted_on_t
     brick = run_steps(strands, Place(2, 1))
     assert brick.into[0] == Fetch("brick", 1, 2, 0, "ahead", Fraction(0), "RS")
     assert (brick.left, brick.inside) == (3, (Shape("brick", "k3tog", -2, 1),))
+
+
+def test_by_hand_loops_made_beyond_the_edge_lie_past_a_strand_that_hangs_there() -> None:
+    """Brick rests over row 3, which works columns 1 to 3 together: it hangs at the edge, and row 4 makes a sand loop
+    and a brick one past it. Of what is not there yet in the row below it passes none."""
+    chart = drawn("ssssssssb", "sssssss..", "ssssssbss", "sssssssss")
+    strands = plan_strands(chart.rows(), Carry(0, 0, 1)).strands
+    brick = run_steps(strands, Place(3, 1))
+    assert brick.into[0] == Fetch("brick", 0, 1, 1, "back", Fraction(0), "WS")

@@ -50,6 +50,19 @@ def test_a_cut_tail_is_laid_in_where_its_colour_passes_over_it_in_the_next_row()
     assert words.work_in_full(run, US) == "knit 30"
 
 
+def test_the_tail_of_a_strand_that_binds_off_first_stays_behind_at_the_edge() -> None:
+    """Row 3 binds off 3 in a new sand: its tail hangs at the edge of row 2, beyond what is bound off."""
+    strands = plan_strands(drawn("s" * 9 + "...", "s" + "b" * 11, "b" * 12).rows(), Carry(0)).strands
+    assert strands.first[strands.at(Place(2, 0))] == (2, 0)
+    assert traps(strands, Place(2, 0)) == ()
+
+
+def test_the_tail_of_a_strand_that_casts_on_first_is_laid_in_after_what_it_cast_on() -> None:
+    """Row 3 casts on 3 in a new sand, whose tail hangs at the edge of row 2, after three of its stitches."""
+    strands = plan_strands(drawn("s" * 15, "b" * 12 + "...", "b" * 12 + "...").rows(), Carry(0)).strands
+    assert traps(strands, Place(2, 0)) == (Trap(End(Place(2, 0), "start"), 4, 8),)
+
+
 @given(charts(max_columns=40, max_rows=6, ways=("flat", "round", "mixed")), shared_or_not())
 def test_every_trap_lies_under_its_own_colour_one_after_the_other(chart: Chart, carry: Carry) -> None:
     strands = plan_strands(chart.rows(), carry).strands

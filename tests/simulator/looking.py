@@ -34,7 +34,8 @@ class Refused(Exception):
 
 
 class Looked(NamedTuple):
-    """The faults of a plan, and how much there was in it of what."""
+    """The faults of a plan, and how much there was in it of what. Where words fit two strands of one yarn either is
+    right, and one stands for the other: no fault, nor is what follows."""
 
     faults: tuple[Fault, ...]
     held: Counter[str]
@@ -66,10 +67,10 @@ def look(drawn: Drawn, *, is_uk: bool = False) -> Looked:
     piece, strands = piece_of(drawn)
     manner = Manner(is_uk, drawn.is_mirrored)
     listed = checking.listed(piece, strands)
-    return Looked(
-        (*_printed(drawn, piece, strands, manner), *_listed(drawn, piece, strands, listed)),
-        _held(drawn, listed, strands),
-    )
+    found = (*_printed(drawn, piece, strands, manner), *_listed(drawn, piece, strands, listed))
+    held = _held(drawn, listed, strands)
+    held["words that fit two strands"] = sum(fault.kind == "fits two" for fault in found)
+    return Looked(tuple(fault for fault in found if fault.kind != "fits two"), held)
 
 
 def _printed(drawn: Drawn, piece: Piece, strands: Strands, manner: Manner) -> Iterator[Fault]:

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from typing import Literal
 
 from tests.simulator.hanging import Hanging
-from tests.simulator.stitches import OTHER_EDGE, OTHER_SIDE, Edge, Face, Held, Note, Side, Stitch, Strand, Tail
+from tests.simulator.stitches import OTHER_EDGE, OTHER_SIDE, Edge, Face, Gap, Held, Note, Side, Stitch, Strand, Tail
 
 
 class Needles(Hanging):
@@ -110,11 +110,15 @@ class Needles(Hanging):
 
     def _make(self, stitch: Stitch, *, is_at_start: bool = False) -> None:
         """A stitch on the right needle that hangs in none below. At a row's start it lies beyond all that hangs at
-        the edge, which comes out of the stitches below; elsewhere after it."""
-        if is_at_start and self.gaps[0] is self.gaps[-1]:
-            self.gaps[-1] = []  # loops open the join: what hangs there lies after them
+        the edge, which comes out of the stitches below; elsewhere after it. Where rounds end it opens the join: what
+        comes out of the round's last stitch hangs before it, and all else after it."""
+        between: Gap = []
+        if self.tips == 0 and is_at_start and self.gaps[0] is self.gaps[-1]:
+            last = self.range_below[1 if self.goes_left else 0]
+            between = self._join = self.gaps[-1] = [strand for strand in self.gaps[0] if strand.gap == last]
+            self.gaps[0] = [strand for strand in self.gaps[0] if strand not in between]
         self.stitches.insert(self.tips, stitch)
-        self.gaps.insert(self.tips + (not is_at_start), [])
+        self.gaps.insert(self.tips + (not is_at_start), between)
         self.tips += 1
 
     def cast_on_before(self, number: int) -> None:

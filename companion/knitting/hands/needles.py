@@ -50,12 +50,13 @@ class Needles:
         edge, way = self._edge
         met = max(0, way * (self._rows[self._rows.before(self._index)[0]].upto(gap) - edge))
         used, back = self._taken - self.left, 0
-        if met >= used:
+        if met > used or not used:
             return met - used
         for step in reversed(self._done):
             took, gave = takes(step), makes(step)
             used -= took
             if took > 0 and used <= met:  # what is worked together across the gap lies after it
-                return -back - (used + took - met if took == gave else gave)
+                rest = used + took - met
+                return -back - (rest if took == gave or not rest else gave)
             back += gave
         return -back
