@@ -13,7 +13,7 @@ from fractions import Fraction
 
 from companion.knitting import words
 from companion.knitting.cloth.areas import Area, sewing, stitch_number
-from companion.knitting.cloth.rows import Place, Row
+from companion.knitting.cloth.rows import Place, Row, Rows
 from companion.knitting.cloth.tubes import TubeSeam
 from companion.knitting.hands.ends import End, EndState, ends_of
 from companion.knitting.hands.finishing import after_last_row
@@ -243,7 +243,7 @@ def _yarn(total: YarnTotal) -> dict[str, object]:
     }  # fmt: skip
 
 
-def _places(rows: Sequence[Row], places: Iterable[Place]) -> list[list[object]]:
+def _places(rows: Rows, places: Iterable[Place]) -> list[list[object]]:
     """Each as its row's number and its segment, with the row's part before them where it has one."""
     keys = ((rows[place.row].key, place.segment) for place in sorted(places))
     return [[part, row, segment] if part else [row, segment] for (part, row), segment in keys]

@@ -49,7 +49,7 @@ def test_garter_in_the_round_is_a_round_knit_and_a_round_purled() -> None:
     from companion.knitting.cloth.faces import work
 
     rows = read(COWL.replace("FLAT", "4")).piece.rows
-    assert [work(row, row.segments[0]) for row in rows[:3]] == [(("k", 24),), (("p", 24),), (("k", 24),)]
+    assert [work(row, row.segments[0]) for row in list(rows)[:3]] == [(("k", 24),), (("p", 24),), (("k", 24),)]
 
 
 def test_flat_rows_that_end_at_the_other_edge_are_told() -> None:

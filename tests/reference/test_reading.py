@@ -53,14 +53,14 @@ def test_reading_starts_at_the_bottom_right() -> None:
 def test_flat_odd_rows_are_right_side_rows_and_go_from_right_to_left() -> None:
     """ "Working from charts"."""
     rows = drawn(*BUOY).rows()
-    assert [(row.side, row.toward) for row in rows[::2]] == [("RS", "left")] * 2
+    assert [(row.side, row.toward) for row in list(rows)[::2]] == [("RS", "left")] * 2
     assert colours(drawn(*BUOY), 3) == [("sand", 3), ("brick", 3), ("sand", 2)]
 
 
 def test_flat_even_rows_are_wrong_side_rows_and_go_from_left_to_right() -> None:
     """ "Working from charts"."""
     rows = drawn(*BUOY).rows()
-    assert [(row.side, row.toward) for row in rows[1::2]] == [("WS", "right")] * 2
+    assert [(row.side, row.toward) for row in list(rows)[1::2]] == [("WS", "right")] * 2
     assert colours(drawn("ssbbbsss", "ssssssss"), 2) == [("sand", 2), ("brick", 3), ("sand", 3)]
 
 

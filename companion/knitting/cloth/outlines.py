@@ -78,16 +78,12 @@ def _begins_at_neck(row: Row) -> bool:
 
 def bound_off(rows: Rows, index: int) -> int:
     """Stitches bound off before the first one of a row; 0 where none are."""
-    lost = _lost_at_start(rows, index)
-    return lost if lost > MOST_DECREASED else 0
-
-
-def _lost_at_start(rows: Rows, index: int) -> int:
     row, below = rows[index], rows.before(index)
     if not below or row.is_round or rows[below[0]].is_round:
         return 0
     own, under = span(row), taken(rows, index)
-    return own.first - under.first if row.toward == "left" else under.last - own.last
+    lost = own.first - under.first if row.toward == "left" else under.last - own.last
+    return lost if lost > MOST_DECREASED else 0
 
 
 class _Bar(NamedTuple):

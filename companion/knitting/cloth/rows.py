@@ -10,11 +10,11 @@ rows in flat work (stitch guides on reading charts).
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import accumulate, groupby
-from typing import Literal, NamedTuple, overload
+from typing import Literal, NamedTuple
 
 from companion.knitting.cloth.fabric import Fabric, FabricRow, Part, Stitch, Texture, as_knitted
 
@@ -165,7 +165,7 @@ class Row:
         return self.upto(min(max(gap, self.base[0]), self.base[1]))
 
 
-class Rows(Sequence[Row]):
+class Rows:
     """The rows of a fabric in working order, each made when it is first asked for.
 
     Row ``i`` (from 0) of an undivided piece has the key ``RowKey("", i + 1)``. Indexing raises IndexError as a tuple
@@ -208,17 +208,14 @@ class Rows(Sequence[Row]):
     def __len__(self) -> int:
         return len(self.fabric.rows)
 
-    @overload
-    def __getitem__(self, index: int) -> Row: ...
-    @overload
-    def __getitem__(self, index: slice) -> Sequence[Row]: ...
-    def __getitem__(self, index: int | slice) -> Row | Sequence[Row]:
-        if isinstance(index, slice):
-            return [self[i] for i in range(*index.indices(len(self)))]
+    def __iter__(self) -> Iterator[Row]:
+        return map(self.__getitem__, range(len(self)))
+
+    def __getitem__(self, index: int) -> Row:
+        if index < 0:
+            index = range(len(self))[index]
         row = self._made.get(index)
         if row is None:
-            if index < 0:
-                return self[range(len(self))[index]]
             row = self._made[index] = _row(self.fabric, index, self.is_mirrored)
         return row
 

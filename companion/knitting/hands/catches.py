@@ -59,18 +59,12 @@ def _rests(strands: Strands, row: int, how: Catching) -> Iterator[tuple[int, int
 
 
 def _resting_since(strands: Strands, strand: int, row: int) -> Place | None:
-    """The run after which a strand rests over the row; None when it works in the row."""
-    if strand in strands.strand_of[row]:
+    """The run after which a strand rests over the row; None when it works in the row, or waits with another part."""
+    origin = strands.latest(strand, Place(row, 0))
+    if origin is None or strand in strands.strand_of[row]:
         return None
-    at = strands.rows.fabric.below(row)
-    while at is not None:
-        for segment in range(len(strands.strand_of[at]) - 1, -1, -1):
-            if strands.strand_of[at][segment] == strand:
-                following = strands.after(Place(at, segment))
-                is_here = following is not None and strands.rows[row].part in ("", strands.rows[following.row].part)
-                return Place(at, segment) if is_here else None
-        at = strands.rows.fabric.below(at)
-    return None
+    rows, following = strands.rows, strands.after(origin)
+    return origin if following and rows[row].part in ("", rows[following.row].part) else None
 
 
 class _Stops:

@@ -48,13 +48,15 @@ def hangs(
     wanted = {strand for strand in strands.alive[row] if strand not in ended or strands.last[strand] >= (row, done)}
     if cut is not None:
         wanted.update(idle(strands, row, cut))
+    last = ((strands.latest(strand, Place(row, done)), strand) for strand in wanted)
     found = [
         Hang(
             strand, rows.segment(place).yarn, place,
             _away(held, needles, at_tips, rows.segment(place).exit),
             place == (row, done - 1), strands.after(place),
         )
-        for strand, place in _last_worked(strands, row, done, wanted).items() if _is_here(strands, held, place)
+        for place, strand in sorted((place, strand) for place, strand in last if place)[::-1]
+        if _is_here(strands, rows[row], held, place)
     ]
     if row == 0 and rows.cast_on.is_each:
         for segment in range(done, len(rows[0].segments)):
@@ -64,8 +66,10 @@ def hangs(
     return tuple(sorted(found, key=lambda hang: hang.away))
 
 
-def _is_here(strands: Strands, held: Row, worked: Place) -> bool:
-    """Whether a strand hangs at the stitches on the needles, and not at those that wait for the other part."""
+def _is_here(strands: Strands, row: Row, held: Row, worked: Place) -> bool:
+    """Whether a strand hangs at the stitches on the needles, and not at those of the other part."""
+    if strands.rows[worked.row].part not in ("", row.part):
+        return False
     following = strands.after(worked)
     return following is None or not held.part or strands.rows[following.row].part == held.part
 
@@ -79,19 +83,3 @@ def _away(row: Row, needles: Needles, tips: int, gap: int) -> int:
         return max(0, needles.away(gap))
     over = abs(row.upto(gap) - row.upto(tips))
     return over if is_ahead else -over
-
-
-def _last_worked(strands: Strands, row: int, done: int, wanted: set[int]) -> dict[int, Place]:
-    """The segment each wanted strand worked last, looking back from the position."""
-    found: dict[int, Place] = {}
-    at: int | None = row
-    while at is not None and len(found) < len(wanted):
-        for segment in range(done - 1, -1, -1):
-            strand = strands.strand_of[at][segment]
-            if strand in wanted:
-                found.setdefault(strand, Place(at, segment))
-        at = strands.rows.fabric.below(at)
-        if at is not None:
-            done = len(strands.strand_of[at])
-            wanted = {strand for strand in wanted if strand in found or strands.first[strand].row <= at}
-    return found
