@@ -53,5 +53,5 @@ def compare(
         sewn = savings.pairs(chosen.sewn)
         edit.use(path_of(plan), chosen.limits, sewn)
         also = f", and {words.how_many(len(sewn), 'area')} under sewn_on" if sewn else ""
-        printing.tell(plain(f"{plan} now says {edit.told(chosen.limits)}{also}"))
+        printing.tell(plain(f"{plan} now says {edit.as_written(chosen.limits)}{also}"))
     return DONE

@@ -53,8 +53,7 @@ def _ends(
         shown = ", --name ".join(f'"{plain(name)}"' for name in names)
         raise Problems([Problem("Several pieces follow this plan.", mend=f"Name one: --name {shown}")])
     if names or name is not None:
-        with given.refusals_told():
-            session = shelf.resume(name or names[0], look_only=True).session
+        session = shelf.resume(name or names[0], look_only=True).session
         return session.piece, session.strands, all_ends(session)
     piece = given.as_asked(given.loaded_plan(word).piece, asked, own)
     strands = given.planned_for(piece).strands
