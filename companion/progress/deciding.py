@@ -17,13 +17,11 @@ from companion.knitting.strands.strands import Past
 from companion.progress import actions as ask
 from companion.progress import events as did
 from companion.progress.alike import fits
-from companion.progress.consequences import followed, undone
 from companion.progress.finishing import next_step
 from companion.progress.fold import after_events
 from companion.progress.legality import is_planned_since, is_possible, lawful, out_of_time
-from companion.progress.mishaps import newly
-from companion.progress.repairs import hangs_elsewhere
-from companion.progress.replanning import planned, reaches, so_far, with_run
+from companion.progress.mishaps import hangs_elsewhere, newly
+from companion.progress.replanning import followed, planned, reaches, so_far, undone, with_run
 from companion.progress.session import Session
 from companion.progress.typed import row_named
 
