@@ -17,14 +17,16 @@ class _Either:
         return self._us if terms.dialect == "us" else self._uk
 
 
-class Terms(NamedTuple):
-    """Whose words: the trade's US or UK terms, whether the knitter works mirrored (left-handed), and whether lengths
-    are told in inches and yards. ``worn``: where a garment's piece is worn, "" = it is none."""
-
+class _Asked(NamedTuple):
     dialect: Literal["us", "uk"] = "us"
     is_mirrored: bool = False
     is_inches: bool = False
     worn: Literal["", "front", "back"] = ""
+
+
+class Terms(_Asked):
+    """Whose words: the trade's US or UK terms, whether the knitter works mirrored (left-handed), and whether lengths
+    are told in inches and yards. ``worn``: where a garment's piece is worn, "" = it is none."""
 
     @property
     def going(self) -> str:
