@@ -138,16 +138,12 @@ class Hanging:
 
     def _fits(self, strand: Strand, told: Hung, together: int) -> bool:
         """Whether it hangs so far from the tips as stitches lie on the needles; round a tube either way is good."""
-        here = self._ahead(strand)
-        sides = {here, here - 1, here + 1} if self._is_behind(strand, here) else {here}
+        sides = {self._ahead(strand)}
+        if strand.behind in self.stitches:  # made of several: it may be said to hang on either side of that
+            at = self.stitches.index(strand.behind) - self.tips
+            sides |= {at, at + 1}
         offs = {side - told.on_needle - n for side in sides for n in range(together)}
         return any(off % len(self.stitches) == 0 if self.is_ring else off == 0 for off in offs)
-
-    def _is_behind(self, strand: Strand, here: int) -> bool:
-        """Whether it hangs behind a stitch that was made of several."""
-        around = self.stitches + self.stitches[:1] if self.is_ring else self.stitches
-        at = self.tips + here or (len(self.stitches) if self.is_ring else 0)
-        return strand.behind in around[max(0, at - 1):at + 1]
 
     def _is_so(self, strand: Strand, told: Hung) -> bool:
         """Whether it passes so many stitches of the row that is worked, by columns. What the row makes beyond the

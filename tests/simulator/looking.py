@@ -67,10 +67,10 @@ def look(drawn: Drawn, *, is_uk: bool = False) -> Looked:
     piece, strands = piece_of(drawn)
     manner = Manner(is_uk, drawn.is_mirrored)
     listed = checking.listed(piece, strands)
-    found = (*_printed(drawn, piece, strands, manner), *_listed(drawn, piece, strands, listed))
-    held = _held(drawn, listed, strands)
-    held["words that fit two strands"] = sum(fault.kind == "fits two" for fault in found)
-    return Looked(tuple(fault for fault in found if fault.kind != "fits two"), held)
+    printed, held = tuple(_printed(drawn, piece, strands, manner)), _held(drawn, listed, strands)
+    held["words that fit two strands"] = sum(fault.kind == "fits two" for fault in printed)
+    found = _listed(drawn, piece, strands, listed)
+    return Looked((*found,) if held["words that fit two strands"] else (*printed, *found), held)
 
 
 def _printed(drawn: Drawn, piece: Piece, strands: Strands, manner: Manner) -> Iterator[Fault]:

@@ -64,8 +64,7 @@ class Needles(Hanging):
         """A stitch on the right needle for ``takes`` from the left one; what hung between those hangs behind it."""
         at = self.tips
         between = [strand for gap in self.gaps[at + 1:at + takes] for strand in gap]
-        beside = [strand for gap in (self.gaps[at], self.gaps[at + takes]) for strand in gap]
-        for strand in [*between, *(s for s in beside if s.behind in stitch.below)]:
+        for strand in [*between, *(s for s in self.strands if s.behind in stitch.below)]:
             strand.behind = stitch
         self.stitches[at:at + takes] = [stitch]
         del self.gaps[at + 1:at + takes]
@@ -263,10 +262,19 @@ class Needles(Hanging):
         for one in held[1:]:
             self.gaps[-1] += [strand for strand in one.gaps[0] if strand not in self.gaps[-1]]
             self.gaps += one.gaps[1:]
+        self._bring_over()
         if not self.goes_left:
             self.stitches.reverse()
             self.gaps.reverse()
         self.tips = len(self.stitches) if is_done else 0
+
+    def _bring_over(self) -> None:
+        """Which part a strand goes on with is planned by columns; where one rested over a row shaped further in than
+        at its edge, it may hang a stitch or two inside other stitches, and is brought over to these ones' edge."""
+        for held in self.holder.values():
+            for strand in (strand for gap in held.gaps[1:-1] for strand in gap):
+                if 0 <= strand.gap - self.column + 1 <= len(self.stitches):
+                    self.gaps[0 if held.column < self.column else -1].append(strand)
 
     def bind_off_all(self, *, is_round: bool) -> None:
         """Every stitch of a row that is done is bound off with the strand in hand: back over a flat row, to where it

@@ -94,9 +94,7 @@ class RowEnds(Runs):
                 gap.remove(strand)
 
     def _belongs_elsewhere(self, strand: Strand) -> None:
-        """It waits with the other part. Which part a strand goes on with is planned by columns; where one rested over
-        a row shaped further in than at its edge, it may hang a stitch or two inside this part, and is brought over to
-        the other one's edge."""
+        """It waits with the other part, by whose stitches it lies by its column."""
         needles = self._needles
         held = min(needles.holder.values(), key=lambda held: abs(held.column - 1 - strand.gap))
         at = min(max(strand.gap - held.column + 1, 0), len(held.gaps) - 1)

@@ -15,7 +15,7 @@ from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.plan.outline import troubles
 from tests.knitting.charts import Chart, charts, drawn, limits
-from tests.knitting.test_shaping import outlines
+from tests.knitting.cloth.test_shaping import outlines
 
 
 def ahead_of_the_tips(chart: Chart, row: int, tips: int, gap: int) -> int:
