@@ -20,7 +20,7 @@ def test_a_new_strands_tail_is_laid_in_after_its_first_stitch_under_up_to_eight(
     chart = drawn("b" * 12 + "s" * 12, "s" * 24)
     strands = plan_strands(chart.rows(), Carry(3)).strands
     # Row 2 comes from the left: brick joins there, and then another sand, since the first hangs at the left edge.
-    assert laid_in(strands, Place(1, 0)) == ((1, LayIn(End(Place(1, 0), "start"), "sand", 8)),)
+    assert laid_in(strands, Place(1, 0)) == ((1, LayIn(End(Place(1, 0), "start"), "brick", 8)),)
     assert laid_in(strands, Place(1, 1)) == ((1, LayIn(End(Place(1, 1), "start"), "sand", 8)),)
     assert laid_in(strands, Place(0, 0)) == ()  # its tail is the cast-on's
 
