@@ -51,22 +51,22 @@ def test_rows_and_stitches_per_cm_follow_from_the_loop(
     """Worked out from Munden's constants, the last column as courses times wales."""
     for state, (courses, wales, loops) in ((DRY, dry), (WET, wet), (FULLY, fully)):
         length = Fraction(loop)
-        assert float(state.courses_per(length)) == pytest.approx(courses, abs=5e-4)
-        assert float(state.wales_per(length)) == pytest.approx(wales, abs=5e-4)
-        assert float(state.courses_per(length) * state.wales_per(length)) == pytest.approx(loops, rel=1e-4)
-        assert float(state.loops_per(length)) == pytest.approx(loops, rel=0.01)
+        assert float(state.courses / length) == pytest.approx(courses, abs=5e-4)
+        assert float(state.wales / length) == pytest.approx(wales, abs=5e-4)
+        assert float(state.courses / length * (state.wales / length)) == pytest.approx(loops, rel=1e-4)
+        assert float(state.loops / length ** 2) == pytest.approx(loops, rel=0.01)
 
 
 def test_the_examination_answer_is_met() -> None:
     """GATE 2015, question 54: 4.2 and 5.5, loop of 0.5 cm; 92.4 loops to the square centimetre."""
-    assert FULLY.loops_per(Fraction("0.5")) == Fraction("92.4")
-    assert FULLY.courses_per(Fraction("0.5")) * FULLY.wales_per(Fraction("0.5")) == Fraction("92.4")
+    assert FULLY.loops / Fraction("0.5") ** 2 == Fraction("92.4")
+    assert FULLY.courses / Fraction("0.5") * FULLY.wales / Fraction("0.5") == Fraction("92.4")
 
 
 def test_constants_have_no_unit() -> None:
     """A loop in inches gives stitches to the inch: dividing by 2.54 is a known mistake."""
     inches = Fraction("0.82")
-    assert WET.wales_per(inches) == WET.wales_per(inches * Fraction("2.54")) * Fraction("2.54")
+    assert WET.wales / inches == WET.wales / (inches * Fraction("2.54")) * Fraction("2.54")
 
 
 @pytest.mark.parametrize(

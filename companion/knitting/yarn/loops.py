@@ -15,23 +15,12 @@ from companion.knitting.cloth.fabric import Gauge
 
 
 class Relaxed(NamedTuple):
-    """Munden's constants of a state of relaxation. ``loop``: the yarn of one stitch, in any unit."""
+    """Munden's constants of a state of relaxation: rows in a unit of height, stitches in one of width and in a square
+    unit, each times the yarn of one stitch, in any unit (its square for the last)."""
 
     courses: Fraction
     wales: Fraction
     loops: Fraction
-
-    def courses_per(self, loop: Fraction) -> Fraction:
-        """Rows in one unit of height."""
-        return self.courses / loop
-
-    def wales_per(self, loop: Fraction) -> Fraction:
-        """Stitches in one unit of width."""
-        return self.wales / loop
-
-    def loops_per(self, loop: Fraction) -> Fraction:
-        """Stitches in one square unit."""
-        return self.loops / loop**2
 
     def loop(self, width: Fraction) -> Fraction:
         """The yarn of one stitch of this width."""
