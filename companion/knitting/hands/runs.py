@@ -18,7 +18,7 @@ from companion.knitting.cloth.slipped import hands
 from companion.knitting.hands import steps as do
 from companion.knitting.hands.catches import done_to_others
 from companion.knitting.hands.needles import Needles, hung
-from companion.knitting.hands.trapping import traps
+from companion.knitting.hands.trapping import laid_in
 from companion.knitting.latest import latest
 from companion.knitting.strands.floats import Catching, float_from
 from companion.knitting.strands.strands import Strands
@@ -179,7 +179,7 @@ def _inside(
             step = do.Splice(yarn, broken.after) if broken.is_spliced else do.Renew(yarn, broken.after, side)
             marks.append((broken.after, step))
     if how and how.is_trapping:
-        marks += [(trap.after, do.LayIn(trap.end, yarn, trap.stitches)) for trap in traps(strands, place)]
+        marks += laid_in(strands, place)
     return tuple(_own(rows, place, shaped, marks))
 
 
