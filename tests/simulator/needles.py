@@ -132,7 +132,8 @@ class Needles(Hanging):
         """So many stitches bound off at a row's start; the next one is worked and lies on the right needle."""
         self.must(self.tips == 0, "bind off: some of the row is worked already")
         self.must(len(self.stitches) > number, f"bind off {number}: {len(self.stitches)} stitches are there")
-        over = [strand for gap in self.gaps[:number] for strand in gap if not self.waits(strand)]
+        hung = [strand for gap in self.gaps[:number] for strand in gap if not self.waits(strand)]
+        over = [s for s in hung if s.behind is not self.stitches[number - 1]]  # behind the last one it may be beyond
         told = f"strands hang over stitches that are bound off: {', '.join(s.yarn for s in over)}"
         resting = all(strand.due > self.level for strand in over)  # by its column a strand may have come past them
         self.must(not over or (resting and self.was_shaped), told)
@@ -140,7 +141,7 @@ class Needles(Hanging):
             self.notes.append(Note("on needle", told))
         del self.stitches[:number]
         del self.gaps[:number]
-        self.gaps[0] += over
+        self.gaps[0] += hung
         assert self.hand is not None
         self.hand.spent["bind off"] += number
         self._put(self._stitch("", "bind off", (self.stitches[0],)), 1)
