@@ -256,4 +256,3 @@ def _named(symbol: str, quote: str = '"') -> str:
 
 def _more(number: int) -> str:
     return f"{number:,} more row{'' if number == 1 else 's'}"
-

@@ -1,7 +1,6 @@
 """The colours a plan may name, each as "#rrggbb".
 
-The 148 named colours of CSS Color Module Level 4, section 6.1 (W3C), matched without regard to case.
-"""
+The 148 named colours of CSS Color Module Level 4, section 6.1 (W3C), matched without regard to case."""
 
 from __future__ import annotations
 

@@ -1,7 +1,6 @@
 """The sections of a plan, drawn out and measured: what passes here is of one width and within the limits.
 
-Everything is measured on runs and counts, before any row is repeated.
-"""
+Everything is measured on runs and counts, before any row is repeated."""
 
 from __future__ import annotations
 

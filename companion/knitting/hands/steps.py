@@ -29,7 +29,10 @@ class Value:
         cls.__match_args__ = tuple(cls.__annotations__)  # type: ignore[misc]  # each class has its own
 
     def __init__(self, *given: object, **named: object) -> None:
-        self.__dict__.update({**dict(zip(self.__match_args__, given, strict=False)), **named})
+        fields = dict(zip(self.__match_args__, given, strict=False)) | named
+        if len(fields) < len(given) + len(named) or fields.keys() != {*self.__match_args__}:
+            raise TypeError(f"{type(self).__name__} takes {self.__match_args__}; given: {given}, {named}")
+        self.__dict__.update(fields)
 
     def fields(self) -> dict[str, object]:
         """Its fields by name, in their order."""
