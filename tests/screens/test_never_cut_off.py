@@ -13,6 +13,7 @@ import pytest
 from at_the_needles import COWL, CUSHION, JUMPER, MAT, SIZES, SWATCH
 from rich.cells import cell_len
 
+from companion.dialogue.opening import greeting
 from companion.knitting import words
 from companion.knitting.hands.runs import run_steps
 from companion.knitting.hands.steps import Count, Cut, Divide, TakeUp
@@ -30,7 +31,6 @@ from companion.screens.lines import Line, Lines
 from companion.screens.now import NowPanel
 from companion.screens.row_end import RowEndPanel
 from companion.screens.row_panel import RowPanel, RowStrip
-from companion.screens.starting import greeting
 
 ROWS = {
     SWATCH: range(1, 33),
