@@ -18,6 +18,7 @@ from textual.reactive import reactive
 
 from companion.dialogue.questions import Leave, Request, Scroll, ToNeedles
 from companion.dialogue.sitting import Sitting
+from companion.dialogue.telling import telling
 from companion.progress.session import Session
 from companion.screens.chart import ChartPanel
 from companion.screens.fitting import fitted, heights
@@ -102,7 +103,8 @@ class KnittingScreen(Answering[None]):
             return
         view = self.sitting.view
         is_row_mode = view.is_row_mode and self.session.act is None  # what is to be done at its end is told alone
-        plan = fitted(self.session, width, height, self._terms, is_row_mode=is_row_mode, notice=self.notice)
+        now = telling(self.session, self._terms)
+        plan = fitted(now, width, height, is_row_mode=is_row_mode, notice=self.notice)
         arranged = (plan, width, height, is_row_mode, view.is_chart_large)
         if self._arranged == arranged:
             return
