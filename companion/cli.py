@@ -18,8 +18,8 @@ import click
 from companion import __version__
 from companion.commands.given import DONE, FAILED, INTERRUPTED, WRONG, need_terminal, report
 from companion.pages import printing
-from companion.problems import Problems, plain
-from companion.progress.trouble import Trouble
+from companion.problems import Problem, Problems, plain
+from companion.progress.trouble import Refused, Trouble
 
 _COMMANDS = ("areas", "check", "compare", "ends", "knit", "progress", "rows", "strands", "where")
 """Each in the file of its name under ``commands/``; only the one that is asked for is loaded."""
@@ -68,6 +68,9 @@ def main(words: Sequence[str] | None = None) -> int:
         return error.exit_code
     except Problems as found:
         report(found.problems)
+        return WRONG
+    except Refused as refused:
+        report([Problem(str(refused))])
         return WRONG
     except (click.Abort, KeyboardInterrupt):
         printing.silence()

@@ -21,8 +21,7 @@ from companion.problems import Problem, Problems, nearest, quoted
 
 if TYPE_CHECKING:
     from companion.knitting.piece import Piece
-    from companion.plan.nodes import Entry, Node, Text
-    from companion.plan.source import Source
+    from companion.plan.nodes import Entry, Text
 
 CHOICES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "terms": ("us", "uk"), "hands": ("right", "left"), "units": ("cm", "in"),
@@ -81,14 +80,14 @@ def read(path: Path) -> tuple[Settings, tuple[Problem, ...]]:
 
 def parse(text: str, name: str = "settings.yaml") -> tuple[Settings, tuple[Problem, ...]]:
     """The settings of a text and what is wrong in it."""
-    from companion.plan.nodes import Keys
+    from companion.plan.nodes import Keys, sound_tree
     from companion.plan.source import Source
 
     if not _has_content(text):
         return Settings(), ()
     source = Source(name, text)
     try:
-        root = _root(source)
+        root = sound_tree(source)
     except Problems as wrong:
         return Settings(), wrong.problems
     if not isinstance(root, Keys):
@@ -97,24 +96,6 @@ def parse(text: str, name: str = "settings.yaml") -> tuple[Settings, tuple[Probl
     for key, entry in root.entries.items():
         reader.take(key, entry)
     return reader.settings, tuple(reader.problems)
-
-
-def _root(source: Source) -> Node:
-    """The tree of a text that has content.
-
-    Raises:
-        Problems: it is not plain YAML.
-    """
-    from companion.plan.nodes import tree
-    from companion.plan.source import Found, unreadable
-
-    found = Found()
-    for problem in unreadable(source, tabs=True):
-        found.add(problem)
-    found.stop()
-    root = tree(source, found)
-    found.stop()
-    return root
 
 
 def _has_content(text: str) -> bool:
@@ -200,11 +181,12 @@ def write(path: Path, key: str, value: str) -> None:
     text = ""
     if path.exists():
         from companion.plan.files import plan_text
+        from companion.plan.nodes import sound_tree
         from companion.plan.source import Source
 
         text = plan_text(path)
         if _has_content(text):
-            _root(Source(str(path), text))
+            sound_tree(Source(str(path), text))
     changed = with_value(text, key, value)
     if parse(changed)[0] != _with(parse(text)[0], key, value):
         raise Problems([Problem(f'"{key}" cannot be set in this file.', str(path), mend="Mend the file by hand.")])

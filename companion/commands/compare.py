@@ -30,7 +30,7 @@ def compare(
     piece, terms = asked_for(plan, asked)
     from companion.knitting import words
     from companion.knitting.reckoning import choices, savings
-    from companion.pages import as_json, compared
+    from companion.pages import as_json, tables
 
     limits = choices.grid(piece, reach, behind, rest) if is_grid or reach or behind or rest else choices.named(piece)
     most = areas or piece.small_areas
@@ -44,7 +44,7 @@ def compare(
             done(len(limits) + number)
     if use is not None and use > len(found):
         raise click.UsageError(f"There are {len(found)} choices.")
-    table = compared.table(piece, found, terms, is_coloured=printing.is_coloured())
+    table = tables.comparison(piece, found, terms, is_coloured=printing.is_coloured())
     answer(is_json, as_json.choices(piece, found), table)
     if use is not None:
         from companion.plan import edit
@@ -53,5 +53,5 @@ def compare(
         sewn = savings.pairs(chosen.sewn)
         edit.use(path_of(plan), chosen.limits, sewn)
         also = f", and {words.how_many(len(sewn), 'area')} under sewn_on" if sewn else ""
-        printing.tell(plain(f"{plan} now says {edit.told(chosen.limits)}{also}"))
+        printing.tell(plain(f"{plan} now says {edit.as_written(chosen.limits)}{also}"))
     return DONE

@@ -27,10 +27,9 @@ def ends(plan: str, name: str | None, is_json: bool, **asked: Any) -> int:
     own = options.settings()
     piece, strands, ledger = _ends(plan, name, own, asked)
     terms = own.terms_for(piece, asked["terms"], asked["units"])
-    from companion.pages import as_json
-    from companion.pages import ends as page
+    from companion.pages import as_json, tables
 
-    text = page.ledger(piece, strands, ledger, terms, own.shows_by)
+    text = tables.ledger(piece, strands, ledger, terms, own.shows_by)
     return given.answer(is_json, as_json.ends(piece, strands, ledger), text)
 
 
@@ -53,8 +52,7 @@ def _ends(
         shown = ", --name ".join(f'"{plain(name)}"' for name in names)
         raise Problems([Problem("Several pieces follow this plan.", mend=f"Name one: --name {shown}")])
     if names or name is not None:
-        with given.refusals_told():
-            session = shelf.resume(name or names[0], look_only=True).session
+        session = shelf.resume(name or names[0], look_only=True).session
         return session.piece, session.strands, all_ends(session)
     piece = given.as_asked(given.loaded_plan(word).piece, asked, own)
     strands = given.planned_for(piece).strands

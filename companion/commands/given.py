@@ -5,8 +5,7 @@ from __future__ import annotations
 import gc
 import os
 import sys
-from collections.abc import Iterable, Iterator, Mapping
-from contextlib import contextmanager
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -37,7 +36,7 @@ def complete_plan(_ctx: click.Context, _param: click.Parameter, begun: str) -> l
     from click.shell_completion import CompletionItem
 
     here = [path.name for path in Path().iterdir() if path.suffix in PLAN_SUFFIXES]
-    known = sorted(word for word in {*here, *demo_plans()} if word.startswith(begun))
+    known = sorted(word for word in {*here, *_demo_plans()} if word.startswith(begun))
     return [CompletionItem(word) for word in known] or [CompletionItem(begun, type="file")]
 
 
@@ -50,7 +49,7 @@ def path_of(word: str) -> Path:
     path = Path(word)
     if os.path.isfile(path):  # unlike Path.is_file, never raises for a name the system cannot hold
         return path
-    demos = demo_plans()
+    demos = _demo_plans()
     if word in demos:
         return demos[word]
     if path.suffix or len(path.parts) != 1 or os.path.exists(path):
@@ -61,26 +60,11 @@ def path_of(word: str) -> Path:
     raise Problems([Problem(what, mend=f"{mend}Demo plans: {', '.join(demos)}.")])
 
 
-@contextmanager
-def refusals_told() -> Iterator[None]:
-    """What is refused on the shelf is the command line's fault.
-
-    Raises:
-        Problems: something was refused.
-    """
-    from companion.progress.actions import Refused
-
-    try:
-        yield
-    except Refused as refused:
-        raise Problems([Problem(str(refused))]) from None
-
-
-def demo_plans() -> dict[str, Path]:
+def _demo_plans() -> dict[str, Path]:
     """The demo plans by name."""
-    from companion.plan import demo
+    from companion.plan.demo import demo_plans
 
-    return {path.stem: path for path in demo.demo_plans()}
+    return {path.stem: path for path in demo_plans()}
 
 
 def report(problems: Iterable[Problem]) -> None:
@@ -132,13 +116,9 @@ def as_asked(piece: Piece, asked: Mapping[str, Any], own: Settings) -> Piece:
     Raises:
         Problems: it cannot be worked mirrored.
     """
-    is_mirrored = (asked["hands"] or own.hands) == "left"
-    if is_mirrored:
-        from companion.plan.outline import mirrored_trouble
+    from companion.plan.outline import for_hands
 
-        if trouble := mirrored_trouble(piece.fabric):
-            raise Problems([trouble])
-    piece = piece.for_hands(is_mirrored=is_mirrored)
+    piece = for_hands(piece, is_mirrored=(asked["hands"] or own.hands) == "left")
     return replace(piece, carry=options.limited(asked, piece.carry), is_trapping=own.tails == "trap")
 
 

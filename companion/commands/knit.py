@@ -8,7 +8,7 @@ from typing import Any
 import click
 
 from companion.commands import options
-from companion.commands.given import need_terminal, path_of, plan_word, refusals_told
+from companion.commands.given import need_terminal, path_of, plan_word
 
 
 @click.command()
@@ -24,5 +24,4 @@ def knit(plan: str, name: str | None, **asked: Any) -> int:
     need_terminal()
     from companion.screens import app
 
-    with refusals_told():
-        return app.knit(path, name=name, limits=partial(options.limited, asked))
+    return app.knit(path, name=name, limits=partial(options.limited, asked))

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
+from functools import reduce
 from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
@@ -29,27 +30,22 @@ def limited(asked: Mapping[str, Any], carry: Carry) -> Carry:
     return carry._replace(**named)
 
 
-def limits(command: F) -> F:
-    """Gives a command ``reach``, ``behind``, ``rest`` and ``share``."""
-    for option in (
-        click.option("--share/--no-share", default=None, help="Two joins may share one length, begun at its middle."),
-        click.option("--rest", type=_LIMIT, metavar="ROWS", help="Rows that a strand may wait."),
-        click.option("--behind", type=_LIMIT, metavar="STS", help="Stitches it may pass behind in its own row."),
-        click.option("--reach", type=_LIMIT, metavar="STS", help="Stitches a strand may go to the next row."),
-    ):
-        command = option(command)
-    return command
+def _giving(*options: Callable[[F], F]) -> Callable[[F], F]:
+    """Gives a command these options, in the order in which help lists them."""
+    return lambda command: reduce(lambda given, option: option(given), reversed(options), command)
 
 
-def spoken(command: F) -> F:
-    """Gives a command ``terms``, ``hands`` and ``units``."""
-    for option in (
-        click.option("--units", type=click.Choice(["cm", "in"]), help="Centimetres, or inches and yards."),
-        click.option("--hands", type=click.Choice(["right", "left"]), help="Left-handed: worked mirrored."),
-        click.option("--terms", type=click.Choice(["us", "uk"]), help="Whose words: bind off, or cast off."),
-    ):
-        command = option(command)
-    return command
+limits = _giving(
+    click.option("--reach", type=_LIMIT, metavar="STS", help="Stitches a strand may go to the next row."),
+    click.option("--behind", type=_LIMIT, metavar="STS", help="Stitches it may pass behind in its own row."),
+    click.option("--rest", type=_LIMIT, metavar="ROWS", help="Rows that a strand may wait."),
+    click.option("--share/--no-share", default=None, help="Two joins may share one length, begun at its middle."),
+)
+spoken = _giving(
+    click.option("--terms", type=click.Choice(["us", "uk"]), help="Whose words: bind off, or cast off."),
+    click.option("--hands", type=click.Choice(["right", "left"]), help="Left-handed: worked mirrored."),
+    click.option("--units", type=click.Choice(["cm", "in"]), help="Centimetres, or inches and yards."),
+)
 
 
 def numbers(_ctx: click.Context, param: click.Parameter, told: str | None) -> tuple[int, ...]:

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from companion.commands.given import DONE, refusals_told
+from companion.commands.given import DONE
 from companion.pages import printing
 from companion.problems import Problem, Problems, plain
 
@@ -26,8 +26,7 @@ def export(name: str, output: str | None) -> int:
     from companion.progress.folders import pieces
     from companion.progress.shelf import Shelf
 
-    with refusals_told():
-        contents = Shelf(pieces()).contents(name)
+    contents = Shelf(pieces()).contents(name)
     if output is None:
         printing.write(exported.written(contents))
         return DONE
@@ -60,8 +59,7 @@ def import_(file: str, yes: bool) -> int:
             raise Problems([Problem(question, mend="Say so with --yes.")])
         if not click.confirm(question, err=True):
             return DONE
-    with refusals_told():
-        name = shelf.take_in(found, Path.cwd())
+    name = shelf.take_in(found, Path.cwd())
     printing.tell(plain(f'"{name}" is on your shelf, with {steps}.'))
     return DONE
 

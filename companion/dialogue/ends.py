@@ -11,7 +11,7 @@ from companion.knitting import words
 from companion.knitting.hands.ends import End, EndState
 from companion.progress.actions import Unweave, Weave
 from companion.progress.ends import all_ends, how_woven, ready_ends
-from companion.progress.repairs import closes
+from companion.progress.mishaps import closes
 
 FILTERS: tuple[tuple[str, frozenset[EndState]], ...] = (
     ("on the fabric", frozenset({"too fresh", "ready", "for the seam", "woven"})),

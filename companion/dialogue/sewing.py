@@ -12,7 +12,7 @@ from companion.knitting.cloth.areas import Area
 from companion.knitting.reckoning.savings import SEWN_TAIL_CM, lengths_of
 from companion.knitting.words import yarn as yarn_words
 from companion.progress.actions import Sew, Unsew
-from companion.progress.repairs import left_to_sew, to_sew
+from companion.progress.mishaps import left_to_sew, to_sew
 
 
 class SewingList(Listing):

@@ -12,7 +12,7 @@ from companion.progress.actions import Action, BindOff, Finish, On, WholeRow
 from companion.progress.deciding import allowed
 from companion.progress.ends import ready_ends
 from companion.progress.finishing import next_step
-from companion.progress.repairs import to_sew
+from companion.progress.mishaps import to_sew
 from companion.progress.session import Session
 
 

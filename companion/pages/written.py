@@ -20,10 +20,8 @@ from companion.knitting.reckoning.savings import lengths_of
 from companion.knitting.reckoning.size import size as reckoned
 from companion.knitting.strands.strands import Strands
 from companion.knitting.words import US, Terms
+from companion.knitting.yarn.winding import INCH
 from companion.problems import plain
-
-CM_IN_AN_INCH = Fraction(254, 100)
-"""Exact by definition (international yard and pound agreement, 1959)."""
 
 
 def whole(piece: Piece, strands: Strands, terms: Terms = US) -> Iterator[str]:
@@ -72,7 +70,7 @@ def heading(piece: Piece, strands: Strands, terms: Terms) -> Iterator[str]:
 def gauge(piece: Piece, terms: Terms = US) -> str:
     """The gauge, as a line."""
     gauge = piece.gauge
-    over = f"{number(gauge.over_cm / CM_IN_AN_INCH)} in" if terms.is_inches else f"{number(gauge.over_cm)} cm"
+    over = f"{number(gauge.over_cm / INCH)} in" if terms.is_inches else f"{number(gauge.over_cm)} cm"
     return f"{words.sentence(terms.gauge)}: {number(gauge.stitches)} sts and {number(gauge.rows)} rows over {over}"
 
 
@@ -80,7 +78,7 @@ def size(piece: Piece) -> str:
     """How large the piece is by its gauges, and of how many stitches and rows, in centimetres and inches."""
     found = reckoned(piece)
     in_cm = f"{float(found.width_cm):.1f} x {float(found.height_cm):.1f} cm"
-    in_inches = f"{float(found.width_cm / CM_IN_AN_INCH):.1f} x {float(found.height_cm / CM_IN_AN_INCH):.1f} in"
+    in_inches = f"{float(found.width_cm / INCH):.1f} x {float(found.height_cm / INCH):.1f} in"
     stitches, rows = max(stitches_across(row) for row in piece.fabric.picture), len(piece.fabric.levels)
     return f"Size: {in_cm} ({in_inches}), {stitches} sts x {rows} rows"
 

@@ -25,7 +25,7 @@ MOST_STITCHES = 4_000_000
 LONGEST_TITLE = 200
 LONGEST_NAME = 40
 
-_WHOLE = re.compile(r"-?\d+", re.ASCII)
+_WHOLE = re.compile(r"\d+", re.ASCII)
 _DECIMAL = re.compile(r"\d{1,12}(?:\.\d{1,12})?", re.ASCII)
 _LENGTH = re.compile(r"(\S+?)\s*(cm|mm|in)", re.ASCII)
 _YARN_LENGTH = re.compile(r"(\S+?)\s*(cm|mm|m|in|yd)", re.ASCII)
@@ -51,13 +51,11 @@ def is_(value: str) -> str:
 
 def count(value: str, least: int = 1) -> int:
     """A whole number from ``least`` up, no larger than the largest piece."""
-    if not _WHOLE.fullmatch(value) or value.startswith("-"):
+    digits = value.lstrip("0")[:9] or "0"  # nine digits are beyond every limit
+    if not _WHOLE.fullmatch(value) or int(digits) < least:
         raise AmissError(f"must be a whole number from {least} up, {is_(value)}.")
-    digits = value.lstrip("0") or "0"
-    if len(digits) > len(str(MOST_STITCHES)) or int(digits) > MOST_STITCHES:
+    if int(digits) > MOST_STITCHES:
         raise AmissError(f"must be {MOST_STITCHES:,} at most, {is_(value)}.")
-    if int(digits) < least:
-        raise AmissError(f"must be a whole number from {least} up, {is_(value)}.")
     return int(digits)
 
 
@@ -69,17 +67,13 @@ def amount(value: str) -> Fraction:
     return Fraction(value)
 
 
-def length_cm(value: str) -> Fraction:
-    """A length with its unit, in centimetres, exact: 4 in = 10.16 cm (the inch is 2.54 cm)."""
-    return _measured(value, _LENGTH, "10 cm, 100 mm or 4 in")
-
-
 def yarn_cm(value: str) -> Fraction:
     """A length of yarn with its unit, in centimetres, exact: metres and yards (36 in) too."""
-    return _measured(value, _YARN_LENGTH, "38 cm, 5 m, 15 in or 6 yd")
+    return length_cm(value, _YARN_LENGTH, "38 cm, 5 m, 15 in or 6 yd")
 
 
-def _measured(value: str, form: re.Pattern[str], such_as: str) -> Fraction:
+def length_cm(value: str, form: re.Pattern[str] = _LENGTH, such_as: str = "10 cm, 100 mm or 4 in") -> Fraction:
+    """A length with its unit, in centimetres, exact: 4 in = 10.16 cm (the inch is 2.54 cm)."""
     found = form.fullmatch(value)
     if not found or not _DECIMAL.fullmatch(found[1]) or not Fraction(found[1]):
         raise AmissError(f"must be a length such as {such_as}, {is_(value)}.")
@@ -120,9 +114,8 @@ def _visible(value: str, longest: int) -> str:
         raise AmissError("is empty.")
     if len(value) > longest:
         raise AmissError(f"must be {longest} characters long at most, and has {len(value):,}.")
-    if value != value.strip() or any(unicodedata.category(character)[0] in "C" for character in value):
-        raise AmissError(f"must be one line of visible text, {is_(value)}.")
-    if "\u2028" in value or "\u2029" in value or not cell_len(value):
+    hidden = any(unicodedata.category(character) in ("Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp") for character in value)
+    if hidden or value != value.strip() or not cell_len(value):
         raise AmissError(f"must be one line of visible text, {is_(value)}.")
     return value
 

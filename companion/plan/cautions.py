@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from typing import NamedTuple
@@ -16,7 +16,7 @@ from companion.knitting.cloth.slipped import shown_late
 from companion.knitting.cloth.tubes import left_open, tube_seam_troubles, tube_seams
 from companion.knitting.piece import Piece
 from companion.knitting.strands.plan import plan_strands
-from companion.knitting.words.places import row_number
+from companion.knitting.words.places import row_key, row_number
 from companion.knitting.yarn.loops import is_like_stockinette
 from companion.plan.schema.plans import PlanShape, kinds
 
@@ -160,29 +160,32 @@ MOST_NAMED = 8
 
 def _slipped(piece: Piece, rows: Sequence[int]) -> Caution:
     """Edge stitches that are slipped where the colour of the edge changes."""
+    which = in_words([row + 1 for row in rows], lambda place: row_key(piece.rows[place - 1]), MOST_NAMED)
     return Caution(
         ("slipped_edges",),
-        f"The edge changes colour at the start of {_listed(piece.rows, rows)}: the stitch slipped there keeps the "
+        f"The edge changes colour at the start of {which}: the stitch slipped there keeps the "
         "colour of the row below, so that the new one shows a row late.",
         f"Work {'that stitch' if len(rows) == 1 else 'those stitches'} instead of slipping, or keep the edge in one "
         'colour: give the section "edges".',
     )
 
 
-def _listed(rows: Rows, indices: Sequence[int]) -> str:
-    """Rows by number: "row 3", "rows 3, 7 to 9 and 12", "rows 3, 5, ... and 40 more"."""
-    stretches: list[list[int]] = []
-    for index in indices:
-        if stretches and index in rows.following(stretches[-1][-1]) and rows[index].part == rows[index - 1].part:
-            stretches[-1].append(index)
-        else:
-            stretches.append([index])
-    told = [_stretch(rows[one[0]], rows[one[-1]]) for one in stretches[:MOST_NAMED]]
-    if more := sum(map(len, stretches[MOST_NAMED:])):
-        told.append(f"{more:,} more")
-    names = " and ".join([", ".join(told[:-1]), told[-1]] if len(told) > 1 else told)
-    return f"row {names}" if len(indices) == 1 else f"rows {names}"
+def in_words(places: Sequence[int], named: Callable[[int], str] = str, most: int | None = None) -> str:
+    """Places of rows, rising, as a list to read: "rows 3, 7 to 9 and 12"; 0 is the cast-on. ``named``: what each is
+    called; after ``most`` of them, or stretches, the rest are counted: "rows 3, 5 and 40 more"."""
+    if places[0] == 0:
+        return f"the cast-on, {in_words(places[1:], named, most)}" if places[1:] else "the cast-on"
+    stretches = list(_stretches(places))
+    parts = [named(one) if one == last else f"{named(one)} to {named(last)}" for one, last in stretches[:most]]
+    if rest := sum(last - first + 1 for first, last in stretches[len(parts):]):
+        parts.append(f"{rest:,} more")
+    listed = " and ".join([", ".join(parts[:-1]), parts[-1]] if len(parts) > 1 else parts)
+    return f"row {listed}" if len(places) == 1 else f"rows {listed}"
 
 
-def _stretch(first: Row, last: Row) -> str:
-    return row_number(first) if first is last else f"{first.number} to {row_number(last)}"
+def _stretches(places: Sequence[int]) -> Iterator[tuple[int, int]]:
+    first = places[0]
+    for place, following in zip(places, [*places[1:], None], strict=True):
+        if following != place + 1:
+            yield first, place
+            first = following or 0

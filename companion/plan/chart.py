@@ -37,7 +37,6 @@ _SAME = re.compile(r"(.)\1*", re.DOTALL)
 _DIGITS = re.compile(r"[0-9]+")
 _SPACES = re.compile(r"\s*")
 
-
 Runs = tuple[tuple[int, str], ...]
 
 
@@ -70,7 +69,7 @@ class _Read(NamedTuple):
         return all(fault.kind == "unknown" for fault in self.faults)
 
 
-class _Told(dict[str, tuple[int, str]]):
+class _RunsDrawn(dict[str, tuple[int, str]]):
     """Equal symbols in a row, as drawn, to their (count, symbol): one value for equal runs, and no work the second
     time, because a chart may be millions of them."""
 
@@ -92,7 +91,7 @@ class ChartReader:
         self._line = line
         self._found = found
         self._read: dict[str, _Read] = {}
-        self._told = _Told()
+        self._run_of = _RunsDrawn()
         self._digits_are_cells = not self.symbols.isdisjoint("0123456789")
         self._star_is_cell = "*" in self.symbols
 
@@ -102,7 +101,7 @@ class ChartReader:
         if not lines.texts:
             return None
         read = [self._line_read(text) for text in lines.texts]
-        self._tell_faults(lines, read, {GROUND})
+        self._tell_faults(lines, read)
         # A row that cannot be counted has its own problem; its length would be told twice.
         counted = [row.width for row in reversed(read) if row.is_counted]
         width = Counter(counted).most_common(1)[0][0] if counted else 0
@@ -126,7 +125,7 @@ class ChartReader:
         if len(compact) > WIDEST:
             return _Read((), len(compact), (_Fault("wide", 0, f"{len(compact):,}"),))
         faults = tuple(_Fault("unknown", text.index(symbol), symbol) for symbol in symbols - self.symbols)
-        runs = tuple(map(self._told.__getitem__, map(itemgetter(0), _SAME.finditer(compact))))
+        runs = tuple(map(self._run_of.__getitem__, map(itemgetter(0), _SAME.finditer(compact))))
         return _Read(runs, len(compact), faults)
 
     def _counted(self, text: str) -> _Read:
@@ -148,7 +147,7 @@ class ChartReader:
             elif symbol not in self.symbols:
                 faults.setdefault("unknown" + symbol, _Fault("unknown", at, symbol))
             if size:
-                runs.append(self._told[size * symbol])
+                runs.append(self._run_of[size * symbol])
         return _Read(tuple(runs), width, tuple(faults.values()))
 
     def _tokens(self, text: str) -> Iterator[tuple[int, str, int, str]]:
@@ -181,12 +180,12 @@ class ChartReader:
             return False
         return self._digits_are_cells or text[at] not in "0123456789"
 
-    def _tell_faults(self, lines: Lines, read: Sequence[_Read], known: Collection[str]) -> None:
+    def _tell_faults(self, lines: Lines, read: Sequence[_Read]) -> None:
         first: dict[tuple[str, str], tuple[int, _Fault]] = {}
         rows: Counter[tuple[str, str]] = Counter()
         for index, row in enumerate(read):
             for fault in row.faults:
-                if fault.kind == "unknown" and fault.text in known:
+                if fault == ("unknown", fault.offset, GROUND):
                     continue
                 key = (fault.kind, fault.text if fault.kind == "unknown" else "")
                 first.setdefault(key, (index, fault))
@@ -226,8 +225,8 @@ class ChartReader:
         odd = [index for index, row in enumerate(read) if row.is_counted and row.width != width]
         others = "the other has" if len(read) == 2 else "most others have"
         for index in odd[:ODD_ROWS_TOLD]:
-            stitches = _stitches(read[index].width)
-            what = f"has {stitches}, {others} {width:,}."
+            own = read[index].width
+            what = f"has {own:,} stitch{'' if own == 1 else 'es'}, {others} {width:,}."
             self._found.add(lines.problem(index, 0, what, "Every row of a chart needs the same number of stitches."))
         if len(odd) > ODD_ROWS_TOLD:
             what = f"{_more(len(odd) - ODD_ROWS_TOLD)} of this chart are longer or shorter than the rest."
@@ -255,9 +254,6 @@ def _named(symbol: str, quote: str = '"') -> str:
     return f"{quote}{symbol}{quote}"
 
 
-def _stitches(number: int) -> str:
-    return f"{number:,} stitch{'' if number == 1 else 'es'}"
-
-
 def _more(number: int) -> str:
     return f"{number:,} more row{'' if number == 1 else 's'}"
+

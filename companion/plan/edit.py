@@ -42,7 +42,7 @@ def use(path: Path, limits: Carry | None = None, sewn: Sequence[tuple[Area, str]
     if wanted == before.piece:
         return
     items = [item(before.piece.fabric, area, over) for area, over in sewn]
-    asked = "; ".join([*([told(limits)] if limits != old else []), *items])
+    asked = "; ".join([*([as_written(limits)] if limits != old else []), *items])
     refused = Problems([Problem(f"This cannot be put into the plan: {asked}", str(path), mend=BY_HAND)])
     try:
         changed = with_keys(text, "carry", _values(limits, old)) if limits != old else text
@@ -69,13 +69,13 @@ def _name(yarn: str) -> str:
 
 def _values(limits: Carry, old: Carry) -> dict[str, str]:
     """The keys that say these limits; those that say something already, and those that must."""
-    told = {"reach": str(limits.reach), "behind": str(limits.behind), "rest": str(limits.rest)}
+    values = {"reach": str(limits.reach), "behind": str(limits.behind), "rest": str(limits.rest)}
     if limits.share != old.share:
-        told["share"] = "true" if limits.share else "false"
-    return told
+        values["share"] = "true" if limits.share else "false"
+    return values
 
 
-def told(limits: Carry) -> str:
+def as_written(limits: Carry) -> str:
     """The limits as they stand in a plan."""
     share = ", share: true" if limits.share else ""
     return f"carry: {{reach: {limits.reach}, behind: {limits.behind}, rest: {limits.rest}{share}}}"

@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import chain
 from string import ascii_letters, digits
+from typing import TypeVar
 
 from companion.knitting.cloth.bumps import plain_first
 from companion.knitting.cloth.fabric import Ball, Fabric, FabricRow, Part, Run, Stitch, TextureKind, Yarn
@@ -20,21 +21,15 @@ from companion.knitting.strands.limits import Carry, default_reach
 from companion.knitting.yarn.loops import Sample
 from companion.knitting.yarn.winding import USUAL
 from companion.plan.chart import GROUND, Drawn
-from companion.plan.opening import OpeningTrouble, divided
+from companion.plan.opening import divided
 from companion.plan.schema.plans import PlanShape, SymbolShape, kinds
-from companion.plan.schema.sections import EdgeShape, SidesShape
+from companion.plan.schema.sections import EdgeShape, SectionShape, SidesShape
 from companion.plan.schema.shapes import Rib, texture
 from companion.plan.sections import Section
 
+_T = TypeVar("_T")
+
 _OTHER: dict[Part, Part] = {"": "", "left": "right", "right": "left"}
-
-
-class Undivided(Exception):
-    """The piece cannot be divided as the plan says."""
-
-    def __init__(self, trouble: OpeningTrouble) -> None:
-        super().__init__(trouble.what)
-        self.trouble = trouble
 
 
 def piece(plan: PlanShape, sections: Sequence[Section], sew_on: Callable[[Fabric], Fabric]) -> Piece:
@@ -64,14 +59,11 @@ def _fabric(plan: PlanShape, sections: Sequence[Section], sew_on: Callable[[Fabr
     fabric = _drawn(plan, sections, sew_on)
     if not any(section.shape.seam_stitches for section in sections):
         return fabric
-    stitches = list(chain.from_iterable([section.shape.seam_stitches or 0] * section.rows for section in sections))
-    return with_seam_stitches(fabric, [stitches[fabric.level(index)] for index in range(len(fabric.rows))])
+    return with_seam_stitches(fabric, _row_by_row(fabric, sections, lambda shape: shape.seam_stitches or 0))
 
 
 def _drawn(plan: PlanShape, sections: Sequence[Section], sew_on: Callable[[Fabric], Fabric]) -> Fabric:
     rows = divided(sections, tuple(_Weaver(plan).rows(sections)))
-    if isinstance(rows, OpeningTrouble):
-        raise Undivided(rows)
     if plan.mirror:
         turned = {id(row): _turned(row) for row in rows}
         rows = tuple(turned[id(row)] for row in rows)
@@ -79,10 +71,15 @@ def _drawn(plan: PlanShape, sections: Sequence[Section], sew_on: Callable[[Fabri
     fabric = sew_on(Fabric(rows, is_held))
     if not any(section.shape.plain_first for section in sections):
         return fabric
-    is_plain = list(chain.from_iterable([section.shape.plain_first] * section.rows for section in sections))
-    made = Rows(fabric)
-    mended = (plain_first(made, i) if is_plain[fabric.level(i)] else row for i, row in enumerate(fabric.rows))
+    made, is_plain = Rows(fabric), _row_by_row(fabric, sections, lambda shape: shape.plain_first)
+    mended = (plain_first(made, i) if is_plain[i] else row for i, row in enumerate(fabric.rows))
     return replace(fabric, rows=tuple(mended))
+
+
+def _row_by_row(fabric: Fabric, sections: Sequence[Section], said: Callable[[SectionShape], _T]) -> list[_T]:
+    """What the section of each row says of it."""
+    upward = list(chain.from_iterable([said(section.shape)] * section.rows for section in sections))
+    return [upward[fabric.level(index)] for index in range(len(fabric.rows))]
 
 
 def _turned(row: FabricRow) -> FabricRow:

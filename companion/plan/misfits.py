@@ -10,7 +10,7 @@ from companion.plan.schema.fitting import Misfit
 from companion.plan.source import Source
 from companion.problems import Problem, nearest, quoted
 
-Path = tuple[str | int, ...]
+KeyPath = tuple[str | int, ...]
 
 
 class Spot(NamedTuple):
@@ -32,7 +32,7 @@ class Spot(NamedTuple):
         return (self.key.line, self.key.column) if self.key else (self.node.line, self.node.column)
 
 
-def spot(root: Node, path: Path) -> Spot:
+def spot(root: Node, path: KeyPath) -> Spot:
     """The deepest node of the tree on this path."""
     at = Spot(root, None)
     for part in path:
@@ -54,7 +54,9 @@ def problems_of(misfits: list[Misfit], root: Node, source: Source) -> Iterator[P
             if one.path not in meant:
                 yield _missing(one.path, root, source)
         elif one.kind == "unknown":
-            yield source.problem(*spot(root, one.path).key_place, *_unknown(one))
+            what = f"The key {quoted(one.value)} is not known here."
+            mend = _did_you_mean(one.value, one.known) or f"Keys that can stand here: {', '.join(one.known)}."
+            yield source.problem(*spot(root, one.path).key_place, what, mend)
         else:
             at = spot(root, one.path)
             mend = one.mend or _did_you_mean(one.value, one.known)
@@ -65,18 +67,13 @@ def problems_of(misfits: list[Misfit], root: Node, source: Source) -> Iterator[P
 _MOST = 200
 
 
-def _missing(path: Path, root: Node, source: Source) -> Problem:
+def _missing(path: KeyPath, root: Node, source: Source) -> Problem:
     name = path[-1]
     if len(path) == 1:
         return source.problem(0, 0, f'The plan has no "{name}".', _EXAMPLE[str(name)])
     holder = path[-2]
     where = f'"{holder}"' if isinstance(holder, str) else "this section"
     return source.problem(*spot(root, path[:-1]).key_place, f'"{name}" is missing in {where}.')
-
-
-def _unknown(one: Misfit) -> tuple[str, str]:
-    known = f"Keys that can stand here: {', '.join(one.known)}."
-    return f"The key {quoted(one.value)} is not known here.", _did_you_mean(one.value, one.known) or known
 
 
 def _did_you_mean(value: str, known: Iterable[str]) -> str:

@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 import yaml
 
-from companion.plan.source import Found, Source, has_control
+from companion.plan.source import Found, Source, has_control, unreadable
 from companion.plan.yaml_words import in_plain_words
 from companion.problems import quoted
 
@@ -89,6 +89,21 @@ def tree(source: Source, found: Found) -> Node:
         found.stop()
     assert builder.root is not None
     return builder.root
+
+
+def sound_tree(source: Source) -> Node:
+    """The one document of a text in which nothing is amiss.
+
+    Raises:
+        Problems: it has control characters, tabs in its indentation or duplicate keys, or as ``tree``.
+    """
+    found = Found()
+    for problem in unreadable(source, tabs=True):
+        found.add(problem)
+    found.stop()
+    root = tree(source, found)
+    found.stop()
+    return root
 
 
 def _events(source: Source, found: Found) -> Iterator[yaml.Event]:

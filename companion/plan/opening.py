@@ -4,58 +4,56 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
-from typing import NamedTuple
 
 from companion.knitting.cloth.fabric import FabricRow, Part, Run, merged
 from companion.plan.schema.sections import OpeningShape
 from companion.plan.sections import Section
 
 
-class OpeningTrouble(NamedTuple):
-    """What is wrong with the opening of section ``section`` (from 0)."""
+class Undivided(Exception):
+    """The piece cannot be divided as section ``section`` (from 0) says, and why."""
 
-    section: int
-    what: str
-    mend: str = ""
-
-
-class _Division(NamedTuple):
-    """From row ``start`` on (from 0), columns up to ``split`` are of the right part, the others of the left one."""
-
-    start: int
-    split: int
+    def __init__(self, section: int, what: str, mend: str = "") -> None:
+        super().__init__(what)
+        self.section, self.what, self.mend = section, what, mend
 
 
-def divided(sections: Sequence[Section], rows: Sequence[FabricRow]) -> tuple[FabricRow, ...] | OpeningTrouble:
+def divided(sections: Sequence[Section], rows: Sequence[FabricRow]) -> tuple[FabricRow, ...]:
     """The rows in working order: where a section has an opening, from there on those of the part that is worked
-    first, then those of the other. Or why they cannot be."""
+    first, then those of the other.
+
+    Raises:
+        Undivided: the opening is amiss.
+    """
     having = [index for index, section in enumerate(sections) if section.shape.opening]
     if not having:
         return tuple(rows)
     if len(having) > 1:
-        return OpeningTrouble(having[1], "A piece divides once, and a section below has an opening too.")
+        raise Undivided(having[1], "A piece divides once, and a section below has an opening too.")
     index = having[0]
     shape = sections[index].shape.opening
     assert shape is not None
     first = sum(section.rows for section in sections[:index])
-    found = _division(shape, rows[first:first + sections[index].rows])
-    if isinstance(found, str):
-        return OpeningTrouble(index, found, 'Say where: "at" is the number of stitches to the right of it.')
-    start = first + found.start
+    try:
+        start, split = _division(shape, rows[first:first + sections[index].rows])
+    except ValueError as error:
+        mend = 'Say where: "at" is the number of stitches to the right of it.'
+        raise Undivided(index, str(error), mend) from None
+    start += first
     if not start:
-        return OpeningTrouble(index, "Row 1 of the piece lies in the opening.", "Work at least one row below it.")
+        raise Undivided(index, "Row 1 of the piece lies in the opening.", "Work at least one row below it.")
     if rows[start - 1].is_round:
-        told = "The row below the opening is a round, and the rows of its parts go to and fro."
-        return OpeningTrouble(index, told, "Work at least one flat row below it.")
-    splits = list(_splits(rows[start:], found.split))
+        what = "The row below the opening is a round, and the rows of its parts go to and fro."
+        raise Undivided(index, what, "Work at least one flat row below it.")
+    splits = list(_splits(rows[start:], split))
     if shape.at is None and 0 in splits:
         row = start + splits.index(0) + 1
-        told = f"Row {row:,} of the piece has no \".\" between the parts, and parts are not joined again."
-        return OpeningTrouble(index, told, 'Draw "." between them, or say with "at" where a slit without a gap lies.')
-    parts = {part: list(_part(rows[start:], [split or found.split for split in splits], part)) for part in _BOTH}
+        what = f"Row {row:,} of the piece has no \".\" between the parts, and parts are not joined again."
+        raise Undivided(index, what, 'Draw "." between them, or say with "at" where a slit without a gap lies.')
+    parts = {part: list(_part(rows[start:], [here or split for here in splits], part)) for part in _BOTH}
     for part, own in parts.items():
         if trouble := _amiss(part, own):
-            return OpeningTrouble(index, *trouble)
+            raise Undivided(index, *trouble)
     order: list[Part] = [shape.first, "left" if shape.first == "right" else "right"]
     return (*rows[:start], *(row for part in order for row in parts[part] if row.stitches))
 
@@ -63,20 +61,24 @@ def divided(sections: Sequence[Section], rows: Sequence[FabricRow]) -> tuple[Fab
 _BOTH: tuple[Part, ...] = ("right", "left")
 
 
-def _division(shape: OpeningShape, rows: Sequence[FabricRow]) -> _Division | str:
-    """Where it lies in these rows; or what is amiss."""
+def _division(shape: OpeningShape, rows: Sequence[FabricRow]) -> tuple[int, int]:
+    """Where it lies: from which of these rows on (from 0), and the last column of the right part there.
+
+    Raises:
+        ValueError: it lies nowhere, and why.
+    """
     if shape.at is None:
         gaps = (_gap(row) for row in rows)
         found = next(((number, gap) for number, gap in enumerate(gaps) if gap), None)
         if found is None:
-            return 'The section has an opening, and no row of it has "." between its stitches.'
-        return _Division(*found)
+            raise ValueError('The section has an opening, and no row of it has "." between its stitches.')
+        return found
     if shape.row > len(rows):
-        return f"The opening begins in row {shape.row:,} of the section, which has {len(rows):,}."
+        raise ValueError(f"The opening begins in row {shape.row:,} of the section, which has {len(rows):,}.")
     row = rows[shape.row - 1]
     if not 0 < shape.at < row.stitches:
-        return f"The opening lies {shape.at:,} stitches from the right, and the row has {row.stitches:,}."
-    return _Division(shape.row - 1, _column(row, shape.at))
+        raise ValueError(f"The opening lies {shape.at:,} stitches from the right, and the row has {row.stitches:,}.")
+    return shape.row - 1, _column(row, shape.at)
 
 
 def _splits(rows: Sequence[FabricRow], split: int) -> Iterator[int]:

@@ -10,8 +10,9 @@ from companion.knitting.cloth.fabric import Fabric, FabricRow
 from companion.knitting.cloth.outlines import Span, span, taken
 from companion.knitting.cloth.rows import Rows
 from companion.knitting.cloth.shaping import shapings
+from companion.knitting.piece import Piece
 from companion.knitting.words.places import row_number
-from companion.problems import Problem
+from companion.problems import Problem, Problems
 
 
 class OutlineTrouble(NamedTuple):
@@ -75,6 +76,17 @@ def mirrored_trouble(fabric: Fabric) -> Problem | None:
         return None
     what = f"Worked mirrored, row {row_number(rows[found.row])} {found.what}"
     return Problem(what, mend="Work it as right-handed knitters do: --hands right")
+
+
+def for_hands(piece: Piece, *, is_mirrored: bool) -> Piece:
+    """The piece for a knitter who works mirrored, or for one who does not.
+
+    Raises:
+        Problems: it cannot be worked mirrored.
+    """
+    if is_mirrored and (trouble := mirrored_trouble(piece.fabric)):
+        raise Problems([trouble])
+    return piece.for_hands(is_mirrored=is_mirrored)
 
 
 def _turned_wrong(fabric: Fabric) -> Iterator[OutlineTrouble]:

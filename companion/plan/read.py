@@ -16,15 +16,16 @@ from companion.plan import expand, small
 from companion.plan.amount import MOST_RUNS
 from companion.plan.cautions import cautions
 from companion.plan.files import MOST_BYTES, plan_text, text_beside
-from companion.plan.misfits import Spot, problems_of, spot
+from companion.plan.misfits import KeyPath, Spot, problems_of, spot
 from companion.plan.nodes import Node, Text, bare, tree
+from companion.plan.opening import Undivided
 from companion.plan.outline import troubles
 from companion.plan.schema.fitting import fit, fit_section
 from companion.plan.schema.plans import PlanShape, SewnShape
 from companion.plan.schema.values import VERSION
-from companion.plan.sections import Section, SectionReader
+from companion.plan.sections import Section, SectionReader, names_under
 from companion.plan.source import Found, Source, unreadable
-from companion.problems import Problem, Problems, quoted
+from companion.problems import Problem, Problems, nearest, quoted
 
 Files = Mapping[str, str] | Callable[[str], str]
 """The chart files by the names the plan calls them. A callable raises Problems for one it cannot give."""
@@ -88,15 +89,7 @@ class _Reading:
         for problem in problems_of(misfits, root, self._source):
             self._found.add(problem)
         reader = SectionReader(root, self._source, self._found, self._fetch, plan.gauge.gauges if plan else None)
-        for key in ("yarn", "sewn"):
-            for symbol, yarn in _symbols(data, key):
-                if yarn:
-                    reader.check_yarn(yarn, spot(root, ("symbols", symbol, key)))
-        for index, shape in enumerate(plan.sewn_on if plan else ()):
-            for key, yarn in (("yarn", shape.yarn), ("over", shape.over)):
-                reader.check_yarn(yarn, spot(root, ("sewn_on", index, key)))
-        if plan and plan.cast_on and plan.cast_on.yarn:
-            reader.check_yarn(plan.cast_on.yarn, spot(root, ("cast_on", "yarn")))
+        self._check_yarns(data, root)
         sections = _read_sections(plan, data, reader)
         self._tell_tubeless(plan, root)
         self._warn(data, root, reader)
@@ -104,8 +97,7 @@ class _Reading:
         assert plan is not None
         try:
             piece = expand.piece(plan, sections, lambda fabric: self._sewn_on(fabric, plan.sewn_on, root))
-        except expand.Undivided as found:
-            trouble = found.trouble
+        except Undivided as trouble:
             self._tell(spot(root, ("rows", trouble.section, "opening")).place, trouble.what, trouble.mend)
             self._found.stop()
             raise
@@ -119,6 +111,16 @@ class _Reading:
         for caution in cautions(plan, piece, starts):
             self._tell(spot(root, caution.path).key_place, caution.what, caution.mend, is_warning=True)
         return Loaded(piece, self._source.text, MappingProxyType(self._drawn_in), self._found.warnings)
+
+    def _check_yarns(self, data: object, root: Node) -> None:
+        """Every yarn that is named and not declared."""
+        yarns, line = names_under(root, "yarns"), spot(root, ("yarns",)).key_place[0]
+        for path, name in _yarns_named(data) if yarns else ():
+            if name not in yarns and name.strip():
+                near = nearest(name, yarns[:500])
+                mend = f"Did you mean {quoted(near)}?" if near else f"Yarns of this plan: {', '.join(yarns[:40])}."
+                what = f'The yarn {quoted(name)} is not under "yarns" (line {line}).'
+                self._tell(spot(root, path).place, what, mend)
 
     def _tell_tubeless(self, plan: PlanShape | None, root: Node) -> None:
         """Stitches for the seam of a tube, where there is none; told once."""
@@ -197,7 +199,7 @@ class _Reading:
         rows = _part(data, "rows", None)
         if not rows or not isinstance(rows, list) or reader.is_unsure:
             return
-        used = {*_yarns_named(rows), *_yarns_named(_part(data, "cast_on", None))}
+        used = {yarn for path, yarn in _yarns_named(data) if path[0] in ("rows", "cast_on")}
         sewn = {yarn for symbol, yarn in _symbols(data, "sewn") if symbol in reader.charts.used}
         for symbol, yarn in _symbols(data):
             if symbol in reader.charts.used:
@@ -239,15 +241,19 @@ def _symbols(data: object, key: str = "yarn") -> Iterator[tuple[str, str]]:
         yield symbol, yarn if isinstance(yarn, str) else ""
 
 
-def _yarns_named(data: object) -> Iterator[str]:
-    """Every yarn that sections and edges name. No deeper than the tree may be, so recursion is safe."""
-    for one in data if isinstance(data, list) else ():
-        yield from _yarns_named(one)
-    for key, value in data.items() if isinstance(data, dict) else ():
-        if key == "yarn" and isinstance(value, str):
-            yield value
-        else:
-            yield from _yarns_named(value)
+def _yarns_named(data: object, path: KeyPath = ()) -> Iterator[tuple[KeyPath, str]]:
+    """Every yarn that a plan names, and the path that leads to it. No deeper than the tree may be, so recursion is
+    safe."""
+    match data, path:
+        case str(), (*_, "yarn" | "sewn" | "over") | ("symbols", _):
+            yield path, data
+        case list(), _:
+            for index, one in enumerate(data):
+                yield from _yarns_named(one, (*path, index))
+        case dict(), _:
+            for key, value in data.items():
+                if path or key in ("symbols", "rows", "cast_on", "sewn_on"):
+                    yield from _yarns_named(value, (*path, key))
 
 
 def _part(data: object, key: str, otherwise: object) -> object:

@@ -18,7 +18,7 @@ from companion.plan.nodes import Keys, Node, Text
 from companion.plan.schema import sections as written
 from companion.plan.schema.shapes import texture
 from companion.plan.source import Found, Source
-from companion.problems import nearest, quoted
+from companion.problems import quoted
 
 MOST_MOTIFS = 500
 """The most motifs on one field."""
@@ -49,36 +49,18 @@ class SectionReader:
         self._found = found
         self._fetch = fetch
         self._gauges = gauges
-        self._yarns = _names(root, "yarns")
-        self._yarns_line = spot(root, ("yarns",)).key_place[0] if self._yarns else 0
-        symbols = _names(root, "symbols")
+        symbols = names_under(root, "symbols")
         line = spot(root, ("symbols",)).key_place[0] if symbols else 0
         self.charts = ChartReader(symbols, line, found)
         self._from: dict[str, Drawn | None] = {}
         self._first: tuple[int, int] | None = None
         self._stitches = 0
 
-    def check_yarn(self, name: str, at: Spot) -> None:
-        """Tell when the plan has no yarn of that name."""
-        if self._yarns and name not in self._yarns:
-            near = nearest(name, self._yarns[:500])
-            mend = f"Did you mean {quoted(near)}?" if near else f"Yarns of this plan: {', '.join(self._yarns[:40])}."
-            what = f'The yarn {quoted(name)} is not under "yarns" (line {self._yarns_line}).'
-            self._found.add(self._source.problem(*at.place, what, mend))
-
     def read(self, index: int, shape: written.SectionShape) -> Section | None:
         """One section, ``index`` from 0; None when it cannot be measured."""
-        path = ("rows", index)
-        for side, edge in _edges(shape):
-            self.check_yarn(edge.yarn, spot(self._root, (*path, "edges", *side, "yarn")))
         if shape.plain:
-            self.check_yarn(shape.plain.yarn, spot(self._root, (*path, "plain", "yarn")))
             return self._measured(index, shape, None, shape.plain.stitches, self._rows_of(shape.plain))
-        if shape.field:
-            self.check_yarn(shape.field.yarn, spot(self._root, (*path, "field", "yarn")))
-            drawn = self._field(index, shape.field, shape.motifs)
-        else:
-            drawn = self.chart(index, shape)
+        drawn = self._field(index, shape.field, shape.motifs) if shape.field else self.chart(index, shape)
         if drawn is None or not drawn.is_even:
             return None
         if shape.mirror:
@@ -188,9 +170,7 @@ class SectionReader:
     def _measured(
         self, index: int, shape: written.SectionShape, drawn: Drawn | None, wide: int, high: int
     ) -> Section | None:
-        edges = [edge.stitches for _, edge in _edges(shape)]
-        if isinstance(shape.edges, written.EdgeShape):
-            edges *= 2
+        edges = [edge.stitches for edge in _edges(shape)]
         columns, rows = wide * shape.across + sum(edges), high * shape.repeat
         at = spot(self._root, ("rows", index)).place
         sum_told = _sum(wide, shape.across, edges)
@@ -225,19 +205,19 @@ class SectionReader:
         self._found.add(self._source.problem(*place, what, mend))
 
 
-def _edges(shape: written.SectionShape) -> list[tuple[tuple[str, ...], written.EdgeShape]]:
-    """The edges as written, each with the key of its side where it has one."""
+def _edges(shape: written.SectionShape) -> list[written.EdgeShape]:
+    """The edges that there are, the left one first."""
     match shape.edges:
         case None:
             return []
         case written.EdgeShape():
-            return [((), shape.edges)]
+            return [shape.edges] * 2
         case written.SidesShape(left=left, right=right):
-            sides = {"left": left, "right": right}
-            return [((side,), edge) for side, edge in sides.items() if edge]
+            return [edge for edge in (left, right) if edge]
 
 
-def _names(root: Node, key: str) -> list[str]:
+def names_under(root: Node, key: str) -> list[str]:
+    """The keys that stand under a key of the plan; none where it holds no keys."""
     node = spot(root, (key,)).node
     return list(node.entries) if isinstance(root, Keys) and key in root.entries and isinstance(node, Keys) else []
 

@@ -77,13 +77,8 @@ class Found:
         Raises:
             Problems: something is to mend; warnings alone do not count.
         """
-        if self.is_wrong:
+        if not all(problem.is_warning for problem in self._problems):
             raise Problems(self._problems)
-
-    @property
-    def is_wrong(self) -> bool:
-        """Something is to mend, warnings apart."""
-        return any(not problem.is_warning for problem in self._problems)
 
     @property
     def warnings(self) -> tuple[Problem, ...]:

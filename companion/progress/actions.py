@@ -11,10 +11,7 @@ from companion.knitting.cloth.rows import Place
 from companion.knitting.hands.ends import End
 from companion.knitting.hands.mistakes import Mistake, Remedy
 from companion.knitting.strands.limits import Carry
-
-
-class Refused(Exception):
-    """An action that is not possible now; the message says why, in the knitter's words."""
+from companion.progress.trouble import Refused as Refused
 
 
 @dataclass_transform(frozen_default=True)

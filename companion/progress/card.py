@@ -8,13 +8,11 @@ from typing import Literal, NamedTuple
 
 from companion.progress.ends import ready_ends
 from companion.progress.finishing import is_finished
-from companion.progress.repairs import left_to_sew
+from companion.progress.mishaps import left_to_sew
 from companion.progress.session import Phase, Session
 
 State = Literal["not begun", "on the needles", "worked", "bound off", "finished", "damaged", "cannot be opened"]
-"""``worked``: every row is, and it waits for its bind-off. ``finished``: every step of finishing
-is done."""
-
+"""``worked``: every row is, and it waits for its bind-off. ``finished``: every step of finishing is done."""
 
 _STATES: Mapping[Phase, State] = {
     Phase.NOT_BEGUN: "not begun",
@@ -46,7 +44,6 @@ class Card(NamedTuple):
     areas_left: int = 0
     worked_at: datetime | None = None
     trouble: str = ""
-
 
     @property
     def told(self) -> tuple[str, int, int, str, int, int]:

@@ -7,11 +7,10 @@ afterwards do not count. The stored plan is followed until an edited one is foun
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
-from companion.knitting.cloth.rows import Rows
 from companion.knitting.piece import Piece
 from companion.plan.files import plan_text, text_beside
 from companion.plan.packed import pack, unpack
@@ -75,20 +74,6 @@ def piece_of(plan: StoredPlan) -> tuple[Piece, bool]:
         return load_text(plan.text, plan.path, plan.files).piece, False
 
 
-def for_hands(piece: Piece, *, is_mirrored: bool) -> Piece:
-    """The piece for a knitter who works mirrored, or for one who does not.
-
-    Raises:
-        Problems: it cannot be worked mirrored.
-    """
-    if is_mirrored:
-        from companion.plan.outline import mirrored_trouble
-
-        if trouble := mirrored_trouble(piece.fabric):
-            raise Problems([trouble])
-    return piece.for_hands(is_mirrored=is_mirrored)
-
-
 def compare(session: Session, plans: Mapping[int, StoredPlan]) -> tuple[PlanState, Version | None]:
     """How the plan file stands to the plan in force, and what to store and follow from now on (None: nothing).
 
@@ -101,6 +86,8 @@ def compare(session: Session, plans: Mapping[int, StoredPlan]) -> tuple[PlanStat
     known = _known(path, plans, session.version)
     if known == session.version:
         return PlanState(), None
+    from companion.plan.outline import for_hands
+
     try:
         if known is not None:
             stored, (piece, _), loaded = plans[known], piece_of(plans[known]), None
@@ -145,8 +132,17 @@ def _judged(session: Session, version: Version, loaded: Loaded | None) -> tuple[
     if session.is_bound_off:
         rows += tuple(range(len(old.rows) + 1, len(new.rows) + 1))
     if rows:
+        from companion.plan.cautions import in_words
+        from companion.plan.read import Loaded
+
         longer = new.rows if len(new.rows) > len(old.rows) else old.rows
-        return _differs(rows, longer, loaded or _loaded(version.stored, new)), None
+        which = in_words(rows, lambda row: row_named(row, longer))
+        told = (
+            f"The plan file was edited in what is worked already: {which}. "
+            "The plan kept with the piece is followed; the edited one can be started as a new piece."
+        )
+        edited = loaded or Loaded(new, version.stored.text, version.stored.files)
+        return PlanState("differs", told, rows, loaded=edited), None
     limits = new.carry if new.carry != old.carry else session.limits
     is_same = limits == session.limits and old.cast_on == new.cast_on and is_same_work(old.fabric, new.fabric)
     told = "The plan file was edited; the stitches are the same, the rest is taken over." if is_same else (
@@ -167,36 +163,3 @@ def _let_go(session: Session, version: Version, follow: Planned) -> str:
     gone = len(session.strands.breaks) - len(after.strands.breaks)
     which = "a length" if gone == 1 else f"{gone} lengths"
     return f" What was told of {which} that ended no longer fits and is let go; tell it anew." if gone else ""
-
-
-def _loaded(stored: StoredPlan, piece: Piece) -> Loaded:
-    from companion.plan.read import Loaded
-
-    return Loaded(piece, stored.text, stored.files)
-
-
-def _differs(rows: tuple[int, ...], piece: Rows, loaded: Loaded) -> PlanState:
-    told = (
-        f"The plan file was edited in what is worked already: {in_words(rows, lambda row: row_named(row, piece))}. "
-        "The plan kept with the piece is followed; the edited one can be started as a new piece."
-    )
-    return PlanState("differs", told, rows, loaded=loaded)
-
-
-def in_words(rows: Sequence[int], named: Callable[[int], str] = str) -> str:
-    """Places of rows, rising, as a list to read: "rows 3, 7 to 9 and 12"; 0 is the cast-on. ``named``: what each is
-    called."""
-    if rows[0] == 0:
-        return f"the cast-on, {in_words(rows[1:], named)}" if rows[1:] else "the cast-on"
-    stretches = [(named(first), named(last)) for first, last in _stretches(rows)]
-    parts = [first if first == last else f"{first} to {last}" for first, last in stretches]
-    listed = " and ".join([*([", ".join(parts[:-1])] if parts[:-1] else []), *parts[-1:]])
-    return f"row {listed}" if len(rows) == 1 else f"rows {listed}"
-
-
-def _stretches(rows: Sequence[int]) -> Iterator[tuple[int, int]]:
-    first = rows[0]
-    for row, following in zip(rows, [*rows[1:], None], strict=True):
-        if following != row + 1:
-            yield first, row
-            first = following or 0

@@ -19,11 +19,6 @@ def end_state(session: Session, end: End) -> EndState:
         return "woven"
     if not exists(end, session.row, session.done, session.strands):
         return "not yet"
-    return _state(session, end)
-
-
-def _state(session: Session, end: End) -> EndState:
-    """The same of an end that hangs at the fabric and is not woven in."""
     weaving = how_woven(session, end)
     if weaving.is_for_seam and "seams" not in session.finished:
         return "for the seam"

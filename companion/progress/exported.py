@@ -13,12 +13,12 @@ from datetime import datetime
 from pathlib import PurePath
 
 from companion.knitting.piece import Piece
-from companion.plan.nodes import Items, Keys, Node, Text, tree
+from companion.plan.nodes import Items, Keys, Node, Text, sound_tree
+from companion.plan.outline import for_hands
 from companion.plan.packed import pack
 from companion.plan.read import load_text
-from companion.plan.source import Found, Source, has_control, unreadable
+from companion.plan.source import Source, has_control
 from companion.problems import Problems, plain
-from companion.progress.edited import for_hands
 from companion.progress.events import Entry, Mirrored, from_json, to_json
 from companion.progress.fold import replay
 from companion.progress.legality import check
@@ -81,13 +81,8 @@ def read(text: str, name: str) -> Exported:
     Raises:
         Problems: what is wrong with it.
     """
-    source, found = Source(name, text.removeprefix("\ufeff")), Found()
-    for problem in unreadable(source, tabs=True):
-        found.add(problem)
-    found.stop()
-    root = tree(source, found)
-    found.stop()
-    return _Reading(source).exported(root)
+    source = Source(name, text.removeprefix("\ufeff"))
+    return _Reading(source).exported(sound_tree(source))
 
 
 class _Reading:

@@ -166,34 +166,21 @@ def create(path: Path, contents: Contents) -> None:
 
 
 def read(path: Path) -> Contents:
-    """Everything in a journal, without opening it for writing.
+    """Everything in a journal.
+
+    Raises:
+        Trouble: as ``look``.
+    """
+    return look(path, tables.contents)
+
+
+def look(path: Path, what: Callable[[sqlite3.Connection], _T]) -> _T:
+    """What a journal holds, as one of the readers in ``tables`` has it. Nothing is made or changed on the disk, so
+    long as no writer's log lies beside the file.
 
     Raises:
         Trouble: it is not there, not ours, of a newer version, damaged, or cannot be read.
     """
-    return _looked(path, tables.contents)
-
-
-def read_card(path: Path) -> Card:
-    """The card of a piece, without reading its entries.
-
-    Raises:
-        Trouble: as ``read``.
-    """
-    return _looked(path, tables.card)
-
-
-def read_sound_part(path: Path) -> tuple[str, Mapping[int, StoredPlan], tuple[Entry, ...], tuple[str, ...]]:
-    """What is sound of a journal that may be damaged: as ``tables.sound_part``.
-
-    Raises:
-        Trouble: it cannot be read at all.
-    """
-    return _looked(path, tables.sound_part)
-
-
-def _looked(path: Path, what: Callable[[sqlite3.Connection], _T]) -> _T:
-    """Read with nothing made or changed on the disk, so long as no writer's log lies beside the file."""
     with _told(path):
         _find(path)
         if not _has_log(path):

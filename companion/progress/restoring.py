@@ -17,7 +17,7 @@ from typing import NamedTuple
 from companion.knitting.piece import Piece
 from companion.plan.packed import pack
 from companion.problems import Problems
-from companion.progress import journal
+from companion.progress import journal, tables
 from companion.progress.card import card_of
 from companion.progress.edited import piece_of
 from companion.progress.events import Planned
@@ -95,7 +95,7 @@ def _whole(path: Path) -> Contents:
 
 
 def _sound_part(path: Path) -> Contents:
-    name, plans, entries, times = journal.read_sound_part(path)
+    name, plans, entries, times = journal.look(path, tables.sound_part)
     pieces = {number: piece_of(plan)[0] for number, plan in plans.items()}
     session, done = None, 0
     with suppress(ValueError, LookupError):

@@ -99,7 +99,9 @@ class Shelf:
             Problems: it cannot be worked mirrored.
             Trouble: it could not be saved.
         """
-        piece = edited.for_hands(loaded.piece, is_mirrored=is_mirrored)
+        from companion.plan.outline import for_hands
+
+        piece = for_hands(loaded.piece, is_mirrored=is_mirrored)
         limits = limits or piece.carry
         planned = Planned.of(0, limits, plan_strands(piece.rows, limits).strands)
         entry: Entry = (planned, Mirrored()) if is_mirrored else (planned,)
@@ -254,10 +256,7 @@ class Shelf:
         """The file of the piece with this name; a file that cannot be read has its own name."""
         wanted = name.casefold()
         likely = self.folder / (file_stem(name) + ENDING)
-        for path in [likely] if likely.is_file() else []:
-            if _card(path).name.casefold() == wanted:
-                return path
-        for path in self._files():
+        for path in (*([likely] if likely.is_file() else []), *self._files()):
             if _card(path).name.casefold() == wanted:
                 return path
         raise NoSuchPiece(f'No piece is called "{tidy(name)}".')
@@ -296,7 +295,7 @@ def _real(path: Path) -> str:
 
 def _card(path: Path) -> Card:
     try:
-        return journal.read_card(path)
+        return journal.look(path, tables.card)
     except Trouble as trouble:
         state: State = "damaged" if trouble.kind == "damaged" else "cannot be opened"
         return Card(path.stem, state=state, trouble=str(trouble))

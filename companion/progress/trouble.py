@@ -1,4 +1,5 @@
-"""Trouble with the disk: every failure to read or save becomes one sentence that names the file and what to do.
+"""Trouble with the disk: every failure to read or save becomes one sentence that names the file and what to do. And
+what is refused though the disk is sound.
 
 What could not be saved did not happen; nothing saved before is touched.
 """
@@ -12,19 +13,8 @@ from typing import Literal
 from companion.problems import plain
 
 TroubleKind = Literal[
-    "full",
-    "read-only",
-    "not permitted",
-    "not ours",
-    "damaged",
-    "newer",
-    "old plan",
-    "busy",
-    "clash",
-    "gone",
-    "no folder",
-    "no home",
-    "disk",
+    "full", "read-only", "not permitted", "not ours", "damaged", "newer", "old plan", "busy", "clash", "gone",
+    "no folder", "no home", "disk",
 ]
 
 _WHAT: dict[TroubleKind, tuple[str, str]] = {
@@ -71,6 +61,10 @@ class Trouble(Exception):
         since = f" from step {step} on" if step else ""
         told = what.format(file=f'"{plain(str(path))}"', detail=plain(detail) or "no reason given", since=since)
         super().__init__(f"{told}; {mend}.")
+
+
+class Refused(Exception):
+    """What was asked for is not possible now; the message says why, in the knitter's words."""
 
 
 def from_os(error: OSError, path: Path) -> Trouble:

@@ -10,7 +10,6 @@ from companion.knitting.cloth.rows import Rows
 from companion.knitting.words.places import row_key
 from companion.progress.actions import Refused
 
-_TYPED = r"(?:(left|right)\s+)?([0-9]{1,9})"
 _PARTS: dict[str, Part] = {"": "", "left": "left", "right": "right"}
 
 
@@ -21,7 +20,7 @@ def row_typed(text: str, rows: Rows, *, may_be_past: bool = True) -> int:
     Raises:
         Refused: it is no row of this piece.
     """
-    found = re.fullmatch(_TYPED, text.strip(), re.IGNORECASE)
+    found = re.fullmatch(r"(?:(left|right)\s+)?([0-9]{1,9})", text.strip(), re.IGNORECASE)
     if found is None:
         raise Refused("Type a row's number, and before it left or right for one of a part.")
     part, number = _PARTS[(found[1] or "").lower()], int(found[2])

@@ -16,10 +16,10 @@ from old_journals import make_old
 from plans_on_disk import BEGUN, start
 
 from companion.knitting.strands.limits import Carry
-from companion.progress import journal, tables
+from companion.progress import tables
 from companion.progress.card import Card
 from companion.progress.events import Noted, Planned, Worked
-from companion.progress.journal import Journal, create, read, read_card
+from companion.progress.journal import Journal, create, look, read
 from companion.progress.stored import Contents, StoredPlan
 from companion.progress.trouble import Trouble
 
@@ -75,8 +75,8 @@ def test_times_are_kept_in_utc_whatever_the_zone(path: Path) -> None:
     evening = datetime(2031, 3, 2, 1, 30, tzinfo=timezone(timedelta(hours=9)))
     with closing(Journal(path)) as writer:
         writer.append(ON, card(0, evening), evening)
-    assert read_card(path).worked_at == datetime(2031, 3, 1, 16, 30, tzinfo=UTC)
-    assert read_card(path).worked_at.tzinfo == UTC  # type: ignore[union-attr]
+    assert look(path, tables.card).worked_at == datetime(2031, 3, 1, 16, 30, tzinfo=UTC)
+    assert look(path, tables.card).worked_at.tzinfo == UTC  # type: ignore[union-attr]
 
 
 def test_a_writer_saves_through_to_the_disk(path: Path) -> None:
@@ -108,7 +108,7 @@ def test_an_entry_that_somebody_else_wrote_first_is_not_written_over(path: Path)
         f'"{path}" was written by another window meanwhile; close this one and open the piece again.'
     )
     assert read(path).entries == (FIRST, (Noted(0, "one"),))
-    assert read_card(path) == card()
+    assert look(path, tables.card) == card()
 
 
 def test_the_file_alone_is_left_after_a_clean_close(path: Path) -> None:
@@ -122,7 +122,7 @@ def test_looking_changes_nothing_on_the_disk(path: Path) -> None:
     Journal(path).close()
     before = {found: (found.stat().st_mtime_ns, found.read_bytes()) for found in path.parent.iterdir()}
     read(path)
-    read_card(path)
+    look(path, tables.card)
     assert {found: (found.stat().st_mtime_ns, found.read_bytes()) for found in path.parent.iterdir()} == before
 
 
@@ -131,7 +131,7 @@ def test_a_reader_sees_what_a_live_writer_has_saved(path: Path) -> None:
         for n in range(5):
             writer.append((Noted(0, str(n)),), card(n), BEGUN)
             assert len(read(path).entries) == n + 2
-            assert read_card(path).rows_done == n
+            assert look(path, tables.card).rows_done == n
 
 
 def test_looking_works_in_the_middle_of_somebodys_saving(path: Path) -> None:
@@ -139,7 +139,7 @@ def test_looking_works_in_the_middle_of_somebodys_saving(path: Path) -> None:
         writer.append(ON, card(1), BEGUN)
         writer._db.execute("BEGIN IMMEDIATE")
         writer._db.execute("UPDATE card SET rows_done = 2")
-        assert read_card(path).rows_done == 1
+        assert look(path, tables.card).rows_done == 1
         writer._db.execute("ROLLBACK")
 
 
@@ -147,14 +147,14 @@ def test_what_a_look_finds_half_changed_is_read_again_with_the_writers_log(path:
     """A writer comes while the file is read as one that nobody writes to."""
     writers = []
 
-    def look(db: sqlite3.Connection) -> Contents:
+    def half_changed(db: sqlite3.Connection) -> Contents:
         if not writers:
             writers.append(Journal(path))
             writers[0].append(ON, card(1), BEGUN)
             raise sqlite3.DatabaseError("database disk image is malformed")
         return tables.contents(db)
 
-    found = journal._looked(path, look)
+    found = look(path, half_changed)
     writers[0].close()
     assert (found.entries, found.card) == ((FIRST, ON), card(1))
 
@@ -162,7 +162,7 @@ def test_what_a_look_finds_half_changed_is_read_again_with_the_writers_log(path:
 def test_a_piece_is_not_begun_over_another(path: Path) -> None:
     with pytest.raises(Trouble):
         create(path, begun(card(2)))
-    assert read_card(path) == card()
+    assert look(path, tables.card) == card()
 
 
 def test_what_a_killed_beginning_left_is_no_obstacle(tmp_path: Path) -> None:
@@ -311,7 +311,7 @@ def test_a_full_disk_saves_nothing_and_the_next_step_works_when_there_is_room(pa
         assert str(found.value) == (
             f'The disk is full: "{path}" cannot be saved; make room on it, then do the last step again.'
         )
-        assert (read(path).entries, read_card(path)) == ((FIRST, ON), card(1))
+        assert (read(path).entries, look(path, tables.card)) == ((FIRST, ON), card(1))
         writer._db.execute(f"PRAGMA max_page_count = {pages + 100}")
         writer.append((Noted(0, "again"),), card(2), BEGUN)
     assert read(path).entries == (FIRST, ON, (Noted(0, "again"),))

@@ -12,10 +12,11 @@ from companion.knitting.hands.runs import row_runs
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.strands.strands import Break
+from companion.plan.cautions import in_words
 from companion.plan.read import load
 from companion.progress.actions import AtRow, Back, BindOff, EndLength, On, Refused, RipBack, WholeRow
 from companion.progress.deciding import allowed
-from companion.progress.edited import PlanState, in_words
+from companion.progress.edited import PlanState
 from companion.progress.ends import all_ends
 from companion.progress.journal import read
 from companion.progress.session import Session
