@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import Literal, NamedTuple
 
 from companion.knitting import words
@@ -122,7 +122,8 @@ class Telling:
 
     def _to_do(self, *, is_short: bool) -> tuple[str, ...]:
         if self.session.act is not None:
-            return tuple(words.at_the_end(self.session.row_end[0], 0, self.terms, is_short=is_short))
+            steps = self.session.row_end[0]
+            return tuple(words.at_the_end(steps, 0, self.terms, is_short=is_short, tell=_tell))
         return tuple(words.to_finish(self.finishing, self.terms))
 
     @cached_property
@@ -237,7 +238,8 @@ class Telling:
         steps = session.row_end[-1] if self.is_turn else row_end(session.strands, session.row, session.cut)
         if session.is_worked:
             steps = tuple(step for step in steps if not isinstance(step, BindOff))
-        return (_at_the_end_in_short if is_short else _at_the_end)(steps, 0 if is_short else self.ready, self.terms)
+        ready = 0 if is_short else self.ready
+        return tuple(words.at_the_end(steps, ready, self.terms, is_short=is_short, tell=_tell))
 
     @property
     def note(self) -> str:
@@ -265,15 +267,8 @@ def _changes(runs: tuple[RunSteps, ...], terms: Terms) -> tuple[str, ...]:
     return tuple(words.change_in_short(run, terms) for run in runs)
 
 
-def _end_of(steps: Sequence[AtEnd], ready: int, terms: Terms) -> tuple[str, ...]:
-    return tuple(words.at_the_end(steps, ready, terms))
-
-
-def _short_end_of(steps: Sequence[AtEnd], ready: int, terms: Terms) -> tuple[str, ...]:
-    return tuple(words.at_the_end(steps, ready, terms, is_short=True))
-
-
-_at_the_end, _at_the_end_in_short = latest(_end_of), latest(_short_end_of)
+_tell = lru_cache(maxsize=64, typed=True)(words.tell)
+"""What is told of a row's end, which is the same through the row, in full and in short alike."""
 
 
 @latest
