@@ -164,6 +164,6 @@ async def test_light_and_dark_and_the_palette_in_the_basket(tmp_path: Path) -> N
         await at.press("l")
         assert at.app.theme == "textual-light"
         titles = [command.title for command in at.app.get_system_commands(at.app.screen)]
-        assert titles == ["Settings", "Light or dark", "Choose", "New piece", "Back", "A page up", "A page down"]
+        assert titles == ["Choose", "New piece", "Settings", "Light or dark", "Back", "A page up", "A page down"]
         await at.press("q")
         assert not at.app.is_running
