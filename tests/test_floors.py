@@ -12,6 +12,7 @@ import pytest
 from the_program import ROOT
 
 KNITTING = ROOT / "companion" / "knitting"
+DIALOGUE = ROOT / "companion" / "dialogue"
 CORE = sorted(".".join(path.relative_to(ROOT).with_suffix("").parts) for path in KNITTING.rglob("[!_]*.py"))
 
 OUTSIDE = {
@@ -53,6 +54,12 @@ def test_the_session_is_as_pure_as_the_craft(bare: set[str], tmp_path: Path) -> 
 def test_commands_that_print_bring_no_screen_and_no_database(words: str, bare: set[str], tmp_path: Path) -> None:
     loaded = brought_along(f"from companion.cli import main; assert main({words.split()}) == 0", tmp_path) - bare
     assert loaded & {"textual", "sqlite3", "numpy", "scipy"} == set()
+
+
+@pytest.mark.parametrize("module", sorted(path.stem for path in DIALOGUE.glob("[!_]*.py")))
+def test_what_is_said_and_asked_brings_no_screen(module: str, bare: set[str], tmp_path: Path) -> None:
+    loaded = brought_along(f"import companion.dialogue.{module}", tmp_path) - bare
+    assert loaded & {"textual", "click", "subprocess", "socket"} == set()
 
 
 def test_the_command_line_alone_brings_no_plan_reader(bare: set[str], tmp_path: Path) -> None:

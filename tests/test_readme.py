@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from the_program import ROOT, run
 
-from companion.screens.actions import DEEDS, key_words, with_keys
+from companion.dialogue.deeds import DEEDS, PLACES, deeds_of, key_words, with_keys
 from companion.settings import parse
 
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -73,9 +73,15 @@ def test_the_demo_plans_it_names_are_all_there_are(tmp_path: Path) -> None:
 
 
 def test_the_table_of_keys_is_the_table_of_actions() -> None:
-    rows = [f"| {deed.title} | {key_words(deed.keys)} | {deed.about} |" for deed in DEEDS]
     section = README.partition("\n## Keys\n")[2].partition("\n## ")[0]
-    assert [line for line in section.splitlines() if line.startswith("|")][2:] == rows
+    work, elsewhere = ("".join(part).splitlines() for part in section.split("\n\nElsewhere:\n"))
+    assert [line for line in work if line.startswith("|")][2:] == [
+        f"| {deed.title} | {key_words(deed.keys)} | {deed.about} |" for deed in deeds_of("work")
+    ]
+    assert [line for line in elsewhere if line.startswith("|")][2:] == [
+        f"| {', '.join(map(PLACES.__getitem__, deed.where))} | {deed.title} | {key_words(deed.keys)} | {deed.about} |"
+        for deed in DEEDS if deed.where != ("work",)
+    ]
 
 
 def test_the_settings_are_right_as_they_stand_and_every_action_is_named() -> None:

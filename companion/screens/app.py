@@ -3,29 +3,33 @@
 from __future__ import annotations
 
 import gc
-from collections.abc import Awaitable, Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from functools import partial
 from pathlib import Path
 from typing import Any, ClassVar
 
 from textual.app import SystemCommand
+from textual.binding import BindingType
 from textual.command import CommandPalette
 from textual.driver import Driver
 from textual.screen import Screen
 from textual.worker import WorkerFailed
 
+from companion.dialogue.deeds import deeds_of
+from companion.dialogue.knitter import Knitter
+from companion.dialogue.opening import Start, begin, open_plan, pieces_of, sit_down, under, work_on
+from companion.dialogue.questions import Asking, show
 from companion.knitting.strands.limits import Carry
 from companion.problems import Problem
 from companion.progress import folders
 from companion.progress.knitting import Knitting
 from companion.progress.shelf import NoSuchPiece, Shelf
 from companion.screens.knitting import KnittingScreen
-from companion.screens.rowside import Answering, Rowside
-from companion.screens.starting import Start, begin, open_plan, pieces_of, under, work_on, working_screen
+from companion.screens.rowside import Answering, Rowside, bound, carry_out
 from companion.screens.terminal import forgiving, told_to_end
 from companion.settings import Settings, read
 
-First = Callable[["RowsideApp"], Awaitable[None]] | Knitting
+First = Callable[[Knitter], Asking[None]] | Knitting
 """What is opened first, or a piece that is open already; the app ends when it is left."""
 
 STARTED = 1.0
@@ -35,6 +39,8 @@ STARTED = 1.0
 class Palette(CommandPalette, Answering[None]):
     """The command palette, left once as all screens are."""
 
+    where = "anywhere"
+
 
 class RowsideApp(Rowside):
     """Shows what ``first`` opens, then ends. The working screen of a piece that is open already lies below all other
@@ -42,9 +48,11 @@ class RowsideApp(Rowside):
 
     CSS_PATH: ClassVar[str] = "styles.tcss"
     TITLE = "Rowside"
+    ENABLE_COMMAND_PALETTE = False  # the table has its key
+    BINDINGS: ClassVar[list[BindingType]] = bound("anywhere")
 
     def __init__(self, first: First, settings: Settings | None = None, notice: str = "") -> None:
-        super().__init__(settings, notice)
+        super().__init__(Knitter(settings, notice))
         self._first = first
 
     def get_driver_class(self) -> type[Driver]:
@@ -58,13 +66,14 @@ class RowsideApp(Rowside):
     def get_default_screen(self) -> Screen[Any]:
         """The screen below all others."""
         if isinstance(self._first, Knitting):
-            return working_screen(self, self._first)
+            return KnittingScreen(sit_down(self.knitter, self._first))
         return super().get_default_screen()
 
     def on_mount(self) -> None:
         """Open what was asked for."""
-        self.take_up(self.settings)
-        self.set_keymap({deed.name: ",".join(deed.keys) for deed in self.deeds if deed.name in self.settings.keys})
+        self.show_light()
+        deeds, own = self.knitter.deeds, self.settings.keys
+        self.set_keymap({deed.name: ",".join(deed.keys) for deed in deeds if deed.name in own})
         if not isinstance(self._first, Knitting):
             self.run_worker(self._open(self._first), exclusive=True)
         self.set_timer(STARTED, _look_for_garbage)
@@ -74,9 +83,14 @@ class RowsideApp(Rowside):
         if isinstance(self._first, Knitting):
             self._first.close()
 
-    async def _open(self, first: Callable[[RowsideApp], Awaitable[None]]) -> None:
-        await first(self)
+    async def _open(self, first: Callable[[Knitter], Asking[None]]) -> None:
+        await carry_out(first(self.knitter), self.answer)
         self.exit()
+
+    def action_deed(self, name: str) -> None:
+        """A key that does the same everywhere: it is what the screen on top does with it."""
+        if isinstance(self.screen, Answering):
+            self.screen.action_deed(name)
 
     def action_command_palette(self) -> None:
         """Show the command palette, unless it is open."""
@@ -84,14 +98,10 @@ class RowsideApp(Rowside):
             self.push_screen(Palette(id="--command-palette"))
 
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
-        """Every action of the working screen, by name."""
-        if isinstance(screen, KnittingScreen):
-            for deed in self.deeds:
+        """Everything that can be done on the screen, by name."""
+        if isinstance(screen, Answering):
+            for deed in deeds_of(screen.where, self.knitter.deeds):
                 yield SystemCommand(deed.title, deed.about, partial(screen.action_deed, deed.name))
-        else:
-            yield SystemCommand("Settings", "Terms, hands, units and light.", self.action_change_settings)
-            yield SystemCommand("Light or dark", "A light screen or a dark one.", self.action_change_light)
-            yield SystemCommand("Quit", "Leave Rowside.", self.exit)
 
 
 def _look_for_garbage() -> None:
@@ -120,13 +130,15 @@ def _first(shelf: Shelf, plan: Path, name: str | None, start: Start) -> First:
     """What to open first, made ready before the screen is taken over so that problems are told on the terminal."""
     cards = pieces_of(shelf, plan)
     if name is None and len(cards) > 1:
-        return lambda app: open_plan(app, shelf, plan, start)
+        return lambda knitter: open_plan(knitter, shelf, plan, start)
     name = name or (cards[0].name if cards else None)
     try:
         knitting = under(shelf.resume(name), start) if name else begin(shelf, plan, start)
     except NoSuchPiece:
         knitting = begin(shelf, plan, start, name)
-    return (lambda app: work_on(app, shelf, knitting)) if knitting.opened_plan.kind == "differs" else knitting
+    if knitting.opened_plan.kind != "differs":
+        return knitting
+    return lambda knitter: work_on(knitter, shelf, knitting)
 
 
 def basket() -> int:
@@ -135,13 +147,13 @@ def basket() -> int:
     Raises:
         Trouble: there is no home folder to keep progress in.
     """
+    from companion.dialogue.basket import BasketList
     from companion.plan.demo import demo_plans
-    from companion.screens.basket import BasketScreen
 
     shelf = Shelf(folders.pieces())
 
-    async def first(app: RowsideApp) -> None:
-        await app.push_screen_wait(BasketScreen(shelf, Path.cwd(), demo_plans()))
+    def first(knitter: Knitter) -> Asking[None]:
+        return show(BasketList(knitter, shelf, Path.cwd(), demo_plans()))
 
     return _run(first, *read(folders.settings_file()))
 

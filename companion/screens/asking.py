@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import ClassVar
 
 from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
 from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
 from textual.screen import ModalScreen, ScreenResultType
@@ -13,8 +14,11 @@ from textual.widget import Widget
 from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
+from companion.dialogue.deeds import DEEDS, Deed, Where, foot, key_words
+from companion.dialogue.questions import Choice, Reading, Request, Submit, Words, YesNo
 from companion.problems import plain
-from companion.screens.rowside import Answering
+from companion.screens.lines import wrapped
+from companion.screens.rowside import Answering, bound, bound_to
 
 STYLES = "other_screens.tcss"
 """What all screens but the working one look like."""
@@ -35,20 +39,34 @@ def lines_to_choose(lines: Iterable[str]) -> list[Option]:
     return [Option(safe(line)) for line in lines]
 
 
-class PlainInput(Input):
+def but_enter(part: type[Widget]) -> Iterable[BindingType]:
+    """The keys with which one moves about in a field or a list; that for what is done with it is the table's."""
+    return (key for key in part.BINDINGS if not (isinstance(key, Binding) and key.key == "enter"))
+
+
+class PlainInput(Input, inherit_bindings=False):
     """A field whose text is always visible: control characters that are pasted stand in it as they are shown."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [*but_enter(Input), *bound_to("submit", "answer")]
 
     def replace(self, text: str, start: int, end: int) -> None:
         """Every way of typing comes through here."""
         super().replace(plain(text), start, end)
 
 
+class PlainList(OptionList, inherit_bindings=False):
+    """A list whose lines are chosen with the keys of the table."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [*but_enter(OptionList), *bound_to("select", "choose", "answer")]
+
+
 class Question(Answering[ScreenResultType], ModalScreen[ScreenResultType]):
     """What is asked, what it is answered with, and the keys for that."""
 
     CSS_PATH: ClassVar[str] = STYLES
-    BINDINGS = [("escape", "dismiss(None)", "leave it")]
-    keys = "enter: answer   escape: leave it"
+    BINDINGS: ClassVar[list[BindingType]] = bound("question")
+    where: Where = "question"
+    verbs: Mapping[str, str] = {}
 
     def __init__(self, *asked: str) -> None:
         super().__init__()
@@ -63,71 +81,109 @@ class Question(Answering[ScreenResultType], ModalScreen[ScreenResultType]):
         with Vertical(classes="question"):
             yield shown(self._asked)
             yield from self.answers()
-            yield shown(self.keys, "quiet")
+            yield shown(foot(self.where, self.rowside.knitter.deeds, self.verbs), "quiet")
 
 
 class AskWords(Question[str | None]):
-    """Asks for one line. Enter answers, escape leaves it; the answer may be empty."""
+    """Asks for one line, which may be empty. Below it stand the words that are likely: one that is clicked is put
+    after those that stand there."""
 
-    def __init__(self, question: str, answer: str = "", kind: str = "text") -> None:
-        super().__init__(question)
-        digits = r"[0-9]*" if kind == "number" else None
-        self.field = PlainInput(plain(answer), max_length=500, restrict=digits)
+    def __init__(self, words: Words) -> None:
+        super().__init__(words.text)
+        self._offered = words.offered
+        digits = r"[0-9]*" if words.is_number else None
+        self.field = PlainInput(plain(words.answer), max_length=500, restrict=digits)
 
     def answers(self) -> Iterable[Widget]:
-        """The field."""
-        return (self.field,)
+        """The field, and what is offered."""
+        yield self.field
+        if self._offered:
+            yield PlainList(*lines_to_choose(f"{word} {meaning}" for word, meaning in self._offered), markup=False)
+
+    def do_at_once(self, request: Request) -> bool:
+        """What stands in the field."""
+        if isinstance(request, Submit):
+            self.dismiss(self.field.value)
+            return True
+        return super().do_at_once(request)
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Answered."""
         self.dismiss(event.value)
 
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """One more of those that are offered."""
+        already, (word, _) = self.field.value.strip().rstrip(","), self._offered[event.option_index]
+        self.field.value = f"{already}, {word}" if already else word
+        self.field.cursor_position = len(self.field.value)
+        self.field.focus()
+
 
 class AskYes(Question[bool]):
-    """Asks a question that only ``y`` says yes to; everything else leaves things as they are."""
+    """Asks a question that only yes says yes to; everything else leaves things as they are."""
 
-    BINDINGS = [("y", "dismiss(True)", "yes"), ("n,escape", "dismiss(False)", "no")]
+    BINDINGS: ClassVar[list[BindingType]] = bound("yes or no")
+    where = "yes or no"
 
-    def __init__(self, lines: Sequence[str], yes: str, no: str) -> None:
-        super().__init__(*lines)
-        self.keys = f"y: {yes}   n: {no}"
+    def __init__(self, question: YesNo) -> None:
+        super().__init__(*question.text)
+        self.verbs = {"yes": question.yes, "no": question.no}
 
 
 class Choose(Question[int | None]):
-    """Asks which of some lines is meant; escape leaves it."""
+    """Asks which of some lines is meant."""
 
-    keys = "enter: choose   escape: leave it"
+    verbs = {"answer": "choose"}
 
-    def __init__(self, question: Sequence[str], lines: Sequence[str]) -> None:
-        super().__init__(*question)
-        self._lines = lines
+    def __init__(self, choice: Choice) -> None:
+        super().__init__(*choice.text)
+        self._lines = choice.lines
 
     def answers(self) -> Iterable[Widget]:
         """The lines."""
-        yield OptionList(*lines_to_choose(self._lines), markup=False)
+        self.options = PlainList(*lines_to_choose(self._lines), markup=False)
+        yield self.options
+
+    def do_at_once(self, request: Request) -> bool:
+        """The line under the highlight."""
+        if isinstance(request, Submit):
+            self.options.action_select()
+            return True
+        return super().do_at_once(request)
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Chosen."""
         self.dismiss(event.option_index)
 
 
-class Reading(Question[None]):
+class ReadingScreen(Question[None]):
     """Something to read and put away again."""
 
-    BINDINGS = [("escape,q,question_mark,f1,enter,space", "dismiss(None)", "put away")]
+    BINDINGS: ClassVar[list[BindingType]] = bound("reading")
+    where = "reading"
 
-    @staticmethod
-    def room(width: int) -> int:
-        """Cells of a line to read on a screen of so many columns: the frame, its padding and the scroll bar off."""
-        return min(84, width * 95 // 100) - 6
-
-    def __init__(self, title: str, lines: Sequence[str]) -> None:
-        super().__init__(*lines)
-        self._title = title
+    def __init__(self, reading: Reading) -> None:
+        super().__init__(*reading.lines)
+        self._reading = reading
 
     def compose(self) -> ComposeResult:
-        """The title and the lines, scrolling where they must."""
+        """The title, deeds with their keys, the lines, scrolling where they must."""
+        room = min(84, self.app.size.width * 95 // 100) - 6  # the frame, its padding and the scroll bar off
         with VerticalScroll(classes="reading"):
-            yield shown(self._title, "strong")
-            yield shown(self._asked)
-            yield shown("escape: put away", "quiet")
+            yield shown(self._reading.title, "strong")
+            yield shown("\n".join([*key_lines(room, self._reading.deeds), self._asked]))
+            yield shown(foot(self.where, self.rowside.knitter.deeds), "quiet")
+
+
+def key_lines(width: int, deeds: Sequence[Deed] = DEEDS) -> list[str]:
+    """Every key and what it does, in lines of at most ``width`` cells."""
+    start = max((len(key_words(deed.keys)) for deed in deeds), default=0) + 2
+    lines = []
+    for deed in deeds:
+        keys = key_words(deed.keys)
+        if width >= 2 * start:
+            first, *more = wrapped(deed.about, width - start)
+            lines += [f"{keys:<{start}}{first}", *(" " * start + line for line in more)]
+        else:
+            lines += [keys, *(f"  {line}" for line in wrapped(deed.about, width - 2))]
+    return lines

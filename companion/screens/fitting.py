@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from companion.knitting.words import Terms
-from companion.progress.session import Session
+from companion.dialogue.telling import Telling
 from companion.screens.figures import PLAIN
 from companion.screens.layout import HEAD, KEYS, Arrangement, Wants, arrange, main_width, scales
 from companion.screens.now import change_lines
@@ -12,22 +11,22 @@ from companion.screens.row_panel import row_lines, strip_lines
 
 
 def fitted(
-    session: Session, width: int, height: int, terms: Terms, *, is_row_mode: bool = False, notice: str = ""
+    telling: Telling, width: int, height: int, *, is_row_mode: bool = False, notice: str = ""
 ) -> Arrangement:
-    """How a screen of ``width`` by ``height`` cells is divided for this session."""
+    """How a screen of ``width`` by ``height`` cells is divided for what is told."""
     across = main_width(width, height)
-    end = end_lines(session, across, terms, notice)
+    end = end_lines(telling, across, notice)
     if is_row_mode:
         room = height - HEAD - KEYS - max(end, 3)
-        return arrange(width, height, Wants(row=row_lines(session, across, room, terms), end=end))
-    change = change_lines(session, across, scales(width, height), terms)
-    runs = strip_lines(session, across, terms)
+        return arrange(width, height, Wants(row=row_lines(telling, across, room), end=end))
+    change = change_lines(telling, across, scales(width, height))
+    runs = strip_lines(telling, across)
     plan = arrange(width, height, Wants(change, runs, end=end))
     if plan.end < end or plan.scale == PLAIN:
-        end = end_lines(session, across, terms, notice, is_short=True)
+        end = end_lines(telling, across, notice, is_short=True)
         plan = arrange(width, height, Wants(change, runs, end=end))
-    if session.act is not None and (plan.end < end or plan.scale == PLAIN):
-        change = change_lines(session, across, scales(width, height), terms, is_short=True)
+    if telling.act == "row end" and (plan.end < end or plan.scale == PLAIN):
+        change = change_lines(telling, across, scales(width, height), is_short=True)
         plan = arrange(width, height, Wants(change, runs, end=end))
     return plan
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from companion.dialogue.telling import Telling
 from companion.knitting import words
-from companion.knitting.hands.hangs import Hang, hangs
-from companion.progress.session import Session
+from companion.knitting.hands.hangs import Hang
 from companion.screens.lines import Line, Lines, flowed
 from companion.screens.now import swatch
 
@@ -14,25 +14,22 @@ class HangingPanel(Lines):
 
     def draw(self, width: int, height: int) -> list[Line]:
         """The strands in the order in which they lie along the needles, from the hand the work comes from."""
-        session = self.session
-        if session is None:
+        telling = self.telling
+        if telling is None or not telling.hanging:
             return []
-        found = hangs(session.strands, session.row, session.done, session.cut, is_turned=session.act is None)
-        if not found:
-            return []
+        found = telling.hanging
         if len(found) < height:
             title: Line = [(words.strands_title(len(found), self.terms), "quiet")]
-            return [title, *(self._by_place(session, hang) for hang in found)]
-        groups = [self._in_short(session, hang) for hang in found]
+            places: list[Line] = [[(f"  {telling.place_of(hang)}", "quiet")] for hang in found]
+            shorts = (_in_short(telling, hang) for hang in found)
+            return [title, *([*short, *place] for short, place in zip(shorts, places, strict=True))]
+        groups = [_in_short(telling, hang) for hang in found]
         lead: Line = [("Strands ", "quiet")]
         groups[0] = [*lead, *groups[0]]
         return flowed(groups, width)[:height]
 
-    def _by_place(self, session: Session, hang: Hang) -> Line:
-        told = words.hanging_place(session.strands, hang, session.at.row, self.terms)
-        return [*self._in_short(session, hang), (f"  {told}", "quiet")]
 
-    def _in_short(self, session: Session, hang: Hang) -> Line:
-        yarn = session.piece.yarn(hang.yarn)
-        manner = "now" if hang.is_in_hand else ""
-        return [(yarn.symbol, swatch(yarn)), (" " + words.hanging_at(hang), manner)]
+def _in_short(telling: Telling, hang: Hang) -> Line:
+    yarn = telling.session.piece.yarn(hang.yarn)
+    manner = "now" if hang.is_in_hand else ""
+    return [(yarn.symbol, swatch(yarn)), (" " + words.hanging_at(hang), manner)]

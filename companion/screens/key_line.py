@@ -6,10 +6,10 @@ from collections.abc import Sequence
 
 from rich.cells import cell_len
 
+from companion.dialogue.deeds import DEEDS, Deed, deeds_of
 from companion.progress.actions import BindOff, Finish, On, Sew, Weave
 from companion.progress.deciding import allowed
-from companion.screens.actions import DEEDS, Deed, key_words
-from companion.screens.lines import Line, Lines, wrapped
+from companion.screens.lines import Line, Lines
 
 
 class KeyLine(Lines):
@@ -21,7 +21,8 @@ class KeyLine(Lines):
         """One line."""
         possible = allowed(self.session) if self.session else frozenset()
         possible |= {On} if possible & {BindOff, Finish, Weave, Sew} else set()  # all that is to be done now
-        shown = [deed for deed in self.deeds if deed.short and (deed.needs is None or deed.needs in possible)]
+        listed = [deed for deed in deeds_of("work", self.deeds) if deed.short and not deed.unlisted]
+        shown = [deed for deed in listed if deed.needs is None or deed.needs in possible]
         must = [deed for deed in shown if deed.name in ("help", "quit")]
         free = width - sum(_width(deed) for deed in must)
         line: Line = []
@@ -36,16 +37,3 @@ class KeyLine(Lines):
 def _width(deed: Deed) -> int:
     return cell_len(f" {deed.key} {deed.short} ")
 
-
-def key_lines(width: int, deeds: Sequence[Deed] = DEEDS) -> list[str]:
-    """Every key and what it does, in lines of at most ``width`` cells."""
-    start = max(len(key_words(deed.keys)) for deed in deeds) + 2
-    lines = []
-    for deed in deeds:
-        keys = key_words(deed.keys)
-        if width >= 2 * start:
-            first, *more = wrapped(deed.about, width - start)
-            lines += [f"{keys:<{start}}{first}", *(" " * start + line for line in more)]
-        else:
-            lines += [keys, *(f"  {line}" for line in wrapped(deed.about, width - 2))]
-    return lines

@@ -16,6 +16,7 @@ from textual.reactive import reactive
 from textual.strip import Strip
 from textual.widget import Widget
 
+from companion.dialogue.telling import Telling, telling
 from companion.knitting.cloth.colour import ink_on
 from companion.knitting.words import US, Terms
 from companion.problems import plain
@@ -43,6 +44,11 @@ class Lines(Widget):
         self._strips: list[Strip] = []
         self._styles: dict[str | Style, Style] = {}
         self._drawn_for: tuple[int, int] | None = None
+
+    @property
+    def telling(self) -> Telling | None:
+        """What is told of the session."""
+        return None if self.session is None else telling(self.session, self.terms)
 
     def draw(self, width: int, height: int) -> list[Line]:
         """The lines to show; at most ``height`` of them are shown, each cut at ``width`` cells."""

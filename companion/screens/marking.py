@@ -5,8 +5,10 @@ from __future__ import annotations
 from typing import ClassVar
 
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 
+from companion.dialogue.deeds import foot
+from companion.dialogue.marking import Marking
 from companion.knitting import words
 from companion.knitting.cloth.areas import Cell
 from companion.knitting.cloth.fabric import Stitch
@@ -15,7 +17,7 @@ from companion.progress.session import Session
 from companion.screens.asking import STYLES, shown
 from companion.screens.chart import EMPTY
 from companion.screens.lines import Bit, inked
-from companion.screens.rowside import Answering
+from companion.screens.rowside import Answering, bound
 from companion.screens.stitch_map import StitchMap
 
 MARK = "!"
@@ -37,71 +39,28 @@ class MarkedChart(StitchMap):
 
 
 class MarkingScreen(Answering[tuple[int, tuple[int, ...]] | None]):
-    """Answers with a row, from 0, and the columns marked in it; the stitch under the cursor where none is."""
+    """Shows what is marked, and the stitch that is meant."""
 
     CSS_PATH: ClassVar[str] = STYLES
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("left", "move(0, 1)", "left"),
-        Binding("right", "move(0, -1)", "right"),
-        Binding("up", "move(1, 0)", "up"),
-        Binding("down", "move(-1, 0)", "down"),
-        Binding("pageup", "move(8, 0)", show=False),
-        Binding("pagedown", "move(-8, 0)", show=False),
-        Binding("space", "mark", "wrong, or not"),
-        Binding("enter", "done", "that is all"),
-        Binding("escape,q", "dismiss(None)", "leave it"),
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = bound("marking")
+    where = "marking"
 
-    def __init__(self, session: Session, terms: words.Terms) -> None:
+    def __init__(self, marking: Marking) -> None:
         super().__init__()
-        self._session = session
-        self._chart = chart = MarkedChart(id="marking")
-        chart.session, chart.terms = session, terms
-        chart.top = max(session.rows.fabric.level(row) for row in range(session.row + 1))
-        last = session.last_place
-        chart.cells = (Cell(last.row, session.rows.segment(last).last) if last else Cell(0, 1),)
-
-    @property
-    def at(self) -> Cell:
-        """The stitch under the cursor."""
-        return Cell(*self._chart.cells[0])
+        self.here = self.marking = marking
+        self._chart = MarkedChart(id="marking")
+        session = self._chart.session = marking.session
+        self._chart.top = max(session.rows.fabric.level(row) for row in range(session.row + 1))
+        self._chart.cells = (marking.at,)
 
     def compose(self) -> ComposeResult:
         """What to do, the chart with the cursor on the stitch worked last, the keys."""
         yield shown(words.MARK_WRONG, "strong", id="title")
         yield self._chart
-        yield shown("arrows: move   space: wrong, or not   enter: that is all   escape: leave it", "quiet", id="foot")
+        yield shown(foot("marking", self.rowside.knitter.deeds), "quiet", id="foot")
 
-    def action_move(self, up: int, left: int) -> None:
-        """To another stitch that is worked; marks are of one row."""
-        chart, session, columns = self._chart, self._session, self._session.piece.fabric.columns
-        row = self._moved(up)
-        column = max(1, min(self.at.column + left, columns))
-        if not is_worked(session, row, column):
-            if row == self.at.row:
-                return
-            worked = [c for c in range(1, columns + 1) if is_worked(session, row, c)]
-            column = min(worked, key=lambda c: abs(c - column))
-        if row != self.at.row:
-            chart.marked = frozenset()
-        chart.cells = (Cell(row, column),)
-        chart.redraw()
-
-    def _moved(self, up: int) -> int:
-        """The row so many rows up, or with a minus down, as far as there is one that is begun."""
-        (row, column), fabric = self.at, self._session.rows.fabric
-        for _ in range(abs(up)):
-            beyond = fabric.above(row, column) if up > 0 else fabric.below(row)
-            if beyond is None or beyond > self._session.row:
-                break
-            row = beyond
-        return row
-
-    def action_mark(self) -> None:
-        """This stitch is wrong, or is not."""
-        self._chart.marked ^= {self.at.column}
+    def show(self) -> None:
+        """Where the cursor is now, and what is marked."""
+        super().show()
+        self._chart.cells, self._chart.marked = (self.marking.at,), self.marking.columns
         self._chart.redraw()
-
-    def action_done(self) -> None:
-        """Those marked, or the one under the cursor."""
-        self.dismiss((self.at.row, tuple(sorted(self._chart.marked or {self.at.column}))))

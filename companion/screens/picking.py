@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
 from typing import ClassVar
 
 from textual import events
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
-from textual.widgets import OptionList
+from textual.widgets import OptionList, Static
+from textual.worker import get_current_worker
 
-from companion.progress.actions import Refused
-from companion.progress.trouble import Trouble
-from companion.screens.asking import STYLES, lines_to_choose, safe, shown
+from companion.dialogue.deeds import foot
+from companion.dialogue.listing import Listing
+from companion.dialogue.questions import Page, Reading, Request
+from companion.screens.asking import STYLES, PlainList, ReadingScreen, lines_to_choose, safe, shown
 from companion.screens.lines import Lines
 from companion.screens.rowside import Answering
 
@@ -22,85 +22,99 @@ WIDE, LOW = 100, 20
 
 
 class PickingScreen(Answering[None]):
-    """A titled list. Subclasses say what stands in it, and what choosing a line does; escape puts it away.
-
-    ``said`` stands in the title's place: why something could not be done.
-    """
+    """Shows a list until it is left. Subclasses have the keys of theirs."""
 
     CSS_PATH: ClassVar[str] = STYLES
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape,q", "dismiss(None)", "back"),
-        Binding("pageup", "page(-1)", show=False),
-        Binding("pagedown", "page(1)", show=False),
-    ]
-    keys = "escape: back"
 
-    def __init__(self) -> None:
+    def __init__(self, listing: Listing) -> None:
         super().__init__()
-        self.heading, self.foot = shown("", id="title"), shown(self.keys, "quiet", id="foot")
-        self.options = OptionList(id="list", markup=False)
-        self.said = ""
+        self.here = self.listing = listing
+        self.where = listing.where
+        self.heading = shown("", id="title")
+        self.options = PlainList(id="list", markup=False)
 
     def compose(self) -> ComposeResult:
         """Title, list, keys."""
         yield self.heading
         yield self.options
-        yield self.foot
+        yield self.foot()
+
+    def foot(self) -> Static:
+        """The keys."""
+        keys = foot(self.listing.where, self.rowside.knitter.deeds, self.listing.verbs)
+        return shown(keys, "quiet", id="foot")
 
     def on_mount(self) -> None:
         """Fill the list."""
-        self.fill()
+        self.show()
         self.options.focus()
 
-    def fill(self) -> None:
-        """Put the lines in; subclasses call ``put``."""
-        raise NotImplementedError(f"{type(self).__name__} lists nothing")
+    def show(self) -> None:
+        """Fill the list anew; what takes time comes when it is worked out."""
+        super().show()
+        self.listing.fill()
+        self.put()
+        if self.listing.trouble:
+            self.call_after_refresh(self.app.push_screen, ReadingScreen(Reading("Trouble", [self.listing.trouble])))
+        if self.listing.is_slow:
+            self.run_worker(self._work_out, thread=True, exclusive=True)
 
-    def choose(self, at: int) -> None:
-        """Line ``at`` was chosen."""
-        raise NotImplementedError(f"{type(self).__name__} lists nothing to choose")
+    def _work_out(self) -> None:
+        worker = get_current_worker()
+        self.listing.work_out(lambda: worker.is_cancelled)
+        if not worker.is_cancelled:
+            self.app.call_from_thread(self.put)
 
-    def put(self, title: str, lines: Sequence[str]) -> None:
-        """Show these lines, the highlight where it was."""
-        self.heading.update(safe(self.said or title))
-        at = self.options.highlighted
-        self.options.clear_options()
-        self.options.add_options(lines_to_choose(lines))
-        if lines:
-            self.options.highlighted = min(at or 0, len(lines) - 1)
-
-    def try_to(self, do: Callable[[], object]) -> bool:
-        """Whether something that may not be possible was done; why it was not is said."""
-        self.said = ""
-        try:
-            do()
-        except (Refused, Trouble) as reason:
-            self.said = str(reason)
-        return not self.said
+    def put(self) -> None:
+        """Show title and lines, the highlight where it was."""
+        listing, options = self.listing, self.options
+        self.heading.update(safe(listing.heading))
+        at = options.highlighted
+        options.clear_options()
+        options.add_options(lines_to_choose(listing.lines))
+        for heading in listing.headings:
+            options.disable_option_at_index(heading)
+        choices = [at for at in range(len(listing.lines)) if at not in listing.headings]
+        if choices:
+            at = min(at or 0, len(listing.lines) - 1)
+            options.highlighted = at if at in choices else choices[0]
+        listing.at = options.highlighted
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Enter, or a click on a line; one that came while the list was filled anew may be there no more."""
         event.stop()
         if event.option_index < self.options.option_count:
-            self.choose(event.option_index)
+            self.options.highlighted = event.option_index
+            self.action_deed("choose")
 
-    def action_page(self, step: int) -> None:
-        """A page up or down."""
-        self.options.call_next(self.options.action_page_down if step > 0 else self.options.action_page_up)
+    def action_deed(self, name: str) -> None:
+        """What is done is done to the line under the highlight."""
+        self.listing.at = self.options.highlighted
+        super().action_deed(name)
+
+    def do_at_once(self, request: Request) -> bool:
+        """A page up or down, too."""
+        if isinstance(request, Page):
+            options = self.options
+            options.call_next(options.action_page_down if request.step > 0 else options.action_page_up)
+            return True
+        return super().do_at_once(request)
 
 
 class PicturedScreen(PickingScreen):
     """A list, what is told of the line under the highlight below it, and a picture of that beside or below it."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("space", "choose", "choose", priority=True)]
-
-    def __init__(self, picture: Lines) -> None:
-        super().__init__()
+    def __init__(self, listing: Listing, picture: Lines) -> None:
+        super().__init__(listing)
         self.how, self._picture = shown("", id="how"), picture
 
-    def tell(self) -> None:
-        """Tell of the line under the highlight, and show it."""
-        raise NotImplementedError(f"{type(self).__name__} tells nothing")
+    def picture(self) -> None:
+        """Draw the line under the highlight."""
+        raise NotImplementedError(f"{type(self).__name__} pictures nothing")
+
+    def about(self) -> list[str]:
+        """What is told of it."""
+        return self.listing.about()
 
     def give_room(self) -> None:
         """Divide the screen anew."""
@@ -114,22 +128,25 @@ class PicturedScreen(PickingScreen):
                 yield self.options
                 yield self.how
             yield self._picture
-        yield self.foot
-
-    def on_mount(self) -> None:
-        """Fill the list, and find room for all."""
-        super().on_mount()
-        self.give_room()
+        yield self.foot()
 
     def on_resize(self, event: events.Resize) -> None:
         """The screen's corner was dragged."""
         self.give_room()
 
+    def put(self) -> None:
+        """The list, and what belongs to it."""
+        super().put()
+        self.give_room()
+        self.tell()
+
+    def tell(self) -> None:
+        """Tell of the line under the highlight, and show it."""
+        self.listing.at = self.options.highlighted
+        self.picture()
+        self.how.update(safe("\n".join(self.about())))
+
     def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
         """Tell of this one."""
         event.stop()
         self.tell()
-
-    def action_choose(self) -> None:
-        """The line under the highlight."""
-        self.options.action_select()

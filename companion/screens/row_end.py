@@ -4,11 +4,7 @@ from __future__ import annotations
 
 from textual.reactive import reactive
 
-from companion.knitting import words
-from companion.knitting.hands.row_ends import row_end
-from companion.knitting.hands.steps import BindOff
-from companion.progress.ends import ready_ends
-from companion.progress.session import Session
+from companion.dialogue.telling import Telling
 from companion.screens.lines import Line, Lines, cut_off, paragraphs
 
 NOTE = 2
@@ -26,14 +22,14 @@ class RowEndPanel(Lines):
 
     def draw(self, width: int, height: int) -> list[Line]:
         """Wrapped sentences; at the turn they are what the hands do now, and notice and note give way to them."""
-        if self.session is None:
+        telling = self.telling
+        if telling is None:
             return []
-        notice, note = _notice(self.notice, width), _note(self.session, width)
-        about = _about(self.session, width, self.terms)
+        notice, note, about = _notice(self.notice, width), _note(telling, width), _about(telling, width)
         noted = min(NOTE, len(note))
-        if _is_turn(self.session):
+        if telling.is_turn:
             if len(notice) + len(about) + noted > height:
-                about = _about(self.session, width, self.terms, is_short=True)
+                about = _about(telling, width, is_short=True)
             notice = cut_off(notice, height - len(about), width)
             lines = [*notice, *about]
         else:
@@ -41,41 +37,27 @@ class RowEndPanel(Lines):
         return [*lines, *cut_off(note, height - len(lines), width)]
 
 
-def end_lines(session: Session, width: int, terms: words.Terms, notice: str, *, is_short: bool = False) -> int:
+def end_lines(telling: Telling, width: int, notice: str, *, is_short: bool = False) -> int:
     """How many lines must be seen now: everything at a turn, whatever must be said once, the beginning of a note."""
-    about = _about(session, width, terms, is_short=is_short) if _is_turn(session) else []
-    return len(_notice(notice, width)) + len(about) + min(NOTE, len(_note(session, width)))
-
-
-def _is_turn(session: Session) -> bool:
-    return session.is_at_turn and session.done > 0
+    about = _about(telling, width, is_short=is_short) if telling.is_turn else []
+    return len(_notice(notice, width)) + len(about) + min(NOTE, len(_note(telling, width)))
 
 
 def _notice(notice: str, width: int) -> list[Line]:
     return paragraphs([notice], width, "alert")
 
 
-def _note(session: Session, width: int) -> list[Line]:
-    note = session.notes.get(session.row, "")
-    return paragraphs([f"Note: {note}" if note else ""], width, "strong")
+def _note(telling: Telling, width: int) -> list[Line]:
+    return paragraphs([f"Note: {telling.note}" if telling.note else ""], width, "strong")
 
 
-def _about(session: Session, width: int, terms: words.Terms, *, is_short: bool = False) -> list[Line]:
-    """What stands at the row's end; past what is to be done there now, what comes after it. In short: cuts by place
-    alone, and no word of ends, which the top line counts."""
-    if session.is_bound_off:
+def _about(telling: Telling, width: int, *, is_short: bool = False) -> list[Line]:
+    """What stands at the row's end."""
+    if telling.session.is_bound_off:
         return []
-    row, is_turn = session.rows[session.row], _is_turn(session)
-    if session.act is not None:
-        _, *later = session.row_end
-        texts = [words.and_then([step for group in later for step in group], terms)]
-    else:
-        steps = session.row_end[-1] if is_turn else row_end(session.strands, session.row, session.cut)
-        steps = tuple(step for step in steps if not (session.is_worked and isinstance(step, BindOff)))
-        texts = words.at_the_end(steps, 0 if is_short else ready_ends(session), terms, is_short=is_short)
-    if not is_turn:
-        return paragraphs([" ".join([words.row_to_end(row), *texts])], width, "quiet")
-    lead = words.row_done(row)
+    lead, texts = telling.end_lead, telling.end_in_short if is_short else telling.end
+    if not telling.is_turn:
+        return paragraphs([" ".join([lead, *texts])], width, "quiet")
     about = paragraphs([" ".join([lead, *texts]).strip()], width, "strong")
     first = about[0][0][0]
     about[0] = [(lead, "now"), (first[len(lead):], "strong")]

@@ -3,13 +3,8 @@ each run with the change into it, or all runs in short."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from companion.knitting import words
-from companion.knitting.cloth.fabric import Yarn
-from companion.knitting.hands.runs import RunSteps, row_runs
+from companion.dialogue.telling import Telling
 from companion.knitting.latest import latest
-from companion.progress.session import Session
 from companion.screens.lines import Line, Lines, broken, cells, flowed, paragraphs, wrapped
 from companion.screens.now import swatch, to_do_lines
 
@@ -23,17 +18,17 @@ class RowPanel(Lines):
 
     def draw(self, width: int, height: int) -> list[Line]:
         """The rule for every cross on top, the runs below it."""
-        session = self.session
-        if session is None:
+        telling = self.telling
+        if telling is None:
             return []
         is_list = self.has_class("-list")
-        if session.next_place is None and session.act is None:
-            return [] if is_list else to_do_lines(session, width, self.terms)
-        rule = [] if is_list else _rule(session, width, self.terms)
+        if telling.act in ("finishing", "finished"):
+            return [] if is_list else to_do_lines(telling, width)
+        rule = [] if is_list else paragraphs([telling.rule], width, "strong")
         room = height - len(rule)
-        lines, at = _listed(session, width, self.terms)
+        lines, at = _listed(telling, width)
         if len(lines) > room and not is_list:
-            lines, at = _flowing(session, width, self.terms)
+            lines, at = _flowing(telling, width)
         start = max(0, min(at - 1, len(lines) - room))
         return [*rule, *lines[start:start + room]]
 
@@ -43,47 +38,29 @@ class RowStrip(Lines):
 
     def draw(self, width: int, height: int) -> list[Line]:
         """Runs from the first worked to the last; the lines shown hold the run in work."""
-        if self.session is None:
+        telling = self.telling
+        if telling is None:
             return []
-        lines = _strip(self.session, width, self.terms)
+        lines = _strip(telling, width)
         if len(lines) <= height:
             return lines
-        at = len(flowed(_in_short(self.session, self.terms)[:self.session.at.segment + 1], width)) - 1
+        at = len(flowed(_in_short(telling)[:telling.session.at.segment + 1], width)) - 1
         start = max(0, min(at, len(lines) - height))
         return lines[start:start + height]
 
 
-def strip_lines(session: Session, width: int, terms: words.Terms) -> int:
+def strip_lines(telling: Telling, width: int) -> int:
     """How many lines all runs of the row take in short."""
-    return len(_strip(session, width, terms))
+    return len(_strip(telling, width))
 
 
-def row_lines(session: Session, width: int, room: int, terms: words.Terms) -> int:
+def row_lines(telling: Telling, width: int, room: int) -> int:
     """How many lines the whole row takes: a line a run where there is room for that, else flowing."""
-    if session.next_place is None:
-        return len(to_do_lines(session, width, terms))
-    rule = len(_rule(session, width, terms))
-    listed = rule + len(_listed(session, width, terms)[0])
-    return listed if listed <= room else rule + len(_flowing(session, width, terms)[0])
-
-
-def _rule(session: Session, width: int, terms: words.Terms) -> list[Line]:
-    """How every change of the row is made; nothing where there is none."""
-    row = session.rows[session.at.row]
-    return paragraphs([words.cross_rule(row.side, terms)] if len(row.segments) > 1 else [], width, "strong")
-
-
-def _runs(session: Session, terms: words.Terms) -> Iterator[tuple[RunSteps, Yarn, str, bool | None]]:
-    """Each run of the row with its yarn, its stitches in words, and whether it is done (None: it is in work)."""
-    at = session.at
-    runs = row_runs(session.strands, at.row, session.catching)
-    for run, work in zip(runs, _works(runs, terms), strict=True):
-        yield run, session.piece.yarn(run.segment.yarn), work, None if run.place == at else run.place < at
-
-
-@latest
-def _works(runs: tuple[RunSteps, ...], terms: words.Terms) -> tuple[str, ...]:
-    return tuple(words.work_in_short(run, terms) for run in runs)
+    if telling.session.next_place is None:
+        return len(to_do_lines(telling, width))
+    rule = len(paragraphs([telling.rule], width, "strong"))
+    listed = rule + len(_listed(telling, width)[0])
+    return listed if listed <= room else rule + len(_flowing(telling, width)[0])
 
 
 def _mark(is_done: bool | None, to_come: tuple[str, str]) -> tuple[str, str]:
@@ -91,16 +68,18 @@ def _mark(is_done: bool | None, to_come: tuple[str, str]) -> tuple[str, str]:
     return ("▶", "now") if is_done is None else ("✓", "done") if is_done else to_come
 
 
-def _listed(session: Session, width: int, terms: words.Terms) -> tuple[list[Line], int]:
+@latest
+def _listed(telling: Telling, width: int) -> tuple[list[Line], int]:
     """A line or more for every run, and the line on which the run in work stands."""
     found: list[tuple[Line, str, str]] = []
-    for run, yarn, work, is_done in _runs(session, terms):
+    for (_, yarn, work, is_done), change in zip(telling.runs, telling.changes, strict=True):
         mark, manner = _mark(is_done, (" ", "strong"))
         line: Line = [(f"{mark} ", manner), (f" {yarn.symbol} ", swatch(yarn)), (f" {work} {yarn.name}", manner)]
-        found.append((line, words.change_in_short(run, terms), "done" if manner == "done" else ""))
+        found.append((line, change, "done" if manner == "done" else ""))
     indent = min(max(cells(line) for line, *_ in found) + 2, width // 3)
     each = [_beside(*one, indent, width) for one in found]
-    return [line for lines in each for line in lines], sum(len(lines) for lines in each[:session.at.segment])
+    at = telling.session.at.segment
+    return [line for lines in each for line in lines], sum(len(lines) for lines in each[:at])
 
 
 def _beside(work: Line, change: str, manner: str, indent: int, width: int) -> list[Line]:
@@ -116,21 +95,22 @@ def _beside(work: Line, change: str, manner: str, indent: int, width: int) -> li
     return [first, *more]
 
 
-def _flowing(session: Session, width: int, terms: words.Terms) -> tuple[list[Line], int]:
+@latest
+def _flowing(telling: Telling, width: int) -> tuple[list[Line], int]:
     """All runs one after the other, both yarns of each cross named, and the line of the run in work."""
     groups: list[Line] = []
-    for run, yarn, work, is_done in _runs(session, terms):
-        (mark, manner), change = _mark(is_done, ("", "strong")), words.change_in_short(run, terms)
+    for (_, yarn, work, is_done), change in zip(telling.runs, telling.changes, strict=True):
+        mark, manner = _mark(is_done, ("", "strong"))
         lead = f"{mark}{change}{': ' if change else ' ' * bool(mark)}"
         groups.append([(lead, manner), (yarn.symbol, swatch(yarn)), (f" {work} {yarn.name}", manner)])
-    return flowed(groups, width), len(flowed(groups[:session.at.segment], width))
+    return flowed(groups, width), len(flowed(groups[:telling.session.at.segment], width))
 
 
 @latest
-def _in_short(session: Session, terms: words.Terms) -> list[Line]:
+def _in_short(telling: Telling) -> list[Line]:
     """Runs as short marks: done "✓8 sand", now "▶8 sand◀", to come "8 sand", a new strand "+"; none in the end."""
     groups: list[Line] = []
-    for run, yarn, work, is_done in _runs(session, terms) if session.next_place or session.act else ():
+    for run, yarn, work, is_done in telling.runs if telling.act in ("run", "row end") else ():
         mark, manner = _mark(is_done, (" ", ""))
         text = f" {'+' * run.is_joined}{work} {yarn.name}{'◀' * (is_done is None)}"
         groups.append([(mark, manner), (yarn.symbol, swatch(yarn)), (text, manner)])
@@ -138,5 +118,5 @@ def _in_short(session: Session, terms: words.Terms) -> list[Line]:
 
 
 @latest
-def _strip(session: Session, width: int, terms: words.Terms) -> list[Line]:
-    return flowed(_in_short(session, terms), width)
+def _strip(telling: Telling, width: int) -> list[Line]:
+    return flowed(_in_short(telling), width)

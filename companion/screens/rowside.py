@@ -1,62 +1,90 @@
-"""What the app is to its screens, and what its screens have in common."""
+"""What the app is to its screens, and what its screens have in common: how a deed is done and asks what it must."""
 
 from __future__ import annotations
 
 from collections.abc import Awaitable, Callable
+from functools import partial
 from typing import Any, cast
 
 from textual.app import App
 from textual.await_complete import AwaitComplete
+from textual.binding import Binding, BindingType
 from textual.screen import Screen, ScreenResultType
 
-from companion.knitting.piece import Piece
-from companion.knitting.words import Terms
-from companion.progress import folders
-from companion.screens.actions import with_keys
+from companion.dialogue.deeds import DEEDS, Deed, Where, deeds_of
+from companion.dialogue.knitter import Knitter
+from companion.dialogue.questions import Asking, Find, Leave, Request
 from companion.settings import Settings
 
 ASKING = "asking"
 """The workers that wait for a question's answer."""
 
 
+def bound(where: Where) -> list[BindingType]:
+    """The keys of a place. Each is known by its deed's name, so that a knitter's own key takes its place."""
+    is_first = where == "anywhere"  # before whatever else the key may do
+    return [
+        Binding(",".join(one.keys), f"deed('{one.name}')", one.title, id=one.name, show=False, priority=is_first)
+        for one in deeds_of(where)
+    ]
+
+
+def bound_to(action: str, *names: str) -> list[BindingType]:
+    """The keys of these deeds where a part of a screen does them by an action of its own."""
+    return [Binding(",".join(deed.keys), action, id=deed.name, show=False) for deed in DEEDS if deed.name in names]
+
+
+async def carry_out(
+    asking: Asking[object], answer: Callable[[Request], Awaitable[object]], request: Request | None = None
+) -> None:
+    """Answer all that is asked, from ``request`` on where that is asked already. What holds something open lets go of
+    it, whatever ends the asking."""
+    answered = None if request is None else await answer(request)
+    try:
+        while True:
+            answered = await answer(asking.send(answered))
+    except StopIteration:
+        return
+    finally:
+        asking.close()
+
+
 class Rowside(App[None]):
-    """``deeds``: the table of actions with the knitter's own keys. ``notice``: what must be said on opening."""
+    """``knitter``: whose settings and keys it follows."""
 
-    def __init__(self, settings: Settings | None = None, notice: str = "") -> None:
+    def __init__(self, knitter: Knitter) -> None:
         super().__init__()
-        self.settings = settings or Settings()
-        self.deeds, wrong = with_keys(self.settings.keys)
-        self.notice = " ".join([notice, *wrong]).strip()
+        self.knitter = knitter
 
-    def terms_for(self, piece: Piece) -> Terms:
-        """Whose words a piece is told in."""
-        return self.settings.terms_for(piece)
+    @property
+    def settings(self) -> Settings:
+        """The knitter's settings."""
+        return self.knitter.settings
 
-    def take_up(self, settings: Settings) -> None:
-        """Go on with other settings."""
-        self.settings = settings
-        self.theme = "textual-light" if settings.light == "light" else "textual-dark"
+    def deed(self, name: str) -> Deed:
+        """The deed of this name, with the knitter's keys."""
+        return next(deed for deed in self.knitter.deeds if deed.name == name)
 
-    def action_change_light(self) -> None:
-        """A light screen or a dark one."""
-        self.theme = "textual-light" if self.theme == "textual-dark" else "textual-dark"
+    def show_light(self) -> None:
+        """The ground that the knitter wants."""
+        theme = "textual-light" if self.knitter.light == "light" else "textual-dark"
+        if self.theme != theme:
+            self.theme = theme
 
-    def action_change_settings(self) -> None:
-        """Open the settings."""
-        self.push_screen(self.settings_screen())
+    async def answer(self, request: Request) -> Any:
+        """Show what is asked for until it is answered or left."""
+        from companion.screens.requests import screen_for
 
-    def settings_screen(self) -> Screen[None]:
-        """The settings, changed where they are taken up."""
-        from companion.screens.settings import SettingsScreen
-
-        return SettingsScreen(folders.settings_file(), self.settings, self.take_up)
+        return await self.push_screen_wait(screen_for(request))
 
 
 class Answering(Screen[ScreenResultType]):
     """Left once: its first answer counts, and keys that come with it are ignored. ``lines--...``: how ``Lines`` are
-    shown."""
+    shown. ``where`` it is in the table of deeds; ``here`` is what they are done to."""
 
     COMPONENT_CLASSES = {"lines--strong", "lines--quiet", "lines--now", "lines--done", "lines--alert"}
+    where: Where = "work"
+    here: object = None
 
     @property
     def rowside(self) -> Rowside:
@@ -67,6 +95,42 @@ class Answering(Screen[ScreenResultType]):
         """Leave with this answer. A screen that is left already, or lies below another one, stays as it is: left
         now, it would take another screen with it."""
         return super().dismiss(result) if self.is_active else AwaitComplete()
+
+    def action_deed(self, name: str) -> None:
+        """A key was pressed, or a deed chosen by its name."""
+        if not self.is_active:
+            return
+        asking = self.rowside.deed(name).begin(self.here)
+        request = next(asking, None)
+        if request is None:
+            self.show()
+        elif self.do_at_once(request):
+            asking.close()
+        else:
+            self.ask(partial(self._go_on, asking, request))
+
+    async def _go_on(self, asking: Asking[object], request: Request) -> None:
+        await carry_out(asking, self.answer, request)
+        self.show()
+
+    async def answer(self, request: Request) -> Any:
+        """What comes back for a request."""
+        return None if self.do_at_once(request) else await self.rowside.answer(request)
+
+    def do_at_once(self, request: Request) -> bool:
+        """Whether it was for this screen, and is done."""
+        match request:
+            case Leave(answer):
+                self.dismiss(cast(ScreenResultType, answer))
+            case Find():
+                self.app.action_command_palette()
+            case _:
+                return False
+        return True
+
+    def show(self) -> None:
+        """Something was done: show what is so now."""
+        self.rowside.show_light()
 
     def ask(self, asking: Callable[[], Awaitable[Any]]) -> None:
         """Ask something over this screen, unless something is asked already."""

@@ -1,20 +1,19 @@
-"""What is sewn on afterwards: every area with a chart of its own, ticked off as they go."""
+"""What is sewn on afterwards, on the screen: every area with a chart of its own."""
 
 from __future__ import annotations
 
-from companion.knitting import words
-from companion.knitting.cloth.areas import Area, Cell
+from typing import ClassVar
+
+from textual.binding import BindingType
+
+from companion.dialogue.sewing import SewingList
+from companion.knitting.cloth.areas import Cell
 from companion.knitting.cloth.fabric import Stitch
-from companion.knitting.reckoning.savings import SEWN_TAIL_CM, lengths_of
-from companion.knitting.words import yarn as yarn_words
-from companion.progress.actions import Sew, Unsew
-from companion.progress.knitting import Knitting
-from companion.progress.mishaps import left_to_sew, to_sew
 from companion.progress.session import Session
-from companion.screens.asking import safe
 from companion.screens.chart import EMPTY
 from companion.screens.lines import Bit, inked
 from companion.screens.picking import LOW, WIDE, PicturedScreen
+from companion.screens.rowside import bound
 from companion.screens.stitch_map import StitchMap
 
 
@@ -35,47 +34,22 @@ class SewingChart(StitchMap):
 
 
 class SewingScreen(PicturedScreen):
-    """Space marks the area under the highlight as sewn on, or not."""
+    """The areas, and the one under the highlight as it lies."""
 
-    keys = "space: sewn on, or not   escape: back"
+    BINDINGS: ClassVar[list[BindingType]] = bound("sewing")
 
-    def __init__(self, knitting: Knitting, terms: words.Terms) -> None:
-        self._chart = SewingChart(id="sewing")
-        super().__init__(self._chart)
-        self._knitting = knitting
-        self._terms = terms
-        self._areas: tuple[Area, ...] = ()
+    def __init__(self, sewing: SewingList) -> None:
+        self._chart, self._sewing = SewingChart(id="sewing"), sewing
+        super().__init__(sewing, self._chart)
 
     def give_room(self) -> None:
         """The chart beside the list where there is room, or below it."""
         self.query("#beside_each_other").set_class(self.size.width < WIDE, "-below")
         self.how.display = self.size.height >= LOW
 
-    def fill(self) -> None:
-        """The plan's areas and the mistakes to sew over, as they lie."""
-        session = self._knitting.session
+    def picture(self) -> None:
+        """Where it lies."""
+        session, area = self._sewing.sitting.session, self._sewing.area
         self._chart.session, self._chart.top = session, len(session.rows.fabric.levels) - 1
-        self._areas = tuple(sorted(to_sew(session), key=lambda area: area.first))
-        title = words.sewing_title(len(left_to_sew(session)), self._terms)
-        self.put(title, [self._line(area) for area in self._areas])
-        self.tell()
-
-    def _line(self, area: Area) -> str:
-        session = self._knitting.session
-        lengths = lengths_of(session.piece, area.stitches)
-        return words.sewing_line(session.piece.fabric, area, lengths, is_sewn=area.first in session.sewn)
-
-    def tell(self) -> None:
-        """How this one is done, and where it lies."""
-        at = self.options.highlighted
-        area = self._areas[at] if at is not None and at < len(self._areas) else None
         self._chart.cells, self._chart.yarn = (tuple(area.cells), area.yarn) if area else ((), "")
         self._chart.redraw()
-        tail = yarn_words.yarn_length(SEWN_TAIL_CM, is_inches=self._terms.is_inches)
-        self.how.update(safe("\n".join(words.how_to_sew(area, tail) if area else [])))
-
-    def choose(self, at: int) -> None:
-        """Mark an area as sewn on, or not; saved before it is shown."""
-        cell = self._areas[at].first
-        self.try_to(lambda: self._knitting.do(Unsew(cell) if cell in self._knitting.session.sewn else Sew(cell)))
-        self.fill()

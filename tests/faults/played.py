@@ -19,15 +19,17 @@ from random import Random
 from textual import events
 from textual.pilot import Pilot
 
+from companion.dialogue.basket import BasketList
+from companion.dialogue.deeds import DEEDS
+from companion.dialogue.knitter import Knitter
+from companion.dialogue.opening import open_plan
+from companion.dialogue.questions import Asking, show
 from companion.plan.demo import demo_plans
 from companion.plan.read import load
 from companion.progress.actions import AtRow, On
 from companion.progress.deciding import allowed
 from companion.progress.shelf import Shelf
-from companion.screens.actions import DEEDS
 from companion.screens.app import RowsideApp
-from companion.screens.basket import BasketScreen
-from companion.screens.starting import open_plan
 
 DEED_KEYS = [key for deed in DEEDS for key in deed.keys if deed.name != "quit"]
 OTHER_KEYS = ["enter", "escape", "up", "down", "left", "right", "home", "end", "tab", *"0123456789yq", "ctrl+p"]
@@ -80,8 +82,8 @@ async def played(home: Path, seed: int) -> None:
             if On in allowed(piece.session):
                 piece.do(On())
 
-    async def basket(app: RowsideApp) -> None:
-        await app.push_screen_wait(BasketScreen(shelf, home, demo_plans()))
+    def basket(knitter: Knitter) -> Asking[None]:
+        return show(BasketList(knitter, shelf, home, demo_plans()))
 
     app = RowsideApp(dice.choice((basket, partial(open_plan, shelf=shelf, plan=plan))))
     told = [f"seed {seed}: {plan.stem}, row {row}"]

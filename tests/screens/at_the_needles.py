@@ -13,6 +13,7 @@ from pathlib import Path
 from textual.pilot import Pilot
 from textual.widgets import OptionList
 
+from companion.dialogue.opening import open_plan
 from companion.plan.read import load
 from companion.progress.actions import Action, AtRow, On
 from companion.progress.knitting import Knitting
@@ -20,7 +21,6 @@ from companion.progress.session import Session
 from companion.progress.shelf import Shelf
 from companion.screens.app import First, RowsideApp
 from companion.screens.knitting import KnittingScreen
-from companion.screens.starting import open_plan
 
 PLANS = Path(__file__).resolve().parents[2] / "plans"
 SWATCH = PLANS / "swatch.yaml"

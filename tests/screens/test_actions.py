@@ -8,14 +8,14 @@ import pytest
 from at_the_needles import CUSHION, SWATCH, at_the_needles, on_disk, where
 from msgspec.structs import replace
 
+from companion.dialogue.deeds import DEEDS, PLACES, deeds_of
 from companion.knitting.cloth.rows import Place
 from companion.knitting.hands.ends import End
-from companion.screens.actions import DEEDS
-from companion.screens.asking import AskWords, AskYes, Reading
+from companion.screens.asking import AskWords, AskYes, ReadingScreen
 from companion.screens.chart import ChartPanel
 from companion.screens.ends import EndsScreen
 from companion.screens.knitting import KnittingScreen
-from companion.screens.strands import StrandsScreen
+from companion.screens.lists import StrandsScreen
 
 # Row 19 of the swatch, a right-side row worked from the right: 6 shell, 2 coral, 4 shell, 12 tide.
 
@@ -276,8 +276,8 @@ async def test_light_and_dark(tmp_path: Path) -> None:
 async def test_help_lists_every_action_with_its_keys(tmp_path: Path, key: str) -> None:
     async with at_the_needles(tmp_path, size=(120, 60)) as at:
         await at.press(key)
-        assert isinstance(at.app.screen, Reading)
-        for deed in DEEDS:
+        assert isinstance(at.app.screen, ReadingScreen)
+        for deed in deeds_of("work"):
             assert deed.about in at.text
         assert "space, enter, page down" in at.text
         await at.press("escape")
@@ -322,7 +322,7 @@ async def test_quitting_offers_the_ends_that_are_ready(tmp_path: Path) -> None:
 
 async def test_at_a_turn_to_the_wrong_side_enough_ends_are_offered_and_knitting_on_declines(tmp_path: Path) -> None:
     async with at_the_needles(tmp_path, row=27) as at:
-        at.app.settings = replace(at.app.settings, offer_at=4)
+        at.app.knitter.settings = replace(at.app.settings, offer_at=4)
         await at.press("w")
         # The coral is to be cut first, with the right side still toward the knitter.
         assert "the coral between tide and tide, third from the right" in at.part("now")
@@ -344,7 +344,7 @@ async def test_at_a_turn_to_the_wrong_side_enough_ends_are_offered_and_knitting_
         assert "can be woven in now" in at.part("end")
         await at.press("w")
         assert "can be woven in now" not in at.text
-        at.app.settings = replace(at.app.settings, offer_at=0)
+        at.app.knitter.settings = replace(at.app.settings, offer_at=0)
         await at.press("w")
         assert "can be woven in now" not in at.text
 
@@ -372,10 +372,13 @@ async def test_after_the_last_row_on_binds_off_and_the_ends_are_what_is_left(tmp
 
 
 def test_every_action_of_the_table_has_a_key_of_its_own() -> None:
-    keys = [key for deed in DEEDS for key in deed.keys]
-    assert len(keys) == len(set(keys))
-    # Terminals send these as other keys; the bare escape waits.
-    assert not {"ctrl+i", "ctrl+m", "ctrl+h", "ctrl+j", "escape", "tab"} & set(keys)
+    assert len({deed.name for deed in DEEDS}) == len(DEEDS)
+    for place in PLACES:
+        keys = [key for deed in (*deeds_of(place), *deeds_of("anywhere")) for key in deed.keys]
+        assert len(keys) == len(set(keys)) or place == "anywhere", place
+        # Terminals send these as other keys; the bare escape waits.
+        assert not {"ctrl+i", "ctrl+m", "ctrl+h", "ctrl+j", "tab"} & set(keys)
+        assert place != "work" or "escape" not in keys
     assert {deed.name for deed in DEEDS} >= {
         "on", "back", "row", "mode", "unpick", "rip", "at", "note", "ends", "strands", "chart", "help", "quit",
     }

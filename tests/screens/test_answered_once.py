@@ -4,6 +4,7 @@ else."""
 from __future__ import annotations
 
 import asyncio
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -12,12 +13,13 @@ from msgspec.structs import replace
 from textual import events
 from textual.screen import Screen
 
-from companion.knitting.words import US
-from companion.screens.app import RowsideApp
-from companion.screens.basket import BasketScreen
+from companion.dialogue.basket import BasketList
+from companion.dialogue.ends import EndsList
+from companion.dialogue.opening import open_plan
+from companion.dialogue.questions import show
 from companion.screens.ends import EndsScreen
 from companion.screens.knitting import KnittingScreen
-from companion.screens.starting import open_plan
+from companion.screens.lists import BasketScreen
 
 CHARACTERS = {"space": " ", "comma": ",", "enter": "\r", "question_mark": "?"}
 
@@ -80,10 +82,7 @@ async def test_the_first_of_two_answers_counts(tmp_path: Path) -> None:
 async def test_a_technique_chosen_twice_at_once_is_chosen_once(tmp_path: Path) -> None:
     begun(tmp_path, MAT, row=9, runs=1)
 
-    async def first(app: RowsideApp) -> None:
-        await open_plan(app, shelf(tmp_path), MAT)
-
-    async with opened(first) as at:
+    async with opened(partial(open_plan, shelf=shelf(tmp_path), plan=MAT)) as at:
         await at.press("t")
         await until(lambda: "worked with now" in at.text)
         await at.press("end")
@@ -97,16 +96,13 @@ async def test_a_technique_chosen_twice_at_once_is_chosen_once(tmp_path: Path) -
 async def test_two_enters_in_the_basket_open_one_piece_and_knit_nothing(tmp_path: Path) -> None:
     begun(tmp_path, row=19)
 
-    async def first(app: RowsideApp) -> None:
-        await app.push_screen_wait(BasketScreen(shelf(tmp_path), tmp_path, (CUSHION,)))
-
-    async with opened(first) as at:
+    async with opened(lambda knitter: show(BasketList(knitter, shelf(tmp_path), tmp_path, (CUSHION,)))) as at:
         await at_once(at, "enter", "enter", "enter")
         await until(lambda: isinstance(at.app.screen, KnittingScreen))
         assert len(at.app.screen_stack) == 3
         await at.press("w")
         assert where(on_disk(tmp_path)) == (19, 4)
-        at.app.settings = replace(at.app.settings, offer_at=0)
+        at.app.knitter.settings = replace(at.app.settings, offer_at=0)
         await at_once(at, "q", "q", "q")
         await until(lambda: isinstance(at.app.screen, BasketScreen))
         assert at.app.is_running
@@ -127,7 +123,7 @@ async def test_a_list_that_is_left_while_it_is_being_built_ends_nothing(tmp_path
         working = at.app.screen
         assert isinstance(working, KnittingScreen)
         for turns in range(6):
-            at.app.push_screen(EndsScreen(working._knitting, US, 10))
+            at.app.push_screen(EndsScreen(EndsList(working.sitting)))
             for _ in range(turns):
                 await asyncio.sleep(0)
             at.app.screen.dismiss(None)

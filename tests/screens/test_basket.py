@@ -9,12 +9,13 @@ from pathlib import Path
 from at_the_needles import EVENING, MAT, PLANS, SWATCH, At, begun, on_disk, opened, shelf, where
 from textual.widgets import OptionList
 
+from companion.dialogue.basket import BasketList
+from companion.dialogue.questions import show
 from companion.progress.actions import BindOff, Finish, Weave, WholeRow
 from companion.progress.ends import all_ends
-from companion.screens.app import RowsideApp
-from companion.screens.asking import Reading
-from companion.screens.basket import BasketScreen
+from companion.screens.asking import ReadingScreen
 from companion.screens.knitting import KnittingScreen
+from companion.screens.lists import BasketScreen
 
 DEMOS = tuple(sorted(PLANS.glob("*.yaml")))
 
@@ -28,10 +29,7 @@ def basket(tmp_path: Path) -> AbstractAsyncContextManager[At]:
     """The app with the basket of this test open."""
     (tmp_path / "plans").mkdir(exist_ok=True)
 
-    async def first(app: RowsideApp) -> None:
-        await app.push_screen_wait(BasketScreen(shelf(tmp_path), tmp_path / "plans", DEMOS, morning))
-
-    return opened(first)
+    return opened(lambda knitter: show(BasketList(knitter, shelf(tmp_path), tmp_path / "plans", DEMOS, morning)))
 
 
 def lines(at: At) -> list[str]:
@@ -110,7 +108,7 @@ async def test_a_plan_with_problems_is_told_and_the_basket_stays(tmp_path: Path)
     (plans / "torn.yaml").write_text(text, encoding="utf-8")
     async with basket(tmp_path) as at:
         await at.choose("torn")
-        assert isinstance(at.app.screen, Reading)
+        assert isinstance(at.app.screen, ReadingScreen)
         assert "torn.yaml" in at.letters
         assert '"z"' in at.text
         await at.press("escape")
@@ -121,7 +119,7 @@ async def test_a_plan_with_problems_is_told_and_the_basket_stays(tmp_path: Path)
 async def test_a_shelf_that_cannot_be_read_is_told(tmp_path: Path) -> None:
     (tmp_path / "pieces").write_text("a file, not a folder", encoding="utf-8")
     async with basket(tmp_path) as at:
-        assert isinstance(at.app.screen, Reading)
+        assert isinstance(at.app.screen, ReadingScreen)
         assert "is a file, not a folder" in at.text
         await at.press("escape")
         assert "Demo plans" in lines(at)
@@ -166,6 +164,6 @@ async def test_light_and_dark_and_the_palette_in_the_basket(tmp_path: Path) -> N
         await at.press("l")
         assert at.app.theme == "textual-light"
         titles = [command.title for command in at.app.get_system_commands(at.app.screen)]
-        assert titles == ["Settings", "Light or dark", "Quit"]
+        assert titles == ["Choose", "New piece", "Settings", "Light or dark", "Back", "A page up", "A page down"]
         await at.press("q")
         assert not at.app.is_running

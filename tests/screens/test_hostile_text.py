@@ -11,10 +11,11 @@ from at_the_needles import At, begun, on_disk, opened, shelf
 from textual import events
 from textual.widgets import Input
 
+from companion.dialogue.basket import BasketList
+from companion.dialogue.knitter import Knitter
+from companion.dialogue.opening import open_plan
+from companion.dialogue.questions import Asking, show
 from companion.progress.actions import Note
-from companion.screens.app import RowsideApp
-from companion.screens.basket import BasketScreen
-from companion.screens.starting import open_plan
 
 PLAN = """\
 plan: 1
@@ -139,8 +140,8 @@ async def test_the_basket_shows_names_of_pieces_plans_and_files_as_they_are(tmp_
     (tmp_path / "pieces" / "[red]torn[.rowside").write_bytes(b"\x00" * 4096)
     (tmp_path / "[bold]x[.yaml").write_text("plan: 1\n", encoding="utf-8")
 
-    async def first(app: RowsideApp) -> None:
-        await app.push_screen_wait(BasketScreen(shelf(tmp_path), tmp_path, (path,)))
+    def first(knitter: Knitter) -> Asking[None]:
+        return show(BasketList(knitter, shelf(tmp_path), tmp_path, (path,)))
 
     async with opened(first, (120, 40)) as at:
         for text in (MARKUP, SHOWN, "[red]torn[: ", "[bold]x["):

@@ -11,16 +11,16 @@ from textual import events
 from textual.command import CommandPalette
 from textual.widgets import Input, OptionList
 
+from companion.dialogue.deeds import deeds_of
+from companion.dialogue.opening import open_plan
 from companion.knitting.hands.steps import name_of
 from companion.knitting.words import US, tell
 from companion.progress.actions import On
 from companion.progress.deciding import decide
 from companion.progress.fold import apply
-from companion.screens.actions import DEEDS
 from companion.screens.app import RowsideApp
 from companion.screens.asking import AskWords, AskYes
 from companion.screens.knitting import KnittingScreen
-from companion.screens.starting import open_plan
 
 
 def watched(app: RowsideApp) -> list[list[str]]:
@@ -93,8 +93,8 @@ async def test_keys_pressed_behind_a_question_answer_it_and_knit_nothing(tmp_pat
 async def test_the_command_palette_finds_every_action(tmp_path: Path) -> None:
     async with at_the_needles(tmp_path, row=19, size=(120, 60)) as at:
         found = {command.title: command for command in at.app.get_system_commands(at.app.screen)}
-        assert set(found) == {deed.title for deed in DEEDS}
-        assert all(found[deed.title].help == deed.about for deed in DEEDS)
+        assert set(found) == {deed.title for deed in deeds_of("work")}
+        assert all(found[deed.title].help == deed.about for deed in deeds_of("work"))
 
 
 async def test_an_action_chosen_in_the_command_palette_is_done(tmp_path: Path) -> None:
@@ -145,10 +145,12 @@ async def test_what_is_said_last_has_its_room_though_what_was_said_before_was_no
         screen = at.app.screen
         assert isinstance(screen, KnittingScreen)
         told = "Told, and planned on from what hangs now: six strands and fourteen ends. " * 2
-        screen._show(told)
-        await at.pilot.pause()
-        screen._show("")
-        screen._show(told)
+        for notice in (told, "", told):
+            screen.sitting.notice = notice
+            screen.show()
+            if not notice:
+                continue
+            await at.pilot.pause()
         await at.pilot.pause()
         assert at.part("end").startswith(" ".join(told.split()))
         assert "Turn, the needle's tip toward you." in at.part("end")
@@ -172,4 +174,4 @@ async def test_the_key_line_shows_the_keys_of_what_is_possible_now_and_no_others
 def key_line(at: At) -> set[str]:
     """What stands on the key line beside its keys."""
     line = f" {at.part('keys')} "
-    return {deed.short for deed in DEEDS if deed.short and f" {deed.key} {deed.short} " in line}
+    return {deed.short for deed in deeds_of("work") if deed.short and f" {deed.key} {deed.short} " in line}

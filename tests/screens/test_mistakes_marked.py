@@ -23,7 +23,7 @@ async def test_wrong_stitches_are_marked_weighed_and_sewn_over(tmp_path: Path) -
         await at.choose("Stitches below are wrong")
         assert isinstance(at.app.screen, MarkingScreen)
         # The last run worked was the coral of row 21, columns 5 to 10, from the right.
-        assert at.app.screen.at == (20, 10)
+        assert at.app.screen.marking.at == (20, 10)
         await at.press("down", "left", "space", "left", "space")
         assert " [!] !  s  c  c  c  c " in " ".join(at.lines)
         await at.press("enter")

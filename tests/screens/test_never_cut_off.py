@@ -13,6 +13,8 @@ import pytest
 from at_the_needles import COWL, CUSHION, JUMPER, MAT, SIZES, SWATCH
 from rich.cells import cell_len
 
+from companion.dialogue.opening import greeting
+from companion.dialogue.telling import telling
 from companion.knitting import words
 from companion.knitting.hands.runs import run_steps
 from companion.knitting.hands.steps import Count, Cut, Divide, TakeUp
@@ -30,7 +32,6 @@ from companion.screens.lines import Line, Lines
 from companion.screens.now import NowPanel
 from companion.screens.row_end import RowEndPanel
 from companion.screens.row_panel import RowPanel, RowStrip
-from companion.screens.starting import greeting
 
 ROWS = {
     SWATCH: range(1, 33),
@@ -83,7 +84,7 @@ class Shown:
         self, session: Session, width: int, height: int, is_row_mode: bool = False, notice: str = ""
     ) -> None:
         is_row_mode = is_row_mode and session.act is None
-        self.plan = fitted(session, width, height, words.US, is_row_mode=is_row_mode, notice=notice)
+        self.plan = fitted(telling(session, words.US), width, height, is_row_mode=is_row_mode, notice=notice)
         self.width = main_width(width, height)
         now, row, runs, end = NowPanel(), RowPanel(), RowStrip(), RowEndPanel()
         for part in (now, row, runs, end):

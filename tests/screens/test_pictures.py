@@ -14,9 +14,11 @@ import pytest
 from at_the_needles import CUSHION, EVENING, MAT, SWATCH, begun, shelf, until
 from textual.pilot import Pilot
 
+from companion.dialogue.basket import BasketList
+from companion.dialogue.knitter import Knitter
+from companion.dialogue.opening import open_plan
+from companion.dialogue.questions import Asking, show
 from companion.screens.app import RowsideApp
-from companion.screens.basket import BasketScreen
-from companion.screens.starting import open_plan
 
 Compare = Callable[..., bool]
 
@@ -92,9 +94,9 @@ def test_the_basket(tmp_path: Path, snap_compare: Compare) -> None:
     begun(tmp_path, SWATCH, row=24)
     begun(tmp_path, MAT, row=9, name="For the kitchen")
 
-    async def first(opened: RowsideApp) -> None:
+    def first(knitter: Knitter) -> Asking[None]:
         plans = (CUSHION, MAT, SWATCH)
-        await opened.push_screen_wait(BasketScreen(shelf(tmp_path), tmp_path, plans, lambda: EVENING + timedelta(9)))
+        return show(BasketList(knitter, shelf(tmp_path), tmp_path, plans, lambda: EVENING + timedelta(9)))
 
     assert snap_compare(RowsideApp(first), run_before=then())
 

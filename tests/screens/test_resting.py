@@ -8,8 +8,8 @@ import pytest
 from at_the_needles import at_the_needles
 from msgspec.structs import replace
 
+from companion.dialogue.resting import PAUSE, Resting
 from companion.screens.knitting import KnittingScreen
-from companion.screens.resting import PAUSE, Resting
 
 
 class Clock:
@@ -51,10 +51,10 @@ async def test_it_is_said_at_the_turn_and_gone_with_the_next_step(
     """Rows 1 to 4 of the swatch are a run each, after which tide is to be had ready; rows 5 and 6 are two runs each.
     A turn is reached with press 1, 2, 3, 5, 7 and 9: what is to be done at the end of row 4 comes before its turn."""
     async with at_the_needles(tmp_path) as at:
-        at.app.settings = replace(at.app.settings, break_after=minutes)
+        at.app.knitter.settings = replace(at.app.settings, break_after=minutes)
         clock = Clock()
         assert isinstance(at.app.screen, KnittingScreen)
-        at.app.screen._resting = Resting(clock)
+        at.app.screen.sitting.resting = Resting(clock)
         told = []
         for _ in range(12):
             clock.at += 4 * 60

@@ -7,18 +7,18 @@ from pathlib import Path
 import pytest
 from textual.widgets import Static
 
+from companion.dialogue.deeds import DEEDS, with_keys
+from companion.dialogue.opening import AS_PLANNED
 from companion.plan.demo import demo_folder
 from companion.plan.read import load
 from companion.progress import folders
 from companion.progress.actions import AtRow
 from companion.progress.shelf import Shelf
-from companion.screens.actions import DEEDS, with_keys
 from companion.screens.app import RowsideApp, _first
 from companion.screens.ends import EndsScreen
 from companion.screens.key_line import KeyLine
 from companion.screens.knitting import KnittingScreen
-from companion.screens.settings import SettingsScreen
-from companion.screens.starting import AS_PLANNED
+from companion.screens.lists import SettingsScreen
 from companion.settings import Settings, read
 
 

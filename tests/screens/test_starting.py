@@ -12,7 +12,7 @@ from at_the_needles import JUMPER, MAT, SWATCH, at_the_needles, begun, on_disk, 
 
 from companion.plan.read import load
 from companion.screens.app import RowsideApp
-from companion.screens.asking import Choose, Reading
+from companion.screens.asking import Choose, ReadingScreen
 from companion.screens.knitting import KnittingScreen
 
 NAME = "Harbour practice swatch"
@@ -32,7 +32,7 @@ async def test_a_piece_that_is_open_already_lies_below_all_screens_and_is_closed
             assert [type(screen) for screen in app.screen_stack] == [KnittingScreen]
             await pilot.press("space", "question_mark")
             await pilot.pause()
-            assert [type(screen) for screen in app.screen_stack] == [KnittingScreen, Reading]
+            assert [type(screen) for screen in app.screen_stack] == [KnittingScreen, ReadingScreen]
             await pilot.press("escape", "w", "q")
             await pilot.pause()
         assert app.return_code == 0
@@ -211,7 +211,7 @@ async def test_a_file_that_another_program_holds_is_told_and_nothing_is_shown_as
 async def test_a_plan_with_mistakes_is_told_in_full_and_starts_nothing(tmp_path: Path) -> None:
     plan = edited(tmp_path, ("10t 4s 2c 4s\n", "10t 4s 2z 4s\n"))
     async with reopened(tmp_path, plan, (120, 40)) as at:
-        assert isinstance(at.app.screen, Reading)
+        assert isinstance(at.app.screen, ReadingScreen)
         assert '"z"' in at.text
         assert "This cannot be opened" in at.text
         await at.press("escape")

@@ -8,7 +8,7 @@ from textual.widgets import OptionList
 
 from companion.knitting.strands.limits import Carry
 from companion.screens.knitting import KnittingScreen
-from companion.screens.techniques import TechniquesScreen
+from companion.screens.lists import TechniquesScreen
 from tests.screens.at_the_needles import MAT, At, begun, on_disk, reopened, where
 
 NAME = "Mooring mat"

@@ -6,11 +6,12 @@ from pathlib import Path
 
 from at_the_needles import COWL, at_the_needles, on_disk, reopened, shelf, work
 
+from companion.knitting.cloth.areas import Cell
 from companion.plan.read import load
 from companion.progress.actions import AtRow, BindOff, Finish, Weave
 from companion.progress.ends import all_ends
 from companion.progress.knitting import Knitting
-from companion.screens.marking import MarkedChart
+from companion.screens.marking import MarkedChart, MarkingScreen
 
 NAME = "Breakwater cowl"
 
@@ -102,10 +103,12 @@ async def test_far_off_and_where_wrong_stitches_are_marked_rounds_end_before_the
         assert {line.count("▀") for line in at.lines} == {0, 100, 101}
         await at.press("z", "c", "x")
         await at.choose("Stitches below are wrong")
-        chart = at.app.screen.query_one(MarkedChart)
-        chart.cells = ((10, 101),)
+        screen = at.app.screen
+        assert isinstance(screen, MarkingScreen)
+        screen.marking.at = Cell(10, 101)
         await at.press("down")
-        assert chart.cells[0] == (9, 100)
+        assert screen.marking.at == (9, 100)
+        assert screen.query_one(MarkedChart).cells == ((9, 100),)
 
 
 async def test_the_seam_is_sewn_when_the_piece_is_washed_and_trimmed(tmp_path: Path) -> None:

@@ -15,29 +15,33 @@ from pseudo_terminal import ROOT, SPACE, Terminal, knitting
 from swatch import places, shown
 
 BREAKS = {
-    "resting.py": "class Resting:\n    def __init__(self, *_):\n        self.is_due = lambda *_, **__: 1 // 0\n",
-    "strands.py": "class StrandsScreen:\n    def __init__(self, *_):\n        1 // 0\n",
-    "hanging.py": (
+    "dialogue/resting.py": (
+        "class Resting:\n    def __init__(self, *_):\n        self.is_due = lambda *_, **__: 1 // 0\n"
+    ),
+    "dialogue/strands.py": "class StrandsList:\n    def __init__(self, *_):\n        1 // 0\n",
+    "screens/hanging.py": (
         "from companion.screens.lines import Lines\n"
         "class HangingPanel(Lines):\n    def draw(self, width, height):\n"
         "        return [] if self.session is None or not self.session.rows_done else 1 // 0\n"
     ),
 }
-"""Files of the screens that break, after a step, at a key, in painting."""
+"""Files that break, after a step, at a key, in painting."""
 
 
 def broken(folder: Path, file: str) -> dict[str, str]:
     """Variables under which the program finds this file in the place of its own: that stands for any bug."""
-    screens = folder / "companion" / "screens"
-    screens.mkdir(parents=True)
-    for package, name in ((folder / "companion", "companion"), (screens, "companion/screens")):
-        path = f"__path__ = [{str(package)!r}, {str(ROOT / name)!r}]\n__version__ = '0'\n"
+    there = folder / "companion" / file
+    there.parent.mkdir(parents=True)
+    for package in (folder / "companion", there.parent):
+        path = f"__path__ = [{str(package)!r}, {str(ROOT / package.relative_to(folder))!r}]\n__version__ = '0'\n"
         (package / "__init__.py").write_text(path, encoding="utf-8")
-    (screens / file).write_text(BREAKS[file], encoding="utf-8")
+    there.write_text(BREAKS[file], encoding="utf-8")
     return {"PYTHONPATH": str(folder)}
 
 
-@pytest.mark.parametrize(("file", "keys"), [("resting.py", SPACE), ("strands.py", b"s"), ("hanging.py", SPACE)])
+@pytest.mark.parametrize(
+    ("file", "keys"), [("dialogue/resting.py", SPACE), ("dialogue/strands.py", b"s"), ("screens/hanging.py", SPACE)]
+)
 def test_a_bug_at_the_needles_is_a_report_and_one_sentence(tmp_path: Path, file: str, keys: bytes) -> None:
     with Terminal(tmp_path, "knit", "swatch", variables=broken(tmp_path / "broken", file)) as terminal:
         terminal.wait_for("Row 1 of 32", "q quit")

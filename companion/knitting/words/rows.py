@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from fractions import Fraction
 from typing import NamedTuple, assert_never
 
@@ -151,8 +151,12 @@ def _clause(text: str) -> str:
     return text[:1].lower() + text[1:].rstrip(".")
 
 
-def at_the_end(steps: Sequence[do.AtEnd], ready_ends: int, terms: Terms, *, is_short: bool = False) -> list[str]:
-    """What stands at a row's end, in the order in which it is done. In short: cuts by place alone."""
+def at_the_end(
+    steps: Sequence[do.AtEnd], ready_ends: int, terms: Terms, *, is_short: bool = False,
+    tell: Callable[[do.AtEnd, Register, Terms], str] = tell,
+) -> list[str]:
+    """What stands at a row's end, in the order in which it is done. In short: cuts by place alone. ``tell``: how one
+    step is told, for those who keep what is told."""
     short = (do.Cut, do.Divide, do.TakeUp) if is_short else ()
     texts = [tell(step, "short" if isinstance(step, short) else "full", terms) for step in steps]
     return [*texts, *([ends_ready(ready_ends, terms)] if ready_ends else [])]

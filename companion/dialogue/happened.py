@@ -3,6 +3,8 @@ gone on with."""
 
 from __future__ import annotations
 
+from companion.dialogue.marking import Marking
+from companion.dialogue.questions import Asking, Choice, Words
 from companion.knitting import words
 from companion.knitting.cloth.rows import Place
 from companion.knitting.hands.mistakes import (
@@ -18,29 +20,27 @@ from companion.progress import mishaps
 from companion.progress.actions import Action, EndLength, GoOn, JoinNew, Mend, MissCross
 from companion.progress.deciding import allowed
 from companion.progress.session import Session
-from companion.screens.asking import AskWords, Choose
-from companion.screens.rowside import Rowside
 
 
-async def what_happened(app: Rowside, session: Session, terms: words.Terms) -> Action | None:
+def what_happened(session: Session, terms: words.Terms) -> Asking[Action | None]:
     """Ask what happened; None where it was left."""
     choices = list(_choices(session))
     if not choices:
         return None
-    at = await app.push_screen_wait(Choose([words.WHAT_HAPPENED], [told for told, _ in choices]))
+    at = yield Choice((words.WHAT_HAPPENED,), tuple(line for line, _ in choices))
     if at is None:
         return None
     action = choices[at][1]
     if action is None:
-        return await _mistake(app, session, terms)
+        return (yield from _mistake(session, terms))
     if isinstance(action, EndLength):
-        return await _after(app, session, action)
+        return (yield from _after(session, action))
     if isinstance(action, GoOn):
-        return await _which(app, session, action.place, terms)
+        return (yield from _which(session, action.place, terms))
     return action
 
 
-def told_after(action: Action, before: Session, after: Session, terms: words.Terms) -> str:
+def said_after(action: Action, before: Session, after: Session, terms: words.Terms) -> str:
     """What is said once it is told."""
     if isinstance(action, MissCross):
         hole = action.place
@@ -72,11 +72,9 @@ def _choices(session: Session) -> list[tuple[str, Action | None]]:
     return found
 
 
-async def _mistake(app: Rowside, session: Session, terms: words.Terms) -> Action | None:
+def _mistake(session: Session, terms: words.Terms) -> Asking[Action | None]:
     """Have the wrong stitches marked, ask what is wrong with them, and what is to be done."""
-    from companion.screens.marking import MarkingScreen
-
-    marked = await app.push_screen_wait(MarkingScreen(session, terms))
+    marked = yield Marking(session)
     if marked is None:
         return None
     row, columns = marked
@@ -86,38 +84,38 @@ async def _mistake(app: Rowside, session: Session, terms: words.Terms) -> Action
     run = place_of(Mistake(row, columns), session.rows)
     if run.segment and len(columns) == 1 and run not in session.missed:
         lines.append(words.cross_missed(session.rows, run))
-    at = await app.push_screen_wait(Choose([words.WHAT_HAPPENED], lines))
+    at = yield Choice((words.WHAT_HAPPENED,), tuple(lines))
     if at is None:
         return None
     if at > len(others):
         return MissCross(run)
     mistake = Mistake(row, columns, others[at] if at < len(others) else "")
-    ways = [
+    ways = (
         words.to_sew_over(sewing_over(mistake), terms),
         words.to_ladder(laddering(mistake, session.strands, session.row, session.done)),
         words.to_leave(hangs_elsewhere=mishaps.hangs_elsewhere(session, mistake)),
         words.to_rip(ripping(mistake, session.rows, session.row, session.done), session.rows),
-    ]
-    way = await app.push_screen_wait(Choose([words.WHAT_TO_DO], ways))
+    )
+    way = yield Choice((words.WHAT_TO_DO,), ways)
     return None if way is None else Mend(mistake, REMEDIES[way])
 
 
-async def _after(app: Rowside, session: Session, action: EndLength) -> Action | None:
+def _after(session: Session, action: EndLength) -> Asking[Action | None]:
+    """After how many of the run's stitches its length ended."""
     place = session.next_place
     assert place is not None
     segment = session.rows.segment(place)
-    question = words.ended_after(segment.yarn, segment.stitches)
-    told = await app.push_screen_wait(AskWords(question, kind="number"))
-    return EndLength(int(told), action.is_spliced) if told else None
+    after = yield Words(words.ended_after(segment.yarn, segment.stitches), is_number=True)
+    return EndLength(int(after), action.is_spliced) if after else None
 
 
-async def _which(app: Rowside, session: Session, place: Place, terms: words.Terms) -> Action | None:
+def _which(session: Session, place: Place, terms: words.Terms) -> Asking[Action | None]:
     """Which of the strands that hang there it was; not asked where there is one."""
     others = mishaps.others(session, place)
     if len(others) == 1:
         return GoOn(place, others[0])
     strands = session.strands
     last = (strands.latest(strand, place) for strand in others)
-    lines = [words.hangs_from(strands, hung, terms) for hung in last if hung]
-    at = await app.push_screen_wait(Choose([words.WHICH_STRAND], lines))
+    lines = tuple(words.hangs_from(strands, hung, terms) for hung in last if hung)
+    at = yield Choice((words.WHICH_STRAND,), lines)
     return None if at is None else GoOn(place, others[at])

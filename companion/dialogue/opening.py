@@ -1,4 +1,4 @@
-"""From a plan or a name to the stitch: which piece is meant, what became of its plan, and the working screen."""
+"""From a plan or a name to the stitch: which piece is meant, what became of its plan, and the sitting that begins."""
 
 from __future__ import annotations
 
@@ -6,6 +6,9 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import NamedTuple
 
+from companion.dialogue.knitter import Knitter
+from companion.dialogue.questions import Asking, Choice, Reading
+from companion.dialogue.sitting import Sitting
 from companion.knitting import words
 from companion.knitting.hands.runs import run_steps
 from companion.knitting.strands.limits import Carry
@@ -17,8 +20,6 @@ from companion.progress.session import Session
 from companion.progress.shelf import Shelf
 from companion.progress.trouble import Trouble
 from companion.progress.typed import row_named
-from companion.screens.knitting import KnittingScreen
-from companion.screens.rowside import Rowside
 
 CLOSED = ("damaged", "cannot be opened")
 PLAN_CHOICES = ("Go on with the stored plan", "Start over with the edited plan, as a new piece")
@@ -43,11 +44,6 @@ class Start(NamedTuple):
 
 
 AS_PLANNED = Start()
-
-
-def start_of(app: Rowside) -> Start:
-    """How the app's knitter begins a piece."""
-    return Start(is_mirrored=app.settings.hands == "left")
 
 
 def begin(shelf: Shelf, plan: Path, start: Start = AS_PLANNED, name: str | None = None) -> Knitting:
@@ -81,36 +77,34 @@ def under(knitting: Knitting, start: Start) -> Knitting:
     return knitting
 
 
-async def open_plan(
-    app: Rowside, shelf: Shelf, plan: Path, start: Start = AS_PLANNED, name: str | None = None, is_new: bool = False
-) -> None:
+def open_plan(
+    knitter: Knitter, shelf: Shelf, plan: Path, start: Start = AS_PLANNED, name: str | None = None,
+    is_new: bool = False,
+) -> Asking[None]:
     """Go to the stitch of the piece of that name; without one to that of the plan's piece: a new one where it
     ``is_new`` or there is none, asked for where there are several."""
     try:
         if name is None and not is_new and (cards := pieces_of(shelf, plan)):
-            name = await _which(app, cards)
+            name = yield from _which(cards)
             if name is None:
                 return
         knitting = begin(shelf, plan, start) if name is None else under(shelf.resume(name), start)
-        await work_on(app, shelf, knitting)
+        yield from work_on(knitter, shelf, knitting)
     except (Problems, Refused, Trouble) as error:
-        from companion.screens.asking import Reading
-
         lines = [show(problem) for problem in error.problems] if isinstance(error, Problems) else [str(error)]
-        await app.push_screen_wait(Reading("This cannot be opened", lines))
+        yield Reading("This cannot be opened", lines)
 
 
-async def work_on(app: Rowside, shelf: Shelf, knitting: Knitting) -> None:
-    """The working screen of an opened piece, closed again when it is left."""
+def work_on(knitter: Knitter, shelf: Shelf, knitting: Knitting) -> Asking[None]:
+    """Sit down to an opened piece, which is closed when it is left. Where rows that are worked differ in the edited
+    plan, the knitter says which plan to follow."""
     state = knitting.opened_plan
     try:
         if state.kind == "differs" and state.loaded is not None:
-            from companion.screens.asking import Choose
-
             rows = knitting.session.rows
             differ = ", ".join(row_named(row, rows) if row else "the cast-on" for row in state.rows[:MOST_NAMED])
-            told = [state.sentence, f"Rows that differ: {differ}{' ...' if len(state.rows) > MOST_NAMED else ''}"]
-            choice = await app.push_screen_wait(Choose(told, list(PLAN_CHOICES)))
+            dots = " ..." if len(state.rows) > MOST_NAMED else ""
+            choice = yield Choice((state.sentence, f"Rows that differ: {differ}{dots}"), PLAN_CHOICES)
             if choice is None:
                 return
             if choice == 1:
@@ -118,18 +112,22 @@ async def work_on(app: Rowside, shelf: Shelf, knitting: Knitting) -> None:
                 knitting.close()
                 is_mirrored = knitting.session.piece.is_mirrored
                 knitting = shelf.start(state.loaded, path, is_mirrored=is_mirrored)
-        await app.push_screen_wait(working_screen(app, knitting))
+        yield sit_down(knitter, knitting)
     finally:
         knitting.close()
 
 
-def working_screen(app: Rowside, knitting: Knitting) -> KnittingScreen:
-    """The working screen of an opened piece, in the words and with the keys of the app's knitter. It begins with what
-    is wrong with the settings, why one may only look, what became of the plan, and where the knitter is."""
-    session = knitting.session
-    terms = app.terms_for(session.piece)
-    said = (app.notice, knitting.look_only_reason, knitting.opened_plan.sentence, greeting(session, terms))
-    return KnittingScreen(knitting, terms, " ".join(filter(None, said)), app.deeds)
+def sit_down(knitter: Knitter, knitting: Knitting) -> Sitting:
+    """An opened piece at the needles. It begins with what is wrong with the settings, why one may only look, what
+    became of the plan, and where the knitter is."""
+    sitting = Sitting(knitting, knitter)
+    said = (
+        knitter.notice, knitting.look_only_reason, knitting.opened_plan.sentence,
+        greeting(knitting.session, sitting.terms),
+    )
+    sitting.notice = " ".join(filter(None, said))
+    sitting.take_up_settings()
+    return sitting
 
 
 def greeting(session: Session, terms: words.Terms) -> str:
@@ -143,12 +141,10 @@ def greeting(session: Session, terms: words.Terms) -> str:
     return f"{words.where_you_are(row, done, left, terms, is_cut=is_cut)} {cue}"
 
 
-async def _which(app: Rowside, cards: tuple[Card, ...]) -> str | None:
+def _which(cards: tuple[Card, ...]) -> Asking[str | None]:
     """The name of the piece that is meant."""
     if len(cards) == 1:
         return cards[0].name
-    from companion.screens.asking import Choose
-
-    lines = [words.card_line(*card.told) for card in cards]
-    choice = await app.push_screen_wait(Choose(["Which piece of this plan?"], lines))
+    lines = tuple(words.card_line(*card.told) for card in cards)
+    choice = yield Choice(("Which piece of this plan?",), lines)
     return None if choice is None else cards[choice].name

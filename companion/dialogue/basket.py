@@ -1,0 +1,131 @@
+"""The work basket: pieces on the needles, plans in the folder, demo plans. Choose one and you are at the stitch."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import datetime
+from pathlib import Path
+from typing import ClassVar, NamedTuple
+
+from companion.dialogue.deeds import Where
+from companion.dialogue.knitter import Knitter
+from companion.dialogue.listing import Listing
+from companion.dialogue.opening import CLOSED, Start, open_plan
+from companion.dialogue.questions import Asking, Reading, YesNo
+from companion.knitting import words
+from companion.progress.actions import Refused
+from companion.progress.card import Card
+from companion.progress.knitting import utc_now
+from companion.progress.shelf import Shelf
+from companion.progress.trouble import Trouble
+
+
+class Item(NamedTuple):
+    """A line of the basket: a piece, or a plan, or a heading that cannot be chosen."""
+
+    line: str
+    card: Card | None = None
+    plan: Path | None = None
+
+
+class BasketList(Listing):
+    """Pieces first, then the plans of this folder, then the demo plans."""
+
+    where: ClassVar[Where] = "basket"
+    verbs = {"choose": "open", "leave": "leave"}
+
+    def __init__(
+        self, knitter: Knitter, shelf: Shelf, folder: Path, demos: tuple[Path, ...],
+        now: Callable[[], datetime] = utc_now,
+    ) -> None:
+        super().__init__()
+        self.knitter = knitter
+        self._now = now
+        self._shelf = shelf
+        self._folder = folder
+        self._demos = demos
+        self._items: list[Item] = []
+
+    def take_up_settings(self) -> None:
+        """Nothing of it stands here."""
+
+    def fill(self) -> None:
+        """Each under its heading."""
+        self.trouble, cards = "", tuple[Card, ...]()
+        try:
+            cards = self._shelf.cards()
+        except Trouble as trouble:
+            self.trouble = str(trouble)
+        items = [Item("On the needles")] if cards else []
+        items += [Item(f"  {_line(card, self._now())}", card) for card in cards]
+        for heading, plans in (("Plans in this folder", plans_in(self._folder)), ("Demo plans", self._demos)):
+            if plans:
+                items += [Item(heading), *(Item(f"  {plan.stem}", plan=plan) for plan in plans)]
+        self._items = items
+        self.title, self.lines = "Rowside: the work basket", tuple(item.line for item in items)
+        self.headings = frozenset(at for at, item in enumerate(items) if not (item.card or item.plan))
+
+    def choose(self) -> Asking[None]:
+        """Open what was chosen."""
+        return self._open(is_new=False)
+
+    def new_piece(self) -> Asking[None] | None:
+        """A new piece of the plan that is meant, even where one is on the needles."""
+        return None if self.at is None else self._open(is_new=True)
+
+    def _open(self, *, is_new: bool) -> Asking[None]:
+        assert self.at is not None
+        item = self._items[self.at]
+        card = None if is_new else item.card
+        plan = item.plan or (Path(item.card.plan_path) if item.card else None)
+        if card and card.state == "damaged":
+            yield from self._set_aside(card)
+        elif card and card.state in CLOSED:
+            yield Reading("Trouble", [card.trouble])
+        elif plan:
+            start = Start(is_mirrored=self.knitter.is_mirrored)
+            name = card.name if card else None
+            yield from open_plan(self.knitter, self._shelf, plan, start, name, is_new=is_new)
+
+    def _set_aside(self, card: Card) -> Asking[None]:
+        """A damaged piece is kept under another name, if the knitter wants that, to make room for a copy."""
+        asked = (card.trouble, "Keep it under another name, so that the copy can take its place?")
+        if not (yield YesNo(asked, "keep it aside", "leave it")):
+            return
+        try:
+            said = f'It is kept as "{self._shelf.set_aside(card.name)}".'
+        except (Refused, Trouble) as error:
+            said = str(error)
+        yield Reading("Trouble", [said])
+
+
+def plans_in(folder: Path) -> tuple[Path, ...]:
+    """Files in a folder that look like plans: YAML whose first lines say which version of plan they are."""
+    try:
+        found = sorted(path for path in folder.iterdir() if path.suffix in (".yaml", ".yml"))
+    except OSError:
+        return ()
+    return tuple(path for path in found[:500] if _looks_like_plan(path))
+
+
+def _looks_like_plan(path: Path) -> bool:
+    try:
+        if not path.is_file():
+            return False
+        with path.open("rb") as file:
+            start = file.read(4096)
+    except OSError:
+        return False
+    return any(line.startswith(b"plan:") for line in start.splitlines())
+
+
+def _line(card: Card, now: datetime) -> str:
+    """One piece in one line."""
+    if card.state in CLOSED:
+        return f"{card.name}: {card.state}"
+    line = words.card_line(*card.told)
+    if card.ready_ends:
+        line += f", ends ready: {card.ready_ends}"
+    if card.worked_at is not None:
+        line += f", {words.days_ago((now.date() - card.worked_at.date()).days)}"
+    return line

@@ -1,0 +1,201 @@
+"""The one table of what a knitter can do, wherever she is: name, keys, words, when, and what it does.
+
+Bindings, the key line and every foot line, the help page, the command palette, README's table and a knitter's own key
+map all derive from it; so will whatever else is to be pressed, typed or tapped.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from types import MappingProxyType
+from typing import TYPE_CHECKING, Any, Literal, NamedTuple
+
+from companion.dialogue import elsewhere, working
+from companion.dialogue.working import doing, looking, scrolling
+from companion.problems import nearest, quoted
+from companion.progress.actions import Action, AtRow, Back, On, Replan, RipBack, Unpick, WholeRow
+
+if TYPE_CHECKING:
+    from companion.dialogue.questions import Asking
+
+Where = Literal[
+    "work", "ends", "sewing", "strands", "techniques", "basket", "settings", "marking", "question", "yes or no",
+    "reading", "anywhere",
+]  # fmt: skip
+"""Where one is: at the needles, in one of the lists, marking stitches, before a question or something to read."""
+
+LISTS: tuple[Where, ...] = ("ends", "sewing", "strands", "techniques", "basket", "settings")
+PLACES: Mapping[Where, str] = {
+    "work": "At the needles", "ends": "Ends", "sewing": "Sewn on", "strands": "Strands", "techniques": "Techniques",
+    "basket": "The work basket", "settings": "Settings", "marking": "Marking stitches", "question": "A question",
+    "yes or no": "Yes or no", "reading": "Something to read", "anywhere": "Anywhere",
+}  # fmt: skip
+"""What each is called."""
+
+
+class Deed(NamedTuple):
+    """One thing to do. ``keys`` in Textual's names; ``does`` takes what it is done to (the sitting at the needles,
+    the list, the marking, nothing where a question is answered) and asks where it must; ``short`` stands on the key
+    line or at the foot ("" = not there), at the needles only where it is not ``unlisted``; ``needs`` is the kind of
+    action that must be possible (None: always)."""
+
+    name: str
+    keys: tuple[str, ...]
+    title: str
+    about: str
+    does: Callable[[Any], Asking[Any] | None]
+    short: str = ""
+    needs: type[Action] | None = None
+    where: tuple[Where, ...] = ("work",)
+    unlisted: bool = False
+
+    @property
+    def key(self) -> str:
+        """The first of its keys, as it stands on the key line and in sentences."""
+        return key_words(self.keys[:1])
+
+    def begin(self, here: object) -> Asking[None]:
+        """Do it to what is here."""
+        if (asking := self.does(here)) is not None:
+            yield from asking
+
+
+DEEDS: tuple[Deed, ...] = (
+    Deed("on", ("space", "enter", "pagedown"), "On", "What is told now is done: a run, in row mode a row.",
+         working.on, "on", On),
+    Deed("back", ("backspace", "pageup"), "Back", "Take back the last action, whatever it was.",
+         doing(Back()), "back", Back),
+    Deed("row", ("w",), "Whole row", "Everything to the end of the row is done.",
+         doing(WholeRow()), "whole row", WholeRow),
+    Deed("mode", ("m",), "Runs or rows", "Change between one press a run and one press a row.",
+         looking("is_row_mode"), "runs/rows"),
+    Deed("unpick", ("u",), "Unpick", "The last run is undone on the needles.", doing(Unpick()), "unpick", Unpick),
+    Deed("rip", ("r",), "Rip back", "Rows are undone on the needles, down to one you name.",
+         working.rip, "rip", RipBack),
+    Deed("at", ("g",), "I am at row ...", "Go forward to a row: all before it worked as planned.",
+         working.at, "", AtRow),
+    Deed("where", ("i",), "Where am I?", "Find the row by the runs that lie on the needle.", working.where),
+    Deed("happened", ("x",), "Something happened", "A length ended, a strand joined after all, a mistake.",
+         working.happened),
+    Deed("note", ("n",), "Note", "Write a note on this row.", working.note, "note"),
+    Deed("ends", ("e",), "Ends", "Every end, where it is and how it is woven in; the map of the back.",
+         working.ends, "ends"),
+    Deed("sew", ("d",), "Sewn on", "What is sewn on afterwards, each area with its chart; ticked off.", working.sew),
+    Deed("strands", ("s",), "Strands", "Every strand, by place; will what is left of one last?",
+         working.strands, "strands"),
+    Deed("techniques", ("t",), "Techniques", "What each would cost from here on; work on with another.",
+         working.techniques, "", Replan),
+    Deed("chart", ("c",), "Chart", "The chart large, or the working screen again.",
+         looking("is_chart_large"), "chart"),
+    Deed("zoom", ("z",), "Near or far", "Draw the chart's stitches larger or smaller.", looking("is_far")),
+    Deed("held", ("h",), "As held", "Show wrong-side rows as they are held, or as the right side looks.",
+         looking("is_held")),
+    Deed("scroll_up", ("up",), "Chart up", "Look further up the chart.", scrolling(0, 1)),
+    Deed("scroll_down", ("down",), "Chart down", "Look further down the chart.", scrolling(0, -1)),
+    Deed("scroll_left", ("left",), "Chart left", "Look further left on the chart.", scrolling(8, 0)),
+    Deed("scroll_right", ("right",), "Chart right", "Look further right on the chart.", scrolling(-8, 0)),
+    Deed("follow", ("home",), "Chart to the needles", "Bring the chart back to the row in work.", working.follow),
+    Deed("choose", ("enter",), "Choose", "The line under the highlight.", elsewhere.choose, "choose", where=LISTS),
+    Deed("tick", ("space",), "Done, or not", "What is under the highlight is done, or is not after all.",
+         elsewhere.choose, "done, or not", where=("ends", "sewing")),
+    Deed("filter", ("f",), "Filter", "Other ends: on the fabric, ready, woven, all.",
+         elsewhere.next_filter, "filter", where=("ends",)),
+    Deed("map", ("m",), "Map of the back", "The map in the list's place, where it has no room beside it.",
+         elsewhere.change_map, "map of the back", where=("ends",)),
+    Deed("every", ("g",), "Every combination", "Compare every combination of the usual limits, or those with names.",
+         elsewhere.every, "every combination", where=("techniques",)),
+    Deed("new", ("n",), "New piece", "A new piece of the plan under the highlight.",
+         elsewhere.new_piece, "new piece of this plan", where=("basket",)),
+    Deed("settings", ("comma",), "Settings", "Terms, hands, units and light, kept for every piece.",
+         elsewhere.settings, where=("work", "basket")),
+    Deed("light", ("l",), "Light or dark", "Change between a light and a dark screen.",
+         elsewhere.light, "light or dark", where=("work", "basket"), unlisted=True),
+    Deed("help", ("question_mark", "f1"), "Keys", "Every key and what it does.", working.keys, "keys"),
+    Deed("quit", ("q",), "Quit", "Stop here. Everything is saved already.", working.stop, "quit"),
+    Deed("leave", ("escape", "q"), "Back", "Put the list away.", working.leave, "back", where=LISTS),
+    Deed("page_up", ("pageup",), "A page up", "A page up in the list.", elsewhere.pages(-1), where=LISTS),
+    Deed("page_down", ("pagedown",), "A page down", "A page down in the list.", elsewhere.pages(1), where=LISTS),
+    Deed("mark_left", ("left",), "A stitch left", "To the stitch on the left.",
+         elsewhere.moving(0, 1), "move", where=("marking",)),
+    Deed("mark_right", ("right",), "A stitch right", "To the stitch on the right.",
+         elsewhere.moving(0, -1), "move", where=("marking",)),
+    Deed("mark_up", ("up",), "A row up", "To the row above.", elsewhere.moving(1, 0), "move", where=("marking",)),
+    Deed("mark_down", ("down",), "A row down", "To the row below.",
+         elsewhere.moving(-1, 0), "move", where=("marking",)),
+    Deed("mark_far_up", ("pageup",), "Eight rows up", "To the row eight above.",
+         elsewhere.moving(8, 0), where=("marking",)),
+    Deed("mark_far_down", ("pagedown",), "Eight rows down", "To the row eight below.",
+         elsewhere.moving(-8, 0), where=("marking",)),
+    Deed("mark", ("space",), "Wrong, or not", "This stitch is wrong, or is not.",
+         elsewhere.mark, "wrong, or not", where=("marking",)),
+    Deed("marked", ("enter",), "That is all", "Those marked are wrong, or this one where none is.",
+         elsewhere.marked, "that is all", where=("marking",)),
+    Deed("answer", ("enter",), "Answer", "What stands there is the answer.",
+         elsewhere.answer, "answer", where=("question",)),
+    Deed("leave_it", ("escape",), "Leave it", "No answer: all stays as it is.",
+         working.leave, "leave it", where=("marking", "question")),
+    Deed("yes", ("y",), "Yes", "Do it.", elsewhere.saying(True), "yes", where=("yes or no",)),
+    Deed("no", ("n", "escape"), "No", "All stays as it is.", elsewhere.saying(False), "no", where=("yes or no",)),
+    Deed("put_away", ("escape", "q", "question_mark", "f1", "enter", "space"), "Put away", "It is read.",
+         working.leave, "put away", where=("reading",)),
+    Deed("palette", ("ctrl+p",), "Find an action", "Every action of this place, found by its name.",
+         elsewhere.find, where=("anywhere",)),
+)
+
+BY_NAME = {deed.name: deed for deed in DEEDS}
+
+_KEY_WORDS = {"comma": ",", "pagedown": "page down", "pageup": "page up", "question_mark": "?", "f1": "F1"}
+
+
+def with_keys(keys: Mapping[str, Sequence[str]]) -> tuple[tuple[Deed, ...], tuple[str, ...]]:
+    """The table with a knitter's own keys, and what is wrong with them in words.
+
+    A name that is no deed, a key that is no key, and a key that would then do two things in one place are left
+    as they were.
+    """
+    deeds, wrong = list(DEEDS), []
+    for name, wanted in keys.items():
+        index = next((i for i, deed in enumerate(deeds) if deed.name == name), None)
+        if index is None:
+            near = nearest(name, BY_NAME)
+            wrong.append(f'No action is called {quoted(name)}.{f" Did you mean {near}?" if near else ""}')
+            continue
+        bad = [key for key in wanted if not _KEY.fullmatch(key)]
+        beside = (deed for i, deed in enumerate(deeds) if i != index and _meet(deed.where, deeds[index].where))
+        taken = {key: deed.title for deed in beside for key in deed.keys}
+        if bad:
+            wrong.append(f"{quoted(bad[0])} is not the name of a key.")
+        elif clash := next((key for key in wanted if key in taken), None):
+            wrong.append(f'The key {quoted(clash)} for "{name}" is taken: it is "{taken[clash]}".')
+        else:
+            deeds[index] = deeds[index]._replace(keys=tuple(wanted))
+    return tuple(deeds), tuple(wrong)
+
+
+def _meet(one: Sequence[Where], other: Sequence[Where]) -> bool:
+    """Both are in one place."""
+    return "anywhere" in (*one, *other) or not set(one).isdisjoint(other)
+
+
+_KEY = re.compile(r"((ctrl|shift|alt)\+){0,3}[a-z0-9_]{1,24}")
+
+
+def key_words(keys: tuple[str, ...]) -> str:
+    """Keys as they are printed on a keyboard: "space, enter, page down"."""
+    return ", ".join(_KEY_WORDS.get(key, key) for key in keys)
+
+
+def deeds_of(where: Where, deeds: Iterable[Deed] = DEEDS) -> list[Deed]:
+    """What can be done in a place."""
+    return [deed for deed in deeds if where in deed.where]
+
+
+def foot(where: Where, deeds: Iterable[Deed] = DEEDS, verbs: Mapping[str, str] = MappingProxyType({})) -> str:
+    """The keys of a place in one line, "enter: open   escape: back"; ``verbs``: what some are called there. Keys that
+    do the same stand together."""
+    groups = dict[str, list[str]]()
+    for deed in deeds_of(where, deeds):
+        if short := verbs.get(deed.name, deed.short):
+            groups.setdefault(short, []).append(deed.key)
+    return "   ".join(f"{', '.join(keys)}: {short}" for short, keys in groups.items())

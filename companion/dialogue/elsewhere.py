@@ -1,0 +1,91 @@
+"""What each deed does away from the needles, in lists and before questions: the functions that the table names."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from companion.dialogue.questions import Asking, Find, Leave, Page, Submit, show
+
+if TYPE_CHECKING:
+    from companion.dialogue.basket import BasketList
+    from companion.dialogue.ends import EndsList
+    from companion.dialogue.listing import Listing
+    from companion.dialogue.marking import Marking
+    from companion.dialogue.sitting import Sitting
+    from companion.dialogue.techniques import TechniquesList
+
+
+def settings(here: Sitting | BasketList) -> Asking[None]:
+    """The list of settings; taken up when it is left."""
+    from companion.dialogue.settings_list import SettingsList
+
+    yield SettingsList(here.knitter)
+    here.take_up_settings()
+
+
+def light(here: Sitting | BasketList) -> None:
+    """A light screen or a dark one."""
+    here.knitter.change_light()
+
+
+def choose(listing: Listing) -> Asking[None] | None:
+    """The line that is meant, where there is one that can be chosen."""
+    if listing.at is None or listing.at >= len(listing.lines) or listing.at in listing.headings:
+        return None
+    return listing.choose()
+
+
+def pages(step: int) -> Callable[[Listing], Asking[None]]:
+    """Up or down a list."""
+    return lambda _: show(Page(step))
+
+
+def next_filter(ends: EndsList) -> None:
+    """Other ends."""
+    ends.next_filter()
+
+
+def change_map(ends: EndsList) -> None:
+    """The map in the list's place, or the list again."""
+    ends.is_map = not ends.is_map
+
+
+def every(techniques: TechniquesList) -> None:
+    """Every combination, or those with names."""
+    techniques.change_grid()
+
+
+def new_piece(basket: BasketList) -> Asking[None] | None:
+    """A new piece of the plan that is meant."""
+    return basket.new_piece()
+
+
+def moving(up: int, left: int) -> Callable[[Marking], None]:
+    """To another stitch."""
+    return lambda marking: marking.move(up, left)
+
+
+def mark(marking: Marking) -> None:
+    """This stitch, or not."""
+    marking.mark()
+
+
+def marked(marking: Marking) -> Asking[None]:
+    """That is all."""
+    return show(Leave(marking.answer))
+
+
+def answer(_: object) -> Asking[None]:
+    """What stands there."""
+    return show(Submit())
+
+
+def saying(said: bool) -> Callable[[object], Asking[None]]:
+    """Yes, or no."""
+    return lambda _: show(Leave(said))
+
+
+def find(_: object) -> Asking[None]:
+    """By name."""
+    return show(Find())

@@ -1,0 +1,83 @@
+"""The ends: every one the piece has or will have, how it is woven in and where it lies; marked as they go."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from companion.dialogue.deeds import Where
+from companion.dialogue.listing import Listing
+from companion.dialogue.sitting import Sitting
+from companion.knitting import words
+from companion.knitting.hands.ends import End, EndState
+from companion.progress.actions import Unweave, Weave
+from companion.progress.ends import all_ends, how_woven, ready_ends
+from companion.progress.mishaps import closes
+
+FILTERS: tuple[tuple[str, frozenset[EndState]], ...] = (
+    ("on the fabric", frozenset({"too fresh", "ready", "for the seam", "woven"})),
+    ("ready", frozenset({"ready"})),
+    ("woven", frozenset({"woven"})),
+    ("all, those to come too", frozenset({"not yet", "too fresh", "ready", "for the seam", "woven"})),
+)
+
+_HUNG: frozenset[EndState] = frozenset({"too fresh", "ready", "for the seam"})
+
+
+class EndsList(Listing):
+    """A line an end that the filter lets through, as they lie: row by row, and from the left of the wrong side.
+
+    ``hung``: where ends hang that are not woven in; ``is_map``: the map of the back is wanted in the list's place.
+    """
+
+    where: ClassVar[Where] = "ends"
+    verbs = {"choose": "", "tick": "woven in, or not"}
+
+    def __init__(self, sitting: Sitting, *, only_ready: bool = False) -> None:
+        super().__init__()
+        self.sitting = sitting
+        self.is_map = False
+        self.hung: frozenset[tuple[int, int]] = frozenset()
+        self._filter = 1 if only_ready else 0
+        self._listed: list[tuple[End, EndState]] = []
+
+    def fill(self) -> None:
+        """The ends that the filter lets through."""
+        session, terms = self.sitting.session, self.sitting.terms
+        name, states = FILTERS[self._filter]
+        ends = all_ends(session)
+        listed = [(end, state) for end, state in ends if state in states]
+        self._listed = sorted(listed, key=lambda one: how_woven(session, one[0]).cells[0])
+        self.title = words.ends_title(
+            name, len(self._listed), ready_ends(session), terms, left=session.ends_left
+        )  # fmt: skip
+        self.lines = tuple(words.end_line(session.strands, end, state, terms) for end, state in self._listed)
+        self.hung = frozenset(how_woven(session, end).cells[0] for end, state in ends if state in _HUNG)
+
+    def next_filter(self) -> None:
+        """The next filter."""
+        self._filter = (self._filter + 1) % len(FILTERS)
+        self.said = ""
+
+    @property
+    def route(self) -> tuple[tuple[int, int], ...]:
+        """Where the end that is meant is woven in, from where it hangs; nowhere where none is."""
+        end = self._meant()
+        return () if end is None else how_woven(self.sitting.session, end).cells
+
+    def about(self) -> list[str]:
+        """How this one is woven in, and what it closes on its way."""
+        session, end = self.sitting.session, self._meant()
+        if end is None:
+            return []
+        holes = [words.close_hole(session.rows, hole) for hole, tail in closes(session).items() if tail == end]
+        shows_by = self.sitting.knitter.settings.shows_by
+        return [*holes, *words.how_to_weave(how_woven(session, end), self.sitting.terms, shows_by)]
+
+    def choose(self) -> None:
+        """Mark an end as woven in, or not; saved before it is shown."""
+        assert self.at is not None
+        end, state = self._listed[self.at]
+        self.try_to(lambda: self.sitting.knitting.do(Unweave(end) if state == "woven" else Weave(end)))
+
+    def _meant(self) -> End | None:
+        return self._listed[self.at][0] if self.at is not None and self.at < len(self._listed) else None

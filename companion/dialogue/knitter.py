@@ -1,0 +1,44 @@
+"""Who sits at the needles: her settings and her keys, for whichever piece."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Literal
+
+from companion.dialogue.deeds import with_keys
+from companion.progress import folders
+from companion.settings import Settings
+
+
+class Knitter:
+    """``deeds``: the table of actions with her own keys. ``notice``: what must be said on opening. ``light``: the
+    screen's ground now, which is not always that of the settings."""
+
+    def __init__(self, settings: Settings | None = None, notice: str = "") -> None:
+        self.settings = settings or Settings()
+        self.deeds, wrong = with_keys(self.settings.keys)
+        self.notice = " ".join([notice, *wrong]).strip()
+        self.light: Literal["dark", "light"] = self.settings.light
+
+    @property
+    def settings_file(self) -> Path:
+        """Where her settings are kept."""
+        return folders.settings_file()
+
+    @property
+    def is_mirrored(self) -> bool:
+        """She works mirrored, in pieces begun from now on."""
+        return self.settings.hands == "left"
+
+    def take_up(self, settings: Settings) -> None:
+        """Go on with other settings."""
+        self.settings = settings
+        self.light = settings.light
+
+    def change_light(self) -> None:
+        """A light screen or a dark one, until the settings say otherwise."""
+        self.light = "dark" if self.light == "light" else "light"
+
+    def key_of(self, name: str) -> str:
+        """The key that stands in sentences for a deed."""
+        return next(deed.key for deed in self.deeds if deed.name == name)

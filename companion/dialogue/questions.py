@@ -1,0 +1,98 @@
+"""What a front end is asked for on the way: questions and their answers, something to read, a list, another view.
+
+A deed that asks is a generator. It yields one of these, is sent the answer, and goes on from there; what an answer
+does stands where it was asked for. A front end that cannot do what a view wants sends None all the same.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Generator, Sequence
+from typing import TYPE_CHECKING, Any, NamedTuple, TypeAlias, TypeVar
+
+if TYPE_CHECKING:
+    from companion.dialogue.deeds import Deed
+    from companion.dialogue.listing import Listing
+    from companion.dialogue.marking import Marking
+    from companion.dialogue.sitting import Sitting
+
+T = TypeVar("T")
+
+
+class Words(NamedTuple):
+    """One line of words, answered with it, or with None where it is left. ``answer`` stands there already;
+    ``is_number``: digits alone; ``offered``: words that are likely, each with what it means, put one after the other
+    with commas."""
+
+    text: str
+    answer: str = ""
+    is_number: bool = False
+    offered: tuple[tuple[str, str], ...] = ()
+
+
+class YesNo(NamedTuple):
+    """A question that only yes says yes to, answered with whether it was; ``yes`` and ``no`` say what they do."""
+
+    text: tuple[str, ...]
+    yes: str
+    no: str
+
+
+class Choice(NamedTuple):
+    """Which of some lines is meant, answered with its index, or with None where it is left."""
+
+    text: tuple[str, ...]
+    lines: tuple[str, ...]
+
+
+class Reading(NamedTuple):
+    """Something to read and put away again. ``deeds``: with their keys, before the lines."""
+
+    title: str
+    lines: Sequence[str]
+    deeds: Sequence[Deed] = ()
+
+
+class Leave(NamedTuple):
+    """What is shown now is left, a question or a marking with this answer."""
+
+    answer: object = None
+
+
+class Submit(NamedTuple):
+    """What stands there is the answer."""
+
+
+class Find(NamedTuple):
+    """A deed of this place is to be found by its name, and done."""
+
+
+class Page(NamedTuple):
+    """A list goes so many pages on."""
+
+    step: int
+
+
+class Scroll(NamedTuple):
+    """The chart moves so many stitches to the left and so many halves of what is seen of it up."""
+
+    left: int
+    up: int
+
+
+class ToNeedles(NamedTuple):
+    """The chart comes back to the needles."""
+
+
+Request: TypeAlias = (
+    "Words | YesNo | Choice | Reading | Listing | Marking | Sitting"
+    " | Leave | Submit | Find | Page | Scroll | ToNeedles"
+)
+"""A list and an opened piece are shown until they are left; a marking is answered with what is marked."""
+
+Asking: TypeAlias = Generator[Request, Any, T]
+"""Asks on the way and returns what came of it."""
+
+
+def show(request: Request) -> Asking[None]:
+    """This alone."""
+    yield request

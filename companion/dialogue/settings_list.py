@@ -1,0 +1,69 @@
+"""The settings: each choice in one line, changed when it is chosen, kept for every piece from then on."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from companion.dialogue.deeds import Where
+from companion.dialogue.knitter import Knitter
+from companion.dialogue.listing import Listing
+from companion.dialogue.questions import Asking, Words
+from companion.problems import Problems
+from companion.progress.trouble import from_os
+from companion.settings import CHOICES, NUMBERS, is_value, read, write
+
+_TOLD = {
+    "terms": ("Terms", {"us": "US (bind off, gauge)", "uk": "UK (cast off, tension)"}),
+    "hands": ("Hands, for pieces begun from now on", {"right": "right-handed", "left": "left-handed, mirrored"}),
+    "units": ("Lengths", {"cm": "centimetres", "in": "inches"}),
+    "light": ("Screen", {"dark": "dark", "light": "light"}),
+    "tails": ("Tails", {"weave": "woven in afterwards", "trap": "laid in while knitting, where there is room"}),
+}
+
+_NUMBERS = {
+    "offer_at": "Ends are offered at a turn when so many are ready (0: never)",
+    "shows_by": "An end may show through a colour lighter by (L*, 0 to 100)",
+    "break_after": "Minutes after which a break is suggested (0: never)",
+}
+
+
+class SettingsList(Listing):
+    """A line a setting; one that is chosen is changed, saved and in force at once."""
+
+    where: ClassVar[Where] = "settings"
+    verbs = {"choose": "change"}
+
+    def __init__(self, knitter: Knitter) -> None:
+        super().__init__()
+        self._knitter = knitter
+        self._settings = knitter.settings
+
+    def fill(self) -> None:
+        """All settings."""
+        lines = [f"{_TOLD[key][0]}: {_TOLD[key][1][getattr(self._settings, key)]}" for key in CHOICES]
+        lines += [f"{_NUMBERS[key]}: {getattr(self._settings, key)}" for key in NUMBERS]
+        self.title, self.lines = f"Settings, kept in {self._knitter.settings_file}", tuple(lines)
+
+    def choose(self) -> Asking[None]:
+        """The next choice of this setting, or another number."""
+        assert self.at is not None
+        key = (*CHOICES, *NUMBERS)[self.at]
+        now = str(getattr(self._settings, key))
+        if key in CHOICES:
+            self._save(key, CHOICES[key][(CHOICES[key].index(now) + 1) % len(CHOICES[key])])
+            return
+        _, least, most = NUMBERS[key]
+        value = yield Words(f"{_NUMBERS[key]}, {least} to {most}:", now, is_number=True)
+        if value is not None and is_value(key, value):
+            self._save(key, value)
+
+    def _save(self, key: str, value: str) -> None:
+        self.said, path = "", self._knitter.settings_file
+        try:
+            write(path, key, value)
+            self._settings = read(path)[0]
+            self._knitter.take_up(self._settings)
+        except Problems as found:
+            self.said = found.problems[0].what
+        except OSError as error:
+            self.said = str(from_os(error, path))

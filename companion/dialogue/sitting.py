@@ -1,0 +1,99 @@
+"""One piece at the needles: what is done, what is then said, what is offered. A step is saved before it is shown."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+from typing import TYPE_CHECKING, NamedTuple
+
+from companion.dialogue.resting import Resting
+from companion.knitting import words
+from companion.knitting.hands.row_ends import turn_tip
+from companion.progress.actions import Action, Back, On, Refused, TrapTails, WholeRow
+from companion.progress.ends import ready_ends
+from companion.progress.events import Unwove
+from companion.progress.knitting import Knitting
+from companion.progress.session import Session
+from companion.progress.trouble import Trouble
+
+if TYPE_CHECKING:
+    from companion.dialogue.knitter import Knitter
+    from companion.dialogue.questions import Asking
+
+
+class View(NamedTuple):
+    """How the knitter looks at it. ``is_row_mode``: a press is a row; of the chart: alone on the screen, its stitches
+    small, wrong-side rows as they are held."""
+
+    is_row_mode: bool = False
+    is_chart_large: bool = False
+    is_far: bool = False
+    is_held: bool = False
+
+
+class Sitting:
+    """What happens from opening a piece to leaving it. ``notice`` is to be said once; ``is_offered``: ends were
+    offered just now; ``terms``: whose words everything is told in. ``clock`` tells seconds that only go forward."""
+
+    def __init__(
+        self, knitting: Knitting, knitter: Knitter, notice: str = "", clock: Callable[[], float] = time.monotonic
+    ) -> None:
+        self.knitting, self.knitter, self.notice = knitting, knitter, notice
+        self.view = View()
+        self.is_offered = False
+        self.resting = Resting(clock)
+        self.terms = knitter.settings.terms_for(knitting.session.piece)
+
+    @property
+    def session(self) -> Session:
+        """What is on disk."""
+        return self.knitting.session
+
+    def press(self, name: str) -> Asking[None]:
+        """Do the deed of this name."""
+        return next(deed for deed in self.knitter.deeds if deed.name == name).begin(self)
+
+    def do(self, action: Action) -> None:
+        """Decide and save; say in one line why not, where it cannot be; at a turn offer what is to be offered."""
+        self.notice = ""
+        try:
+            session = self.knitting.do(action)
+            if not isinstance(action, Back):
+                self.notice = words.came_out(sum(isinstance(event, Unwove) for event in session.last), self.terms)
+        except (Refused, Trouble) as reason:
+            self.notice = str(reason)
+        session, settings = self.session, self.knitter.settings
+        is_turn = session.is_at_turn and session.act is None
+        self.is_offered = False
+        if not self.notice and is_turn and isinstance(action, On | WholeRow):
+            ready = ready_ends(session)
+            self.is_offered = 0 < settings.offer_at <= ready and turn_tip(session.rows, session.row) == "toward"
+            if self.is_offered:
+                self.notice = words.ends_offered(ready, self.terms, self.knitter.key_of("ends"))
+        if self.resting.is_due(settings.break_after, is_at_turn=is_turn):
+            self.notice = f"{self.notice} {words.BREAK}".strip()
+
+    def do_asked(self, asking: Asking[Action | None]) -> Asking[Action | None]:
+        """The same with an action that the knitter is asked for, which is returned; None where nothing was done."""
+        before = self.session
+        try:
+            action = yield from asking
+        except Refused as reason:
+            self.notice = str(reason)
+            return None
+        if action is not None:
+            self.do(action)
+        return action if self.session is not before else None
+
+    def take_up_settings(self) -> None:
+        """Say everything in the knitter's terms; lay tails in, or not."""
+        session, settings = self.session, self.knitter.settings
+        terms = settings.terms_for(session.piece)
+        if terms != self.terms:
+            self.terms = terms
+        is_trapping = settings.tails == "trap"
+        if not self.knitting.is_look_only and is_trapping != session.is_trapping:
+            try:
+                self.knitting.do(TrapTails(is_trapping))
+            except Trouble as reason:
+                self.notice = str(reason)

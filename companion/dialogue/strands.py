@@ -1,0 +1,53 @@
+"""The strands, in order of joining, told by place; and whether what is left of one will last."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from companion.dialogue.deeds import Where
+from companion.dialogue.listing import Listing
+from companion.dialogue.questions import Asking, Reading, Words
+from companion.dialogue.sitting import Sitting
+from companion.knitting import words
+from companion.knitting.cloth.rows import Place
+from companion.knitting.reckoning.lasting import lasts
+from companion.knitting.words.yarn import will_it_last
+
+
+class StrandsList(Listing):
+    """Every strand of the piece: where it is joined, its rows, its stitches. One that is chosen is asked about, and
+    told how far what is left of it goes, before the row and not after."""
+
+    where: ClassVar[Where] = "strands"
+    verbs = {"choose": "will what is left of it last?"}
+
+    def __init__(self, sitting: Sitting) -> None:
+        super().__init__()
+        self._session, self._terms = sitting.session, sitting.terms
+
+    def fill(self) -> None:
+        """All strands; the totals on top."""
+        strands = self._session.strands
+        self.title = words.strand_totals(strands.total)
+        self.lines = tuple(words.strand_line(strands, summary, self._terms) for summary in strands.summaries)
+
+    def choose(self) -> Asking[None]:
+        """Ask how much is left of it."""
+        from companion.plan.amount import AmissError, yarn_cm
+
+        assert self.at is not None
+        session = self._session
+        strand = session.strands.summaries[self.at].strand
+        such_as = "60 in" if self._terms.is_inches else "150 cm"
+        answer = yield Words(f"How much of it is left, such as {such_as}?")
+        if not answer:
+            return
+        try:
+            left = yarn_cm(answer.strip())
+        except AmissError as amiss:
+            lines = [f"The length {amiss.what}", amiss.mend]
+        else:
+            place = session.next_place or Place(len(session.rows), 0)
+            found = lasts(session.piece, session.strands, place, strand, left)
+            lines = [will_it_last(found, session.rows, left, self._terms)]
+        yield Reading("Will it last?", [line for line in lines if line])

@@ -1,0 +1,279 @@
+"""What is to be shown of where the knitter is: the act, count, verb, side and yarn, and its sentences by length.
+
+Front ends set it out and add no word. Each text is made when it is first asked for, and once, however many parts of a
+screen ask: who asks again about the same session in the same terms gets the very same telling.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+from functools import cached_property, lru_cache
+from typing import Literal, NamedTuple
+
+from companion.knitting import words
+from companion.knitting.cloth.fabric import Yarn
+from companion.knitting.cloth.rows import Row
+from companion.knitting.hands.hangs import Hang, hangs
+from companion.knitting.hands.row_ends import row_end
+from companion.knitting.hands.runs import RunSteps, row_runs
+from companion.knitting.hands.steps import AtEnd, BindOff, Finishing
+from companion.knitting.latest import latest
+from companion.knitting.piece import Piece
+from companion.knitting.words import Terms
+from companion.progress.ends import ready_ends
+from companion.progress.finishing import next_step
+from companion.progress.session import Session
+
+Act = Literal["run", "row end", "finishing", "finished"]
+
+
+class RunTold(NamedTuple):
+    """A run of the row in work. ``is_done`` is None for the run in work; ``work``: its stitches in short."""
+
+    run: RunSteps
+    yarn: Yarn
+    work: str
+    is_done: bool | None
+
+
+class Telling:
+    """One session in one knitter's terms."""
+
+    def __init__(self, session: Session, terms: Terms) -> None:
+        self.session, self.terms = session, terms
+
+    # What is done now.
+
+    @cached_property
+    def run(self) -> RunSteps | None:
+        """The run in work; None where something else is to be done."""
+        place = self.session.next_place
+        if place is None or self.session.act is not None:
+            return None
+        return self._row_runs[place.segment]
+
+    @cached_property
+    def finishing(self) -> Finishing | None:
+        """What is to be done once every row and its end are worked; None before that, and when all is done."""
+        if self.session.act is not None or self.session.next_place is not None:
+            return None
+        step = next_step(self.session)
+        return step.doing if step else None
+
+    @property
+    def doing(self) -> AtEnd | Finishing | None:
+        """What is to be done now that is no run."""
+        return self.session.act if self.session.act is not None else self.finishing
+
+    @property
+    def act(self) -> Act:
+        """Which of the four it is."""
+        if self.run is not None:
+            return "run"
+        return "row end" if self.session.act is not None else "finishing" if self.finishing else "finished"
+
+    @property
+    def count(self) -> int:
+        """The run's stitches; 0 where the number of something else stands in its verb."""
+        return self.run.segment.stitches if self.run else 0
+
+    @cached_property
+    def verb(self) -> str:
+        """What the hands do in a word or two: "knit", "" where a run is knitted and purled; "CUT 2"."""
+        if self.run:
+            return words.verb_of(self.run.hands)
+        return words.act_verb(self.doing, self.terms) if self.doing is not None else ""
+
+    @property
+    def yarn(self) -> Yarn | None:
+        """The run's yarn."""
+        return self.session.piece.yarn(self.run.segment.yarn) if self.run else None
+
+    @cached_property
+    def into(self) -> str:
+        """What to do before the run's first stitch, as sentences."""
+        return " ".join(words.into_run(self.run, self.terms)) if self.run else ""
+
+    @cached_property
+    def work(self) -> str:
+        """The run's stitches in full: "Knit 3, catch sand, knit 4"."""
+        return words.sentence(words.work_in_full(self.run, self.terms)) if self.run else ""
+
+    @property
+    def work_in_short(self) -> str:
+        """The same in the trade's abbreviations."""
+        return self.runs[self.session.at.segment].work if self.run else ""
+
+    @property
+    def is_last(self) -> bool:
+        """The run's strand is cut at the row's end."""
+        return self.run is not None and self.run.is_last
+
+    @cached_property
+    def to_do(self) -> tuple[str, ...]:
+        """What is to be done at the row's end, or once every row is worked, as sentences."""
+        return self._to_do(is_short=False)
+
+    @cached_property
+    def to_do_in_short(self) -> tuple[str, ...]:
+        """The same in few words."""
+        return self._to_do(is_short=True)
+
+    def _to_do(self, *, is_short: bool) -> tuple[str, ...]:
+        if self.session.act is not None:
+            steps = self.session.row_end[0]
+            return tuple(words.at_the_end(steps, 0, self.terms, is_short=is_short, tell=_tell))
+        return tuple(words.to_finish(self.finishing, self.terms))
+
+    @cached_property
+    def full(self) -> str:
+        """All that is told of what is done now."""
+        return f"{self.into} {self.work} in {self.run.segment.yarn}." if self.run else " ".join(self.to_do)
+
+    @cached_property
+    def short(self) -> str:
+        """The same for one line: "Cross: tide over shell. Purl 10 in shell."."""
+        if self.run is None:
+            return " ".join(self.to_do_in_short)
+        before = [words.tell(step, "short", self.terms) for step in (*self.run.before, *self.run.into)]
+        return " ".join([*before, f"{self.work} in {self.run.segment.yarn}."])
+
+    @cached_property
+    def needle(self) -> tuple[str, ...]:
+        """How much is still on the needle, this run included, the longest form first."""
+        if self.run is None:
+            return ()
+        left, stitches = self.run.left, self.run.left + self.run.right
+        shorter = words.still_to_work(left, stitches)
+        return words.still_on_needle(left, stitches, self.terms), shorter, f"{left} of {stitches}"
+
+    # The row in work.
+
+    @property
+    def row(self) -> Row:
+        """The row that is held."""
+        return self.session.rows[self.session.at.row]
+
+    @cached_property
+    def row_of(self) -> str:
+        """Which row of how many."""
+        return words.row_of(self.row, self.session.rows.in_part(self.session.at.row))
+
+    @cached_property
+    def side(self) -> str:
+        """Which side faces the knitter."""
+        return words.side_facing(self.row.side)
+
+    @cached_property
+    def height(self) -> str:
+        """How high the piece is and will be."""
+        heights = _heights(self.session.piece)
+        return words.height(heights[self.session.rows_done], max(heights), self.terms)
+
+    @cached_property
+    def runs(self) -> tuple[RunTold, ...]:
+        """The runs of the row in working order."""
+        session, at = self.session, self.session.at
+        return tuple(
+            RunTold(run, session.piece.yarn(run.segment.yarn), work, None if run.place == at else run.place < at)
+            for run, work in zip(self._row_runs, _works(self._row_runs, self.terms), strict=True)
+        )
+
+    @cached_property
+    def changes(self) -> tuple[str, ...]:
+        """The change into each of them, in short."""
+        return _changes(self._row_runs, self.terms)
+
+    @cached_property
+    def rule(self) -> str:
+        """How every change of the row is made; "" where there is none."""
+        return words.cross_rule(self.row.side, self.terms) if len(self.row.segments) > 1 else ""
+
+    @cached_property
+    def hanging(self) -> tuple[Hang, ...]:
+        """The strands in the order in which they lie along the needles, from the hand the work comes from."""
+        session = self.session
+        return hangs(session.strands, session.row, session.done, session.cut, is_turned=session.act is None)
+
+    def place_of(self, hang: Hang) -> str:
+        """Where one of them hangs, in words."""
+        return words.hanging_place(self.session.strands, hang, self.session.at.row, self.terms)
+
+    # Its end.
+
+    @property
+    def is_turn(self) -> bool:
+        """The row is done, and what stands at its end is what the hands do now."""
+        return self.session.is_at_turn and self.session.done > 0
+
+    @cached_property
+    def ready(self) -> int:
+        """Ends that are ready to be woven in."""
+        return ready_ends(self.session)
+
+    @cached_property
+    def end_lead(self) -> str:
+        """What comes first of what stands at the row's end."""
+        row = self.session.rows[self.session.row]
+        return words.row_done(row) if self.is_turn else words.row_to_end(row)
+
+    @cached_property
+    def end(self) -> tuple[str, ...]:
+        """What stands at the row's end; past what is to be done there now, what comes after it."""
+        return self._end(is_short=False)
+
+    @cached_property
+    def end_in_short(self) -> tuple[str, ...]:
+        """The same, cuts by place alone, and no word of ends, which are counted elsewhere."""
+        return self._end(is_short=True)
+
+    def _end(self, *, is_short: bool) -> tuple[str, ...]:
+        session = self.session
+        if session.is_bound_off:
+            return ()
+        if session.act is not None:
+            _, *later = session.row_end
+            return (words.and_then([step for group in later for step in group], self.terms),)
+        steps = session.row_end[-1] if self.is_turn else row_end(session.strands, session.row, session.cut)
+        if session.is_worked:
+            steps = tuple(step for step in steps if not isinstance(step, BindOff))
+        ready = 0 if is_short else self.ready
+        return tuple(words.at_the_end(steps, ready, self.terms, is_short=is_short, tell=_tell))
+
+    @property
+    def note(self) -> str:
+        """The knitter's note on the row."""
+        return self.session.notes.get(self.session.row, "")
+
+    @cached_property
+    def _row_runs(self) -> tuple[RunSteps, ...]:
+        return row_runs(self.session.strands, self.session.at.row, self.session.catching)
+
+
+@latest
+def telling(session: Session, terms: Terms) -> Telling:
+    """What is told of a session."""
+    return Telling(session, terms)
+
+
+@latest
+def _works(runs: tuple[RunSteps, ...], terms: Terms) -> tuple[str, ...]:
+    return tuple(words.work_in_short(run, terms) for run in runs)
+
+
+@latest
+def _changes(runs: tuple[RunSteps, ...], terms: Terms) -> tuple[str, ...]:
+    return tuple(words.change_in_short(run, terms) for run in runs)
+
+
+_tell = lru_cache(maxsize=64, typed=True)(words.tell)
+"""What is told of a row's end, which is the same through the row, in full and in short alike."""
+
+
+@latest
+def _heights(piece: Piece) -> Sequence[Fraction]:
+    """How high the piece is after every number of rows."""
+    from companion.knitting.reckoning.size import heights
+
+    return heights(piece)

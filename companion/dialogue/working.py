@@ -1,0 +1,162 @@
+"""What each deed does at the needles: the functions that the table of actions names."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Literal
+
+from companion.dialogue.questions import Asking, Leave, Reading, Scroll, ToNeedles, YesNo, show
+from companion.dialogue.sitting import Sitting
+from companion.knitting import words
+from companion.progress.actions import Action, BindOff, Finish, On, WholeRow
+from companion.progress.deciding import allowed
+from companion.progress.ends import ready_ends
+from companion.progress.finishing import next_step
+from companion.progress.mishaps import to_sew
+from companion.progress.session import Session
+
+
+def on_means(session: Session, *, is_row_mode: bool) -> Action | Literal["sew", "ends"]:
+    """What is told now as an action, or the list in which it is done."""
+    if session.act is None and session.is_worked and not session.is_bound_off:
+        return BindOff()
+    if session.is_bound_off and Finish in allowed(session):
+        return Finish()
+    if session.is_bound_off and (step := next_step(session)):
+        return "sew" if step.step == "sew" else "ends"
+    return WholeRow() if is_row_mode else On()
+
+
+def on(sitting: Sitting) -> Asking[None] | None:
+    """What is told now is done, or the list in which it is done is shown."""
+    match on_means(sitting.session, is_row_mode=sitting.view.is_row_mode):
+        case "sew":
+            return sew(sitting)
+        case "ends":
+            return ends(sitting)
+        case action:
+            sitting.do(action)
+            return None
+
+
+def doing(action: Action) -> Callable[[Sitting], None]:
+    """Do this, without a question."""
+    return lambda sitting: sitting.do(action)
+
+
+def rip(sitting: Sitting) -> Asking[object]:
+    """Rip back to a row."""
+    from companion.dialogue.rows_asked import rip_back
+
+    return sitting.do_asked(rip_back(sitting.session, sitting.terms))
+
+
+def at(sitting: Sitting) -> Asking[object]:
+    """Forward to a row."""
+    from companion.dialogue.rows_asked import at_row
+
+    return sitting.do_asked(at_row(sitting.session))
+
+
+def note(sitting: Sitting) -> Asking[object]:
+    """A note on the row."""
+    from companion.dialogue.rows_asked import note
+
+    return sitting.do_asked(note(sitting.session))
+
+
+def where(sitting: Sitting) -> Asking[None]:
+    """The rows that fit what lies on the needle."""
+    from companion.dialogue.whereabouts import where_am_i
+
+    return where_am_i(sitting.session)
+
+
+def happened(sitting: Sitting) -> Asking[None]:
+    """What happened, and what is said once it is told."""
+    from companion.dialogue.happened import said_after, what_happened
+
+    before = sitting.session
+    action = yield from sitting.do_asked(what_happened(before, sitting.terms))
+    if action is not None:
+        sitting.notice = said_after(action, before, sitting.session, sitting.terms)
+
+
+def ends(sitting: Sitting, *, only_ready: bool = False) -> Asking[None]:
+    """The list of ends: those that are ready where they were offered."""
+    from companion.dialogue.ends import EndsList
+
+    yield EndsList(sitting, only_ready=only_ready or sitting.is_offered)
+
+
+def sew(sitting: Sitting) -> Asking[None]:
+    """The list of what is sewn on."""
+    from companion.dialogue.sewing import SewingList
+
+    if to_sew(sitting.session):
+        yield SewingList(sitting)
+    else:
+        sitting.notice = words.NOTHING_SEWN_ON
+
+
+def strands(sitting: Sitting) -> Asking[None]:
+    """The list of strands."""
+    from companion.dialogue.strands import StrandsList
+
+    yield StrandsList(sitting)
+
+
+def techniques(sitting: Sitting) -> Asking[None]:
+    """The list of techniques, as long as there are rows to come."""
+    from companion.dialogue.techniques import TechniquesList
+
+    if not sitting.session.is_worked:
+        yield TechniquesList(sitting)
+
+
+def looking(name: str) -> Callable[[Sitting], None]:
+    """Another way to look at it, or the first one again."""
+
+    def change(sitting: Sitting) -> None:
+        sitting.view = sitting.view._replace(**{name: not getattr(sitting.view, name)})
+
+    return change
+
+
+def scrolling(left: int, up: int) -> Callable[[Sitting], Asking[None]]:
+    """The chart moves."""
+    return lambda _: show(Scroll(left, up))
+
+
+def follow(_: Sitting) -> Asking[None]:
+    """The chart comes back."""
+    return show(ToNeedles())
+
+
+def leave(_: object) -> Asking[None]:
+    """Away from here."""
+    return show(Leave())
+
+
+def keys(sitting: Sitting) -> Asking[None]:
+    """Every deed of this place with its keys."""
+    deeds = [deed for deed in sitting.knitter.deeds if "work" in deed.where]
+    yield Reading("Keys", ["", *words.CAUTION], deeds)
+
+
+def stop(sitting: Sitting) -> Asking[None]:
+    """Leave the piece: in mid-row the best place to stop is told first; where ends are ready they are offered."""
+    session = sitting.session
+    if session.done and not session.is_at_turn:
+        row = session.rows[session.row]
+        left = row.stitches - sum(segment.stitches for segment in row.segments[:session.done])
+        following = next((session.rows[at] for at in session.rows.following(session.row)), None)
+        asked = (words.best_stop(row, left, following), "Everything is saved. Stop here?")
+        if not (yield YesNo(asked, "stop here", "go on")):
+            return
+    is_offering = sitting.knitter.settings.offer_at and not sitting.knitting.is_look_only
+    ready = ready_ends(session) if is_offering else 0
+    if ready > 0 and (yield YesNo((words.ends_offered_on_leaving(ready, sitting.terms),), "show them", "stop here")):
+        yield from ends(sitting, only_ready=True)
+    else:
+        yield Leave()

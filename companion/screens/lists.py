@@ -1,0 +1,55 @@
+"""Each list on a screen of its own, which has its keys; those with pictures stand in files of their own."""
+
+from __future__ import annotations
+
+from typing import ClassVar, cast
+
+from textual.binding import BindingType
+
+from companion.dialogue.listing import Listing
+from companion.screens.picking import PickingScreen
+from companion.screens.rowside import bound
+
+
+class StrandsScreen(PickingScreen):
+    """Every strand."""
+
+    BINDINGS: ClassVar[list[BindingType]] = bound("strands")
+
+
+class TechniquesScreen(PickingScreen):
+    """Every technique."""
+
+    BINDINGS: ClassVar[list[BindingType]] = bound("techniques")
+
+
+class BasketScreen(PickingScreen):
+    """The work basket."""
+
+    BINDINGS: ClassVar[list[BindingType]] = bound("basket")
+
+
+class SettingsScreen(PickingScreen):
+    """The settings."""
+
+    BINDINGS: ClassVar[list[BindingType]] = bound("settings")
+
+
+_PLAIN: dict[str, type[PickingScreen]] = {
+    "strands": StrandsScreen, "techniques": TechniquesScreen, "basket": BasketScreen, "settings": SettingsScreen,
+}  # fmt: skip
+
+
+def screen_for(listing: Listing) -> PickingScreen:
+    """The screen of a list."""
+    if listing.where == "ends":
+        from companion.dialogue.ends import EndsList
+        from companion.screens.ends import EndsScreen
+
+        return EndsScreen(cast(EndsList, listing))
+    if listing.where == "sewing":
+        from companion.dialogue.sewing import SewingList
+        from companion.screens.sewing import SewingScreen
+
+        return SewingScreen(cast(SewingList, listing))
+    return _PLAIN[listing.where](listing)

@@ -1,0 +1,40 @@
+"""Which screen shows what is asked for; each is imported when it is needed first."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from textual.screen import Screen
+
+from companion.dialogue.questions import Choice, Reading, Request, Words, YesNo
+from companion.dialogue.sitting import Sitting
+
+
+def screen_for(request: Request) -> Screen[Any]:
+    """The screen of a question, of something to read, of a list, of a marking or of a piece."""
+    if isinstance(request, Sitting):
+        from companion.screens.knitting import KnittingScreen
+
+        return KnittingScreen(request)
+    from companion.screens import asking
+
+    match request:
+        case Words():
+            return asking.AskWords(request)
+        case YesNo():
+            return asking.AskYes(request)
+        case Choice():
+            return asking.Choose(request)
+        case Reading():
+            return asking.ReadingScreen(request)
+    from companion.dialogue.listing import Listing
+
+    if isinstance(request, Listing):
+        from companion.screens import lists
+
+        return lists.screen_for(request)
+    from companion.dialogue.marking import Marking
+    from companion.screens.marking import MarkingScreen
+
+    assert isinstance(request, Marking), f"{request} is for a screen that is open"
+    return MarkingScreen(request)
