@@ -24,8 +24,8 @@ _DOTS = {
     "-": "... ... ### ... ...", "+": "... .#. ### .#. ...", "/": "...# ..#. ..#. .#.. #...", ".": ".. .. .. ## ##",
     ",": ".. .. .# .# #.", " ": ".. .. .. .. ..",
 }
-"""Five rows of dots each, from the top. What is easily taken for another is drawn apart from it: the nought is crossed,
-R is wider than P, 5 has corners where S is round, 4 is open."""
+"""Five rows of dots each, from the top. What is easily taken for another is drawn apart from it: the nought is
+crossed, R is wider than P, 5 has corners where S is round, 4 is open."""
 
 _WIDEST = 5
 
