@@ -256,7 +256,7 @@ async def test_the_chart_follows_the_run_in_work(tmp_path: Path) -> None:
     async with at_the_needles(tmp_path, CUSHION, row=51) as at:
         await at.press(*["space"] * 9)
         assert where(on_disk(tmp_path, "Harbour light cushion")) == (51, 9)
-        assert "sssss[rrrrrrr]lll" in at.part("chart")
+        assert "sssss[rrrrrr]lllllllll" in at.part("chart")
 
 
 async def test_light_and_dark(tmp_path: Path) -> None:
