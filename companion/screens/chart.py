@@ -18,6 +18,7 @@ from companion.screens.chart_lines import (
 )
 from companion.screens.chart_lines import NONE, TEN, View, foot, gutter, halved, lettered, numbered, state_of
 from companion.screens.lines import Line, Lines
+from companion.screens.themes import FEW_COLOURS
 
 KEPT = 1000
 """So many drawn lines are kept."""
@@ -27,10 +28,6 @@ WIDEST = 3
 
 LEAST_WITH_FOOT = 5
 """A chart of fewer lines gives none of them to a foot."""
-
-FEW_COLOURS = ("standard", "windows")
-"""What Rich calls terminals of 16 colours, in which two yarns may look the same."""
-
 
 def around(at: int, room: int, first: int, last: int) -> int:
     """The first of ``room`` rows or columns that are shown around one, of those from ``first`` to ``last``."""
@@ -114,7 +111,7 @@ class ChartPanel(Lines):
         return View(columns, across, min(levels, up), sides, has_foot, is_halved, is_turned)
 
     def _has_colours(self) -> bool:
-        """Yarns can be told apart by colour alone."""
+        """Yarns can be told apart by colour alone; of 16 colours two may look the same."""
         return not (self.is_attached and (self.app.no_color or self.app.console.color_system in FEW_COLOURS))
 
     def _corner(self, session: Session, view: View) -> tuple[int, int]:

@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Awaitable, Callable
+from collections.abc import Awaitable, Callable, Sequence
 from typing import Any, cast
 
 from textual.app import App
 from textual.await_complete import AwaitComplete
+from textual.filter import LineFilter
+from textual.reactive import Reactive
 from textual.screen import Screen, ScreenResultType
+from textual.theme import Theme
 
 from companion.knitting.piece import Piece
 from companion.knitting.words import Terms
 from companion.progress import folders
 from companion.screens.actions import with_keys
+from companion.screens.themes import FEW_COLOURS, THEMES, SixteenColours, next_light
 from companion.settings import Settings
 
 ASKING = "asking"
@@ -21,6 +25,8 @@ ASKING = "asking"
 
 class Rowside(App[None]):
     """``deeds``: the table of actions with the knitter's own keys. ``notice``: what must be said on opening."""
+
+    theme: Reactive[str] = Reactive("dark")
 
     def __init__(self, settings: Settings | None = None, notice: str = "") -> None:
         super().__init__()
@@ -35,11 +41,21 @@ class Rowside(App[None]):
     def take_up(self, settings: Settings) -> None:
         """Go on with other settings."""
         self.settings = settings
-        self.theme = "textual-light" if settings.light == "light" else "textual-dark"
+        self.theme = settings.light
 
     def action_change_light(self) -> None:
-        """A light screen or a dark one."""
-        self.theme = "textual-light" if self.theme == "textual-dark" else "textual-dark"
+        """A dark screen, a light one, one of high contrast."""
+        self.theme = next_light(self.theme)
+
+    @property
+    def available_themes(self) -> dict[str, Theme]:
+        """Our own alone."""
+        return dict(THEMES)
+
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        """What is done to every line before it is painted."""
+        few = [SixteenColours()] if self.console.color_system in FEW_COLOURS else []
+        return [*super().get_line_filters(), *few]
 
     def action_change_settings(self) -> None:
         """Open the settings."""
