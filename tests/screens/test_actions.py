@@ -269,7 +269,7 @@ async def test_light_and_dark(tmp_path: Path) -> None:
         dark = ground()
         await at.press("l")
         assert ground() > dark + 300
-        await at.press("l")
+        await at.press("l", "l")
         assert ground() == dark
 
 
