@@ -13,7 +13,7 @@ from companion.knitting.cloth.rows import Place, Rows
 from companion.knitting.hands.ends import End, exists, is_end
 from companion.knitting.hands.row_ends import pressed
 from companion.knitting.hands.steps import name_of
-from companion.knitting.hands.trapping import traps
+from companion.knitting.hands.trapping import laid_in
 from companion.knitting.piece import Piece
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
@@ -132,7 +132,7 @@ def _not_woven(session: Session, after: Session) -> Iterator[Unwove]:
         for row in range(after.row, session.row + 1):
             for segment in range(len(session.rows[row].segments)):
                 if (after.row, after.done) <= (row, segment) < (session.row, session.done):
-                    loose |= {trap.end for trap in traps(session.strands, Place(row, segment))}
+                    loose |= {step.end for _, step in laid_in(session.strands, Place(row, segment))}
     for end in sorted(session.woven):
         is_there = exists(end, after.row, after.done, after.strands)
         if not is_there or end in loose or _ran_through(session, end, after):

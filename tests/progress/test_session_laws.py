@@ -64,7 +64,7 @@ from companion.progress.fold import apply, begin, replay
 from companion.progress.mishaps import to_sew
 from companion.progress.session import Session
 from tests.knitting.charts import Chart, charts, drawn, limits, piece_of
-from tests.knitting.test_parts import Told, divided, fabric_of
+from tests.knitting.cloth.test_parts import Told, divided, fabric_of
 from tests.progress.row_ends_reckoned import HEAVY, DrawnRow, RowEnds, drawn_rows
 
 

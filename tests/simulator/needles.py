@@ -64,8 +64,7 @@ class Needles(Hanging):
         """A stitch on the right needle for ``takes`` from the left one; what hung between those hangs behind it."""
         at = self.tips
         between = [strand for gap in self.gaps[at + 1:at + takes] for strand in gap]
-        beside = [strand for gap in (self.gaps[at], self.gaps[at + takes]) for strand in gap]
-        for strand in [*between, *(s for s in beside if s.behind in stitch.below)]:
+        for strand in [*between, *(s for s in self.strands if s.behind in stitch.below)]:
             strand.behind = stitch
         self.stitches[at:at + takes] = [stitch]
         del self.gaps[at + 1:at + takes]
@@ -133,7 +132,8 @@ class Needles(Hanging):
         """So many stitches bound off at a row's start; the next one is worked and lies on the right needle."""
         self.must(self.tips == 0, "bind off: some of the row is worked already")
         self.must(len(self.stitches) > number, f"bind off {number}: {len(self.stitches)} stitches are there")
-        over = [strand for gap in self.gaps[:number] for strand in gap if not self.waits(strand)]
+        hung = [strand for gap in self.gaps[:number] for strand in gap if not self.waits(strand)]
+        over = [s for s in hung if s.behind is not self.stitches[number - 1]]  # behind the last one it may be beyond
         told = f"strands hang over stitches that are bound off: {', '.join(s.yarn for s in over)}"
         resting = all(strand.due > self.level for strand in over)  # by its column a strand may have come past them
         self.must(not over or (resting and self.was_shaped), told)
@@ -141,7 +141,7 @@ class Needles(Hanging):
             self.notes.append(Note("on needle", told))
         del self.stitches[:number]
         del self.gaps[:number]
-        self.gaps[0] += over
+        self.gaps[0] += hung
         assert self.hand is not None
         self.hand.spent["bind off"] += number
         self._put(self._stitch("", "bind off", (self.stitches[0],)), 1)
@@ -263,10 +263,19 @@ class Needles(Hanging):
         for one in held[1:]:
             self.gaps[-1] += [strand for strand in one.gaps[0] if strand not in self.gaps[-1]]
             self.gaps += one.gaps[1:]
+        self._bring_over()
         if not self.goes_left:
             self.stitches.reverse()
             self.gaps.reverse()
         self.tips = len(self.stitches) if is_done else 0
+
+    def _bring_over(self) -> None:
+        """Which part a strand goes on with is planned by columns; where one rested over a row shaped further in than
+        at its edge, it may hang a stitch or two inside other stitches, and is brought over to these ones' edge."""
+        for held in self.holder.values():
+            for strand in (strand for gap in held.gaps[1:-1] for strand in gap):
+                if 0 <= strand.gap - self.column + 1 <= len(self.stitches):
+                    self.gaps[0 if held.column < self.column else -1].append(strand)
 
     def bind_off_all(self, *, is_round: bool) -> None:
         """Every stitch of a row that is done is bound off with the strand in hand: back over a flat row, to where it

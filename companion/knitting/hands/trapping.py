@@ -8,35 +8,27 @@ run, so that eight must follow (common practice, no source).
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import NamedTuple
 
 from companion.knitting.cloth.cast_on import is_begun
 from companion.knitting.cloth.rows import Place
 from companion.knitting.hands.ends import End, corner
+from companion.knitting.hands.steps import LayIn
 from companion.knitting.strands.strands import Strands
 
 FEWEST, MOST = 6, 8
 """So many stitches are a tail's hold: with fewer it comes out again, more are not needed."""
 
 
-class Trap(NamedTuple):
-    """An end that is laid in during a run: ``after`` so many of its stitches, under so many ``stitches``."""
-
-    end: End
-    after: int
-    stitches: int
-
-
-def traps(strands: Strands, place: Place) -> tuple[Trap, ...]:
-    """The tails that are laid in while a run is worked, one after the other: its own strand's where that is joined,
-    and those cut in the row below that hang where the run, in their colour, passes over them."""
-    found: list[Trap] = []
-    free = 0
+def laid_in(strands: Strands, place: Place) -> tuple[tuple[int, LayIn], ...]:
+    """The tails that are laid in while a run is worked, one after the other, each after how many of its stitches: its
+    own strand's where that is joined, and those cut in the row below that hang where the run, in their colour, passes
+    over them."""
+    found, free, yarn = list[tuple[int, LayIn]](), 0, strands.rows.segment(place).yarn
     for at, end in sorted(_tails(strands, place)):
         start = at + 1
         room = strands.rows.segment(place).stitches - 1 - start
         if at >= free and room >= FEWEST:
-            found.append(Trap(end, start, min(MOST, room)))
+            found.append((start, LayIn(end, yarn, min(MOST, room))))
             free = start + min(MOST, room)
     return tuple(found)
 
