@@ -182,3 +182,16 @@ def test_a_stitch_that_is_done_reads_as_well_as_any_text_must(colour: str) -> No
     assert style.color is not None
     assert style.bgcolor is not None
     assert contrast(style.color.get_truecolor(), style.bgcolor.get_truecolor()) >= LEAST
+
+
+@pytest.mark.parametrize("is_far", [False, True])
+def test_a_step_within_a_row_draws_that_row_and_the_foot_anew_and_nothing_else(is_far: bool) -> None:
+    chart, before = ChartPanel(), list[Line]()
+    chart.is_far = is_far
+    for session in along(at_row(CUSHION, 51), 6):
+        chart.set_reactive(Lines.session, session)
+        after = chart.draw(100, 40)
+        if before:
+            assert len(after) == len(before)
+            assert sum(one is not other for one, other in zip(before, after, strict=True)) == 2
+        before = after
