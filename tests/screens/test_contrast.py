@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 from at_the_needles import CUSHION, MAT, SWATCH, At, at_the_needles, begun, evening, opened, shelf
 from rich._palettes import STANDARD_PALETTE, WINDOWS_PALETTE
-from rich.color import Color, ColorType
+from rich.color import Color, ColorSystem, ColorType
 from rich.style import Style
 from wcag import HIGH, LEAST, contrast
 
@@ -52,9 +52,11 @@ def written(app: RowsideApp) -> Iterator[tuple[str, Style]]:
         yield from ((text, style) for text, style, _ in strip if style and LETTERS.search(text))
 
 
-def shown(colour: Color | None) -> list[tuple[int, int, int]]:
-    """A colour as each kind of terminal shows it."""
+def shown(colour: Color | None, has_few: bool) -> list[tuple[int, int, int]]:
+    """A colour as each kind of terminal shows it; one of 16 colours that which Rich writes to it."""
     assert colour is not None
+    if has_few:
+        colour = colour.downgrade(ColorSystem.STANDARD)
     if colour.type is ColorType.TRUECOLOR:
         return [colour.get_truecolor()] * len(PALETTES)
     assert colour.type is ColorType.STANDARD
@@ -64,12 +66,13 @@ def shown(colour: Color | None) -> list[tuple[int, int, int]]:
 
 def too_faint(app: RowsideApp) -> set[tuple[str, float]]:
     """What has too little contrast."""
-    theme, found = app.current_theme, set()
+    theme, found, has_few = app.current_theme, set(), app.console.color_system == "standard"
     grounds = {theme.background, theme.surface, theme.foreground, theme.variables["alert"]}
     for text, style in written(app):
         assert style.bgcolor is not None
         is_high = app.theme == "contrast" and style.bgcolor.name in grounds
-        ratio = min(contrast(*pair) for pair in zip(shown(style.color), shown(style.bgcolor), strict=True))
+        inks, papers = (shown(colour, has_few) for colour in (style.color, style.bgcolor))
+        ratio = min(contrast(*pair) for pair in zip(inks, papers, strict=True))
         if ratio < (HIGH if is_high else LEAST):
             found.add((text.strip(), round(ratio, 2)))
     return found
