@@ -133,7 +133,9 @@ class ChartPanel(Lines):
     def _line(self, session: Session, place: Place, levels: tuple[int, ...], right: int, view: View) -> Line:
         """One row of the chart, or two above each other; kept, since most stay as they are from step to step."""
         states = [state_of(session, place, level) for level in levels]
-        key = (*levels, right, view, *states, session.is_worked)
+        beside = (session.rows.fabric.levels[level] for level in levels if level != NONE)
+        here = place.row if any(place.row in rows for rows in beside) else NONE
+        key = (*levels, right, view, *states, here, session.is_worked)
         if key not in self._kept:
             drawn = halved if len(levels) == 2 else lettered
             line = drawn(session, levels, right, view, states)
