@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
 CHOICES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "terms": ("us", "uk"), "hands": ("right", "left"), "units": ("cm", "in"),
-    "light": ("dark", "light"), "tails": ("weave", "trap"),
+    "light": ("dark", "light", "contrast"), "tails": ("weave", "trap"),
 })  # fmt: skip
 """Settings that are one of a few words, the usual one first."""
 
@@ -51,7 +51,7 @@ class Settings(Struct, frozen=True):
     terms: Literal["us", "uk"] = "us"
     hands: Literal["right", "left"] = "right"
     units: Literal["cm", "in"] = "cm"
-    light: Literal["dark", "light"] = "dark"
+    light: Literal["dark", "light", "contrast"] = "dark"
     tails: Literal["weave", "trap"] = "weave"
     keys: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     offer_at: int = NUMBERS["offer_at"][0]

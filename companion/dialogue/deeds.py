@@ -109,7 +109,7 @@ DEEDS: tuple[Deed, ...] = (
          elsewhere.new_piece, "new piece of this plan", where=("basket",)),
     Deed("settings", ("comma",), "Settings", "Terms, hands, units and light, kept for every piece.",
          elsewhere.settings, where=("work", "basket")),
-    Deed("light", ("l",), "Light or dark", "Change between a light and a dark screen.",
+    Deed("light", ("l",), "Light or dark", "A dark screen, a light one, one of high contrast.",
          elsewhere.light, "light or dark", where=("work", "basket"), unlisted=True),
     Deed("help", ("question_mark", "f1"), "Keys", "Every key and what it does.", working.keys, "keys"),
     Deed("quit", ("q",), "Quit", "Stop here. Everything is saved already.", working.stop, "quit"),

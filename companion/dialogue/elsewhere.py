@@ -25,7 +25,7 @@ def settings(here: Sitting | BasketList) -> Asking[None]:
 
 
 def light(here: Sitting | BasketList) -> None:
-    """A light screen or a dark one."""
+    """A dark screen, a light one, one of high contrast."""
     here.knitter.change_light()
 
 

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Literal
 
 from companion.dialogue.deeds import with_keys
 from companion.progress import folders
-from companion.settings import Settings
+from companion.settings import CHOICES, Settings
 
 
 class Knitter:
@@ -18,7 +17,7 @@ class Knitter:
         self.settings = settings or Settings()
         self.deeds, wrong = with_keys(self.settings.keys)
         self.notice = " ".join([notice, *wrong]).strip()
-        self.light: Literal["dark", "light"] = self.settings.light
+        self.light: str = self.settings.light
 
     @property
     def settings_file(self) -> Path:
@@ -36,8 +35,9 @@ class Knitter:
         self.light = settings.light
 
     def change_light(self) -> None:
-        """A light screen or a dark one, until the settings say otherwise."""
-        self.light = "dark" if self.light == "light" else "light"
+        """A dark screen, a light one, one of high contrast, until the settings say otherwise."""
+        lights = CHOICES["light"]
+        self.light = lights[(lights.index(self.light) + 1) % len(lights)]
 
     def key_of(self, name: str) -> str:
         """The key that stands in sentences for a deed."""

@@ -16,7 +16,7 @@ _TOLD = {
     "terms": ("Terms", {"us": "US (bind off, gauge)", "uk": "UK (cast off, tension)"}),
     "hands": ("Hands, for pieces begun from now on", {"right": "right-handed", "left": "left-handed, mirrored"}),
     "units": ("Lengths", {"cm": "centimetres", "in": "inches"}),
-    "light": ("Screen", {"dark": "dark", "light": "light"}),
+    "light": ("Screen", {"dark": "dark", "light": "light", "contrast": "high contrast"}),
     "tails": ("Tails", {"weave": "woven in afterwards", "trap": "laid in while knitting, where there is room"}),
 }
 

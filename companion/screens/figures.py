@@ -1,4 +1,4 @@
-"""Very large figures and letters, drawn with block elements from a grid of three by five dots."""
+"""Very large figures and letters, drawn with block elements from dots: five high, as wide as each of them needs."""
 
 from __future__ import annotations
 
@@ -8,17 +8,26 @@ from typing import NamedTuple
 DOTS_HIGH = 5
 
 _DOTS = {
-    "0": "### # # # # # # ###", "1": " #  ##   #   #  ###", "2": "###   # ### #   ###", "3": "###   # ###   # ###",
-    "4": "# # # # ###   #   #", "5": "### #   ###   # ###", "6": "### #   ### # # ###", "7": "###   #   #   #   #",
-    "8": "### # # ### # # ###", "9": "### # # ###   # ###", "a": "### # # ### # # # #", "b": "##  # # ##  # # ## ",
-    "c": "### #   #   #   ###", "d": "##  # # # # # # ## ", "e": "### #   ##  #   ###", "f": "### #   ##  #   #  ",
-    "g": "### #   # # # # ###", "h": "# # # # ### # # # #", "i": "###  #   #   #  ###", "j": "  #   #   # # # ###",
-    "k": "# # # # ##  # # # #", "l": "#   #   #   #   ###", "m": "# # ### ### # # # #", "n": "##  # # # # # # # #",
-    "o": "### # # # # # # ###", "p": "### # # ### #   #  ", "q": "### # # # # ###   #", "r": "### # # ##  # # # #",
-    "s": "### #   ###   # ###", "t": "###  #   #   #   # ", "u": "# # # # # # # # ###", "v": "# # # # # # # #  # ",
-    "w": "# # # # ### ### # #", "x": "# # # #  #  # # # #", "y": "# # # # ###  #   # ", "z": "###   #  #  #   ###",
-    "-": "        ###        ", " ": "                   ",
+    "0": ".#### #..## #.#.# ##..# ####.", "1": ".#. ##. .#. .#. ###", "2": "###. ...# .##. #... ####",
+    "3": "###. ...# .##. ...# ###.", "4": "#.#. #.#. #### ..#. ..#.", "5": "#### #... #### ...# ####",
+    "6": ".### #... ###. #..# .##.", "7": "#### ...# ..#. .#.. .#..", "8": ".##. #..# .##. #..# .##.",
+    "9": ".##. #..# .### ...# ###.",
+    "A": ".##. #..# #### #..# #..#", "B": "###. #..# ###. #..# ###.", "C": ".### #... #... #... .###",
+    "D": "###. #..# #..# #..# ###.", "E": "#### #... ###. #... ####", "F": "#### #... ##.. #... #...",
+    "G": ".### #... #.## #..# .###", "H": "#..# #..# #### #..# #..#", "I": "### .#. .#. .#. ###",
+    "J": "...# ...# ...# #..# .##.", "K": "#..# #.#. ##.. #.#. #..#", "L": "#... #... #... #... ####",
+    "M": "##.## #.#.# #.#.# #...# #...#", "N": "#...# ##..# #.#.# #..## #...#", "O": ".###. #...# #...# #...# .###.",
+    "P": "###. #..# ###. #... #...", "Q": ".###. #...# #.#.# #..#. .##.#", "R": "####. #...# ####. #..#. #...#",
+    "S": ".### #... .##. ...# ###.", "T": "##### ..#.. ..#.. ..#.. ..#..", "U": "#..# #..# #..# #..# .##.",
+    "V": "#...# #...# #...# .#.#. ..#..", "W": "#...# #.#.# #.#.# #.#.# .#.#.", "X": "#...# .#.#. ..#.. .#.#. #...#",
+    "Y": "#...# .#.#. ..#.. ..#.. ..#..", "Z": "##### ...#. ..#.. .#... #####",
+    "-": "... ... ### ... ...", "+": "... .#. ### .#. ...", "/": "...# ..#. ..#. .#.. #...", ".": ".. .. .. ## ##",
+    ",": ".. .. .# .# #.", " ": ".. .. .. .. ..",
 }
+"""Five rows of dots each, from the top. What is easily taken for another is drawn apart from it: the nought is
+crossed, R is wider than P, 5 has corners where S is round, 4 is open."""
+
+_WIDEST = 5
 
 
 class Scale(NamedTuple):
@@ -33,8 +42,9 @@ class Scale(NamedTuple):
         return -(-DOTS_HIGH * self.down // 2) if self.down else 1
 
     def columns(self, text: str) -> int:
-        """Columns that a text takes."""
-        return (4 * len(text) - 1) * self.across if text else 0
+        """Columns that a text takes; a character without a drawing counts as a wide one."""
+        wide = (_DOTS[one].index(" ") if one in _DOTS else _WIDEST for one in text.upper())
+        return (sum(wide) + len(text) - 1) * self.across if text else 0
 
 
 PLAIN = Scale(0, 0)
@@ -49,7 +59,7 @@ _HALVES = {(False, False): " ", (True, False): "▀", (False, True): "▄", (Tru
 
 def can_draw(text: str) -> bool:
     """Every character of the text has a drawing."""
-    return all(character in _DOTS for character in text.lower())
+    return all(character in _DOTS for character in text.upper())
 
 
 @lru_cache(maxsize=64)
@@ -59,7 +69,7 @@ def drawn(text: str, scale: Scale) -> tuple[str, ...]:
     Raises:
         KeyError: a character has no drawing.
     """
-    halves = [_dot_row(text.lower(), row, scale) for row in range(DOTS_HIGH) for _ in range(scale.down)]
+    halves = [_dot_row(text.upper(), row, scale) for row in range(DOTS_HIGH) for _ in range(scale.down)]
     if len(halves) % 2:
         halves.append([False] * len(halves[0]))
     pairs = zip(halves[::2], halves[1::2], strict=True)
@@ -68,5 +78,5 @@ def drawn(text: str, scale: Scale) -> tuple[str, ...]:
 
 def _dot_row(text: str, row: int, scale: Scale) -> list[bool]:
     """One row of dots across the whole text, every dot ``across`` wide, a dot's space between characters."""
-    dots = " ".join(_DOTS[character][4 * row:4 * row + 3] for character in text)
+    dots = ".".join(_DOTS[character].split()[row] for character in text)
     return [dot == "#" for dot in dots for _ in range(scale.across)]

@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Awaitable, Callable
+from collections.abc import Awaitable, Callable, Sequence
 from functools import partial
 from typing import Any, cast
 
 from textual.app import App
 from textual.await_complete import AwaitComplete
 from textual.binding import Binding, BindingType
+from textual.filter import LineFilter
+from textual.reactive import Reactive
 from textual.screen import Screen, ScreenResultType
+from textual.theme import Theme
 
 from companion.dialogue.deeds import DEEDS, Deed, Where, deeds_of
 from companion.dialogue.knitter import Knitter
 from companion.dialogue.questions import Asking, Find, Leave, Request
+from companion.screens.themes import FEW_COLOURS, THEMES, SixteenColours
 from companion.settings import Settings
 
 ASKING = "asking"
@@ -52,6 +56,8 @@ async def carry_out(
 class Rowside(App[None]):
     """``knitter``: whose settings and keys it follows."""
 
+    theme: Reactive[str] = Reactive("dark")
+
     def __init__(self, knitter: Knitter) -> None:
         super().__init__()
         self.knitter = knitter
@@ -66,10 +72,18 @@ class Rowside(App[None]):
         return next(deed for deed in self.knitter.deeds if deed.name == name)
 
     def show_light(self) -> None:
-        """The ground that the knitter wants."""
-        theme = "textual-light" if self.knitter.light == "light" else "textual-dark"
-        if self.theme != theme:
-            self.theme = theme
+        """The light that the knitter wants."""
+        self.theme = self.knitter.light
+
+    @property
+    def available_themes(self) -> dict[str, Theme]:
+        """Our own alone."""
+        return dict(THEMES)
+
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        """What is done to every line before it is painted."""
+        few = [SixteenColours()] if self.console.color_system in FEW_COLOURS else []
+        return [*super().get_line_filters(), *few]
 
     async def answer(self, request: Request) -> Any:
         """Show what is asked for until it is answered or left."""

@@ -1,10 +1,20 @@
-"""Pictures of the screen are compared letter by letter, so they hold for one Python and the pinned textual alone."""
+"""Pictures of the screen are compared letter by letter, so they hold for one Python and the pinned textual alone.
+
+The screens are those of a terminal of all colours, unless a test says otherwise.
+"""
 
 from __future__ import annotations
 
 import sys
 
 import pytest
+
+
+@pytest.fixture(autouse=True)
+def all_colours(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What the terminal says of itself, wherever the tests run."""
+    monkeypatch.setenv("COLORTERM", "truecolor")
+    monkeypatch.delenv("NO_COLOR", raising=False)
 
 
 @pytest.hookimpl(tryfirst=True)

@@ -217,6 +217,7 @@ async def test_the_chart_is_drawn_near_with_symbols_and_far_without(tmp_path: Pa
         assert "t" * 12 + "s" * 4 + "cc" + "[s]" * 6 + "◀19" in drawn
         await at.press("z")
         assert "▀" * 24 in at.part("chart")
+        assert "t" * 12 + "s" * 4 + "cc" + "[ssss]◀19" in "".join(at.part("chart").split())
         await at.press("z")
         assert "▀" not in at.part("chart")
 
@@ -238,7 +239,7 @@ async def test_a_wrong_side_row_is_shown_as_it_is_held(tmp_path: Path) -> None:
 
 
 async def test_a_wide_chart_scrolls_by_hand_and_comes_back_to_the_needles(tmp_path: Path) -> None:
-    async with at_the_needles(tmp_path, CUSHION, row=51, runs=4) as at:
+    async with at_the_needles(tmp_path, CUSHION, row=51, runs=4, size=(60, 24)) as at:
         followed = at.part("chart")
         for key in ("up", "down", "left", "right"):
             await at.press(key)
@@ -255,7 +256,7 @@ async def test_the_chart_follows_the_run_in_work(tmp_path: Path) -> None:
     async with at_the_needles(tmp_path, CUSHION, row=51) as at:
         await at.press(*["space"] * 9)
         assert where(on_disk(tmp_path, "Harbour light cushion")) == (51, 9)
-        assert "[r]" in at.part("chart")
+        assert "sssss[rrrrrr]lllllllll" in at.part("chart")
 
 
 async def test_light_and_dark(tmp_path: Path) -> None:
@@ -268,7 +269,7 @@ async def test_light_and_dark(tmp_path: Path) -> None:
         dark = ground()
         await at.press("l")
         assert ground() > dark + 300
-        await at.press("l")
+        await at.press("l", "l")
         assert ground() == dark
 
 

@@ -160,9 +160,9 @@ async def test_a_damaged_piece_is_set_aside_when_the_knitter_wants_that(tmp_path
 
 async def test_light_and_dark_and_the_palette_in_the_basket(tmp_path: Path) -> None:
     async with basket(tmp_path) as at:
-        assert at.app.theme == "textual-dark"
+        assert at.app.theme == "dark"
         await at.press("l")
-        assert at.app.theme == "textual-light"
+        assert at.app.theme == "light"
         titles = [command.title for command in at.app.get_system_commands(at.app.screen)]
         assert titles == ["Choose", "New piece", "Settings", "Light or dark", "Back", "A page up", "A page down"]
         await at.press("q")

@@ -91,8 +91,10 @@ async def test_the_chart_shows_both_parts_side_by_side_and_marks_what_is_done_of
     async with at_the_needles(tmp_path, JUMPER, LEFT + 2, size=(80, 40)) as at:
         await at.press("c", "z")
         assert [line.rstrip()[-2:] for line in at.lines if "◀" in line][1:] == ["◀3"]
-        marked = [line for line in at.lines if line.rstrip().endswith("◀3")]
-        assert marked[0].count("▀") == 2 * 18  # rows 3 and 4 of both parts, two rows on a line
+        at_work = next(i for i, line in enumerate(at.lines) if line.rstrip().endswith("◀3"))
+        assert at.lines[at_work].count("f") == 2 * 18 - 2  # row 3 of both parts in letters, the run in brackets
+        above = at.lines[at_work - 1]  # rows 5 and 4 of both parts on one line; row 4 has a stitch more in each
+        assert (above.count("▀"), above.count("▄")) == (2 * 17, 2)
 
 
 async def test_a_mistake_is_marked_in_the_part_where_it_lies(tmp_path: Path) -> None:

@@ -15,8 +15,10 @@ ROWS = 32
 
 
 def rows_shown(at: At) -> list[int]:
-    """The numbers of the rows that the near chart shows, from the top; they stand at one end of each line."""
-    lines = [line.text.strip() for line in at.app.screen.query_one(ChartPanel)._strips]
+    """The numbers of the rows that the near chart shows, from the top; they stand at one end of each line above the
+    foot, which has no letters."""
+    strips = at.app.screen.query_one(ChartPanel)._strips
+    lines = [strip.text.strip() for strip in strips if re.search("[a-z]", strip.text)]
     return [int(next(filter(None, found.groups()))) for line in lines if (found := re.search(r"^(\d+)|(\d+)$", line))]
 
 
@@ -30,7 +32,7 @@ async def test_looked_up_to_its_top_the_chart_is_given_another_size(tmp_path: Pa
             shown = rows_shown(at)
             assert shown == list(range(shown[0], shown[0] - len(shown), -1))
             assert shown[0] <= ROWS
-            assert len(shown) == min(ROWS, at.app.screen.query_one(ChartPanel).size.height)
+            assert len(shown) == min(ROWS, at.app.screen.query_one(ChartPanel).size.height - 1)
 
 
 async def test_looked_up_and_aside_the_window_is_made_larger_and_the_next_scroll_is_seen(tmp_path: Path) -> None:

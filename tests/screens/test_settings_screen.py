@@ -42,7 +42,7 @@ async def test_enter_changes_a_setting_saves_it_and_speaks_it_at_once() -> None:
         await pilot.press("enter")
         await pilot.press("down", "down", "down", "enter")
         assert read(folders.settings_file())[0] == Settings(terms="uk", light="light")
-        assert app.theme == "textual-light"
+        assert app.theme == "light"
         await pilot.press("escape")
         await pilot.pause()
         assert isinstance(app.screen, KnittingScreen)

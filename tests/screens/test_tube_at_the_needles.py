@@ -45,8 +45,8 @@ async def test_the_first_flat_row_makes_its_loop_at_the_end_and_counts_it_then(t
         flat = next(line for line in lines if line.rstrip().endswith("◀11"))
         # The round below has no stitch there, and its columns lie under those of the flat row.
         below = lines[lines.index(flat) + 1]
-        assert (flat[4:6], below[4:6]) == ("s]", "· ")
-        assert (flat[73], below[73]) == ("f", "s")
+        assert (flat[3:5], below[3:5]) == ("[s", "·s")
+        assert (flat[25:27], below[25:27]) == ("]f", "ss")
 
 
 async def test_the_first_round_closes_the_tube(tmp_path: Path) -> None:

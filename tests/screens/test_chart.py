@@ -1,0 +1,197 @@
+"""The chart: how much of it is seen at a size, where it goes with the needles, and what tells its stitches apart."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import cache
+from itertools import pairwise
+from pathlib import Path
+
+import pytest
+from at_the_needles import CUSHION, JUMPER, MAT, SWATCH, at_the_needles
+from hypothesis import given
+from hypothesis import strategies as st
+from rich.style import Style
+from test_never_cut_off import begin_of
+from wcag import LEAST, contrast
+
+from companion.progress.actions import AtRow, On, WholeRow
+from companion.progress.deciding import decide
+from companion.progress.fold import apply
+from companion.progress.session import Session
+from companion.screens.chart import ChartPanel
+from companion.screens.chart_lines import faded
+from companion.screens.lines import Line, Lines, inked
+
+WIDE = ((SWATCH, 3), (MAT, 2), (JUMPER, 1), (CUSHION, 1))
+"""Plans of 24, 30, 62 and 80 stitches, and the columns of a stitch on a screen of 80."""
+
+
+@cache
+def at_row(plan: Path, row: int) -> Session:
+    """The session before the first stitch of a row."""
+    session = begin_of(plan)
+    return apply(session, decide(session, AtRow(row))) if row > 1 else session
+
+
+def along(session: Session, presses: int) -> Iterator[Session]:
+    """The sessions at one press after the other."""
+    for _ in range(presses):
+        yield session
+        session = apply(session, decide(session, On()))
+
+
+def drawn(session: Session, width: int, height: int, *, is_far: bool = False) -> list[Line]:
+    """The chart's lines."""
+    chart = ChartPanel()
+    chart.is_far = is_far
+    chart.set_reactive(Lines.session, session)
+    return chart.draw(width, height)
+
+
+def texts(lines: list[Line]) -> list[str]:
+    """The lines as text."""
+    return ["".join(text for text, _ in line) for line in lines]
+
+
+@pytest.mark.parametrize(("plan", "columns"), WIDE, ids=[plan.stem for plan, _ in WIDE])
+def test_on_the_usual_screen_the_whole_width_is_seen_each_stitch_as_wide_as_can_be(plan: Path, columns: int) -> None:
+    session = at_row(plan, 9)
+    lines = [line for line in drawn(session, 80, 12) if "[" in texts([line])[0]]
+    assert [sum(len(text) for text, how in line if isinstance(how, Style)) for line in lines] == [
+        columns * session.rows[8].stitches
+    ]
+    assert max(map(len, texts(lines))) <= 80
+
+
+@pytest.mark.parametrize(("width", "ends"), [(80, "both"), (76, "right"), (72, "none")])
+def test_row_numbers_stand_at_one_side_where_that_lets_the_stitches_be_wide(width: int, ends: str) -> None:
+    """24 stitches of three columns and row numbers of three on either side are 78, on one 75; without any, stitches
+    of two columns leave room for both."""
+    session = at_row(SWATCH, 8)
+    lines = texts(drawn(session, width, 12))[:-1]
+    assert any("[t]" in line for line in lines) == (ends != "none")
+    number = [line.rstrip().endswith("8") for line in lines]
+    assert any(number) == (ends == "right")
+    assert any("▶8" in line for line in lines) == (ends == "right")
+    assert any("8▶" in line for line in lines) == (ends != "right")
+
+
+def test_stitches_are_numbered_by_tens_from_the_right_each_number_below_its_stitch() -> None:
+    session = at_row(SWATCH, 19)
+    *_, work, foot = texts(drawn(session, 78, 8))
+    assert foot.split() == ["20", "10"]
+    first = 78 - 3 - 2  # the symbol of stitch 1, in the middle of its three columns, left of the row numbers
+    for number in (10, 20):
+        assert foot.rindex(str(number)) + 1 == first - 3 * (number - 1)
+    assert len(work.rstrip()) >= first
+
+
+@pytest.mark.parametrize("is_far", [False, True])
+def test_a_bar_at_the_foot_lies_below_the_run_in_work(is_far: bool) -> None:
+    for session in along(at_row(CUSHION, 51), 12):
+        *_, foot = drawn(session, 100, 12, is_far=is_far)
+        place = session.at
+        if place.segment == len(session.rows[place.row].segments):
+            continue
+        bar = [how == "now" for text, how in foot for _ in text]
+        columns = sorted(session.rows.segment(place).columns)
+        right = len(bar)
+        assert [right - at for at, is_bar in enumerate(bar) if is_bar][::-1] == columns
+
+
+def test_in_the_far_view_the_row_in_work_stands_in_letters_and_its_run_in_brackets() -> None:
+    session = at_row(SWATCH, 19)
+    lines = texts(drawn(session, 78, 12, is_far=True))
+    assert sum("t" * 12 + "s" * 4 + "cc" + "[ssss]◀19" in line for line in lines) == 1
+    assert sum("▀" * 24 in line for line in lines) == 9
+    assert sum("▄" * 24 in line for line in lines) == 1, "a row that has none above it is half a line"
+    assert len(lines) == 12
+
+
+async def test_without_colour_the_far_view_has_letters_in_every_row(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("NO_COLOR", "1")
+    async with at_the_needles(tmp_path, row=19) as at:
+        await at.press("z")
+        assert "▀" not in at.part("chart")
+        assert "t" * 12 + "s" * 4 + "cc" + "[ssss]◀19" in "".join(at.part("chart").split())
+
+
+async def test_in_sixteen_colours_the_far_view_has_letters_in_every_row(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.delenv("COLORTERM")
+    monkeypatch.setenv("TERM", "xterm")
+    async with at_the_needles(tmp_path, row=19) as at:
+        await at.press("z")
+        assert "▀" not in at.part("chart")
+
+
+@pytest.mark.parametrize("row", [51, 52])
+def test_a_wide_chart_stays_where_it_is_for_half_a_screen_and_shows_where_the_run_begins(row: int) -> None:
+    """80 stitches in 40 columns less the row numbers: 32 are seen, so there are four places at most to look at."""
+    seen: list[tuple[int, int]] = []
+    begun = at_row(CUSHION, row)
+    for session in along(begun, len(begun.rows[row - 1].segments)):
+        chart = ChartPanel()
+        chart.set_reactive(Lines.session, session)
+        view = chart._view(session, 40, 10)
+        low, right = chart._corner(session, view)
+        first = session.rows.segment(session.at).first
+        assert right <= first < right + view.across
+        seen.append((low, right))
+    changes = sum(one != other for one, other in pairwise(seen))
+    assert len(seen) >= 10
+    assert changes == len(set(seen)) - 1 <= 3, "it goes one way along the row, and never back"
+
+
+def test_up_the_chart_it_goes_by_half_a_screen_and_the_row_in_work_is_never_at_an_edge() -> None:
+    session, lows = begin_of(SWATCH), []
+    while not session.is_worked:
+        chart = ChartPanel()
+        chart.set_reactive(Lines.session, session)
+        low, _ = chart._corner(session, view := chart._view(session, 80, 9))
+        at = session.at.row - low
+        assert at >= 1 or low == 0
+        assert at < view.up - 1 or low + view.up == 32
+        lows.append(low)
+        session = apply(session, decide(session, WholeRow()))
+    steps = {other - one for one, other in pairwise(lows)}
+    assert steps == {0, view.up // 2}
+    assert len(set(lows)) <= 32 // (view.up // 2)
+
+
+@pytest.mark.parametrize("size", [(58, 30), (98, 46)])
+@pytest.mark.parametrize("plan", [SWATCH, MAT], ids=["swatch", "mat"])
+def test_on_large_screens_the_whole_width_and_as_many_rows_as_there_is_room_for_are_seen(
+    plan: Path, size: tuple[int, int]
+) -> None:
+    session = at_row(plan, 9)
+    lines = drawn(session, *size)
+    assert len(lines) == min(size[1], len(session.rows.fabric.levels) + 1)
+    chart = ChartPanel()
+    assert chart._view(session, *size).across == session.piece.fabric.columns
+    assert max(map(len, texts(lines))) <= size[0]
+
+
+@given(st.integers(0, 0xFFFFFF).map(lambda number: f"#{number:06x}"))
+def test_a_stitch_that_is_done_reads_as_well_as_any_text_must(colour: str) -> None:
+    style = inked(faded(colour), underline=True)
+    assert style.color is not None
+    assert style.bgcolor is not None
+    assert contrast(style.color.get_truecolor(), style.bgcolor.get_truecolor()) >= LEAST
+
+
+@pytest.mark.parametrize("is_far", [False, True])
+def test_a_step_within_a_row_draws_that_row_and_the_foot_anew_and_nothing_else(is_far: bool) -> None:
+    chart, before = ChartPanel(), list[Line]()
+    chart.is_far = is_far
+    for session in along(at_row(CUSHION, 51), 6):
+        chart.set_reactive(Lines.session, session)
+        after = chart.draw(100, 40)
+        if before:
+            assert len(after) == len(before)
+            assert sum(one is not other for one, other in zip(before, after, strict=True)) == 2
+        before = after

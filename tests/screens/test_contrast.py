@@ -1,0 +1,129 @@
+"""Whatever is written on a screen can be read on its ground: reckoned from what is drawn, in every light.
+
+Text and ground need 4.5 to 1, in the theme of high contrast 7 to 1 wherever the ground is not a yarn's own colour
+(``tests/wcag.py`` names the source).
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from at_the_needles import CUSHION, MAT, SWATCH, At, at_the_needles, begun, evening, opened, shelf
+from rich._palettes import STANDARD_PALETTE, WINDOWS_PALETTE
+from rich.color import Color, ColorSystem, ColorType
+from rich.style import Style
+from wcag import HIGH, LEAST, contrast
+
+from companion.screens.app import RowsideApp
+from companion.screens.basket import BasketScreen
+
+LIGHTS = ("dark", "light", "contrast")
+
+XTERM = (
+    (0, 0, 0), (205, 0, 0), (0, 205, 0), (205, 205, 0), (0, 0, 238), (205, 0, 205), (0, 205, 205), (229, 229, 229),
+    (127, 127, 127), (255, 0, 0), (0, 255, 0), (255, 255, 0), (92, 92, 255), (255, 0, 255), (0, 255, 255),
+    (255, 255, 255),
+)  # fmt: skip
+"""The 16 colours of xterm as it comes (its resources color0 to color15), from memory."""
+
+PALETTES = (XTERM, STANDARD_PALETTE._colors, WINDOWS_PALETTE._colors)
+"""The 16 colours of three kinds of terminal; Rich takes its two from Wikipedia, "ANSI escape code"."""
+
+SCREENS = {
+    "a run": (CUSHION, 51, "space space"), "a row": (CUSHION, 51, "m space"), "a turn": (MAT, 15, "w"),
+    "far": (CUSHION, 51, "c z"), "the keys": (SWATCH, 19, "f1"), "settings": (SWATCH, 19, "comma down"),
+    "ends": (SWATCH, 24, "e space down"), "strands": (SWATCH, 19, "s"), "techniques": (SWATCH, 5, "t down"),
+    "ripping": (SWATCH, 19, "r 2"), "a note": (SWATCH, 19, "n"), "a mishap": (SWATCH, 19, "x down"),
+    "marking": (SWATCH, 19, "x down down down enter"), "leaving": (SWATCH, 19, "space q"),
+    "the palette": (SWATCH, 19, "ctrl+p"), "where": (SWATCH, 19, "i"),
+}  # fmt: skip
+"""Plan, row and keys that lead to a screen."""
+
+LETTERS = re.compile(r"[^\s▀▄█▏▕─-╿▁-▟]")
+"""What is read; blocks and lines that frame are not."""
+
+
+def written(app: RowsideApp) -> Iterator[tuple[str, Style]]:
+    """Every text on the terminal with how it is shown."""
+    for strip in app.screen._compositor.render_strips():
+        yield from ((text, style) for text, style, _ in strip if style and LETTERS.search(text))
+
+
+def shown(colour: Color | None, has_few: bool) -> list[tuple[int, int, int]]:
+    """A colour as each kind of terminal shows it; one of 16 colours that which Rich writes to it."""
+    assert colour is not None
+    if has_few:
+        colour = colour.downgrade(ColorSystem.STANDARD)
+    if colour.type is ColorType.TRUECOLOR:
+        return [colour.get_truecolor()] * len(PALETTES)
+    assert colour.type is ColorType.STANDARD
+    assert colour.number is not None
+    return [palette[colour.number] for palette in PALETTES]
+
+
+def too_faint(app: RowsideApp) -> set[tuple[str, float]]:
+    """What has too little contrast."""
+    theme, found, has_few = app.current_theme, set(), app.console.color_system == "standard"
+    grounds = {theme.background, theme.surface, theme.foreground, theme.variables["alert"]}
+    for text, style in written(app):
+        assert style.bgcolor is not None
+        is_high = app.theme == "contrast" and style.bgcolor.name in grounds
+        inks, papers = (shown(colour, has_few) for colour in (style.color, style.bgcolor))
+        ratio = min(contrast(*pair) for pair in zip(inks, papers, strict=True))
+        if ratio < (HIGH if is_high else LEAST):
+            found.add((text.strip(), round(ratio, 2)))
+    return found
+
+
+async def in_every_light(at: At) -> None:
+    """The screen that is open is legible in each of them."""
+    for light in LIGHTS:
+        at.app.theme = light
+        await at.pilot.pause()
+        assert any(True for _ in written(at.app))
+        assert (light, too_faint(at.app)) == (light, set())
+
+
+@pytest.fixture(params=["all colours", "sixteen colours", "no colours"])
+def terminal(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> str:
+    """How many colours the terminal has."""
+    if request.param == "sixteen colours":
+        monkeypatch.delenv("COLORTERM")
+        monkeypatch.setenv("TERM", "xterm")
+    elif request.param == "no colours":
+        monkeypatch.setenv("NO_COLOR", "1")
+    return str(request.param)
+
+
+@pytest.mark.usefixtures("terminal")
+@pytest.mark.parametrize("name", SCREENS)
+async def test_all_that_is_written_reads_well_on_its_ground(tmp_path: Path, name: str) -> None:
+    plan, row, keys = SCREENS[name]
+    async with at_the_needles(tmp_path, plan, row) as at:
+        for key in keys.split():
+            await at.press(key)
+        await in_every_light(at)
+
+
+@pytest.mark.usefixtures("terminal")
+async def test_the_basket_reads_well_on_its_ground(tmp_path: Path) -> None:
+    begun(tmp_path, SWATCH, row=24)
+    begun(tmp_path, MAT, row=9, name="For the kitchen")
+
+    async def first(app: RowsideApp) -> None:
+        await app.push_screen_wait(BasketScreen(shelf(tmp_path), tmp_path, (CUSHION, MAT, SWATCH), evening))
+
+    async with opened(first) as at:
+        await in_every_light(at)
+
+
+async def test_one_key_goes_through_all_lights(tmp_path: Path) -> None:
+    async with at_the_needles(tmp_path) as at:
+        seen = [at.app.theme]
+        for _ in LIGHTS:
+            await at.press("l")
+            seen.append(at.app.theme)
+        assert seen == [*LIGHTS, LIGHTS[0]]
