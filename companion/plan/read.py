@@ -5,7 +5,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import accumulate
+from itertools import accumulate, takewhile
 from pathlib import Path, PurePath
 from types import MappingProxyType
 
@@ -13,8 +13,8 @@ from companion.knitting.cloth.areas import Area, sewn_on
 from companion.knitting.cloth.fabric import Fabric
 from companion.knitting.piece import Piece
 from companion.plan import expand, small
-from companion.plan.amount import MOST_RUNS
-from companion.plan.cautions import cautions
+from companion.plan.amount import MOST_RUNS, slip_in
+from companion.plan.cautions import cautions, symbols_alike
 from companion.plan.files import MOST_BYTES, plan_text, text_beside
 from companion.plan.misfits import KeyPath, Spot, problems_of, spot
 from companion.plan.nodes import Node, Text, bare, tree
@@ -99,6 +99,7 @@ class _Reading:
             piece = expand.piece(plan, sections, lambda fabric: self._sewn_on(fabric, plan.sewn_on, root))
         except Undivided as trouble:
             self._tell(spot(root, ("rows", trouble.section, "opening")).place, trouble.what, trouble.mend)
+            self._tell_outline_below(plan, sections, root)
             self._found.stop()
             raise
         runs = sum(len(row.runs) for row in piece.fabric.rows)
@@ -146,6 +147,13 @@ class _Reading:
             what = f"Row {level - starts[section] + 1:,} of this section, counted from the bottom, {trouble.what}"
             self._tell(spot(root, ("rows", section)).place, what, trouble.mend)
         self._found.stop()
+
+    def _tell_outline_below(self, plan: PlanShape, sections: Sequence[Section], root: Node) -> None:
+        """The same of what lies below the section in which the piece divides."""
+        below = list(takewhile(lambda section: section.shape.opening is None, sections))
+        if below:
+            starts = list(accumulate((section.rows for section in below), initial=0))
+            self._tell_outline(expand.piece(plan, below, lambda fabric: fabric), starts, root)
 
     def _sewn_on(self, fabric: Fabric, shapes: Sequence[SewnShape], root: Node) -> Fabric:
         """The fabric with the areas that the plan names sewn on."""
@@ -195,7 +203,15 @@ class _Reading:
         self._found.add(self._source.problem(*place, what, mend, is_warning=is_warning))
 
     def _warn(self, data: object, root: Node, reader: SectionReader) -> None:
-        """What is declared and not used; only where every chart was read, so that it is true."""
+        """What is easily misread; and what is declared and not used, only where every chart was read, so that it is
+        true."""
+        for symbol, what in symbols_alike(names_under(root, "symbols")):
+            at = spot(root, ("symbols", symbol)).key_place
+            self._tell(at, what, "Another letter spares you a look.", is_warning=True)
+        title = _part(data, "title", "")
+        if isinstance(title, str) and slip_in(title.strip("\u2018\u2019")).startswith("Type"):
+            self._tell(spot(root, ("title",)).place, '"title" has curly quotes, which are part of it.',
+                       slip_in(title), is_warning=True)
         rows = _part(data, "rows", None)
         if not rows or not isinstance(rows, list) or reader.is_unsure:
             return

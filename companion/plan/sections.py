@@ -49,7 +49,7 @@ class SectionReader:
         self._found = found
         self._fetch = fetch
         self._gauges = gauges
-        symbols = names_under(root, "symbols")
+        symbols = {symbol: _yarn_of(spot(root, ("symbols", symbol)).node) for symbol in names_under(root, "symbols")}
         line = spot(root, ("symbols",)).key_place[0] if symbols else 0
         self.charts = ChartReader(symbols, line, found)
         self._from: dict[str, Drawn | None] = {}
@@ -182,7 +182,8 @@ class SectionReader:
         elif columns != self._first[0]:
             first, line = self._first
             what = f"This section is {columns:,} stitches wide{sum_told}, the first one (line {line}) {first:,}."
-            self._add(at, what, 'Sections must be of one width; "edges" and "across" widen a section.')
+            mend = 'Sections must be of one width; "edges" and "across" widen a section.'
+            self._found.add(self._source.problem(*at, what, mend), cause="widths")
         before, self._stitches = self._stitches, self._stitches + columns * rows
         if before <= MOST_STITCHES < self._stitches:
             made = f"With this section the piece has {self._stitches:,} stitches"
@@ -220,6 +221,13 @@ def names_under(root: Node, key: str) -> list[str]:
     """The keys that stand under a key of the plan; none where it holds no keys."""
     node = spot(root, (key,)).node
     return list(node.entries) if isinstance(root, Keys) and key in root.entries and isinstance(node, Keys) else []
+
+
+def _yarn_of(use: Node) -> str:
+    """The yarn of a symbol as it stands in the plan; "" where it is amiss."""
+    if isinstance(use, Keys) and "yarn" in use.entries:
+        use = use.entries["yarn"].value
+    return use.value if isinstance(use, Text) else ""
 
 
 def _sum(wide: int, across: int, edges: Sequence[int]) -> str:

@@ -33,7 +33,7 @@ def _from_text(convert: Callable[[str], object], **schema: object) -> tuple[Plai
         try:
             return convert(value)
         except amount.AmissError as error:
-            raise amiss(error.what, error.mend) from None
+            raise amiss(error.what, amount.slip_in(value) or error.mend) from None
 
     return PlainValidator(validate), WithJsonSchema(schema)
 
