@@ -5,12 +5,11 @@ Bindings, the key line, the help page, the command palette and a knitter's own k
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
-from companion.problems import nearest, quoted
 from companion.progress.actions import Action, AtRow, Back, On, Replan, RipBack, Unpick, WholeRow
+from companion.settings import own_keys
 
 
 class Deed(NamedTuple):
@@ -61,6 +60,9 @@ DEEDS: tuple[Deed, ...] = (
 
 BY_NAME = {deed.name: deed for deed in DEEDS}
 
+USUAL = {deed.name: (deed.title, deed.keys) for deed in DEEDS}
+"""What each is called, and its usual keys."""
+
 _KEY_WORDS = {"comma": ",", "pagedown": "page down", "pageup": "page up", "question_mark": "?", "f1": "F1"}
 
 
@@ -69,25 +71,9 @@ def with_keys(keys: Mapping[str, Sequence[str]]) -> tuple[tuple[Deed, ...], tupl
 
     A name that is no deed, a key that is no key, and a key that would then do two things are left as they were.
     """
-    deeds, wrong = list(DEEDS), []
-    for name, wanted in keys.items():
-        index = next((i for i, deed in enumerate(deeds) if deed.name == name), None)
-        if index is None:
-            near = nearest(name, BY_NAME)
-            wrong.append(f'No action is called {quoted(name)}.{f" Did you mean {near}?" if near else ""}')
-            continue
-        bad = [key for key in wanted if not _KEY.fullmatch(key)]
-        taken = {key: deed.title for i, deed in enumerate(deeds) if i != index for key in deed.keys}
-        if bad:
-            wrong.append(f"{quoted(bad[0])} is not the name of a key.")
-        elif clash := next((key for key in wanted if key in taken), None):
-            wrong.append(f'The key {quoted(clash)} for "{name}" is taken: it is "{taken[clash]}".')
-        else:
-            deeds[index] = deeds[index]._replace(keys=tuple(wanted))
-    return tuple(deeds), tuple(wrong)
-
-
-_KEY = re.compile(r"((ctrl|shift|alt)\+){0,3}[a-z0-9_]{1,24}")
+    own, wrong = own_keys(USUAL, keys)
+    deeds = tuple(deed._replace(keys=own.get(deed.name, deed.keys)) for deed in DEEDS)
+    return deeds, tuple(" ".join(told).strip() for told in wrong.values())
 
 
 def key_words(keys: tuple[str, ...]) -> str:
