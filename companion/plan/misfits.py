@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from companion.plan.amount import slip_in
+from companion.plan.natural import SPELT
 from companion.plan.nodes import Items, Keys, Node, Text
 from companion.plan.schema.fitting import Misfit
 from companion.plan.source import Source
@@ -38,8 +39,10 @@ def spot(root: Node, path: KeyPath) -> Spot:
     """The deepest node of the tree on this path."""
     at = Spot(root, None)
     for part in path:
-        if isinstance(at.node, Keys) and isinstance(part, str) and part in at.node.entries:
-            entry = at.node.entries[part]
+        if isinstance(at.node, Keys) and isinstance(part, str):
+            entry = at.node.entries.get(part) or at.node.entries.get(SPELT.get(part, part))
+            if entry is None:
+                break
             at = Spot(entry.value, entry.key)
         elif isinstance(at.node, Items) and isinstance(part, int):
             at = Spot(at.node.items[part], None)

@@ -17,7 +17,8 @@ from companion.plan.amount import MOST_RUNS, slip_in
 from companion.plan.cautions import cautions, symbols_alike
 from companion.plan.files import MOST_BYTES, plan_text, text_beside
 from companion.plan.misfits import KeyPath, Spot, problems_of, spot
-from companion.plan.nodes import Node, Text, bare, tree
+from companion.plan.natural import in_the_formats_words
+from companion.plan.nodes import Keys, Node, Text, bare, tree
 from companion.plan.opening import Undivided
 from companion.plan.outline import troubles
 from companion.plan.schema.fitting import fit, fit_section
@@ -84,11 +85,12 @@ class _Reading:
     def loaded(self) -> Loaded:
         root = tree(self._source, self._found)
         self._check_version(root)
-        data = bare(root)
+        data = in_the_formats_words(bare(root))
         plan, misfits = fit(data)
         for problem in problems_of(misfits, root, self._source):
             self._found.add(problem)
-        reader = SectionReader(root, self._source, self._found, self._fetch, plan.gauge.gauges if plan else None)
+        symbols, gauges = dict(_symbols(data)), plan.gauge.gauges if plan else None
+        reader = SectionReader(root, symbols, self._source, self._found, self._fetch, gauges)
         self._check_yarns(data, root)
         sections = _read_sections(plan, data, reader)
         self._tell_tubeless(plan, root)
@@ -215,12 +217,13 @@ class _Reading:
         rows = _part(data, "rows", None)
         if not rows or not isinstance(rows, list) or reader.is_unsure:
             return
+        has_symbols = isinstance(root, Keys) and "symbols" in root.entries
         used = {yarn for path, yarn in _yarns_named(data) if path[0] in ("rows", "cast_on")}
         sewn = {yarn for symbol, yarn in _symbols(data, "sewn") if symbol in reader.charts.used}
         for symbol, yarn in _symbols(data):
             if symbol in reader.charts.used:
                 used.add(yarn)
-            elif yarn not in sewn:  # the symbol by which a yarn is shown that is sewn alone
+            elif yarn not in sewn and has_symbols:  # the symbol by which a yarn is shown that is sewn alone
                 at = spot(root, ("symbols", symbol)).key_place
                 self._tell(at, f"The symbol {quoted(symbol)} is not used.", is_warning=True)
         yarns = _part(data, "yarns", None)
@@ -233,8 +236,10 @@ class _Reading:
 def _read_sections(plan: PlanShape | None, data: object, reader: SectionReader) -> list[Section]:
     """The sections, measured. Where the plan does not fit its shape, those parts that fit are read all the same."""
     if plan is not None:
-        read = [reader.read(i, shape) for i, shape in enumerate(plan.rows)]
-        return [section for section in read if section]
+        # A section that says no width has that of the others, which are measured first.
+        order = sorted(range(len(plan.rows)), key=lambda i: plan.rows[i].has_no_width)
+        read = {i: reader.read(i, plan.rows[i]) for i in order}
+        return [section for i in range(len(plan.rows)) if (section := read[i])]
     rows = _part(data, "rows", [])
     for i, row in enumerate(rows if isinstance(rows, list) else []):
         whole = fit_section(row)

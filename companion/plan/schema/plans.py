@@ -5,13 +5,17 @@ from typing import Annotated
 
 from pydantic import Discriminator, Field, Tag, model_validator
 
-from companion.knitting.cloth.fabric import Gauge, TextureKind
+from companion.knitting.cloth.fabric import Ball, Gauge, TextureKind
 from companion.knitting.cloth.rows import LONG_TAIL, Casting
 from companion.knitting.yarn.winding import USUAL, Winding
 from companion.plan.schema import values as of
 from companion.plan.schema.sections import SectionShape, SidesShape
 from companion.plan.schema.shapes import Shape, Stitch, hint, is_text, texture
 from companion.plan.schema.values import TAG, amiss
+
+METRES_IN_A_YARD = Fraction(9144, 10_000)
+GRAMS_IN_AN_OUNCE = Fraction(45_359_237, 1_600_000)
+"""Exact: a yard is 0.9144 m, a pound of 16 ounces 0.45359237 kg (international yard and pound agreement, 1959)."""
 
 
 class OtherGaugeShape(Shape):
@@ -49,7 +53,21 @@ class BallShape(Shape):
     """How the yarn is sold."""
 
     metres: of.Amount | None = None
+    yards: Annotated[of.Amount | None, hint("In place of metres.")] = None
     grams: of.Amount | None = None
+    ounces: Annotated[of.Amount | None, hint("In place of grams.")] = None
+
+    @model_validator(mode="after")
+    def _is_measured_once(self) -> "BallShape":
+        if (self.metres and self.yards) or (self.grams and self.ounces):
+            raise amiss("is measured twice.", 'Write "metres" or "yards", and "grams" or "ounces".')
+        return self
+
+    @property
+    def ball(self) -> Ball:
+        """A ball in metres and grams."""
+        metres = self.yards * METRES_IN_A_YARD if self.yards else self.metres
+        return Ball(metres, self.ounces * GRAMS_IN_AN_OUNCE if self.ounces else self.grams)
 
 
 class YarnShape(Shape):

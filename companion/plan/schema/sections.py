@@ -14,7 +14,7 @@ class PlainShape(Shape):
 
     rows: of.Count | None = None
     height: Annotated[of.Length, hint('A length with its unit: "12 cm" or "5 in".')] | None = None
-    stitches: of.Count
+    stitches: Annotated[of.Count | None, hint("Without it, as many as the other sections have.")] = None
     yarn: of.Name
     stitch: Stitch = "stockinette"
 
@@ -121,6 +121,20 @@ class SectionShape(Shape):
     ] = None
     repeat: Annotated[of.Count, hint("Upwards: worked so many times.")] = 1
     across: Annotated[of.Count, hint("Sideways, between the edges.")] = 1
+
+    @property
+    def has_no_width(self) -> bool:
+        """Whether it is as wide as the other sections, without saying so."""
+        ground = self.plain or self.field
+        return ground is not None and ground.stitches is None
+
+    def of_width(self, stitches: int) -> "SectionShape":
+        """The same, so many stitches wide between its edges."""
+        wide = {"stitches": stitches}
+        return self.model_copy(update={
+            "plain": self.plain and self.plain.model_copy(update=wide),
+            "field": self.field and self.field.model_copy(update=wide),
+        })  # fmt: skip
 
     @model_validator(mode="after")
     def _is_one_of_three(self) -> "SectionShape":

@@ -39,12 +39,13 @@ def _from_text(convert: Callable[[str], object], **schema: object) -> tuple[Plai
 
 
 def _kind(value: str) -> TextureKind:
-    if value in KINDS:
-        return value
+    kind = next((kind for kind in KINDS if kind == value.lower()), None)
+    if kind:
+        return kind
     if value == "rib":
         raise amiss("needs its columns for a rib.", "Write the knit and the purl columns: {rib: [2, 2]}")
     if value == "moss":
-        mend = "UK moss, knit and purl changed over in every row: write seed, its US name. US moss is not known."
+        mend = 'UK moss, knit and purl changed over in every row: write seed, its US name, or "terms: uk".'
         raise amiss("names two stitches: US moss and UK moss are not the same.", mend)
     what = f"must be stockinette, reverse, garter, seed or {{rib: [2, 2]}}, {amount.is_(value)}."
     raise amiss(what, known=KINDS, value=value)
@@ -56,9 +57,9 @@ def _one_of(
     """Takes one of these words and turns it into a value. ``told``: how they are listed, if not as they stand."""
 
     def convert(value: str) -> object:
-        if value not in known:
+        if value.lower() not in known:
             raise amiss(f"must be {told or ' or '.join(known)}, {amount.is_(value)}.", mend, known, value)
-        return read(value)
+        return read(value.lower())
 
     return _from_text(convert, **(schema or {"enum": [read(word) for word in known]}))
 
