@@ -103,7 +103,8 @@ def test_symbols_go_without_saying_only_where_the_first_letters_differ() -> None
 
 @pytest.mark.parametrize(
     "typed",
-    ["sand 12, brick 6, sand 2", "12 sand, 6 brick, 2 sand", "s 12 b 6 s 2", "12s 6b 2s", "12 sand 6 b 2 s", "s12,b6,s2"],
+    ["sand 12, brick 6, sand 2", "12 sand, 6 brick, 2 sand", "s 12 b 6 s 2", "12s 6b 2s", "12 sand 6 b 2 s",
+     "s12,b6,s2", "sand 12 b6 s2"],
 )
 def test_runs_on_the_needle_are_typed_in_either_order_with_commas_or_without(typed: str) -> None:
     yarns = read(HEAD + ROWS).piece.yarns
