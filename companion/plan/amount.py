@@ -33,7 +33,7 @@ _CM = {
     "cm": Fraction(1), "mm": Fraction(1, 10), "m": Fraction(100), "in": Fraction(254, 100), "yd": Fraction(9144, 100),
 }  # fmt: skip
 _CURLY = ("\u201c", "\u201d", "\u201e", "\u2018", "\u2019", "\u201a", "\u00ab", "\u00bb")
-_SWITCH = {"true": True, "yes": True, "on": True, "false": False, "no": False, "off": False}
+SWITCH = {"true": True, "yes": True, "on": True, "false": False, "no": False, "off": False}
 
 
 class AmissError(ValueError):
@@ -93,9 +93,9 @@ def length_cm(value: str, form: re.Pattern[str] = _LENGTH, such_as: str = "10 cm
 
 def switch(value: str) -> bool:
     """Yes or no, in any of the usual words."""
-    if value.lower() not in _SWITCH:
+    if value.lower() not in SWITCH:
         raise AmissError(f"must be yes or no, {is_(value)}.")
-    return _SWITCH[value.lower()]
+    return SWITCH[value.lower()]
 
 
 def colour(value: str) -> str:

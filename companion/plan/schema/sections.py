@@ -12,10 +12,10 @@ from companion.plan.schema.values import TAG, amiss
 class PlainShape(Shape):
     """Rows in one yarn: so many, or as many as make a height by the gauge. Rows written beside a height hold."""
 
-    rows: of.Count | None = None
-    height: Annotated[of.Length, hint('A length with its unit: "12 cm" or "5 in".')] | None = None
+    rows: Annotated[of.Count | None, hint("So many rows.")] = None
+    height: Annotated[of.Length | None, hint('In place of rows, a length with its unit: "12 cm" or "5 in".')] = None
     stitches: Annotated[of.Count | None, hint("Without it, as many as the other sections have.")] = None
-    yarn: of.Name
+    yarn: Annotated[of.Name, hint("The yarn, by its name.")]
     stitch: Stitch = "stockinette"
 
     @model_validator(mode="after")
@@ -42,8 +42,8 @@ class MotifShape(Shape):
 class EdgeShape(Shape):
     """Stitches beside the chart."""
 
-    stitches: of.Count
-    yarn: of.Name
+    stitches: Annotated[of.Count, hint("So many stitches wide.")]
+    yarn: Annotated[of.Name, hint("The yarn, by its name; beside plain rows and fields theirs, if left out.")]
     stitch: Stitch = "stockinette"
 
 
