@@ -23,8 +23,7 @@ def areas(plan: str, most: int | None, use: tuple[int, ...] | None, is_json: boo
     """Print the small areas of PLAN that are worth sewing on, and what that saves."""
     piece, terms = asked_for(plan, asked)
     from companion.knitting.reckoning import savings
-    from companion.pages import areas as page
-    from companion.pages import as_json
+    from companion.pages import as_json, tables
 
     small = savings.small_areas(piece, most or piece.small_areas or savings.USUAL_MOST)
     with printing.waiting(len(small), "looking at small areas") as done:
@@ -36,7 +35,7 @@ def areas(plan: str, most: int | None, use: tuple[int, ...] | None, is_json: boo
     if any(number > len(found) for number in chosen):
         raise click.UsageError(f"There are {len(found)} areas to choose from.")
     together = savings.saved_together(piece, found)
-    table = page.table(piece, found, together, len(small) - len(found), terms)
+    table = tables.areas_table(piece, found, together, len(small) - len(found), terms)
     answer(is_json, as_json.areas(piece, found, together), table)
     if chosen:
         from companion.plan import edit

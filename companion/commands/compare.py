@@ -30,7 +30,7 @@ def compare(
     piece, terms = asked_for(plan, asked)
     from companion.knitting import words
     from companion.knitting.reckoning import choices, savings
-    from companion.pages import as_json, compared
+    from companion.pages import as_json, tables
 
     limits = choices.grid(piece, reach, behind, rest) if is_grid or reach or behind or rest else choices.named(piece)
     most = areas or piece.small_areas
@@ -44,7 +44,7 @@ def compare(
             done(len(limits) + number)
     if use is not None and use > len(found):
         raise click.UsageError(f"There are {len(found)} choices.")
-    table = compared.table(piece, found, terms, is_coloured=printing.is_coloured())
+    table = tables.comparison(piece, found, terms, is_coloured=printing.is_coloured())
     answer(is_json, as_json.choices(piece, found), table)
     if use is not None:
         from companion.plan import edit

@@ -27,10 +27,9 @@ def ends(plan: str, name: str | None, is_json: bool, **asked: Any) -> int:
     own = options.settings()
     piece, strands, ledger = _ends(plan, name, own, asked)
     terms = own.terms_for(piece, asked["terms"], asked["units"])
-    from companion.pages import as_json
-    from companion.pages import ends as page
+    from companion.pages import as_json, tables
 
-    text = page.ledger(piece, strands, ledger, terms, own.shows_by)
+    text = tables.ledger(piece, strands, ledger, terms, own.shows_by)
     return given.answer(is_json, as_json.ends(piece, strands, ledger), text)
 
 

@@ -1,24 +1,30 @@
-"""The winding list: every strand in order of joining, how much yarn it needs and how that is wound, what to buy, and
-the order in which the supplies are laid out.
+"""Tables as text: the winding list, the small areas, the ledger of ends, the techniques compared.
 
-Strands are told by place, because yarn carries no number.
+The winding list has every strand in order of joining, how much yarn it needs and how that is wound, what to buy, and
+the order in which the supplies are laid out. Strands are told by place, because yarn carries no number.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
 
 from companion.knitting import words
-from companion.knitting.cloth.areas import sewing
+from companion.knitting.cloth.areas import sewing, stitch_number
 from companion.knitting.cloth.cast_on import is_begun
 from companion.knitting.cloth.tubes import stitches_across
+from companion.knitting.hands.ends import End, EndState
+from companion.knitting.hands.weaving import backs_of
 from companion.knitting.piece import Piece
+from companion.knitting.reckoning import choices
+from companion.knitting.reckoning.choices import Choice
 from companion.knitting.reckoning.quantities import CAST_ON_STRAND, Length, lengths, totals
-from companion.knitting.reckoning.savings import SEWN_CM, lengths_of
+from companion.knitting.reckoning.savings import SEWN_CM, Saving, lengths_of
 from companion.knitting.reckoning.supplies import layouts
 from companion.knitting.strands.strands import Strands, StrandSummary
 from companion.knitting.words import US, Terms
 from companion.knitting.words import yarn as yarn_words
+from companion.knitting.words.choices import BEATEN, technique, why_recommended
 from companion.knitting.yarn.weights import classes_by_gauge
 from companion.problems import plain
 
@@ -110,3 +116,99 @@ def _other_half(strands: Strands, length: Length, other: Length, terms: Terms) -
     place = words.strand_joined(row, other.joined.segment, terms)
     both = yarn_words.yarn_length(length.cm + other.cm, is_inches=terms.is_inches)
     return f"; one length of {both} with {place}"
+
+
+def areas_table(
+    piece: Piece, found: Sequence[Saving], together: tuple[int, int], idle: int, terms: Terms = US
+) -> Iterator[str]:
+    """Every line, without line ends. ``together``: strands and ends that all of them save; ``idle``: so many small
+    areas more save no end."""
+    yield plain(piece.title)
+    yield ""
+    if already := len(sewing(piece.fabric)):
+        yield words.areas_sewn(already)
+    if not found:
+        yield "No small area would save an end by being sewn on."
+        return
+    wide = max(len("Knitted in"), *(len(saving.over) for saving in found))
+    yarn = max(len("Yarn"), *(len(saving.area.yarn) for saving in found))
+    saved = "Strands saved  Ends saved  Lengths to sew"
+    yield f"     Row  Stitch  {'Yarn':<{yarn}}  Stitches  {'Knitted in':<{wide}}  {saved}"
+    for number, saving in enumerate(found, 1):
+        area, first = saving.area, saving.area.first
+        place = f"{number:>2}  {piece.fabric.level(first.row) + 1:>4}  {stitch_number(piece.fabric, first):>6}"
+        figures = f"{saving.strands:>13}  {saving.ends:>10}  {saving.lengths:>14}"
+        yield plain(f"{place}  {area.yarn:<{yarn}}  {area.stitches:>8}  {saving.over:<{wide}}  {figures}")
+    yield ""
+    yield words.areas_save(len(found), *together)
+    if idle:
+        yield f"{words.how_many(idle, 'small area')} more would save no end."
+    yield words.AREAS_PLACED
+    yield words.thick(terms)
+
+
+Ledger = Sequence[tuple[End, EndState]]
+
+
+def ledger(piece: Piece, strands: Strands, ends: Ledger, terms: Terms = US, shows_by: float = 0) -> Iterator[str]:
+    """Every line, without line ends. ``shows_by``: behind a colour so much lighter (CIE L*) an end may show."""
+    states = Counter(state for _, state in ends)
+    yield plain(piece.title)
+    yield ""
+    counted = ", ".join(f"{number} {state}" for state, number in states.items())
+    yield f"{words.how_many(len(ends), 'end')} to {terms.weave_in}: {counted}."
+    yield words.TURNED_OVER
+    backs = backs_of(piece, strands)
+    for end, state in ends:
+        weaving = backs.weaving(end)
+        yield ""
+        yield plain(f"{words.end_heading(strands, end)}: {words.yarns_beside(weaving)} ({state})")
+        yield plain("  " + " ".join(words.how_to_weave(weaving, terms, shows_by)))
+
+
+FAINT, AS_BEFORE = "\x1b[2m", "\x1b[22m"
+
+
+def comparison(
+    piece: Piece, found: Sequence[Choice], terms: Terms = US, *, is_coloured: bool = False
+) -> Iterator[str]:
+    """Every line, without line ends. ``is_coloured``: choices that are beaten are printed faint, and not only said
+    to be."""
+    yield plain(piece.title)
+    yield ""
+    names = [technique(choice.limits, piece, len(choice.sewn)) for choice in found]
+    wide = max(map(len, [*names, "Technique"]))
+    title = "Longest float"
+    already = len(sewing(piece.fabric))
+    is_sewn = already or any(choice.sewn for choice in found)
+    sewn = "  Sewn on" if is_sewn else ""
+    yield f"    {'Technique':<{wide}}  Strands   Ends{sewn}  Most at once  Carried  {title}     Yarn"
+    beaten = choices.beaten(found)
+    for number, (choice, name) in enumerate(zip(found, names, strict=True), 1):
+        each = choice.figures
+        float_ = words.measured(each.longest_cm, terms)
+        yarn = yarn_words.yarn_length(each.yarn_cm, is_inches=terms.is_inches)
+        sewn = f"  {already + len(choice.sewn):>7}" if is_sewn else ""
+        line = (
+            f"{number:>2}  {name:<{wide}}  {each.strands:>7}  {each.ends:>5}{sewn}  {each.most_at_once:>12}  "
+            f"{each.carried:>7}  {float_:>{len(title)}}  {yarn:>7}  {_choice_marks(piece, found, choice, beaten)}"
+        ).rstrip()
+        yield f"{FAINT}{line}{AS_BEFORE}" if is_coloured and choice in beaten else line
+    yield ""
+    length = words.measured(choices.free_cm(piece), terms)
+    yield why_recommended(piece, found, length)
+    if is_sewn:
+        yield words.SEWN_ON_COUNTED
+    if piece.is_for_baby:
+        yield words.for_baby(terms)
+    if beaten:
+        yield BEATEN
+
+
+def _choice_marks(piece: Piece, found: Sequence[Choice], choice: Choice, beaten: frozenset[Choice]) -> str:
+    marks = [
+        ("today's", choice.limits == piece.carry and not choice.sewn),
+        ("recommended", choice == choices.recommended(piece, found)),
+        ("beaten", choice in beaten),
+    ]
+    return ", ".join(word for word, is_so in marks if is_so)

@@ -8,7 +8,7 @@ from typing import Literal, NamedTuple
 
 from companion.progress.ends import ready_ends
 from companion.progress.finishing import is_finished
-from companion.progress.repairs import left_to_sew
+from companion.progress.mishaps import left_to_sew
 from companion.progress.session import Phase, Session
 
 State = Literal["not begun", "on the needles", "worked", "bound off", "finished", "damaged", "cannot be opened"]

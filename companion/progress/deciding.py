@@ -12,18 +12,16 @@ from companion.knitting.cloth.rows import Place
 from companion.knitting.hands import steps as do
 from companion.knitting.hands.mistakes import ripping
 from companion.knitting.hands.row_ends import LIGHT, idle, pressed
-from companion.knitting.hands.trapping import traps
+from companion.knitting.hands.trapping import laid_in
 from companion.knitting.strands.strands import Past
 from companion.progress import actions as ask
 from companion.progress import events as did
 from companion.progress.alike import fits
-from companion.progress.consequences import followed, undone
 from companion.progress.finishing import next_step
 from companion.progress.fold import after_events
 from companion.progress.legality import is_planned_since, is_possible, lawful, out_of_time
-from companion.progress.mishaps import newly
-from companion.progress.repairs import hangs_elsewhere
-from companion.progress.replanning import planned, reaches, so_far, with_run
+from companion.progress.mishaps import hangs_elsewhere, newly
+from companion.progress.replanning import followed, planned, reaches, so_far, undone, with_run
 from companion.progress.session import Session
 from companion.progress.typed import row_named
 
@@ -95,9 +93,9 @@ def _worked(session: Session, places: Iterable[Place], *, is_past: bool = False)
     for place in places:
         segment = session.rows.segment(place)
         yield did.Worked(*place, segment.yarn, segment.stitches, session.strands.at(place))
-        for trap in traps(session.strands, place) if session.is_trapping else ():
-            if trap.end not in session.woven:
-                yield did.Wove(trap.end)
+        for _, step in laid_in(session.strands, place) if session.is_trapping else ():
+            if step.end not in session.woven:
+                yield did.Wove(step.end)
         if is_past and place.segment + 1 == len(session.rows[place.row].segments):
             acts = pressed(session.strands, place.row, cut)
             if strands := tuple(strand for act in acts for strand in do.cuts(act)):

@@ -7,7 +7,7 @@ from typing import NamedTuple
 from companion.knitting.hands.finishing import after_last_row
 from companion.knitting.hands.steps import BindOff, Finishing, SewOn, SewUp, Trim, Wash, WeaveAtSeams, WeaveIn
 from companion.progress.ends import all_ends, how_woven
-from companion.progress.repairs import left_to_sew, to_sew
+from companion.progress.mishaps import left_to_sew, to_sew
 from companion.progress.session import Session
 
 TOLD = ("wash", "trim", "seams")

@@ -86,9 +86,7 @@ def after_events(session: Session, events: Iterable[did.Event]) -> Session:
 
 
 def _worked(session: Session, event: did.Worked, **more: object) -> Session:
-    return session.changed(
-        row=event.row, done=event.segment + 1, told=(), acts_done=None, is_begun=False, **more
-    )
+    return session.changed(row=event.row, done=event.segment + 1, told=(), acts_done=None, is_begun=False, **more)
 
 
 def _apply(session: Session, event: did.Event) -> Session:
@@ -106,9 +104,8 @@ def _apply(session: Session, event: did.Event) -> Session:
         case did.RanOut(strand):
             return session.changed(cut=session.cut | {strand}, is_begun=False)
         case did.JoinedNew(row, segment, strand):
-            return strand_events.reassigned(
-                strand_events.freed(session, strand, is_new=True), Place(row, segment), strand
-            )
+            freed = strand_events.freed(session, strand, is_new=True)
+            return strand_events.reassigned(freed, Place(row, segment), strand)
         case did.WentOn(row, segment, strand):
             return strand_events.reassigned(strand_events.freed(session, strand), Place(row, segment), strand)
         case did.Unpicked(row, segment):

@@ -20,8 +20,7 @@ from companion.progress.alike import differing_rows
 from companion.progress.ends import end_state
 from companion.progress.finishing import TOLD, next_step
 from companion.progress.fold import after_events, returned
-from companion.progress.mishaps import at_hand, could_be, newly, others
-from companion.progress.repairs import changes, is_worked, left_to_sew, to_sew
+from companion.progress.mishaps import at_hand, changes, could_be, is_worked, left_to_sew, newly, others, to_sew
 from companion.progress.replanning import so_far
 from companion.progress.session import Phase, Session
 from companion.progress.typed import row_named

@@ -11,7 +11,7 @@ from companion.knitting.hands.ends import End, EndState
 from companion.progress.actions import Unweave, Weave
 from companion.progress.ends import all_ends, how_woven, ready_ends
 from companion.progress.knitting import Knitting
-from companion.progress.repairs import closes
+from companion.progress.mishaps import closes
 from companion.screens.asking import safe
 from companion.screens.back_map import BackMap
 from companion.screens.picking import LOW, WIDE, PicturedScreen

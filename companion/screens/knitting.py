@@ -26,7 +26,7 @@ from companion.progress.ends import ready_ends
 from companion.progress.events import Unwove
 from companion.progress.finishing import next_step
 from companion.progress.knitting import Knitting
-from companion.progress.repairs import to_sew
+from companion.progress.mishaps import to_sew
 from companion.progress.session import Session
 from companion.progress.trouble import Trouble
 from companion.screens import asked

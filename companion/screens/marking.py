@@ -10,7 +10,7 @@ from textual.binding import Binding, BindingType
 from companion.knitting import words
 from companion.knitting.cloth.areas import Cell
 from companion.knitting.cloth.fabric import Stitch
-from companion.progress.repairs import is_worked
+from companion.progress.mishaps import is_worked
 from companion.progress.session import Session
 from companion.screens.asking import STYLES, shown
 from companion.screens.chart import EMPTY

@@ -14,7 +14,7 @@ from companion.knitting.hands.mistakes import (
     sewing_over,
     to_sew_over,
 )
-from companion.progress import mishaps, repairs
+from companion.progress import mishaps
 from companion.progress.actions import Action, EndLength, GoOn, JoinNew, Mend, MissCross
 from companion.progress.deciding import allowed
 from companion.progress.session import Session
@@ -44,7 +44,7 @@ def told_after(action: Action, before: Session, after: Session, terms: words.Ter
     """What is said once it is told."""
     if isinstance(action, MissCross):
         hole = action.place
-        end = repairs.closes(after).get(hole)
+        end = mishaps.closes(after).get(hole)
         return words.no_tail_near(after.rows, hole) if end is None else words.close_hole(after.rows, hole)
     if isinstance(action, Mend) and action.way == "rip":
         return words.now_unpick(ripping(action.mistake, before.rows, before.row, before.done))
@@ -95,7 +95,7 @@ async def _mistake(app: Rowside, session: Session, terms: words.Terms) -> Action
     ways = [
         words.to_sew_over(sewing_over(mistake), terms),
         words.to_ladder(laddering(mistake, session.strands, session.row, session.done)),
-        words.to_leave(hangs_elsewhere=repairs.hangs_elsewhere(session, mistake)),
+        words.to_leave(hangs_elsewhere=mishaps.hangs_elsewhere(session, mistake)),
         words.to_rip(ripping(mistake, session.rows, session.row, session.done), session.rows),
     ]
     way = await app.push_screen_wait(Choose([words.WHAT_TO_DO], ways))

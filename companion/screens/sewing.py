@@ -9,7 +9,7 @@ from companion.knitting.reckoning.savings import SEWN_TAIL_CM, lengths_of
 from companion.knitting.words import yarn as yarn_words
 from companion.progress.actions import Sew, Unsew
 from companion.progress.knitting import Knitting
-from companion.progress.repairs import left_to_sew, to_sew
+from companion.progress.mishaps import left_to_sew, to_sew
 from companion.progress.session import Session
 from companion.screens.asking import safe
 from companion.screens.chart import EMPTY

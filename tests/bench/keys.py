@@ -30,7 +30,7 @@ def main() -> int:
             found = {"peer": seconds_to_paint(other, b" "), "on": seconds_to_paint(program, b" ")}
             for name, seconds in found.items() if count >= WARMING else ():
                 times[name].append(seconds)
-    print(told("key to repaint", times["on"], times["peer"], 1.5))
+    print(told("key to repaint", times["on"], times["peer"], 1.4))
     return 0
 
 

@@ -9,7 +9,7 @@ from the_program import PIER_SIGN, run
 
 from companion.knitting.reckoning.choices import compared, grid
 from companion.pages import printing
-from companion.pages.compared import FAINT, table
+from companion.pages.tables import FAINT, comparison
 from companion.plan.demo import demo_plans
 from companion.plan.read import load
 
@@ -73,7 +73,7 @@ def test_limits_are_told_as_numbers(folder: Path) -> None:
 def test_what_is_beaten_is_faint_on_a_terminal_and_said_everywhere() -> None:
     piece = load(next(path for path in demo_plans() if path.stem == "mooring-mat")).piece
     found = list(compared(piece, grid(piece)))
-    plain, drawn = list(table(piece, found)), list(table(piece, found, is_coloured=True))
+    plain, drawn = list(comparison(piece, found)), list(comparison(piece, found, is_coloured=True))
     beaten = [line for line in plain[3:-3] if line.endswith("beaten")]
     assert beaten
     assert [line for line in drawn if line.startswith(FAINT)] == [f"{FAINT}{line}\x1b[22m" for line in beaten]

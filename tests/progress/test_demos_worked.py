@@ -16,7 +16,7 @@ from companion.progress.ends import all_ends
 from companion.progress.events import Cut, Worked
 from companion.progress.exported import read, written
 from companion.progress.finishing import TOLD, is_finished, next_step
-from companion.progress.repairs import to_sew
+from companion.progress.mishaps import to_sew
 from companion.progress.session import Session
 from companion.progress.shelf import Shelf
 from tests.progress.row_ends_reckoned import HEAVY, RowEnds, drawn_rows

@@ -74,7 +74,7 @@ from companion.progress.mishaps import others
 from companion.progress.replanning import planned
 from companion.progress.session import Session
 from tests.knitting.charts import YARNS, Chart, castings, charts, piece_of, shared_or_not
-from tests.knitting.test_parts import Told, divided, fabric_of
+from tests.knitting.cloth.test_parts import Told, divided, fabric_of
 from tests.progress.row_ends_reckoned import HEAVY, RowEnds, drawn_rows
 
 

@@ -36,7 +36,7 @@ from companion.progress.ends import all_ends, how_woven
 from companion.progress.events import Mistook, Planned, RippedBack
 from companion.progress.finishing import finishing, is_finished, next_step
 from companion.progress.fold import apply, begin
-from companion.progress.repairs import closes, left_to_sew, to_sew
+from companion.progress.mishaps import closes, left_to_sew, to_sew
 from companion.progress.session import Session
 from tests.knitting.charts import drawn, piece_of
 

@@ -61,10 +61,10 @@ from companion.progress.events import (
 )
 from companion.progress.finishing import is_finished
 from companion.progress.fold import apply, begin, replay
-from companion.progress.repairs import to_sew
+from companion.progress.mishaps import to_sew
 from companion.progress.session import Session
 from tests.knitting.charts import Chart, charts, drawn, limits, piece_of
-from tests.knitting.test_parts import Told, divided, fabric_of
+from tests.knitting.cloth.test_parts import Told, divided, fabric_of
 from tests.progress.row_ends_reckoned import HEAVY, DrawnRow, RowEnds, drawn_rows
 
 

@@ -17,7 +17,7 @@ from companion.knitting.strands.plan import plan_strands
 from companion.screens.chart import ChartPanel
 from companion.screens.lines import Lines
 from tests.knitting.charts import Chart, drawn, piece_of
-from tests.knitting.test_shaping import outlines
+from tests.knitting.cloth.test_shaping import outlines
 from tests.progress.test_finishing import cast_on
 
 LEANS = {

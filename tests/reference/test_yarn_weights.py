@@ -16,7 +16,6 @@ from fractions import Fraction
 import pytest
 
 from companion.knitting.cloth.fabric import Ball, Gauge
-from companion.knitting.yarn.loops import Relaxed
 from companion.knitting.yarn.weights import class_by_tex, classes_by_gauge, grams, tex_of, weight_classes
 
 YARD_CM = Fraction("91.44")
@@ -42,7 +41,7 @@ def yarn_of(metres: float | str, weighs: float | str) -> Fraction:
 def pounds(courses: float, inches: float, yards: float, take_up: str, yarn: Fraction) -> float:
     """What a cloth weighs: rows an inch, width, length, and yarn for its width as a multiple of it. The stitches to
     the inch, ten here, drop out."""
-    loop = Relaxed(Fraction(0), Fraction(take_up), Fraction(0)).loop(Fraction(254, 1000))
+    loop = Fraction(take_up) * Fraction(254, 1000)
     stitches = Fraction(inches) * 10
     rows = Fraction(courses) * 36 * Fraction(yards)
     return float(grams(rows * stitches * loop, yarn) / POUND)

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from at_the_needles import CUSHION, SWATCH, at_the_needles, on_disk, where
+from msgspec.structs import replace
 
 from companion.knitting.cloth.rows import Place
 from companion.knitting.hands.ends import End

@@ -4,11 +4,11 @@ else."""
 from __future__ import annotations
 
 import asyncio
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from at_the_needles import CUSHION, MAT, At, at_the_needles, begun, on_disk, opened, shelf, until, where
+from msgspec.structs import replace
 from textual import events
 from textual.screen import Screen
 

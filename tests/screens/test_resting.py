@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from at_the_needles import at_the_needles
+from msgspec.structs import replace
 
 from companion.screens.knitting import KnittingScreen
 from companion.screens.resting import PAUSE, Resting

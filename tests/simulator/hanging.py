@@ -138,15 +138,12 @@ class Hanging:
 
     def _fits(self, strand: Strand, told: Hung, together: int) -> bool:
         """Whether it hangs so far from the tips as stitches lie on the needles; round a tube either way is good."""
-        here = self._ahead(strand)
-        sides = {here, here - 1, here + 1} if self._is_behind(strand, here) else {here}
+        sides = {self._ahead(strand)}
+        if strand.behind in self.stitches:  # made of several: it may be said to hang on either side of that
+            at = self.stitches.index(strand.behind) - self.tips
+            sides |= {at, at + 1}
         offs = {side - told.on_needle - n for side in sides for n in range(together)}
         return any(off % len(self.stitches) == 0 if self.is_ring else off == 0 for off in offs)
-
-    def _is_behind(self, strand: Strand, here: int) -> bool:
-        """Whether it hangs behind a stitch that was made of several."""
-        beside = self.stitches[max(0, self.tips + here - 1):self.tips + here + 1]
-        return strand.behind in beside
 
     def _is_so(self, strand: Strand, told: Hung) -> bool:
         """Whether it passes so many stitches of the row that is worked, by columns. What the row makes beyond the
@@ -173,11 +170,10 @@ class Hanging:
         told = [f"{s.yarn} {place - self.tips}" for place, gap in enumerate(self.gaps) for s in gap]
         return "; ".join(told) or "nothing hangs"
 
-    def rests_here(self, yarn: str) -> bool:
-        """Whether a strand of this yarn rests at the tips, by the columns of the row that is worked."""
-        resting = (s for gap in self.gaps for s in gap if s.yarn == yarn and s.due > self.level)
-        low, high = self.range_now
-        return any(min(max(s.gap, low), high) == self.gap_at(self.tips) for s in resting)
+    def rests_here(self, yarn: str, back: int = 0) -> bool:
+        """Whether a strand of this yarn rests at the tips, or so many stitches back."""
+        resting = (s for gap in self.each_gap() for s in gap if s.yarn == yarn and s.due > self.level)
+        return any(self._fits(s, Hung(yarn, -back), 1) for s in resting)
 
     def cut(self, strand: Strand) -> None:
         """Cut a strand where it hangs, leaving a tail."""

@@ -34,7 +34,8 @@ class Refused(Exception):
 
 
 class Looked(NamedTuple):
-    """The faults of a plan, and how much there was in it of what."""
+    """The faults of a plan, and how much there was in it of what. Where words fit two strands of one yarn either is
+    right, and one stands for the other: no fault, nor is what follows."""
 
     faults: tuple[Fault, ...]
     held: Counter[str]
@@ -66,10 +67,10 @@ def look(drawn: Drawn, *, is_uk: bool = False) -> Looked:
     piece, strands = piece_of(drawn)
     manner = Manner(is_uk, drawn.is_mirrored)
     listed = checking.listed(piece, strands)
-    return Looked(
-        (*_printed(drawn, piece, strands, manner), *_listed(drawn, piece, strands, listed)),
-        _held(drawn, listed, strands),
-    )
+    printed, held = tuple(_printed(drawn, piece, strands, manner)), _held(drawn, listed, strands)
+    held["words that fit two strands"] = sum(fault.kind == "fits two" for fault in printed)
+    found = _listed(drawn, piece, strands, listed)
+    return Looked((*found,) if held["words that fit two strands"] else (*printed, *found), held)
 
 
 def _printed(drawn: Drawn, piece: Piece, strands: Strands, manner: Manner) -> Iterator[Fault]:
@@ -137,6 +138,8 @@ def _held(drawn: Drawn, listed: told.Written, strands: Strands) -> Counter[str]:
         held[_NAMES.get(type(doing), "")] += 1
     for lead in (lead for run in runs for lead in run.leads):
         match lead:
+            case told.Steady():
+                held["strands steadied"] += 1
             case told.Take(_, "middle"):
                 held["shared starts"] += 1
             case told.Take(_, "with", rested=int(rows)) if rows:
@@ -146,9 +149,15 @@ def _held(drawn: Drawn, listed: told.Written, strands: Strands) -> Counter[str]:
                 held["cast-ons that are cut"] += lead.is_cut
     for end in (end for row in listed.rows for end in row.ends):
         held["openings"] += isinstance(end, told.Divide)
+        held["strands cut"] += len(end.strands) if isinstance(end, told.Cut) else 0
         held["middles bound off"] += isinstance(end, told.Divide | told.TakeUp) and bool(_first(end))
         held["middles held"] += isinstance(end, told.Divide) and end.is_held
         held["changes from flat to round or back"] += isinstance(end, told.Goes)
+    cells = [cell for row in drawn.rows for cell in row.cells.values()]
+    held["stitches of ribs"] = sum(look[0] == "rib" for _, look in cells)
+    held["stitches of other textures"] = sum(look[0] not in ("rib", "stockinette") for _, look in cells)
+    held["rows with stitches for a seam"] = sum(row.seam_stitches > 0 for row in strands.rows.fabric.rows)
+    held["tubes with flat parts"] = int(len({row.is_round for row in drawn.rows}) > 1)
     held["moves behind"] = sum(len(set(row)) < len(row) for row in strands.strand_of)
     held["rounds"] = sum(row.kind == "Round" for row in listed.rows)
     del held[""]

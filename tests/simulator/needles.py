@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from typing import Literal
 
 from tests.simulator.hanging import Hanging
-from tests.simulator.stitches import OTHER_EDGE, OTHER_SIDE, Edge, Face, Held, Note, Side, Stitch, Strand, Tail
+from tests.simulator.stitches import OTHER_EDGE, OTHER_SIDE, Edge, Face, Gap, Held, Note, Side, Stitch, Strand, Tail
 
 
 class Needles(Hanging):
@@ -64,8 +64,7 @@ class Needles(Hanging):
         """A stitch on the right needle for ``takes`` from the left one; what hung between those hangs behind it."""
         at = self.tips
         between = [strand for gap in self.gaps[at + 1:at + takes] for strand in gap]
-        beside = [strand for gap in (self.gaps[at], self.gaps[at + takes]) for strand in gap]
-        for strand in [*between, *(s for s in beside if s.behind in stitch.below)]:
+        for strand in [*between, *(s for s in self.strands if s.behind in stitch.below)]:
             strand.behind = stitch
         self.stitches[at:at + takes] = [stitch]
         del self.gaps[at + 1:at + takes]
@@ -110,11 +109,15 @@ class Needles(Hanging):
 
     def _make(self, stitch: Stitch, *, is_at_start: bool = False) -> None:
         """A stitch on the right needle that hangs in none below. At a row's start it lies beyond all that hangs at
-        the edge, which comes out of the stitches below; elsewhere after it."""
-        if is_at_start and self.gaps[0] is self.gaps[-1]:
-            self.gaps[-1] = []  # loops open the join: what hangs there lies after them
+        the edge, which comes out of the stitches below; elsewhere after it. Where rounds end it opens the join: what
+        comes out of the round's last stitch hangs before it, and all else after it."""
+        between: Gap = []
+        if self.tips == 0 and is_at_start and self.gaps[0] is self.gaps[-1]:
+            last = self.range_below[1 if self.goes_left else 0]
+            between = self._join = self.gaps[-1] = [strand for strand in self.gaps[0] if strand.gap == last]
+            self.gaps[0] = [strand for strand in self.gaps[0] if strand not in between]
         self.stitches.insert(self.tips, stitch)
-        self.gaps.insert(self.tips + (not is_at_start), [])
+        self.gaps.insert(self.tips + (not is_at_start), between)
         self.tips += 1
 
     def cast_on_before(self, number: int) -> None:
@@ -129,7 +132,8 @@ class Needles(Hanging):
         """So many stitches bound off at a row's start; the next one is worked and lies on the right needle."""
         self.must(self.tips == 0, "bind off: some of the row is worked already")
         self.must(len(self.stitches) > number, f"bind off {number}: {len(self.stitches)} stitches are there")
-        over = [strand for gap in self.gaps[:number] for strand in gap if not self.waits(strand)]
+        hung = [strand for gap in self.gaps[:number] for strand in gap if not self.waits(strand)]
+        over = [s for s in hung if s.behind is not self.stitches[number - 1]]  # behind the last one it may be beyond
         told = f"strands hang over stitches that are bound off: {', '.join(s.yarn for s in over)}"
         resting = all(strand.due > self.level for strand in over)  # by its column a strand may have come past them
         self.must(not over or (resting and self.was_shaped), told)
@@ -137,7 +141,7 @@ class Needles(Hanging):
             self.notes.append(Note("on needle", told))
         del self.stitches[:number]
         del self.gaps[:number]
-        self.gaps[0] += over
+        self.gaps[0] += hung
         assert self.hand is not None
         self.hand.spent["bind off"] += number
         self._put(self._stitch("", "bind off", (self.stitches[0],)), 1)
@@ -259,10 +263,19 @@ class Needles(Hanging):
         for one in held[1:]:
             self.gaps[-1] += [strand for strand in one.gaps[0] if strand not in self.gaps[-1]]
             self.gaps += one.gaps[1:]
+        self._bring_over()
         if not self.goes_left:
             self.stitches.reverse()
             self.gaps.reverse()
         self.tips = len(self.stitches) if is_done else 0
+
+    def _bring_over(self) -> None:
+        """Which part a strand goes on with is planned by columns; where one rested over a row shaped further in than
+        at its edge, it may hang a stitch or two inside other stitches, and is brought over to these ones' edge."""
+        for held in self.holder.values():
+            for strand in (strand for gap in held.gaps[1:-1] for strand in gap):
+                if 0 <= strand.gap - self.column + 1 <= len(self.stitches):
+                    self.gaps[0 if held.column < self.column else -1].append(strand)
 
     def bind_off_all(self, *, is_round: bool) -> None:
         """Every stitch of a row that is done is bound off with the strand in hand: back over a flat row, to where it

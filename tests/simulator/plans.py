@@ -59,11 +59,11 @@ class Way(NamedTuple):
 
 
 @st.composite
-def plans(draw: st.DrawFn, most_rows: int = 9, most_columns: int = 14) -> Drawn:
+def plans(draw: st.DrawFn, most_rows: int = 9) -> Drawn:
     """Any plan."""
     is_mirrored = draw(st.booleans())
     kind = draw(st.sampled_from(["flat", "flat", "divided", "divided", "tube"]))
-    paint, way = _Paint(draw, most_columns), Way(not is_mirrored, is_mirrored)
+    paint, way = _Paint(draw), Way(not is_mirrored, is_mirrored)
     if kind == "tube":
         sections, rows = _tube(draw, paint, most_rows)
     elif kind == "divided":
@@ -74,7 +74,7 @@ def plans(draw: st.DrawFn, most_rows: int = 9, most_columns: int = 14) -> Drawn:
     shaping, slipped = draw(st.sampled_from([0, 0, 0, 1, 2])), draw(st.integers(0, 3)) == 3
     told = [f"shaping: {{at: {shaping}}}", *(["slipped_edges: true"] if slipped else [])]
     text = "\n".join([*_head(draw, _used(sections)), *told, "rows:", *_told(sections)]) + "\n"
-    return Drawn(text, tuple(rows), is_mirrored, draw(st.integers(0, 3)) == 3, shaping, slipped)
+    return Drawn(text, tuple(rows), is_mirrored, draw(st.booleans()), shaping, slipped)
 
 
 HEAD = (
@@ -88,8 +88,8 @@ def _head(draw: st.DrawFn, used: Mapping[Cell, str]) -> Iterator[str]:
     for (yarn, (name, rib, _)), symbol in used.items():
         told = f"{{rib: [{rib[0]}, {rib[1]}]}}" if name == "rib" else name
         yield f"  {symbol}: {{yarn: {yarn}, stitch: {told}}}"
-    reach, behind = draw(st.integers(0, 8)), draw(st.sampled_from([0, 0, 3, 6]))
-    rest, share = draw(st.sampled_from([0, 0, 1, 3])), draw(st.sampled_from(["false", "true"]))
+    reach, behind = draw(st.sampled_from([0, 1, 3, 5, 8, 12])), draw(st.sampled_from([0, 0, 3, 6, 12]))
+    rest, share = draw(st.sampled_from([0, 1, 2, 3])), draw(st.sampled_from(["false", "true"]))
     yield f"carry: {{reach: {reach}, behind: {behind}, rest: {rest}, share: {share}}}"
     method = draw(st.sampled_from(["long-tail", "knitted", "cable"]))
     how = draw(st.sampled_from(["", "", "colours: each", f"yarn: {draw(st.sampled_from(YARNS))}"]))
@@ -123,12 +123,12 @@ def _in_order(rows: Sequence[tuple[str, bool, Cells]]) -> list[Wanted]:
 
 
 class _Paint:
-    """Yarn and texture of every cell: blocks that lean and split, or noise."""
+    """Yarn and texture of every cell: blocks that lean, split and now and then begin anew, or noise."""
 
-    def __init__(self, draw: st.DrawFn, most_columns: int) -> None:
+    def __init__(self, draw: st.DrawFn) -> None:
         self._draw = draw
-        self.width = draw(st.integers(3, most_columns))
-        self._yarns = YARNS[:draw(st.integers(1, 4))]
+        self.width = draw(st.sampled_from([3, 4, 5, 7, 9, 12, 14, 18]))
+        self._yarns = YARNS[:draw(st.sampled_from([1, 2, 2, 3, 4]))]
         self._looks = [STOCKINETTE, *draw(st.lists(st.sampled_from(LOOKS), max_size=2))]
         self._is_noise = draw(st.integers(0, 3)) == 3
         self._last: list[Cell] = []
@@ -136,11 +136,11 @@ class _Paint:
     def row(self, columns: range) -> Cells:
         """The next row's cells in these columns."""
         dice = self._draw(st.binary(min_size=self.width + 1, max_size=self.width + 1))
-        lean = dice[-1] % 3 - 1
+        lean, is_new = dice[-1] % 3 - 1, dice[-1] // 3 % 4 == 3
         cells: list[Cell] = []
         for column in range(self.width):
             die = dice[column]
-            if not self._is_noise and self._last and die < 200:
+            if not self._is_noise and not is_new and self._last and die < 200:
                 cells.append(self._last[min(max(column + lean, 0), self.width - 1)])
             elif not self._is_noise and cells and die < 235:
                 cells.append(cells[-1])
@@ -161,7 +161,7 @@ def _step(draw: st.DrawFn, here: range, low: int, high: int, way: Way) -> range:
     return range(first, last + 1)
 
 
-_MOVES = st.sampled_from([0, 0, 0, 0, 0, 0, 0, 1, 1, 2, 3, 4, -1, -1, -2, -4])
+_MOVES = st.sampled_from([0, 0, 0, 0, 0, 1, 1, 2, 3, 4, 5, -1, -1, -2, -3, -4])
 """Stitches lost at an edge, or with a minus made."""
 
 

@@ -11,7 +11,7 @@ from collections import Counter
 from collections.abc import Iterable
 
 from tests.simulator.runs import Runs
-from tests.simulator.stitches import Note, Strand
+from tests.simulator.stitches import Strand
 from tests.simulator.told import (
     BindOffAll,
     Count,
@@ -94,9 +94,8 @@ class RowEnds(Runs):
                 gap.remove(strand)
 
     def _belongs_elsewhere(self, strand: Strand) -> None:
-        """Of a shaped piece: by its column it waits with the other part, though it hangs at stitches of this one."""
+        """It waits with the other part, by whose stitches it lies by its column."""
         needles = self._needles
-        needles.notes.append(Note("on needle", f"a {strand.yarn} of the other part hangs at this one"))
         held = min(needles.holder.values(), key=lambda held: abs(held.column - 1 - strand.gap))
         at = min(max(strand.gap - held.column + 1, 0), len(held.gaps) - 1)
         held.gaps[at].append(strand)

@@ -73,6 +73,7 @@ class Runs:
         self._waits_to_be_joined = False
         self._halves: dict[str, list[tuple[int, int | None]]] = {}
         self._runs: list[Strand] = []
+        self._rests: list[str] = []  # told where the next stitches are worked together, and hang between those
         self._caught: list[tuple[str, int]] = []
         self._edge: Strand | None = None
         self._edge_that_waits: Strand | None = None
@@ -112,6 +113,7 @@ class Runs:
             self._run(run, is_first=run is row.runs[0])
         self._must(not any(self._halves.values()), "a length begun at its middle has one half")
         passed = sum(isinstance(doing, Resting) for run in row.runs for doing in run.doings)
+        self._must(not self._rests, f"no {self._rests} rests {needles.tips} in ({needles.lie()})")
         self._must(passed <= resting[1], f"{passed} resting strands are told, {resting[1]} rest")
         if passed < resting[0]:
             needles.notes.append(Note("rest untold", f"{passed} resting strands are told, {resting[0]} rest"))
@@ -243,12 +245,17 @@ class Runs:
             case Catch(yarn):
                 self._caught.append((yarn, needles.tips))
             case Resting(yarn):
-                self._must(needles.rests_here(yarn), f"no {yarn} rests {needles.tips} in ({needles.lie()})")
+                self._rests += [] if needles.rests_here(yarn) else [yarn]
             case LayIn():
                 self._lay_in(doing)
             case Renew(yarn, is_spliced):
                 self._must(needles.hand is not None and needles.hand.yarn == yarn, f"{yarn} is not in hand")
                 needles.renew(is_spliced=is_spliced, after=done)
+        if _lies(doing):
+            back = 1 if isinstance(doing, BindOff) else 0  # before the stitch that is left of it
+            for yarn in self._rests:
+                self._must(needles.rests_here(yarn, back), f"no {yarn} rests {needles.tips} in ({needles.lie()})")
+            self._rests = []
         self._hand_last = _lies(doing) or self._hand_last
 
     def _leans(self, how: str) -> Edge:

@@ -19,8 +19,8 @@ from typing import Literal, NamedTuple
 from companion.knitting.cloth.faces import work
 from companion.knitting.cloth.outlines import MOST_DECREASED, span, taken
 from companion.knitting.cloth.rows import Hand, Row, Rows, Segment
+from companion.knitting.cloth.seams import Edge
 
-Edge = Literal["right", "left"]
 How = Literal[
     "ssk", "ssp", "k2tog", "p2tog", "sssk", "sssp", "k3tog", "p3tog", "m1R", "m1L", "m1R purlwise", "m1L purlwise",
     "loop", "loops", "cast on", "bind off", "lost",

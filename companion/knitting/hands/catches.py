@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from companion.knitting.cloth.rows import Place, Row
+from companion.knitting.hands.needles import hung
 from companion.knitting.hands.steps import Catch, Inside, Rest
 from companion.knitting.strands.floats import Catching, float_into
 from companion.knitting.strands.strands import Strands
@@ -43,7 +44,7 @@ def _catches(strands: Strands, row: int, how: Catching) -> Iterator[tuple[int, i
 
 
 def _rests(strands: Strands, row: int, how: Catching) -> Iterator[tuple[int, int, Inside]]:
-    """Strands that rest over this row, each at the gap where it hangs."""
+    """Strands that rest over this row, each where it hangs."""
     rows = strands.rows
     stops: _Stops | None = None
     for strand in strands.alive[row]:
@@ -51,8 +52,8 @@ def _rests(strands: Strands, row: int, how: Catching) -> Iterator[tuple[int, int
         if origin is None:
             continue
         stops = stops or _Stops(rows[row])
-        gap = rows[row].upto(rows.segment(origin).exit)
-        position = gap if rows[row].toward == "left" else stops.stitches - gap
+        at = hung(rows, origin, row)
+        position = at if rows[row].toward == "left" else stops.stitches - at
         at, after = stops.inside(position)
         is_caught = (rows.between(origin.row, row) + 1) % how.rest_rows == 0
         yield at, after, Rest(rows.segment(origin).yarn, is_caught)

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Collection
 from typing import NamedTuple
 
-from companion.knitting.cloth.rows import Place, Row
-from companion.knitting.hands.needles import Needles
+from companion.knitting.cloth.rows import Place, Row, Rows
+from companion.knitting.hands.needles import Needles, hung
 from companion.knitting.hands.row_ends import idle
 from companion.knitting.hands.runs import run_steps
 from companion.knitting.strands.strands import Strands
@@ -43,7 +43,8 @@ def hangs(
     at_tips = held.segments[0].entry if following else held.segments[done - 1].exit
     needles = Needles(rows, index)
     if not following:
-        needles.left = run_steps(strands, Place(row, done)).left if done < len(held.segments) else 0
+        run = run_steps(strands, Place(row, done)) if done < len(held.segments) else None
+        needles.left, needles.right = (run.left, run.right) if run else (0, held.stitches)
     ended = () if cut is None else cut
     wanted = {strand for strand in strands.alive[row] if strand not in ended or strands.last[strand] >= (row, done)}
     if cut is not None:
@@ -52,7 +53,7 @@ def hangs(
     found = [
         Hang(
             strand, rows.segment(place).yarn, place,
-            _away(held, needles, at_tips, rows.segment(place).exit),
+            _away(rows, index, needles, at_tips, place),
             place == (row, done - 1), strands.after(place),
         )
         for place, strand in sorted((place, strand) for place, strand in last if place)[::-1]
@@ -60,9 +61,9 @@ def hangs(
     ]
     if row == 0 and rows.cast_on.is_each:
         for segment in range(done, len(rows[0].segments)):
-            place, run = Place(0, segment), rows[0].segments[segment]
-            away = _away(held, needles, at_tips, run.entry)
-            found.append(Hang(strands.at(place), run.yarn, place, away, False, place))
+            place, section = Place(0, segment), rows[0].segments[segment]
+            away = _along(held, at_tips, section.entry)
+            found.append(Hang(strands.at(place), section.yarn, place, away, False, place))
     return tuple(sorted(found, key=lambda hang: hang.away))
 
 
@@ -74,12 +75,14 @@ def _is_here(strands: Strands, row: Row, held: Row, worked: Place) -> bool:
     return following is None or not held.part or strands.rows[following.row].part == held.part
 
 
-def _away(row: Row, needles: Needles, tips: int, gap: int) -> int:
-    """Stitches from the needles' tips to a gap while a row is worked, positive the way it is worked."""
-    is_ahead = (gap > tips) == (row.toward == "left")
-    if gap == tips:
-        return 0
-    if is_ahead and row.after:
-        return max(0, needles.away(gap))
-    over = abs(row.upto(gap) - row.upto(tips))
-    return over if is_ahead else -over
+def _away(rows: Rows, index: int, needles: Needles, tips: int, worked: Place) -> int:
+    """Stitches from the tips to a strand while row ``index`` is worked, positive the way it is worked."""
+    if rows.fabric.is_shaped and worked.row < index:
+        return needles.away(hung(rows, worked, rows.before(index)[0]))
+    return _along(rows[index], tips, rows.segment(worked).exit)
+
+
+def _along(row: Row, tips: int, gap: int) -> int:
+    """Stitches of a row from one gap to another."""
+    over = row.upto(gap) - row.upto(tips)
+    return over if row.toward == "left" else -over

@@ -116,21 +116,14 @@ def _upward(low: int, column: int, fabric: Fabric, row: int) -> tuple[tuple[int,
 
 def ripping(mistake: Mistake, rows: Rows, row: int, done: int) -> Ripping:
     """How far down it is when ``done`` segments of row ``row`` are worked."""
-    is_whole = done == len(rows[row].segments)
     above = next((one for one in rows.following(mistake.row) if one <= row), None)
+    last = mistake.row if above is None else above  # so far down; past the end of a part to the wrong row itself
     first = place_of(mistake, rows).segment
-    unpicked = list(rows[mistake.row].segments[first:])
-    if above is None and row > mistake.row:  # the last row of a part, and the other part is begun
-        on_needle, runs = rows[mistake.row].stitches, len(unpicked)
-        return Ripping(mistake.row + 1, row - mistake.row, on_needle, runs, sum(s.stitches for s in unpicked))
-    if above is not None and row > above:
-        unpicked += rows[above].segments
-        return Ripping(above + 1, row - above, rows[above].stitches, len(unpicked), sum(s.stitches for s in unpicked))
-    if row == above:
-        unpicked += rows[above].segments[:done]
-    else:
-        unpicked = unpicked[:done - first]
-    return Ripping(row + is_whole, 0, rows[row].stitches, len(unpicked), sum(s.stitches for s in unpicked))
+    unpicked = [*rows[mistake.row].segments[first:], *(rows[above].segments if above else ())]
+    to_come = len(rows[row].segments) - done if row == last else 0
+    unpicked = unpicked[:len(unpicked) - to_come]
+    stitches = sum(segment.stitches for segment in unpicked)
+    return Ripping(last + (not to_come), row - last, rows[last].stitches, len(unpicked), stitches)
 
 
 def place_of(mistake: Mistake, rows: Rows) -> Place:

@@ -1,12 +1,17 @@
-"""What lies on the two needles at a moment: how many stitches, and how far from their tips a strand hangs."""
+"""What lies on the two needles at a moment: how many stitches, and how far from their tips a strand hangs.
+
+A strand hangs between two stitches and is moved by all that is made and lost beside them while it rests; where
+stitches are worked together across it, it is said to lie before the one that they become.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from functools import cached_property
+from itertools import accumulate
 
 from companion.knitting.cloth.outlines import taken
-from companion.knitting.cloth.rows import Rows
+from companion.knitting.cloth.rows import Place, Rows
+from companion.knitting.cloth.shaping import shapings
 from companion.knitting.hands.steps import Step, makes, takes
 
 
@@ -22,6 +27,39 @@ def taken_up(rows: Rows, index: int) -> int:
     return rows[below[0]].upto(last) - rows[below[0]].upto(first - 1)
 
 
+def hung(rows: Rows, origin: Place, index: int) -> int:
+    """Where a strand left after run ``origin`` hangs once row ``index`` is worked, its own or one over which it
+    rests: so many of that row's stitches lie between it and the edge at column 1."""
+    at, way = rows[origin.row].upto(rows.segment(origin).exit), list[int]()
+    while rows.fabric.is_shaped and index > origin.row:
+        way.append(index)
+        index = rows.before(index)[0]
+    for row in reversed(way):
+        over = _worked_over(rows, row, _met(rows, row, at))
+        at = over if rows[row].toward == "left" else rows[row].stitches - over
+    return at
+
+
+def _met(rows: Rows, index: int, at: int) -> int:
+    """Of the stitches that a row takes up so many come before a strand that hangs ``at`` so many of the row below."""
+    below, (first, last) = rows[rows.before(index)[0]], taken(rows, index)
+    low, high = below.upto(first - 1), below.upto(last)
+    at = min(max(at, low), high)
+    return at - low if rows[index].toward == "left" else high - at
+
+
+def _worked_over(rows: Rows, index: int, met: int) -> int:
+    """How many stitches of a row are worked before a strand is reached that hangs after ``met`` of those it takes up.
+    What is made there lies after it; at the row's start before it, which comes out of the stitches below."""
+    more, starts = 0, list(accumulate((segment.stitches for segment in rows[index].segments), initial=0))
+    for one in shapings(rows, index):
+        begun, used = starts[one.segment] + one.after, one.takes - one.stitches
+        if met < begun - more + used if used > 0 else met <= begun - more and begun:
+            return min(met + more, begun)
+        more += one.stitches
+    return met + more
+
+
 class Needles:
     """Both needles while a row is worked: ``left`` stitches on the one the work comes from, ``right`` on the one it
     goes to."""
@@ -30,32 +68,14 @@ class Needles:
         self._rows, self._index = rows, index
         self._taken = self.left = taken_up(rows, index)
         self.right = 0
-        self._done: list[Step] = []
 
     def do(self, steps: Sequence[Step]) -> None:
         """Do these steps of the row."""
         self.left -= sum(map(takes, steps))
         self.right += sum(map(makes, steps))
-        self._done += steps
 
-    @cached_property
-    def _edge(self) -> tuple[int, int]:
-        """So many stitches of the row below lie in columns before the edge where the row starts, and which way it
-        goes from there."""
-        below, (first, last) = self._rows[self._rows.before(self._index)[0]], taken(self._rows, self._index)
-        return (below.upto(first - 1), 1) if self._rows[self._index].toward == "left" else (below.upto(last), -1)
-
-    def away(self, gap: int) -> int:
-        """How many stitches lie between the tips and a gap of the row below: above 0 ahead, below 0 back."""
-        edge, way = self._edge
-        met = max(0, way * (self._rows[self._rows.before(self._index)[0]].upto(gap) - edge))
-        used, back = self._taken - self.left, 0
-        if met >= used:
-            return met - used
-        for step in reversed(self._done):
-            took, gave = takes(step), makes(step)
-            used -= took
-            if took > 0 and used <= met:  # what is worked together across the gap lies after it
-                return -back - (used + took - met if took == gave else gave)
-            back += gave
-        return -back
+    def away(self, at: int) -> int:
+        """How many stitches lie between the tips and a strand that hangs ``at`` so many of the row below: above 0
+        ahead, below 0 back."""
+        met, used = _met(self._rows, self._index, at), self._taken - self.left
+        return met - used if met > used else min(0, _worked_over(self._rows, self._index, met) - self.right)

@@ -17,8 +17,8 @@ from companion.knitting.cloth.shaping import Shaping, shapings
 from companion.knitting.cloth.slipped import hands
 from companion.knitting.hands import steps as do
 from companion.knitting.hands.catches import done_to_others
-from companion.knitting.hands.needles import Needles
-from companion.knitting.hands.trapping import traps
+from companion.knitting.hands.needles import Needles, hung
+from companion.knitting.hands.trapping import laid_in
 from companion.knitting.latest import latest
 from companion.knitting.strands.floats import Catching, float_from
 from companion.knitting.strands.strands import Strands
@@ -91,7 +91,7 @@ def _runs(strands: Strands, index: int, how: Catching | None) -> Iterator[RunSte
             place, segment, strand, start, carry(rows, origin, place) if origin else 0, strands.last[strand] == place,
             row.is_round, needles.left, needles.right, hands(rows, place),
             casting_on(strands) if place == (0, 0) else (),
-            tuple(_into(strands, origin, place, how, needles if shaped else None)), inside,
+            tuple(_into(strands, origin, place, how, needles)), inside,
         )  # fmt: skip
         needles.do(inside)
 
@@ -115,7 +115,7 @@ def casting_on(strands: Strands) -> tuple[do.Before, ...]:
 
 
 def _into(
-    strands: Strands, origin: Place | None, place: Place, how: Catching | None, needles: Needles | None
+    strands: Strands, origin: Place | None, place: Place, how: Catching | None, needles: Needles
 ) -> Iterator[do.Into]:
     rows, row = strands.rows, strands.rows[place.row]
     yarn, old = rows.segment(place).yarn, _old(strands, place)
@@ -136,13 +136,13 @@ def fetch(
     strands: Strands, origin: Place, place: Place, how: Catching | None = None, needles: Needles | None = None
 ) -> do.Fetch | None:
     """How a strand comes from the run it worked before to the one it works now; None where it hangs at the stitch.
-    ``needles``: as they are then, where the row is shaped, so that stitches do not lie as they are drawn."""
+    ``needles``: as they are then; where rows are shaped, stitches do not lie as they are drawn."""
     rows, row, carried = strands.rows, strands.rows[place.row], float_from(strands, origin, place)
     stitches, resting = (carried.stitches, carried.rows) if carried else (0, 0)
     on_needle = stitches if carried and carried.is_ahead else -stitches
     is_behind = origin.row == place.row
-    if needles and not is_behind:
-        on_needle = needles.away(rows.segment(origin).exit)
+    if needles and rows.fabric.is_shaped and not is_behind:
+        on_needle = needles.away(hung(rows, origin, rows.before(place.row)[0]))
         if on_needle and goes_round(rows, origin, place):
             there = needles.left + needles.right
             around = on_needle - there if on_needle > 0 else on_needle + there
@@ -179,7 +179,7 @@ def _inside(
             step = do.Splice(yarn, broken.after) if broken.is_spliced else do.Renew(yarn, broken.after, side)
             marks.append((broken.after, step))
     if how and how.is_trapping:
-        marks += [(trap.after, do.LayIn(trap.end, yarn, trap.stitches)) for trap in traps(strands, place)]
+        marks += laid_in(strands, place)
     return tuple(_own(rows, place, shaped, marks))
 
 

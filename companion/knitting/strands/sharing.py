@@ -10,9 +10,8 @@ from collections.abc import Collection, Container, Iterable, Iterator
 
 from companion.knitting.cloth.cast_on import is_begun
 from companion.knitting.cloth.rows import Place
+from companion.knitting.strands.moves import START
 from companion.knitting.strands.strands import Pair, Strands
-
-START = Place(0, 0)
 
 
 def shared_starts(

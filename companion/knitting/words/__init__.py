@@ -6,13 +6,10 @@ stitch is shown.
 
 from companion.knitting.words.areas import *
 from companion.knitting.words.mishaps import *
-from companion.knitting.words.mistakes import *
 from companion.knitting.words.piece import *
 from companion.knitting.words.places import *
 from companion.knitting.words.rows import *
 from companion.knitting.words.steps import *
 from companion.knitting.words.stitches import *
 from companion.knitting.words.terms import *
-from companion.knitting.words.tubes import *
 from companion.knitting.words.weaving import *
-from companion.knitting.words.whereabouts import *

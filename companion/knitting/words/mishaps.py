@@ -1,11 +1,95 @@
-"""What life does to strands, asked for and answered."""
+"""What life does to strands, and mistakes and what can be done about them, in words."""
 
 from __future__ import annotations
 
-from companion.knitting.cloth.rows import Place
+from companion.knitting.cloth.rows import Place, Rows
+from companion.knitting.hands.mistakes import MOST_SEWN, Laddering, Ripping, Sewing
 from companion.knitting.strands.strands import Strands, Total
 from companion.knitting.words.places import row_number, strand_place
 from companion.knitting.words.terms import Terms, how_many, stitches_in_full
+
+MISTAKE_BELOW = "Stitches below are wrong, or a cross was missed"
+MARK_WRONG = "Mark the stitches of one row that are wrong."
+WRONG_STITCH = "In the right yarn, but the wrong stitch"
+WHAT_TO_DO = "What is to be done about it?"
+
+
+def worked_in(yarn: str) -> str:
+    """Stitches worked in another yarn than the plan's."""
+    return f"Worked in {yarn}"
+
+
+def cross_missed(rows: Rows, place: Place) -> str:
+    """A missed cross, by the yarns that should have been crossed."""
+    row = rows[place.row]
+    old, new = row.segments[place.segment - 1].yarn, row.segments[place.segment].yarn
+    return f"The cross of {old} over {new} was missed in row {row_number(row)}"
+
+
+def to_sew_over(sewing: Sewing, terms: Terms) -> str:
+    """Sewing over a mistake, or why not."""
+    if sewing.why_not == "many":
+        return f"Not to be sewn over: more than {MOST_SEWN} stitches lie thick and stiff."
+    if sewing.why_not == "colour":
+        return "Not to be sewn over: that mends a colour, not a stitch."
+    return f"Sew over it afterwards: {stitches_in_full(sewing.stitches)} in {terms.duplicate_stitch}."
+
+
+_NO_LADDER = {
+    "colour": "the yarn that lies there stays the same",
+    "edge": "the edge stitch has nothing beside it",
+    "off": "the stitches above it are bound off, or wait on a holder",
+    "area": "another strand lies beside it, its cross would come undone",
+}
+
+
+def to_ladder(laddering: Laddering) -> str:
+    """Dropping stitches down to a mistake, or why not."""
+    if laddering.why_not:
+        return f"Not to be laddered down to: {_NO_LADDER[laddering.why_not]}."
+    stitches, rows = stitches_in_full(laddering.columns), how_many(laddering.rows, "row")
+    return f"Ladder down: drop {stitches} {rows} down, and hook up again."
+
+
+def to_leave(*, hangs_elsewhere: bool) -> str:
+    """Leaving a mistake as it is."""
+    if hangs_elsewhere:
+        return "Leave it: strands hang elsewhere than planned, the rest is planned on from there."
+    return "Leave it: every strand hangs where it should."
+
+
+def to_rip(ripping: Ripping, rows: Rows) -> str:
+    """Ripping down to a mistake: rows first, then stitch by stitch."""
+    then = unpick_then(ripping)
+    if not ripping.rows:
+        return f"{then[0].upper()}{then[1:]}"
+    on_needle = stitches_in_full(ripping.on_needle)
+    row = row_number(rows[ripping.whole - 1])
+    return f"Rip back {how_many(ripping.rows, 'row')}, row {row} stays: {on_needle} on the needle. Then {then}"
+
+
+def unpick_then(ripping: Ripping) -> str:
+    """What is unpicked after ripping."""
+    return f"unpick {how_many(ripping.runs, 'run')}, {stitches_in_full(ripping.stitches)}, the wrong one last."
+
+
+def now_unpick(ripping: Ripping) -> str:
+    """The same once the rows are ripped."""
+    return f"Now {unpick_then(ripping)}"
+
+
+def close_hole(rows: Rows, hole: Place) -> str:
+    """What the tail that is nearest to a missed cross does on its way."""
+    row = rows[hole.row]
+    old, new = row.segments[hole.segment - 1].yarn, row.segments[hole.segment].yarn
+    return f"On its way close the hole between {old} and {new} in row {row_number(row)}: a cross was missed there."
+
+
+def no_tail_near(rows: Rows, hole: Place) -> str:
+    """A missed cross without a tail near it."""
+    row = row_number(rows[hole.row])
+    return f"The hole in row {row} has no tail near it: close it with a short length of its own."
+
 
 WHAT_HAPPENED = "What happened?"
 WHICH_STRAND = "Which strand worked it?"

@@ -4,14 +4,17 @@ yarn apart.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from companion.knitting.cloth.cast_on import is_begun, separate_yarn
-from companion.knitting.cloth.rows import LONG_TAIL, Row, RowKey
+from companion.knitting.cloth.rows import LONG_TAIL, Row, RowKey, Rows
 from companion.knitting.hands.ends import End, EndState, corner, is_of_bind_off, is_of_cast_on
 from companion.knitting.hands.hangs import Hang
 from companion.knitting.hands.row_ends import spot_among
 from companion.knitting.hands.steps import Spot
+from companion.knitting.hands.whereabouts import landmark
 from companion.knitting.strands.strands import Strands, StrandSummary, Total
-from companion.knitting.words.terms import Terms, count, ordinal
+from companion.knitting.words.terms import Terms, count, how_many, ordinal, sentence
 
 
 def row_number(row: Row | RowKey) -> str:
@@ -159,3 +162,29 @@ def _cast_on_place(strands: Strands, end: End, terms: Terms) -> str:
     yarn = separate_yarn(rows) or rows[0].segments[0].yarn
     is_far = (corner(end, rows).inward > 0) != (rows[0].toward == "left")
     return f"the {yarn} at the {terms.going if is_far else terms.coming} edge"
+
+
+WHERE_QUESTION = (
+    "What lies on the needle, from left to right? Colours by name or symbol, counts if you have them: s 12, b 6, s 22"
+)
+
+
+def rows_found(rows: Rows, found: Sequence[int]) -> list[str]:
+    """The rows that fit, each with its landmark."""
+    if not found:
+        return ["No row of this piece has such runs. Count again, or leave counts out that you are not sure of."]
+    heading = "One row fits:" if len(found) == 1 else f"{how_many(len(found), 'row')} are alike in this:"
+    return [heading, *(_fits(rows, index) for index in found)]
+
+
+def _fits(rows: Rows, index: int) -> str:
+    row = rows[index]
+    name = "round" if row.is_round else "row"
+    mark = landmark(rows, index)
+    if mark is None:
+        above = "above nothing but the first colours"
+    elif mark.rows:
+        above = f"{how_many(mark.rows, name)} above the first {mark.yarn} there"
+    else:
+        above = f"the first {name} with this {mark.yarn}"
+    return f"{sentence(name)} {row_number(row)} ({row.side}) is on the needle, {above}."

@@ -10,16 +10,11 @@ from companion.knitting.cloth.rows import Row
 from companion.knitting.hands import steps as do
 from companion.knitting.hands.runs import RunSteps
 from companion.knitting.words.places import ends_ready, row_number
-from companion.knitting.words.steps import Register, side_facing, tell
+from companion.knitting.words.steps import Register, tell
 from companion.knitting.words.terms import Terms, count, measured
 
 LAST_OF_STRAND = "last of this strand"
 """The mark at a run after which its strand is cut at the row's end."""
-
-
-def row_title(row: Row, rows: int) -> str:
-    """Which row this is: "Row 23 of 90, wrong side toward you"."""
-    return f"{row_of(row, rows)}, {side_facing(row.side)}"
 
 
 def row_of(row: Row, rows: int) -> str:

@@ -13,11 +13,11 @@ from typing import Literal, NamedTuple, assert_never
 
 from companion.knitting.cloth.fabric import Part
 from companion.knitting.cloth.rows import Side
+from companion.knitting.cloth.tubes import TubeSeam
 from companion.knitting.hands import steps as do
 from companion.knitting.words.places import row_number, spot_in_row, spot_told
 from companion.knitting.words.stitches import SPELLED_OUT, aloud, in_full, in_short, verb_of
 from companion.knitting.words.terms import Terms, count, how_many, listed, measured, sentence, stitches_in_full
-from companion.knitting.words.tubes import sew_tube
 
 Register = Literal["full", "short", "verb", "written", "spoken"]
 """A sentence for the hands; the same in few words; the one word that is drawn in large letters; what a written row
@@ -328,3 +328,24 @@ def cross_rule(side: Side, terms: Terms) -> str:
         f"At every change cross the old strand before the new, {where_strands_lie(side)}: lay the old to your "
         f"{terms.going} across the new, then take the new up from under it."
     )
+
+
+_FROM_EDGE = {1: "half a stitch", 2: "a whole stitch"}
+
+
+def worked_flat(seam: TubeSeam) -> str:
+    """Above the written rows: which of them are not worked round, and what they have more stitches for."""
+    more = stitches_in_full(seam.stitches)
+    flat = "is worked flat" if seam.first == seam.last else "are worked flat, turning after every row"
+    return f"{sentence(_rows(seam))} {flat}, with {more} more for the seam, at the left edge as the right side looks."
+
+
+def sew_tube(seams: Sequence[TubeSeam]) -> str:
+    """After the last row: "Sew the side edges of rows 11 to 30 together, half a stitch from each edge"."""
+    parts = [f"{_rows(seam)} together, {_FROM_EDGE[seam.stitches]} from each edge" for seam in seams]
+    return f"Sew the side edges of {'; those of '.join(parts)}"
+
+
+def _rows(seam: TubeSeam) -> str:
+    first, last = seam.first + 1, seam.last + 1
+    return f"row {first}" if first == last else f"rows {first} to {last}"

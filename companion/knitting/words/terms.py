@@ -7,14 +7,26 @@ from fractions import Fraction
 from typing import Literal, NamedTuple
 
 
-class Terms(NamedTuple):
-    """Whose words: the trade's US or UK terms, whether the knitter works mirrored (left-handed), and whether lengths
-    are told in inches and yards. ``worn``: where a garment's piece is worn, "" = it is none."""
+class _Either:
+    """A term in the words of the US and of the UK."""
 
+    def __init__(self, us: str, uk: str) -> None:
+        self._us, self._uk = us, uk
+
+    def __get__(self, terms: Terms, _: object = None) -> str:
+        return self._us if terms.dialect == "us" else self._uk
+
+
+class _Asked(NamedTuple):
     dialect: Literal["us", "uk"] = "us"
     is_mirrored: bool = False
     is_inches: bool = False
     worn: Literal["", "front", "back"] = ""
+
+
+class Terms(_Asked):
+    """Whose words: the trade's US or UK terms, whether the knitter works mirrored (left-handed), and whether lengths
+    are told in inches and yards. ``worn``: where a garment's piece is worn, "" = it is none."""
 
     @property
     def going(self) -> str:
@@ -26,43 +38,13 @@ class Terms(NamedTuple):
         """The hand's side from which the work comes."""
         return "left" if self.is_mirrored else "right"
 
-    @property
-    def bind_off(self) -> str:
-        """Bind off (US), cast off (UK)."""
-        return self._either("bind off", "cast off")
-
-    @property
-    def gauge(self) -> str:
-        """Gauge (US), tension (UK)."""
-        return self._either("gauge", "tension")
-
-    @property
-    def stockinette(self) -> str:
-        """Stockinette (US), stocking stitch (UK)."""
-        return self._either("stockinette", "stocking stitch")
-
-    @property
-    def seed(self) -> str:
-        """Seed stitch (US), moss stitch (UK): knit and purl in turn, changed over in every row."""
-        return self._either("seed stitch", "moss stitch")
-
-    @property
-    def weave_in(self) -> str:
-        """Weave in (US), sew in (UK)."""
-        return self._either("weave in", "sew in")
-
-    @property
-    def woven_in(self) -> str:
-        """Woven in (US), sewn in (UK)."""
-        return self._either("woven in", "sewn in")
-
-    @property
-    def duplicate_stitch(self) -> str:
-        """Duplicate stitch (US), Swiss darning (UK)."""
-        return self._either("duplicate stitch", "Swiss darning")
-
-    def _either(self, us: str, uk: str) -> str:
-        return us if self.dialect == "us" else uk
+    bind_off = _Either("bind off", "cast off")
+    gauge = _Either("gauge", "tension")
+    stockinette = _Either("stockinette", "stocking stitch")
+    seed = _Either("seed stitch", "moss stitch")  # knit and purl in turn, changed over in every row
+    weave_in = _Either("weave in", "sew in")
+    woven_in = _Either("woven in", "sewn in")
+    duplicate_stitch = _Either("duplicate stitch", "Swiss darning")
 
 
 US = Terms()

@@ -2,8 +2,7 @@
 
 All dimensions of plain knitting depend on the length of yarn in a stitch alone (Munden D.L., The geometry and
 dimensional properties of plain-knit fabrics, Journal of the Textile Institute 50, 1959; constants as in Spencer D.J.,
-Knitting Technology, 3rd ed. 2001, pp. 280-281). The constants have no unit: a length in cm gives stitches per cm, one
-in inches stitches per inch, so nothing is ever divided by 2.54.
+Knitting Technology, 3rd ed. 2001, pp. 280-281). The constants have no unit, so nothing is ever divided by 2.54.
 """
 
 from __future__ import annotations
@@ -13,35 +12,8 @@ from typing import NamedTuple
 
 from companion.knitting.cloth.fabric import Gauge
 
-
-class Relaxed(NamedTuple):
-    """Munden's constants of a state of relaxation. ``loop``: the yarn of one stitch, in any unit."""
-
-    courses: Fraction
-    wales: Fraction
-    loops: Fraction
-
-    def courses_per(self, loop: Fraction) -> Fraction:
-        """Rows in one unit of height."""
-        return self.courses / loop
-
-    def wales_per(self, loop: Fraction) -> Fraction:
-        """Stitches in one unit of width."""
-        return self.wales / loop
-
-    def loops_per(self, loop: Fraction) -> Fraction:
-        """Stitches in one square unit."""
-        return self.loops / loop**2
-
-    def loop(self, width: Fraction) -> Fraction:
-        """The yarn of one stitch of this width."""
-        return self.wales * width
-
-
-DRY = Relaxed(Fraction("5.0"), Fraction("3.8"), Fraction("19.0"))
-WET = Relaxed(Fraction("5.3"), Fraction("4.1"), Fraction("21.6"))
-"""Hand knitting that was washed and blocked."""
-FULLY = Relaxed(Fraction("5.5"), Fraction("4.2"), Fraction("23.1"))
+WIDTHS = Fraction("4.1")
+"""The yarn of one stitch in widths of it: wet relaxed, as hand knitting is that was washed and blocked."""
 
 
 class Sample(NamedTuple):
@@ -70,4 +42,4 @@ def loop_cm(gauge: Gauge, sample: Sample | None = None) -> Fraction:
 
     The rule of three times the width leaves a strand about a quarter short in stockinette.
     """
-    return sample.loop_cm if sample else WET.loop(gauge.stitch_cm)
+    return sample.loop_cm if sample else WIDTHS * gauge.stitch_cm

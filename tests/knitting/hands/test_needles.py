@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
+from itertools import accumulate
 
 from hypothesis import assume, given
 
@@ -106,7 +107,8 @@ CAST_ON = -1
 @dataclass
 class Needles:
     """Stitch by stitch, each with the place, in working order, of the last stitch of the row below that it is worked
-    into, or lies after; what is cast on lies before them all. The tips are between ``back`` and ``ahead``."""
+    into, or the next one where it is made between two or after all; what is cast on lies before them all. The tips
+    are between ``back`` and ``ahead``."""
 
     ahead: list[int]
     back: list[int] = field(default_factory=list)
@@ -117,26 +119,33 @@ class Needles:
             return
         took, gave = takes(step), makes(step)
         used, self.ahead = self.ahead[:took], self.ahead[took:]
-        self.back += used if took == gave else (used or self.back or [CAST_ON])[-1:] * gave
+        made = used[-1] if used else self.back[-1] + 1 if self.back else CAST_ON
+        self.back += used if took == gave else [made] * gave
 
     def to(self, met: int) -> int:
         """Stitches from the tips to where ``met`` stitches of the row below lie before: above 0 ahead."""
         ahead = sum(place < met for place in self.ahead)
         return ahead or -sum(place >= met for place in self.back)
+
+
 @given(shaped(), limits())
 def test_a_strand_hangs_where_it_lies_among_the_stitches_on_both_needles(one: Shaped, carry: Carry) -> None:
-    """Round a tube it may come the other way, past all other stitches."""
+    """Round a tube it may come the other way, past all other stitches. A strand that rests is moved by all that is
+    made and lost beside it."""
     strands, plain = planned(one, carry), one.plain()
+    hung: list[dict[int, int]] = [_left(strands, 0)]  # after each row, so many of its stitches from column 1
     for row in range(1, len(plain)):
         is_leftward = plain[row].toward == "left"
-        under = taken(plain, row)
+        under, [low] = taken(plain, row), below(plain, row)
+        beyond = sum(column < under[0] for column in columns(plain[low]))
+        met = {strand: min(max(at - beyond, 0), len(under)) for strand, at in hung[low].items()}
+        met = met if is_leftward else {strand: len(under) - at for strand, at in met.items()}
         needles = Needles(list(range(len(under))))
         for run in row_runs(strands, row):
             origin = strands.before(run.place)
             fetched = [step for step in run.into if isinstance(step, Fetch)]
             if origin is not None and origin.row < row:
-                gap = strands.rows.segment(origin).exit
-                away = needles.to(sum(column <= gap if is_leftward else column > gap for column in under))
+                away = needles.to(met[run.strand])
                 rested = strands.rows.between(origin.row, row)
                 assert all((step.stitches, step.rows) == (run.carry, rested) for step in fetched)
                 if set(one.sides[origin.row:row + 1]) == {"RS"}:  # no turn lies between
@@ -155,6 +164,20 @@ def test_a_strand_hangs_where_it_lies_among_the_stitches_on_both_needles(one: Sh
             for step in run.inside:
                 needles.do(step)
         assert needles.ahead == []
+        over = {strand: sum(place < at for place in needles.back) for strand, at in met.items()}
+        over = over if is_leftward else {strand: len(needles.back) - at for strand, at in over.items()}
+        hung.append(over | _left(strands, row))
+
+
+def _left(strands: Strands, row: int) -> dict[int, int]:
+    """Where the strands that worked in a row were left: so many of its stitches from column 1."""
+    runs = strands.rows[row].segments
+    is_leftward = strands.rows[row].toward == "left"
+    done = accumulate(run.stitches for run in runs)
+    return {
+        strand: at if is_leftward else strands.rows[row].stitches - at
+        for strand, at in zip(strands.strand_of[row], done, strict=True)
+    }
 
 
 def test_by_hand_a_strand_over_stitches_that_are_worked_together_is_counted_on_the_needle() -> None:
@@ -164,3 +187,12 @@ def test_by_hand_a_strand_over_stitches_that_are_worked_together_is_counted_on_t
     brick = run_steps(strands, Place(2, 1))
     assert brick.into[0] == Fetch("brick", 1, 2, 0, "ahead", Fraction(0), "RS")
     assert (brick.left, brick.inside) == (3, (Shape("brick", "k3tog", -2, 1),))
+
+
+def test_by_hand_loops_made_beyond_the_edge_lie_past_a_strand_that_hangs_there() -> None:
+    """Brick rests over row 3, which works columns 1 to 3 together: it hangs at the edge, and row 4 makes a sand loop
+    and a brick one past it. Of what is not there yet in the row below it passes none."""
+    chart = drawn("ssssssssb", "sssssss..", "ssssssbss", "sssssssss")
+    strands = plan_strands(chart.rows(), Carry(0, 0, 1)).strands
+    brick = run_steps(strands, Place(3, 1))
+    assert brick.into[0] == Fetch("brick", 0, 1, 1, "back", Fraction(0), "WS")

@@ -18,7 +18,7 @@ from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.words import US, Terms, how_to_weave
 from tests.knitting.charts import Chart, charts, drawn, limits, piece_of
-from tests.knitting.test_parts import Told, fabric_of
+from tests.knitting.cloth.test_parts import Told, fabric_of
 
 WIDE = 20
 

@@ -27,7 +27,7 @@ from companion.knitting.hands.steps import (
     JoinRound,
     Work,
 )
-from companion.knitting.hands.trapping import traps
+from companion.knitting.hands.trapping import laid_in
 from companion.knitting.hands.weaving import Backs, Leg
 from companion.knitting.piece import Piece
 from companion.knitting.reckoning.choices import compared
@@ -350,12 +350,12 @@ def test_a_strand_begun_in_the_cast_on_starts_at_no_middle_and_its_tail_is_not_l
     _, strands = cast(chart, EACH, Carry(3, share=True))
     assert strands.shared == ()
     assert shared_starts(strands, 3) == ()
-    assert [traps(strands, Place(0, segment)) for segment in range(3)] == [(), (), ()]
+    assert [laid_in(strands, Place(0, segment)) for segment in range(3)] == [(), (), ()]
     # With a cast-on of its own all three are joined: the two sand lie 3 stitches apart at their near ends only.
     _, own = cast(drawn("sbs"), Casting(yarn="kelp"), Carry(3, share=True))
     assert own.shared == ((Place(0, 0), Place(0, 2)),)
     _, own = cast(chart, Casting(yarn="kelp"))
-    assert [trap.end for trap in traps(own, Place(0, 0))] == [End(Place(0, 0), "start")]
+    assert [step.end for _, step in laid_in(own, Place(0, 0))] == [End(Place(0, 0), "start")]
 
 
 def test_while_row_1_is_worked_the_strands_cast_on_hang_ahead() -> None:

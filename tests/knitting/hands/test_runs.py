@@ -35,7 +35,7 @@ from companion.knitting.strands.plan import plan_strands
 from companion.knitting.strands.strands import Strands
 from companion.plan.outline import troubles
 from tests.knitting.charts import Chart, charts, drawn, limits
-from tests.knitting.test_shaping import outlines
+from tests.knitting.cloth.test_shaping import outlines
 
 T = TypeVar("T")
 

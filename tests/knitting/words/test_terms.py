@@ -35,7 +35,7 @@ from companion.knitting.yarn.loops import Sample
 from companion.knitting.yarn.weights import classes_by_gauge
 from tests.knitting.charts import Chart, charts, drawn, limits, piece_of
 from tests.knitting.every_step import EVERY_STEP, METHODS
-from tests.knitting.test_words import swapped
+from tests.knitting.words.test_words import swapped
 
 GOLDEN = Path(__file__).parent / "golden"
 US_ONLY = r"bind off|bound off|bind-off|gauge|stockinette|weave in|woven|duplicate stitch|seed stitch"
@@ -159,8 +159,8 @@ GOLDEN_TERMS = {"us": US, "uk": Terms("uk", is_inches=True)}
 
 @pytest.mark.parametrize("dialect", GOLDEN_TERMS)
 def test_every_sentence_is_as_it_was_read_and_found_right(dialect: str) -> None:
-    """After an intended change: write the golden files anew (``python -m tests.knitting.test_terms``) and read all
-    that is changed."""
+    """After an intended change: write the golden files anew (``python -m tests.knitting.words.test_terms``) and read
+    all that is changed."""
     assert spoken(GOLDEN_TERMS[dialect]) == (GOLDEN / f"{dialect}.txt").read_text(encoding="utf-8")
 
 

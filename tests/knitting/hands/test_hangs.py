@@ -2,35 +2,26 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from hypothesis import assume, given
 
 from companion.knitting.cloth.rows import Place
 from companion.knitting.cloth.shaping import shapings
 from companion.knitting.hands.hangs import hangs
+from companion.knitting.hands.runs import run_steps
+from companion.knitting.hands.steps import Fetch
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.plan.outline import troubles
 from tests.knitting.charts import Chart, charts, drawn, limits
-from tests.knitting.test_shaping import outlines
+from tests.knitting.cloth.test_shaping import outlines
 
 
-def ahead_of_the_tips(chart: Chart, row: int, tips: int, gap: int, *, is_turn: bool) -> int:
-    """Stitches from the needles' tips on to a gap, the way a row is worked; below 0 back from the tips. Those ahead
-    are still the stitches of the row below, at the turn from its very edge on, and what the row cast on as it began;
-    a strand that hangs beyond an edge of the row below hangs at that edge."""
-    is_leftward = chart.side(row) == "RS"
-    is_ahead = (gap > tips) == is_leftward
-    lie = own = {column for column, _ in chart.worked(row)}
-    if gap == tips:
-        return 0
-    if is_ahead and row:
-        lie = {column for column, _ in chart.worked(row - 1)}
-        first, last = min(lie), max(lie)
-        gap = min(max(gap, first - 1), last)
-        if is_turn:
-            tips = first - 1 if is_leftward else last
-        else:
-            lie |= {column for column in own if (column < first if is_leftward else column > last)}
+def ahead_of_the_tips(chart: Chart, row: int, tips: int, gap: int) -> int:
+    """Stitches from the needles' tips on to a gap, the way a row is worked, that is not shaped; below 0 back."""
+    is_ahead = (gap > tips) == (chart.side(row) == "RS")
+    lie = {column for column, _ in chart.worked(row)}
     low, high = sorted((tips, gap))
     between = sum(low < column <= high for column in lie)
     return between if is_ahead else -between
@@ -59,10 +50,22 @@ def test_every_strand_at_work_hangs_where_it_worked_last(chart: Chart, carry: Ca
             assert hang.next == (later[0] if later else None)
             assert hang.yarn == rows.segment(hang.worked).yarn
             assert hang.is_in_hand == (hang.worked == place)
-            away = ahead_of_the_tips(chart, held, tips, rows.segment(hang.worked).exit, is_turn=is_turn)
-            # A stitch is lifted on the way: those before it are worked from a column further on than they are drawn.
-            is_lifted = not is_turn and any(one.how.startswith("m1") for one in shapings(rows, held))
-            assert hang.away == away or (is_lifted and hang.away == away - 1)
+            way = [row for row in range(hang.worked.row + 1, held + 1) if shapings(rows, row)]
+            if not way:  # where rows are shaped stitches do not lie as they are drawn
+                away = ahead_of_the_tips(chart, held, tips, rows.segment(hang.worked).exit)
+                assert hang.away == away
+
+
+@given(outlines(), limits())
+def test_a_strand_hangs_where_the_next_run_is_told_to_find_it(chart: Chart, carry: Carry) -> None:
+    assume(not list(troubles(chart.rows())))
+    strands = plan_strands(chart.rows(), carry).strands
+    for before, place in pairwise(strands.rows.places()):
+        origin = strands.before(place)
+        if origin is not None and origin.row < place.row:
+            [away] = [h.away for h in hangs(strands, before.row, before.segment + 1) if h.strand == strands.at(place)]
+            told = [step for step in run_steps(strands, place).into if isinstance(step, Fetch)]
+            assert away == sum(step.on_needle if step.where == "ahead" else -step.on_needle for step in told)
 
 
 def test_a_strand_that_is_cut_hangs_no_more() -> None:

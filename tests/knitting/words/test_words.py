@@ -358,10 +358,11 @@ def test_the_cast_on_tail_tells_the_sides_apart() -> None:
     assert "lower left" in words.sides_cue("WS", US)
 
 
-def test_a_row_is_named_with_its_side() -> None:
-    assert words.row_title(row_of("ss", 2), 90) == "Row 2 of 90, wrong side toward you"
+def test_a_row_is_named_and_its_side() -> None:
+    assert words.row_of(row_of("ss", 2), 90) == "Row 2 of 90"
+    assert words.side_facing("WS") == "wrong side toward you"
     tube = drawn("ss", "ss", is_round=True).rows()
-    assert words.row_title(tube[1], 90) == "Round 2 of 90, right side toward you"
+    assert words.row_of(tube[1], 90) == "Round 2 of 90"
 
 
 def test_the_best_place_to_stop_is_after_a_wrong_side_row() -> None:

@@ -25,8 +25,8 @@ from companion.pages import as_json, written
 from companion.plan.outline import troubles
 from tests import oracles
 from tests.knitting.charts import limits
+from tests.knitting.hands.test_weaving import followed
 from tests.knitting.shaped import Shaped, shaped
-from tests.knitting.test_weaving import followed
 
 
 def planned(one: Shaped, carry: Carry) -> Strands:

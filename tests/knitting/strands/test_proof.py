@@ -12,7 +12,7 @@ from companion.knitting.strands.proof import fault_in
 from companion.knitting.strands.strands import Past, Strands
 from tests import oracles
 from tests.knitting.charts import Chart, charts, drawn, limits
-from tests.knitting.test_strands import legal, moves_of, totals
+from tests.knitting.strands.test_strands import legal, moves_of, totals
 
 small = charts(max_rows=6, max_columns=8, ways=("flat", "round", "mixed"))
 
