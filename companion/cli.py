@@ -6,6 +6,8 @@ Exit codes: 0 done, warnings allowed; 2 the command line or what was given is wr
 
 from __future__ import annotations
 
+import io
+import os
 import sys
 import tempfile
 from collections.abc import Iterator, Sequence
@@ -55,6 +57,14 @@ def rowside(ctx: click.Context) -> int:
     return app.basket()
 
 
+class _AsTyped(io.StringIO):
+    """Text from which the library takes no control sequences out, since it takes it for a terminal."""
+
+    def isatty(self) -> bool:
+        """It is one, so to speak."""
+        return True
+
+
 def main(words: Sequence[str] | None = None) -> int:
     """Run the command line and return its exit code. Nothing but a request to exit is raised."""
     words = sys.argv[1:] if words is None else words
@@ -64,7 +74,10 @@ def main(words: Sequence[str] | None = None) -> int:
         code: int = rowside.main(list(words), prog_name="rowside", standalone_mode=False)
         return code
     except click.ClickException as error:
-        error.show()
+        said = _AsTyped()
+        error.show(said)
+        for line in said.getvalue().splitlines():
+            printing.tell(plain(line))
         return error.exit_code
     except Problems as found:
         report(found.problems)
@@ -78,6 +91,14 @@ def main(words: Sequence[str] | None = None) -> int:
     except Trouble as trouble:
         printing.tell(f"rowside: {trouble}")
         return FAILED
+    except SystemExit:
+        # So the library ends when it has completed a word for a shell, and when nobody reads its help any more.
+        if "_ROWSIDE_COMPLETE" in os.environ:
+            raise
+        return DONE
+    except BrokenPipeError:
+        printing.silence()
+        return DONE
     except OSError as error:
         printing.silence()
         printing.tell(f"rowside: {plain(_reason(error))}")

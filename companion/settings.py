@@ -7,21 +7,29 @@ file stops nobody from knitting.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
+import string
+import unicodedata
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from types import MappingProxyType
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 
 from msgspec import Struct, field
 from msgspec.structs import replace
 
 from companion.knitting.hands.weaving import SHOWS_BY
 from companion.knitting.words import Terms
+from companion.plan.amount import is_
 from companion.problems import Problem, Problems, nearest, quoted
 
 if TYPE_CHECKING:
     from companion.knitting.piece import Piece
     from companion.plan.nodes import Entry, Text
+    from companion.plan.source import Found, Source
+
+FILE = "settings.yaml"
+"""The name of the file."""
 
 CHOICES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "terms": ("us", "uk"), "hands": ("right", "left"), "units": ("cm", "in"),
@@ -36,6 +44,38 @@ NUMBERS: Mapping[str, tuple[int, int, int]] = MappingProxyType(
 
 MOST_KEYS = 8
 """So many keys may do one thing."""
+
+
+class UsualKeys(NamedTuple):
+    """What an action is called on the screen, its usual keys, and the places in which they do it."""
+
+    title: str
+    keys: tuple[str, ...]
+    where: tuple[str, ...]
+
+
+ANYWHERE = "anywhere"
+"""The place that is all of them."""
+
+Usual = Mapping[str, UsualKeys]
+"""The actions by name."""
+
+_SHORT = {"solidus": "slash", "reverse_solidus": "backslash", "commercial_at": "at", "hyphen_minus": "minus",
+          "plus_sign": "plus", "low_line": "underscore"}  # fmt: skip
+
+
+def _key_of(sign: str) -> str:
+    """The name of the key that types a sign, made of the sign's name in Unicode."""
+    name = unicodedata.name(sign).lower().replace("-", "_").replace(" ", "_")
+    return sign if sign.isalnum() else _SHORT.get(name, name)
+
+
+KEYS = frozenset([
+    *map(_key_of, string.ascii_lowercase + string.digits + string.punctuation), *(f"f{n}" for n in range(1, 25)),
+    "space", "enter", "escape", "tab", "backspace", "delete", "insert", "home", "end", "pageup", "pagedown", "up",
+    "down", "left", "right",
+])  # fmt: skip
+"""The names of the keys, as the screen calls them; "ctrl+", "alt+" and "shift+" may stand before each."""
 
 
 class Settings(Struct, frozen=True):
@@ -78,24 +118,33 @@ def read(path: Path) -> tuple[Settings, tuple[Problem, ...]]:
         return Settings(), found.problems
 
 
-def parse(text: str, name: str = "settings.yaml") -> tuple[Settings, tuple[Problem, ...]]:
-    """The settings of a text and what is wrong in it."""
-    from companion.plan.nodes import Keys, sound_tree
-    from companion.plan.source import Source
+def parse(text: str, name: str = "settings.yaml", usual: Usual | None = None) -> tuple[Settings, tuple[Problem, ...]]:
+    """The settings of a text and everything that is wrong in it; where the ``usual`` keys are given, that of the keys
+    too."""
+    from companion.plan.nodes import Keys, tree
+    from companion.plan.source import Found, Source, unreadable
 
     if not _has_content(text):
         return Settings(), ()
-    source = Source(name, text)
+    source, found = Source(name, text), Found()
     try:
-        root = sound_tree(source)
+        for problem in unreadable(source, tabs=True):
+            found.add(problem)
+        found.stop()
+        root = tree(source, found)
     except Problems as wrong:
         return Settings(), wrong.problems
     if not isinstance(root, Keys):
         return Settings(), (source.problem(1, 1, "Settings are keys with a value each.", "Such as: terms: uk"),)
-    reader = _Reader(source.problem)
-    for key, entry in root.entries.items():
-        reader.take(key, entry)
-    return reader.settings, tuple(reader.problems)
+    reader = _Reader(source, found)
+    try:
+        for key, entry in root.entries.items():
+            reader.take(key, entry)
+        reader.check_keys(usual or {})
+        found.stop()
+    except Problems as wrong:
+        return reader.settings, wrong.problems
+    return reader.settings, ()
 
 
 def _has_content(text: str) -> bool:
@@ -105,17 +154,21 @@ def _has_content(text: str) -> bool:
 class _Reader:
     """Takes the keys one by one; what does not fit is a problem and changes nothing."""
 
-    def __init__(self, problem: Callable[[int, int, str, str], Problem]) -> None:
+    def __init__(self, source: Source, found: Found) -> None:
         self.settings = Settings()
-        self.problems: list[Problem] = []
-        self._problem = problem
+        self._source = source
+        self._found = found
+        self._actions: dict[str, Text] = {}
 
     def take(self, key: str, entry: Entry) -> None:
         from companion.plan.nodes import Keys, Text
 
         value = entry.value
         if key in CHOICES or key in NUMBERS:
-            self._set(key, value if isinstance(value, Text) else Text("", entry.key.line, entry.key.column))
+            if isinstance(value, Text):
+                self._set(key, value)
+            else:
+                self._tell(entry.key, f'"{key}" must be a single value, not a list or a group of keys.')
         elif key == "keys" and isinstance(value, Keys):
             for action, keys in value.entries.items():
                 self._map(action, keys)
@@ -133,10 +186,13 @@ class _Reader:
         if is_value(key, word):
             self.settings = _with(self.settings, key, word)
         elif key in CHOICES:
-            self._tell(text, f'"{key}" must be {" or ".join(CHOICES[key])}.')
+            near = nearest(word, CHOICES[key])
+            *others, last = CHOICES[key]
+            told = f'"{key}" must be {", ".join(others)} or {last}, {is_(text.value)}.'
+            self._tell(text, told, f'Did you mean "{near}"?' if near else "")
         else:
             _, least, most = NUMBERS[key]
-            self._tell(text, f'"{key}" must be a whole number from {least} to {most}.')
+            self._tell(text, f'"{key}" must be a whole number from {least} to {most}, {is_(text.value)}.')
 
     def _map(self, action: str, entry: Entry) -> None:
         from companion.plan.nodes import Items, Text
@@ -149,9 +205,58 @@ class _Reader:
             self._tell(entry.key, what, "Such as: [space, pagedown]")
             return
         self.settings = replace(self.settings, keys={**self.settings.keys, action: tuple(names)})
+        self._actions[action] = entry.key
+
+    def check_keys(self, usual: Usual) -> None:
+        """Tell what is wrong with the keys, where the usual ones are known."""
+        wrong = own_keys(usual, self.settings.keys)[1] if usual else {}
+        for action, told in wrong.items():
+            self._tell(self._actions[action], *told)
 
     def _tell(self, at: Text, what: str, mend: str = "") -> None:
-        self.problems.append(self._problem(at.line, at.column, what, mend))
+        self._found.add(self._source.problem(at.line, at.column, what, mend))
+
+
+def own_keys(
+    usual: Usual, wanted: Mapping[str, Sequence[str]]
+) -> tuple[dict[str, tuple[str, ...]], dict[str, tuple[str, str]]]:
+    """The keys of the actions for which others are wanted and can be had; and what is wrong with those of each of the
+    others, which keep their usual ones, and how it is mended. In which order they are wanted makes no difference."""
+    wrong: dict[str, tuple[str, str]] = {}
+    own: dict[str, tuple[str, ...]] = {}
+    for action, keys in wanted.items():
+        if action not in usual:
+            near = nearest(action, usual)
+            wrong[action] = f"No action is called {quoted(action)}.", f'Did you mean "{near}"?' if near else ""
+        elif bad := next((key for key in keys if not _is_key(key)), None):
+            near = _key_of(bad) if len(bad) == 1 else nearest(bad, KEYS)
+            wrong[action] = f"{quoted(bad)} is not the name of a key.", f'Did you mean "{near}"?' if near else ""
+        else:
+            own[action] = tuple(keys)
+    while True:
+        has: defaultdict[str, list[str]] = defaultdict(list)
+        for action in usual:
+            for key in own.get(action, usual[action].keys):
+                has[key].append(action)
+        clashes = [
+            (key, action, other) for action in own for key in own[action] for other in has[key]
+            if other != action and _meet(usual[action].where, usual[other].where)
+        ]
+        if not clashes:
+            return own, wrong
+        for key, action, other in reversed(clashes):
+            wrong[action] = f'The key {quoted(key)} for "{action}" is taken: it is "{usual[other].title}".', ""
+            own.pop(action, None)
+
+
+def _meet(one: Sequence[str], other: Sequence[str]) -> bool:
+    """Both are in one place."""
+    return ANYWHERE in (*one, *other) or not set(one).isdisjoint(other)
+
+
+def _is_key(name: str) -> bool:
+    found = re.fullmatch(r"(?:(?:ctrl|alt|shift)\+){0,3}(.+)", name)
+    return found is not None and found[1] in KEYS
 
 
 def _with(settings: Settings, key: str, value: str) -> Settings:

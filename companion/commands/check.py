@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
+from companion import settings
 from companion.commands import options
 from companion.commands.given import DONE, WRONG, as_asked, as_json, complete_plan, path_of, planned_for, report
 from companion.pages import printing
@@ -22,7 +24,7 @@ if TYPE_CHECKING:
 @options.spoken
 @as_json
 def check(plans: Sequence[str], is_json: bool, **asked: Any) -> int:
-    """Check plans: a line for each, and every problem in them."""
+    """Check plans, or settings.yaml: a line for each, and every problem in them."""
     checked: list[tuple[str, Sequence[Problem]]] = []
     for plan in plans:
         line, problems = _checked(plan, asked)
@@ -43,13 +45,25 @@ def _checked(word: str, asked: Mapping[str, Any]) -> tuple[str, Sequence[Problem
     from companion.plan.read import load
 
     try:
-        loaded = load(path_of(word))
+        path = path_of(word)
+        if path.name == settings.FILE:
+            return _checked_settings(word, path)
+        loaded = load(path)
         piece = as_asked(loaded.piece, asked, options.settings())
     except Problems as found:
         return plain(f"{word}: {count_of(found.problems)}."), found.problems
     told = count_of(loaded.warnings) or "nothing to mend"
     told += _small_areas(piece)
     return plain(f"{word}: {tables.summary(piece, planned_for(piece).strands)}; {told}."), loaded.warnings
+
+
+def _checked_settings(word: str, path: Path) -> tuple[str, Sequence[Problem]]:
+    """The same of a file of settings, its keys too."""
+    from companion.dialogue.deeds import USUAL
+    from companion.plan.files import plan_text
+
+    _, problems = settings.parse(plan_text(path), word, USUAL)
+    return plain(f"{word}: settings; {count_of(problems) or 'nothing to mend'}."), problems
 
 
 def _small_areas(piece: Piece) -> str:

@@ -30,6 +30,11 @@ def limited(asked: Mapping[str, Any], carry: Carry) -> Carry:
     return carry._replace(**named)
 
 
+def one_of(*words: str) -> click.Choice[str]:
+    """One of these words, in capitals or not."""
+    return click.Choice(words, case_sensitive=False)
+
+
 def _giving(*options: Callable[[F], F]) -> Callable[[F], F]:
     """Gives a command these options, in the order in which help lists them."""
     return lambda command: reduce(lambda given, option: option(given), reversed(options), command)
@@ -42,9 +47,9 @@ limits = _giving(
     click.option("--share/--no-share", default=None, help="Two joins may share one length, begun at its middle."),
 )
 spoken = _giving(
-    click.option("--terms", type=click.Choice(["us", "uk"]), help="Whose words: bind off, or cast off."),
-    click.option("--hands", type=click.Choice(["right", "left"]), help="Left-handed: worked mirrored."),
-    click.option("--units", type=click.Choice(["cm", "in"]), help="Centimetres, or inches and yards."),
+    click.option("--terms", type=one_of("us", "uk"), help="Whose words: bind off, or cast off."),
+    click.option("--hands", type=one_of("right", "left"), help="Left-handed: worked mirrored."),
+    click.option("--units", type=one_of("cm", "in"), help="Centimetres, or inches and yards."),
 )
 
 

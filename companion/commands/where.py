@@ -14,7 +14,7 @@ from companion.problems import plain
 @click.command()
 @plan_word
 @click.argument("runs", metavar='"s 12, b 6, s 22"')
-@click.option("--side", type=click.Choice(["RS", "WS"]), help="The side that faces you.")
+@click.option("--side", type=options.one_of("RS", "WS"), help="The side that faces you.")
 @options.spoken
 @as_json
 def where(plan: str, runs: str, side: str | None, is_json: bool, **asked: Any) -> int:

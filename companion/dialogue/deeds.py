@@ -6,15 +6,14 @@ map all derive from it; so will whatever else is to be pressed, typed or tapped.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 
 from companion.dialogue import elsewhere, working
 from companion.dialogue.working import doing, looking, scrolling
-from companion.problems import nearest, quoted
 from companion.progress.actions import Action, AtRow, Back, On, Replan, RipBack, Unpick, WholeRow
+from companion.settings import UsualKeys, own_keys
 
 if TYPE_CHECKING:
     from companion.dialogue.questions import Asking
@@ -143,7 +142,8 @@ DEEDS: tuple[Deed, ...] = (
          elsewhere.find, where=("anywhere",)),
 )
 
-BY_NAME = {deed.name: deed for deed in DEEDS}
+USUAL = {deed.name: UsualKeys(deed.title, deed.keys, deed.where) for deed in DEEDS}
+"""What each is called, its usual keys, and where they do it."""
 
 _KEY_WORDS = {"comma": ",", "pagedown": "page down", "pageup": "page up", "question_mark": "?", "f1": "F1"}
 
@@ -154,31 +154,9 @@ def with_keys(keys: Mapping[str, Sequence[str]]) -> tuple[tuple[Deed, ...], tupl
     A name that is no deed, a key that is no key, and a key that would then do two things in one place are left
     as they were.
     """
-    deeds, wrong = list(DEEDS), []
-    for name, wanted in keys.items():
-        index = next((i for i, deed in enumerate(deeds) if deed.name == name), None)
-        if index is None:
-            near = nearest(name, BY_NAME)
-            wrong.append(f'No action is called {quoted(name)}.{f" Did you mean {near}?" if near else ""}')
-            continue
-        bad = [key for key in wanted if not _KEY.fullmatch(key)]
-        beside = (deed for i, deed in enumerate(deeds) if i != index and _meet(deed.where, deeds[index].where))
-        taken = {key: deed.title for deed in beside for key in deed.keys}
-        if bad:
-            wrong.append(f"{quoted(bad[0])} is not the name of a key.")
-        elif clash := next((key for key in wanted if key in taken), None):
-            wrong.append(f'The key {quoted(clash)} for "{name}" is taken: it is "{taken[clash]}".')
-        else:
-            deeds[index] = deeds[index]._replace(keys=tuple(wanted))
-    return tuple(deeds), tuple(wrong)
-
-
-def _meet(one: Sequence[Where], other: Sequence[Where]) -> bool:
-    """Both are in one place."""
-    return "anywhere" in (*one, *other) or not set(one).isdisjoint(other)
-
-
-_KEY = re.compile(r"((ctrl|shift|alt)\+){0,3}[a-z0-9_]{1,24}")
+    own, wrong = own_keys(USUAL, keys)
+    deeds = tuple(deed._replace(keys=own.get(deed.name, deed.keys)) for deed in DEEDS)
+    return deeds, tuple(" ".join(parts).strip() for parts in wrong.values())
 
 
 def key_words(keys: tuple[str, ...]) -> str:

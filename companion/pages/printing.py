@@ -12,7 +12,7 @@ import sys
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager, suppress
 from time import monotonic
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TextIO
 
 if TYPE_CHECKING:
     from rich.progress import Progress
@@ -59,16 +59,19 @@ def write(parts: Iterable[str]) -> None:
 
 def tell(text: str) -> None:
     """Print a message on standard error; where that cannot be written either, nobody can be told."""
-    with suppress(OSError):
+    try:
         sys.stderr.write(f"{text}\n")
         sys.stderr.flush()
+    except OSError:
+        silence(sys.stderr)
 
 
-def silence() -> None:
-    """Send what standard output still holds nowhere, so that the interpreter's last flush cannot fail."""
+def silence(stream: TextIO | None = None) -> None:
+    """Send what standard output, or another stream, still holds nowhere, so that the interpreter's last flush cannot
+    fail."""
     with suppress(OSError, ValueError):
         nowhere = os.open(os.devnull, os.O_WRONLY)
-        os.dup2(nowhere, sys.stdout.fileno())
+        os.dup2(nowhere, (stream or sys.stdout).fileno())
         os.close(nowhere)
 
 

@@ -31,7 +31,8 @@ _YARN_LENGTH = re.compile(r"(\S+?)\s*(cm|mm|m|in|yd)", re.ASCII)
 _CM = {
     "cm": Fraction(1), "mm": Fraction(1, 10), "m": Fraction(100), "in": Fraction(254, 100), "yd": Fraction(9144, 100),
 }  # fmt: skip
-_SWITCH = {"true": True, "yes": True, "on": True, "false": False, "no": False, "off": False}
+_CURLY = ("\u201c", "\u201d", "\u201e", "\u2018", "\u2019", "\u201a", "\u00ab", "\u00bb")
+SWITCH = {"true": True, "yes": True, "on": True, "false": False, "no": False, "off": False}
 
 
 class AmissError(ValueError):
@@ -48,6 +49,17 @@ def is_(value: str) -> str:
     return f"and is {quoted(value)}" if value.strip() else "and is empty"
 
 
+def slip_in(value: str) -> str:
+    """How to mend a value that is amiss for what was typed by a slip; "" where nothing of the kind is seen."""
+    if value[:1] in _CURLY or value[-1:] in _CURLY:
+        return f'Type straight quotes in place of the curly ones: "{value.strip("".join(_CURLY))}"'
+    if any(unicodedata.category(sign) == "Zs" and sign != " " for sign in value):
+        return "A space in it is a no-break space, which only looks like one: type a plain space."
+    if re.fullmatch(r"\d+,\d+( ?[a-z]+)?", value, re.ASCII):
+        return f"Write decimals with a point: {value.replace(',', '.')}"
+    return ""
+
+
 def count(value: str, least: int = 1) -> int:
     """A whole number from ``least`` up, no larger than the largest piece."""
     digits = value.lstrip("0")[:9] or "0"  # nine digits are beyond every limit
@@ -61,8 +73,7 @@ def count(value: str, least: int = 1) -> int:
 def amount(value: str) -> Fraction:
     """A finite number above 0, exact. Twelve digits before and after the point at most."""
     if not _DECIMAL.fullmatch(value) or not Fraction(value):
-        mend = "Write decimals with a point." if "," in value else ""
-        raise AmissError(f'must be a number above 0, such as 22 or 22.5, {is_(value)}.', mend)
+        raise AmissError(f"must be a number above 0, such as 22 or 22.5, {is_(value)}.")
     return Fraction(value)
 
 
@@ -81,9 +92,9 @@ def length_cm(value: str, form: re.Pattern[str] = _LENGTH, such_as: str = "10 cm
 
 def switch(value: str) -> bool:
     """Yes or no, in any of the usual words."""
-    if value.lower() not in _SWITCH:
+    if value.lower() not in SWITCH:
         raise AmissError(f"must be yes or no, {is_(value)}.")
-    return _SWITCH[value.lower()]
+    return SWITCH[value.lower()]
 
 
 def colour(value: str) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections import defaultdict
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from typing import NamedTuple
@@ -40,6 +40,20 @@ def cautions(plan: PlanShape, piece: Piece, starts: Sequence[int]) -> Iterator[C
     yield from _tubes(piece, starts)
     if rows := list(shown_late(piece.rows)):
         yield _slipped(piece, rows)
+
+
+_ALIKE = ("lI1|", "oO0")
+"""Symbols of one of these look alike in many a font."""
+
+
+def symbols_alike(symbols: Iterable[str]) -> Iterator[tuple[str, str]]:
+    """Symbols that are easily taken for another one of the plan, or for no symbol, and what is to be said of each."""
+    for group in _ALIKE:
+        first, *others = [symbol for symbol in symbols if symbol in group] or [""]
+        for other in others:
+            yield other, f'The symbols "{first}" and "{other}" look alike in many a font.'
+        if first == "|":
+            yield first, 'The symbol "|" looks like a line in the chart.'
 
 
 def _gauge(piece: Piece) -> Iterator[Caution]:

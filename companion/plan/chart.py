@@ -16,10 +16,11 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections import Counter
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Iterator, Mapping
 from operator import itemgetter
 from typing import NamedTuple
 
+from companion.plan.chart_slips import sort_out
 from companion.plan.lines import Lines
 from companion.plan.source import Found
 from companion.problems import nearest, quoted
@@ -29,9 +30,6 @@ WIDEST = 4_000
 
 GROUND = "."
 """What a motif shows where it draws nothing: the ground it is placed on."""
-
-ODD_ROWS_TOLD = 20
-"""So many rows of a wrong length are told one by one, for each chart."""
 
 _SAME = re.compile(r"(.)\1*", re.DOTALL)
 _DIGITS = re.compile(r"[0-9]+")
@@ -81,11 +79,12 @@ class _RunsDrawn(dict[str, tuple[int, str]]):
 class ChartReader:
     """Reads charts of one plan. Equal lines are read once and share their runs.
 
-    ``symbols`` are the declared ones; ``line`` is where they are declared (0 = nowhere).
+    ``symbols`` are the declared ones, each with its yarn; ``line`` is where they are declared (0 = nowhere).
     """
 
-    def __init__(self, symbols: Collection[str], line: int, found: Found) -> None:
+    def __init__(self, symbols: Mapping[str, str], line: int, found: Found) -> None:
         self.symbols = frozenset(symbols)
+        self._yarns = symbols
         self.used: set[str] = set()
         self._names = sorted(symbol for symbol in symbols if len(symbol) == 1)
         self._line = line
@@ -101,11 +100,23 @@ class ChartReader:
         if not lines.texts:
             return None
         read = [self._line_read(text) for text in lines.texts]
-        self._tell_faults(lines, read)
+        is_sound = all(fault == ("unknown", fault.offset, GROUND) for row in read for fault in row.faults)
+        if is_sound and len({row.width for row in read}) == 1:
+            return Drawn(tuple(row.runs for row in reversed(read)), read[0].width, True)
+        return self._amiss(lines)
+
+    def _amiss(self, lines: Lines) -> Drawn:
+        """A chart with something to tell."""
+        problems, lines, told = sort_out(lines, self._yarns)
+        for problem in problems:
+            self._found.add(problem)
+        read = [self._line_read(text) for text in lines.texts]
+        left = {index: row for index, row in enumerate(read) if index not in told}
+        self._tell_faults(lines, left)
         # A row that cannot be counted has its own problem; its length would be told twice.
-        counted = [row.width for row in reversed(read) if row.is_counted]
+        counted = [row.width for row in reversed(left.values()) if row.is_counted]
         width = Counter(counted).most_common(1)[0][0] if counted else 0
-        is_even = self._tell_lengths(lines, read, width) and len(counted) == len(read)
+        is_even = self._tell_lengths(lines, left, width) and len(counted) == len(read) and not problems
         return Drawn(tuple(row.runs for row in reversed(read)), width, is_even)
 
     def _line_read(self, text: str) -> _Read:
@@ -180,10 +191,10 @@ class ChartReader:
             return False
         return self._digits_are_cells or text[at] not in "0123456789"
 
-    def _tell_faults(self, lines: Lines, read: Sequence[_Read]) -> None:
+    def _tell_faults(self, lines: Lines, read: Mapping[int, _Read]) -> None:
         first: dict[tuple[str, str], tuple[int, _Fault]] = {}
         rows: Counter[tuple[str, str]] = Counter()
-        for index, row in enumerate(read):
+        for index, row in read.items():
             for fault in row.faults:
                 if fault == ("unknown", fault.offset, GROUND):
                     continue
@@ -221,16 +232,14 @@ class ChartReader:
         names = ", ".join(self._names[:40])
         return f"{did}Symbols of this plan: {names}. Add {_named(symbol, '')} there, or mend the row."
 
-    def _tell_lengths(self, lines: Lines, read: Sequence[_Read], width: int) -> bool:
-        odd = [index for index, row in enumerate(read) if row.is_counted and row.width != width]
+    def _tell_lengths(self, lines: Lines, read: Mapping[int, _Read], width: int) -> bool:
+        odd = [index for index, row in read.items() if row.is_counted and row.width != width]
         others = "the other has" if len(read) == 2 else "most others have"
-        for index in odd[:ODD_ROWS_TOLD]:
+        for index in odd:
             own = read[index].width
             what = f"has {own:,} stitch{'' if own == 1 else 'es'}, {others} {width:,}."
-            self._found.add(lines.problem(index, 0, what, "Every row of a chart needs the same number of stitches."))
-        if len(odd) > ODD_ROWS_TOLD:
-            what = f"{_more(len(odd) - ODD_ROWS_TOLD)} of this chart are longer or shorter than the rest."
-            self._found.add(lines.source.problem(lines.numbers[odd[ODD_ROWS_TOLD]], 0, what))
+            told = lines.problem(index, 0, what, "Every row of a chart needs the same number of stitches.")
+            self._found.add(told, cause=(lines.source.name, lines.numbers[0]))
         return not odd
 
 

@@ -39,7 +39,7 @@ _HEX = re.compile(r"#(?:[0-9a-f]{3}|[0-9a-f]{6})", re.ASCII)
 
 def hex_of(text: str) -> str | None:
     """The colour as "#rrggbb" in lower case; None when the text is no CSS name, "#rgb" or "#rrggbb"."""
-    wanted = text.strip().lower()
+    wanted = re.sub("[ -]", "", text.strip().lower())
     if wanted in NAMED:
         return NAMED[wanted]
     if not _HEX.fullmatch(wanted):

@@ -105,7 +105,7 @@ def _yarns(plan: PlanShape) -> Iterator[Yarn]:
     for name, yarn in plan.yarns.items():
         symbol = first.get(name) or _free_letter(name, taken)
         taken.add(symbol)
-        ball = Ball(yarn.ball.metres, yarn.ball.grams) if yarn.ball else Ball()
+        ball = yarn.ball.ball if yarn.ball else Ball()
         yield Yarn(name, yarn.colour, symbol, ball)
 
 
@@ -161,7 +161,7 @@ class _Weaver:
         """The rows between the edges, from the bottom up, once."""
         shape = section.shape
         if shape.plain:
-            plain = self._run(shape.plain.stitches, self._stitch(shape.plain.yarn, shape.plain.stitch))
+            plain = self._run(shape.plain.stitches or 0, self._stitch(shape.plain.yarn, shape.plain.stitch))
             return [[plain]] * (section.rows // shape.repeat)
         assert section.drawn is not None
         if shape.field:

@@ -49,9 +49,9 @@ def text_beside(folder: Path, name: str, shown: str) -> str:
 
 
 def _text(path: Path, shown: str, most: int = MOST_BYTES) -> str:
-    data = _bytes(path, shown, most)
+    data = _bytes(path, shown, most).removeprefix(codecs.BOM_UTF8)
     try:
-        return data.decode("utf-8-sig")
+        return data.decode()
     except UnicodeDecodeError as error:
         raise Problems([_not_text(data, error.start, shown)]) from None
 
@@ -81,8 +81,8 @@ def _refusal(shown: str, why: str) -> Problem:
 def _not_text(data: bytes, offset: int, shown: str) -> Problem:
     from companion.plan.source import Source
 
-    source = Source(shown, data.decode("utf-8", "replace").removeprefix("\ufeff"))
-    before = data[:offset].decode("utf-8-sig")
+    source = Source(shown, data.decode("utf-8", "replace"))
+    before = data[:offset].decode()
     line, column = source.place(len(before))
     what = f"The file is not UTF-8 text: the byte {data[offset]:02X} stands here."
     return source.problem(line, column, what, 'Save it again with the encoding "UTF-8".')

@@ -27,10 +27,19 @@ class Lines(NamedTuple):
         kept = [(number, text) for number, text in zip(count(first, step), texts, strict=False) if text.strip()]
         return cls(source, [number for number, _ in kept], [text for _, text in kept], column)
 
+    def among(self, indices: Iterable[int]) -> Lines:
+        """Some of the lines."""
+        kept = list(indices)
+        return self._replace(numbers=[self.numbers[i] for i in kept], texts=[self.texts[i] for i in kept])
+
     def problem(self, index: int, offset: int, what: str, mend: str = "") -> Problem:
         """A problem at the offset in the line at ``index``, told by its row."""
+        row = f"Row {len(self.texts) - index} of this section, counted from the bottom, "
+        return self.line_problem(index, row + what, mend, offset)
+
+    def line_problem(self, index: int, what: str, mend: str = "", offset: int = 0) -> Problem:
+        """A problem at the offset in the line at ``index``, which may be no row."""
         text, number = self.texts[index], self.numbers[index]
         offset = max(offset, len(text) - len(text.lstrip()))
         start = len(self.source.line(number)) - len(text) + 1 if self.column is None else self.column
-        row = f"Row {len(self.texts) - index} of this section, counted from the bottom, "
-        return self.source.problem(number, start + offset if start else 0, row + what, mend)
+        return self.source.problem(number, start + offset if start else 0, what, mend)

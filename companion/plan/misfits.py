@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
+from companion.plan.amount import slip_in
+from companion.plan.natural import SPELT
 from companion.plan.nodes import Items, Keys, Node, Text
 from companion.plan.schema.fitting import Misfit
 from companion.plan.source import Source
@@ -36,8 +39,10 @@ def spot(root: Node, path: KeyPath) -> Spot:
     """The deepest node of the tree on this path."""
     at = Spot(root, None)
     for part in path:
-        if isinstance(at.node, Keys) and isinstance(part, str) and part in at.node.entries:
-            entry = at.node.entries[part]
+        if isinstance(at.node, Keys) and isinstance(part, str):
+            entry = at.node.entries.get(part) or at.node.entries.get(SPELT.get(part, part))
+            if entry is None:
+                break
             at = Spot(entry.value, entry.key)
         elif isinstance(at.node, Items) and isinstance(part, int):
             at = Spot(at.node.items[part], None)
@@ -49,16 +54,26 @@ def spot(root: Node, path: KeyPath) -> Spot:
 def problems_of(misfits: list[Misfit], root: Node, source: Source) -> Iterator[Problem]:
     """Each misfit as a problem. A missing key that was only misspelt is told once, at the misspelling."""
     meant = {(*one.path[:-1], nearest(one.value, one.known)) for one in misfits[:_MOST] if one.kind == "unknown"}
+    sections = {one.path[:2]: spot(root, one.path[:2]) for one in misfits if one.path[:1] == ("rows",)}
+    kindless = {path: at for path, at in sections.items() if _has_no_kind(at.node)}
+    for at in kindless.values():
+        yield source.problem(*at.place, *_kindless(at.node))
     for one in misfits:
+        at = spot(root, one.path)
+        if one.path[:2] in kindless and (len(one.path) == 2 or one.path[-1] in _OF_PLAIN):
+            continue
         if one.kind == "missing":
             if one.path not in meant:
                 yield _missing(one.path, root, source)
         elif one.kind == "unknown":
-            what = f"The key {quoted(one.value)} is not known here."
-            mend = _did_you_mean(one.value, one.known) or f"Keys that can stand here: {', '.join(one.known)}."
-            yield source.problem(*spot(root, one.path).key_place, what, mend)
+            yield source.problem(*at.key_place, *_unknown(one, spot(root, one.path[:-1]).node))
+        elif one.kind == "no keys":
+            yield source.problem(*at.place, *_without_keys(one, root))
+        elif one.path == ("rows",) and isinstance(at.node, Keys) and not _has_no_kind(at.node):
+            first = next(iter(at.node.entries.values())).key
+            what = 'A section begins with "- ", and this line does not.'
+            yield source.problem(first.line, first.column, what, f'Write "- {first.value}:".')
         else:
-            at = spot(root, one.path)
             mend = one.mend or _did_you_mean(one.value, one.known)
             what = f"{_subject(one)} {one.what}"
             yield source.problem(*(at.key_place if one.is_key else at.place), what, mend)
@@ -74,6 +89,83 @@ def _missing(path: KeyPath, root: Node, source: Source) -> Problem:
     holder = path[-2]
     where = f'"{holder}"' if isinstance(holder, str) else "this section"
     return source.problem(*spot(root, path[:-1]).key_place, f'"{name}" is missing in {where}.')
+
+
+_KINDS = ("plain", "chart", "field")
+_OF_PLAIN = ("rows", "height", "stitches", "yarn", "stitch")
+
+
+def _has_no_kind(section: Node) -> bool:
+    """Whether it is keys, and none of them says of what kind the section is, or means to."""
+    return isinstance(section, Keys) and not any(nearest(key, _KINDS) for key in section.entries)
+
+
+def _kindless(section: Node) -> tuple[str, str]:
+    what = 'This section does not say what it is: "plain", "chart" or "field".'
+    own = section.entries if isinstance(section, Keys) else {}
+    typed = {key: entry.value for key, entry in own.items() if key in _OF_PLAIN}
+    plain = ", ".join(f"{key}: {value.value}" for key, value in typed.items() if isinstance(value, Text))
+    if not plain:
+        return what, 'Each section begins with "- plain:", "- chart:" or "- field:".'
+    return what, f"Write it like this: - plain: {{{plain}}}"
+
+
+def _unknown(one: Misfit, holder: Node) -> tuple[str, str]:
+    """What is said of a key that is not known: what was meant by it, where that is to be seen."""
+    key, _, value = one.value.partition(":")
+    if value:
+        return 'A space is missing after ":".', f"Write {key}: {value}"
+    entries = list(holder.entries.items()) if isinstance(holder, Keys) else []
+    names = [name for name, _ in entries]
+    before = entries[names.index(one.value) - 1][1].value if one.value in names[1:] else None
+    if isinstance(before, Text) and before.value.isdecimal() and re.match(r"\d", one.value):
+        return "A comma ends the number before it.", f"Write decimals with a point: {before.value}.{one.value}"
+    what = f"The key {quoted(one.value)} is not known here."
+    if slip := slip_in(one.value):
+        return what, slip
+    near = "" if one.path[-1] in _OF_PLAIN else _did_you_mean(one.value, one.known)
+    return what, near or f"Keys that can stand here: {', '.join(one.known)}."
+
+
+def _without_keys(one: Misfit, root: Node) -> tuple[str, str]:
+    """A value where keys should be, and the line that it may have been meant for."""
+    typed = f", and is {quoted(one.value)}" if one.value else ""
+    what = f"{_subject(one)} is told key by key{typed}."
+    yarns = spot(root, ("yarns",)).node
+    yarn = next(iter(yarns.entries), "sand") if isinstance(yarns, Keys) else "sand"
+    if one.path[:-1] == ("yarns",):
+        colour = f'"{one.value}"' if one.value.startswith("#") else one.value or "tan"
+        return what, f"Write it like this: {one.path[-1]}: {{colour: {colour}}}"
+    line, *numbers = _WRITTEN.get(str(one.path[-1]) if one.path else "", ("",))
+    if not one.path:
+        return what, "A plan begins with the line: plan: 1"
+    if not line:
+        return what, f"Keys that can stand here: {', '.join(one.known)}."
+    found = re.findall(r"\b\d+(?:\.\d+)?\b(?! *(?:cm|mm|in)\b)", one.value)
+    usual, *others = _WORDS.get(str(one.path[-1]), ("",))
+    word = one.value if one.value in others else usual
+    line = line.format(*found[: len(numbers)], *numbers[len(found) :], yarn=yarn, word=word)
+    return what, f"Write it like this: {one.path[-1]}: {{{line}}}"
+
+
+_WRITTEN: dict[str, tuple[str, ...]] = {
+    "gauge": ("stitches: {}, rows: {}, over: 10 cm", "20", "28"),
+    "ball": ("metres: {}, grams: {}", "120", "50"),
+    "carry": ("reach: {}", "3"),
+    "sample": ("stitches: {}, yarn: 38 cm", "20"),
+    "winding": ("loose: 1 m, butterfly: 5 m, bobbin: 20 m",),
+    "cast_on": ("method: {word}",),
+    "seams": ("left: {0}, right: {0}", "1"),
+    "shaping": ("at: {}", "2"),
+    "edges": ("stitches: {}, yarn: {yarn}", "4"),
+    "plain": ("rows: {}, stitches: {}, yarn: {yarn}", "6", "40"),
+    "field": ("rows: {}, stitches: {}, yarn: {yarn}", "24", "60"),
+    "opening": ("first: {word}",),
+}
+"""Keys that hold keys, each as it may be written; the numbers that are typed take the place of its own."""
+
+_WORDS = {"cast_on": ("long-tail", "knitted", "cable"), "opening": ("left", "right")}
+"""Words that may be typed there, the usual one first."""
 
 
 def _did_you_mean(value: str, known: Iterable[str]) -> str:

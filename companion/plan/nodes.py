@@ -12,6 +12,7 @@ from typing import NamedTuple
 
 import yaml
 
+from companion.plan.slips import slips
 from companion.plan.source import Found, Source, has_control, unreadable
 from companion.plan.yaml_words import in_plain_words
 from companion.problems import quoted
@@ -110,7 +111,9 @@ def _events(source: Source, found: Found) -> Iterator[yaml.Event]:
     try:
         yield from yaml.parse(source.text, Loader=_LOADER)
     except yaml.YAMLError as error:
-        found.add(in_plain_words(error, source))
+        complaint = in_plain_words(error, source)
+        for problem in list(slips(source, complaint.line)) or [complaint]:
+            found.add(problem)
         found.stop()
 
 

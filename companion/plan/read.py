@@ -5,7 +5,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import accumulate
+from itertools import accumulate, takewhile
 from pathlib import Path, PurePath
 from types import MappingProxyType
 
@@ -13,11 +13,12 @@ from companion.knitting.cloth.areas import Area, sewn_on
 from companion.knitting.cloth.fabric import Fabric
 from companion.knitting.piece import Piece
 from companion.plan import expand, small
-from companion.plan.amount import MOST_RUNS
-from companion.plan.cautions import cautions
+from companion.plan.amount import MOST_RUNS, slip_in
+from companion.plan.cautions import cautions, symbols_alike
 from companion.plan.files import MOST_BYTES, plan_text, text_beside
 from companion.plan.misfits import KeyPath, Spot, problems_of, spot
-from companion.plan.nodes import Node, Text, bare, tree
+from companion.plan.natural import in_the_formats_words
+from companion.plan.nodes import Keys, Node, Text, bare, tree
 from companion.plan.opening import Undivided
 from companion.plan.outline import troubles
 from companion.plan.schema.fitting import fit, fit_section
@@ -84,11 +85,12 @@ class _Reading:
     def loaded(self) -> Loaded:
         root = tree(self._source, self._found)
         self._check_version(root)
-        data = bare(root)
+        data = in_the_formats_words(bare(root))
         plan, misfits = fit(data)
         for problem in problems_of(misfits, root, self._source):
             self._found.add(problem)
-        reader = SectionReader(root, self._source, self._found, self._fetch, plan.gauge.gauges if plan else None)
+        symbols, gauges = dict(_symbols(data)), plan.gauge.gauges if plan else None
+        reader = SectionReader(root, symbols, self._source, self._found, self._fetch, gauges)
         self._check_yarns(data, root)
         sections = _read_sections(plan, data, reader)
         self._tell_tubeless(plan, root)
@@ -99,6 +101,7 @@ class _Reading:
             piece = expand.piece(plan, sections, lambda fabric: self._sewn_on(fabric, plan.sewn_on, root))
         except Undivided as trouble:
             self._tell(spot(root, ("rows", trouble.section, "opening")).place, trouble.what, trouble.mend)
+            self._tell_outline_below(plan, sections, root)
             self._found.stop()
             raise
         runs = sum(len(row.runs) for row in piece.fabric.rows)
@@ -146,6 +149,13 @@ class _Reading:
             what = f"Row {level - starts[section] + 1:,} of this section, counted from the bottom, {trouble.what}"
             self._tell(spot(root, ("rows", section)).place, what, trouble.mend)
         self._found.stop()
+
+    def _tell_outline_below(self, plan: PlanShape, sections: Sequence[Section], root: Node) -> None:
+        """The same of what lies below the section in which the piece divides."""
+        below = list(takewhile(lambda section: section.shape.opening is None, sections))
+        if below:
+            starts = list(accumulate((section.rows for section in below), initial=0))
+            self._tell_outline(expand.piece(plan, below, lambda fabric: fabric), starts, root)
 
     def _sewn_on(self, fabric: Fabric, shapes: Sequence[SewnShape], root: Node) -> Fabric:
         """The fabric with the areas that the plan names sewn on."""
@@ -195,16 +205,25 @@ class _Reading:
         self._found.add(self._source.problem(*place, what, mend, is_warning=is_warning))
 
     def _warn(self, data: object, root: Node, reader: SectionReader) -> None:
-        """What is declared and not used; only where every chart was read, so that it is true."""
+        """What is easily misread; and what is declared and not used, only where every chart was read, so that it is
+        true."""
+        for symbol, what in symbols_alike(names_under(root, "symbols")):
+            at = spot(root, ("symbols", symbol)).key_place
+            self._tell(at, what, "Another letter spares you a look.", is_warning=True)
+        title = _part(data, "title", "")
+        if isinstance(title, str) and slip_in(title.strip("\u2018\u2019")).startswith("Type"):
+            self._tell(spot(root, ("title",)).place, '"title" has curly quotes, which are part of it.',
+                       slip_in(title), is_warning=True)
         rows = _part(data, "rows", None)
         if not rows or not isinstance(rows, list) or reader.is_unsure:
             return
+        has_symbols = isinstance(root, Keys) and "symbols" in root.entries
         used = {yarn for path, yarn in _yarns_named(data) if path[0] in ("rows", "cast_on")}
         sewn = {yarn for symbol, yarn in _symbols(data, "sewn") if symbol in reader.charts.used}
         for symbol, yarn in _symbols(data):
             if symbol in reader.charts.used:
                 used.add(yarn)
-            elif yarn not in sewn:  # the symbol by which a yarn is shown that is sewn alone
+            elif yarn not in sewn and has_symbols:  # the symbol by which a yarn is shown that is sewn alone
                 at = spot(root, ("symbols", symbol)).key_place
                 self._tell(at, f"The symbol {quoted(symbol)} is not used.", is_warning=True)
         yarns = _part(data, "yarns", None)
@@ -217,8 +236,10 @@ class _Reading:
 def _read_sections(plan: PlanShape | None, data: object, reader: SectionReader) -> list[Section]:
     """The sections, measured. Where the plan does not fit its shape, those parts that fit are read all the same."""
     if plan is not None:
-        read = [reader.read(i, shape) for i, shape in enumerate(plan.rows)]
-        return [section for section in read if section]
+        # A section that says no width has that of the others, which are measured first.
+        order = sorted(range(len(plan.rows)), key=lambda i: plan.rows[i].has_no_width)
+        read = {i: reader.read(i, plan.rows[i]) for i in order}
+        return [section for i in range(len(plan.rows)) if (section := read[i])]
     rows = _part(data, "rows", [])
     for i, row in enumerate(rows if isinstance(rows, list) else []):
         whole = fit_section(row)

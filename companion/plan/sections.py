@@ -40,7 +40,8 @@ class SectionReader:
     """Reads the sections of one plan in order; what is wrong with them is added to the problems found."""
 
     def __init__(
-        self, root: Node, source: Source, found: Found, fetch: Fetch, gauges: Mapping[TextureKind, Gauge] | None
+        self, root: Node, symbols: Mapping[str, str], source: Source, found: Found, fetch: Fetch,
+        gauges: Mapping[TextureKind, Gauge] | None,
     ) -> None:
         self.is_unsure = False  # a chart could not be read, so what it uses is not known
         self._root = root
@@ -48,8 +49,7 @@ class SectionReader:
         self._found = found
         self._fetch = fetch
         self._gauges = gauges
-        symbols = names_under(root, "symbols")
-        line = spot(root, ("symbols",)).key_place[0] if symbols else 0
+        line = spot(root, ("symbols",)).key_place[0] if names_under(root, "symbols") else 0
         self.charts = ChartReader(symbols, line, found)
         self._from: dict[str, Drawn | None] = {}
         self._first: tuple[int, int] | None = None
@@ -57,8 +57,16 @@ class SectionReader:
 
     def read(self, index: int, shape: written.SectionShape) -> Section | None:
         """One section, ``index`` from 0; None when it cannot be measured."""
+        if shape.has_no_width:
+            wide = self._first[0] - sum(edge.stitches for edge in _edges(shape)) if self._first else 0
+            if wide < 1 or wide % shape.across:
+                key = "plain" if shape.plain else "field"
+                what = f'"stitches" is missing in "{key}", and no other section says how many are meant.'
+                self._add(spot(self._root, ("rows", index, key)).key_place, what)
+                return None
+            shape = shape.of_width(wide // shape.across)
         if shape.plain:
-            return self._measured(index, shape, None, shape.plain.stitches, self._rows_of(shape.plain))
+            return self._measured(index, shape, None, shape.plain.stitches or 0, self._rows_of(shape.plain))
         drawn = self._field(index, shape.field, shape.motifs) if shape.field else self.chart(index, shape)
         if drawn is None or not drawn.is_even:
             return None
@@ -80,7 +88,7 @@ class SectionReader:
 
     def _field(self, index: int, ground: written.FieldShape, motifs: Sequence[written.MotifShape]) -> Drawn | None:
         """The ground with its motifs; None where one cannot be read or does not fit."""
-        width, height = ground.stitches, self._rows_of(ground)
+        width, height = ground.stitches or 0, self._rows_of(ground)
         spots = [spot(self._root, ("rows", index, "motifs", i, "from")) for i in range(len(motifs))]
         if len(motifs) > MOST_MOTIFS:
             self.is_unsure = True
@@ -181,7 +189,8 @@ class SectionReader:
         elif columns != self._first[0]:
             first, line = self._first
             what = f"This section is {columns:,} stitches wide{sum_told}, the first one (line {line}) {first:,}."
-            self._add(at, what, 'Sections must be of one width; "edges" and "across" widen a section.')
+            mend = 'Sections must be of one width; "edges" and "across" widen a section.'
+            self._found.add(self._source.problem(*at, what, mend), cause="widths")
         before, self._stitches = self._stitches, self._stitches + columns * rows
         if before <= MOST_STITCHES < self._stitches:
             made = f"With this section the piece has {self._stitches:,} stitches"

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_right
+from collections import Counter, defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
@@ -16,6 +17,9 @@ from companion.problems import Problem, Problems, in_order
 
 MOST_PROBLEMS = 200
 """Reading stops when so many problems are found: nobody mends more in one go."""
+
+MOST_OF_A_CAUSE = 3
+"""So many problems that have one cause are told one by one."""
 
 _BREAK = re.compile(r"\r\n|\r|\n")
 _CONTROL = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ufeff\ufffe\uffff\ud800-\udfff]")
@@ -55,21 +59,29 @@ class Source:
 
 
 class Found:
-    """The problems found so far, each once."""
+    """The problems found so far, each once; of one cause the first few, the others counted."""
 
     def __init__(self) -> None:
         self._problems: dict[Problem, None] = {}
+        self._by_cause: defaultdict[object, list[Problem]] = defaultdict(list)
+        self._more: Counter[Problem] = Counter()
 
-    def add(self, problem: Problem) -> None:
-        """Keep the problem.
+    def add(self, problem: Problem, cause: object = None) -> None:
+        """Keep the problem. ``cause``: what it has in common with others; without it, what it says.
 
         Raises:
             Problems: so many are found that reading on would help nobody.
         """
+        alike = self._by_cause[problem.what if cause is None else cause]
+        if problem in self._problems:
+            return
+        if len(alike) == MOST_OF_A_CAUSE:
+            self._more[alike[-1]] += 1
+            return
+        alike.append(problem)
         self._problems[problem] = None
         if len(self._problems) >= MOST_PROBLEMS:
-            self._problems[Problem(f"There may be more: reading stopped after {MOST_PROBLEMS}.")] = None
-            raise Problems(self._problems)
+            raise Problems([*self._told(), Problem(f"There may be more: reading stopped after {MOST_PROBLEMS}.")])
 
     def stop(self) -> None:
         """Raise what is found.
@@ -78,12 +90,17 @@ class Found:
             Problems: something is to mend; warnings alone do not count.
         """
         if not all(problem.is_warning for problem in self._problems):
-            raise Problems(self._problems)
+            raise Problems(self._told())
+
+    def _told(self) -> Iterator[Problem]:
+        for problem in self._problems:
+            more = self._more[problem]
+            yield problem._replace(what=f"{problem.what} And {more:,} more of this kind.") if more else problem
 
     @property
     def warnings(self) -> tuple[Problem, ...]:
         """The warnings among what is found, in order."""
-        return in_order(problem for problem in self._problems if problem.is_warning)
+        return in_order(problem for problem in self._told() if problem.is_warning)
 
 
 def unreadable(source: Source, *, tabs: bool) -> Iterator[Problem]:

@@ -9,7 +9,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import UTC, datetime
 from pathlib import PurePath
 
 from companion.knitting.piece import Piece
@@ -117,7 +117,8 @@ class _Reading:
                 entries.append(from_json(events))
                 if datetime.fromisoformat(at).tzinfo is None:
                     raise ValueError("no time zone")
-            except ValueError:
+                datetime.fromisoformat(at).astimezone(UTC)
+            except (ValueError, OverflowError):
                 what = "This line of the history is not a time and what was done then."
                 raise Problems([self._source.problem(number, 1, what, _AS_WRITTEN)]) from None
             times.append(at)
@@ -140,6 +141,8 @@ class _Reading:
             files = {name: self._text(_values(drawn), name).value for name in drawn.entries}
             file, text = self._text(keys, "file").value, self._text(keys, "text").value
             loaded = load_text(text, f"{self._source.name}, plan {version.value}", files)
+            if file in ("", ".", "..") or {*file} & {*"/\\:"}:
+                raise self._problem(keys["file"], "must be the name of a file, without its folder.")
             number = int(version.value)
             if number in plans:
                 raise self._problem(version, "stands there twice.")

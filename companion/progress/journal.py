@@ -7,7 +7,9 @@ written is ever changed or removed, the card alone is replaced. Only this file a
 from __future__ import annotations
 
 import os
+import shutil
 import sqlite3
+import tempfile
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import closing, contextmanager, suppress
 from datetime import datetime
@@ -108,6 +110,10 @@ class Journal:
                 raise Trouble("clash", self.path)
             end = tables.write(self._db, self._end, steps, card, plans)
         self._end = end
+        if not card.runs_done:
+            # Between rows the log is folded into the file, so that a copy of that alone is whole to the last row.
+            with suppress(sqlite3.Error):
+                self._db.execute("PRAGMA wal_checkpoint(PASSIVE)")
 
     def keep_plan(self, version: int, plan: StoredPlan, at: datetime) -> None:
         """Store one more text of the plan that changes nothing in the piece, without an entry.
@@ -190,7 +196,13 @@ def look(path: Path, what: Callable[[sqlite3.Connection], _T]) -> _T:
                 # A writer may have come meanwhile: then what was read may be half old, half new.
                 if not _has_log(path):
                     raise
-        return _read_with(path, "mode=ro", what)
+        if os.access(path.parent, os.W_OK):
+            return _read_with(path, "mode=ro", what)
+        # To read a log SQLite must write beside it, and there nothing can be.
+        with tempfile.TemporaryDirectory() as folder:
+            for ending in ("", "-wal"):
+                shutil.copyfile(f"{path}{ending}", Path(folder) / f"{path.name}{ending}")
+            return _read_with(Path(folder) / path.name, "mode=ro", what)
 
 
 def _find(path: Path) -> None:

@@ -183,7 +183,8 @@ def card(db: sqlite3.Connection) -> Card:
     with _as_written():
         [(*told, chain)] = db.execute(f"SELECT {', '.join(_CARD)}, chain FROM card")
         found = Card._make([*told[:-1], datetime.fromisoformat(told[-1]), ""])
-        if chain != _sum(told, tail(db).chain) or found.state not in get_args(State):
+        is_typed = all(type(one) is type(usual) for one, usual in zip(told[:-1], Card(""), strict=False))
+        if not is_typed or chain != _sum(told, tail(db).chain) or found.state not in get_args(State):
             raise Damaged
         return found
 
@@ -250,7 +251,7 @@ def _plans(db: sqlite3.Connection, *, is_part: bool = False) -> Iterator[tuple[i
         version, path, title, text, files = told
         if packed_sum != _sum((packed,)):
             packed = ""
-        if own == _sum(told):
+        if own == _sum(told) and all(isinstance(one, str) for one in (path, title, text, files)):
             drawn_in = json.loads(files)
             if not isinstance(drawn_in, dict) or not all(isinstance(one, str) for one in drawn_in.values()):
                 raise ValueError("no files by name")

@@ -94,9 +94,10 @@ def test_a_yarn_that_is_cast_on_alone_is_used() -> None:
         ),
         (
             "cast_on: knitted",
-            'quay.yaml:10:10  "cast_on" must hold keys of its own: method, colours, yarn.\n'
+            'quay.yaml:10:10  "cast_on" is told key by key, and is "knitted".\n'
             "   10 | cast_on: knitted\n"
-            "      |          ^",
+            "      |          ^\n"
+            "  Write it like this: cast_on: {method: knitted}",
         ),
         (
             "slipped_edges: maybe",

@@ -103,7 +103,7 @@ def test_chart_files_together_have_the_same_limit() -> None:
 
 
 def test_reading_stops_when_nobody_could_mend_more() -> None:
-    found = problems_of(HEAD + "rows:\n" + "".join(f"  - {{chrt: {i}}}\n" for i in range(1000)))
+    found = problems_of(HEAD + "rows:\n" + "".join(f"  - {{chrt{i}: sb}}\n" for i in range(1000)))
     assert len(found) == 201
     assert found[0].what == "There may be more: reading stopped after 200."
 

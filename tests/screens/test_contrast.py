@@ -17,8 +17,10 @@ from rich.color import Color, ColorSystem, ColorType
 from rich.style import Style
 from wcag import HIGH, LEAST, contrast
 
+from companion.dialogue.basket import BasketList
+from companion.dialogue.knitter import Knitter
+from companion.dialogue.questions import Asking, show
 from companion.screens.app import RowsideApp
-from companion.screens.basket import BasketScreen
 
 LIGHTS = ("dark", "light", "contrast")
 
@@ -81,7 +83,8 @@ def too_faint(app: RowsideApp) -> set[tuple[str, float]]:
 async def in_every_light(at: At) -> None:
     """The screen that is open is legible in each of them."""
     for light in LIGHTS:
-        at.app.theme = light
+        at.app.knitter.light = light
+        at.app.show_light()
         await at.pilot.pause()
         assert any(True for _ in written(at.app))
         assert (light, too_faint(at.app)) == (light, set())
@@ -113,8 +116,8 @@ async def test_the_basket_reads_well_on_its_ground(tmp_path: Path) -> None:
     begun(tmp_path, SWATCH, row=24)
     begun(tmp_path, MAT, row=9, name="For the kitchen")
 
-    async def first(app: RowsideApp) -> None:
-        await app.push_screen_wait(BasketScreen(shelf(tmp_path), tmp_path, (CUSHION, MAT, SWATCH), evening))
+    def first(knitter: Knitter) -> Asking[None]:
+        return show(BasketList(knitter, shelf(tmp_path), tmp_path, (CUSHION, MAT, SWATCH), evening))
 
     async with opened(first) as at:
         await in_every_light(at)

@@ -98,7 +98,7 @@ async def test_what_is_wrong_with_the_settings_is_said_on_opening() -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.pause()
         assert isinstance(app.screen, KnittingScreen)
-        assert app.screen.notice == 'Settings: something. No action is called "onn". Did you mean on?'
+        assert app.screen.notice == 'Settings: something. No action is called "onn". Did you mean "on"?'
 
 
 @pytest.mark.parametrize(
@@ -106,7 +106,7 @@ async def test_what_is_wrong_with_the_settings_is_said_on_opening() -> None:
     [
         ({"unpick": ("w",)}, 'The key "w" for "unpick" is taken: it is "Whole row".'),
         ({"on": ("left arrow",)}, '"left arrow" is not the name of a key.'),
-        ({"ripp": ("x",)}, 'No action is called "ripp". Did you mean rip?'),
+        ({"ripp": ("x",)}, 'No action is called "ripp". Did you mean "rip"?'),
     ],
 )
 def test_a_key_map_that_does_not_fit_is_told_and_leaves_the_table_as_it_was(

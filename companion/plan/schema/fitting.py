@@ -13,12 +13,13 @@ from companion.plan.schema.values import TAG
 class Misfit(NamedTuple):
     """Something that does not fit the shape, and the path of keys and list places (from 0) that leads to it.
 
-    ``kind``: "amiss" (``what`` goes on from the key's name), "missing" or "unknown" (the path's last key is);
+    ``kind``: "amiss" (``what`` goes on from the key's name), "missing" or "unknown" (the path's last key is), or
+    "no keys" (a ``value`` stands where keys should);
     ``known``: names the typed ``value`` or key may have been meant for. ``is_key``: the key itself is amiss.
     """
 
     path: tuple[str | int, ...]
-    kind: Literal["amiss", "missing", "unknown"]
+    kind: Literal["amiss", "missing", "unknown", "no keys"]
     what: str = ""
     mend: str = ""
     known: tuple[str, ...] = ()
@@ -55,6 +56,8 @@ def _misfit(one: ErrorDetails) -> Misfit:
             return Misfit(path, "missing")
         case "unknown key":
             return Misfit(path, "unknown", known=context["known"], value=str(path[-1]))
+        case "no keys":
+            return Misfit(path, "no keys", known=context["known"], value=context["value"])
         case "amiss":
             known, value = context["known"], context["value"]
             return Misfit(path, "amiss", context["what"], context["mend"], known, value, is_key)

@@ -3,9 +3,9 @@
 from fractions import Fraction
 from typing import Annotated
 
-from pydantic import Discriminator, Field, Tag, model_validator
+from pydantic import Discriminator, Tag, model_validator
 
-from companion.knitting.cloth.fabric import Gauge, TextureKind
+from companion.knitting.cloth.fabric import Ball, Gauge, TextureKind
 from companion.knitting.cloth.rows import LONG_TAIL, Casting
 from companion.knitting.yarn.winding import USUAL, Winding
 from companion.plan.schema import values as of
@@ -13,19 +13,23 @@ from companion.plan.schema.sections import SectionShape, SidesShape
 from companion.plan.schema.shapes import Shape, Stitch, hint, is_text, texture
 from companion.plan.schema.values import TAG, amiss
 
+METRES_IN_A_YARD = Fraction(9144, 10_000)
+GRAMS_IN_AN_OUNCE = Fraction(45_359_237, 1_600_000)
+"""Exact: a yard is 0.9144 m, a pound of 16 ounces 0.45359237 kg (international yard and pound agreement, 1959)."""
+
 
 class OtherGaugeShape(Shape):
     """Where another stitch than the gauge's own comes out differently, over the same length."""
 
-    stitches: of.Amount | None = None
-    rows: of.Amount | None = None
+    stitches: Annotated[of.Amount | None, hint("Stitches over that length; those of the gauge, if left out.")] = None
+    rows: Annotated[of.Amount | None, hint("Rows over that length; those of the gauge, if left out.")] = None
 
 
 class GaugeShape(Shape):
     """Stitches and rows over a measured length of worked fabric."""
 
-    stitches: of.Amount
-    rows: of.Amount
+    stitches: Annotated[of.Amount, hint("Stitches over that length.")]
+    rows: Annotated[of.Amount, hint("Rows over that length.")]
     over: Annotated[of.Length, hint('A length with its unit: "10 cm", "100 mm" or "4 in".')] = Fraction(10)
     reverse: OtherGaugeShape | None = None
     garter: OtherGaugeShape | None = None
@@ -48,8 +52,22 @@ class GaugeShape(Shape):
 class BallShape(Shape):
     """How the yarn is sold."""
 
-    metres: of.Amount | None = None
-    grams: of.Amount | None = None
+    metres: Annotated[of.Amount | None, hint("Metres in a ball.")] = None
+    yards: Annotated[of.Amount | None, hint("In place of metres.")] = None
+    grams: Annotated[of.Amount | None, hint("Grams in a ball.")] = None
+    ounces: Annotated[of.Amount | None, hint("In place of grams.")] = None
+
+    @model_validator(mode="after")
+    def _is_measured_once(self) -> "BallShape":
+        if (self.metres and self.yards) or (self.grams and self.ounces):
+            raise amiss("is measured twice.", 'Write "metres" or "yards", and "grams" or "ounces".')
+        return self
+
+    @property
+    def ball(self) -> Ball:
+        """A ball in metres and grams."""
+        metres = self.yards * METRES_IN_A_YARD if self.yards else self.metres
+        return Ball(metres, self.ounces * GRAMS_IN_AN_OUNCE if self.ounces else self.grams)
 
 
 class YarnShape(Shape):
@@ -62,7 +80,7 @@ class YarnShape(Shape):
 class SymbolShape(Shape):
     """A symbol that stands for a yarn in another stitch than stockinette, or for one with another sewn over it."""
 
-    yarn: of.Name
+    yarn: Annotated[of.Name, hint("The yarn it is knitted in, by its name.")]
     stitch: Stitch = "stockinette"
     sewn: Annotated[of.Name | None, hint("Yarn added afterwards in duplicate stitch.")] = None
 
@@ -82,7 +100,7 @@ SymbolUse = Annotated[
 class CarryShape(Shape):
     """How far a strand may go to its next stitch instead of being cut."""
 
-    reach: Annotated[of.Limit, hint("Stitches, to the next row.")] | None = None
+    reach: Annotated[of.Limit | None, hint("Stitches, to the next row.")] = None
     behind: Annotated[of.Limit, hint("Stitches, behind others of the same row.")] = 0
     rest: Annotated[of.Limit, hint("Rows that a strand may wait.")] = 0
     share: Annotated[of.Switch, hint("Two joins may share one length, begun at its middle.")] = False
@@ -91,16 +109,16 @@ class CarryShape(Shape):
 class SampleShape(Shape):
     """So many stitches of the worked fabric, unpicked, and the length of yarn they took."""
 
-    stitches: of.Count
+    stitches: Annotated[of.Count, hint("So many stitches, unpicked.")]
     yarn: Annotated[of.YarnLength, hint('A length with its unit: "38 cm" or "15 in".')]
 
 
 class WindingShape(Shape):
     """Up to which length yarn is left loose, wound into a butterfly, or on a bobbin; longer is worked from a ball."""
 
-    loose: of.YarnLength | None = None
-    butterfly: of.YarnLength | None = None
-    bobbin: of.YarnLength | None = None
+    loose: Annotated[of.YarnLength | None, hint("Up to this length left loose. Without it: 1 m.")] = None
+    butterfly: Annotated[of.YarnLength | None, hint("Up to this length in a butterfly. Without it: 5 m.")] = None
+    bobbin: Annotated[of.YarnLength | None, hint("Up to this length on a bobbin. Without it: 20 m.")] = None
 
     @model_validator(mode="after")
     def _rises(self) -> "WindingShape":
@@ -120,7 +138,9 @@ class WindingShape(Shape):
 class CastOnShape(Shape):
     """How the first stitches come onto the needle."""
 
-    method: of.CastOnMethod = LONG_TAIL.method
+    method: Annotated[
+        of.CastOnMethod, hint("Which way; it decides at which edge the cast-on tail hangs.")
+    ] = LONG_TAIL.method
     colours: Annotated[
         of.CastOnColours, hint("One: all in one yarn. Each: every section of row 1 in a strand of its own.")
     ] = "one"
@@ -147,7 +167,7 @@ class ShapingShape(Shape):
 class SewnShape(Shape):
     """A small area that is knitted in the yarn beside it and sewn on afterwards; any stitch of it names it."""
 
-    yarn: of.Name
+    yarn: Annotated[of.Name, hint("The yarn it is sewn in.")]
     over: Annotated[of.Name, hint("The yarn in which it is knitted.")]
     row: Annotated[of.Count, hint("Of the piece, counted from the cast-on.")]
     stitch: Annotated[of.Count, hint('Counted from the right edge of the drawing, "." counted too.')]
@@ -162,8 +182,8 @@ class SewnShape(Shape):
 class SeamsShape(Shape):
     """The side edges that are sewn up afterwards, each with the stitches that the seam takes in."""
 
-    left: Annotated[of.Taken, hint("0.5 or 1, as a rule.")] | None = None
-    right: Annotated[of.Taken, hint("0.5 or 1, as a rule.")] | None = None
+    left: Annotated[of.Taken | None, hint("Stitches taken in at the left edge: 0.5 or 1, as a rule.")] = None
+    right: Annotated[of.Taken | None, hint("Stitches taken in at the right edge: 0.5 or 1, as a rule.")] = None
 
     @model_validator(mode="after")
     def _is_somewhere(self) -> "SeamsShape":
@@ -176,9 +196,9 @@ class PlanShape(Shape):
     """One piece of knitting, from the cast-on edge up."""
 
     plan: Annotated[of.Version, hint("Version of the plan format.")]
-    title: of.Title
+    title: Annotated[of.Title, hint("What the piece is called.")]
     gauge: GaugeShape
-    yarns: Annotated[dict[of.Name, YarnShape], Field(min_length=1)]
+    yarns: Annotated[dict[of.Name, YarnShape], hint("Every yarn by a name of your own.", min_length=1)]
     symbols: Annotated[dict[of.Symbol, SymbolUse], hint("One visible character each, and the yarn it stands for.")]
     terms: Annotated[of.Dialect | None, hint("Whose terms the piece is told in.")] = None
     units: Annotated[of.Unit | None, hint("In what its lengths are told.")] = None

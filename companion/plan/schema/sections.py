@@ -12,10 +12,10 @@ from companion.plan.schema.values import TAG, amiss
 class PlainShape(Shape):
     """Rows in one yarn: so many, or as many as make a height by the gauge. Rows written beside a height hold."""
 
-    rows: of.Count | None = None
-    height: Annotated[of.Length, hint('A length with its unit: "12 cm" or "5 in".')] | None = None
-    stitches: of.Count
-    yarn: of.Name
+    rows: Annotated[of.Count | None, hint("So many rows.")] = None
+    height: Annotated[of.Length | None, hint('In place of rows, a length with its unit: "12 cm" or "5 in".')] = None
+    stitches: Annotated[of.Count | None, hint("Without it, as many as the other sections have.")] = None
+    yarn: Annotated[of.Name, hint("The yarn, by its name.")]
     stitch: Stitch = "stockinette"
 
     @model_validator(mode="after")
@@ -42,8 +42,8 @@ class MotifShape(Shape):
 class EdgeShape(Shape):
     """Stitches beside the chart."""
 
-    stitches: of.Count
-    yarn: of.Name
+    stitches: Annotated[of.Count, hint("So many stitches wide.")]
+    yarn: Annotated[of.Name, hint("The yarn, by its name; beside plain rows and fields theirs, if left out.")]
     stitch: Stitch = "stockinette"
 
 
@@ -121,6 +121,20 @@ class SectionShape(Shape):
     ] = None
     repeat: Annotated[of.Count, hint("Upwards: worked so many times.")] = 1
     across: Annotated[of.Count, hint("Sideways, between the edges.")] = 1
+
+    @property
+    def has_no_width(self) -> bool:
+        """Whether it is as wide as the other sections, without saying so."""
+        ground = self.plain or self.field
+        return ground is not None and ground.stitches is None
+
+    def of_width(self, stitches: int) -> "SectionShape":
+        """The same, so many stitches wide between its edges."""
+        wide = {"stitches": stitches}
+        return self.model_copy(update={
+            "plain": self.plain and self.plain.model_copy(update=wide),
+            "field": self.field and self.field.model_copy(update=wide),
+        })  # fmt: skip
 
     @model_validator(mode="after")
     def _is_one_of_three(self) -> "SectionShape":

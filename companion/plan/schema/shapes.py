@@ -1,13 +1,16 @@
 """Keys of a plan as a group, and the stitches that several groups speak of."""
 
 from collections.abc import Callable
-from typing import Annotated, Any
+from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Discriminator, Field, Tag, ValidationError, model_validator
 from pydantic_core import InitErrorDetails, PydanticCustomError
 
 from companion.knitting.cloth.fabric import Texture, TextureKind
-from companion.plan.schema.values import TAG, Count, Plain, amiss
+from companion.plan.schema.values import TAG, Count, Plain
+
+OWN_KINDS: tuple[Literal["amiss", "unknown key", "no keys"], ...] = ("amiss", "unknown key", "no keys")
+"""The kinds of errors that are made here, apart from pydantic's own."""
 
 
 def hint(text: str, **more: Any) -> Any:
@@ -25,7 +28,7 @@ class Shape(BaseModel):
     def _tell_known_keys(cls, data: object, validate: "Callable[[object], Shape]") -> "Shape":
         known = tuple(field.alias or name for name, field in cls.model_fields.items())
         if not isinstance(data, dict):
-            raise amiss(f"must hold keys of its own: {', '.join(known)}.")
+            raise PydanticCustomError("no keys", "", {"known": known, "value": data if isinstance(data, str) else ""})
         try:
             return validate(data)
         except ValidationError as error:
@@ -39,9 +42,8 @@ def _with_keys(title: str, error: ValidationError, known: tuple[str, ...]) -> Va
         kind, context = one["type"], one.get("ctx", {})
         if kind == "extra_forbidden":
             kind, context = "unknown key", {"known": known}
-        own = PydanticCustomError("amiss", "", context) if kind == "amiss" else None
-        own = PydanticCustomError("unknown key", "", context) if kind == "unknown key" else own
-        details.append(InitErrorDetails(type=own or kind, loc=one["loc"], input=one["input"], ctx=context))
+        own = PydanticCustomError(kind, "", context) if kind in OWN_KINDS else kind
+        details.append(InitErrorDetails(type=own, loc=one["loc"], input=one["input"], ctx=context))
     return ValidationError.from_exception_data(title, details)
 
 

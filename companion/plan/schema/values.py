@@ -10,6 +10,7 @@ from pydantic_core import PydanticCustomError
 from companion.knitting.cloth.fabric import TextureKind
 from companion.knitting.cloth.rows import Method
 from companion.plan import amount
+from companion.plan.colours import NAMED
 
 VERSION = "1"
 
@@ -17,6 +18,10 @@ TAG = "\0"
 """Begins the names of alternatives in an error's path; no key of a plan can hold it."""
 
 KINDS: tuple[TextureKind, ...] = ("stockinette", "reverse", "garter", "seed")
+
+
+_CAPITALS = {"type": "string", "pattern": "[A-Z]"}
+"""To an editor: words in capitals are read as well, though it does not offer them so."""
 
 
 def amiss(what: str, mend: str = "", known: tuple[str, ...] = (), value: str = "") -> PydanticCustomError:
@@ -33,18 +38,19 @@ def _from_text(convert: Callable[[str], object], **schema: object) -> tuple[Plai
         try:
             return convert(value)
         except amount.AmissError as error:
-            raise amiss(error.what, error.mend) from None
+            raise amiss(error.what, amount.slip_in(value) or error.mend) from None
 
     return PlainValidator(validate), WithJsonSchema(schema)
 
 
 def _kind(value: str) -> TextureKind:
-    if value in KINDS:
-        return value
+    kind = next((kind for kind in KINDS if kind == value.lower()), None)
+    if kind:
+        return kind
     if value == "rib":
         raise amiss("needs its columns for a rib.", "Write the knit and the purl columns: {rib: [2, 2]}")
     if value == "moss":
-        mend = "UK moss, knit and purl changed over in every row: write seed, its US name. US moss is not known."
+        mend = 'UK moss, knit and purl changed over in every row: write seed, its US name, or "terms: uk".'
         raise amiss("names two stitches: US moss and UK moss are not the same.", mend)
     what = f"must be stockinette, reverse, garter, seed or {{rib: [2, 2]}}, {amount.is_(value)}."
     raise amiss(what, known=KINDS, value=value)
@@ -56,13 +62,17 @@ def _one_of(
     """Takes one of these words and turns it into a value. ``told``: how they are listed, if not as they stand."""
 
     def convert(value: str) -> object:
-        if value not in known:
+        if value.lower() not in known:
             raise amiss(f"must be {told or ' or '.join(known)}, {amount.is_(value)}.", mend, known, value)
-        return read(value)
+        return read(value.lower())
 
-    return _from_text(convert, **(schema or {"enum": [read(word) for word in known]}))
+    words = [read(word) for word in known]
+    return _from_text(convert, **(schema or {"anyOf": [{"enum": words}, _CAPITALS]}))
 
 
+_ONE_TWO = [1, 2, "1", "2"]
+_TAKEN = ("0.5", "1", "1.5", "2")
+_AS_RIDGES = "2 works a square as a garter ridge."
 METHODS: tuple[Method, ...] = ("long-tail", "knitted", "cable")
 
 _MEASURE = r"^[0-9]+(\.[0-9]+)? *"
@@ -70,17 +80,23 @@ _IN_TURN = "one: all in one yarn. each: every section of row 1 in its own."
 _FROM_EDGES = "1: the seam lies half a stitch from each edge; 2: a whole stitch."
 _SIDES = "left or right, as seen from the right side"
 
-Version = Annotated[Literal[1], *_one_of(VERSION, read=int, const=1)]
-Count = Annotated[int, *_from_text(amount.count, type="integer", minimum=1, maximum=amount.MOST_STITCHES)]
-Limit = Annotated[int, *_from_text(lambda value: amount.count(value, least=0), type="integer", minimum=0)]
-Amount = Annotated[Fraction, *_from_text(amount.amount, type="number", exclusiveMinimum=0)]
+_WHOLE = {"type": ["integer", "string"], "pattern": "^[0-9]+$", "maximum": amount.MOST_STITCHES}
+_WORD = ["string", "number", "boolean"]
+"""What is typed is a text here, and to an editor what YAML makes of it."""
+
+Version = Annotated[Literal[1], *_one_of(VERSION, read=int, enum=[1, "1"])]
+Count = Annotated[int, *_from_text(amount.count, **_WHOLE, minimum=1)]
+Limit = Annotated[int, *_from_text(lambda value: amount.count(value, least=0), **_WHOLE, minimum=0)]
+Amount = Annotated[
+    Fraction, *_from_text(amount.amount, type=["number", "string"], exclusiveMinimum=0, pattern=_MEASURE + "$")
+]
 Length = Annotated[Fraction, *_from_text(amount.length_cm, type="string", pattern=_MEASURE + "(cm|mm|in)$")]
 YarnLength = Annotated[Fraction, *_from_text(amount.yarn_cm, type="string", pattern=_MEASURE + "(cm|mm|m|in|yd)$")]
 Taken = Annotated[
-    Fraction, *_one_of("0.5", "1", "1.5", "2", told="0.5, 1, 1.5 or 2 stitches", read=Fraction, enum=[0.5, 1, 1.5, 2])
+    Fraction, *_one_of(*_TAKEN, told="0.5, 1, 1.5 or 2 stitches", read=Fraction, enum=[0.5, 1, 1.5, 2, *_TAKEN])
 ]
-Squares = Annotated[int, *_one_of("1", "2", mend="2 works a square as a garter ridge.", read=int)]
-Wearer = Annotated[Literal["baby"], *_one_of("baby", mend="Leave it out for everybody else.", const="baby")]
+Squares = Annotated[int, *_one_of("1", "2", mend=_AS_RIDGES, read=int, enum=_ONE_TWO)]
+Wearer = Annotated[Literal["baby"], *_one_of("baby", mend="Leave it out for everybody else.")]
 Dialect = Annotated[Literal["us", "uk"], *_one_of("us", "uk")]
 Unit = Annotated[Literal["cm", "in"], *_one_of("cm", "in")]
 Worked = Annotated[Literal["flat", "round"], *_one_of("flat", "round")]
@@ -89,14 +105,21 @@ Middle = Annotated[Literal["bound off", "held"], *_one_of("bound off", "held", t
 Worn = Annotated[Literal["front", "back"], *_one_of("front", "back", mend="Leave it out for what is not worn.")]
 CastOnMethod = Annotated[Method, *_one_of(*METHODS, told="long-tail, knitted or cable")]
 CastOnColours = Annotated[Literal["one", "each"], *_one_of("one", "each", mend=_IN_TURN)]
-SeamStitches = Annotated[int, *_one_of("1", "2", mend=_FROM_EDGES, read=int)]
-Switch = Annotated[bool, *_from_text(amount.switch, type="boolean")]
-Colour = Annotated[str, *_from_text(amount.colour, type="string", minLength=1)]
-Title = Annotated[
-    str, *_from_text(amount.title, type=["string", "number"], minLength=1, maxLength=amount.LONGEST_TITLE)
+SeamStitches = Annotated[int, *_one_of("1", "2", mend=_FROM_EDGES, read=int, enum=_ONE_TWO)]
+Switch = Annotated[
+    bool, *_from_text(amount.switch, anyOf=[{"type": "boolean"}, {"enum": list(amount.SWITCH)}, _CAPITALS])
 ]
-Name = Annotated[str, *_from_text(amount.name, type="string", minLength=1, maxLength=amount.LONGEST_NAME)]
+Colour = Annotated[str, *_from_text(amount.colour, type="string", anyOf=[
+    {"pattern": "^#([0-9a-fA-F]{3}|[0-9a-fA-F]{6})$"}, {"enum": list(NAMED)},
+    {"pattern": "^[A-Za-z -]*[A-Z -][A-Za-z -]*$"},
+])]  # fmt: skip
+Title = Annotated[
+    str, *_from_text(amount.title, type=_WORD, minLength=1, maxLength=amount.LONGEST_TITLE)
+]
+Name = Annotated[str, *_from_text(amount.name, type=_WORD, minLength=1, maxLength=amount.LONGEST_NAME)]
 Symbol = Annotated[str, *_from_text(amount.symbol, type="string", pattern=r"^[^.\s]$")]
-Plain = Annotated[TextureKind, *_from_text(_kind, enum=list(KINDS))]
-FileName = Annotated[str, *_from_text(amount.file_name, type="string", minLength=1)]
-Drawing = Annotated[str, *_from_text(str, type="string")]
+Plain = Annotated[TextureKind, *_from_text(
+    _kind, anyOf=[{"enum": list(KINDS)}, {"const": "moss", "description": "As UK terms have it."}, _CAPITALS]
+)]  # fmt: skip
+FileName = Annotated[str, *_from_text(amount.file_name, type=_WORD, minLength=1)]
+Drawing = Annotated[str, *_from_text(str, type=_WORD)]
