@@ -8,6 +8,7 @@ from companion.dialogue.deeds import Where
 from companion.dialogue.knitter import Knitter
 from companion.dialogue.listing import Listing
 from companion.dialogue.questions import Asking, Words
+from companion.dialogue.saying import SAYINGS
 from companion.problems import Problems
 from companion.progress.trouble import from_os
 from companion.settings import CHOICES, NUMBERS, is_value, read, write
@@ -18,6 +19,7 @@ _TOLD = {
     "units": ("Lengths", {"cm": "centimetres", "in": "inches"}),
     "light": ("Screen", {"dark": "dark", "light": "light", "contrast": "high contrast"}),
     "tails": ("Tails", {"weave": "woven in afterwards", "trap": "laid in while knitting, where there is room"}),
+    "say": ("Said at a change", SAYINGS),
 }
 
 _NUMBERS = {

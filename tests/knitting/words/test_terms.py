@@ -61,7 +61,7 @@ Told = str | Iterable[str]
 SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
     "act_verb": lambda t: [words.act_verb(step, t) for step in EVERY_STEP if isinstance(step, BindOff | WeaveIn)],
     "and_then": lambda t: (words.and_then(row_end(STRANDS, r), t) for r in range(len(ROWS))),
-    "at_the_end": lambda t: (words.at_the_end(row_end(STRANDS, r), r, t, is_short=is_short)
+    "at_the_end": lambda t: (words.at_the_end(row_end(STRANDS, r), t, is_short=is_short)
                               for r in range(len(ROWS)) for is_short in (False, True)),
     "came_out": lambda t: [words.came_out(n, t) for n in (1, 2)],
     "cross_rule": lambda t: [words.cross_rule(side, t) for side in ("RS", "WS")],
@@ -196,8 +196,8 @@ def test_worked_mirrored_is_the_mirrored_chart_worked_right_handed(chart: Chart,
         assert [run.steps for run in runs] == [run.steps for run in same]
         end, its = row_end(mirrored, row), row_end(plain, row)
         assert end == its
-        told = [words.written_row(one, runs, end, left_handed), *words.at_the_end(end, 2, left_handed)]
-        right_handed = [words.written_row(other, same, its, US), *words.at_the_end(its, 2, US)]
+        told = [words.written_row(one, runs, end, left_handed), *words.at_the_end(end, left_handed)]
+        right_handed = [words.written_row(other, same, its, US), *words.at_the_end(its, US)]
         assert told == [swapped(line) for line in right_handed]
 
 
