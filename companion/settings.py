@@ -81,8 +81,8 @@ KEYS = frozenset([
 class Settings(Struct, frozen=True):
     """What the knitter chose. ``terms``: whose words; ``hands``: "left" works mirrored, for pieces begun from now on;
     ``units`` of lengths; ``light``: the screen's ground; ``tails``: woven in afterwards, or trapped while knitting;
-    ``say``: how much is said at a change, "first" = each kind of change in full once in a sitting, then in short, "mark" =
-    no more than what the large letters do not say; ``keys``: names of actions to the keys that do them.
+    ``say``: how much is said at a change, "first" = each kind in full once in a sitting, then in short, "mark" = no
+    more than what the large letters do not say; ``keys``: names of actions to the keys that do them.
 
     ``offer_at``: so many ends ready are offered at a turn, 0 = never; ``shows_by``: lightness (CIE L*) by which a
     colour must be lighter for an end to show through it; ``break_after``: minutes after which a break is suggested,

@@ -39,8 +39,8 @@ class RunTold(NamedTuple):
 
 
 class ActTold(NamedTuple):
-    """One act for large letters: ``text`` "KNIT", "CUT 2"; ``stitches`` of a run (0: none); ``yarns``: those it is done
-    with, or to; ``is_main``: it is drawn largest."""
+    """One act for large letters: ``text`` "KNIT", "CUT 2"; ``stitches`` of a run (0: none); ``yarns``: those it is
+    done with, or to; ``is_main``: it is drawn largest."""
 
     text: str
     stitches: int
@@ -152,9 +152,9 @@ class Telling:
         """The same for one line: "Cross: tide over shell. Purl 10 in shell."."""
         if self.run is None:
             return " ".join(self.to_do_in_short)
-        steps = self.run.into if self.saying.how == "mark" else (*self.run.before, *self.run.into)
-        registers = ("short" if self.saying.how != "mark" else self.saying.register_of(step) for step in steps)
-        told = [_tell(step, register, self.terms) for step, register in zip(steps, registers, strict=True) if register]
+        is_mark = self.saying.how == "mark"
+        steps = [step for step in self.run.into if not is_mark or self.saying.register_of(step)]
+        told = [_tell(step, "short", self.terms) for step in (*self.run.before, *steps)]
         return " ".join([*told, self.work])
 
     @cached_property
@@ -297,7 +297,7 @@ def _changes(runs: tuple[RunSteps, ...], terms: Terms) -> tuple[str, ...]:
 
 
 _tell = lru_cache(maxsize=512, typed=True)(words.tell)
-"""What is told of a step, kept: of a row's end it is the same through the row, of a change in full and in short alike."""
+"""What is told of a step, kept: of a row's end it is the same through the row; a change is told in two places."""
 
 
 @latest

@@ -122,7 +122,7 @@ class KnittingScreen(Answering[None]):
         if view.is_chart_large:
             shown = dict.fromkeys(shown, 0) | {"chart": height - HEAD - KEYS}
         if view.is_alone:
-            shown = dict.fromkeys(PARTS, 0) | {"whole" if is_row_mode else "now": height}
+            shown = {**dict.fromkeys(PARTS, 0), "whole" if is_row_mode else "now": height}
         for part in self.query(Lines):
             lines = shown.get(part.id, 1)
             if self._given.get(part.id) != lines:  # not its size: a new one is taken up with the next layout

@@ -1,13 +1,13 @@
-"""The acts of one press set in large letters: rows of blocks, each a word, a number or a yarn on a chip of its colour.
+"""The acts of one press set in large letters: rows of blocks, each a word, a number or a yarn on a chip of its own.
 
-The main act has the largest letters; what is done before it stands above it, what comes after it below. Nothing that is
-needed for the next act is drawn smaller than two and a half lines.
+The main act has the largest letters; what is done before it stands above it, what comes after it below. Nothing that
+is needed for the next act is drawn smaller than two and a half lines.
 """
 
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from itertools import product
 
 from companion.dialogue.telling import ActTold, Telling
@@ -58,66 +58,78 @@ def lines_alone(telling: Telling, width: int, room: int) -> list[Line]:
 @latest
 def _large(telling: Telling, sizes: Sizes, width: int) -> tuple[Block, Block, list[Block]]:
     """What comes before the main act, that act, and row by row what comes after it."""
-    acts = telling.acts
+    acts, other, side = telling.acts, sizes.other, telling.side_in_large
     at = next(i for i, act in enumerate(acts) if act.is_main)
-    lead = [block for act in acts[:at] for block in _act(telling, act, act is acts[at - 1], sizes.other, width)]
-    after = [block for act in acts[at + 1:] for block in _act(telling, act, act is acts[-1], sizes.other, width)]
-    before = _rows(lead, width, BETWEEN) or ([[[]] * sizes.other.lines] if sizes.keeps_room and telling.run else [])
-    side = [_word(telling.side_in_large, sizes.other, width)] if telling.side_in_large else []
+    before = _acts(telling, acts[:at], "", other, width)
+    if not before and sizes.keeps_room and telling.run:
+        before = [[[]] * other.lines]
     main = _main(telling, acts[at], side, sizes, width)
-    above = _rows([*lead, *side], width, BETWEEN)
-    if side and lead and len(above) == len(before):
-        without = _main(telling, acts[at], [], sizes, width)
-        if len(without) < len(main):
+    if side and at:
+        above, without = _acts(telling, acts[:at], side, other, width), _main(telling, acts[at], "", sizes, width)
+        if len(above) == len(before) and len(without) < len(main):
             before, main = above, without
-    return [line for row in before for line in row], main, _rows(after, width, BETWEEN)
+    return [line for row in before for line in row], main, _acts(telling, acts[at + 1:], "", other, width)
 
 
-def _main(telling: Telling, act: ActTold, side: list[Block], sizes: Sizes, width: int) -> Block:
-    """The count or the words in the largest letters; beside them, else below, how it is worked, its yarns, the side."""
+def _acts(telling: Telling, acts: Sequence[ActTold], side: str, scale: Scale, width: int) -> list[Block]:
+    """Acts before or after the main one in rows, each with its yarns beside it; in narrow letters where that saves a
+    row."""
+    ways = []
+    for one in (scale, scale.narrow):
+        blocks = []
+        for act in acts:
+            text = f"{act.stitches} {act.text}" if act.stitches else act.text
+            blocks += _words([text if act.yarns or act is acts[-1] else f"{text},"], one, width)
+            blocks += _chips(act.yarns, [telling.marks_of(yarn)[-1] for yarn in act.yarns], one)
+        ways.append(_rows([*blocks, *_words([side], one, width)], width, BETWEEN))
+    return min(ways, key=len)
+
+
+def _main(telling: Telling, act: ActTold, side: str, sizes: Sizes, width: int) -> Block:
+    """The count or the words in the largest letters; beside them, else below, how it is worked, its yarns, side."""
     first = _word(str(act.stitches) if act.stitches else act.text, sizes.main, width)
-    verb = [act.text] if act.stitches else []
+    verb = act.text if act.stitches else ""
     beside = width - _wide(first) - GAP
+    squares = [Scale(size, size) for size in range(sizes.main.across, 0, -1)]
     ways = _ways(telling, act)
-    for is_text_wanted, size, (marks, text) in product((True, False), range(sizes.main.across, 0, -1), ways):
-        scale = Scale(size, size)
-        shown = text if is_text_wanted else ()
-        if len(first) < scale.lines + len(shown) or any(cells(line) > beside for line in shown):
+    for scale, (marks, text) in product([one for square in squares for one in (square, square.narrow)], ways):
+        if len(first) < scale.lines + len(text) or any(cells(line) > beside for line in text):
             continue
-        words = [_word(word, scale, beside) for word in verb]
-        rows = _rows([*words, *_chips(act.yarns, marks, scale), *side], beside, GAP)
-        lines = [line for row in rows for line in row] + list(shown)
+        lines = [*_together(act, verb, side, marks, scale, beside), *text]
         if len(lines) <= len(first) and all(cells(line) <= beside for line in lines):
             return _row([first, lines], GAP)
-    words = [_word(word, sizes.other, width) for word in verb]
-    ends = (_rows([*words, *_chips(act.yarns, marks, sizes.other), *side], width, GAP) for marks, _ in ways)
-    return [*first, *(line for row in min(ends, key=len) for line in row)]
+    below = [
+        _together(act, verb, side, marks, scale, width)
+        for scale in (sizes.other, sizes.other.narrow) for marks, _ in ways
+    ]
+    return [*first, *min(below, key=len)]
+
+
+def _together(act: ActTold, verb: str, side: str, marks: Sequence[str], scale: Scale, width: int) -> Block:
+    blocks = [*_words([verb], scale, width), *_chips(act.yarns, marks, scale), *_words([side], scale, width)]
+    return [line for row in _rows(blocks, width, GAP) for line in row]
 
 
 def _ways(telling: Telling, act: ActTold) -> list[tuple[Sequence[str], tuple[Line, ...]]]:
     """What may stand on the chips, to be preferred first, each with what is then told as text."""
     needle: tuple[Line, ...] = ([(telling.needle, "quiet")],) if telling.needle else ()
     marks = [telling.marks_of(yarn) for yarn in act.yarns]
-    short: list[str] = [each[-1] for each in marks]
+    short = [each[-1] for each in marks]
     if len(marks) != 1:
-        return [(short, needle)]
-    [yarn] = act.yarns
-    name: Line = [(plain(yarn.name), "strong")]
-    return [(marks[0][:1], needle), (short, (name, *needle)), (short, needle)]
+        return [(short, needle), (short, ())]
+    name: Line = [(plain(act.yarns[0].name), "strong")]
+    return [(marks[0][:1], needle), (short, (name, *needle)), (marks[0][:1], ()), (short, ())]
 
 
-def _act(telling: Telling, act: ActTold, is_last: bool, scale: Scale, width: int) -> Iterator[Block]:
-    """An act before or after the main one, its yarns beside it."""
-    text = f"{act.stitches} {act.text}" if act.stitches else act.text
-    yield _word(text if is_last or act.yarns else f"{text},", scale, width)
-    yield from _chips(act.yarns, [telling.marks_of(yarn)[-1] for yarn in act.yarns], scale)
+def _words(texts: Sequence[str], scale: Scale, width: int) -> list[Block]:
+    return [_word(text, scale, width) for text in texts if text]
 
 
 def _word(text: str, scale: Scale, width: int) -> Block:
     """A text in letters of this size; narrower, then smaller ones where it would be too wide, on several lines in the
     smallest ones."""
     for size in range(scale.across, 0, -1):
-        for one in (Scale(size, size), *([Scale(size // 2, size)] if size > 1 else [])):
+        for one in (scale, Scale(size, size), Scale(size, size).narrow):
             if one.columns(text) <= width:
                 return [[(line, "strong")] for line in drawn(text, one)]
     *some, last = text.rpartition(" ")

@@ -1,8 +1,8 @@
 """How the working screen is divided at a given size.
 
 What gives way as the screen shrinks, in this order: the second column, the piece's title, the hanging strands,
-the chart, all but one line of runs, the size of the letters, the sentence below them. The acts in large letters and, at
-a turn, what stands at the row's end are never cut off.
+the chart, all but one line of runs, the size of the letters, the sentence below them. The acts in large letters and,
+at a turn, what stands at the row's end are never cut off.
 """
 
 from __future__ import annotations
@@ -38,9 +38,9 @@ USUAL = Wants()
 
 
 class Arrangement(NamedTuple):
-    """Lines given to each part; 0 = not shown. ``is_wide``: chart and strands stand in a second column. ``large``: the
-    acts in letters of these ``sizes``, ``change`` the sentence below them. ``row``: the whole row, in row mode in the
-    place of the acts, else in the second place of a wide screen."""
+    """Lines given to each part; 0 = not shown. ``is_wide``: chart and strands stand in a second column. ``large``:
+    the acts in letters of these ``sizes``, ``change`` the sentence below them. ``row``: the whole row, in row mode in
+    the place of the acts, else in the second place of a wide screen."""
 
     sizes: Sizes
     is_wide: bool
@@ -58,13 +58,16 @@ class Arrangement(NamedTuple):
         return self.large + self.change
 
 
-PARTS = ("head", "now", "whole", "runs", "end", "chart", "hanging", "keys")
+PARTS: tuple[str | None, ...] = ("head", "now", "whole", "runs", "end", "chart", "hanging", "keys")
 """All of them, from the top."""
 
 HEAD = 1
 KEYS = 1
 LEAST_CHART = 3
 """Fewer lines of chart than these show nothing of use."""
+
+LISTED = 6
+"""Lines for the whole row beside the acts of a wide screen."""
 
 FEWEST_SAID = 2
 """Lines for the sentence where it is not longer, so that nothing moves from run to run."""
@@ -84,7 +87,7 @@ def sizes(width: int, height: int) -> tuple[Sizes, ...]:
     """The sizes of letters for this screen, those to be preferred first."""
     if is_wide_screen(width, height):
         largest = [Sizes(HUGE, Scale(3, 3))] if width >= 170 and height >= 50 else []
-        return (*largest, Sizes(LARGE, MIDDLE), Sizes(LARGE, SMALL), Sizes(MIDDLE, SMALL), Sizes(SMALL, SMALL))
+        return (*largest, Sizes(LARGE, MIDDLE), Sizes(MIDDLE, MIDDLE), Sizes(MIDDLE, SMALL), Sizes(SMALL, SMALL))
     if width >= 60 and height >= 21:
         return Sizes(MIDDLE, SMALL), Sizes(SMALL, SMALL), Sizes(SMALL, SMALL, keeps_room=False)
     return (Sizes(SMALL, SMALL, keeps_room=False),)
@@ -111,11 +114,12 @@ class _Room:
         return taken
 
 
-def _sizes(ways: tuple[Sizes, ...], free: int, wants: Wants) -> tuple[Sizes, int]:
-    """The largest letters beside which a line of runs and all that must be said have room, and the lines they take."""
+def _sizes(ways: tuple[Sizes, ...], free: int, wants: Wants, runs: int = 1) -> tuple[Sizes, int]:
+    """The largest letters beside which so many lines of runs and all that must be said have room, and the lines they
+    take."""
     lines = wants.now * (len(ways) if len(wants.now) == 1 else 1)
     pairs = list(zip(ways, lines, strict=True))
-    must = wants.change + max(wants.end, 1) + 1
+    must = wants.change + max(wants.end, 1) + runs
     return next((pair for pair in pairs if pair[1] + must <= free), pairs[-1])
 
 
@@ -126,7 +130,7 @@ def _wide(ways: tuple[Sizes, ...], free: int, wants: Wants) -> Arrangement:
     if wants.row:
         end = room.take(max(5, wants.end))
         return Arrangement(ways[0], True, 0, 0, 0, room.lines, end, chart, strands)
-    found, needed = _sizes(ways, free, wants)
+    found, needed = _sizes(ways, free, wants, LISTED)
     large = room.take(needed)
     change = room.take(max(3, wants.change))
     end = room.take(max(5, wants.end))

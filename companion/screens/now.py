@@ -1,5 +1,5 @@
-"""What the hands do now, told so that it can be read from two metres: every act of one press in its order, the side and
-the yarn on a chip of its colour.
+"""What the hands do now, told so that it can be read from two metres: every act of one press in its order, the side
+and the yarn on a chip of its colour.
 
 Below them stands a sentence for who sits near, as long as there is room for it; the terminal's cursor stands at its
 beginning, where braille displays look.
@@ -45,9 +45,11 @@ class NowPanel(Lines):
         self.act_line = len(top)
         left = room - len(top)
         forms = (sentence_lines(telling, width), sentence_lines(telling, width, is_short=True))
-        said = next((lines for lines in forms if len(lines) <= left), None)
-        if said is None:
-            said = [[(shorten(plain(telling.short), width), "strong")]][:left]
+        cut: list[Line] = [[(shorten(plain(telling.short), width), "strong")]]
+        said = next((lines for lines in forms if len(lines) <= left), cut[:left])
+        needle = telling.needle
+        if needle and len(said) < left and not any(needle in text for line in top for text, _ in line):
+            said = [*said, [(shorten(needle, width), "quiet")]]
         return [*top, *said, *([[]] * (left - len(said)) if notice else []), *notice]
 
 

@@ -1,7 +1,7 @@
 """The acts of one press for large letters, in the order in which the hands do them: a word or two and a number each.
 
-A run whose stitches are not worked all alike is told pattern by pattern: "2 K1 P1" is no act, "4 K1 P1" and then "KNIT
-71" are two. Whatever is done before, inside or after stitches is an act of its own.
+A run whose stitches are not worked all alike is told pattern by pattern: "4 K1 P1" and then "71 KNIT". Whatever
+is done before, inside or after stitches is an act of its own.
 """
 
 from __future__ import annotations
@@ -18,9 +18,9 @@ from companion.knitting.words.terms import Terms
 
 
 class Large(NamedTuple):
-    """One act. ``text``: what is done, its number in it, "CUT 2"; ``stitches``: of a run, whose number is drawn larger
-    than its text (0: there is none). ``yarns``: those it is done with, or to, in their order. ``is_main``: the first
-    act that works stitches, or what a press at a row's end is for."""
+    """One act. ``text``: what is done, its number in it, "CUT 2"; ``stitches``: of a run, drawn larger than its text
+    (0: there are none). ``yarns``: those it is done with, or to, in their order. ``is_main``:
+    the first act that works stitches, or what a press at a row's end is for."""
 
     text: str
     stitches: int = 0

@@ -83,8 +83,8 @@ def into_run(
     tell: Callable[[do.Step, Register, Terms], str] = tell,
 ) -> list[str]:
     """What to do before a run's first stitch, as sentences, and what is to be known of it: that its first stitch is
-    slipped, and where its length ends. ``register_of``: how a step is told, "" = not at all; ``tell``: how one is told
-    in it, for those who keep what is told."""
+    slipped, and where its length ends. ``register_of``: how a step is told, "" = not at all; ``tell``: how one is
+    told in it, for those who keep what is told."""
     known = [step for step in run.inside if isinstance(step, do.Slip | do.Renew | do.Splice)]
     if several := _several(run.before):
         before = several.in_full(is_round=run.is_round)
@@ -147,8 +147,8 @@ def written_cast_on(steps: Sequence[do.Before], *, is_round: bool) -> str:
 def change_in_short(
     run: RunSteps, terms: Terms, tell: Callable[[do.Step, Register, Terms], str] = tell
 ) -> str:
-    """The change into a run where the whole row is told at once; ``cross_rule`` says the rest above it. ``tell`` as in
-    ``into_run``."""
+    """The change into a run where the whole row is told at once; ``cross_rule`` says the rest above it. ``tell`` as
+    in ``into_run``."""
     several = _several(run.before)
     if several and several.is_listed:
         parts = [f"cast on {several.sections} ({several.method})"]
