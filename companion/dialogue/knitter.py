@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from companion.dialogue.deeds import with_keys
-from companion.dialogue.saying import SAYINGS, How
+from companion.dialogue.saying import WAYS, How
 from companion.progress import folders
 from companion.settings import CHOICES, Settings
 
@@ -43,8 +43,7 @@ class Knitter:
 
     def change_say(self) -> None:
         """All, in short, no more than a mark, and all for the first time again, until the settings say otherwise."""
-        ways = tuple(SAYINGS)
-        self.say = ways[(ways.index(self.say) + 1) % len(ways)]
+        self.say = WAYS[(WAYS.index(self.say) + 1) % len(WAYS)]
 
     def key_of(self, name: str) -> str:
         """The key that stands in sentences for a deed."""

@@ -7,18 +7,20 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from types import MappingProxyType
-from typing import Literal, NamedTuple
+from typing import Literal, NamedTuple, get_args
 
 from companion.knitting.hands import steps as do
 from companion.knitting.hands.runs import RunSteps
 
 How = Literal["first", "full", "short", "mark"]
 
-SAYINGS: Mapping[How, str] = MappingProxyType({
+SAYINGS: Mapping[str, str] = MappingProxyType({
     "first": "the first of each kind in full, then in short", "full": "all of it", "short": "in short",
     "mark": "what the large letters do not say",
 })  # fmt: skip
 """What each is called."""
+
+WAYS: tuple[How, ...] = get_args(How)
 
 Kind = tuple[str, ...]
 """What is done alike: the step's name, on which side, from where or with which half."""

@@ -20,7 +20,7 @@ _TOLD: Mapping[str, tuple[str, Mapping[str, str]]] = {
     "units": ("Lengths", {"cm": "centimetres", "in": "inches"}),
     "light": ("Screen", {"dark": "dark", "light": "light", "contrast": "high contrast"}),
     "tails": ("Tails", {"weave": "woven in afterwards", "trap": "laid in while knitting, where there is room"}),
-    "say": ("Said at a change", {**SAYINGS}),
+    "say": ("Said at a change", SAYINGS),
 }
 
 _NUMBERS = {

@@ -35,13 +35,14 @@ FINISHED = Large("FINISHED", is_main=True)
 def run_in_large(run: RunSteps, turn: Iterable[do.AtEnd], terms: Terms) -> tuple[Large, ...]:
     """The acts of a run. ``turn``: what is left to do at the end of the row before, which is told with it."""
     turned = [_act(step, terms) for step in turn if not isinstance(step, do.Count | do.BindOff)]
-    cast, into = list(_cast_on(run, terms)), [_act(step, terms) for step in run.into]
-    main, *more = [*cast, *_inside(run, terms)] if cast else _inside(run, terms)
+    before = [*_cast_on(run, terms)]
+    into, inside = [_act(step, terms) for step in run.into], [*_inside(run, terms)]
     yarn = (run.segment.yarn,)
-    if cast and main.yarns != yarn:
-        more = [one._replace(yarns=yarn) if one.stitches else one for one in more]
-    main = main._replace(yarns=main.yarns or yarn, is_main=True)
-    return (*turned, main, *into, *more) if cast else (*turned, *into, main, *more)
+    if before and before[0].yarns != yarn:
+        inside = [one._replace(yarns=yarn) if one.stitches else one for one in inside]
+    first, *more = before or inside
+    main = first._replace(yarns=first.yarns or yarn, is_main=True)
+    return (*turned, main, *more, *into, *inside) if before else (*turned, *into, main, *more)
 
 
 def end_in_large(steps: Sequence[do.AtEnd], terms: Terms) -> tuple[Large, ...]:
@@ -60,7 +61,7 @@ def _cast_on(run: RunSteps, terms: Terms) -> Iterator[Large]:
     """All sections of a cast-on as one: how many stitches each has, and what lies between, its sentence tells."""
     if cast := [step for step in run.before if isinstance(step, do.CastOn)]:
         whole = do.CastOn(0, "", sum(step.stitches for step in cast), cast[0].method)
-        yield Large(act_verb(whole, terms), 0, tuple(step.yarn for step in cast))
+        yield Large(act_verb(whole, terms), 0, tuple(dict.fromkeys(step.yarn for step in cast)))
     yield from (_act(step, terms) for step in run.before if isinstance(step, do.CutCastOn | do.JoinRound))
 
 
