@@ -65,7 +65,7 @@ def can_draw(text: str) -> bool:
     return all(character in _DOTS for character in text.upper())
 
 
-@lru_cache(maxsize=64)
+@lru_cache(maxsize=512)
 def drawn(text: str, scale: Scale) -> tuple[str, ...]:
     """The text in large figures, ``scale.lines`` lines of equal width.
 

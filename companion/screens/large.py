@@ -47,7 +47,7 @@ def lines_alone(telling: Telling, width: int, room: int) -> list[Line]:
     lines: list[Line] = []
     for size in range(LARGEST, 0, -1):
         other = Scale(-(-size // 2), -(-size // 2))
-        head = [_word(telling.row_in_large, other, width)] if telling.row_in_large else []
+        head = _words([telling.row_in_large], other, width)
         before, main, after = _large(telling, Sizes(Scale(size, size), other, keeps_room=False), width)
         lines = [line for block in (*head, before, main, *after) for line in block]
         if len(lines) <= room:
@@ -87,22 +87,32 @@ def _acts(telling: Telling, acts: Sequence[ActTold], side: str, scale: Scale, wi
 
 def _main(telling: Telling, act: ActTold, side: str, sizes: Sizes, width: int) -> Block:
     """The count or the words in the largest letters; beside them, else below, how it is worked, its yarns, side."""
-    first = _word(str(act.stitches) if act.stitches else act.text, sizes.main, width)
+    first = _words([str(act.stitches) if act.stitches else act.text], sizes.main, width)
     verb = act.text if act.stitches else ""
-    beside = width - _wide(first) - GAP
-    squares = [Scale(size, size) for size in range(sizes.main.across, 0, -1)]
     ways = _ways(telling, act)
-    for scale, (marks, text) in product([one for square in squares for one in (square, square.narrow)], ways):
-        if len(first) < scale.lines + len(text) or any(cells(line) > beside for line in text):
-            continue
-        lines = [*_together(act, verb, side, marks, scale, beside), *text]
-        if len(lines) <= len(first) and all(cells(line) <= beside for line in lines):
-            return _row([first, lines], GAP)
+    if len(first) == 1:
+        beside = width - _wide(first[0]) - GAP
+        squares = [Scale(size, size) for size in range(sizes.main.across, 0, -1)]
+        for scale, (marks, text) in product([one for each in squares for one in (each, each.narrow)], ways):
+            if len(first[0]) < scale.lines + len(text) or any(cells(line) > beside for line in text):
+                continue
+            lines = [*_together([], act, verb, side, marks, scale, beside), *text]
+            if len(lines) <= len(first[0]) and all(cells(line) <= beside for line in lines):
+                return _row([first[0], lines], GAP)
+    start, above = (first, []) if len(first) > 1 else ([], first[0])
     below = [
-        _together(act, verb, side, marks, scale, width)
+        _together(start, act, verb, side, marks, scale, width)
         for scale in (sizes.other, sizes.other.narrow) for marks, _ in ways
     ]
-    return [*first, *min(below, key=len)]
+    return [*above, *min(below, key=len)]
+
+
+def _together(
+    start: list[Block], act: ActTold, verb: str, side: str, marks: Sequence[str], scale: Scale, width: int
+) -> Block:
+    chips = _chips(act.yarns, marks, scale)
+    blocks = [*start, *_words([verb], scale, width), *chips, *_words([side], scale, width)]
+    return [line for row in _rows(blocks, width, BETWEEN if start else GAP) for line in row]
 
 
 def _together(act: ActTold, verb: str, side: str, marks: Sequence[str], scale: Scale, width: int) -> Block:
@@ -122,22 +132,19 @@ def _ways(telling: Telling, act: ActTold) -> list[tuple[Sequence[str], tuple[Lin
 
 
 def _words(texts: Sequence[str], scale: Scale, width: int) -> list[Block]:
-    return [_word(text, scale, width) for text in texts if text]
+    """Each text in one block, or word by word where no letters are small enough for that."""
+    blocks = []
+    for text in filter(None, texts):
+        blocks += [_word(one, scale, width) for one in ([text] if SMALL.columns(text) <= width else text.split())]
+    return blocks
 
 
 def _word(text: str, scale: Scale, width: int) -> Block:
-    """A text in letters of this size; narrower, then smaller ones where it would be too wide, on several lines in the
-    smallest ones."""
-    for size in range(scale.across, 0, -1):
-        for one in (scale, Scale(size, size), Scale(size, size).narrow):
-            if one.columns(text) <= width:
-                return [[(line, "strong")] for line in drawn(text, one)]
-    *some, last = text.rpartition(" ")
-    if not some[0]:
-        return [[(shorten(plain(text), width), "strong")]]
-    parts = [_word(some[0], SMALL, width), _word(last, SMALL, width)]
-    across = max(map(_wide, parts))
-    return [[*line, (" " * (across - cells(line)), "")] for part in parts for line in part]
+    """A text in letters of this size, in narrower ones or, last, in smaller ones where it would be too wide."""
+    smaller = (Scale(size, size) for size in range(scale.across, 0, -1))
+    sizes = (scale, scale.narrow, *(one for square in smaller for one in (square, square.narrow)))
+    fitting = next((one for one in sizes if one.columns(text) <= width), SMALL)
+    return [[(line, "strong")] for line in drawn(text, fitting)]
 
 
 def _chips(yarns: Sequence[Yarn], marks: Sequence[str], scale: Scale) -> list[Block]:

@@ -70,7 +70,8 @@ LISTED = 6
 """Lines for the whole row beside the acts of a wide screen."""
 
 FEWEST_SAID = 2
-"""Lines for the sentence where it is not longer, so that nothing moves from run to run."""
+"""Lines for the sentence where it is not longer, so that nothing moves from run to run. One more than it needs tells
+how much is on the needle."""
 
 
 def is_wide_screen(width: int, height: int) -> bool:
@@ -132,7 +133,7 @@ def _wide(ways: tuple[Sizes, ...], free: int, wants: Wants) -> Arrangement:
         return Arrangement(ways[0], True, 0, 0, 0, room.lines, end, chart, strands)
     found, needed = _sizes(ways, free, wants, LISTED)
     large = room.take(needed)
-    change = room.take(max(3, wants.change))
+    change = room.take(max(FEWEST_SAID, wants.change + 1))
     end = room.take(max(5, wants.end))
     return Arrangement(found, True, large, change, 0, room.lines, end, chart, strands)
 
@@ -152,7 +153,7 @@ def _narrow(ways: tuple[Sizes, ...], free: int, wants: Wants) -> Arrangement:
         runs = room.take(1)
         end += room.take(1 - end)
         runs += room.take(min(wants.runs, 4) - runs)
-        change += room.take(FEWEST_SAID - change)
+        change += room.take(max(FEWEST_SAID, wants.change + 1) - change)
         end += room.take(2 - end)
     chart, strands = 0, 0
     if room.lines >= LEAST_CHART:

@@ -31,7 +31,7 @@ class RowEndPanel(Lines):
             if len(notice) + len(about) + noted > height:
                 about = _about(telling, width, is_short=True)
             notice = cut_off(notice, height - len(about), width)
-            lines = [*notice, *about]
+            lines = [*notice, *cut_off(about, height, width)]
         else:
             lines = [*notice, *cut_off(about, height - noted - len(notice), width)]
         return [*lines, *cut_off(note, height - len(lines), width)]
