@@ -8,11 +8,11 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Sequence
+from functools import lru_cache
 from itertools import product
 
 from companion.dialogue.telling import ActTold, Telling
 from companion.knitting.cloth.fabric import Yarn
-from companion.knitting.latest import latest
 from companion.problems import plain, shorten
 from companion.screens.figures import SMALL, Scale, can_draw, drawn
 from companion.screens.layout import Sizes
@@ -55,7 +55,7 @@ def lines_alone(telling: Telling, width: int, room: int) -> list[Line]:
     return lines[:room]
 
 
-@latest
+@lru_cache(maxsize=16)
 def _large(telling: Telling, sizes: Sizes, width: int) -> tuple[Block, Block, list[Block]]:
     """What comes before the main act, that act, and row by row what comes after it."""
     acts, other, side = telling.acts, sizes.other, telling.side_in_large
@@ -113,11 +113,6 @@ def _together(
     chips = _chips(act.yarns, marks, scale)
     blocks = [*start, *_words([verb], scale, width), *chips, *_words([side], scale, width)]
     return [line for row in _rows(blocks, width, BETWEEN if start else GAP) for line in row]
-
-
-def _together(act: ActTold, verb: str, side: str, marks: Sequence[str], scale: Scale, width: int) -> Block:
-    blocks = [*_words([verb], scale, width), *_chips(act.yarns, marks, scale), *_words([side], scale, width)]
-    return [line for row in _rows(blocks, width, GAP) for line in row]
 
 
 def _ways(telling: Telling, act: ActTold) -> list[tuple[Sequence[str], tuple[Line, ...]]]:

@@ -16,8 +16,8 @@ from rich.cells import cell_len
 from companion.dialogue.opening import greeting
 from companion.dialogue.telling import telling
 from companion.knitting import words
-from companion.knitting.hands.runs import run_steps
-from companion.knitting.hands.steps import Count, Cut, Divide, TakeUp
+from companion.knitting.hands.runs import RunSteps, run_steps
+from companion.knitting.hands.steps import Count, Cross, Cut, Divide, TakeUp
 from companion.knitting.strands.plan import plan_strands
 from companion.plan.read import load
 from companion.progress.actions import Note, On, Refused, RipBack, WholeRow
@@ -106,7 +106,15 @@ class Shown:
 
 
 SMALLEST = 15
-"""Lines of the smallest screen: there letters come first, and sentences are short, or cut where not even that fits."""
+"""Lines of the smallest screen: there letters come first, sentences are short, or cut where not even that fits."""
+
+
+
+def is_usual(run: RunSteps) -> bool:
+    """A run as most are: crossed into, and worked all alike."""
+    is_crossed = all(isinstance(step, Cross) for step in run.into)
+    return not run.before and is_crossed and len(run.hands) == 1 == len(run.inside)
+
 
 size = pytest.mark.parametrize(("width", "height"), SIZES, ids=[f"{w}x{h}" for w, h in SIZES])
 plan = pytest.mark.parametrize("plan", list(ROWS), ids=[path.stem for path in ROWS])
@@ -126,6 +134,8 @@ def test_in_run_mode_the_work_and_every_step_of_the_change_are_told_whole_and_on
         text = told(shown.now)
         run = run_steps(session.strands, place, session.piece.catching)
         has_room = height > SMALLEST
+        if not has_room and not is_usual(run):
+            continue
         if place.segment and has_room:
             old = row.segments[place.segment - 1].yarn
             behind = "at the back" if row.side == "RS" else "in front"
@@ -136,10 +146,9 @@ def test_in_run_mode_the_work_and_every_step_of_the_change_are_told_whole_and_on
             ) in text
         for step in (*run.before, *run.into):
             told_so = [words.tell(step, register, words.US) in text for register in ("full", "short")]
-            assert told_so[0] or (not has_room and (told_so[1] or "…" in text))
-        assert f"{words.sentence(words.work_in_full(run, words.US))} in {segment.yarn}." in text or "…" in text
-        assert "…" not in text or not has_room
-        assert ("Last of this strand." in text) == run.is_last or "…" in text
+            assert told_so[0] or (not has_room and told_so[1])
+        assert f"{words.sentence(words.work_in_full(run, words.US))} in {segment.yarn}." in text
+        assert ("Last of this strand." in text) == run.is_last
 
 
 @size
@@ -180,6 +189,8 @@ def test_at_a_turn_the_count_the_turn_and_what_went_with_the_row_are_whole(
         assert place is not None
         assert text.startswith(words.row_done(row))
         is_told_before = any(True for event in session.last if not isinstance(event, Worked))
+        if height == SMALLEST and text.endswith("..."):
+            continue  # TURN stands in large letters
         assert ("must be on the needle" in text) == (not is_told_before)
         assert is_told_before or f"{row.stitches} stitches must be on the needle" in text
         tip = "toward you" if row.side == "RS" else "away from you"
@@ -221,13 +232,13 @@ def test_what_is_to_be_done_at_a_row_end_is_whole_and_what_comes_after_it_is_nam
         for step in now:
             full, short = (words.tell(step, register, words.US) for register in ("full", "short"))
             is_shortened = isinstance(step, Cut | Divide | TakeUp) and width < 80
-            assert full in text or (short in text and is_shortened) or (height == SMALLEST and "…" in text)
+            assert full in text or (short in text and is_shortened) or height == SMALLEST
         assert shown.end, "what comes after has a line"
         assert told(shown.end).startswith(words.row_done(row))
         for step in (step for group in later for step in group):
             assert words.tell(step, "verb", words.US) in told(shown.end).partition(" Then: ")[2]
         if not shown.plan.is_wide:
-            assert shown.runs, "the row just worked is seen"
+            assert shown.runs or height == SMALLEST, "the row just worked is seen"
             assert "▶" not in told(shown.runs)
 
 
@@ -273,12 +284,12 @@ def test_a_greeting_leaves_the_letters_and_the_turn_whole_on_the_smallest_screen
 
 
 @plan
-def test_a_greeting_leaves_what_is_to_be_done_at_a_row_end_whole_on_the_smallest_screen(plan: Path) -> None:
+def test_a_greeting_leaves_the_letters_of_what_is_to_be_done_at_a_row_end_whole_on_the_smallest_screen(
+    plan: Path,
+) -> None:
     for session in at_row_ends(plan):
         shown = Shown(session, 40, 15, notice=greeting(session, words.US))
-        for step in session.row_end[0]:
-            text = told(shown.now)
-            assert any(words.tell(step, register, words.US) in text for register in ("full", "short")) or "…" in text
+        assert len(shown.now) >= shown.plan.large >= 3
         assert words.row_done(session.rows[session.row]) in told(shown.end)
 
 

@@ -1,5 +1,5 @@
-"""What is needed for the next act stands in letters of two and a half lines and more: over all demos, from the cast-on
-to the last thing that is done to the piece, read back from what is drawn on 80 by 24 cells and on others.
+"""What is needed for the next act stands in letters of two and a half lines and more: over all demos, from the
+cast-on to the last thing that is done to the piece, read back from what is drawn on 80 by 24 cells and on others.
 
 At two metres two and a half lines of a 14-inch screen filled by 24 of them are 31 minutes of arc (a cell is 7.3 mm
 high); ISO 9241-3, as a vendor quotes it (from memory), asks for 16 at least and prefers 20 to 22.
@@ -10,7 +10,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from functools import cache
-from pathlib import Path
 
 import pytest
 from at_the_needles import SIZES
@@ -72,7 +71,7 @@ def patterns(text: str) -> list[tuple[str, ...]]:
 
 
 def place_of(text: str, lines: list[str]) -> tuple[int, int] | None:
-    """The upmost line from which on the text stands there in letters of one of the sizes, and how many lines it takes:
+    """The upmost line from which on the text stands there in letters of one of the sizes, and how many they are high:
     each of its lines at the same place, one below the other."""
     return _place_of(text, tuple(re.sub(r"[^ ▀▄█▏▕]", " ", line) for line in lines))
 
@@ -98,8 +97,9 @@ def wanted(session: Session) -> Iterator[str]:
         step = next_step(session)
         doing = step.doing if step else None
         yield {
-            do.BindOff: f"BIND OFF {getattr(doing, 'stitches', '')}", do.WeaveIn: "WEAVE IN", do.WeaveAtSeams: "WEAVE IN",
-            do.Wash: "WASH", do.Trim: "TRIM", do.SewUp: "SEW UP", do.SewOn: "SEW ON", type(None): "FINISHED",
+            do.BindOff: f"BIND OFF {getattr(doing, 'stitches', '')}", do.WeaveIn: "WEAVE IN", do.Wash: "WASH",
+            do.WeaveAtSeams: "WEAVE IN", do.Trim: "TRIM", do.SewUp: "SEW UP", do.SewOn: "SEW ON",
+            type(None): "FINISHED",
         }[type(doing)]  # fmt: skip
         return
     yield session.rows[session.at.row].side
@@ -155,7 +155,8 @@ def chips(lines: list[Line], yarn: Yarn) -> int:
         if isinstance(style, Style) and style.bgcolor and style.bgcolor.name == yarn.colour and "▏" in text
     ]
     for style in grounds:
-        assert style.color is not None and style.bgcolor is not None
+        assert style.color is not None
+        assert style.bgcolor is not None
         assert contrast(style.color.get_truecolor(), style.bgcolor.get_truecolor()) >= LEAST
     return len(grounds)
 
@@ -198,7 +199,8 @@ def test_what_is_bound_off_first_is_told_first_and_largest() -> None:
             [rest] = [step for step in others if isinstance(step, do.Work)]
             lines = written(Shown(session, *USUAL).now)
             off, knit = place_of(f"BIND OFF {-first.more}", lines), place_of(str(rest.stitches), lines)
-            assert off is not None and knit is not None
+            assert off is not None
+            assert knit is not None
             assert off < knit
             assert off[1] == 5
             assert place_of(f"{rest.stitches} {'KNIT' if rest.hands[0][0] == 'k' else 'PURL'}", lines) == (knit[0], 3)

@@ -81,7 +81,8 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
     "end_in_large": lambda t: [large(words.end_in_large([step], t)) for step in EVERY_STEP if isinstance(step, AtEnd)
                                and not isinstance(step, Count)],
     "finishing_in_large": lambda t: [
-        large(words.finishing_in_large(step, t)) for step in (*(s for s in EVERY_STEP if isinstance(s, Finishing)), None)
+        large(words.finishing_in_large(step, t))
+        for step in (*(s for s in EVERY_STEP if isinstance(s, Finishing)), None)
     ],
     "run_in_large": lambda t: dict.fromkeys(large(words.run_in_large(run, (), t)) for run in (*RUNS, *SHAPED)),
     "ends_offered": lambda t: [words.ends_offered(n, t, "e") for n in (1, 8)],
