@@ -7,6 +7,8 @@ beginning, where braille displays look.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from rich.style import Style
 
 from companion.dialogue.telling import Telling
@@ -44,13 +46,19 @@ class NowPanel(Lines):
             top = large_lines(telling, self.sizes, width, room)
         self.act_line = len(top)
         left = room - len(top)
-        forms = (sentence_lines(telling, width), sentence_lines(telling, width, is_short=True))
-        cut: list[Line] = [[(shorten(plain(telling.short), width), "strong")]]
-        said = next((lines for lines in forms if len(lines) <= left), cut[:left])
+        said = next(lines for lines in _forms(telling, width, left) if len(lines) <= left)
         needle = telling.needle
         if needle and len(said) < left and not any(needle in text for line in top for text, _ in line):
             said = [*said, [(shorten(needle, width), "quiet")]]
         return [*top, *said, *([[]] * (left - len(said)) if notice else []), *notice]
+
+
+def _forms(telling: Telling, width: int, left: int) -> Iterator[list[Line]]:
+    """What is done now as text, the longest form first, the last cut off at the end of a line or left out."""
+    yield sentence_lines(telling, width)
+    yield sentence_lines(telling, width, is_short=True)
+    cut: list[Line] = [[(shorten(plain(telling.short), width), "strong")]]
+    yield cut[:left]
 
 
 def sentence_lines(telling: Telling, width: int, *, is_short: bool = False) -> list[Line]:
