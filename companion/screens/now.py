@@ -45,7 +45,7 @@ class NowPanel(Lines):
         else:
             top = large_lines(telling, self.sizes, width, room)
         self.act_line = len(top)
-        left = room - len(top)
+        left = max(0, room - len(top))
         said = next(lines for lines in _forms(telling, width, left) if len(lines) <= left)
         needle = telling.needle
         if needle and len(said) < left and not any(needle in text for line in top for text, _ in line):
