@@ -43,14 +43,15 @@ class NowPanel(Lines):
         if self.is_alone:
             top = lines_alone(telling, width, room - 1)
         else:
-            top = large_lines(telling, self.sizes, width, room)
+            said = len(sentence_lines(telling, width, is_short=True)) if telling.known else 0
+            top = large_lines(telling, self.sizes, width, room - said)
         self.act_line = len(top)
         left = max(0, room - len(top))
-        said = next(lines for lines in _forms(telling, width, left) if len(lines) <= left)
+        lines = next(form for form in _forms(telling, width, left) if len(form) <= left)
         needle = telling.needle
-        if needle and len(said) < left and not any(needle in text for line in top for text, _ in line):
-            said = [*said, [(shorten(needle, width), "quiet")]]
-        return [*top, *said, *([[]] * (left - len(said)) if notice else []), *notice]
+        if needle and len(lines) < left and not any(needle in text for line in top for text, _ in line):
+            lines = [*lines, [(shorten(needle, width), "quiet")]]
+        return [*top, *lines, *([[]] * (left - len(lines)) if notice else []), *notice]
 
 
 def _forms(telling: Telling, width: int, left: int) -> Iterator[list[Line]]:
