@@ -10,8 +10,9 @@ from typing import Any, NamedTuple
 
 from companion.knitting.cloth.rows import Place
 from companion.knitting.hands import steps as do
+from companion.knitting.hands.lengths import idle
 from companion.knitting.hands.mistakes import ripping
-from companion.knitting.hands.row_ends import LIGHT, idle, pressed
+from companion.knitting.hands.row_ends import LIGHT, pressed
 from companion.knitting.hands.trapping import laid_in
 from companion.knitting.strands.strands import Past
 from companion.progress import actions as ask

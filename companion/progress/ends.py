@@ -5,7 +5,8 @@ from __future__ import annotations
 import sys
 from bisect import bisect_right, insort
 
-from companion.knitting.hands.ends import End, EndState, ends_of, exists
+from companion.knitting.hands.ends import EndState, ends_of, exists
+from companion.knitting.hands.steps import End
 from companion.knitting.hands.weaving import Weaving, backs_of
 from companion.knitting.latest import latest
 from companion.knitting.strands.strands import Strands
@@ -55,8 +56,9 @@ class Needed:
 
     def reach(self, session: Session) -> None:
         """Look at the ends that have come about since."""
-        begun = bisect_right(self._strands.end_rows, session.rows_done - 1)
-        for end in ends_of(self._strands)[len(self._of):begun]:
+        ends = ends_of(self._strands)
+        begun = bisect_right(ends, session.rows_done - 1, key=lambda end: end.place.row)
+        for end in ends[len(self._of):begun]:
             weaving = how_woven(session, end)
             self._of[end] = weaving.rows
             insort(self._at_seams if weaving.is_for_seam else self._rows, weaving.rows)

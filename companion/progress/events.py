@@ -14,7 +14,7 @@ from typing import Any, dataclass_transform
 from msgspec import DecodeError, Struct
 from msgspec.json import Decoder, encode
 
-from companion.knitting.hands.ends import End
+from companion.knitting.hands.steps import End
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.strands import Pair, StrandOf, Strands
 

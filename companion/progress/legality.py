@@ -6,12 +6,12 @@ An event has its phases, and whatever else must be so. Why it cannot happen is s
 
 from __future__ import annotations
 
-from bisect import bisect_left
 from collections.abc import Callable, Mapping
 from typing import NamedTuple, TypeVar
 
 from companion.knitting.cloth.rows import Place
 from companion.knitting.hands import steps as do
+from companion.knitting.hands.ends import ends_so_far
 from companion.knitting.hands.mistakes import REMEDIES, Mistake, laddering, sewing_over, to_sew_over
 from companion.knitting.hands.row_ends import pressed
 from companion.progress import events as did
@@ -236,19 +236,6 @@ def _can_join(session: Session) -> bool:
     return any(strands.first[strands.at(place)] != place for place in at_hand(session))
 
 
-def _ends_so_far(session: Session) -> int:
-    """How many ends hang at the fabric now, woven ones included."""
-    strands = session.strands
-    begun = [Place(session.row, segment) for segment in range(session.done)]
-    here = sum(strands.first[strands.at(place)] == place and place not in strands.other_half for place in begun)
-    here += 2 * sum(broken.place in begun for broken in strands.renewed)
-    if session.is_at_turn:
-        here += sum(strands.last[strands.at(place)] == place for place in begun)
-    if begun and session.row == 0:
-        here += strands.cast_on_ends
-    return bisect_left(strands.end_rows, session.row) + here
-
-
 def _mistook(session: Session, event: did.Mistook) -> str:
     mistake, way, columns = Mistake(event.row, event.columns, event.yarn), event.way, event.columns
     if not columns or not all(is_worked(session, event.row, column) for column in columns):
@@ -303,7 +290,7 @@ RULES: Mapping[type[did.Event], Rule] = {
     did.Unpicked: Rule(_IN_ROW, _ALL_WORKED, "There is nothing to unpick.", _OFF),
     did.RippedBack: Rule(_IN_ROW, _ALL_WORKED, "There is nothing to rip back.", _OFF),
     did.Noted: Rule(),
-    did.Wove: Rule(some=lambda session: len(session.woven) < _ends_so_far(session)),
+    did.Wove: Rule(some=lambda session: len(session.woven) < ends_so_far(session.strands, session.row, session.done)),
     did.Unwove: Rule(some=lambda session: bool(session.woven)),
     did.Trapping: Rule(),
     did.Mistook: Rule(_IN_ROW, early="Only stitches that are worked can be marked as wrong."),

@@ -18,10 +18,10 @@ from msgspec.structs import replace
 
 from companion.knitting.cloth.areas import Cell
 from companion.knitting.cloth.rows import Place, Rows
-from companion.knitting.hands.ends import End
+from companion.knitting.hands.ends import ends_of
 from companion.knitting.hands.mistakes import Mistake, Remedy, as_worked
 from companion.knitting.hands.row_ends import LIGHT, by_press
-from companion.knitting.hands.steps import AtEnd, Count, Turn, name_of
+from companion.knitting.hands.steps import AtEnd, Count, End, Turn, name_of
 from companion.knitting.latest import latest
 from companion.knitting.piece import Piece
 from companion.knitting.strands.floats import Catching
@@ -168,7 +168,7 @@ class Session(Struct, frozen=True, eq=False):
     @property
     def ends_left(self) -> int:
         """How many ends the whole piece still has to weave in, those to come included."""
-        return len(self.strands.end_rows) - len(self.woven)
+        return len(ends_of(self.strands)) - len(self.woven)
 
     @property
     def row_end(self) -> tuple[tuple[AtEnd, ...], ...]:

@@ -7,7 +7,8 @@ from typing import ClassVar
 from textual.binding import Binding, BindingType
 
 from companion.knitting import words
-from companion.knitting.hands.ends import End, EndState
+from companion.knitting.hands.ends import EndState
+from companion.knitting.hands.steps import End
 from companion.progress.actions import Unweave, Weave
 from companion.progress.ends import all_ends, how_woven, ready_ends
 from companion.progress.knitting import Knitting

@@ -8,9 +8,8 @@ import pytest
 
 from companion.knitting.cloth.areas import Area, Cell, areas, sewn_on
 from companion.knitting.cloth.rows import Place
-from companion.knitting.hands.ends import End
 from companion.knitting.hands.mistakes import Mistake, ripping
-from companion.knitting.hands.steps import SewOn
+from companion.knitting.hands.steps import End, SewOn
 from companion.knitting.piece import Piece
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.strands.strands import Break

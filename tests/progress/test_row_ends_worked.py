@@ -11,9 +11,8 @@ from old_journals import make_old
 from plans_on_disk import plan, resume, shelf, start, state
 
 from companion.knitting.cloth.rows import Place
-from companion.knitting.hands.ends import End
 from companion.knitting.hands.steps import Cut as CutAct
-from companion.knitting.hands.steps import HaveReady, name_of
+from companion.knitting.hands.steps import End, HaveReady, name_of
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.plan.demo import demo_plans

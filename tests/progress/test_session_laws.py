@@ -12,10 +12,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from companion.knitting.cloth.rows import LONG_TAIL, Casting, Place
-from companion.knitting.hands.ends import End, ends_of
+from companion.knitting.hands.ends import ends_of
 from companion.knitting.hands.mistakes import REMEDIES, Mistake
 from companion.knitting.hands.steps import Cut as CutAct
-from companion.knitting.hands.steps import name_of
+from companion.knitting.hands.steps import End, name_of
 from companion.knitting.hands.weaving import backs_of
 from companion.knitting.piece import Piece
 from companion.knitting.strands.limits import Carry

@@ -9,7 +9,7 @@ from at_the_needles import CUSHION, SWATCH, at_the_needles, on_disk, where
 from msgspec.structs import replace
 
 from companion.knitting.cloth.rows import Place
-from companion.knitting.hands.ends import End
+from companion.knitting.hands.steps import End
 from companion.screens.actions import DEEDS
 from companion.screens.asking import AskWords, AskYes, Reading
 from companion.screens.chart import ChartPanel

@@ -8,47 +8,26 @@ finds every ``match`` that does not know it.
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import ClassVar, Literal, dataclass_transform
+from typing import Literal, NamedTuple
 
 from companion.knitting.cloth.areas import Area
 from companion.knitting.cloth.fabric import Part
-from companion.knitting.cloth.rows import Hand, Method, RowKey, Side
+from companion.knitting.cloth.rows import Hand, Method, Place, RowKey, Side
 from companion.knitting.cloth.shaping import How
 from companion.knitting.cloth.tubes import TubeSeam
-from companion.knitting.hands.ends import End
+from companion.knitting.value import Value
+
+EndKind = Literal["start", "finish", "cast-on start", "cast-on finish"]
 
 
-@dataclass_transform(frozen_default=True)
-class Value:
-    """A frozen value; its fields are what its class annotates. A named tuple has methods of its own, written as text
-    and compiled, a tenth of a millisecond for each of three dozen classes at every start; these share theirs."""
+class End(NamedTuple):
+    """One end: at the segment where its strand is joined ("start") or cut ("finish"). ``after`` above 0: inside the
+    segment after so many stitches, where one length of the strand ended and the next was joined. "cast-on start" and
+    "cast-on finish" are the two of a cast-on that is a length of its own, at the first segment of all."""
 
-    __match_args__: ClassVar[tuple[str, ...]] = ()
-
-    def __init_subclass__(cls) -> None:
-        cls.__match_args__ = tuple(cls.__annotations__)  # type: ignore[misc]  # each class has its own
-
-    def __init__(self, *given: object, **named: object) -> None:
-        fields = dict(zip(self.__match_args__, given, strict=False)) | named
-        if len(fields) < len(given) + len(named) or fields.keys() != {*self.__match_args__}:
-            raise TypeError(f"{type(self).__name__} takes {self.__match_args__}; given: {given}, {named}")
-        self.__dict__.update(fields)
-
-    def fields(self) -> dict[str, object]:
-        """Its fields by name, in their order."""
-        return {name: getattr(self, name) for name in self.__match_args__}
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, type(self)) and self.fields() == other.fields()
-
-    def __hash__(self) -> int:
-        return hash((type(self), *self.fields().values()))
-
-    def __repr__(self) -> str:
-        return f"{type(self).__name__}{tuple(self.fields().values())}"
-
-    def __setattr__(self, name: str, value: object) -> None:
-        raise AttributeError(f"{type(self).__name__} is frozen")
+    place: Place
+    kind: EndKind
+    after: int = 0
 
 
 class Spot(Value):

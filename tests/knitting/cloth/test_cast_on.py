@@ -13,16 +13,18 @@ from companion.knitting import words
 from companion.knitting.cloth.cast_on import Section, is_begun, sections, separate_yarn
 from companion.knitting.cloth.rows import Casting, Method, Place
 from companion.knitting.cloth.seams import Seams
-from companion.knitting.hands.ends import End, corner, ends_of, exists, is_end
+from companion.knitting.hands.ends import corner, ends_of, exists
 from companion.knitting.hands.hangs import hangs
+from companion.knitting.hands.lengths import casting_on
 from companion.knitting.hands.row_ends import row_end
-from companion.knitting.hands.runs import casting_on, row_runs
+from companion.knitting.hands.runs import row_runs
 from companion.knitting.hands.steps import (
     Before,
     CastOn,
     Cross,
     CrossCastOn,
     CutCastOn,
+    End,
     Join,
     JoinRound,
     Work,
@@ -215,15 +217,15 @@ def test_which_strands_are_begun_in_the_cast_on(cast_on: Casting, told: list[boo
 )
 def test_the_tails_hang_where_the_cast_on_leaves_them(cast_on: Casting, gaps: list[int]) -> None:
     _, strands = cast(WALL, cast_on)
-    assert [corner(End(Place(0, segment), "start"), strands.rows).gap for segment in range(3)] == gaps
+    assert [corner(End(Place(0, segment), "start"), strands).gap for segment in range(3)] == gaps
 
 
 @pytest.mark.parametrize(("method", "tail"), [("long-tail", 0), ("knitted", 10), ("cable", 10)])
 def test_of_a_cast_on_of_its_own_both_ends_hang_where_it_has_them(method: Method, tail: int) -> None:
     _, strands = cast(WALL, Casting(method, yarn="brick"))
     start, finish = End(Place(0, 0), "cast-on start"), End(Place(0, 0), "cast-on finish")
-    assert (corner(start, strands.rows).gap, corner(finish, strands.rows).gap) == (tail, 0)
-    assert corner(End(Place(0, 0), "start"), strands.rows).gap == 0
+    assert (corner(start, strands).gap, corner(finish, strands).gap) == (tail, 0)
+    assert corner(End(Place(0, 0), "start"), strands).gap == 0
 
 
 def test_of_a_cast_on_of_its_own_two_ends_more_are_woven_in() -> None:
@@ -232,9 +234,9 @@ def test_of_a_cast_on_of_its_own_two_ends_more_are_woven_in() -> None:
     own = [End(Place(0, 0), "cast-on start"), End(Place(0, 0), "cast-on finish")]
     assert list(ends_of(strands)) == [*own, *ends_of(usual)]
     assert (strands.total.strands, strands.total.ends) == (usual.total.strands, usual.total.ends + 2)
-    assert [is_end(end, strands) for end in own] == [True, True]
-    assert [is_end(end, usual) for end in own] == [False, False]
-    assert not is_end(End(Place(0, 1), "cast-on start"), strands)
+    assert [end in ends_of(strands) for end in own] == [True, True]
+    assert [end in ends_of(usual) for end in own] == [False, False]
+    assert End(Place(0, 1), "cast-on start") not in ends_of(strands)
     assert not exists(own[0], 0, 0, strands)
     assert exists(own[0], 0, 1, strands)
     assert exists(own[1], 2, 0, strands)

@@ -11,7 +11,8 @@ from hypothesis import given
 from companion.knitting.cloth.fabric import Gauge, Yarn
 from companion.knitting.cloth.rows import Place
 from companion.knitting.cloth.seams import Seams
-from companion.knitting.hands.ends import End, ends_of
+from companion.knitting.hands.ends import ends_of
+from companion.knitting.hands.steps import End
 from companion.knitting.hands.weaving import Backs, Leg, Weaving
 from companion.knitting.piece import Piece
 from companion.knitting.strands.limits import Carry
