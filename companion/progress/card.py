@@ -7,7 +7,7 @@ from datetime import datetime
 from typing import Literal, NamedTuple
 
 from companion.progress.ends import ready_ends
-from companion.progress.finishing import is_finished
+from companion.progress.finishing import phase_of
 from companion.progress.mishaps import left_to_sew
 from companion.progress.session import Phase, Session
 
@@ -60,7 +60,7 @@ def card_of(session: Session, name: str, plan_path: str, worked_at: datetime) ->
         session.rows_done,
         len(session.rows),
         0 if session.is_at_turn else session.done,
-        _STATES[Phase.FINISHED if is_finished(session) else session.phase],
+        _STATES[phase_of(session)],
         ready_ends(session),
         session.ends_left,
         len(left_to_sew(session)),

@@ -18,7 +18,7 @@ from companion.knitting.strands.strands import Past
 from companion.progress import actions as ask
 from companion.progress import events as did
 from companion.progress.alike import fits
-from companion.progress.finishing import next_step
+from companion.progress.finishing import SAID, next_step
 from companion.progress.fold import after_events
 from companion.progress.legality import is_planned_since, is_possible, lawful, out_of_time
 from companion.progress.mishaps import hangs_elsewhere, newly
@@ -234,8 +234,9 @@ def _bind_off(session: Session, _: ask.BindOff) -> did.Entry:
 
 
 def _finish(session: Session, _: ask.Finish) -> did.Entry:
-    step = next_step(session)
-    return (lawful(session, did.Finished(step.step if step else "")),)
+    now = next_step(session)
+    name = next((name for name, kind in SAID.items() if now and kind is type(now.doing)), "")
+    return (lawful(session, did.Finished(name)),)
 
 
 class _Way(NamedTuple):

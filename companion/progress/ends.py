@@ -6,7 +6,7 @@ import sys
 from bisect import bisect_right, insort
 
 from companion.knitting.hands.ends import EndState, ends_of, exists
-from companion.knitting.hands.steps import End
+from companion.knitting.hands.steps import End, SewUp
 from companion.knitting.hands.weaving import Weaving, backs_of
 from companion.knitting.latest import latest
 from companion.knitting.strands.strands import Strands
@@ -21,7 +21,7 @@ def end_state(session: Session, end: End) -> EndState:
     if not exists(end, session.row, session.done, session.strands):
         return "not yet"
     weaving = how_woven(session, end)
-    if weaving.is_for_seam and "seams" not in session.finished:
+    if weaving.is_for_seam and SewUp not in session.finished:
         return "for the seam"
     return "ready" if session.is_bound_off or weaving.rows <= session.rows_done else "too fresh"
 
@@ -72,7 +72,7 @@ class Needed:
             for end in session.woven & self._of.keys():
                 insort(self._woven_rows[how_woven(session, end).is_for_seam], self._of[end])
         counted = [(self._rows, self._woven_rows[False])]
-        if "seams" in session.finished:
+        if SewUp in session.finished:
             counted.append((self._at_seams, self._woven_rows[True]))
         upto = sys.maxsize if session.is_bound_off else session.rows_done
         return sum(bisect_right(rows, upto) - bisect_right(woven, upto) for rows, woven in counted)

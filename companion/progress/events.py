@@ -204,7 +204,7 @@ class Unsewed(Event):
 
 
 class Finished(Event):
-    """A step of finishing is done: "wash", "trim" or "seams"."""
+    """A step of finishing is done, one of those in ``SAID``."""
 
     step: str
 

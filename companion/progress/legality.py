@@ -18,7 +18,7 @@ from companion.progress import events as did
 from companion.progress.actions import Refused
 from companion.progress.alike import differing_rows
 from companion.progress.ends import end_state
-from companion.progress.finishing import TOLD, next_step
+from companion.progress.finishing import SAID, next_step
 from companion.progress.fold import after_events, returned
 from companion.progress.mishaps import at_hand, changes, could_be, is_worked, left_to_sew, newly, others, to_sew
 from companion.progress.replanning import so_far
@@ -179,7 +179,9 @@ def _amiss(session: Session, event: did.Event) -> str:
             return _unless((row, column) in session.sewn, "This area is not marked as sewn on.")
         case did.Finished(step):
             now = next_step(session)
-            return _NOT_YET.get(now.step, _unless(now.step == step)) if now else "The piece is finished."
+            if now is None:
+                return "The piece is finished."
+            return _NOT_YET.get(type(now.doing), _unless(type(now.doing) is SAID.get(step)))
         case did.WentBack():
             said = "The plan was edited in the rows that this would bring back."
             return _unless(may_return(session), said if session.before else "There is nothing to take back.")
@@ -215,7 +217,7 @@ def _may_be_cut(session: Session, gone: tuple[int, ...]) -> bool:
     The one in hand is cut when it has bound off a part, and once more when that was undone and is done again."""
     strands, here = session.strands, (session.row, session.done)
     in_hand = strands.strand_of[session.row][-1:] if not session.rows.following(session.row) else ()
-    if session.act is not None and (gone != in_hand or "bind off" not in (session.acts_done or ())):
+    if session.act is not None and (gone != in_hand or do.BindOff not in (session.acts_done or ())):
         return isinstance(session.act, do.Cut) and gone == do.cuts(session.act)
     are_idle = all(one in strands.last and strands.last[one] < here for one in gone)
     return are_idle and 0 < len(gone) == len(set(gone)) and session.cut.isdisjoint({*gone}.difference(in_hand))
@@ -257,17 +259,17 @@ def _mistook(session: Session, event: did.Mistook) -> str:
     return "" if way in REMEDIES else _NEVER
 
 
-_NOT_YET: Mapping[str, str] = {
-    "weave": "There are ends to weave in yet.",
-    "sew": "There is something to sew on yet.",
-    "seam ends": "There are ends at the seams to weave in yet.",
+_NOT_YET: Mapping[type[do.Finishing], str] = {
+    do.WeaveIn: "There are ends to weave in yet.",
+    do.SewOn: "There is something to sew on yet.",
+    do.WeaveAtSeams: "There are ends at the seams to weave in yet.",
 }
 """What keeps a step of finishing from being done."""
 
 
 def _can_finish(session: Session) -> bool:
     step = next_step(session)
-    return step is not None and step.step in TOLD
+    return step is not None and type(step.doing) in SAID.values()
 
 
 _IN_ROW, _ROW_END, _ALL_WORKED = Phase.IN_ROW, Phase.AT_ROW_END, Phase.WORKED

@@ -20,6 +20,7 @@ from textual.screen import Screen
 
 from companion.knitting import words
 from companion.knitting.hands.row_ends import turn_tip
+from companion.knitting.hands.steps import SewOn
 from companion.progress.actions import Action, Back, BindOff, Finish, On, Refused, TrapTails, Unpick, WholeRow
 from companion.progress.deciding import allowed
 from companion.progress.ends import ready_ends
@@ -224,7 +225,7 @@ class KnittingScreen(Answering[None]):
         elif session.is_bound_off and Finish in allowed(session):
             self._do(Finish())
         elif session.is_bound_off and (step := next_step(session)):
-            await (self._sew() if step.step == "sew" else self._ends())
+            await (self._sew() if isinstance(step.doing, SewOn) else self._ends())
         else:
             self._do(WholeRow() if self._is_row_mode else On())
 

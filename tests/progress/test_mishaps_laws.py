@@ -18,7 +18,7 @@ from companion.knitting.hands.mistakes import REMEDIES, Mistake, as_worked, plac
 from companion.knitting.hands.row_ends import row_end
 from companion.knitting.hands.runs import row_runs
 from companion.knitting.hands.steps import BindOff as BindOffStep
-from companion.knitting.hands.steps import CastOn, CutCastOn, Join, Renew, name_of
+from companion.knitting.hands.steps import CastOn, CutCastOn, Join, Renew, Trim, Wash, name_of
 from companion.knitting.hands.steps import Cut as CutStep
 from companion.knitting.piece import Piece
 from companion.knitting.strands.limits import Carry
@@ -67,12 +67,12 @@ from companion.progress.events import (
     from_json,
     to_json,
 )
-from companion.progress.finishing import finishing, is_finished
+from companion.progress.finishing import finishing, phase_of
 from companion.progress.fold import after_events, apply, begin, replay
 from companion.progress.legality import check
 from companion.progress.mishaps import others
 from companion.progress.replanning import planned
-from companion.progress.session import Session
+from companion.progress.session import Phase, Session
 from tests.knitting.charts import YARNS, Chart, castings, charts, piece_of, shared_or_not
 from tests.knitting.cloth.test_parts import Told, divided, fabric_of
 from tests.progress.row_ends_reckoned import HEAVY, RowEnds, drawn_rows
@@ -535,9 +535,9 @@ class AtTheNeedles(RuleBasedStateMachine):
         assert self.session.ends_left == len(ends) - states.count("woven")
         assert ready_ends(self.session) == states.count("ready")
         assert len(self.session.woven) == states.count("woven")
-        is_done = self.session.is_bound_off and set(states) == {"woven"} and self.session.finished >= {"wash", "trim"}
+        is_done = self.session.is_bound_off and set(states) == {"woven"} and self.session.finished >= {Wash, Trim}
         is_done = is_done and "sew" not in self.session.mended.values()
-        assert is_finished(self.session) == is_done
+        assert (phase_of(self.session) is Phase.FINISHED) == is_done
         done = [step.is_done for step in finishing(self.session)]
         assert done == sorted(done, reverse=True)
 

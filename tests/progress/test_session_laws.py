@@ -59,10 +59,10 @@ from companion.progress.events import (
     from_json,
     to_json,
 )
-from companion.progress.finishing import is_finished
+from companion.progress.finishing import phase_of
 from companion.progress.fold import apply, begin, replay
 from companion.progress.mishaps import to_sew
-from companion.progress.session import Session
+from companion.progress.session import Phase, Session
 from tests.knitting.charts import Chart, charts, drawn, limits, piece_of
 from tests.knitting.cloth.test_parts import Told, divided, fabric_of
 from tests.progress.row_ends_reckoned import HEAVY, DrawnRow, RowEnds, drawn_rows
@@ -289,7 +289,7 @@ def stands_right(session: Session, book: Book) -> None:
     assert session.woven <= hang
     assert ready_ends(session) == sum(state == "ready" for _, state in all_ends(session))
     is_woven = session.is_bound_off and session.woven == set(ends_of(session.strands))
-    assert is_finished(session) == (is_woven and book.now.finished == ("wash", "trim"))
+    assert (phase_of(session) is Phase.FINISHED) == (is_woven and book.now.finished == ("wash", "trim"))
 
 
 def ends_right(session: Session, book: Book) -> None:

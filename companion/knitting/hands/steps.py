@@ -7,8 +7,9 @@ finds every ``match`` that does not know it.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from fractions import Fraction
-from typing import Literal, NamedTuple
+from typing import Literal, NamedTuple, get_args
 
 from companion.knitting.cloth.areas import Area
 from companion.knitting.cloth.fabric import Part
@@ -330,7 +331,15 @@ Step = Before | Into | Inside | AtEnd | Finishing
 
 def name_of(step: Step) -> str:
     """What kind of step it is, in words: "cast on", "cross"."""
-    return "".join(f" {letter.lower()}" if letter.isupper() else letter for letter in type(step).__name__).strip()
+    return _name(type(step))
+
+
+def _name(kind: type[Step]) -> str:
+    return "".join(f" {letter.lower()}" if letter.isupper() else letter for letter in kind.__name__).strip()
+
+
+ACTS: Mapping[str, type[AtEnd]] = {_name(kind): kind for kind in get_args(AtEnd)}
+"""The kinds of what is done at a row's end, by their names."""
 
 
 def makes(step: Step) -> int:
