@@ -235,8 +235,8 @@ def _bind_off(session: Session, _: ask.BindOff) -> did.Entry:
 
 def _finish(session: Session, _: ask.Finish) -> did.Entry:
     now = next_step(session)
-    name = next((name for name, kind in SAID.items() if now and kind is type(now.doing)), "")
-    return (lawful(session, did.Finished(name)),)
+    said: did.Said = next((name for name, kind in SAID.items() if now and kind is type(now.doing)), "wash")
+    return (lawful(session, did.Finished(said)),)
 
 
 class _Way(NamedTuple):

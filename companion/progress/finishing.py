@@ -8,11 +8,12 @@ from typing import NamedTuple
 from companion.knitting.hands.finishing import after_last_row
 from companion.knitting.hands.steps import BindOff, Finishing, SewOn, SewUp, Trim, Wash, WeaveAtSeams, WeaveIn
 from companion.progress.ends import all_ends, how_woven
+from companion.progress.events import Said
 from companion.progress.mishaps import left_to_sew, to_sew
 from companion.progress.session import Phase, Session
 
-SAID: Mapping[str, type[Finishing]] = {"wash": Wash, "trim": Trim, "seams": SewUp}
-"""Steps that are done when the knitter says so, by their names in the journal; the others are when their work is."""
+SAID: Mapping[Said, type[Finishing]] = {"wash": Wash, "trim": Trim, "seams": SewUp}
+"""They as steps; the others are done when their work is."""
 
 
 class ToDo(NamedTuple):

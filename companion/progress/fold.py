@@ -8,7 +8,7 @@ from dataclasses import replace
 from companion.knitting.cloth.areas import Cell
 from companion.knitting.cloth.rows import Place
 from companion.knitting.hands import steps as do
-from companion.knitting.hands.mistakes import Mistake, place_of, remedy_of
+from companion.knitting.hands.mistakes import Mistake, place_of
 from companion.knitting.piece import Piece
 from companion.knitting.strands.strands import Break, Strands
 from companion.progress import events as did
@@ -125,7 +125,7 @@ def _apply(session: Session, event: did.Event) -> Session:
             return session.changed(is_trapping=is_on)
         case did.Mistook(row, columns, yarn, way):
             mistake = Mistake(row, columns, yarn)
-            return session.changed(mended={**session.mended, mistake: remedy_of(way)})
+            return session.changed(mended={**session.mended, mistake: way})
         case did.MissedCross(row, segment):
             return session.changed(missed=session.missed | {Place(row, segment)})
         case did.BoundOff():

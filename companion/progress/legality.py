@@ -12,7 +12,7 @@ from typing import NamedTuple, TypeVar
 from companion.knitting.cloth.rows import Place
 from companion.knitting.hands import steps as do
 from companion.knitting.hands.ends import ends_so_far
-from companion.knitting.hands.mistakes import REMEDIES, Mistake, laddering, sewing_over, to_sew_over
+from companion.knitting.hands.mistakes import Mistake, laddering, sewing_over, to_sew_over
 from companion.knitting.hands.row_ends import pressed
 from companion.progress import events as did
 from companion.progress.actions import Refused
@@ -162,8 +162,8 @@ def _amiss(session: Session, event: did.Event) -> str:
             return _unless(end in session.woven, "This end is not marked as woven in.")
         case did.Trapping(is_on):
             return _unless(is_on != session.is_trapping, "That is so already.")
-        case did.Mistook(_, _, _, way):
-            return _mistook(session, event) or _unless(way in REMEDIES)
+        case did.Mistook():
+            return _mistook(session, event)
         case did.MissedCross(row, segment):
             if Place(row, segment) not in changes(session):
                 return "There is no change there that is worked."
@@ -256,7 +256,7 @@ def _mistook(session: Session, event: did.Mistook) -> str:
         return "It cannot be sewn over."
     if way == "ladder" and laddering(mistake, session.strands, session.row, session.done).why_not:
         return "Its columns cannot be dropped."
-    return "" if way in REMEDIES else _NEVER
+    return ""
 
 
 _NOT_YET: Mapping[type[do.Finishing], str] = {

@@ -25,18 +25,6 @@ Remedy = Literal["sew", "ladder", "leave", "rip"]
 REMEDIES: tuple[Remedy, ...] = ("sew", "ladder", "leave", "rip")
 
 
-def remedy_of(told: str) -> Remedy:
-    """The way of that name.
-
-    Raises:
-        ValueError: there is none.
-    """
-    for way in REMEDIES:
-        if way == told:
-            return way
-    raise ValueError(f"{told!r:.40} is no way to mend a mistake")
-
-
 class Mistake(NamedTuple):
     """Cells of one row that are wrong: ``row`` from 0, ``columns`` rising. ``yarn``: worked in this one instead of
     the plan's; "" = in the right yarn, but not the right stitch."""
