@@ -24,12 +24,8 @@ from companion.progress.session import Session
 
 
 def planned(
-    session: Session,
-    *,
-    worked: StrandOf | None = None,
-    without: Collection[int] = (),
-    version: tuple[int, Piece] | None = None,
-    limits: Carry | None = None,
+    session: Session, *, worked: StrandOf | None = None, without: Collection[int] = (),
+    version: tuple[int, Piece] | None = None, limits: Carry | None = None,
 ) -> Planned:
     """The rest as it is worked with the fewest strands from here.
 
