@@ -51,9 +51,6 @@ class InRow(Value):
     spot: Spot
 
 
-# Before row 1 -----------------------------------------------------------------------------------------------------
-
-
 class CastOn(Value):
     """So many stitches cast on in one strand; strand 0 is a length that nothing else is worked with."""
 
@@ -78,9 +75,6 @@ class CutCastOn(Value):
 
 class JoinRound(Value):
     """The stitches are joined into a round, the cast-on not twisted."""
-
-
-# Into a run -------------------------------------------------------------------------------------------------------
 
 
 class Steady(Value):
@@ -137,9 +131,6 @@ class Cross(Value):
     old: str
     new: str
     side: Side
-
-
-# Inside a run -----------------------------------------------------------------------------------------------------
 
 
 class Slip(Value):
@@ -200,9 +191,6 @@ class Splice(Value):
 
     yarn: str
     after: int
-
-
-# At a row's end ---------------------------------------------------------------------------------------------------
 
 
 class Count(Value):
@@ -283,9 +271,6 @@ class Turn(Value):
     """The work is turned. ``tip``: which way the needle's tip swings."""
 
     tip: Literal["toward", "away"]
-
-
-# After the last row -----------------------------------------------------------------------------------------------
 
 
 class WeaveIn(Value):
