@@ -138,7 +138,8 @@ def areas_table(
         area, first = saving.area, saving.area.first
         place = f"{number:>2}  {piece.fabric.level(first.row) + 1:>4}  {stitch_number(piece.fabric, first):>6}"
         figures = f"{saving.strands:>13}  {saving.ends:>10}  {saving.lengths:>14}"
-        yield plain(f"{place}  {area.yarn:<{yarn}}  {area.stitches:>8}  {saving.over:<{wide}}  {figures}")
+        part = f"  {piece.fabric.rows[first.row].part} part" if piece.fabric.rows[first.row].part else ""
+        yield plain(f"{place}  {area.yarn:<{yarn}}  {area.stitches:>8}  {saving.over:<{wide}}  {figures}{part}")
     yield ""
     yield words.areas_save(len(found), *together)
     if idle:

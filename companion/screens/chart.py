@@ -126,13 +126,14 @@ class ChartPanel(Lines):
         """One row of the chart with its number and, for the row in work, the arrow; kept, since most stay as they are
         from step to step."""
         worked, now = _spans(session, place, level)
-        key = (level, right, across, columns, turned, worked, now, session.is_worked)
+        here = place.row if place.row in session.rows.fabric.levels[level] else -1
+        key = (level, right, across, columns, turned, worked, now, here, session.is_worked)
         if self._kept_for is not session.piece or len(self._kept) > KEPT:
             self._kept_for, self._kept = session.piece, {}
         if key not in self._kept:
             cells = enumerate(_part(session, level, right, across), right)
-            done, here = _seen(worked, right, across), _seen(now, right, across)
-            alike = groupby((stitch, column in done, column in here) for column, stitch in cells)
+            done, run = _seen(worked, right, across), _seen(now, right, across)
+            alike = groupby((stitch, column in done, column in run) for column, stitch in cells)
             line = [_cells(session, *cell, columns, len(list(many))) for cell, many in alike]
             if not turned:
                 line.reverse()

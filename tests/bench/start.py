@@ -20,7 +20,7 @@ AIMS = {"resume": 1.25, "first opening": 1.75}
 
 def _cold(open_it: type[Terminal] | object, home: Path, row: bytes) -> float:
     start = time.perf_counter()
-    with open_it(home) as terminal:  # type: ignore[operator]
+    with open_it(home) as terminal:
         return seconds_to(terminal, start, row, b"quit")
 
 

@@ -65,6 +65,16 @@ def test_of_a_shaped_row_stitches_are_counted_and_the_plan_has_its_column(folder
     assert "row: 4, stitch: 7}" in run(folder, "areas", "gull.yaml", "--use", "1").err
 
 
+def test_areas_of_a_divided_piece_are_listed_with_their_part(folder: Path) -> None:
+    lines = ["sss..sss", "sis..sis", "sss..sss", "ssssssss", "ssssssss"]
+    text = GULL[:GULL.index("ssssssssss")].replace("- chart", "- opening: {first: right}\n    chart")
+    (folder / "gull.yaml").write_text(text + "\n      ".join(lines) + "\n", encoding="utf-8")
+    listed = run(folder, "areas", "gull.yaml").out.splitlines()[3:5]
+    assert [line.split()[:3] + line.split()[-2:] for line in listed] == [
+        ["1", "4", "2", "right", "part"], ["2", "4", "2", "left", "part"],
+    ]  # fmt: skip
+
+
 def test_areas_are_written_into_the_plan_and_change_the_work(folder: Path) -> None:
     ran = run(folder, "areas", "gull.yaml", "--use", "2")
     written = "{yarn: ink, over: sand, row: 4, stitch: 2}"

@@ -165,6 +165,17 @@ def test_a_stitch_is_told_by_its_number_in_the_row_whatever_the_outline() -> Non
         assert area.first.column == 4
 
 
+def test_a_stitch_of_a_divided_piece_is_told_with_its_part() -> None:
+    """The second stitch of either part, at the same height: without the part nobody can tell which is meant."""
+    text = PLAN.replace("ssssss\n      ssisss\n      ssssis\n      ssssss", ".is.is\n      ssssss\n      ssssss")
+    text = text.replace("  i: ink\n", "  i: {yarn: sand, sewn: ink}\n").replace("KEYS\n", "")
+    fabric = load_text(text.replace("- chart", "- opening: {first: right}\n    chart"), "gull.yaml", {}).piece.fabric
+    assert [words.area_to_sew(fabric, area, 1) for area in sewing(fabric)] == [
+        f"1 stitch of ink from row 3, stitch 2 from the right of the {part} part, with 1 length"
+        for part in ("right", "left")
+    ]
+
+
 def _areas(path: Path) -> Sequence[Area]:
     return areas(load(path).piece.fabric)
 

@@ -117,8 +117,8 @@ def test_any_text_is_written_so_that_yaml_reads_it_again(lines: list[str]) -> No
     text = "".join(lines)
     root = tree(Source("x", f"a:\n  - b: 1\n    c: {exported._block(text, 6)}"), Found())
     assert isinstance(root, Keys)
-    [item] = root.entries["a"].value.items  # type: ignore[union-attr]
-    value = item.entries["c"].value  # type: ignore[union-attr]
+    [item] = root.entries["a"].value.items
+    value = item.entries["c"].value
     assert isinstance(value, Text)
     assert value.value == text
 

@@ -76,7 +76,7 @@ def test_times_are_kept_in_utc_whatever_the_zone(path: Path) -> None:
     with closing(Journal(path)) as writer:
         writer.append(ON, card(0, evening), evening)
     assert look(path, tables.card).worked_at == datetime(2031, 3, 1, 16, 30, tzinfo=UTC)
-    assert look(path, tables.card).worked_at.tzinfo == UTC  # type: ignore[union-attr]
+    assert look(path, tables.card).worked_at.tzinfo == UTC
 
 
 def test_a_writer_saves_through_to_the_disk(path: Path) -> None:
@@ -371,4 +371,4 @@ def test_a_step_that_the_disk_refused_is_not_done_and_nothing_before_is_lost(tmp
     assert int(last) == int(done) - 1
     assert kind.strip() in ("disk", "full")
     found = read(tmp_path / "pieces" / "quay.rowside")
-    assert [entry[0].text.split()[0] for entry in found.entries[1:]] == [str(n) for n in range(int(done))]  # type: ignore[union-attr]
+    assert [entry[0].text.split()[0] for entry in found.entries[1:]] == [str(n) for n in range(int(done))]

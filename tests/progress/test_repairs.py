@@ -150,7 +150,7 @@ def test_as_many_rows_are_ripped_as_are_told_and_what_is_told_to_be_unpicked_end
 )
 def test_what_cannot_be_done_about_it_is_refused(mistake: Mistake, way: str, told: str) -> None:
     session = does(cast_on(), AtRow(4), Mend(WRONG, "sew"))
-    assert refused(session, Mend(mistake, way)) == told  # type: ignore[arg-type]
+    assert refused(session, Mend(mistake, way)) == told
 
 
 def test_once_bound_off_nothing_is_ripped_or_dropped() -> None:

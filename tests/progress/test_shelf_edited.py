@@ -50,7 +50,7 @@ def worked(tmp_path: Path, *actions: object) -> Session:
     """A piece begun, these actions done, put away. What it was left like."""
     with start(tmp_path) as knitting:
         for action in actions:
-            knitting.do(action)  # type: ignore[arg-type]
+            knitting.do(action)
         return knitting.session
 
 

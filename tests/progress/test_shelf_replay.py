@@ -92,6 +92,6 @@ def test_the_piece_is_the_fold_of_its_journal_from_any_point_on(
     assert tuple(from_json(to_json(entry)) for entry in entries) == entries
 
 
-def _every_session(versions: dict, entries: tuple) -> list[Session]:  # type: ignore[type-arg]
+def _every_session(versions: dict, entries: tuple) -> list[Session]:
     first = replay(versions, entries[:1])
     return list(accumulate(entries[1:], apply, initial=first))

@@ -59,7 +59,7 @@ def test_it_is_laid_in_the_direction_of_work() -> None:
     """ "Intarsia color change on vertical line or diagonal line", 2014; "How to: intarsia", 2013; "Intarsia
     how-to": toward the left needle, on right-side and wrong-side rows."""
     for side in ("RS", "WS"):
-        assert "to your left" in tell(Cross("sand", "brick", side), "full", US)  # type: ignore[arg-type]
+        assert "to your left" in tell(Cross("sand", "brick", side), "full", US)
 
 
 def test_every_separate_block_of_a_row_has_a_supply_of_its_own() -> None:

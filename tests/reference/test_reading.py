@@ -82,7 +82,7 @@ def test_in_the_round_every_row_is_a_right_side_row_from_right_to_left() -> None
 )
 def test_a_square_is_worked_so_that_it_looks_the_same_from_the_right_side(kind: str, told: list[str]) -> None:
     """ "How to read knitting chart symbols"."""
-    line = FabricRow((Run(5, Stitch("sand", Texture(kind))),))  # type: ignore[arg-type]
+    line = FabricRow((Run(5, Stitch("sand", Texture(kind))),))
     rows = Rows(Fabric((line, line)))
     assert [work(row, row.segments[0]) for row in rows] == [((hand, 5),) for hand in told]
 

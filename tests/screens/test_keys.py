@@ -32,7 +32,7 @@ def watched(app: RowsideApp) -> list[list[str]]:
             pictures.append(painted(app))
 
     # Textual calls this hook when a picture is painted.
-    app.post_display_hook = see  # type: ignore[method-assign]
+    app.post_display_hook = see
     return pictures
 
 

@@ -61,7 +61,7 @@ async def test_a_strand_joined_after_all_is_another_strand(tmp_path: Path) -> No
         lines = screen.query_one(OptionList)
         told = [str(lines.get_option_at_index(i).prompt) for i in range(lines.option_count)]
         at_index = next(i for i, line in enumerate(told) if line.startswith("I joined a new strand for the last "))
-        before = on_disk(tmp_path).strands.at(on_disk(tmp_path).last_place)  # type: ignore[arg-type]
+        before = on_disk(tmp_path).strands.at(on_disk(tmp_path).last_place)
         await at.press(*["down"] * at_index, "enter")
         after = on_disk(tmp_path)
         assert after.last_place is not None

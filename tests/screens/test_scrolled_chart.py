@@ -6,7 +6,7 @@ import re
 from pathlib import Path
 
 import pytest
-from at_the_needles import CUSHION, SWATCH, At, at_the_needles
+from at_the_needles import CUSHION, MAT, SWATCH, At, at_the_needles
 from textual import events
 
 from companion.screens.chart import ChartPanel
@@ -54,3 +54,11 @@ async def test_the_wheel_over_a_chart_of_a_narrow_window_then_a_wide_one(tmp_pat
         await at.pilot.resize_terminal(200, 60)
         await at.press("c", "c", "z", "c")
         assert at.app.is_running
+
+
+async def test_the_arrow_leaves_a_row_with_the_needles_though_its_end_was_drawn(tmp_path: Path) -> None:
+    async with at_the_needles(tmp_path, MAT, row=34, size=(100, 32)) as at:
+        await at.press("w")
+        for arrow in ("34▶", "◀35", "36▶"):
+            assert re.findall(r"\d+▶|◀\d+", at.part("chart")) == [arrow]
+            await at.press("space")

@@ -33,7 +33,8 @@ def area_to_sew(fabric: Fabric, area: Area, lengths: int) -> str:
     """One area of a fabric to be sewn on: "8 stitches of lamplight from row 54, stitch 13 from the right, with 1
     length". Its row is counted from the cast-on."""
     stitch = stitch_number(fabric, area.first)
-    place = f"from row {fabric.level(area.first.row) + 1}, stitch {stitch} from the right"
+    part = f" of the {fabric.rows[area.first.row].part} part" if fabric.rows[area.first.row].part else ""
+    place = f"from row {fabric.level(area.first.row) + 1}, stitch {stitch} from the right{part}"
     return f"{stitches_in_full(area.stitches)} of {area.yarn} {place}, with {how_many(lengths, 'length')}"
 
 

@@ -24,7 +24,7 @@ WIDE = 20
 
 
 def backs(chart: Chart, carry: Carry | None = None, **changes: object) -> tuple[Backs, tuple[End, ...], Piece]:
-    piece = replace(piece_of(chart, carry), **changes)  # type: ignore[arg-type]
+    piece = replace(piece_of(chart, carry), **changes)
     strands = plan_strands(piece.rows, piece.carry).strands
     return Backs(piece, strands), ends_of(strands), piece
 

@@ -110,7 +110,7 @@ def test_a_cross_is_laid_the_way_you_are_going_on_both_sides() -> None:
         "lay sand to your left across brick, then take brick up from under it."
     )
     for side in ("RS", "WS"):
-        told = full(Cross("sand", "brick", side), MIRRORED)  # type: ignore[arg-type]
+        told = full(Cross("sand", "brick", side), MIRRORED)
         assert "to your right" in told
         assert "left" not in told
 
@@ -220,7 +220,7 @@ def hands_again(told: str, knit: str, purl: str) -> list[tuple[str, int]]:
         for _ in range(int(times or 1)):
             for part in (inside or single).split(","):
                 if part.strip():
-                    hand, number = re.fullmatch(rf"({knit}|{purl}) ?(\d+)", part.strip()).groups()  # type: ignore[union-attr]
+                    hand, number = re.fullmatch(rf"({knit}|{purl}) ?(\d+)", part.strip()).groups()
                     found += [("k" if hand == knit else "p", 1)] * int(number)
     return found
 
@@ -266,7 +266,7 @@ def test_after_a_bind_off_so_many_more_are_worked_whatever_is_done_between() -> 
 
 def test_knits_and_purls_are_read_out_so_that_one_hears_where_a_repeat_ends() -> None:
     assert words.aloud([("k", 8)]) == "knit 8"
-    rib: list[tuple[Hand, int]] = [("k", 1), *[("p", 2), ("k", 2)] * 3, ("p", 2)]  # type: ignore[list-item]
+    rib: list[tuple[Hand, int]] = [("k", 1), *[("p", 2), ("k", 2)] * 3, ("p", 2)]
     assert words.aloud(rib) == "knit 1, then 3 times purl 2 and knit 2, then purl 2"
 
 
