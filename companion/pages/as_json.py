@@ -19,7 +19,7 @@ from companion.knitting.hands.ends import End, EndState, ends_of
 from companion.knitting.hands.finishing import after_last_row
 from companion.knitting.hands.row_ends import row_end
 from companion.knitting.hands.runs import RunSteps, casting_on, row_runs
-from companion.knitting.hands.steps import CastOn, CutCastOn, LayIn, Shape, Step, makes, name_of
+from companion.knitting.hands.steps import CastOn, CutCastOn, LayIn, Shape, Step, Value, makes, name_of
 from companion.knitting.hands.weaving import Leg, Weaving, backs_of
 from companion.knitting.piece import Piece
 from companion.knitting.reckoning import choices as comparing
@@ -181,7 +181,7 @@ def _row(piece: Piece, strands: Strands, index: int) -> dict[str, object]:
 
 def step_as_json(piece: Piece, step: Step) -> dict[str, object]:
     """A step by its name, "cast on" or "cross", and what it says."""
-    return {"step": name_of(step), **{key: _plain(piece, value) for key, value in step._asdict().items()}}
+    return {"step": name_of(step), **{key: _plain(piece, value) for key, value in step.fields().items()}}
 
 
 def _plain(piece: Piece, value: object) -> object:
@@ -196,6 +196,8 @@ def _plain(piece: Piece, value: object) -> object:
             return {"first_row": first + 1, "last_row": last + 1, "stitches": stitches}
         case Fraction():
             return float(value)
+        case Value():
+            return {key: _plain(piece, one) for key, one in value.fields().items()}
         case tuple():
             plain, fields = [_plain(piece, one) for one in value], getattr(value, "_fields", ())
             return dict(zip(fields, plain, strict=True)) if fields else plain

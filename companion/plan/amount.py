@@ -1,8 +1,7 @@
 """Words of a plan to values: counts, amounts, lengths, colours, names. Text in, exact value or ``AmissError`` out.
 
 A value that leaves this file is within its bounds: counts never pass the largest piece, amounts are finite,
-exact and above 0, names are short and visible.
-"""
+exact and above 0, names are short and visible."""
 
 from __future__ import annotations
 

@@ -2,8 +2,7 @@
 replaced whole or not.
 
 The text is changed where the YAML parser says that values stand, and read again before it is saved: when it does not
-then say just what was wanted, nothing is written.
-"""
+then say just what was wanted, nothing is written."""
 
 from __future__ import annotations
 

@@ -144,10 +144,6 @@ def _back(session: Session, _: ask.Back) -> did.Entry:
     return (*entry, plan)
 
 
-def _unpick(session: Session, _: ask.Unpick) -> did.Entry:
-    return undone(session, lawful(session, did.Unpicked(*(session.last_place or (0, 0)))))
-
-
 def _rip_back(session: Session, action: ask.RipBack) -> did.Entry:
     return undone(session, lawful(session, did.RippedBack(action.row - 1)))
 
@@ -258,7 +254,7 @@ _DECIDE: Mapping[type[ask.Action], _Way] = {
     ask.WholeRow: _Way(_whole_row, (did.Worked, did.RowEndDone)),
     ask.AtRow: _Way(_at_row, (did.Worked, did.RowEndDone)),
     ask.Back: _Way(_back, (did.WentBack,)),
-    ask.Unpick: _Way(_unpick, (did.Unpicked,)),
+    ask.Unpick: _Way(lambda at, _: undone(at, lawful(at, did.Unpicked(*(at.last_place or (0, 0))))), (did.Unpicked,)),
     ask.RipBack: _Way(_rip_back, (did.RippedBack,)),
     ask.EndLength: _Way(_end_length, (did.Broke,)),
     ask.JoinNew: _Way(_join_new, (did.JoinedNew,)),

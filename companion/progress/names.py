@@ -13,7 +13,6 @@ LONGEST = 100
 """A piece's name is kept to so many terminal cells."""
 
 _LONGEST_STEM = 48
-
 _RESERVED = re.compile(r"con|prn|aux|nul|(com|lpt)\d")
 
 

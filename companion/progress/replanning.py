@@ -16,7 +16,6 @@ from companion.knitting.hands.steps import name_of
 from companion.knitting.hands.trapping import laid_in
 from companion.knitting.piece import Piece
 from companion.knitting.strands.limits import Carry
-from companion.knitting.strands.plan import plan_strands
 from companion.knitting.strands.strands import Past, StrandOf, position_of
 from companion.progress.ends import how_woven
 from companion.progress.events import Entry, Planned, RippedBack, RowEndBegun, Unpicked, Unwove
@@ -38,6 +37,8 @@ def planned(
     ``without``: strands of which no cut length is worked again. ``version``: another version of the plan, with its
     number, that is the same as far as is worked. ``limits``: others than those in force.
     """
+    from companion.knitting.strands.plan import plan_strands
+
     number, piece = version or (session.version, session.piece)
     limits = limits or session.limits
     rows = session.as_worked(piece)

@@ -14,7 +14,6 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
 from companion.knitting.strands.limits import Carry
-from companion.knitting.strands.plan import plan_strands
 from companion.progress import edited, journal, tables
 from companion.progress.actions import Refused
 from companion.progress.card import Card, State, card_of
@@ -99,6 +98,7 @@ class Shelf:
             Problems: it cannot be worked mirrored.
             Trouble: it could not be saved.
         """
+        from companion.knitting.strands.plan import plan_strands
         from companion.plan.outline import for_hands
 
         piece = for_hands(loaded.piece, is_mirrored=is_mirrored)

@@ -1,6 +1,5 @@
 """What an event changes in the strands of a session. Yarn keeps its ends: where a length was cut, joined on or
-spliced it stays so, however far it is ripped out, until it is told otherwise.
-"""
+spliced it stays so, however far it is ripped out, until it is told otherwise."""
 
 from __future__ import annotations
 

@@ -1,5 +1,4 @@
-"""Rows as a knitter types them, and as they are named where one is to be typed: "5", in a divided piece "left 5" too.
-"""
+"""Rows as a knitter types them, and as they are named to be typed: "5", in a divided piece "left 5" too."""
 
 from __future__ import annotations
 

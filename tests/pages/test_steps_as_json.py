@@ -19,9 +19,9 @@ def test_a_step_is_named_and_written_with_all_that_it_holds(kind: str) -> None:
     steps = [step for step in EVERY_STEP if name_of(step) == kind]
     written = [json.loads(json.dumps(step_as_json(PIECE, step), allow_nan=False)) for step in steps]
     for step, value in zip(steps, written, strict=True):
-        assert list(value) == ["step", *step._fields]
+        assert list(value) == ["step", *step.fields()]
         assert value["step"] == kind
-        for name, held in step._asdict().items():
+        for name, held in step.fields().items():
             if isinstance(held, str | int | bool):
                 assert value[name] == held
     assert len({json.dumps(value) for value in written}) == len(set(steps))

@@ -90,7 +90,8 @@ def test_the_flat_part_of_a_tube_is_sewn_up_like_side_edges() -> None:
     # Both strands of sand are joined and cut beside brick or in the rounds, so no end waits at the edges.
     told = "Sew the side edges of rows 2 to 3 together, half a stitch from each edge."
     assert words.tell(sewing, "full", words.US) == told
-    assert words.tell(sewing._replace(edges=2), "full", words.US) == f"Sew up both side edges. {told}"
+    both = SewUp(2, sewing.tubes)
+    assert words.tell(both, "full", words.US) == f"Sew up both side edges. {told}"
     session = woven_where_it_can_be(does(session, Finish()))
     assert is_finished(session)
 

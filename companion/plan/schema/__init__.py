@@ -7,7 +7,11 @@ pydantic would have to read each of them again.
 """
 
 import os
+import sys
+from types import SimpleNamespace
 
 # Nothing but this package looks on while a plan is checked; to find out whether something would like to, pydantic
 # opens the description of every package that is installed.
 os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
+# What would look is loaded all the same, and the reader of descriptions with it: 8 ms of every first opening.
+sys.modules.setdefault("pydantic.plugin._loader", SimpleNamespace(get_plugins=tuple))  # type: ignore[arg-type]  # so used

@@ -108,7 +108,7 @@ def test_an_abbreviation_would_be_found(text: str) -> None:
 def test_every_step_with_a_side_has_a_form_for_each(step: Step) -> None:
     if not hasattr(step, "side"):
         return
-    on_right, on_wrong = (tell(step._replace(side=side), "full", US) for side in ("RS", "WS"))
+    on_right, on_wrong = (tell(type(step)(**(step.fields() | {"side": side})), "full", US) for side in ("RS", "WS"))
     assert on_right != on_wrong
     assert re.search(r"at the back|to the back|right side toward you", on_right)
     assert re.search(r"in front|to the front|wrong side toward you", on_wrong)
