@@ -36,7 +36,7 @@ from companion.knitting.yarn.loops import Sample
 from companion.knitting.yarn.weights import classes_by_gauge
 from tests.knitting.charts import Chart, charts, drawn, limits, piece_of
 from tests.knitting.every_step import EVERY_STEP, METHODS
-from tests.knitting.words.test_words import swapped
+from tests.knitting.words.as_told import swapped
 
 GOLDEN = Path(__file__).parent / "golden"
 US_ONLY = r"bind off|bound off|bind-off|gauge|stockinette|weave in|woven|duplicate stitch|seed stitch"
