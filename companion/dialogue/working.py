@@ -8,6 +8,7 @@ from typing import Literal
 from companion.dialogue.questions import Asking, Leave, Reading, Scroll, ToNeedles, YesNo, show
 from companion.dialogue.sitting import Sitting
 from companion.knitting import words
+from companion.knitting.hands.steps import SewOn
 from companion.progress.actions import Action, BindOff, Finish, On, WholeRow
 from companion.progress.deciding import allowed
 from companion.progress.ends import ready_ends
@@ -23,7 +24,7 @@ def on_means(session: Session, *, is_row_mode: bool) -> Action | Literal["sew", 
     if session.is_bound_off and Finish in allowed(session):
         return Finish()
     if session.is_bound_off and (step := next_step(session)):
-        return "sew" if step.step == "sew" else "ends"
+        return "sew" if isinstance(step.doing, SewOn) else "ends"
     return WholeRow() if is_row_mode else On()
 
 

@@ -13,7 +13,8 @@ from companion.knitting import words
 from companion.knitting.cloth.areas import sewing, stitch_number
 from companion.knitting.cloth.cast_on import is_begun
 from companion.knitting.cloth.tubes import stitches_across
-from companion.knitting.hands.ends import End, EndState
+from companion.knitting.hands.ends import EndState
+from companion.knitting.hands.steps import End
 from companion.knitting.hands.weaving import backs_of
 from companion.knitting.piece import Piece
 from companion.knitting.reckoning import choices

@@ -13,8 +13,9 @@ from companion.knitting import words
 from companion.knitting.cloth.areas import sewing
 from companion.knitting.cloth.fabric import Yarn
 from companion.knitting.cloth.tubes import stitches_across, tube_seams
+from companion.knitting.hands.lengths import casting_on
 from companion.knitting.hands.row_ends import row_end
-from companion.knitting.hands.runs import casting_on, row_runs
+from companion.knitting.hands.runs import row_runs
 from companion.knitting.piece import Piece
 from companion.knitting.reckoning.savings import lengths_of
 from companion.knitting.reckoning.size import size as reckoned

@@ -10,7 +10,8 @@ from msgspec.structs import replace
 
 from companion.dialogue.deeds import DEEDS, PLACES, deeds_of
 from companion.knitting.cloth.rows import Place
-from companion.knitting.hands.ends import End
+from companion.knitting.hands.steps import BindOff as BindOffStep
+from companion.knitting.hands.steps import End, Wash
 from companion.screens.asking import AskWords, AskYes, ReadingScreen
 from companion.screens.chart import ChartPanel
 from companion.screens.ends import EndsScreen
@@ -363,7 +364,7 @@ async def test_after_the_last_row_on_binds_off_and_the_ends_are_what_is_left(tmp
         await at.press("e", *["space", "down"] * 12, "escape")
         assert "Wash the piece as its yarns allow and dry it flat" in at.part("now")
         await at.press("space")
-        assert on_disk(tmp_path).finished == {"bind off", "wash"}
+        assert on_disk(tmp_path).finished == {BindOffStep, Wash}
         assert "Trim the ends" in at.part("now")
         await at.press("space")
         assert "Finished: bound off, every end woven in, washed and trimmed." in at.part("now")

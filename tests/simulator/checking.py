@@ -88,7 +88,7 @@ def from_corners(strands: Strands, knitted: Knitted) -> Iterator[str]:
     """Where an end hangs at another gap than is said: by the column of the stitch beside it."""
     said = {}
     for end in ends_of(strands):
-        said[end.kind, *end.place, end.after] = corner(end, strands.rows).gap
+        said[end.kind, *end.place, end.after] = corner(end, strands).gap
     for end, tail in zip(_ends(knitted.needles), knitted.needles.tails, strict=True):
         if said.get(end, tail.gap) != tail.gap:
             yield f"{tail.strand.yarn} {end} hangs at gap {tail.gap}, said is {said[end]}"

@@ -250,6 +250,20 @@ class Needles(Hanging):
             self.holder[name] = Held(stitches[at:at + number], own, self.column + at, self.level)
             at += number
         self.stitches, self.gaps, self.tips = [], [], 0
+        for strand in self.strands:
+            self._by_column(strand, [self.holder[name] for name in names])
+
+    def _by_column(self, strand: Strand, parts: Sequence[Held]) -> None:
+        """Which part a strand goes on with is planned by columns. Where one rested over a row shaped further in than
+        at its edge, it may hang a stitch or two inside another part, and is brought over to the edge of its own."""
+        here = [part for part in parts if any(strand in gap for gap in part.gaps)]
+        own = [part for part in parts if 0 <= strand.gap - part.column + 1 <= len(part.stitches)]
+        for part in here if own else ():
+            if part not in own:
+                part.gaps[:] = [[other for other in gap if other is not strand] for gap in part.gaps]
+        for part in own if here else ():
+            if part not in here:
+                part.gaps[-1 if part.column < here[0].column else 0].append(strand)
 
     def take_back(self, names: Sequence[str], facing: Side, *, is_done: bool = False) -> None:
         """Stitches that were held, from right to left, on the needle again, this side toward the knitter.
@@ -263,19 +277,10 @@ class Needles(Hanging):
         for one in held[1:]:
             self.gaps[-1] += [strand for strand in one.gaps[0] if strand not in self.gaps[-1]]
             self.gaps += one.gaps[1:]
-        self._bring_over()
         if not self.goes_left:
             self.stitches.reverse()
             self.gaps.reverse()
         self.tips = len(self.stitches) if is_done else 0
-
-    def _bring_over(self) -> None:
-        """Which part a strand goes on with is planned by columns; where one rested over a row shaped further in than
-        at its edge, it may hang a stitch or two inside other stitches, and is brought over to these ones' edge."""
-        for held in self.holder.values():
-            for strand in (strand for gap in held.gaps[1:-1] for strand in gap):
-                if 0 <= strand.gap - self.column + 1 <= len(self.stitches):
-                    self.gaps[0 if held.column < self.column else -1].append(strand)
 
     def bind_off_all(self, *, is_round: bool) -> None:
         """Every stitch of a row that is done is bound off with the strand in hand: back over a flat row, to where it

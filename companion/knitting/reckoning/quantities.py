@@ -19,8 +19,9 @@ from companion.knitting.cloth.cast_on import separate_yarn
 from companion.knitting.cloth.fabric import Yarn
 from companion.knitting.cloth.rows import Place
 from companion.knitting.hands import steps
+from companion.knitting.hands.lengths import casting_on
 from companion.knitting.hands.row_ends import row_end
-from companion.knitting.hands.runs import casting_on, fetch, own_steps
+from companion.knitting.hands.runs import fetch, own_steps
 from companion.knitting.hands.steps import BindOff, CastOn, Step
 from companion.knitting.piece import Piece
 from companion.knitting.reckoning.savings import sewn_cm

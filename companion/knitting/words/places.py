@@ -8,10 +8,10 @@ from collections.abc import Sequence
 
 from companion.knitting.cloth.cast_on import is_begun, separate_yarn
 from companion.knitting.cloth.rows import LONG_TAIL, Row, RowKey, Rows
-from companion.knitting.hands.ends import End, EndState, corner, is_of_bind_off, is_of_cast_on
+from companion.knitting.hands.ends import EndState, corner, is_of_bind_off, is_of_cast_on
 from companion.knitting.hands.hangs import Hang
-from companion.knitting.hands.row_ends import spot_among
-from companion.knitting.hands.steps import Spot
+from companion.knitting.hands.lengths import spot_among
+from companion.knitting.hands.steps import End, Spot
 from companion.knitting.hands.whereabouts import landmark
 from companion.knitting.strands.strands import Strands, StrandSummary, Total
 from companion.knitting.words.terms import Terms, count, how_many, ordinal, sentence
@@ -132,7 +132,7 @@ def end_line(strands: Strands, end: End, state: EndState, terms: Terms) -> str:
     if _is_told_of_cast_on(strands, end):
         return f"{mark}  cast-on, {_cast_on_kind(end):<6} of {_cast_on_place(strands, end, terms)}"
     place = strand_place(row, end.place.segment, terms)
-    if is_of_bind_off(end, strands.rows) and not row.is_round:
+    if is_of_bind_off(end, strands) and not row.is_round:
         place = f"the {row.segments[-1].yarn} at the {terms.coming} edge"
     return f"{mark}  row {row_key(row)} {row.side}, {end.kind:<6} of {place}"
 
@@ -147,7 +147,7 @@ def end_heading(strands: Strands, end: End) -> str:
 
 def _is_told_of_cast_on(strands: Strands, end: End) -> bool:
     """Where the plan says nothing of the cast-on, its tail is that of row 1's first strand."""
-    return strands.rows.cast_on != LONG_TAIL and is_of_cast_on(end, strands.rows)
+    return strands.rows.cast_on != LONG_TAIL and is_of_cast_on(end, strands)
 
 
 def _cast_on_kind(end: End) -> str:
@@ -160,7 +160,7 @@ def _cast_on_place(strands: Strands, end: End, terms: Terms) -> str:
     if rows.cast_on.is_each:
         return strand_place(rows[0], end.place.segment, terms)
     yarn = separate_yarn(rows) or rows[0].segments[0].yarn
-    is_far = (corner(end, rows).inward > 0) != (rows[0].toward == "left")
+    is_far = (corner(end, strands).inward > 0) != (rows[0].toward == "left")
     return f"the {yarn} at the {terms.going if is_far else terms.coming} edge"
 
 

@@ -20,9 +20,10 @@ from companion.knitting import words
 from companion.knitting.cloth.rows import Casting, Place, Rows
 from companion.knitting.hands.ends import ends_of
 from companion.knitting.hands.hangs import hangs
+from companion.knitting.hands.lengths import casting_on, spot
 from companion.knitting.hands.mistakes import Sewing
-from companion.knitting.hands.row_ends import row_end, spot
-from companion.knitting.hands.runs import casting_on, row_runs
+from companion.knitting.hands.row_ends import row_end
+from companion.knitting.hands.runs import row_runs
 from companion.knitting.hands.steps import BindOff, Finishing, WeaveIn
 from companion.knitting.hands.weaving import backs_of
 from companion.knitting.reckoning.lasting import lasts
@@ -35,7 +36,7 @@ from companion.knitting.yarn.loops import Sample
 from companion.knitting.yarn.weights import classes_by_gauge
 from tests.knitting.charts import Chart, charts, drawn, limits, piece_of
 from tests.knitting.every_step import EVERY_STEP, METHODS
-from tests.knitting.words.test_words import swapped
+from tests.knitting.words.as_told import swapped
 
 GOLDEN = Path(__file__).parent / "golden"
 US_ONLY = r"bind off|bound off|bind-off|gauge|stockinette|weave in|woven|duplicate stitch|seed stitch"
