@@ -196,3 +196,15 @@ def test_by_hand_loops_made_beyond_the_edge_lie_past_a_strand_that_hangs_there()
     strands = plan_strands(chart.rows(), Carry(0, 0, 1)).strands
     brick = run_steps(strands, Place(3, 1))
     assert brick.into[0] == Fetch("brick", 0, 1, 1, "back", Fraction(0), "WS")
+
+
+def test_a_strand_that_rested_over_decreases_further_in_is_kept_by_its_column_and_told_where_it_lies() -> None:
+    """The first sand of row 4 hangs in gap 3. Row 5 decreases two stitches in, so that two of its stitches lie to the
+    right of the sand and not none; row 6, from the left, binds off three of four. By its column the sand hangs past
+    them, on the needle over the last of them: it is kept, and told one stitch back."""
+    lines = (".....bs..", "..ssss...", "..ssssbs.", "...ssssss", ".ssssssss", "sssssssss")
+    strands = plan_strands(drawn(*lines).rows(inward=2), Carry(0, rest=1)).strands
+    brick, sand = (run_steps(strands, Place(5, segment)) for segment in (0, 1))
+    assert strands.before(sand.place) == Place(3, 0)
+    assert brick.inside == (Shape("brick", "bind off", -3, 1),)
+    assert sand.into[0] == Fetch("sand", 0, 1, 1, "back", Fraction(0), "WS")
