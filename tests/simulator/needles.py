@@ -255,11 +255,16 @@ class Needles(Hanging):
 
     def _by_column(self, strand: Strand, parts: Sequence[Held]) -> None:
         """Which part a strand goes on with is planned by columns. Where one rested over a row shaped further in than
-        at its edge, it may hang a stitch or two inside another part, and is brought over to the edge of its own."""
+        at its edge, it may hang inside another part, no more than two stitches for every such row, and is brought
+        over to the edge of its own."""
         here = [part for part in parts if any(strand in gap for gap in part.gaps)]
         own = [part for part in parts if 0 <= strand.gap - part.column + 1 <= len(part.stitches)]
         for part in here if own else ():
             if part not in own:
+                at = next(place for place, gap in enumerate(part.gaps) if strand in gap)
+                inside = at if own[0].column < part.column else len(part.stitches) - at
+                most = 2 * (self.level - strand.level)
+                self.must(inside <= most, f"{strand.yarn} hangs {inside} inside another part ({most})")
                 part.gaps[:] = [[other for other in gap if other is not strand] for gap in part.gaps]
         for part in own if here else ():
             if part not in here:
@@ -276,7 +281,10 @@ class Needles(Hanging):
         self.gaps = list(held[0].gaps)
         for one in held[1:]:
             self.gaps[-1] += [strand for strand in one.gaps[0] if strand not in self.gaps[-1]]
+            between = self.gaps[-1]
             self.gaps += one.gaps[1:]
+            elsewhere = [strand for gap in self.gaps if gap is not between for strand in gap]
+            between[:] = [strand for strand in between if strand not in elsewhere]  # none is brought over any more
         if not self.goes_left:
             self.stitches.reverse()
             self.gaps.reverse()
