@@ -132,8 +132,13 @@ class Needles(Hanging):
         """So many stitches bound off at a row's start; the next one is worked and lies on the right needle."""
         self.must(self.tips == 0, "bind off: some of the row is worked already")
         self.must(len(self.stitches) > number, f"bind off {number}: {len(self.stitches)} stitches are there")
-        hung = [strand for gap in self.gaps[:number] for strand in gap if not self.waits(strand)]
-        over = [s for s in hung if s.behind is not self.stitches[number - 1]]  # behind the last one it may be beyond
+        inside = {s: number - at for at, gap in enumerate(self.gaps[:number]) for s in gap if not self.waits(s)}
+        hung = list(inside)
+        # Behind the last one it may be beyond; by its column one that rested over rows shaped further in is beyond.
+        over = [
+            strand for strand, stitches in inside.items()
+            if strand.behind is not self.stitches[number - 1] and stitches > 2 * max(0, self.level - strand.level - 1)
+        ]
         told = f"strands hang over stitches that are bound off: {', '.join(s.yarn for s in over)}"
         resting = all(strand.due > self.level for strand in over)  # by its column a strand may have come past them
         self.must(not over or (resting and self.was_shaped), told)
