@@ -123,7 +123,7 @@ def areas_table(
     piece: Piece, found: Sequence[Saving], together: tuple[int, int], idle: int, terms: Terms = US
 ) -> Iterator[str]:
     """Every line, without line ends. ``together``: strands and ends that all of them save; ``idle``: so many small
-    areas more save no end."""
+    areas more do not save an end."""
     yield plain(piece.title)
     yield ""
     if already := len(sewing(piece.fabric)):
@@ -144,7 +144,7 @@ def areas_table(
     yield ""
     yield words.areas_save(len(found), *together)
     if idle:
-        yield f"{words.how_many(idle, 'small area')} more would save no end."
+        yield f"{words.how_many(idle, 'small area')} more would not save an end."
     yield words.AREAS_PLACED
     yield words.thick(terms)
 
