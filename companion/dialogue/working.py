@@ -115,11 +115,12 @@ def techniques(sitting: Sitting) -> Asking[None]:
         yield TechniquesList(sitting)
 
 
-def looking(name: str) -> Callable[[Sitting], None]:
-    """Another way to look at it, or the first one again."""
+def looking(name: str, *instead_of: str) -> Callable[[Sitting], None]:
+    """Another way to look at it, or the first one again. ``instead_of``: ways that it takes the place of."""
 
     def change(sitting: Sitting) -> None:
-        sitting.view = sitting.view._replace(**{name: not getattr(sitting.view, name)})
+        ways = {name: not getattr(sitting.view, name)} | dict.fromkeys(instead_of, False)
+        sitting.view = sitting.view._replace(**ways)
 
     return change
 

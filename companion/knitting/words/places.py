@@ -114,6 +114,11 @@ def ends_ready(number: int, terms: Terms) -> str:
     return f"1 end is {ready}" if number == 1 else f"{number} ends are {ready}"
 
 
+def ends_ready_in_short(number: int) -> str:
+    """The same beside other things, "" where there are none."""
+    return f"{how_many(number, 'end')} ready" if number else ""
+
+
 def ends_title(shown: str, number: int, ready: int, terms: Terms, *, left: int = 1) -> str:
     """Above the list of ends. ``left``: so many are not woven in yet."""
     state = ends_ready(ready, terms) if ready else f"None is ready to {terms.weave_in} yet."
