@@ -30,7 +30,7 @@ def fitted(
         end = end_lines(telling, across, notice, is_short=is_end_short)
         change = len(sentence_lines(telling, across, is_short=is_short))
         plan = arrange(width, height, Wants(now, change, runs, end=end))
-        if plan.sizes == ways[0] and plan.change >= change and plan.end >= end:
+        if plan.sizes in ways[:max(1, len(ways) - 2)] and plan.change >= change and plan.end >= end:
             break
     assert plan is not None
     return plan

@@ -34,30 +34,31 @@ Block = list[Line]
 def large_lines(telling: Telling, sizes: Sizes, width: int, room: int = 999) -> list[Line]:
     """The acts in these sizes, those after the main one as far as there is ``room``; the sentence has them all."""
     before, main, after = _large(telling, sizes, width)
-    lines = [*before, *main]
+    lines = _stacked([*before, main])
     for row in after:
-        if len(lines) + len(row) > room:
+        more = _stacked([lines, row])
+        if len(more) > room:
             break
-        lines += row
+        lines = more
     return lines
 
 
 def lines_alone(telling: Telling, width: int, room: int) -> list[Line]:
     """The row and the acts in the largest letters with which all of them have room."""
     lines: list[Line] = []
-    for size in range(LARGEST, 0, -1):
-        other = Scale(-(-size // 2), -(-size // 2))
+    for size, down in (*((size, max(2, -(-size // 2))) for size in range(LARGEST, 1, -1)), (2, 1), (1, 1)):
+        other = Scale(down, down)
         head = _words([telling.row_in_large], other, width)
         before, main, after = _large(telling, Sizes(Scale(size, size), other, keeps_room=False), width)
-        lines = [line for block in (*head, before, main, *after) for line in block]
+        lines = _stacked([*head, *before, main, *after])
         if len(lines) <= room:
             return lines
     return lines[:room]
 
 
 @lru_cache(maxsize=16)
-def _large(telling: Telling, sizes: Sizes, width: int) -> tuple[Block, Block, list[Block]]:
-    """What comes before the main act, that act, and row by row what comes after it."""
+def _large(telling: Telling, sizes: Sizes, width: int) -> tuple[list[Block], Block, list[Block]]:
+    """Row by row what comes before the main act, that act, and what comes after it."""
     acts, other, side = telling.acts, sizes.other, telling.side_in_large
     at = next(i for i, act in enumerate(acts) if act.is_main)
     before = _acts(telling, acts[:at], "", other, width)
@@ -68,7 +69,7 @@ def _large(telling: Telling, sizes: Sizes, width: int) -> tuple[Block, Block, li
         above, without = _acts(telling, acts[:at], side, other, width), _main(telling, acts[at], "", sizes, width)
         if len(above) == len(before) and len(without) < len(main):
             before, main = above, without
-    return [line for row in before for line in row], main, _acts(telling, acts[at + 1:], "", other, width)
+    return before, main, _acts(telling, acts[at + 1:], "", other, width)
 
 
 def _acts(telling: Telling, acts: Sequence[ActTold], side: str, scale: Scale, width: int) -> list[Block]:
@@ -97,14 +98,15 @@ def _main(telling: Telling, act: ActTold, side: str, sizes: Sizes, width: int) -
             if len(first[0]) < scale.lines + len(text) or any(cells(line) > beside for line in text):
                 continue
             lines = [*_together([], act, verb, side, marks, scale, beside), *text]
-            if len(lines) <= len(first[0]) and all(cells(line) <= beside for line in lines):
+            room = len(first[0]) + (not text)  # the line that keeps two rows apart may go beyond
+            if len(lines) <= room and all(cells(line) <= beside for line in lines):
                 return _row([first[0], lines], GAP)
     start, above = (first, []) if len(first) > 1 else ([], first[0])
     below = [
         _together(start, act, verb, side, marks, scale, width)
         for scale in (sizes.other, sizes.other.narrow) for marks, _ in ways
     ]
-    return [*above, *min(below, key=len)]
+    return _stacked([above, min(below, key=len)])
 
 
 def _together(
@@ -112,7 +114,7 @@ def _together(
 ) -> Block:
     chips = _chips(act.yarns, marks, scale)
     blocks = [*start, *_words([verb], scale, width), *chips, *_words([side], scale, width)]
-    return [line for row in _rows(blocks, width, BETWEEN if start else GAP) for line in row]
+    return _stacked(_rows(blocks, width, BETWEEN if start else GAP))
 
 
 def _ways(telling: Telling, act: ActTold) -> list[tuple[Sequence[str], tuple[Line, ...]]]:
@@ -136,8 +138,8 @@ def _words(texts: Sequence[str], scale: Scale, width: int) -> list[Block]:
 
 def _word(text: str, scale: Scale, width: int) -> Block:
     """A text in letters of this size, in narrower ones or, last, in smaller ones where it would be too wide."""
-    smaller = (Scale(size, size) for size in range(scale.across, 0, -1))
-    sizes = (scale, scale.narrow, *(one for square in smaller for one in (square, square.narrow)))
+    squares = (Scale(size, size) for size in range(scale.down, 0, -1))
+    sizes = (one for square in squares for one in (square, square.narrow) if one.across <= scale.across)
     fitting = next((one for one in sizes if one.columns(text) <= width), SMALL)
     return [[(line, "strong")] for line in drawn(text, fitting)]
 
@@ -170,6 +172,16 @@ def _rows(blocks: Sequence[Block], width: int, gap: int) -> list[Block]:
         rows[-1].append(block)
         free -= gap + _wide(block)
     return [_row(row, gap) for row in rows]
+
+
+def _stacked(rows: Sequence[Block]) -> Block:
+    """Rows below each other, an empty line between them where letters would touch."""
+    lines: Block = []
+    for row in filter(None, rows):
+        if lines and any(character in "█▄" for text, _ in lines[-1] for character in text):
+            lines.append([])
+        lines += row
+    return lines
 
 
 def _row(blocks: Sequence[Block], gap: int) -> Block:

@@ -66,7 +66,7 @@ KEYS = 1
 LEAST_CHART = 3
 """Fewer lines of chart than these show nothing of use."""
 
-LISTED = 6
+LISTED = 4
 """Lines for the whole row beside the acts of a wide screen."""
 
 FEWEST_SAID = 2

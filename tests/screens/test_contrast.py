@@ -37,7 +37,8 @@ PALETTES = (XTERM, STANDARD_PALETTE._colors, WINDOWS_PALETTE._colors)
 
 SCREENS = {
     "a run": (CUSHION, 51, "space space"), "a row": (CUSHION, 51, "m space"), "a turn": (MAT, 15, "w"),
-    "far": (CUSHION, 51, "c z"), "alone": (CUSHION, 51, "space f"), "the keys": (SWATCH, 19, "f1"), "settings": (SWATCH, 19, "comma down"),
+    "far": (CUSHION, 51, "c z"), "alone": (CUSHION, 51, "space f"),
+    "the keys": (SWATCH, 19, "f1"), "settings": (SWATCH, 19, "comma down"),
     "ends": (SWATCH, 24, "e space down"), "strands": (SWATCH, 19, "s"), "techniques": (SWATCH, 5, "t down"),
     "ripping": (SWATCH, 19, "r 2"), "a note": (SWATCH, 19, "n"), "a mishap": (SWATCH, 19, "x down"),
     "marking": (SWATCH, 19, "x down down down enter"), "leaving": (SWATCH, 19, "space q"),
