@@ -23,7 +23,7 @@ GROUPS: Mapping[str, tuple[str, ...]] = {
 }
 """What one wants, and the deeds for it; those of no group are of the place itself."""
 
-_COLUMNS = (Column("Key"), Column("What", least=12), Column("What it does", least=16, yields=1))
+_COLUMNS = (Column("Key"), Column("What", least=12), Column("What it does", least=44, yields=1))
 
 
 class Finding(Listing):
@@ -48,6 +48,11 @@ class Finding(Listing):
             self.title = f'Nothing here is called "{self.typed}".'
         rows = [_row(each) if isinstance(each, Deed) else each for each in found]
         self.put(Table(_COLUMNS, rows))
+
+    def told(self) -> str:
+        """What it is called, all its keys, what it does."""
+        deed = None if self.meant is None else self._listed[self.meant]
+        return f"{deed.title} ({key_words(deed.keys)}): {deed.about}" if deed else ""
 
     def choose(self) -> Asking[None]:
         """Have it done."""

@@ -33,10 +33,10 @@ class FindingScreen(PickingScreen):
         yield from super().top()
         yield self.field
 
-    def on_mount(self) -> None:
+    @property
+    def taking_keys(self) -> Widget:
         """Letters go to the field."""
-        super().on_mount()
-        self.field.focus()
+        return self.field
 
     def on_input_changed(self, event: Input.Changed) -> None:
         """Those that fit."""

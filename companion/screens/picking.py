@@ -61,7 +61,12 @@ class PickingScreen(Answering[None]):
     def on_mount(self) -> None:
         """Fill the list."""
         self.show()
-        self.options.focus()
+        self.taking_keys.focus()
+
+    @property
+    def taking_keys(self) -> Widget:
+        """The part that keys go to first."""
+        return self.options
 
     def on_resize(self, event: events.Resize) -> None:
         """The screen's corner was dragged."""

@@ -144,7 +144,7 @@ class Answering(Screen[ScreenResultType]):
         else:
             self.ask(partial(self._go_on, asking, request))
 
-    async def _go_on(self, asking: Asking[object], request: Request) -> None:
+    async def _go_on(self, asking: Asking[object], request: Request | None = None) -> None:
         await carry_out(asking, self.answer, request)
         self.show()
 
@@ -171,7 +171,11 @@ class Answering(Screen[ScreenResultType]):
             return
         name = await self.rowside.answer(Finding(self.where, self.rowside.knitter.deeds))
         if name is not None:
-            self.call_next(self.action_deed, name)
+            await self.do_found(name)
+
+    async def do_found(self, name: str) -> None:
+        """Do a deed that was looked for."""
+        await self._go_on(self.rowside.deed(name).begin(self.here))
 
     def show(self) -> None:
         """Something was done: show what is so now."""

@@ -160,13 +160,11 @@ def _fit(columns: Sequence[Column], needed: Sequence[Sequence[int]], width: int)
 def _shortened(
     columns: Sequence[Column], needed: Sequence[Sequence[int]], kept: Sequence[int], width: int
 ) -> list[Place]:
-    """These columns, as much of them shortened as must be: first what has a shorter form, then what may be cut."""
+    """These columns, as much of them shortened as must be, those that yield first: to a shorter form, then cut."""
     places = {at: Place(at, needed[at][0], False) for at in kept}
-    by_yielding = sorted(kept, key=lambda at: -columns[at].yields)
-    for at in by_yielding:
+    for at in sorted(kept, key=lambda at: -columns[at].yields):
         if _width(places.values()) > width and needed[at][1] < needed[at][0]:
             places[at] = Place(at, needed[at][1], True)
-    for at in by_yielding:
         excess = _width(places.values()) - width
         if excess > 0 and 0 < columns[at].least < places[at].cells:
             places[at] = places[at]._replace(cells=max(columns[at].least, places[at].cells - excess))

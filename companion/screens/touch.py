@@ -18,6 +18,10 @@ class LargePlace(Answering[None]):
 
     large: ClassVar[frozenset[str | None]] = frozenset()
 
+    async def do_found(self, name: str) -> None:
+        """It takes its turn."""
+        self.action_deed(name)
+
     def on_mouse_down(self, event: events.MouseDown) -> None:
         """How long it will have been."""
         self.rowside.clicks.pressed_at = event.time
