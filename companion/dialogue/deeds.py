@@ -114,7 +114,7 @@ DEEDS: tuple[Deed, ...] = (
     Deed("light", ("l",), "Light or dark", "A dark screen, a light one, one of high contrast.",
          elsewhere.light, "light or dark", where=("work", "basket"), unlisted=True),
     Deed("help", ("question_mark", "f1"), "Help", "Everything that can be done here, with its key; type to find it.",
-         elsewhere.find, "help", where=("work", *LISTS)),
+         elsewhere.find, "keys", where=("work", *LISTS)),
     Deed("quit", ("q",), "Quit", "Stop here. Everything is saved already.", working.stop, "quit"),
     Deed("leave", ("escape", "q"), "Back", "Put the list away.", working.leave, "back", where=LISTS),
     Deed("page_up", ("pageup",), "A page up", "A page up in the list.",

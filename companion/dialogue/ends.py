@@ -25,7 +25,7 @@ _STATES: tuple[EndState, ...] = ("ready", "too fresh", "for the seam", "not yet"
 """As they are sorted: what can be done first."""
 
 _COLUMNS = (
-    Column("State", "", order="up"), Column("Row", order="up"), Column("Which"), Column("Yarn", least=5, order="up"),
+    Column("State", " ", order="up"), Column("Row", order="up"), Column("Which"), Column("Yarn", least=9, order="up"),
     Column("Of the strand", least=16, yields=1),
 )  # fmt: skip
 

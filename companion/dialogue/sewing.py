@@ -16,7 +16,7 @@ from companion.progress.actions import Sew, Unsew
 from companion.progress.mishaps import left_to_sew, to_sew
 
 _COLUMNS = (
-    Column("State", "", order="up"), Column("Yarn", least=5, order="up"),
+    Column("State", " ", order="up"), Column("Yarn", least=9, order="up"),
     Column("Stitches", "sts", is_number=True, order="down"), Column("From row", "row", is_number=True),
     Column("Stitch from the right", "from right", is_number=True, yields=1),
     Column("Lengths", is_number=True, yields=2),

@@ -17,7 +17,7 @@ from companion.knitting.words import row_key
 from companion.knitting.words.yarn import will_it_last
 
 _COLUMNS = (
-    Column("Yarn", least=6, order="up"), Column("Rows"),
+    Column("Yarn", least=9, order="up"), Column("Rows"),
     Column("Stitches", "sts", is_number=True, order="down"),
     Column("Carried", "carried", is_number=True, yields=2, order="down"), Column("Joined as", least=16, yields=1),
 )  # fmt: skip

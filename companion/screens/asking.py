@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import ClassVar
+from typing import ClassVar, Literal
 
 from textual import events
 from textual.app import ComposeResult
@@ -66,10 +66,10 @@ class PlainList(OptionList, inherit_bindings=False):
             event.stop()
             event.prevent_default()
 
-    def turn_page(self, step: int) -> None:
-        """A page down, or up; a list that has no room yet has no pages."""
-        if self._lines:
-            self._move_page(1 if step > 0 else -1)
+    def _move_page(self, direction: Literal[-1, 1]) -> None:
+        """A list that has no room has no pages."""
+        if self._index_to_line:
+            super()._move_page(direction)
 
 
 class Question(Answering[ScreenResultType], ModalScreen[ScreenResultType]):

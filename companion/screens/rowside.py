@@ -120,7 +120,7 @@ class Answering(Screen[ScreenResultType]):
 
     def is_meant(self, event: events.Click) -> bool:
         """Whether a click counts."""
-        return self.rowside.clicks.counts(event.time)
+        return self.rowside.clicks.counts(event.time, event.screen_x, event.screen_y)
 
     def dismiss(self, result: ScreenResultType | None = None) -> AwaitComplete:
         """Leave with this answer. A screen that is left already, or lies below another one, stays as it is: left

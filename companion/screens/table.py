@@ -132,10 +132,10 @@ def chip(yarn: Yarn) -> Content:
 def _needed(table: Table, at: int, is_short: bool) -> int:
     """Cells that a column needs."""
     column = table.columns[at]
-    title = column.short if is_short and (column.short or not column.title) else column.title
+    title = column.short or column.title if is_short else column.title
     arrow = table.sorted_by == at
     cells = (_cells(row[at], is_short) for row in table.rows if not isinstance(row, str))
-    return max(cell_len(title) + arrow if title else 0, max(cells, default=0))
+    return max(cell_len(title) + (arrow if title else 0), max(cells, default=0))
 
 
 def _cells(cell: Cell, is_short: bool) -> int:

@@ -222,7 +222,7 @@ async def test_ones_own_keys_reach_lists_questions_and_what_is_read(tmp_path: Pa
         await until(lambda: len(app.screen_stack) > 1)
         at = At(app, pilot)
         await at.press("e")
-        assert at.text.endswith("t woven in, or not v filter m map of the back o other order ? help b back")
+        assert at.text.endswith("t woven in, or not v filter m map of the back o other order ? keys b back")
         await at.press("b")
         await typed(at, *bursts)
         assert isinstance(app.screen, KnittingScreen)

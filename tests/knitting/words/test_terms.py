@@ -71,6 +71,7 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
     "part_name": lambda t: [words.part_name("left", t), words.part_name("right", t._replace(worn="front"))],
     "spot_told": lambda t: (words.spot_told(spot(STRANDS, Place(2, i)), t) for i in range(len(ROWS[2].segments))),
     "end_line": lambda t: (words.end_line(STRANDS, end, "ready", t) for end in ends_of(STRANDS)),
+    "end_place": lambda t: (", ".join(words.end_place(STRANDS, end, t)) for end in ends_of(STRANDS)),
     "ends_offered": lambda t: [words.ends_offered(n, t, "e") for n in (1, 8)],
     "ends_offered_on_leaving": lambda t: [words.ends_offered_on_leaving(n, t) for n in (1, 8)],
     "ends_ready": lambda t: [words.ends_ready(n, t) for n in (1, 8)],
