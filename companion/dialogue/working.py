@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Literal
 
-from companion.dialogue.questions import Asking, Leave, Reading, Scroll, ToNeedles, YesNo, show
+from companion.dialogue.questions import Asking, Leave, Scroll, ToNeedles, YesNo, show
 from companion.dialogue.sitting import Sitting
 from companion.knitting import words
 from companion.knitting.hands.steps import SewOn
@@ -138,12 +138,6 @@ def follow(_: Sitting) -> Asking[None]:
 def leave(_: object) -> Asking[None]:
     """Away from here."""
     return show(Leave())
-
-
-def keys(sitting: Sitting) -> Asking[None]:
-    """Every deed of this place with its keys."""
-    deeds = [deed for deed in sitting.knitter.deeds if "work" in deed.where]
-    yield Reading("Keys", ["", *words.CAUTION], deeds)
 
 
 def stop(sitting: Sitting) -> Asking[None]:

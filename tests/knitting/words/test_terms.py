@@ -86,6 +86,7 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
         for step in (*(s for s in EVERY_STEP if isinstance(s, Finishing)), None)
     ],
     "run_in_large": lambda t: dict.fromkeys(large(words.run_in_large(run, (), t)) for run in (*RUNS, *SHAPED)),
+    "end_place": lambda t: (", ".join(words.end_place(STRANDS, end, t)) for end in ends_of(STRANDS)),
     "ends_offered": lambda t: [words.ends_offered(n, t, "e") for n in (1, 8)],
     "ends_offered_on_leaving": lambda t: [words.ends_offered_on_leaving(n, t) for n in (1, 8)],
     "ends_ready": lambda t: [words.ends_ready(n, t) for n in (1, 8)],
