@@ -12,6 +12,7 @@ from companion.dialogue.knitter import Knitter
 from companion.dialogue.listing import Listing
 from companion.dialogue.opening import CLOSED, Start, open_plan
 from companion.dialogue.questions import Asking, Reading, YesNo
+from companion.dialogue.table import Cell, Column, Row, Table
 from companion.knitting import words
 from companion.progress.actions import Refused
 from companion.progress.card import Card
@@ -19,11 +20,19 @@ from companion.progress.knitting import utc_now
 from companion.progress.shelf import Shelf
 from companion.progress.trouble import Trouble
 
+_COLUMNS = (
+    Column("Piece", least=14), Column("State", yields=1), Column("Rows", is_number=True),
+    Column("Ends ready", "ends", is_number=True, yields=2), Column("Worked", yields=3),
+)  # fmt: skip
+
+_NOTHING = (Cell(""),) * 4
+"""Of a plan there is no more to tell than its name."""
+
 
 class Item(NamedTuple):
     """A line of the basket: a piece, or a plan, or a heading that cannot be chosen."""
 
-    line: str
+    row: Row
     card: Card | None = None
     plan: Path | None = None
 
@@ -57,13 +66,21 @@ class BasketList(Listing):
         except Trouble as trouble:
             self.trouble = str(trouble)
         items = [Item("On the needles")] if cards else []
-        items += [Item(f"  {_line(card, self._now())}", card) for card in cards]
+        items += [Item(_row(card, self._now()), card) for card in cards]
         for heading, plans in (("Plans in this folder", plans_in(self._folder)), ("Demo plans", self._demos)):
             if plans:
-                items += [Item(heading), *(Item(f"  {plan.stem}", plan=plan) for plan in plans)]
+                items += [Item(heading), *(Item((Cell(plan.stem), *_NOTHING), plan=plan) for plan in plans)]
         self._items = items
-        self.title, self.lines = "Rowside: the work basket", tuple(item.line for item in items)
-        self.headings = frozenset(at for at, item in enumerate(items) if not (item.card or item.plan))
+        self.title = "Rowside: the work basket"
+        self.put(Table(_COLUMNS, [item.row for item in items]))
+
+    def told(self) -> str:
+        """How far it is."""
+        if self.meant is None or (card := self._items[self.meant].card) is None:
+            return super().told()
+        line = words.card_line(*card.told)
+        line += f", ends ready: {card.ready_ends}" if card.ready_ends else ""
+        return f"{line}, {_when(card, self._now())}".removesuffix(", ")
 
     def choose(self) -> Asking[None]:
         """Open what was chosen."""
@@ -71,11 +88,11 @@ class BasketList(Listing):
 
     def new_piece(self) -> Asking[None] | None:
         """A new piece of the plan that is meant, even where one is on the needles."""
-        return None if self.at is None else self._open(is_new=True)
+        return None if self.meant is None else self._open(is_new=True)
 
     def _open(self, *, is_new: bool) -> Asking[None]:
-        assert self.at is not None
-        item = self._items[self.at]
+        assert self.meant is not None
+        item = self._items[self.meant]
         card = None if is_new else item.card
         plan = item.plan or (Path(item.card.plan_path) if item.card else None)
         if card and card.state == "damaged":
@@ -119,13 +136,14 @@ def _looks_like_plan(path: Path) -> bool:
     return any(line.startswith(b"plan:") for line in start.splitlines())
 
 
-def _line(card: Card, now: datetime) -> str:
-    """One piece in one line."""
+def _row(card: Card, now: datetime) -> Row:
+    """One piece."""
+    state = Cell(words.card_state(card.state, card.ends_left, card.areas_left))
     if card.state in CLOSED:
-        return f"{card.name}: {card.state}"
-    line = words.card_line(*card.told)
-    if card.ready_ends:
-        line += f", ends ready: {card.ready_ends}"
-    if card.worked_at is not None:
-        line += f", {words.days_ago((now.date() - card.worked_at.date()).days)}"
-    return line
+        return Cell(card.name), state, *_NOTHING[1:]
+    ready = str(card.ready_ends) if card.ready_ends else ""
+    return Cell(card.name), state, Cell(f"{card.rows_done} of {card.rows}"), Cell(ready), Cell(_when(card, now))
+
+
+def _when(card: Card, now: datetime) -> str:
+    return "" if card.worked_at is None else words.days_ago((now.date() - card.worked_at.date()).days)

@@ -1,13 +1,12 @@
 """The one table of what a knitter can do, wherever she is: name, keys, words, when, and what it does.
 
-Bindings, the key line and every foot line, the help page, the command palette, README's table and a knitter's own key
+Bindings, the key line and every foot line, help, README's table and a knitter's own key
 map all derive from it; so will whatever else is to be pressed, typed or tapped.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 
 from companion.dialogue import elsewhere, working
@@ -20,15 +19,16 @@ if TYPE_CHECKING:
 
 Where = Literal[
     "work", "ends", "sewing", "strands", "techniques", "basket", "settings", "marking", "question", "yes or no",
-    "reading", "anywhere",
+    "reading", "finding", "anywhere",
 ]  # fmt: skip
-"""Where one is: at the needles, in one of the lists, marking stitches, before a question or something to read."""
+"""Where one is: at the needles, in one of the lists, marking stitches, before a question, something to read, or all
+that can be done, to find one of it."""
 
 LISTS: tuple[Where, ...] = ("ends", "sewing", "strands", "techniques", "basket", "settings")
 PLACES: Mapping[Where, str] = {
     "work": "At the needles", "ends": "Ends", "sewing": "Sewn on", "strands": "Strands", "techniques": "Techniques",
     "basket": "The work basket", "settings": "Settings", "marking": "Marking stitches", "question": "A question",
-    "yes or no": "Yes or no", "reading": "Something to read", "anywhere": "Anywhere",
+    "yes or no": "Yes or no", "reading": "Something to read", "finding": "Help", "anywhere": "Anywhere",
 }  # fmt: skip
 """What each is called."""
 
@@ -98,7 +98,8 @@ DEEDS: tuple[Deed, ...] = (
     Deed("scroll_left", ("left",), "Chart left", "Look further left on the chart.", scrolling(8, 0)),
     Deed("scroll_right", ("right",), "Chart right", "Look further right on the chart.", scrolling(-8, 0)),
     Deed("follow", ("home",), "Chart to the needles", "Bring the chart back to the row in work.", working.follow),
-    Deed("choose", ("enter",), "Choose", "The line under the highlight.", elsewhere.choose, "choose", where=LISTS),
+    Deed("choose", ("enter",), "Choose", "The line under the highlight.",
+         elsewhere.choose, "choose", where=(*LISTS, "finding")),
     Deed("tick", ("space",), "Done, or not", "What is under the highlight is done, or is not after all.",
          elsewhere.choose, "done, or not", where=("ends", "sewing")),
     Deed("filter", ("f",), "Filter", "Other ends: on the fabric, ready, woven, all.",
@@ -107,17 +108,22 @@ DEEDS: tuple[Deed, ...] = (
          elsewhere.change_map, "map of the back", where=("ends",)),
     Deed("every", ("g",), "Every combination", "Compare every combination of the usual limits, or those with names.",
          elsewhere.every, "every combination", where=("techniques",)),
+    Deed("sort", ("o",), "Other order", "The lines by another column; after the last one as they lie.",
+         elsewhere.sort, "other order", where=("ends", "sewing", "strands", "techniques")),
     Deed("new", ("n",), "New piece", "A new piece of the plan under the highlight.",
          elsewhere.new_piece, "new piece of this plan", where=("basket",)),
     Deed("settings", ("comma",), "Settings", "Terms, hands, units and light, kept for every piece.",
          elsewhere.settings, where=("work", "basket")),
     Deed("light", ("l",), "Light or dark", "A dark screen, a light one, one of high contrast.",
          elsewhere.light, "light or dark", where=("work", "basket"), unlisted=True),
-    Deed("help", ("question_mark", "f1"), "Keys", "Every key and what it does.", working.keys, "keys"),
+    Deed("help", ("question_mark", "f1"), "Help", "Everything that can be done here, with its key; type to find it.",
+         elsewhere.find, "keys", where=("work", *LISTS)),
     Deed("quit", ("q",), "Quit", "Stop here. Everything is saved already.", working.stop, "quit"),
     Deed("leave", ("escape", "q"), "Back", "Put the list away.", working.leave, "back", where=LISTS),
-    Deed("page_up", ("pageup",), "A page up", "A page up in the list.", elsewhere.pages(-1), where=LISTS),
-    Deed("page_down", ("pagedown",), "A page down", "A page down in the list.", elsewhere.pages(1), where=LISTS),
+    Deed("page_up", ("pageup",), "A page up", "A page up in the list.",
+         elsewhere.pages(-1), where=(*LISTS, "finding")),
+    Deed("page_down", ("pagedown",), "A page down", "A page down in the list.",
+         elsewhere.pages(1), where=(*LISTS, "finding")),
     Deed("mark_left", ("left",), "A stitch left", "To the stitch on the left.",
          elsewhere.moving(0, 1), "move", where=("marking",)),
     Deed("mark_right", ("right",), "A stitch right", "To the stitch on the right.",
@@ -136,12 +142,12 @@ DEEDS: tuple[Deed, ...] = (
     Deed("answer", ("enter",), "Answer", "What stands there is the answer.",
          elsewhere.answer, "answer", where=("question",)),
     Deed("leave_it", ("escape",), "Leave it", "No answer: all stays as it is.",
-         working.leave, "leave it", where=("marking", "question")),
+         working.leave, "leave it", where=("marking", "question", "finding")),
     Deed("yes", ("y",), "Yes", "Do it.", elsewhere.saying(True), "yes", where=("yes or no",)),
     Deed("no", ("n", "escape"), "No", "All stays as it is.", elsewhere.saying(False), "no", where=("yes or no",)),
     Deed("put_away", ("escape", "q", "question_mark", "f1", "enter", "space"), "Put away", "It is read.",
          working.leave, "put away", where=("reading",)),
-    Deed("palette", ("ctrl+p",), "Find an action", "Every action of this place, found by its name.",
+    Deed("palette", ("ctrl+p",), "Find an action", "The same as help, also where letters are typed.",
          elsewhere.find, where=("anywhere",)),
 )
 
@@ -171,12 +177,3 @@ def deeds_of(where: Where, deeds: Iterable[Deed] = DEEDS) -> list[Deed]:
     """What can be done in a place."""
     return [deed for deed in deeds if where in deed.where]
 
-
-def foot(where: Where, deeds: Iterable[Deed] = DEEDS, verbs: Mapping[str, str] = MappingProxyType({})) -> str:
-    """The keys of a place in one line, "enter: open   escape: back"; ``verbs``: what some are called there. Keys that
-    do the same stand together."""
-    groups = dict[str, list[str]]()
-    for deed in deeds_of(where, deeds):
-        if short := verbs.get(deed.name, deed.short):
-            groups.setdefault(short, []).append(deed.key)
-    return "   ".join(f"{', '.join(keys)}: {short}" for short, keys in groups.items())

@@ -38,9 +38,12 @@ def say(here: Sitting) -> None:
 
 def choose(listing: Listing) -> Asking[None] | None:
     """The line that is meant, where there is one that can be chosen."""
-    if listing.at is None or listing.at >= len(listing.lines) or listing.at in listing.headings:
-        return None
-    return listing.choose()
+    return None if listing.meant is None else listing.choose()
+
+
+def sort(listing: Listing) -> None:
+    """Another order."""
+    listing.sort()
 
 
 def pages(step: int) -> Callable[[Listing], Asking[None]]:
@@ -94,5 +97,5 @@ def saying(said: bool) -> Callable[[object], Asking[None]]:
 
 
 def find(_: object) -> Asking[None]:
-    """By name."""
+    """Whoever shows this place asks for one of its deeds, and does it."""
     return show(Find())

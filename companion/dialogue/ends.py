@@ -7,8 +7,10 @@ from typing import ClassVar
 from companion.dialogue.deeds import Where
 from companion.dialogue.listing import Listing
 from companion.dialogue.sitting import Sitting
+from companion.dialogue.table import Cell, Column, Row, Table
 from companion.knitting import words
-from companion.knitting.hands.ends import End, EndState
+from companion.knitting.hands.ends import EndState
+from companion.knitting.hands.steps import End
 from companion.progress.actions import Unweave, Weave
 from companion.progress.ends import all_ends, how_woven, ready_ends
 from companion.progress.mishaps import closes
@@ -19,6 +21,14 @@ FILTERS: tuple[tuple[str, frozenset[EndState]], ...] = (
     ("woven", frozenset({"woven"})),
     ("all, those to come too", frozenset({"not yet", "too fresh", "ready", "for the seam", "woven"})),
 )
+
+_STATES: tuple[EndState, ...] = ("ready", "too fresh", "for the seam", "not yet", "woven")
+"""As they are sorted: what can be done first."""
+
+_COLUMNS = (
+    Column("State", " ", order="up"), Column("Row", order="up"), Column("Which"), Column("Yarn", least=9, order="up"),
+    Column("Of the strand", least=16, yields=1),
+)  # fmt: skip
 
 _HUNG: frozenset[EndState] = frozenset({"too fresh", "ready", "for the seam"})
 
@@ -50,8 +60,24 @@ class EndsList(Listing):
         self.title = words.ends_title(
             name, len(self._listed), ready_ends(session), terms, left=session.ends_left
         )  # fmt: skip
-        self.lines = tuple(words.end_line(session.strands, end, state, terms) for end, state in self._listed)
+        self.put(Table(_COLUMNS, [self._row(*each) for each in self._listed]))
         self.hung = frozenset(how_woven(session, end).cells[0] for end, state in ends if state in _HUNG)
+
+    def _row(self, end: End, state: EndState) -> Row:
+        session, mark = self.sitting.session, words.END_MARKS[state]
+        row, kind, place = words.end_place(session.strands, end, self.sitting.terms)
+        yarn = session.piece.yarn(how_woven(session, end).yarn)
+        return (
+            Cell(f"{mark} {state}", mark, by=_STATES.index(state)), Cell(row, by=end.place.row), Cell(kind),
+            Cell(yarn.name, yarn=yarn), Cell(place),
+        )  # fmt: skip
+
+    def told(self) -> str:
+        """Its state, and where it is."""
+        if self.meant is None:
+            return ""
+        strands, terms = self.sitting.session.strands, self.sitting.terms
+        return " ".join(words.end_line(strands, *self._listed[self.meant], terms).split())
 
     def next_filter(self) -> None:
         """The next filter."""
@@ -75,9 +101,9 @@ class EndsList(Listing):
 
     def choose(self) -> None:
         """Mark an end as woven in, or not; saved before it is shown."""
-        assert self.at is not None
-        end, state = self._listed[self.at]
+        assert self.meant is not None
+        end, state = self._listed[self.meant]
         self.try_to(lambda: self.sitting.knitting.do(Unweave(end) if state == "woven" else Weave(end)))
 
     def _meant(self) -> End | None:
-        return self._listed[self.at][0] if self.at is not None and self.at < len(self._listed) else None
+        return None if self.meant is None else self._listed[self.meant][0]

@@ -1,4 +1,4 @@
-"""A list to pick from: a title, lines, what is told of one of them, and what choosing it does."""
+"""A list to pick from: a title, a table of lines, what is told of one of them, and what choosing it does."""
 
 from __future__ import annotations
 
@@ -7,14 +7,14 @@ from typing import ClassVar
 
 from companion.dialogue.deeds import Where
 from companion.dialogue.questions import Asking
+from companion.dialogue.table import Cell, Table
 from companion.progress.actions import Refused
 from companion.progress.trouble import Trouble
 
 
 class Listing:
-    """``at`` is the line that is meant, as the front end has it (None: there is none); ``headings`` are lines that
-    cannot be chosen. ``said`` is why something could not be done, until the next thing is done; ``trouble`` is to be
-    read before anything else.
+    """``at`` is the line that is meant, as the front end has it (None: there is none). ``said`` is why something
+    could not be done, until the next thing is done; ``trouble`` is to be read before anything else.
 
     ``where`` its deeds are in the table; ``verbs``: what some of them are called here.
     """
@@ -24,18 +24,44 @@ class Listing:
 
     def __init__(self) -> None:
         self.title = self.said = self.trouble = ""
-        self.lines: tuple[str, ...] = ()
-        self.headings: frozenset[int] = frozenset()
+        self.table = Table()
         self.at: int | None = None
+        self._sorted_by: int | None = None
+        self._order: list[int] = []
 
     @property
     def heading(self) -> str:
         """What stands above the lines."""
         return self.said or self.title
 
+    @property
+    def meant(self) -> int | None:
+        """The line that is meant, counted as ``put`` was given them; None where there is none to choose."""
+        if self.at is None or self.at >= len(self._order) or self.table.is_heading(self.at):
+            return None
+        return self._order[self.at]
+
     def fill(self) -> None:
         """Put title and lines in."""
         raise NotImplementedError(f"{type(self).__name__} lists nothing")
+
+    def put(self, table: Table) -> None:
+        """These are the lines; they are shown in the order that was asked for."""
+        self._order = table.order(self._sorted_by)
+        self.table = table._replace(rows=tuple(table.rows[at] for at in self._order), sorted_by=self._sorted_by)
+
+    def sort(self) -> None:
+        """By the next column that sorts; after the last one as they are."""
+        columns = [at for at, column in enumerate(self.table.columns) if column.order]
+        ways: list[int | None] = [None, *columns]
+        self._sorted_by = ways[(ways.index(self._sorted_by) + 1) % len(ways)]
+        self.said = ""
+
+    def told(self) -> str:
+        """The line that is meant in full, in one sentence; "" where there is none."""
+        if self.meant is None or self.at is None:
+            return ""
+        return ", ".join(cell.text for cell in self.table.rows[self.at] if isinstance(cell, Cell) and cell.text)
 
     @property
     def is_slow(self) -> bool:
@@ -61,4 +87,3 @@ class Listing:
         except (Refused, Trouble) as reason:
             self.said = str(reason)
         return not self.said
-

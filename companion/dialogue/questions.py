@@ -10,7 +10,6 @@ from collections.abc import Generator, Sequence
 from typing import TYPE_CHECKING, Any, NamedTuple, TypeAlias, TypeVar
 
 if TYPE_CHECKING:
-    from companion.dialogue.deeds import Deed
     from companion.dialogue.listing import Listing
     from companion.dialogue.marking import Marking
     from companion.dialogue.sitting import Sitting
@@ -45,11 +44,10 @@ class Choice(NamedTuple):
 
 
 class Reading(NamedTuple):
-    """Something to read and put away again. ``deeds``: with their keys, before the lines."""
+    """Something to read and put away again."""
 
     title: str
     lines: Sequence[str]
-    deeds: Sequence[Deed] = ()
 
 
 class Leave(NamedTuple):
@@ -63,7 +61,7 @@ class Submit(NamedTuple):
 
 
 class Find(NamedTuple):
-    """A deed of this place is to be found by its name, and done."""
+    """A deed of this place is to be found (``finding.Finding``), and done."""
 
 
 class Page(NamedTuple):

@@ -10,6 +10,7 @@ from companion.dialogue.knitter import Knitter
 from companion.dialogue.listing import Listing
 from companion.dialogue.questions import Asking, Words
 from companion.dialogue.saying import SAYINGS
+from companion.dialogue.table import plain_table
 from companion.problems import Problems
 from companion.progress.trouble import from_os
 from companion.settings import CHOICES, NUMBERS, is_value, read, write
@@ -45,12 +46,13 @@ class SettingsList(Listing):
         """All settings."""
         lines = [f"{_TOLD[key][0]}: {_TOLD[key][1][getattr(self._settings, key)]}" for key in CHOICES]
         lines += [f"{_NUMBERS[key]}: {getattr(self._settings, key)}" for key in NUMBERS]
-        self.title, self.lines = f"Settings, kept in {self._knitter.settings_file}", tuple(lines)
+        self.title = f"Settings, kept in {self._knitter.settings_file}"
+        self.put(plain_table(lines))
 
     def choose(self) -> Asking[None]:
         """The next choice of this setting, or another number."""
-        assert self.at is not None
-        key = (*CHOICES, *NUMBERS)[self.at]
+        assert self.meant is not None
+        key = (*CHOICES, *NUMBERS)[self.meant]
         now = str(getattr(self._settings, key))
         if key in CHOICES:
             self._save(key, CHOICES[key][(CHOICES[key].index(now) + 1) % len(CHOICES[key])])

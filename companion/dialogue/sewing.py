@@ -7,12 +7,20 @@ from typing import ClassVar
 from companion.dialogue.deeds import Where
 from companion.dialogue.listing import Listing
 from companion.dialogue.sitting import Sitting
+from companion.dialogue.table import Cell, Column, Row, Table
 from companion.knitting import words
-from companion.knitting.cloth.areas import Area
+from companion.knitting.cloth.areas import Area, stitch_number
 from companion.knitting.reckoning.savings import SEWN_TAIL_CM, lengths_of
 from companion.knitting.words import yarn as yarn_words
 from companion.progress.actions import Sew, Unsew
 from companion.progress.mishaps import left_to_sew, to_sew
+
+_COLUMNS = (
+    Column("State", " ", order="up"), Column("Yarn", least=9, order="up"),
+    Column("Stitches", "sts", is_number=True, order="down"), Column("From row", "row", is_number=True),
+    Column("Stitch from the right", "from right", is_number=True, yields=1),
+    Column("Lengths", is_number=True, yields=2),
+)  # fmt: skip
 
 
 class SewingList(Listing):
@@ -31,17 +39,31 @@ class SewingList(Listing):
         session = self.sitting.session
         self._areas = tuple(sorted(to_sew(session), key=lambda area: area.first))
         self.title = words.sewing_title(len(left_to_sew(session)), self.sitting.terms)
-        self.lines = tuple(self._line(area) for area in self._areas)
+        self.put(Table(_COLUMNS, [self._row(area) for area in self._areas]))
 
-    def _line(self, area: Area) -> str:
+    def _row(self, area: Area) -> Row:
         session = self.sitting.session
+        fabric, is_sewn, yarn = session.piece.fabric, area.first in session.sewn, session.piece.yarn(area.yarn)
+        row = f"{fabric.rows[area.first.row].part} {fabric.level(area.first.row) + 1}".strip()
+        lengths = lengths_of(session.piece, area.stitches)
+        return (
+            Cell("✓ done" if is_sewn else "○ to do", "✓" if is_sewn else "○", by=is_sewn),
+            Cell(yarn.name, yarn=yarn), Cell(str(area.stitches), by=area.stitches), Cell(row),
+            Cell(str(stitch_number(fabric, area.first))), Cell(str(lengths)),
+        )  # fmt: skip
+
+    def told(self) -> str:
+        """What it is, and where."""
+        session, area = self.sitting.session, self.area
+        if area is None:
+            return ""
         lengths = lengths_of(session.piece, area.stitches)
         return words.sewing_line(session.piece.fabric, area, lengths, is_sewn=area.first in session.sewn)
 
     @property
     def area(self) -> Area | None:
         """The one that is meant."""
-        return self._areas[self.at] if self.at is not None and self.at < len(self._areas) else None
+        return None if self.meant is None else self._areas[self.meant]
 
     def about(self) -> list[str]:
         """How this one is sewn."""

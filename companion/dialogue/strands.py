@@ -8,10 +8,19 @@ from companion.dialogue.deeds import Where
 from companion.dialogue.listing import Listing
 from companion.dialogue.questions import Asking, Reading, Words
 from companion.dialogue.sitting import Sitting
+from companion.dialogue.table import Cell, Column, Row, Table
 from companion.knitting import words
 from companion.knitting.cloth.rows import Place
 from companion.knitting.reckoning.lasting import lasts
+from companion.knitting.strands.strands import StrandSummary
+from companion.knitting.words import row_key
 from companion.knitting.words.yarn import will_it_last
+
+_COLUMNS = (
+    Column("Yarn", least=9, order="up"), Column("Rows"),
+    Column("Stitches", "sts", is_number=True, order="down"),
+    Column("Carried", "carried", is_number=True, yields=2, order="down"), Column("Joined as", least=16, yields=1),
+)  # fmt: skip
 
 
 class StrandsList(Listing):
@@ -29,15 +38,34 @@ class StrandsList(Listing):
         """All strands; the totals on top."""
         strands = self._session.strands
         self.title = words.strand_totals(strands.total)
-        self.lines = tuple(words.strand_line(strands, summary, self._terms) for summary in strands.summaries)
+        yarn, _, *others = _COLUMNS
+        name = "Rounds" if all(row.is_round for row in strands.rows) else "Rows"
+        self.put(Table((yarn, Column(name), *others), [self._row(summary) for summary in strands.summaries]))
+
+    def _row(self, summary: StrandSummary) -> Row:
+        rows, piece = self._session.strands.rows, self._session.piece
+        joined, cut = rows[summary.joined.row], rows[summary.cut.row]
+        span = row_key(joined) if joined is cut else f"{row_key(joined)} to {row_key(cut)}"
+        return (
+            Cell(summary.yarn, yarn=piece.yarn(summary.yarn)),
+            Cell(span),
+            Cell(str(summary.stitches), by=summary.stitches),
+            Cell(str(summary.carried), by=summary.carried),
+            Cell(words.strand_place(joined, summary.joined.segment, self._terms)),
+        )
+
+    def told(self) -> str:
+        """Where it is joined, its rows, its stitches."""
+        strands = self._session.strands
+        return "" if self.meant is None else words.strand_line(strands, strands.summaries[self.meant], self._terms)
 
     def choose(self) -> Asking[None]:
         """Ask how much is left of it."""
         from companion.plan.amount import AmissError, yarn_cm
 
-        assert self.at is not None
+        assert self.meant is not None
         session = self._session
-        strand = session.strands.summaries[self.at].strand
+        strand = session.strands.summaries[self.meant].strand
         such_as = "60 in" if self._terms.is_inches else "150 cm"
         answer = yield Words(f"How much of it is left, such as {such_as}?")
         if not answer:

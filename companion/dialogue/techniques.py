@@ -9,13 +9,22 @@ from companion.dialogue.deeds import Where
 from companion.dialogue.listing import Listing
 from companion.dialogue.questions import Asking, Leave
 from companion.dialogue.sitting import Sitting
+from companion.dialogue.table import Cell, Column, Table
 from companion.knitting import words
 from companion.knitting.reckoning import choices
 from companion.knitting.reckoning.choices import Choice
 from companion.knitting.words import yarn as yarn_words
-from companion.knitting.words.choices import technique, why_recommended
+from companion.knitting.words.choices import nothing_to_gain, technique, technique_in_short, why_recommended
 from companion.progress.actions import Replan
 from companion.progress.replanning import past_of
+
+_COLUMNS = (
+    Column(""), Column("Technique", least=14), Column("Strands", is_number=True, yields=3, order="up"),
+    Column("Ends", is_number=True, order="up"), Column("At once", is_number=True, yields=4, order="up"),
+    Column("Carried", is_number=True, order="up"),
+    Column("Longest float", "float", is_number=True, yields=2, order="up"),
+    Column("Yarn", is_number=True, yields=5, order="up"),
+)  # fmt: skip
 
 
 class TechniquesList(Listing):
@@ -38,7 +47,8 @@ class TechniquesList(Listing):
         session = self._sitting.session
         self._piece = session.piece_under(session.limits)
         self._limits = choices.grid(self._piece) if self._is_grid else choices.named(self._piece)
-        self.title, self.lines = f"Comparing {len(self._limits)} techniques ...", ()
+        self.title = f"Comparing {len(self._limits)} techniques ..."
+        self.put(Table(_COLUMNS))
 
     @property
     def is_slow(self) -> bool:
@@ -54,21 +64,36 @@ class TechniquesList(Listing):
                 return
             found.append(choice)
         length = words.measured(choices.free_cm(self._piece), self._sitting.terms)
-        self._found = found
+        self._best, self._beaten = choices.recommended(self._piece, found), choices.beaten(found)
         self.title = f"From here on. {why_recommended(self._piece, found, length)}"
-        self.lines = tuple(self._line(choice) for choice in found)
+        if len({choice.figures for choice in found}) == 1:
+            self.title = nothing_to_gain(found)
+            found = [choice for choice in found if choice.limits == session.limits]
+        self._found = found
+        self.put(Table(_COLUMNS, [self._row(choice) for choice in found]))
 
-    def _line(self, choice: Choice) -> str:
+    def _row(self, choice: Choice) -> tuple[Cell, ...]:
         each, terms = choice.figures, self._sitting.terms
-        yarn = yarn_words.yarn_length(each.yarn_cm, is_inches=terms.is_inches)
-        line = (
-            f"{technique(choice.limits, self._piece)}: {words.how_many(each.strands, 'strand')}, "
-            f"{words.how_many(each.ends, 'end')}, {each.most_at_once} at once, {words.count(each.carried)} carried, "
-            f"longest float {words.measured(each.longest_cm, terms)}, {yarn}"
-        )
-        if choice.limits == self._sitting.session.limits:
-            line += "; worked with now"
-        return f"{line}; beaten" if choice in choices.beaten(self._found) else line
+        name, short = technique(choice.limits, self._piece), technique_in_short(choice.limits, self._piece)
+        is_now, is_best = choice.limits == self._sitting.session.limits, choice == self._best
+        marks = ["★ best" * is_best, "worked with now" * is_now, "beaten" * (choice in self._beaten)]
+        in_short = "★" * is_best + " now" * is_now
+        return (
+            Cell(", ".join(filter(None, marks)), in_short.strip()), Cell(name, short),
+            Cell(str(each.strands), by=each.strands), Cell(str(each.ends), by=each.ends),
+            Cell(str(each.most_at_once), by=each.most_at_once), Cell(str(each.carried), by=each.carried),
+            Cell(words.measured(each.longest_cm, terms), by=each.longest_cm),
+            Cell(yarn_words.yarn_length(each.yarn_cm, is_inches=terms.is_inches), by=float(each.yarn_cm)),
+        )  # fmt: skip
+
+    def told(self) -> str:
+        """Everything it costs."""
+        if self.meant is None:
+            return ""
+        marks, _, *costs = self._row(self._found[self.meant])
+        named = (f"{column.title.lower()} {cell.text}" for column, cell in zip(_COLUMNS[2:], costs, strict=True))
+        lead = technique(self._found[self.meant].limits, self._piece)
+        return f"{words.sentence(lead)}: {', '.join(named)}{'; ' * bool(marks.text)}{marks.text}."
 
     def change_grid(self) -> None:
         """Every combination, or only those with names."""
@@ -77,7 +102,7 @@ class TechniquesList(Listing):
 
     def choose(self) -> Asking[None]:
         """This one it is."""
-        assert self.at is not None
-        limits = self._found[self.at].limits
+        assert self.meant is not None
+        limits = self._found[self.meant].limits
         if self.try_to(lambda: self._sitting.knitting.do(Replan(limits))):
             yield Leave()

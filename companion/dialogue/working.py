@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Literal
 
-from companion.dialogue.questions import Asking, Leave, Reading, Scroll, ToNeedles, YesNo, show
+from companion.dialogue.questions import Asking, Leave, Scroll, ToNeedles, YesNo, show
 from companion.dialogue.sitting import Sitting
 from companion.knitting import words
+from companion.knitting.hands.steps import SewOn
 from companion.progress.actions import Action, BindOff, Finish, On, WholeRow
 from companion.progress.deciding import allowed
 from companion.progress.ends import ready_ends
@@ -23,7 +24,7 @@ def on_means(session: Session, *, is_row_mode: bool) -> Action | Literal["sew", 
     if session.is_bound_off and Finish in allowed(session):
         return Finish()
     if session.is_bound_off and (step := next_step(session)):
-        return "sew" if step.step == "sew" else "ends"
+        return "sew" if isinstance(step.doing, SewOn) else "ends"
     return WholeRow() if is_row_mode else On()
 
 
@@ -137,12 +138,6 @@ def follow(_: Sitting) -> Asking[None]:
 def leave(_: object) -> Asking[None]:
     """Away from here."""
     return show(Leave())
-
-
-def keys(sitting: Sitting) -> Asking[None]:
-    """Every deed of this place with its keys."""
-    deeds = [deed for deed in sitting.knitter.deeds if "work" in deed.where]
-    yield Reading("Keys", ["", *words.CAUTION], deeds)
 
 
 def stop(sitting: Sitting) -> Asking[None]:

@@ -3,19 +3,15 @@
 from __future__ import annotations
 
 import gc
-from collections.abc import Callable, Iterable, Sequence
-from functools import partial
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any, ClassVar
 
-from textual.app import SystemCommand
 from textual.binding import BindingType
-from textual.command import CommandPalette
 from textual.driver import Driver
 from textual.screen import Screen
 from textual.worker import WorkerFailed
 
-from companion.dialogue.deeds import deeds_of
 from companion.dialogue.knitter import Knitter
 from companion.dialogue.opening import Start, begin, open_plan, pieces_of, sit_down, under, work_on
 from companion.dialogue.questions import Asking, show
@@ -36,19 +32,13 @@ STARTED = 1.0
 """Seconds after which the first screen is surely painted."""
 
 
-class Palette(CommandPalette, Answering[None]):
-    """The command palette, left once as all screens are."""
-
-    where = "anywhere"
-
-
 class RowsideApp(Rowside):
     """Shows what ``first`` opens, then ends. The working screen of a piece that is open already lies below all other
     screens, in place of an empty one that would be laid out and never seen; the piece is closed with the app."""
 
     CSS_PATH: ClassVar[str] = "styles.tcss"
     TITLE = "Rowside"
-    ENABLE_COMMAND_PALETTE = False  # the table has its key
+    ENABLE_COMMAND_PALETTE = False  # ours is ``finding``
     BINDINGS: ClassVar[list[BindingType]] = bound("anywhere")
 
     def __init__(self, first: First, settings: Settings | None = None, notice: str = "") -> None:
@@ -91,17 +81,6 @@ class RowsideApp(Rowside):
         """A key that does the same everywhere: it is what the screen on top does with it."""
         if isinstance(self.screen, Answering):
             self.screen.action_deed(name)
-
-    def action_command_palette(self) -> None:
-        """Show the command palette, unless it is open."""
-        if not isinstance(self.screen, Palette):
-            self.push_screen(Palette(id="--command-palette"))
-
-    def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
-        """Everything that can be done on the screen, by name."""
-        if isinstance(screen, Answering):
-            for deed in deeds_of(screen.where, self.knitter.deeds):
-                yield SystemCommand(deed.title, deed.about, partial(screen.action_deed, deed.name))
 
 
 def _look_for_garbage() -> None:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
-from typing import ClassVar
+from collections.abc import Iterable
+from typing import ClassVar, Literal
 
+from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical, VerticalScroll
@@ -14,10 +15,10 @@ from textual.widget import Widget
 from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
-from companion.dialogue.deeds import DEEDS, Deed, Where, foot, key_words
+from companion.dialogue.deeds import Where
 from companion.dialogue.questions import Choice, Reading, Request, Submit, Words, YesNo
 from companion.problems import plain
-from companion.screens.lines import wrapped
+from companion.screens.key_line import Foot
 from companion.screens.rowside import Answering, bound, bound_to
 
 STYLES = "other_screens.tcss"
@@ -59,6 +60,17 @@ class PlainList(OptionList, inherit_bindings=False):
 
     BINDINGS: ClassVar[list[BindingType]] = [*but_enter(OptionList), *bound_to("select", "choose", "answer")]
 
+    def on_click(self, event: events.Click) -> None:
+        """A line is chosen with one click, and two quick ones choose one."""
+        if isinstance(self.screen, Answering) and not self.screen.is_meant(event):
+            event.stop()
+            event.prevent_default()
+
+    def _move_page(self, direction: Literal[-1, 1]) -> None:
+        """A list that has no room has no pages."""
+        if self._index_to_line:
+            super()._move_page(direction)
+
 
 class Question(Answering[ScreenResultType], ModalScreen[ScreenResultType]):
     """What is asked, what it is answered with, and the keys for that."""
@@ -66,7 +78,6 @@ class Question(Answering[ScreenResultType], ModalScreen[ScreenResultType]):
     CSS_PATH: ClassVar[str] = STYLES
     BINDINGS: ClassVar[list[BindingType]] = bound("question")
     where: Where = "question"
-    verbs: Mapping[str, str] = {}
 
     def __init__(self, *asked: str) -> None:
         super().__init__()
@@ -81,7 +92,7 @@ class Question(Answering[ScreenResultType], ModalScreen[ScreenResultType]):
         with Vertical(classes="question"):
             yield shown(self._asked)
             yield from self.answers()
-            yield shown(foot(self.where, self.rowside.knitter.deeds, self.verbs), "quiet")
+            yield Foot(self.keys)
 
 
 class AskWords(Question[str | None]):
@@ -167,23 +178,9 @@ class ReadingScreen(Question[None]):
         self._reading = reading
 
     def compose(self) -> ComposeResult:
-        """The title, deeds with their keys, the lines, scrolling where they must."""
-        room = min(84, self.app.size.width * 95 // 100) - 6  # the frame, its padding and the scroll bar off
+        """The title, the lines, scrolling where they must."""
         with VerticalScroll(classes="reading"):
             yield shown(self._reading.title, "strong")
-            yield shown("\n".join([*key_lines(room, self._reading.deeds), self._asked]))
-            yield shown(foot(self.where, self.rowside.knitter.deeds), "quiet")
+            yield shown(self._asked)
+            yield Foot(self.keys)
 
-
-def key_lines(width: int, deeds: Sequence[Deed] = DEEDS) -> list[str]:
-    """Every key and what it does, in lines of at most ``width`` cells."""
-    start = max((len(key_words(deed.keys)) for deed in deeds), default=0) + 2
-    lines = []
-    for deed in deeds:
-        keys = key_words(deed.keys)
-        if width >= 2 * start:
-            first, *more = wrapped(deed.about, width - start)
-            lines += [f"{keys:<{start}}{first}", *(" " * start + line for line in more)]
-        else:
-            lines += [keys, *(f"  {line}" for line in wrapped(deed.about, width - 2))]
-    return lines

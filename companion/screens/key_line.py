@@ -1,39 +1,88 @@
-"""The line at the bottom: the keys of what is possible now."""
+"""The keys at the bottom of a screen, each with what it does in a word; each can be clicked."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from typing import NamedTuple
 
-from rich.cells import cell_len
+from textual import events
 
-from companion.dialogue.deeds import DEEDS, Deed, deeds_of
-from companion.progress.actions import BindOff, Finish, On, Sew, Weave
-from companion.progress.deciding import allowed
-from companion.screens.lines import Line, Lines
+from companion.dialogue.deeds import DEEDS, Deed
+from companion.dialogue.keys import KeyTold, keys_at_the_needles
+from companion.screens.lines import Bit, Line, Lines, cells
+from companion.screens.rowside import Answering
+
+
+class Spot(NamedTuple):
+    """Where a deed is clicked: a line, from one column to before another."""
+
+    line: int
+    start: int
+    end: int
+    deed: str
 
 
 class KeyLine(Lines):
-    """As many keys as fit, in the table's order; keys and help are always among them."""
+    """One line: as many keys of what is possible as fit, in the table's order; those that are kept always."""
 
     deeds: Sequence[Deed] = DEEDS
 
+    def __init__(self, *, id: str | None = None) -> None:
+        super().__init__(id=id)
+        self.spots: list[Spot] = []
+
     def draw(self, width: int, height: int) -> list[Line]:
-        """One line."""
-        possible = allowed(self.session) if self.session else frozenset()
-        possible |= {On} if possible & {BindOff, Finish, Weave, Sew} else set()  # all that is to be done now
-        listed = [deed for deed in deeds_of("work", self.deeds) if deed.short and not deed.unlisted]
-        shown = [deed for deed in listed if deed.needs is None or deed.needs in possible]
-        must = [deed for deed in shown if deed.name in ("help", "quit")]
-        free = width - sum(_width(deed) for deed in must)
-        line: Line = []
-        for deed in shown:
-            needed = 0 if deed in must else _width(deed)
+        """What has room."""
+        shown = [told for told in keys_at_the_needles(self.session, self.deeds) if told.is_possible]
+        free, kept = width - sum(_width(told) for told in shown if told.is_kept), list[KeyTold]()
+        for told in shown:
+            needed = 0 if told.is_kept else _width(told)
             if needed <= free:
                 free -= needed
-                line += [(f" {deed.key} ", "now"), (f"{deed.short} ", "quiet")]
-        return [line]
+                kept.append(told)
+        return self._put(kept, width)
+
+    def on_click(self, event: events.Click) -> None:
+        """What is clicked is done."""
+        event.stop()
+        found = (spot for spot in self.spots if spot.line == event.y and spot.start <= event.x < spot.end)
+        screen, spot = self.screen, next(found, None)
+        if spot and isinstance(screen, Answering) and screen.is_meant(event):
+            screen.action_deed(spot.deed)
+
+    def _put(self, keys: Sequence[KeyTold], width: int) -> list[Line]:
+        """One after the other, a new line where the next has no room; and where each is."""
+        lines: list[Line] = [[]]
+        self.spots = []
+        for told in keys:
+            if lines[-1] and cells(lines[-1]) + _width(told) - 1 > width:
+                lines.append([])
+            for key, deed in told.keys:
+                self._add(lines, (f" {key} ", "now"), deed)
+            self._add(lines, (f"{told.word} ", "quiet"), told.keys[0][1])
+        return lines
+
+    def _add(self, lines: list[Line], bit: Bit, deed: str) -> None:
+        start = cells(lines[-1])
+        lines[-1].append(bit)
+        self.spots.append(Spot(len(lines) - 1, start, cells(lines[-1]), deed))
 
 
-def _width(deed: Deed) -> int:
-    return cell_len(f" {deed.key} {deed.short} ")
+class Foot(KeyLine):
+    """The keys of a place, all of them, on as many lines as they take. ``told``: them."""
 
+    def __init__(self, told: Callable[[], Sequence[KeyTold]]) -> None:
+        super().__init__(id="foot")
+        self._told = told
+
+    def draw(self, width: int, height: int) -> list[Line]:
+        """None is left out."""
+        return self._put(self._told(), width)
+
+    def get_content_height(self, container: object, viewport: object, width: int) -> int:
+        """Lines that they take."""
+        return len(self.draw(width, 0)) if width else 1
+
+
+def _width(told: KeyTold) -> int:
+    return cells([(f" {key} ", "") for key, _ in told.keys]) + cells([(f"{told.word} ", "")])

@@ -30,13 +30,15 @@ from companion.screens.lines import Lines
 from companion.screens.now import NowPanel
 from companion.screens.row_end import RowEndPanel
 from companion.screens.row_panel import RowPanel, RowStrip
-from companion.screens.rowside import Answering, bound, carry_out
+from companion.screens.rowside import bound, carry_out
+from companion.screens.touch import LargePlace
 
 
-class KnittingScreen(Answering[None]):
+class KnittingScreen(LargePlace):
     """One piece being knitted. ``session`` is what is on disk, and all that the parts show."""
 
     BINDINGS: ClassVar[list[BindingType]] = bound("work")
+    large = frozenset({"now", "whole"})
     session: reactive[Session | None] = reactive(None, repaint=False)
     notice: reactive[str] = reactive("", repaint=False)
 

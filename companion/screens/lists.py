@@ -47,6 +47,11 @@ def screen_for(listing: Listing) -> PickingScreen:
         from companion.screens.ends import EndsScreen
 
         return EndsScreen(cast(EndsList, listing))
+    if listing.where == "finding":
+        from companion.dialogue.finding import Finding
+        from companion.screens.finding import FindingScreen
+
+        return FindingScreen(cast(Finding, listing))
     if listing.where == "sewing":
         from companion.dialogue.sewing import SewingList
         from companion.screens.sewing import SewingScreen

@@ -7,7 +7,6 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import BindingType
 
-from companion.dialogue.deeds import foot
 from companion.dialogue.marking import Marking
 from companion.knitting import words
 from companion.knitting.cloth.areas import Cell
@@ -16,6 +15,7 @@ from companion.progress.mishaps import is_worked
 from companion.progress.session import Session
 from companion.screens.asking import STYLES, shown
 from companion.screens.chart import EMPTY
+from companion.screens.key_line import Foot
 from companion.screens.lines import Bit, inked
 from companion.screens.rowside import Answering, bound
 from companion.screens.stitch_map import StitchMap
@@ -57,7 +57,7 @@ class MarkingScreen(Answering[tuple[int, tuple[int, ...]] | None]):
         """What to do, the chart with the cursor on the stitch worked last, the keys."""
         yield shown(words.MARK_WRONG, "strong", id="title")
         yield self._chart
-        yield shown(foot("marking", self.rowside.knitter.deeds), "quiet", id="foot")
+        yield Foot(self.keys)
 
     def show(self) -> None:
         """Where the cursor is now, and what is marked."""

@@ -1,24 +1,31 @@
-"""A list to pick from: every line is plain text, a title above it and its keys below."""
+"""A list to pick from: a title above it, its table, its keys below it; every line is plain text."""
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterator
 from typing import ClassVar
 
 from textual import events
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
-from textual.widgets import OptionList, Static
+from textual.widget import Widget
+from textual.widgets import OptionList
+from textual.widgets.option_list import Option
 from textual.worker import get_current_worker
 
-from companion.dialogue.deeds import foot
 from companion.dialogue.listing import Listing
 from companion.dialogue.questions import Page, Reading, Request
-from companion.screens.asking import STYLES, PlainList, ReadingScreen, lines_to_choose, safe, shown
+from companion.screens.asking import STYLES, PlainList, ReadingScreen, safe, shown
+from companion.screens.key_line import Foot
 from companion.screens.lines import Lines
 from companion.screens.rowside import Answering
+from companion.screens.table import Drawn, TableLine
 
 WIDE, LOW = 100, 20
 """From so many columns on a picture stands beside its list; on fewer lines what is told gives way."""
+
+LEAST_WIDTH, LEAST_HEIGHT = 10, 5
+"""A smaller screen has no room for a list."""
 
 
 class PickingScreen(Answering[None]):
@@ -29,25 +36,47 @@ class PickingScreen(Answering[None]):
     def __init__(self, listing: Listing) -> None:
         super().__init__()
         self.here = self.listing = listing
-        self.where = listing.where
-        self.heading = shown("", id="title")
+        self.where, self.verbs = listing.where, listing.verbs
+        self.heading, self.columns, self.full = shown("", id="title"), shown("", id="columns"), shown("", id="full")
         self.options = PlainList(id="list", markup=False)
+        self._drawn = Drawn(listing.table)
 
     def compose(self) -> ComposeResult:
         """Title, list, keys."""
-        yield self.heading
+        yield from self.top()
+        yield self.columns
         yield self.options
-        yield self.foot()
+        yield self.full
+        yield from self.bottom()
 
-    def foot(self) -> Static:
-        """The keys."""
-        keys = foot(self.listing.where, self.rowside.knitter.deeds, self.listing.verbs)
-        return shown(keys, "quiet", id="foot")
+    def top(self) -> Iterator[Widget]:
+        """Above the list."""
+        yield self.heading
+
+    def bottom(self) -> Iterator[Widget]:
+        """Below it; and what stands in place of all where there is no room."""
+        yield Foot(self.keys)
+        yield shown("too small", id="too_small")
 
     def on_mount(self) -> None:
         """Fill the list."""
         self.show()
-        self.options.focus()
+        self.taking_keys.focus()
+
+    @property
+    def taking_keys(self) -> Widget:
+        """The part that keys go to first."""
+        return self.options
+
+    def on_resize(self, event: events.Resize) -> None:
+        """The screen's corner was dragged."""
+        width, height = event.size
+        self.set_class(width < LEAST_WIDTH or height < LEAST_HEIGHT, "-too-small")
+        self.give_room()
+        self.call_after_refresh(self.tell)
+
+    def give_room(self) -> None:
+        """Divide the screen anew."""
 
     def show(self) -> None:
         """Fill the list anew; what takes time comes when it is worked out."""
@@ -67,18 +96,43 @@ class PickingScreen(Answering[None]):
 
     def put(self) -> None:
         """Show title and lines, the highlight where it was."""
-        listing, options = self.listing, self.options
-        self.heading.update(safe(listing.heading))
+        table, options = self.listing.table, self.options
+        self._drawn = Drawn(table)
+        self.heading.update(safe(self.listing.heading))
         at = options.highlighted
         options.clear_options()
-        options.add_options(lines_to_choose(listing.lines))
-        for heading in listing.headings:
-            options.disable_option_at_index(heading)
-        choices = [at for at in range(len(listing.lines)) if at not in listing.headings]
+        options.add_options(
+            Option(TableLine(self._drawn, line), disabled=table.is_heading(line)) for line in range(len(table.rows))
+        )
+        choices = [line for line in range(len(table.rows)) if not table.is_heading(line)]
         if choices:
-            at = min(at or 0, len(listing.lines) - 1)
+            at = min(at or 0, len(table.rows) - 1)
             options.highlighted = at if at in choices else choices[0]
-        listing.at = options.highlighted
+        self.give_room()
+        self.tell()
+
+    def tell(self) -> None:
+        """The columns' titles; of the line under the highlight what had no room in it, and what is told of it."""
+        self.listing.at = self.options.highlighted
+        width = self.options.scrollable_content_region.width - 2  # the padding of a line
+        if width <= 0:
+            return
+        head = self._drawn.head(width)
+        self.columns.display = bool(head.plain)
+        self.columns.update(head)
+        in_full = "" if self._drawn.fit(width).is_whole else self.listing.told()
+        self.full.display = bool(in_full)
+        self.full.update(safe(in_full))
+
+    def on_click(self, event: events.Click) -> None:
+        """A click on the columns' titles sorts."""
+        if event.widget is self.columns and self.is_meant(event):
+            self.action_deed("sort")
+
+    def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
+        """Tell of this one."""
+        event.stop()
+        self.tell()
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Enter, or a click on a line; one that came while the list was filled anew may be there no more."""
@@ -96,7 +150,8 @@ class PickingScreen(Answering[None]):
         """A page up or down, too."""
         if isinstance(request, Page):
             options = self.options
-            options.call_next(options.action_page_down if request.step > 0 else options.action_page_up)
+            page: Callable[[], object] = options.action_page_down if request.step > 0 else options.action_page_up
+            page()
             return True
         return super().do_at_once(request)
 
@@ -116,37 +171,20 @@ class PicturedScreen(PickingScreen):
         """What is told of it."""
         return self.listing.about()
 
-    def give_room(self) -> None:
-        """Divide the screen anew."""
-        raise NotImplementedError(f"{type(self).__name__} gives no room")
-
     def compose(self) -> ComposeResult:
         """The title; the list and what is told; the picture; the keys."""
-        yield self.heading
+        yield from self.top()
         with Horizontal(id="beside_each_other"):
             with Vertical(id="told"):
+                yield self.columns
                 yield self.options
+                yield self.full
                 yield self.how
             yield self._picture
-        yield self.foot()
-
-    def on_resize(self, event: events.Resize) -> None:
-        """The screen's corner was dragged."""
-        self.give_room()
-
-    def put(self) -> None:
-        """The list, and what belongs to it."""
-        super().put()
-        self.give_room()
-        self.tell()
+        yield from self.bottom()
 
     def tell(self) -> None:
         """Tell of the line under the highlight, and show it."""
-        self.listing.at = self.options.highlighted
+        super().tell()
         self.picture()
         self.how.update(safe("\n".join(self.about())))
-
-    def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
-        """Tell of this one."""
-        event.stop()
-        self.tell()

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Awaitable, Callable, Sequence
+from collections.abc import Awaitable, Callable, Mapping, Sequence
 from functools import partial
+from types import MappingProxyType
 from typing import Any, cast
 
+from textual import events
 from textual.app import App
 from textual.await_complete import AwaitComplete
 from textual.binding import Binding, BindingType
@@ -15,8 +17,10 @@ from textual.screen import Screen, ScreenResultType
 from textual.theme import Theme
 
 from companion.dialogue.deeds import DEEDS, Deed, Where, deeds_of
+from companion.dialogue.keys import KeyTold, keys_of
 from companion.dialogue.knitter import Knitter
 from companion.dialogue.questions import Asking, Find, Leave, Request
+from companion.screens.clicks import Clicks
 from companion.screens.themes import FEW_COLOURS, THEMES, SixteenColours
 from companion.settings import Settings
 
@@ -61,6 +65,7 @@ class Rowside(App[None]):
     def __init__(self, knitter: Knitter) -> None:
         super().__init__()
         self.knitter = knitter
+        self.clicks = Clicks()
 
     @property
     def settings(self) -> Settings:
@@ -99,20 +104,36 @@ class Answering(Screen[ScreenResultType]):
     COMPONENT_CLASSES = {"lines--strong", "lines--quiet", "lines--now", "lines--done", "lines--alert"}
     where: Where = "work"
     here: object = None
+    verbs: Mapping[str, str] = MappingProxyType({})
+    """What some of its deeds are called here."""
+    is_painted = False
+    """It was seen: what is pressed from then on is meant for it."""
 
     @property
     def rowside(self) -> Rowside:
         """The app; there is no other one."""
         return cast(Rowside, self.app)
 
+    def keys(self) -> Sequence[KeyTold]:
+        """The keys of the place."""
+        return keys_of(self.where, self.rowside.knitter.deeds, self.verbs)
+
+    def is_meant(self, event: events.Click) -> bool:
+        """Whether a click counts."""
+        return self.rowside.clicks.counts(event.time, event.screen_x, event.screen_y)
+
     def dismiss(self, result: ScreenResultType | None = None) -> AwaitComplete:
         """Leave with this answer. A screen that is left already, or lies below another one, stays as it is: left
         now, it would take another screen with it."""
         return super().dismiss(result) if self.is_active else AwaitComplete()
 
+    def _on_mount(self, event: events.Mount) -> None:
+        """Its parts are there, and painted next."""
+        self.call_after_refresh(setattr, self, "is_painted", True)
+
     def action_deed(self, name: str) -> None:
         """A key was pressed, or a deed chosen by its name."""
-        if not self.is_active:
+        if not self.is_active or not self.is_painted:
             return
         asking = self.rowside.deed(name).begin(self.here)
         request = next(asking, None)
@@ -123,7 +144,7 @@ class Answering(Screen[ScreenResultType]):
         else:
             self.ask(partial(self._go_on, asking, request))
 
-    async def _go_on(self, asking: Asking[object], request: Request) -> None:
+    async def _go_on(self, asking: Asking[object], request: Request | None = None) -> None:
         await carry_out(asking, self.answer, request)
         self.show()
 
@@ -137,10 +158,24 @@ class Answering(Screen[ScreenResultType]):
             case Leave(answer):
                 self.dismiss(cast(ScreenResultType, answer))
             case Find():
-                self.app.action_command_palette()
+                self.ask(self._find)
             case _:
                 return False
         return True
+
+    async def _find(self) -> None:
+        """Have one of the deeds of this place looked for, and do it."""
+        from companion.dialogue.finding import Finding
+
+        if self.where == "finding":
+            return
+        name = await self.rowside.answer(Finding(self.where, self.rowside.knitter.deeds))
+        if name is not None:
+            await self.do_found(name)
+
+    async def do_found(self, name: str) -> None:
+        """Do a deed that was looked for."""
+        await self._go_on(self.rowside.deed(name).begin(self.here))
 
     def show(self) -> None:
         """Something was done: show what is so now."""

@@ -10,12 +10,14 @@ from collections.abc import Sequence
 from typing import Any
 
 from companion.dialogue.deeds import Deed, Where, deeds_of
+from companion.dialogue.finding import Finding
 from companion.dialogue.knitter import Knitter
 from companion.dialogue.listing import Listing
 from companion.dialogue.marking import Marking
 from companion.dialogue.questions import (
     Asking,
     Choice,
+    Find,
     Leave,
     Reading,
     Request,
@@ -46,9 +48,20 @@ class Open:
         return self.request.where if isinstance(self.request, Listing) else PLACES[type(self.request)]
 
     @property
-    def lines(self) -> Sequence[str]:
+    def lines(self) -> Sequence[object]:
         """The lines to choose from, where there are some."""
-        return self.request.lines if isinstance(self.request, Listing | Choice) else ()
+        if isinstance(self.request, Listing):
+            return self.request.table.rows
+        return self.request.lines if isinstance(self.request, Choice) else ()
+
+    def move(self, to: int, step: int) -> None:
+        """To this line, round at either end, or from there on to the next that is no heading."""
+        lines = self.lines
+        self.at = to % len(lines) if lines else 0
+        while any(not isinstance(line, str) for line in lines) and isinstance(lines[self.at], str):
+            if not isinstance(self.request, Listing):
+                break
+            self.at = (self.at + step) % len(lines)
 
 
 class Keyboard:
@@ -83,16 +96,21 @@ class Keyboard:
             if character or key == "backspace":
                 top.field = top.field[:-1] if key == "backspace" else top.field
                 return
+        if isinstance(top.request, Finding) and (character := CHARACTERS.get(key, key if len(key) == 1 else "")):
+            top.request.typed += character
+            top.at = 0
+            self._fill()
+            return
         deed = next((deed for deed in self._deeds(top.where) if key in deed.keys), None)
         if deed is not None:
             self._do(deed)
         elif top.lines and key in ("up", "down", "home", "end"):
             last = len(top.lines) - 1
-            step = {"up": top.at - 1, "down": top.at + 1, "home": 0, "end": last}[key]
-            top.at = step % len(top.lines)
+            to, step = {"up": (top.at - 1, -1), "down": (top.at + 1, 1), "home": (0, 1), "end": (last, -1)}[key]
+            top.move(to, step)
 
     def _deeds(self, where: Where) -> list[Deed]:
-        return deeds_of(where, self.knitter.deeds)
+        return [*deeds_of(where, self.knitter.deeds), *deeds_of("anywhere", self.knitter.deeds)]
 
     def _do(self, deed: Deed) -> None:
         top = self.top
@@ -113,11 +131,21 @@ class Keyboard:
             case Submit():
                 top = self.top
                 self._leave(top.field if isinstance(top.request, Words) else top.at)
+            case Find():
+                self._go_on(asking, None)
+                self._go_on(self._found(), None)
             case Words() | Choice() | YesNo() | Reading() | Listing() | Marking() | Sitting():
                 self.open.append(Open(request, asking))
                 self._fill()
             case _:
                 self._go_on(asking, None)
+
+    def _found(self) -> Asking[None]:
+        """Have a deed of what is on top looked for, and do it."""
+        top = self.top
+        name = yield Finding(top.where, self.knitter.deeds)
+        if name is not None:
+            yield from next(deed for deed in self.knitter.deeds if deed.name == name).begin(top.request)
 
     def _leave(self, answer: object) -> None:
         done = self.open.pop()
@@ -129,4 +157,4 @@ class Keyboard:
             listing.fill()
             if listing.is_slow:
                 listing.work_out(lambda: False)
-            self.top.at = min(self.top.at, max(0, len(listing.lines) - 1))
+            self.top.move(min(self.top.at, max(0, len(listing.table.rows) - 1)), 1)

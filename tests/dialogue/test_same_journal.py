@@ -7,7 +7,6 @@ from functools import partial
 from pathlib import Path
 
 import pytest
-from textual.command import CommandPalette
 
 from companion.dialogue.knitter import Knitter
 from companion.dialogue.listing import Listing
@@ -19,10 +18,13 @@ from companion.progress import events as did
 from companion.progress.actions import AtRow, Weave
 from companion.progress.ends import all_ends
 from companion.progress.events import Entry
-from companion.progress.finishing import is_finished
+from companion.progress.finishing import phase_of
+from companion.progress.session import Phase
 from companion.screens.app import RowsideApp
+from companion.screens.finding import FindingScreen
 from companion.screens.knitting import KnittingScreen
 from companion.screens.picking import PickingScreen
+from companion.screens.rowside import ASKING
 from companion.settings import Settings
 from tests.dialogue.keyboard import Keyboard
 from tests.screens.at_the_needles import SWATCH, At, begun, opened, shelf, until, work
@@ -50,7 +52,11 @@ def at_a_keyboard(home: Path, plan: Path, settings: Settings | None = None) -> K
 async def typed(at: At, *bursts: Sequence[str]) -> None:
     """Keys on a screen, so many at once; what takes time is waited for."""
     for keys in bursts:
+        is_finding = isinstance(at.app.screen, FindingScreen)
         await at.press(*keys)
+        if is_finding:  # what was found is done when the asking for it is over
+            await until(lambda: all(one.is_finished for one in at.app.workers if one.group == ASKING))
+            await at.press()
         if isinstance(screen := at.app.screen, PickingScreen):
             await until(lambda screen=screen: not screen.listing.is_slow)
             await at.pilot.pause()
@@ -65,13 +71,13 @@ def to_the_finish(board: Keyboard) -> list[list[str]]:
         keys[-1].extend(more)
         board.press(*more)
 
-    while not is_finished(board.sitting.session):
+    while phase_of(board.sitting.session) is not Phase.FINISHED:
         before = board.sitting.session
         press("space")
         if isinstance(listing := board.top.request, Listing):
             keys.append([])
-            for _ in listing.lines:
-                press(*["space"] * ("✓" not in listing.lines[board.top.at]), "down")
+            for _ in listing.table.rows:
+                press(*["space"] * ("✓" not in listing.table.rows[board.top.at][0].text), "down")
             press("escape")
             keys.append([])
         assert board.sitting.session is not before, telling(before, board.sitting.terms).full
@@ -140,7 +146,10 @@ SCENARIOS: dict[str, tuple[list[str], ...]] = {
     "another of every technique": (["t"], ["g"], ["end", "enter"], ["space"]),
     "other settings, tails laid in": (["comma"], [*["down"] * 4, "enter", "escape"], ["w", "w", "w"]),
     "every way to look at it": (["m", "c", "z", "h", "up", "down", "left", "right", "home", "l", "c", "space"],),
-    "help is read": (["f1"], ["space"], ["space"]),
+    "help is read": (["f1"], ["escape"], ["space"]),
+    "a deed is found by its name and done": (["f1"], [*"whole row", "enter"], ["ctrl+p"], [*"unpick", "enter"]),
+    "found in a list": (["e"], ["question_mark"], [*"woven", "enter"], ["f1"], ["escape"], ["escape"], ["space"]),
+    "the lines of a list in other orders": (["s"], ["o", "o", "o", "o", "escape"], ["e"], ["o", "space", "escape"]),
     "stopped in mid-row, or not": (["q"], ["n"], ["space"], ["q"], ["y"], ["n"]),
     "the ends that are offered on leaving": (["g"], ["2", "6", "enter"], ["q"], ["y"], ["space", "escape"], ["w"]),
 }  # fmt: skip
@@ -197,7 +206,7 @@ async def test_ones_own_keys_reach_lists_questions_and_what_is_read(tmp_path: Pa
         "answer": ("f5",), "leave_it": ("f6",), "mark": ("y",), "palette": ("f9",),
     }  # fmt: skip
     bursts = (
-        ["e"], ["space", "t", "f", "v", "t", "escape", "b"], ["f1"], ["escape", "space", "p"],
+        ["e"], ["space", "t", "f", "v", "t", "escape", "b"], ["i"], ["z", "f5"], ["escape", "space", "p"],
         ["r"], ["1", "8", "enter", "f5"], ["y", "escape", "k"], ["n"], ["escape", "f6"],
         ["x"], ["end", "f5"], ["space", "y", "left", "y", "enter"], ["f5"], ["f6"], ["space"],
     )  # fmt: skip
@@ -214,12 +223,12 @@ async def test_ones_own_keys_reach_lists_questions_and_what_is_read(tmp_path: Pa
         await until(lambda: len(app.screen_stack) > 1)
         at = At(app, pilot)
         await at.press("e")
-        assert at.text.endswith("t: woven in, or not v: filter m: map of the back b: back")
+        assert at.text.endswith("t woven in, or not v filter m map of the back o other order ? keys b back")
         await at.press("b")
         await typed(at, *bursts)
         assert isinstance(app.screen, KnittingScreen)
         await at.press("ctrl+p")
         assert isinstance(app.screen, KnittingScreen)
         await at.press("f9")
-        assert isinstance(app.screen, CommandPalette)
+        assert isinstance(app.screen, FindingScreen)
     assert journal(on_screen) == journal(without)

@@ -111,7 +111,7 @@ async def test_two_enters_in_the_basket_open_one_piece_and_knit_nothing(tmp_path
 
 
 @pytest.mark.parametrize("keys", ["escape escape escape", "q u i t down enter enter enter"])
-async def test_the_command_palette_is_answered_once(tmp_path: Path, keys: str) -> None:
+async def test_help_is_answered_once(tmp_path: Path, keys: str) -> None:
     async with at_the_needles(tmp_path, row=21, runs=2) as at:
         await at.press("ctrl+p")
         await at_once(at, *keys.split())

@@ -46,7 +46,7 @@ async def test_an_empty_basket_offers_the_demo_plans_and_starts_one(tmp_path: Pa
         assert "Cast on 24 sts in shell" in at.part("now")
         await at.press("w", "q")
         assert isinstance(at.app.screen, BasketScreen)
-        assert lines(at)[:2] == ["On the needles", "Harbour practice swatch: on the needles, 1 of 32 rows, yesterday"]
+        assert lines(at)[:2] == ["On the needles", "Harbour practice swatch  on the needles  1 of 32  yesterday"]
     assert where(on_disk(tmp_path)) == (1, 1)
 
 
@@ -61,8 +61,8 @@ async def test_pieces_plans_and_demos_stand_under_their_headings(tmp_path: Path)
     async with basket(tmp_path) as at:
         shown = lines(at)
         assert shown[0] == "On the needles"
-        assert "Harbour practice swatch: on the needles, 23 of 32 rows, ends ready: 2, yesterday" in shown[1:3]
-        assert "For Ada: on the needles, 2 of 42 rows, yesterday" in shown[1:3]
+        assert "Harbour practice swatch  on the needles  23 of 32  2  yesterday" in shown[1:3]
+        assert "For Ada  on the needles  2 of 42  yesterday" in shown[1:3]
         assert shown[3:5] == ["Plans in this folder", "pier"]
         assert shown[5] == "Demo plans"
         assert at.app.screen.query_one(OptionList).highlighted == 1
@@ -93,8 +93,8 @@ async def test_a_damaged_piece_is_told_and_the_others_open(tmp_path: Path) -> No
     begun(tmp_path, MAT)
     (tmp_path / "pieces" / "mooring-mat.rowside").write_bytes(b"not a piece of knitting" * 100)
     async with basket(tmp_path) as at:
-        assert "mooring-mat: damaged" in lines(at) or "mooring-mat: cannot be opened" in lines(at)
-        await at.choose("mooring-mat: ")
+        assert "mooring-mat  damaged" in lines(at) or "mooring-mat  cannot be opened" in lines(at)
+        await at.choose("mooring-mat  ")
         assert "mooring-mat.rowside" in at.letters
         await at.press("escape")
         await at.choose("Harbour practice swatch")
@@ -131,14 +131,14 @@ async def test_a_piece_bound_off_says_what_it_still_needs_until_it_is_finished(t
         knitting.do(WholeRow())
         knitting.do(BindOff())
     async with basket(tmp_path) as at:
-        assert "Harbour practice swatch: finishing: 12 ends" in lines(at)[1]
+        assert "Harbour practice swatch  finishing: 12 ends" in lines(at)[1]
     with shelf(tmp_path).resume("Harbour practice swatch") as knitting:
         for end, _ in all_ends(knitting.session):
             knitting.do(Weave(end))
         knitting.do(Finish())
         knitting.do(Finish())
     async with basket(tmp_path) as at:
-        assert "Harbour practice swatch: finished" in lines(at)[1]
+        assert "Harbour practice swatch  finished" in lines(at)[1]
 
 
 async def test_a_damaged_piece_is_set_aside_when_the_knitter_wants_that(tmp_path: Path) -> None:
@@ -146,11 +146,11 @@ async def test_a_damaged_piece_is_set_aside_when_the_knitter_wants_that(tmp_path
     torn = tmp_path / "pieces" / "pier.rowside"
     torn.write_bytes(b"\x00" * 4096)
     async with basket(tmp_path) as at:
-        await at.choose("pier: damaged")
+        await at.choose("pier  damaged")
         assert "is damaged; put a copy from your backup in its place" in at.text
         await at.press("n")
         assert torn.exists()
-        await at.choose("pier: damaged")
+        await at.choose("pier  damaged")
         await at.press("y")
         assert "pier.rowside.damaged-1" in at.letters
         await at.press("escape")
@@ -158,12 +158,17 @@ async def test_a_damaged_piece_is_set_aside_when_the_knitter_wants_that(tmp_path
     assert not torn.exists()
 
 
-async def test_light_and_dark_and_the_palette_in_the_basket(tmp_path: Path) -> None:
+async def test_light_and_dark_and_help_in_the_basket(tmp_path: Path) -> None:
     async with basket(tmp_path) as at:
         assert at.app.theme == "dark"
         await at.press("l")
         assert at.app.theme == "light"
-        titles = [command.title for command in at.app.get_system_commands(at.app.screen)]
-        assert titles == ["Choose", "New piece", "Settings", "Light or dark", "Back", "A page up", "A page down"]
+        await at.press("question_mark")
+        told = [line.split("  ")[1] for line in lines(at) if "  " in line]
+        assert told == [
+            "Choose", "New piece", "Back", "A page up", "A page down", "Settings", "Light or dark", "Help",
+        ]  # fmt: skip
+        await at.press(*"dark", "enter")
+        assert at.app.theme == "contrast"
         await at.press("q")
         assert not at.app.is_running

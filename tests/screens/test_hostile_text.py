@@ -144,7 +144,7 @@ async def test_the_basket_shows_names_of_pieces_plans_and_files_as_they_are(tmp_
         return show(BasketList(knitter, shelf(tmp_path), tmp_path, (path,)))
 
     async with opened(first, (120, 40)) as at:
-        for text in (MARKUP, SHOWN, "[red]torn[: ", "[bold]x["):
+        for text in (MARKUP, SHOWN, "[red]torn[ ", "[bold]x["):
             assert text in at.text
         await at.choose("[red]torn[")
         assert "[red]torn[.rowside" in at.letters

@@ -1,4 +1,4 @@
-"""Keys that arrive all at once, the command palette, questions that stand open, and another size of the terminal."""
+"""Keys that arrive all at once, help, questions that stand open, and another size of the terminal."""
 
 from __future__ import annotations
 
@@ -8,10 +8,10 @@ from pathlib import Path
 import pytest
 from at_the_needles import CUSHION, SWATCH, At, at_the_needles, begun, on_disk, opened, painted, shelf, until, where
 from textual import events
-from textual.command import CommandPalette
 from textual.widgets import Input, OptionList
 
-from companion.dialogue.deeds import deeds_of
+from companion.dialogue.deeds import DEEDS, deeds_of, key_words
+from companion.dialogue.finding import GROUPS
 from companion.dialogue.opening import open_plan
 from companion.knitting.hands.steps import name_of
 from companion.knitting.words import US, tell
@@ -20,6 +20,7 @@ from companion.progress.deciding import decide
 from companion.progress.fold import apply
 from companion.screens.app import RowsideApp
 from companion.screens.asking import AskWords, AskYes
+from companion.screens.finding import FindingScreen
 from companion.screens.knitting import KnittingScreen
 
 
@@ -91,24 +92,32 @@ async def test_keys_pressed_behind_a_question_answer_it_and_knit_nothing(tmp_pat
         assert where(on_disk(tmp_path)) == (19, 1)
 
 
-async def test_the_command_palette_finds_every_action(tmp_path: Path) -> None:
-    async with at_the_needles(tmp_path, row=19, size=(120, 60)) as at:
-        found = {command.title: command for command in at.app.get_system_commands(at.app.screen)}
-        assert set(found) == {deed.title for deed in deeds_of("work")}
-        assert all(found[deed.title].help == deed.about for deed in deeds_of("work"))
+async def test_help_finds_every_action_with_its_key(tmp_path: Path) -> None:
+    async with at_the_needles(tmp_path, row=19, size=(160, 60)) as at:
+        await at.press("f1")
+        for deed in deeds_of("work"):
+            assert f"{key_words(deed.keys)} {deed.title} {deed.about}" in at.text
+        await at.press(*"chart up")
+        assert [str(option.prompt) for option in at.app.screen.query_one(OptionList).options] == [
+            "Looking at the chart", "up  Chart up  Look further up the chart.",
+        ]  # fmt: skip
+        await at.press("x")
+        assert 'Nothing here is called "chart upx".' in at.text
+        await at.press("enter", *["backspace"] * 9)
+        assert "Tired hands: stop at pain" in at.text
 
 
-async def test_an_action_chosen_in_the_command_palette_is_done(tmp_path: Path) -> None:
+def test_every_deed_at_the_needles_has_one_group_of_what_one_wants() -> None:
+    grouped = [name for names in GROUPS.values() for name in names]
+    assert sorted(grouped) == sorted({deed.name for deed in DEEDS if "work" in deed.where} | {"palette"})
+
+
+@pytest.mark.parametrize("key", ["f1", "question_mark", "ctrl+p"])
+async def test_an_action_found_in_help_is_done(tmp_path: Path, key: str) -> None:
     async with at_the_needles(tmp_path, row=19) as at:
-        await at.press("ctrl+p")
-        assert isinstance(at.app.screen, CommandPalette)
-        await at.press(*"Whole row")
-        palette = at.app.screen
-        await until(lambda: palette.query_one(OptionList).option_count > 0)
-        await at.pilot.pause(0.2)
-        await at.press("enter")
-        if isinstance(at.app.screen, CommandPalette):
-            await at.press("enter")
+        await at.press(key)
+        assert isinstance(at.app.screen, FindingScreen)
+        await at.press(*"whole row", "enter")
         await until(lambda: where(on_disk(tmp_path)) == (19, 4))
 
 

@@ -10,6 +10,7 @@ from textual.widgets import OptionList
 from companion.knitting.cloth.rows import Place
 from companion.knitting.hands.mistakes import Mistake
 from companion.screens.asking import PlainInput
+from companion.screens.clicks import AGAIN
 from companion.screens.marking import MarkedChart, MarkingScreen
 
 
@@ -114,6 +115,7 @@ async def test_the_runs_on_the_needle_are_clicked_or_typed(tmp_path: Path) -> No
         yarns = at.app.screen.query_one(OptionList)
         for yarn in (1, 0, 2, 0):  # row 20 as it lies: tide, shell, coral, shell
             await at.pilot.click(yarns, offset=(4, 1 + yarn))
+            await at.pilot.pause(AGAIN)
         field = at.app.screen.query_one(PlainInput)
         assert field.value == "t, s, c, s"
         await at.press("enter")

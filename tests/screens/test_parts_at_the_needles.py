@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 from at_the_needles import JUMPER, at_the_needles, on_disk, reopened
@@ -111,9 +112,9 @@ async def test_a_mistake_is_marked_in_the_part_where_it_lies(tmp_path: Path) -> 
 
 
 async def test_ends_of_a_part_are_told_with_it(tmp_path: Path) -> None:
-    async with at_the_needles(tmp_path, JUMPER, LEFT + 2) as at:
+    async with at_the_needles(tmp_path, JUMPER, LEFT + 2, size=(90, 60)) as at:
         await at.press("e", "end")
-        assert "row left 1 RS, start" in at.text
+        assert re.search(r"too fresh left 1 RS start ▏.▕ \w+ the \w+", at.text)
 
 
 async def test_what_is_done_of_one_part_is_not_underlined_in_the_other(tmp_path: Path) -> None:
@@ -138,5 +139,5 @@ def _underlined(line: Line, columns: int) -> list[int]:
 async def test_strands_of_different_parts_are_told_by_their_parts_rows(tmp_path: Path) -> None:
     async with at_the_needles(tmp_path, JUMPER, LEFT + 2, size=(120, 60)) as at:
         await at.press("s")
-        assert "fog: rows 34 to 14 of the right part" in at.text
-        assert "fog: rows 1 to 14 of the left part" in at.text
+        assert "fog 34 to right 14 " in at.text
+        assert "fog left 1 to left 14 " in at.text

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -46,12 +47,12 @@ async def test_areas_are_ticked_off_after_the_bind_off(tmp_path: Path, gull: Pat
         await at.press("space")
         assert isinstance(at.app.screen, SewingScreen)
         assert "Duplicate stitch: 2 areas to sew on." in at.text
-        assert "to do: 1 stitch of ink from row 2, stitch 8 from the right, with 1 length" in at.text
+        assert "○ to do ▏k▕ ink 1 2 8 1" in at.text
         assert "Ink, right to left, from the bottom up; leave 10 cm at both ends, and weave them in." in at.text
         drawn = [line for line in painted(at.app) if "[k]" in line]
         assert [line.rstrip().endswith("◀2") for line in drawn] == [True]
         await at.press("space", "down")
-        assert "done: 1 stitch of ink" in at.text
+        assert "✓ done ▏k▕ ink 1 2 8 1" in at.text
         drawn = [line for line in painted(at.app) if "[k]" in line]
         assert [line.count("[k]") for line in drawn] == [3]
         await at.press("enter", "escape")
@@ -79,4 +80,7 @@ async def test_the_chart_and_the_list_have_room(tmp_path: Path, gull: Path, size
     async with at_the_needles(tmp_path, gull, row=2, size=size) as at:
         await at.press("d")
         assert any("[k]" in line for line in painted(at.app))
-        assert "to do: 1 stitch of ink" in at.text
+        assert re.search(r"○ (to do )?▏k▕ ink 1 2 8", at.text)
+        if size[0] in (40, 120):
+            beside = "".join(line[:40 if size[0] == 40 else 60] for line in at.lines).replace(" ", "")
+            assert "todo:1stitchofinkfromrow2,stitch8fromtheright,with1length" in beside

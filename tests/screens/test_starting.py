@@ -13,6 +13,7 @@ from at_the_needles import JUMPER, MAT, SWATCH, at_the_needles, begun, on_disk, 
 from companion.plan.read import load
 from companion.screens.app import RowsideApp
 from companion.screens.asking import Choose, ReadingScreen
+from companion.screens.finding import FindingScreen
 from companion.screens.knitting import KnittingScreen
 
 NAME = "Harbour practice swatch"
@@ -32,7 +33,7 @@ async def test_a_piece_that_is_open_already_lies_below_all_screens_and_is_closed
             assert [type(screen) for screen in app.screen_stack] == [KnittingScreen]
             await pilot.press("space", "question_mark")
             await pilot.pause()
-            assert [type(screen) for screen in app.screen_stack] == [KnittingScreen, ReadingScreen]
+            assert [type(screen) for screen in app.screen_stack] == [KnittingScreen, FindingScreen]
             await pilot.press("escape", "w", "q")
             await pilot.pause()
         assert app.return_code == 0

@@ -31,8 +31,8 @@ async def test_another_technique_is_worked_with_from_the_next_stitch(tmp_path: P
     async with reopened(tmp_path, MAT) as at:
         lines = await compared(at)
         told = [str(lines.get_option_at_index(i).prompt) for i in range(lines.option_count)]
-        assert told[0].endswith("worked with now")
-        assert told[-1].startswith("up to 3 sts behind, waiting up to 4 rows: 5 strands, 10 ends")
+        assert told[0].startswith("worked with now  strict  ")
+        assert told[-1].startswith("★ best  up to 3 sts behind, waiting up to 4 rows  5  10  ")
         await at.pilot.press("end", "enter")
         await at.pilot.pause(0.1)
         assert isinstance(at.app.screen, KnittingScreen)

@@ -28,6 +28,22 @@ def technique(limits: Carry, piece: Piece, sewn: int = 0) -> str:
     return ", ".join(parts)
 
 
+def technique_in_short(limits: Carry, piece: Piece) -> str:
+    """The same where there is little room: "strict", "behind 3, rest 4"."""
+    parts = [f"reach {limits.reach}"] if limits.reach != default_reach(piece.gauge) else []
+    parts += [f"{name} {number}" for name, number in (("behind", limits.behind), ("rest", limits.rest)) if number]
+    return ", ".join([*(parts or ["strict"]), *(["shared"] if limits.share else [])])
+
+
+def nothing_to_gain(choices: Sequence[Choice]) -> str:
+    """All techniques come out alike."""
+    strands, ends = choices[0].figures[:2]
+    return (
+        f"Nothing to gain here: {how_many(len(choices), 'technique')} compared, and every one comes out the same, "
+        f"{how_many(strands, 'strand')} and {how_many(ends, 'end')}."
+    )
+
+
 def why_recommended(piece: Piece, choices: Sequence[Choice], length: str) -> str:
     """One sentence on why the recommended choice is. ``length``: how long a float may lie uncaught, in words."""
     best = recommended(piece, choices)

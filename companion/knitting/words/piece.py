@@ -135,10 +135,16 @@ def to_finish(step: Finishing | None, terms: Terms) -> list[str]:
 
 def card_line(name: str, rows_done: int, rows: int, state: str, ends_left: int = 0, areas_left: int = 0) -> str:
     """A piece in the work basket: how far it is."""
-    if state == "bound off":
-        left = [how_many(n, what) for n, what in ((ends_left, "end"), (areas_left, "area")) if n]
-        return ": ".join([name, "finishing", *([", ".join(left)] if left else [])])
-    return f"{name}: {state}" if state == "finished" else f"{name}: {state}, {rows_done} of {rows} rows"
+    line = f"{name}: {card_state(state, ends_left, areas_left)}"
+    return line if state in ("bound off", "finished") else f"{line}, {rows_done} of {rows} rows"
+
+
+def card_state(state: str, ends_left: int = 0, areas_left: int = 0) -> str:
+    """Its state, and what finishing still needs: "on the needles", "finishing: 12 ends"."""
+    if state != "bound off":
+        return state
+    left = [how_many(n, what) for n, what in ((ends_left, "end"), (areas_left, "area")) if n]
+    return ": ".join(["finishing", *([", ".join(left)] if left else [])])
 
 
 def days_ago(days: int) -> str:

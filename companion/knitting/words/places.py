@@ -8,10 +8,10 @@ from collections.abc import Sequence
 
 from companion.knitting.cloth.cast_on import is_begun, separate_yarn
 from companion.knitting.cloth.rows import LONG_TAIL, Row, RowKey, Rows
-from companion.knitting.hands.ends import End, EndState, corner, is_of_bind_off, is_of_cast_on
+from companion.knitting.hands.ends import EndState, corner, is_of_bind_off, is_of_cast_on
 from companion.knitting.hands.hangs import Hang
-from companion.knitting.hands.row_ends import spot_among
-from companion.knitting.hands.steps import Spot
+from companion.knitting.hands.lengths import spot_among
+from companion.knitting.hands.steps import End, Spot
 from companion.knitting.hands.whereabouts import landmark
 from companion.knitting.strands.strands import Strands, StrandSummary, Total
 from companion.knitting.words.terms import Terms, count, how_many, ordinal, sentence
@@ -127,19 +127,30 @@ def ends_title(shown: str, number: int, ready: int, terms: Terms, *, left: int =
     return f"Ends, {shown}: {number}. {state}"
 
 
-_END_MARKS: dict[EndState, str] = {"not yet": " ", "too fresh": "·", "ready": "○", "for the seam": "|", "woven": "✓"}
+END_MARKS: dict[EndState, str] = {"not yet": " ", "too fresh": "·", "ready": "○", "for the seam": "|", "woven": "✓"}
 
 
 def end_line(strands: Strands, end: End, state: EndState, terms: Terms) -> str:
     """One end: its state, yarn, start or finish, and its place as the row was held."""
+    row, kind, place = end_place(strands, end, terms)
+    where = row if row == CAST_ON else f"row {row}"
+    return f"{END_MARKS[state]} {state:<12}  {where}, {kind:<6} of {place}"
+
+
+CAST_ON = "cast-on"
+"""What stands in the place of a row."""
+
+
+def end_place(strands: Strands, end: End, terms: Terms) -> tuple[str, str, str]:
+    """The row of one end and its side, "left 7 RS"; whether it is a start, a finish or a tail; the strand it is of,
+    by its place as the row was held."""
     row = strands.rows[end.place.row]
-    mark = f"{_END_MARKS[state]} {state:<12}"
     if _is_told_of_cast_on(strands, end):
-        return f"{mark}  cast-on, {_cast_on_kind(end):<6} of {_cast_on_place(strands, end, terms)}"
+        return CAST_ON, _cast_on_kind(end), _cast_on_place(strands, end, terms)
     place = strand_place(row, end.place.segment, terms)
-    if is_of_bind_off(end, strands.rows) and not row.is_round:
+    if is_of_bind_off(end, strands) and not row.is_round:
         place = f"the {row.segments[-1].yarn} at the {terms.coming} edge"
-    return f"{mark}  row {row_key(row)} {row.side}, {end.kind:<6} of {place}"
+    return f"{row_key(row)} {row.side}", end.kind, place
 
 
 def end_heading(strands: Strands, end: End) -> str:
@@ -152,7 +163,7 @@ def end_heading(strands: Strands, end: End) -> str:
 
 def _is_told_of_cast_on(strands: Strands, end: End) -> bool:
     """Where the plan says nothing of the cast-on, its tail is that of row 1's first strand."""
-    return strands.rows.cast_on != LONG_TAIL and is_of_cast_on(end, strands.rows)
+    return strands.rows.cast_on != LONG_TAIL and is_of_cast_on(end, strands)
 
 
 def _cast_on_kind(end: End) -> str:
@@ -165,7 +176,7 @@ def _cast_on_place(strands: Strands, end: End, terms: Terms) -> str:
     if rows.cast_on.is_each:
         return strand_place(rows[0], end.place.segment, terms)
     yarn = separate_yarn(rows) or rows[0].segments[0].yarn
-    is_far = (corner(end, rows).inward > 0) != (rows[0].toward == "left")
+    is_far = (corner(end, strands).inward > 0) != (rows[0].toward == "left")
     return f"the {yarn} at the {terms.going if is_far else terms.coming} edge"
 
 

@@ -20,9 +20,10 @@ from companion.knitting import words
 from companion.knitting.cloth.rows import Casting, Place, Rows
 from companion.knitting.hands.ends import ends_of
 from companion.knitting.hands.hangs import hangs
+from companion.knitting.hands.lengths import casting_on, spot
 from companion.knitting.hands.mistakes import Sewing
-from companion.knitting.hands.row_ends import row_end, spot
-from companion.knitting.hands.runs import casting_on, row_runs
+from companion.knitting.hands.row_ends import row_end
+from companion.knitting.hands.runs import row_runs
 from companion.knitting.hands.steps import AtEnd, BindOff, Count, Finishing, WeaveIn
 from companion.knitting.hands.weaving import backs_of
 from companion.knitting.reckoning.lasting import lasts
@@ -35,7 +36,7 @@ from companion.knitting.yarn.loops import Sample
 from companion.knitting.yarn.weights import classes_by_gauge
 from tests.knitting.charts import Chart, charts, drawn, limits, piece_of
 from tests.knitting.every_step import EVERY_STEP, METHODS
-from tests.knitting.words.test_words import swapped
+from tests.knitting.words.as_told import swapped
 
 GOLDEN = Path(__file__).parent / "golden"
 US_ONLY = r"bind off|bound off|bind-off|gauge|stockinette|weave in|woven|duplicate stitch|seed stitch"
@@ -85,6 +86,7 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
         for step in (*(s for s in EVERY_STEP if isinstance(s, Finishing)), None)
     ],
     "run_in_large": lambda t: dict.fromkeys(large(words.run_in_large(run, (), t)) for run in (*RUNS, *SHAPED)),
+    "end_place": lambda t: (", ".join(words.end_place(STRANDS, end, t)) for end in ends_of(STRANDS)),
     "ends_offered": lambda t: [words.ends_offered(n, t, "e") for n in (1, 8)],
     "ends_offered_on_leaving": lambda t: [words.ends_offered_on_leaving(n, t) for n in (1, 8)],
     "ends_ready": lambda t: [words.ends_ready(n, t) for n in (1, 8)],

@@ -1,0 +1,46 @@
+"""The keys that stand on a screen: which, what each does in a word, and whether it can be done now."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from types import MappingProxyType
+from typing import NamedTuple
+
+from companion.dialogue.deeds import DEEDS, Deed, Where, deeds_of
+from companion.progress.actions import BindOff, Finish, On, Sew, Weave
+from companion.progress.deciding import allowed
+from companion.progress.session import Session
+
+
+class KeyTold(NamedTuple):
+    """``keys``: each as it is printed, with the name of its deed; ``word``: what they do. ``is_kept``: shown however
+    little room there is."""
+
+    keys: tuple[tuple[str, str], ...]
+    word: str
+    is_possible: bool = True
+    is_kept: bool = True
+
+
+def keys_of(
+    where: Where, deeds: Iterable[Deed] = DEEDS, verbs: Mapping[str, str] = MappingProxyType({})
+) -> tuple[KeyTold, ...]:
+    """The keys of a place; ``verbs``: what some are called there. Keys that do the same stand together."""
+    groups = dict[str, list[tuple[str, str]]]()
+    for deed in deeds_of(where, deeds):
+        if word := verbs.get(deed.name, deed.short):
+            groups.setdefault(word, []).append((deed.key, deed.name))
+    return tuple(KeyTold(tuple(keys), word) for word, keys in groups.items())
+
+
+def keys_at_the_needles(session: Session | None, deeds: Iterable[Deed] = DEEDS) -> tuple[KeyTold, ...]:
+    """Those of the working screen, in the table's order. Help and the way out are kept always."""
+    possible = allowed(session) if session else frozenset()
+    possible |= {On} if possible & {BindOff, Finish, Weave, Sew} else set()  # all that is to be done now
+    return tuple(
+        KeyTold(
+            ((deed.key, deed.name),), deed.short,
+            is_possible=deed.needs is None or deed.needs in possible, is_kept=deed.name in ("help", "quit"),
+        )
+        for deed in deeds_of("work", deeds) if deed.short and not deed.unlisted
+    )  # fmt: skip
