@@ -85,7 +85,7 @@ def size(piece: Piece, terms: Terms = US) -> str:
     """How large the piece is by its gauges, and of how many stitches and rows, in centimetres and inches, those first
     in which lengths are told. A tube is measured around."""
     found = reckoned(piece)
-    around = " around" if piece.rows[0].is_round else ""
+    around = " around" if any(row.is_round for row in piece.rows) else ""
     rows = "rounds" if all(row.is_round for row in piece.rows) else "rows"
     told = [
         f"{float(found.width_cm / unit):.1f}{around} x {float(found.height_cm / unit):.1f} {name}"
