@@ -17,7 +17,7 @@ from companion.knitting.cloth.rows import Place, Row, Rows
 from companion.knitting.cloth.tubes import TubeSeam
 from companion.knitting.hands.ends import EndState, ends_of
 from companion.knitting.hands.finishing import after_last_row
-from companion.knitting.hands.lengths import casting_on
+from companion.knitting.hands.joins_and_cuts import casting_on
 from companion.knitting.hands.row_ends import row_end
 from companion.knitting.hands.runs import RunSteps, row_runs
 from companion.knitting.hands.steps import CastOn, CutCastOn, End, LayIn, Shape, Step, makes, name_of

@@ -13,7 +13,7 @@ from companion.knitting import words
 from companion.knitting.cloth.areas import sewing
 from companion.knitting.cloth.fabric import Yarn
 from companion.knitting.cloth.tubes import stitches_across, tube_seams
-from companion.knitting.hands.lengths import casting_on
+from companion.knitting.hands.joins_and_cuts import casting_on
 from companion.knitting.hands.row_ends import row_end
 from companion.knitting.hands.runs import row_runs
 from companion.knitting.piece import Piece
@@ -85,13 +85,13 @@ def size(piece: Piece, terms: Terms = US) -> str:
     """How large the piece is by its gauges, and of how many stitches and rows, in centimetres and inches, those first
     in which lengths are told. A tube is measured around."""
     found = reckoned(piece)
-    around = " around" if piece.rows[0].is_round else ""
+    around = " around" if any(row.is_round for row in piece.rows) else ""
     rows = "rounds" if all(row.is_round for row in piece.rows) else "rows"
-    told = [
+    measures = [
         f"{float(found.width_cm / unit):.1f}{around} x {float(found.height_cm / unit):.1f} {name}"
         for unit, name in ((Fraction(1), "cm"), (INCH, "in"))
     ]
-    first, other = reversed(told) if terms.is_inches else told
+    first, other = reversed(measures) if terms.is_inches else measures
     stitches, levels = max(stitches_across(row) for row in piece.fabric.picture), len(piece.fabric.levels)
     return f"Size: {first} ({other}), {stitches} sts x {levels} {rows}"
 

@@ -10,7 +10,7 @@ from typing import Any, NamedTuple
 
 from companion.knitting.cloth.rows import Place
 from companion.knitting.hands import steps as do
-from companion.knitting.hands.lengths import idle
+from companion.knitting.hands.joins_and_cuts import idle
 from companion.knitting.hands.mistakes import ripping
 from companion.knitting.hands.row_ends import LIGHT, pressed
 from companion.knitting.hands.trapping import laid_in

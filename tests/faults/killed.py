@@ -59,12 +59,14 @@ def place_of(session: Session) -> Place | None:
     return place.row + 1, row.segments[place.segment].yarn, left
 
 
-def rounds(home: Path, number: int, dice: Random) -> Tally:
-    """So many kills of one piece, every third of them at a row's end. Whatever does not hold is an AssertionError."""
+def rounds(home: Path, number: int, dice: Random, between: int = 0) -> Tally:
+    """So many kills of one piece, every third of them at a row's end; more, until so many came between commit and
+    paint, which is not in the hands of who kills. Whatever does not hold is an AssertionError."""
     tally = Tally()
     file = home / "pieces" / "harbour-practice-swatch.rowside"
-    for number_now in range(number):
-        is_at_row_end = number_now % 3 == 2
+    while tally.rounds < number or tally.between < between:
+        assert tally.rounds < 3 * number, tally.kinds
+        is_at_row_end = tally.rounds % 3 == 2
         if is_at_row_end:
             _to_a_row_end(home, dice)
         with knitting(home) as terminal:

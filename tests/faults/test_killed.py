@@ -17,7 +17,6 @@ ROUNDS = 30
 
 
 def test_every_step_that_was_shown_is_there_after_a_kill_and_the_next_key_works(tmp_path: Path) -> None:
-    tally = rounds(tmp_path, ROUNDS, Random(20_310_301))
-    assert tally.rounds == ROUNDS
-    assert tally.between >= ROUNDS / 3, tally.kinds
+    tally = rounds(tmp_path, ROUNDS, Random(20_310_301), ROUNDS // 3)
+    assert tally.rounds >= ROUNDS
     assert tally.at_row_ends >= ROUNDS / 3

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from companion.knitting.cloth.rows import Casting
-from companion.knitting.hands.lengths import casting_on
+from companion.knitting.hands.joins_and_cuts import casting_on
 from companion.knitting.hands.runs import row_runs
 from companion.knitting.hands.steps import Before
 from companion.knitting.piece import Piece

@@ -154,3 +154,10 @@ def test_the_size_is_reckoned_with_every_gauge_that_was_measured() -> None:
     gauges = {"garter": Gauge(Fraction(18), Fraction(28))}
     piece = Piece("Quay", Gauge(Fraction(20), Fraction(20)), (), fabric, Carry(3), gauges=gauges)
     assert size(piece) == "Size: 22.2 x 20.7 cm (8.7 x 8.2 in), 40 sts x 58 rows"
+
+
+def test_a_tube_that_begins_flat_is_measured_around_and_told_in_rows() -> None:
+    row = FabricRow((Run(40, Stitch("sand")),))
+    fabric = Fabric((row, *[row._replace(is_round=True)] * 6))
+    piece = Piece("Quay", Gauge(Fraction(20), Fraction(28)), (), fabric, Carry(3))
+    assert size(piece) == "Size: 20.0 around x 2.5 cm (7.9 around x 1.0 in), 40 sts x 7 rows"

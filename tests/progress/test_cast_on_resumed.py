@@ -8,7 +8,7 @@ import pytest
 from plans_on_disk import QUAY, plan, resume, start
 
 from companion.knitting.cloth.rows import Casting, Place
-from companion.knitting.hands.lengths import casting_on
+from companion.knitting.hands.joins_and_cuts import casting_on
 from companion.knitting.hands.runs import row_runs
 from companion.knitting.hands.steps import CastOn, End
 from companion.progress.actions import AtRow, EndLength, GoOn, JoinNew, On, Refused, RipBack, Weave

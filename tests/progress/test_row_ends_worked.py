@@ -27,7 +27,8 @@ from companion.progress.actions import (
 )
 from companion.progress.deciding import allowed, decide
 from companion.progress.events import BoundOff, Cut, Planned, RowEndDone
-from companion.progress.fold import begin
+from companion.progress.fold import after_events, begin
+from companion.progress.legality import why_not
 from companion.progress.mishaps import others
 from companion.progress.session import Session
 from tests.knitting.charts import drawn
@@ -238,3 +239,12 @@ def test_what_is_planned_anew_while_yarns_are_to_be_had_ready_tells_those_of_the
     brick = session.strands.at(Place(0, 0))
     gone_on = after(session, GoOn(Place(1, 0), brick))
     assert gone_on.act == HaveReady(("sand",), ())
+
+
+def test_the_strand_that_binds_off_a_part_is_cut_when_it_has_and_not_before() -> None:
+    session = divided_at_its_end()
+    in_hand = Cut(session.row, session.strands.strand_of[session.row][-1:])
+    assert why_not(session, in_hand) != ""
+    bound_off = decide(session, On())
+    assert bound_off == (RowEndDone(session.row, "bind off"), in_hand)
+    assert why_not(after_events(session, bound_off[:1]), in_hand) == ""

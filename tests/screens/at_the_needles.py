@@ -90,8 +90,13 @@ class At:
 
     @property
     def text(self) -> str:
-        """All that is on the terminal without its frames, lines joined and spaces made one."""
-        return " ".join(" ".join(self.lines).translate(_FRAMES).split())
+        """All that is on the terminal without its frames, lines joined and spaces made one; where a question stands
+        over a part of it, that question."""
+        lines = self.lines
+        for box in self.app.screen.query(".question"):
+            x, y, width, height = box.region
+            lines = [line[x:x + width] for line in lines[y:y + height]]
+        return " ".join(" ".join(lines).translate(_FRAMES).split())
 
     @property
     def letters(self) -> str:

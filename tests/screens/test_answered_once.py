@@ -8,7 +8,7 @@ from functools import partial
 from pathlib import Path
 
 import pytest
-from at_the_needles import CUSHION, MAT, At, at_the_needles, begun, on_disk, opened, shelf, until, where
+from at_the_needles import CUSHION, MAT, SWATCH, At, at_the_needles, begun, on_disk, opened, shelf, until, where
 from msgspec.structs import replace
 from textual import events
 from textual.screen import Screen
@@ -143,3 +143,15 @@ async def test_keys_that_come_before_the_question_they_were_meant_for_knit_nothi
         assert where(on_disk(tmp_path)) == (21, 2)
         await at_once(at, "space", "space")
         await until(lambda: where(on_disk(tmp_path)) == (21, 4))
+
+
+@pytest.mark.parametrize("key", ["g", "r", "n", "i"])
+@pytest.mark.parametrize("size", [(80, 24), (40, 15)], ids=str)
+async def test_a_question_leaves_the_run_in_work_in_sight(tmp_path: Path, key: str, size: tuple[int, int]) -> None:
+    """But for the longest on the smallest screen, over which the row alone is seen."""
+    async with at_the_needles(tmp_path, SWATCH, row=19, runs=1, size=size) as at:
+        seen = 1 if (key, size) == ("i", (40, 15)) else 6
+        work = at.lines[:seen]
+        await at.press(key)
+        assert at.app.screen.is_modal
+        assert at.lines[:seen] == work

@@ -14,7 +14,7 @@ from companion.knitting.cloth.fabric import Gauge
 from companion.knitting.cloth.outlines import bound_off, taken
 from companion.knitting.cloth.rows import Place
 from companion.knitting.cloth.shaping import shapings
-from companion.knitting.hands.lengths import bound_off_at, casting_on, cut_at, joined, renewed
+from companion.knitting.hands.joins_and_cuts import bound_off_at, casting_on, cut_at, joined, renewed
 from companion.knitting.hands.steps import BindOff, CastOn, Cut, CutCastOn, End, Join, Renew
 from companion.knitting.latest import latest
 from companion.knitting.strands.strands import Strands

@@ -11,7 +11,7 @@ from typing import Literal
 from companion.knitting.cloth.outlines import opening
 from companion.knitting.cloth.rows import Place, Rows
 from companion.knitting.hands import steps as do
-from companion.knitting.hands.lengths import bound_off_at, cut_at, spot
+from companion.knitting.hands.joins_and_cuts import bound_off_at, cut_at, spot
 from companion.knitting.hands.needles import taken_up
 from companion.knitting.latest import latest
 from companion.knitting.strands.strands import Strands

@@ -16,7 +16,7 @@ from companion.knitting.cloth.shaping import Shaping, shapings
 from companion.knitting.cloth.slipped import hands
 from companion.knitting.hands import steps as do
 from companion.knitting.hands.catches import done_to_others
-from companion.knitting.hands.lengths import casting_on, crossed_over, joined, renewed
+from companion.knitting.hands.joins_and_cuts import casting_on, crossed_over, joined, renewed
 from companion.knitting.hands.needles import Needles, hung
 from companion.knitting.hands.trapping import laid_in
 from companion.knitting.latest import latest

@@ -19,7 +19,7 @@ from companion.knitting.cloth.cast_on import separate_yarn
 from companion.knitting.cloth.fabric import Yarn
 from companion.knitting.cloth.rows import Place
 from companion.knitting.hands import steps
-from companion.knitting.hands.lengths import casting_on
+from companion.knitting.hands.joins_and_cuts import casting_on
 from companion.knitting.hands.row_ends import row_end
 from companion.knitting.hands.runs import fetch, own_steps
 from companion.knitting.hands.steps import BindOff, CastOn, Step

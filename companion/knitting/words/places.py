@@ -10,7 +10,7 @@ from companion.knitting.cloth.cast_on import is_begun, separate_yarn
 from companion.knitting.cloth.rows import LONG_TAIL, Row, RowKey, Rows
 from companion.knitting.hands.ends import EndState, corner, is_of_bind_off, is_of_cast_on
 from companion.knitting.hands.hangs import Hang
-from companion.knitting.hands.lengths import spot_among
+from companion.knitting.hands.joins_and_cuts import spot_among
 from companion.knitting.hands.steps import End, Spot
 from companion.knitting.hands.whereabouts import landmark
 from companion.knitting.strands.strands import Strands, StrandSummary, Total

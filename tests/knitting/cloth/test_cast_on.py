@@ -10,7 +10,7 @@ from hypothesis import given
 
 from companion.knitting.cloth.cast_on import Section, is_begun, sections, separate_yarn
 from companion.knitting.cloth.rows import Casting, Place
-from companion.knitting.hands.lengths import casting_on
+from companion.knitting.hands.joins_and_cuts import casting_on
 from companion.knitting.hands.row_ends import row_end
 from companion.knitting.hands.runs import row_runs
 from companion.knitting.hands.steps import CastOn, Cross, CrossCastOn, CutCastOn, Join, JoinRound, Work

@@ -180,3 +180,10 @@ def test_ends_near_a_hole_are_near_and_no_nearer_one_is_left_out(chart: Chart, d
     assert [far[end] for end in found] == sorted(far[end] for end in found)
 
 
+
+
+def test_by_hand_all_stitches_of_a_run_are_unpicked_that_a_decrease_stands_in() -> None:
+    """Row 3 works two of row 2's four stitches together at its start, and has three."""
+    rows = drawn("sss.", "ssss", "ssss").rows()
+    told = ripping(Mistake(2, (2,)), rows, 2, 1)
+    assert (told.rows, told.on_needle, told.runs, told.stitches) == (0, 3, 1, 3)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from companion.knitting.hands.hangs import hangs
-from companion.knitting.hands.lengths import casting_on
+from companion.knitting.hands.joins_and_cuts import casting_on
 from companion.knitting.hands.row_ends import by_press, pressed, row_end
 from companion.knitting.hands.steps import (
     BindOff,

@@ -7,7 +7,7 @@ import pytest
 from companion.knitting import words
 from companion.knitting.cloth.rows import Casting, Method, Place
 from companion.knitting.hands.ends import ends_of
-from companion.knitting.hands.lengths import casting_on
+from companion.knitting.hands.joins_and_cuts import casting_on
 from companion.knitting.hands.row_ends import row_end
 from companion.knitting.hands.runs import row_runs
 from companion.knitting.hands.steps import End

@@ -20,7 +20,7 @@ from companion.knitting import words
 from companion.knitting.cloth.rows import Casting, Place, Rows
 from companion.knitting.hands.ends import ends_of
 from companion.knitting.hands.hangs import hangs
-from companion.knitting.hands.lengths import casting_on, spot
+from companion.knitting.hands.joins_and_cuts import casting_on, spot
 from companion.knitting.hands.mistakes import Sewing
 from companion.knitting.hands.row_ends import row_end
 from companion.knitting.hands.runs import row_runs
