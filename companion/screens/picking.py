@@ -110,6 +110,7 @@ class PickingScreen(Answering[None]):
             options.highlighted = at if at in choices else choices[0]
         self.give_room()
         self.tell()
+        self.call_after_refresh(self.tell)  # when the list has the room that it keeps
 
     def tell(self) -> None:
         """The columns' titles; of the line under the highlight what had no room in it, and what is told of it."""

@@ -168,6 +168,10 @@ def _shortened(
         excess = _width(places.values()) - width
         if excess > 0 and 0 < columns[at].least < places[at].cells:
             places[at] = places[at]._replace(cells=max(columns[at].least, places[at].cells - excess))
+    for at, place in places.items():
+        spare = width - _width(places.values())
+        if spare > 0 and not place.is_short:
+            places[at] = place._replace(cells=min(needed[at][0], place.cells + spare))
     return list(places.values())
 
 
