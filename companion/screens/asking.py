@@ -19,7 +19,9 @@ from companion.dialogue.deeds import Where
 from companion.dialogue.questions import Choice, Reading, Request, Submit, Words, YesNo
 from companion.problems import plain
 from companion.screens.key_line import Foot
+from companion.screens.layout import KEYS
 from companion.screens.rowside import Answering, bound, bound_to
+from companion.screens.touch import LargePlace
 
 STYLES = "other_screens.tcss"
 """What all screens but the working one look like."""
@@ -78,6 +80,7 @@ class Question(Answering[ScreenResultType], ModalScreen[ScreenResultType]):
     CSS_PATH: ClassVar[str] = STYLES
     BINDINGS: ClassVar[list[BindingType]] = bound("question")
     where: Where = "question"
+    box: ClassVar[str] = ".question"
 
     def __init__(self, *asked: str) -> None:
         super().__init__()
@@ -86,6 +89,22 @@ class Question(Answering[ScreenResultType], ModalScreen[ScreenResultType]):
     def answers(self) -> Iterable[Widget]:
         """Fields or lists below the question."""
         return ()
+
+    def on_resize(self, event: events.Resize) -> None:
+        """What lies below keeps out of the way."""
+        self.call_after_refresh(self._borrow)
+
+    def on_unmount(self) -> None:
+        """And has its room again, unless something else is asked there already."""
+        for below in self.app.screen_stack:
+            if isinstance(below, LargePlace) and not isinstance(self.app.screen, Question):
+                below.lend(0)
+
+    def _borrow(self) -> None:
+        stack = self.app.screen_stack
+        if self in stack and isinstance(below := stack[stack.index(self) - 1], LargePlace):
+            taken = min(self.query_one(self.box).outer_size.height, self.size.height)
+            below.lend(taken - KEYS)  # whose keys do nothing now: they are covered
 
     def compose(self) -> ComposeResult:
         """One below the other."""
@@ -172,6 +191,7 @@ class ReadingScreen(Question[None]):
 
     BINDINGS: ClassVar[list[BindingType]] = bound("reading")
     where = "reading"
+    box = ".reading"
 
     def __init__(self, reading: Reading) -> None:
         super().__init__(*reading.lines)

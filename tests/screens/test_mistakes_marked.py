@@ -114,7 +114,7 @@ async def test_the_runs_on_the_needle_are_clicked_or_typed(tmp_path: Path) -> No
         await at.press("i")
         yarns = at.app.screen.query_one(OptionList)
         for yarn in (1, 0, 2, 0):  # row 20 as it lies: tide, shell, coral, shell
-            await at.pilot.click(yarns, offset=(4, 1 + yarn))
+            await at.pilot.click(yarns, offset=(4, yarn))
             await at.pilot.pause(AGAIN)
         field = at.app.screen.query_one(PlainInput)
         assert field.value == "t, s, c, s"

@@ -87,7 +87,7 @@ async def test_a_question_is_answered_with_clicks(tmp_path: Path) -> None:
         await click_key(at, "no")
         assert isinstance(at.app.screen, KnittingScreen)
         await at.press("x")
-        await again(at, at.app.screen.query_one("PlainList"), 3, 1)
+        await again(at, at.app.screen.query_one("PlainList"), 3, 0)
         assert "After how many of the" in at.text
         await click_key(at, "leave_it")
         await at.press("q")
