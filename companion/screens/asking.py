@@ -68,6 +68,10 @@ class PlainList(OptionList, inherit_bindings=False):
             event.stop()
             event.prevent_default()
 
+    def turn_page(self, step: int) -> None:
+        """A page down, or up."""
+        self._move_page(1 if step > 0 else -1)
+
     def _move_page(self, direction: Literal[-1, 1]) -> None:
         """A list that has no room has no pages."""
         if self._index_to_line:

@@ -150,7 +150,7 @@ class PickingScreen(Answering[None]):
     def do_at_once(self, request: Request) -> bool:
         """A page up or down, too."""
         if isinstance(request, Page):
-            (self.options.action_page_down if request.step > 0 else self.options.action_page_up)()
+            self.options.turn_page(request.step)
             return True
         return super().do_at_once(request)
 

@@ -1,4 +1,4 @@
-"""Mouse and touch: what is told now is done with a click, keys and lines are clicked, and two clicks at once are one."""
+"""Mouse and touch: what is told now is done with a click, keys and lines are clicked, two clicks at once are one."""
 
 from __future__ import annotations
 
