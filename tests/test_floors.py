@@ -1,4 +1,6 @@
-"""Each floor stays on its ground: what importing a module brings along, each in a process of its own."""
+"""Each floor stays on its ground: what importing a module brings along, each in a process of its own. And no file is
+longer than is read in one go.
+"""
 
 from __future__ import annotations
 
@@ -65,3 +67,10 @@ def test_what_is_said_and_asked_brings_no_screen(module: str, bare: set[str], tm
 def test_the_command_line_alone_brings_no_plan_reader(bare: set[str], tmp_path: Path) -> None:
     loaded = brought_along("import companion.cli", tmp_path) - bare
     assert loaded & {"textual", "sqlite3", "yaml", "pydantic", "platformdirs"} == set()
+
+
+@pytest.mark.parametrize("folder", ["companion", "tests"])
+def test_no_file_is_longer_than_400_lines(folder: str) -> None:
+    lengths = {path: len(path.read_text(encoding="utf-8").splitlines()) for path in (ROOT / folder).rglob("*.py")}
+    assert len(lengths) > 100
+    assert [(str(path.relative_to(ROOT)), lines) for path, lines in lengths.items() if lines > 400] == []

@@ -21,6 +21,7 @@ hands: left
 units: in
 light: light
 tails: trap
+say: mark
 keys:
   on: [space, x]
   back: b
@@ -29,7 +30,7 @@ keys:
 
 def test_every_setting_is_read() -> None:
     settings, wrong = parse(FULL)
-    assert settings == Settings("uk", "left", "in", "light", "trap", {"on": ("space", "x"), "back": ("b",)})
+    assert settings == Settings("uk", "left", "in", "light", "trap", "mark", {"on": ("space", "x"), "back": ("b",)})
     assert wrong == ()
 
 
@@ -93,19 +94,19 @@ def test_the_names_of_the_keys_are_those_of_the_library_that_reads_them() -> Non
     assert {_character_to_key(sign) for sign in signs} <= KEYS
 
 
-@given(st.permutations([("on", ("b",)), ("back", ("space",)), ("row", ("backspace",)), ("unpick", ("w", "ctrl+u"))]))
+@given(st.permutations([("on", ("v",)), ("back", ("space",)), ("row", ("backspace",)), ("unpick", ("w", "ctrl+u"))]))
 def test_keys_are_moved_in_whichever_order_they_stand(pairs: list[tuple[str, tuple[str, ...]]]) -> None:
     """Space goes from On to Back, backspace from Back to Whole row, w from Whole row to Unpick."""
     assert own_keys(USUAL, dict(pairs)) == (dict(pairs), {})
 
 
-@given(st.permutations([("on", ("b",)), ("back", ("b",)), ("row", ("h",))]))
+@given(st.permutations([("on", ("v",)), ("back", ("v",)), ("row", ("h",))]))
 def test_a_key_for_two_actions_is_refused_in_whichever_order(pairs: list[tuple[str, tuple[str, ...]]]) -> None:
     own, wrong = own_keys(USUAL, dict(pairs))
     assert own == {}
     assert wrong == {
-        "on": ('The key "b" for "on" is taken: it is "Back".', ""),
-        "back": ('The key "b" for "back" is taken: it is "On".', ""),
+        "on": ('The key "v" for "on" is taken: it is "Back".', ""),
+        "back": ('The key "v" for "back" is taken: it is "On".', ""),
         "row": ('The key "h" for "row" is taken: it is "As held".', ""),
     }
 

@@ -11,7 +11,8 @@ from companion.commands import given, options
 from companion.problems import Problem, Problems, plain
 
 if TYPE_CHECKING:
-    from companion.knitting.hands.ends import End, EndState
+    from companion.knitting.hands.ends import EndState
+    from companion.knitting.hands.steps import End
     from companion.knitting.piece import Piece
     from companion.knitting.strands.strands import Strands
     from companion.settings import Settings

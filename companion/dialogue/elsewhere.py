@@ -6,6 +6,7 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from companion.dialogue.questions import Asking, Find, Leave, Page, Submit, show
+from companion.dialogue.saying import SAYINGS
 
 if TYPE_CHECKING:
     from companion.dialogue.basket import BasketList
@@ -27,6 +28,12 @@ def settings(here: Sitting | BasketList) -> Asking[None]:
 def light(here: Sitting | BasketList) -> None:
     """A dark screen, a light one, one of high contrast."""
     here.knitter.change_light()
+
+
+def say(here: Sitting) -> None:
+    """More or less is said at a change; it is told which."""
+    here.knitter.change_say()
+    here.notice = f"Said at a change: {SAYINGS[here.knitter.say]}."
 
 
 def choose(listing: Listing) -> Asking[None] | None:

@@ -9,7 +9,8 @@ from companion.dialogue.listing import Listing
 from companion.dialogue.sitting import Sitting
 from companion.dialogue.table import Cell, Column, Row, Table
 from companion.knitting import words
-from companion.knitting.hands.ends import End, EndState
+from companion.knitting.hands.ends import EndState
+from companion.knitting.hands.steps import End
 from companion.progress.actions import Unweave, Weave
 from companion.progress.ends import all_ends, how_woven, ready_ends
 from companion.progress.mishaps import closes

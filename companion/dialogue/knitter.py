@@ -5,19 +5,21 @@ from __future__ import annotations
 from pathlib import Path
 
 from companion.dialogue.deeds import with_keys
+from companion.dialogue.saying import WAYS, How
 from companion.progress import folders
 from companion.settings import CHOICES, Settings
 
 
 class Knitter:
     """``deeds``: the table of actions with her own keys. ``notice``: what must be said on opening. ``light``: the
-    screen's ground now, which is not always that of the settings."""
+    screen's ground now, and ``say``: how much is said at a change now, which are not always those of the settings."""
 
     def __init__(self, settings: Settings | None = None, notice: str = "") -> None:
         self.settings = settings or Settings()
         self.deeds, wrong = with_keys(self.settings.keys)
         self.notice = " ".join([notice, *wrong]).strip()
         self.light: str = self.settings.light
+        self.say: How = self.settings.say
 
     @property
     def settings_file(self) -> Path:
@@ -32,12 +34,16 @@ class Knitter:
     def take_up(self, settings: Settings) -> None:
         """Go on with other settings."""
         self.settings = settings
-        self.light = settings.light
+        self.light, self.say = settings.light, settings.say
 
     def change_light(self) -> None:
         """A dark screen, a light one, one of high contrast, until the settings say otherwise."""
         lights = CHOICES["light"]
         self.light = lights[(lights.index(self.light) + 1) % len(lights)]
+
+    def change_say(self) -> None:
+        """All, in short, no more than a mark, and all for the first time again, until the settings say otherwise."""
+        self.say = WAYS[(WAYS.index(self.say) + 1) % len(WAYS)]
 
     def key_of(self, name: str) -> str:
         """The key that stands in sentences for a deed."""

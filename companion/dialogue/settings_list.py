@@ -2,23 +2,26 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import ClassVar
 
 from companion.dialogue.deeds import Where
 from companion.dialogue.knitter import Knitter
 from companion.dialogue.listing import Listing
 from companion.dialogue.questions import Asking, Words
+from companion.dialogue.saying import SAYINGS
 from companion.dialogue.table import plain_table
 from companion.problems import Problems
 from companion.progress.trouble import from_os
 from companion.settings import CHOICES, NUMBERS, is_value, read, write
 
-_TOLD = {
+_TOLD: Mapping[str, tuple[str, Mapping[str, str]]] = {
     "terms": ("Terms", {"us": "US (bind off, gauge)", "uk": "UK (cast off, tension)"}),
     "hands": ("Hands, for pieces begun from now on", {"right": "right-handed", "left": "left-handed, mirrored"}),
     "units": ("Lengths", {"cm": "centimetres", "in": "inches"}),
     "light": ("Screen", {"dark": "dark", "light": "light", "contrast": "high contrast"}),
     "tails": ("Tails", {"weave": "woven in afterwards", "trap": "laid in while knitting, where there is room"}),
+    "say": ("Said at a change", SAYINGS),
 }
 
 _NUMBERS = {

@@ -7,6 +7,8 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING, NamedTuple
 
 from companion.dialogue.resting import Resting
+from companion.dialogue.saying import Saying
+from companion.dialogue.telling import Telling, telling
 from companion.knitting import words
 from companion.knitting.hands.row_ends import turn_tip
 from companion.progress.actions import Action, Back, On, Refused, TrapTails, WholeRow
@@ -22,10 +24,11 @@ if TYPE_CHECKING:
 
 
 class View(NamedTuple):
-    """How the knitter looks at it. ``is_row_mode``: a press is a row; of the chart: alone on the screen, its stitches
-    small, wrong-side rows as they are held."""
+    """How the knitter looks at it. ``is_row_mode``: a press is a row; ``is_alone``: nothing but what is done now, as
+    large as it goes; of the chart: alone on the screen, its stitches small, wrong-side rows as they are held."""
 
     is_row_mode: bool = False
+    is_alone: bool = False
     is_chart_large: bool = False
     is_far: bool = False
     is_held: bool = False
@@ -43,11 +46,24 @@ class Sitting:
         self.is_offered = False
         self.resting = Resting(clock)
         self.terms = knitter.settings.terms_for(knitting.session.piece)
+        self._saying = Saying(knitter.say)
 
     @property
     def session(self) -> Session:
         """What is on disk."""
         return self.knitting.session
+
+    @property
+    def saying(self) -> Saying:
+        """How much is said at a change, and what was said in this sitting; the very same as long as it holds."""
+        if self._saying.how != self.knitter.say:
+            self._saying = self._saying._replace(how=self.knitter.say)
+        return self._saying
+
+    @property
+    def telling(self) -> Telling:
+        """What is to be shown now."""
+        return telling(self.session, self.terms, self.saying)
 
     def press(self, name: str) -> Asking[None]:
         """Do the deed of this name."""
@@ -55,9 +71,10 @@ class Sitting:
 
     def do(self, action: Action) -> None:
         """Decide and save; say in one line why not, where it cannot be; at a turn offer what is to be offered."""
-        self.notice = ""
+        self.notice, now = "", self.telling
         try:
             session = self.knitting.do(action)
+            self._saying = now.saying.after(now.run)
             if not isinstance(action, Back):
                 self.notice = words.came_out(sum(isinstance(event, Unwove) for event in session.last), self.terms)
         except (Refused, Trouble) as reason:

@@ -1,4 +1,4 @@
-"""What is to be shown of where the knitter is: the act, count, verb, side and yarn, and its sentences by length.
+"""What is to be shown of where the knitter is: the acts of one press, their yarns, the side, and sentences by length.
 
 Front ends set it out and add no word. Each text is made when it is first asked for, and once, however many parts of a
 screen ask: who asks again about the same session in the same terms gets the very same telling.
@@ -11,6 +11,7 @@ from fractions import Fraction
 from functools import cached_property, lru_cache
 from typing import Literal, NamedTuple
 
+from companion.dialogue.saying import IN_FULL, Saying
 from companion.knitting import words
 from companion.knitting.cloth.fabric import Yarn
 from companion.knitting.cloth.rows import Row
@@ -37,11 +38,21 @@ class RunTold(NamedTuple):
     is_done: bool | None
 
 
-class Telling:
-    """One session in one knitter's terms."""
+class ActTold(NamedTuple):
+    """One act for large letters: ``text`` "KNIT", "CUT 2"; ``stitches`` of a run (0: none); ``yarns``: those it is
+    done with, or to; ``is_main``: it is drawn largest."""
 
-    def __init__(self, session: Session, terms: Terms) -> None:
-        self.session, self.terms = session, terms
+    text: str
+    stitches: int
+    yarns: tuple[Yarn, ...]
+    is_main: bool
+
+
+class Telling:
+    """One session in one knitter's terms, as much of it as she wants to be said."""
+
+    def __init__(self, session: Session, terms: Terms, saying: Saying) -> None:
+        self.session, self.terms, self.saying = session, terms, saying
 
     # What is done now.
 
@@ -73,17 +84,29 @@ class Telling:
             return "run"
         return "row end" if self.session.act is not None else "finishing" if self.finishing else "finished"
 
-    @property
-    def count(self) -> int:
-        """The run's stitches; 0 where the number of something else stands in its verb."""
-        return self.run.segment.stitches if self.run else 0
-
     @cached_property
-    def verb(self) -> str:
-        """What the hands do in a word or two: "knit", "" where a run is knitted and purled; "CUT 2"."""
+    def acts(self) -> tuple[ActTold, ...]:
+        """What the hands do until the next press, in that order."""
+        session, terms = self.session, self.terms
         if self.run:
-            return words.verb_of(self.run.hands)
-        return words.act_verb(self.doing, self.terms) if self.doing is not None else ""
+            found = words.run_in_large(self.run, session.row_end[-1] if self.is_turn else (), terms)
+        elif session.act is not None:
+            found = words.end_in_large(session.row_end[0], terms)
+        else:
+            found = words.finishing_in_large(self.finishing, terms)
+        yarn = session.piece.yarn
+        return tuple(ActTold(one.text, one.stitches, tuple(map(yarn, one.yarns)), one.is_main) for one in found)
+
+    def marks_of(self, yarn: Yarn) -> tuple[str, ...]:
+        """What may stand on a yarn's chip in capitals, to be preferred first: its name, its symbol where no other
+        yarn has the same in capitals, else as much of the name as no other name begins with."""
+        others = [one for one in self.session.piece.yarns if one is not yarn]
+        if yarn.symbol.upper() not in (one.symbol.upper() for one in others):
+            return yarn.name, yarn.symbol
+        lengths = range(1, len(yarn.name))
+        starts = (yarn.name[:length] for length in lengths)
+        unlike = (start for start in starts if not any(one.name.upper().startswith(start.upper()) for one in others))
+        return yarn.name, *list(unlike)[:1]
 
     @property
     def yarn(self) -> Yarn | None:
@@ -92,23 +115,16 @@ class Telling:
 
     @cached_property
     def into(self) -> str:
-        """What to do before the run's first stitch, as sentences."""
-        return " ".join(words.into_run(self.run, self.terms)) if self.run else ""
+        """What to do before the run's first stitch, as sentences, as much of it as she wants to be told."""
+        return " ".join(words.into_run(self.run, self.terms, self.saying.register_of, _tell)) if self.run else ""
 
     @cached_property
     def work(self) -> str:
-        """The run's stitches in full: "Knit 3, catch sand, knit 4"."""
-        return words.sentence(words.work_in_full(self.run, self.terms)) if self.run else ""
-
-    @property
-    def work_in_short(self) -> str:
-        """The same in the trade's abbreviations."""
-        return self.runs[self.session.at.segment].work if self.run else ""
-
-    @property
-    def is_last(self) -> bool:
-        """The run's strand is cut at the row's end."""
-        return self.run is not None and self.run.is_last
+        """The run's stitches as sentences: "Knit 3, catch sand, knit 4 in shell. Last of this strand."."""
+        if self.run is None:
+            return ""
+        work = f"{words.sentence(words.work_in_full(self.run, self.terms))} in {self.run.segment.yarn}."
+        return f"{work} {words.sentence(words.LAST_OF_STRAND)}." if self.run.is_last else work
 
     @cached_property
     def to_do(self) -> tuple[str, ...]:
@@ -123,30 +139,30 @@ class Telling:
     def _to_do(self, *, is_short: bool) -> tuple[str, ...]:
         if self.session.act is not None:
             steps = self.session.row_end[0]
-            return tuple(words.at_the_end(steps, 0, self.terms, is_short=is_short, tell=_tell))
+            return tuple(words.at_the_end(steps, self.terms, is_short=is_short, tell=_tell))
         return tuple(words.to_finish(self.finishing, self.terms))
 
     @cached_property
     def full(self) -> str:
-        """All that is told of what is done now."""
-        return f"{self.into} {self.work} in {self.run.segment.yarn}." if self.run else " ".join(self.to_do)
+        """All that is told of what is done now, as much of it as she wants."""
+        return f"{self.into} {self.work}".strip() if self.run else " ".join(self.to_do)
 
     @cached_property
     def short(self) -> str:
         """The same for one line: "Cross: tide over shell. Purl 10 in shell."."""
         if self.run is None:
             return " ".join(self.to_do_in_short)
-        before = [words.tell(step, "short", self.terms) for step in (*self.run.before, *self.run.into)]
-        return " ".join([*before, f"{self.work} in {self.run.segment.yarn}."])
+        is_mark = self.saying.how == "mark"
+        steps = [step for step in self.run.into if not is_mark or self.saying.register_of(step)]
+        told = [_tell(step, "short", self.terms) for step in (*self.run.before, *steps)]
+        return " ".join([*told, self.work])
 
     @cached_property
-    def needle(self) -> tuple[str, ...]:
-        """How much is still on the needle, this run included, the longest form first."""
+    def needle(self) -> str:
+        """How much is still on the needle, this run included; "" where no run is to be worked."""
         if self.run is None:
-            return ()
-        left, stitches = self.run.left, self.run.left + self.run.right
-        shorter = words.still_to_work(left, stitches)
-        return words.still_on_needle(left, stitches, self.terms), shorter, f"{left} of {stitches}"
+            return ""
+        return words.still_on_needle(self.run.left, self.run.left + self.run.right, self.terms)
 
     # The row in work.
 
@@ -164,6 +180,16 @@ class Telling:
     def side(self) -> str:
         """Which side faces the knitter."""
         return words.side_facing(self.row.side)
+
+    @property
+    def side_in_large(self) -> str:
+        """RS or WS; "" where neither matters any more."""
+        return self.row.side if self.act in ("run", "row end") else ""
+
+    @property
+    def row_in_large(self) -> str:
+        """The row for large letters: "ROW 23"; "" once every row is worked."""
+        return words.row_in_large(self.row) if self.act in ("run", "row end") else ""
 
     @cached_property
     def height(self) -> str:
@@ -208,9 +234,9 @@ class Telling:
         return self.session.is_at_turn and self.session.done > 0
 
     @cached_property
-    def ready(self) -> int:
-        """Ends that are ready to be woven in."""
-        return ready_ends(self.session)
+    def ready(self) -> str:
+        """How many ends are ready to be woven in, "" = none."""
+        return words.ends_ready_in_short(ready_ends(self.session))
 
     @cached_property
     def end_lead(self) -> str:
@@ -225,7 +251,7 @@ class Telling:
 
     @cached_property
     def end_in_short(self) -> tuple[str, ...]:
-        """The same, cuts by place alone, and no word of ends, which are counted elsewhere."""
+        """The same, cuts by place alone."""
         return self._end(is_short=True)
 
     def _end(self, *, is_short: bool) -> tuple[str, ...]:
@@ -238,23 +264,26 @@ class Telling:
         steps = session.row_end[-1] if self.is_turn else row_end(session.strands, session.row, session.cut)
         if session.is_worked:
             steps = tuple(step for step in steps if not isinstance(step, BindOff))
-        ready = 0 if is_short else self.ready
-        return tuple(words.at_the_end(steps, ready, self.terms, is_short=is_short, tell=_tell))
+        return tuple(words.at_the_end(steps, self.terms, is_short=is_short, tell=_tell))
 
     @property
     def note(self) -> str:
         """The knitter's note on the row."""
-        return self.session.notes.get(self.session.row, "")
+        return words.note_told(self.session.notes.get(self.session.row, ""))
 
     @cached_property
     def _row_runs(self) -> tuple[RunSteps, ...]:
         return row_runs(self.session.strands, self.session.at.row, self.session.catching)
 
 
-@latest
-def telling(session: Session, terms: Terms) -> Telling:
+def telling(session: Session, terms: Terms, saying: Saying = IN_FULL) -> Telling:
     """What is told of a session."""
-    return Telling(session, terms)
+    return _told(session, terms, saying)
+
+
+@latest
+def _told(session: Session, terms: Terms, saying: Saying) -> Telling:
+    return Telling(session, terms, saying)
 
 
 @latest
@@ -264,11 +293,11 @@ def _works(runs: tuple[RunSteps, ...], terms: Terms) -> tuple[str, ...]:
 
 @latest
 def _changes(runs: tuple[RunSteps, ...], terms: Terms) -> tuple[str, ...]:
-    return tuple(words.change_in_short(run, terms) for run in runs)
+    return tuple(words.change_in_short(run, terms, _tell) for run in runs)
 
 
-_tell = lru_cache(maxsize=64, typed=True)(words.tell)
-"""What is told of a row's end, which is the same through the row, in full and in short alike."""
+_tell = lru_cache(maxsize=512, typed=True)(words.tell)
+"""What is told of a step, kept: of a row's end it is the same through the row; a change is told in two places."""
 
 
 @latest

@@ -8,6 +8,7 @@ from typing import Literal
 from companion.dialogue.questions import Asking, Leave, Scroll, ToNeedles, YesNo, show
 from companion.dialogue.sitting import Sitting
 from companion.knitting import words
+from companion.knitting.hands.steps import SewOn
 from companion.progress.actions import Action, BindOff, Finish, On, WholeRow
 from companion.progress.deciding import allowed
 from companion.progress.ends import ready_ends
@@ -23,7 +24,7 @@ def on_means(session: Session, *, is_row_mode: bool) -> Action | Literal["sew", 
     if session.is_bound_off and Finish in allowed(session):
         return Finish()
     if session.is_bound_off and (step := next_step(session)):
-        return "sew" if step.step == "sew" else "ends"
+        return "sew" if isinstance(step.doing, SewOn) else "ends"
     return WholeRow() if is_row_mode else On()
 
 
@@ -114,11 +115,12 @@ def techniques(sitting: Sitting) -> Asking[None]:
         yield TechniquesList(sitting)
 
 
-def looking(name: str) -> Callable[[Sitting], None]:
-    """Another way to look at it, or the first one again."""
+def looking(name: str, *instead_of: str) -> Callable[[Sitting], None]:
+    """Another way to look at it, or the first one again. ``instead_of``: ways that it takes the place of."""
 
     def change(sitting: Sitting) -> None:
-        sitting.view = sitting.view._replace(**{name: not getattr(sitting.view, name)})
+        ways = {name: not getattr(sitting.view, name)} | dict.fromkeys(instead_of, False)
+        sitting.view = sitting.view._replace(**ways)
 
     return change
 

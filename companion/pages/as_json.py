@@ -15,11 +15,12 @@ from companion.knitting import words
 from companion.knitting.cloth.areas import Area, sewing, stitch_number
 from companion.knitting.cloth.rows import Place, Row, Rows
 from companion.knitting.cloth.tubes import TubeSeam
-from companion.knitting.hands.ends import End, EndState, ends_of
+from companion.knitting.hands.ends import EndState, ends_of
 from companion.knitting.hands.finishing import after_last_row
+from companion.knitting.hands.lengths import casting_on
 from companion.knitting.hands.row_ends import row_end
-from companion.knitting.hands.runs import RunSteps, casting_on, row_runs
-from companion.knitting.hands.steps import CastOn, CutCastOn, LayIn, Shape, Step, Value, makes, name_of
+from companion.knitting.hands.runs import RunSteps, row_runs
+from companion.knitting.hands.steps import CastOn, CutCastOn, End, LayIn, Shape, Step, makes, name_of
 from companion.knitting.hands.weaving import Leg, Weaving, backs_of
 from companion.knitting.piece import Piece
 from companion.knitting.reckoning import choices as comparing
@@ -28,6 +29,7 @@ from companion.knitting.reckoning.quantities import CAST_ON_STRAND, Length, Yarn
 from companion.knitting.reckoning.savings import Saving, lengths_of
 from companion.knitting.strands.plan import StrandPlan
 from companion.knitting.strands.strands import Strands, StrandSummary
+from companion.knitting.value import Value
 from companion.problems import Problem
 
 

@@ -13,7 +13,8 @@ from companion.knitting import words
 from companion.knitting.cloth.areas import sewing, stitch_number
 from companion.knitting.cloth.cast_on import is_begun
 from companion.knitting.cloth.tubes import stitches_across
-from companion.knitting.hands.ends import End, EndState
+from companion.knitting.hands.ends import EndState
+from companion.knitting.hands.steps import End
 from companion.knitting.hands.weaving import backs_of
 from companion.knitting.piece import Piece
 from companion.knitting.reckoning import choices
@@ -122,7 +123,7 @@ def areas_table(
     piece: Piece, found: Sequence[Saving], together: tuple[int, int], idle: int, terms: Terms = US
 ) -> Iterator[str]:
     """Every line, without line ends. ``together``: strands and ends that all of them save; ``idle``: so many small
-    areas more save no end."""
+    areas more do not save an end."""
     yield plain(piece.title)
     yield ""
     if already := len(sewing(piece.fabric)):
@@ -143,7 +144,7 @@ def areas_table(
     yield ""
     yield words.areas_save(len(found), *together)
     if idle:
-        yield f"{words.how_many(idle, 'small area')} more would save no end."
+        yield f"{words.how_many(idle, 'small area')} more would not save an end."
     yield words.AREAS_PLACED
     yield words.thick(terms)
 

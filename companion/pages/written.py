@@ -13,15 +13,21 @@ from companion.knitting import words
 from companion.knitting.cloth.areas import sewing
 from companion.knitting.cloth.fabric import Yarn
 from companion.knitting.cloth.tubes import stitches_across, tube_seams
+from companion.knitting.hands.lengths import casting_on
 from companion.knitting.hands.row_ends import row_end
-from companion.knitting.hands.runs import casting_on, row_runs
+from companion.knitting.hands.runs import row_runs
 from companion.knitting.piece import Piece
 from companion.knitting.reckoning.savings import lengths_of
 from companion.knitting.reckoning.size import size as reckoned
 from companion.knitting.strands.strands import Strands
 from companion.knitting.words import US, Terms
+from companion.knitting.words.yarn import yarn_length
 from companion.knitting.yarn.winding import INCH
 from companion.problems import plain
+
+OVER = {(Fraction(10), True): "10 cm (4 in)", (4 * INCH, False): "4 in (10 cm)"}
+"""A gauge is given over 10 cm or 4 inches, which the trade takes for the same (common practice, no source): the one
+in which it was measured stands first."""
 
 
 def whole(piece: Piece, strands: Strands, terms: Terms = US) -> Iterator[str]:
@@ -54,10 +60,10 @@ def heading(piece: Piece, strands: Strands, terms: Terms) -> Iterator[str]:
     yield plain(piece.title)
     yield ""
     yield gauge(piece, terms)
-    yield size(piece)
+    yield size(piece, terms)
     yield plain(words.cast_on_heading(casting_on(strands), terms))
     yield "Yarns:"
-    yield from (_yarn(yarn) for yarn in piece.yarns)
+    yield from (_yarn(yarn, terms) for yarn in piece.yarns)
     yield ""
     yield from words.how_to_read(terms)
     yield from (words.worked_flat(seam) for seam in tube_seams(piece.fabric))
@@ -70,17 +76,24 @@ def heading(piece: Piece, strands: Strands, terms: Terms) -> Iterator[str]:
 def gauge(piece: Piece, terms: Terms = US) -> str:
     """The gauge, as a line."""
     gauge = piece.gauge
-    over = f"{number(gauge.over_cm / INCH)} in" if terms.is_inches else f"{number(gauge.over_cm)} cm"
+    own = f"{number(gauge.over_cm / INCH)} in" if terms.is_inches else f"{number(gauge.over_cm)} cm"
+    over = OVER.get((gauge.over_cm, terms.is_inches), own)
     return f"{words.sentence(terms.gauge)}: {number(gauge.stitches)} sts and {number(gauge.rows)} rows over {over}"
 
 
-def size(piece: Piece) -> str:
-    """How large the piece is by its gauges, and of how many stitches and rows, in centimetres and inches."""
+def size(piece: Piece, terms: Terms = US) -> str:
+    """How large the piece is by its gauges, and of how many stitches and rows, in centimetres and inches, those first
+    in which lengths are told. A tube is measured around."""
     found = reckoned(piece)
-    in_cm = f"{float(found.width_cm):.1f} x {float(found.height_cm):.1f} cm"
-    in_inches = f"{float(found.width_cm / INCH):.1f} x {float(found.height_cm / INCH):.1f} in"
-    stitches, rows = max(stitches_across(row) for row in piece.fabric.picture), len(piece.fabric.levels)
-    return f"Size: {in_cm} ({in_inches}), {stitches} sts x {rows} rows"
+    around = " around" if piece.rows[0].is_round else ""
+    rows = "rounds" if all(row.is_round for row in piece.rows) else "rows"
+    told = [
+        f"{float(found.width_cm / unit):.1f}{around} x {float(found.height_cm / unit):.1f} {name}"
+        for unit, name in ((Fraction(1), "cm"), (INCH, "in"))
+    ]
+    first, other = reversed(told) if terms.is_inches else told
+    stitches, levels = max(stitches_across(row) for row in piece.fabric.picture), len(piece.fabric.levels)
+    return f"Size: {first} ({other}), {stitches} sts x {levels} {rows}"
 
 
 def rows(piece: Piece, strands: Strands, first: int, last: int, terms: Terms = US) -> Iterator[str]:
@@ -97,10 +110,9 @@ def number(value: Fraction) -> str:
     return f"{float(value):.2f}".rstrip("0").rstrip(".")
 
 
-def _yarn(yarn: Yarn) -> str:
-    sold = [
-        f"{number(amount)} {unit}"
-        for amount, unit in ((yarn.ball.metres, "m"), (yarn.ball.grams, "g")) if amount is not None
-    ]
+def _yarn(yarn: Yarn, terms: Terms) -> str:
+    metres, grams = yarn.ball.metres, yarn.ball.grams
+    sold = [] if metres is None else [yarn_length(metres * 100, is_inches=terms.is_inches)]
+    sold += [] if grams is None else [f"{number(grams)} g"]
     ball = f", in balls of {' / '.join(sold)}" if sold else ""
     return plain(f"  {yarn.symbol}  {yarn.name} ({yarn.colour}{ball})")

@@ -8,8 +8,8 @@ from msgspec import Struct
 
 from companion.knitting.cloth.areas import Cell
 from companion.knitting.cloth.rows import Place
-from companion.knitting.hands.ends import End
 from companion.knitting.hands.mistakes import Mistake, Remedy
+from companion.knitting.hands.steps import End
 from companion.knitting.strands.limits import Carry
 from companion.progress.trouble import Refused as Refused
 

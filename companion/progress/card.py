@@ -7,7 +7,7 @@ from datetime import datetime
 from typing import Literal, NamedTuple
 
 from companion.progress.ends import ready_ends
-from companion.progress.finishing import is_finished
+from companion.progress.finishing import phase_of
 from companion.progress.mishaps import left_to_sew
 from companion.progress.session import Phase, Session
 
@@ -53,16 +53,8 @@ class Card(NamedTuple):
 
 def card_of(session: Session, name: str, plan_path: str, worked_at: datetime) -> Card:
     """The card of a piece at this position."""
+    runs_done = 0 if session.is_at_turn else session.done
     return Card(
-        name,
-        session.piece.title,
-        plan_path,
-        session.rows_done,
-        len(session.rows),
-        0 if session.is_at_turn else session.done,
-        _STATES[Phase.FINISHED if is_finished(session) else session.phase],
-        ready_ends(session),
-        session.ends_left,
-        len(left_to_sew(session)),
-        worked_at,
+        name, session.piece.title, plan_path, session.rows_done, len(session.rows), runs_done,
+        _STATES[phase_of(session)], ready_ends(session), session.ends_left, len(left_to_sew(session)), worked_at,
     )

@@ -10,14 +10,15 @@ from typing import Any, NamedTuple
 
 from companion.knitting.cloth.rows import Place
 from companion.knitting.hands import steps as do
+from companion.knitting.hands.lengths import idle
 from companion.knitting.hands.mistakes import ripping
-from companion.knitting.hands.row_ends import LIGHT, idle, pressed
+from companion.knitting.hands.row_ends import LIGHT, pressed
 from companion.knitting.hands.trapping import laid_in
 from companion.knitting.strands.strands import Past
 from companion.progress import actions as ask
 from companion.progress import events as did
 from companion.progress.alike import fits
-from companion.progress.finishing import next_step
+from companion.progress.finishing import SAID, next_step
 from companion.progress.fold import after_events
 from companion.progress.legality import is_planned_since, is_possible, lawful, out_of_time
 from companion.progress.mishaps import hangs_elsewhere, newly
@@ -233,8 +234,9 @@ def _bind_off(session: Session, _: ask.BindOff) -> did.Entry:
 
 
 def _finish(session: Session, _: ask.Finish) -> did.Entry:
-    step = next_step(session)
-    return (lawful(session, did.Finished(step.step if step else "")),)
+    now = next_step(session)
+    said: did.Said = next((name for name, kind in SAID.items() if now and kind is type(now.doing)), "wash")
+    return (lawful(session, did.Finished(said)),)
 
 
 class _Way(NamedTuple):

@@ -5,7 +5,8 @@ from __future__ import annotations
 import sys
 from bisect import bisect_right, insort
 
-from companion.knitting.hands.ends import End, EndState, ends_of, exists
+from companion.knitting.hands.ends import EndState, ends_of, exists
+from companion.knitting.hands.steps import End, SewUp
 from companion.knitting.hands.weaving import Weaving, backs_of
 from companion.knitting.latest import latest
 from companion.knitting.strands.strands import Strands
@@ -20,7 +21,7 @@ def end_state(session: Session, end: End) -> EndState:
     if not exists(end, session.row, session.done, session.strands):
         return "not yet"
     weaving = how_woven(session, end)
-    if weaving.is_for_seam and "seams" not in session.finished:
+    if weaving.is_for_seam and SewUp not in session.finished:
         return "for the seam"
     return "ready" if session.is_bound_off or weaving.rows <= session.rows_done else "too fresh"
 
@@ -55,8 +56,9 @@ class Needed:
 
     def reach(self, session: Session) -> None:
         """Look at the ends that have come about since."""
-        begun = bisect_right(self._strands.end_rows, session.rows_done - 1)
-        for end in ends_of(self._strands)[len(self._of):begun]:
+        ends = ends_of(self._strands)
+        begun = bisect_right(ends, session.rows_done - 1, key=lambda end: end.place.row)
+        for end in ends[len(self._of):begun]:
             weaving = how_woven(session, end)
             self._of[end] = weaving.rows
             insort(self._at_seams if weaving.is_for_seam else self._rows, weaving.rows)
@@ -70,7 +72,7 @@ class Needed:
             for end in session.woven & self._of.keys():
                 insort(self._woven_rows[how_woven(session, end).is_for_seam], self._of[end])
         counted = [(self._rows, self._woven_rows[False])]
-        if "seams" in session.finished:
+        if SewUp in session.finished:
             counted.append((self._at_seams, self._woven_rows[True]))
         upto = sys.maxsize if session.is_bound_off else session.rows_done
         return sum(bisect_right(rows, upto) - bisect_right(woven, upto) for rows, woven in counted)

@@ -9,14 +9,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 from functools import reduce
 from operator import or_
-from typing import Any, dataclass_transform
+from typing import Any, Literal, dataclass_transform
 
 from msgspec import DecodeError, Struct
 from msgspec.json import Decoder, encode
 
-from companion.knitting.hands.ends import End
+from companion.knitting.hands.mistakes import Remedy
+from companion.knitting.hands.steps import End
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.strands import Pair, StrandOf, Strands
+
+Said = Literal["wash", "trim", "seams"]
+"""Steps of finishing that are done because the knitter says so."""
 
 
 @dataclass_transform(frozen_default=True)
@@ -170,12 +174,12 @@ class Trapping(Event):
 
 class Mistook(Event):
     """Cells of a row are wrong, worked in ``yarn`` ("" = the right one, but the wrong stitch), and ``way`` is what is
-    done about it: "sew", "ladder", "leave" or "rip"."""
+    done about it."""
 
     row: int
     columns: tuple[int, ...]
     yarn: str
-    way: str
+    way: Remedy
 
 
 class MissedCross(Event):
@@ -204,9 +208,9 @@ class Unsewed(Event):
 
 
 class Finished(Event):
-    """A step of finishing is done: "wash", "trim" or "seams"."""
+    """A step of finishing is done."""
 
-    step: str
+    step: Said
 
 
 class WentBack(Event):

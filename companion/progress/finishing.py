@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import NamedTuple
 
 from companion.knitting.hands.finishing import after_last_row
 from companion.knitting.hands.steps import BindOff, Finishing, SewOn, SewUp, Trim, Wash, WeaveAtSeams, WeaveIn
 from companion.progress.ends import all_ends, how_woven
+from companion.progress.events import Said
 from companion.progress.mishaps import left_to_sew, to_sew
-from companion.progress.session import Session
+from companion.progress.session import Phase, Session
 
-TOLD = ("wash", "trim", "seams")
-"""Steps that are done when the knitter says so; the others are done when their work is."""
+SAID: Mapping[Said, type[Finishing]] = {"wash": Wash, "trim": Trim, "seams": SewUp}
+"""They as steps; the others are done when their work is."""
 
 
 class ToDo(NamedTuple):
@@ -19,25 +21,6 @@ class ToDo(NamedTuple):
 
     doing: Finishing
     is_done: bool
-
-    @property
-    def step(self) -> str:
-        """Its name in the journal."""
-        match self.doing:
-            case BindOff():
-                return "bind off"
-            case WeaveIn():
-                return "weave"
-            case SewOn():
-                return "sew"
-            case Wash():
-                return "wash"
-            case Trim():
-                return "trim"
-            case SewUp():
-                return "seams"
-            case WeaveAtSeams():
-                return "seam ends"
 
 
 def finishing(session: Session) -> tuple[ToDo, ...]:
@@ -62,7 +45,7 @@ def _is_done(session: Session, doing: Finishing) -> bool:
         case SewOn(areas):
             return not areas
         case Wash() | Trim() | SewUp():
-            return ToDo(doing, is_done=False).step in session.finished
+            return type(doing) in session.finished
 
 
 def next_step(session: Session) -> ToDo | None:
@@ -70,6 +53,6 @@ def next_step(session: Session) -> ToDo | None:
     return next((step for step in finishing(session) if not step.is_done), None)
 
 
-def is_finished(session: Session) -> bool:
-    """All is done: bound off, every end woven in, washed, trimmed and sewn up."""
-    return session.is_bound_off and next_step(session) is None
+def phase_of(session: Session) -> Phase:
+    """How far the piece is: finished when it is bound off, every end woven in, washed, trimmed and sewn up."""
+    return Phase.FINISHED if session.is_bound_off and next_step(session) is None else session.phase

@@ -7,12 +7,14 @@ from dataclasses import replace
 
 from companion.knitting.cloth.areas import Cell
 from companion.knitting.cloth.rows import Place
-from companion.knitting.hands.mistakes import Mistake, place_of, remedy_of
+from companion.knitting.hands import steps as do
+from companion.knitting.hands.mistakes import Mistake, place_of
 from companion.knitting.piece import Piece
 from companion.knitting.strands.strands import Break, Strands
 from companion.progress import events as did
 from companion.progress import strand_events
-from companion.progress.session import BOUND_OFF, Session
+from companion.progress.finishing import SAID
+from companion.progress.session import Session
 
 
 def begin(versions: Mapping[int, Piece], entry: did.Entry) -> Session:
@@ -94,9 +96,9 @@ def _apply(session: Session, event: did.Event) -> Session:
         case did.Worked():
             return _worked(session, event)
         case did.RowEndBegun(_, done):
-            return session.changed(acts_done=frozenset(done))
+            return session.changed(acts_done=frozenset(do.ACTS[act] for act in done))
         case did.RowEndDone(_, act):
-            return session.changed(acts_done=(session.acts_done or frozenset()) | {act})
+            return session.changed(acts_done=(session.acts_done or frozenset()) | {do.ACTS[act]})
         case did.Cut(_, told):
             return session.changed(cut=session.cut.union(told), told=(*session.told, *told))
         case did.Broke(row, segment, after, is_spliced):
@@ -123,17 +125,17 @@ def _apply(session: Session, event: did.Event) -> Session:
             return session.changed(is_trapping=is_on)
         case did.Mistook(row, columns, yarn, way):
             mistake = Mistake(row, columns, yarn)
-            return session.changed(mended={**session.mended, mistake: remedy_of(way)})
+            return session.changed(mended={**session.mended, mistake: way})
         case did.MissedCross(row, segment):
             return session.changed(missed=session.missed | {Place(row, segment)})
         case did.BoundOff():
-            return session.changed(finished=session.finished | {BOUND_OFF})
+            return session.changed(finished=session.finished | {do.BindOff})
         case did.Sewed(row, column):
             return session.changed(sewn=session.sewn | {Cell(row, column)})
         case did.Unsewed(row, column):
             return session.changed(sewn=session.sewn - {Cell(row, column)})
         case did.Finished(step):
-            return session.changed(finished=session.finished | {step})
+            return session.changed(finished=session.finished | {SAID[step]})
         case did.Planned():
             return strand_events.planned(session, event)
         case did.Limited():

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from datetime import UTC, datetime
 from types import TracebackType
+from typing import NamedTuple
 
 from companion.progress.actions import Action, Refused
 from companion.progress.card import Card, card_of
@@ -25,19 +27,19 @@ def utc_now() -> datetime:
     return datetime.now(UTC)
 
 
-class Writer:
+class Writer(NamedTuple):
     """What a piece is saved with: its journal, open, and its lock, held."""
 
-    def __init__(self, journal: Journal, lock: Lock) -> None:
-        self.journal = journal
-        self._lock = lock
+    journal: Journal
+    lock: Lock
 
     def close(self) -> None:
         """The journal first: nobody else may write before it is closed."""
         self.journal.close()
-        self._lock.free()
+        self.lock.free()
 
 
+@dataclass(eq=False)
 class Knitting:
     """One piece, opened by a shelf. Close it, or use it in a ``with`` statement: a writer holds the piece's lock.
 
@@ -45,21 +47,12 @@ class Knitting:
     says why one may only look; "" for a writer. ``card``: what the work basket tells about the piece now.
     """
 
-    def __init__(
-        self,
-        session: Session,
-        card: Card,
-        opened_plan: PlanState,
-        writer: Writer | None,
-        look_only_reason: str = "",
-        now: Callable[[], datetime] = utc_now,
-    ) -> None:
-        self.session = session
-        self.card = card
-        self.opened_plan = opened_plan
-        self.look_only_reason = look_only_reason
-        self._writer = writer
-        self._now = now
+    session: Session
+    card: Card
+    opened_plan: PlanState
+    _writer: Writer | None
+    look_only_reason: str = ""
+    now: Callable[[], datetime] = utc_now
 
     @property
     def name(self) -> str:
@@ -81,7 +74,7 @@ class Knitting:
         if self._writer is None:
             raise LookOnly(self.look_only_reason)
         entry = decide(self.session, action)
-        after, at = apply(self.session, entry), self._now()
+        after, at = apply(self.session, entry), self.now()
         card = card_of(after, self.card.name, self.card.plan_path, at)
         self._writer.journal.append(entry, card, at)
         self.session, self.card = after, card

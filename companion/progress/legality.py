@@ -6,19 +6,19 @@ An event has its phases, and whatever else must be so. Why it cannot happen is s
 
 from __future__ import annotations
 
-from bisect import bisect_left
 from collections.abc import Callable, Mapping
 from typing import NamedTuple, TypeVar
 
 from companion.knitting.cloth.rows import Place
 from companion.knitting.hands import steps as do
-from companion.knitting.hands.mistakes import REMEDIES, Mistake, laddering, sewing_over, to_sew_over
+from companion.knitting.hands.ends import ends_so_far
+from companion.knitting.hands.mistakes import Mistake, laddering, sewing_over, to_sew_over
 from companion.knitting.hands.row_ends import pressed
 from companion.progress import events as did
 from companion.progress.actions import Refused
 from companion.progress.alike import differing_rows
 from companion.progress.ends import end_state
-from companion.progress.finishing import TOLD, next_step
+from companion.progress.finishing import SAID, next_step
 from companion.progress.fold import after_events, returned
 from companion.progress.mishaps import at_hand, changes, could_be, is_worked, left_to_sew, newly, others, to_sew
 from companion.progress.replanning import so_far
@@ -162,8 +162,8 @@ def _amiss(session: Session, event: did.Event) -> str:
             return _unless(end in session.woven, "This end is not marked as woven in.")
         case did.Trapping(is_on):
             return _unless(is_on != session.is_trapping, "That is so already.")
-        case did.Mistook(_, _, _, way):
-            return _mistook(session, event) or _unless(way in REMEDIES)
+        case did.Mistook():
+            return _mistook(session, event)
         case did.MissedCross(row, segment):
             if Place(row, segment) not in changes(session):
                 return "There is no change there that is worked."
@@ -179,7 +179,9 @@ def _amiss(session: Session, event: did.Event) -> str:
             return _unless((row, column) in session.sewn, "This area is not marked as sewn on.")
         case did.Finished(step):
             now = next_step(session)
-            return _NOT_YET.get(now.step, _unless(now.step == step)) if now else "The piece is finished."
+            if now is None:
+                return "The piece is finished."
+            return _NOT_YET.get(type(now.doing), _unless(type(now.doing) is SAID.get(step)))
         case did.WentBack():
             said = "The plan was edited in the rows that this would bring back."
             return _unless(may_return(session), said if session.before else "There is nothing to take back.")
@@ -215,7 +217,7 @@ def _may_be_cut(session: Session, gone: tuple[int, ...]) -> bool:
     The one in hand is cut when it has bound off a part, and once more when that was undone and is done again."""
     strands, here = session.strands, (session.row, session.done)
     in_hand = strands.strand_of[session.row][-1:] if not session.rows.following(session.row) else ()
-    if session.act is not None and (gone != in_hand or "bind off" not in (session.acts_done or ())):
+    if session.act is not None and (gone != in_hand or do.BindOff not in (session.acts_done or ())):
         return isinstance(session.act, do.Cut) and gone == do.cuts(session.act)
     are_idle = all(one in strands.last and strands.last[one] < here for one in gone)
     return are_idle and 0 < len(gone) == len(set(gone)) and session.cut.isdisjoint({*gone}.difference(in_hand))
@@ -236,19 +238,6 @@ def _can_join(session: Session) -> bool:
     return any(strands.first[strands.at(place)] != place for place in at_hand(session))
 
 
-def _ends_so_far(session: Session) -> int:
-    """How many ends hang at the fabric now, woven ones included."""
-    strands = session.strands
-    begun = [Place(session.row, segment) for segment in range(session.done)]
-    here = sum(strands.first[strands.at(place)] == place and place not in strands.other_half for place in begun)
-    here += 2 * sum(broken.place in begun for broken in strands.renewed)
-    if session.is_at_turn:
-        here += sum(strands.last[strands.at(place)] == place for place in begun)
-    if begun and session.row == 0:
-        here += strands.cast_on_ends
-    return bisect_left(strands.end_rows, session.row) + here
-
-
 def _mistook(session: Session, event: did.Mistook) -> str:
     mistake, way, columns = Mistake(event.row, event.columns, event.yarn), event.way, event.columns
     if not columns or not all(is_worked(session, event.row, column) for column in columns):
@@ -267,20 +256,20 @@ def _mistook(session: Session, event: did.Mistook) -> str:
         return "It cannot be sewn over."
     if way == "ladder" and laddering(mistake, session.strands, session.row, session.done).why_not:
         return "Its columns cannot be dropped."
-    return "" if way in REMEDIES else _NEVER
+    return ""
 
 
-_NOT_YET: Mapping[str, str] = {
-    "weave": "There are ends to weave in yet.",
-    "sew": "There is something to sew on yet.",
-    "seam ends": "There are ends at the seams to weave in yet.",
+_NOT_YET: Mapping[type[do.Finishing], str] = {
+    do.WeaveIn: "There are ends to weave in yet.",
+    do.SewOn: "There is something to sew on yet.",
+    do.WeaveAtSeams: "There are ends at the seams to weave in yet.",
 }
 """What keeps a step of finishing from being done."""
 
 
 def _can_finish(session: Session) -> bool:
     step = next_step(session)
-    return step is not None and step.step in TOLD
+    return step is not None and type(step.doing) in SAID.values()
 
 
 _IN_ROW, _ROW_END, _ALL_WORKED = Phase.IN_ROW, Phase.AT_ROW_END, Phase.WORKED
@@ -303,7 +292,7 @@ RULES: Mapping[type[did.Event], Rule] = {
     did.Unpicked: Rule(_IN_ROW, _ALL_WORKED, "There is nothing to unpick.", _OFF),
     did.RippedBack: Rule(_IN_ROW, _ALL_WORKED, "There is nothing to rip back.", _OFF),
     did.Noted: Rule(),
-    did.Wove: Rule(some=lambda session: len(session.woven) < _ends_so_far(session)),
+    did.Wove: Rule(some=lambda session: len(session.woven) < ends_so_far(session.strands, session.row, session.done)),
     did.Unwove: Rule(some=lambda session: bool(session.woven)),
     did.Trapping: Rule(),
     did.Mistook: Rule(_IN_ROW, early="Only stitches that are worked can be marked as wrong."),

@@ -8,9 +8,9 @@ from collections.abc import Iterator
 from companion.knitting.cloth.areas import Area, sewing
 from companion.knitting.cloth.cast_on import is_begun
 from companion.knitting.cloth.rows import Place, carry
-from companion.knitting.hands.ends import End
 from companion.knitting.hands.holes import near
 from companion.knitting.hands.mistakes import Mistake, as_worked, segment_at, to_sew_over
+from companion.knitting.hands.steps import End
 from companion.progress.ends import all_ends
 from companion.progress.session import Session
 
@@ -70,7 +70,7 @@ def closes(session: Session) -> dict[Place, End | None]:
     hanging = [end for end, state in all_ends(session) if state != "not yet"]
     found: dict[Place, End | None] = {}
     for hole in sorted(session.missed):
-        ends = near(hole, hanging, session.rows, session.piece.gauge)
+        ends = near(hole, hanging, session.strands, session.piece.gauge)
         if not ends or ends[0] not in session.woven:
             found[hole] = ends[0] if ends else None
     return found

@@ -10,9 +10,9 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator
 
 from companion.knitting.cloth.rows import Place, Rows
-from companion.knitting.hands.ends import End, exists, is_end
+from companion.knitting.hands.ends import exists, left_by
 from companion.knitting.hands.row_ends import pressed
-from companion.knitting.hands.steps import name_of
+from companion.knitting.hands.steps import End, name_of
 from companion.knitting.hands.trapping import laid_in
 from companion.knitting.piece import Piece
 from companion.knitting.strands.limits import Carry
@@ -24,12 +24,8 @@ from companion.progress.session import Session
 
 
 def planned(
-    session: Session,
-    *,
-    worked: StrandOf | None = None,
-    without: Collection[int] = (),
-    version: tuple[int, Piece] | None = None,
-    limits: Carry | None = None,
+    session: Session, *, worked: StrandOf | None = None, without: Collection[int] = (),
+    version: tuple[int, Piece] | None = None, limits: Carry | None = None,
 ) -> Planned:
     """The rest as it is worked with the fewest strands from here.
 
@@ -142,7 +138,7 @@ def _not_woven(session: Session, after: Session) -> Iterator[Unwove]:
 
 def _ran_through(session: Session, end: End, after: Session) -> bool:
     """The end's route was whole, and is not any more."""
-    if after.rows_done == session.rows_done or not is_end(end, session.strands):
+    if after.rows_done == session.rows_done or end not in left_by(session.strands):
         return False
     top = max(row for row, _ in how_woven(session, end).cells)
     return after.rows_done <= top < session.rows_done

@@ -18,10 +18,10 @@ from msgspec.structs import replace
 
 from companion.knitting.cloth.areas import Cell
 from companion.knitting.cloth.rows import Place, Rows
-from companion.knitting.hands.ends import End
+from companion.knitting.hands.ends import ends_of
 from companion.knitting.hands.mistakes import Mistake, Remedy, as_worked
 from companion.knitting.hands.row_ends import LIGHT, by_press
-from companion.knitting.hands.steps import AtEnd, Count, Turn, name_of
+from companion.knitting.hands.steps import AtEnd, BindOff, Count, End, Finishing, Turn
 from companion.knitting.latest import latest
 from companion.knitting.piece import Piece
 from companion.knitting.strands.floats import Catching
@@ -31,7 +31,7 @@ from companion.progress.events import Entry
 
 
 class Phase(IntEnum):
-    """How far a piece is. ``BOUND_OFF``: something of its finishing is left; that nothing is, ``finishing`` says."""
+    """How far a piece is. ``BOUND_OFF``: something of its finishing is left."""
 
     NOT_BEGUN = 0
     IN_ROW = 1
@@ -41,23 +41,19 @@ class Phase(IntEnum):
     FINISHED = 5
 
 
-BOUND_OFF = "bind off"
-"""The first thing of the finishing."""
-
-
 @dataclass_transform(frozen_default=True)
 class Session(Struct, frozen=True, eq=False):
     """Where the knitter is. ``row`` and ``done``: ``done`` segments of row ``row`` (from 0) are worked.
 
     ``versions`` are the piece as every version of its plan has it, by number. ``cut`` are the strands told to be cut
     so far, and those that ended: a length that is ripped out below its cut reaches only to there again. ``told`` are
-    those of them cut at the row's end where the knitter is now, of which the acts named in ``acts_done`` are done
+    those of them cut at the row's end where the knitter is now, of which the kinds of acts in ``acts_done`` are done
     (None: all). ``is_begun``: something was told of the run in work, so its strand is settled. ``is_trapping``: tails
     are laid in while knitting. ``mended``: the mistakes in what is worked, each with what is done about it;
     ``missed``: the runs before which no cross was made; ``sewn``: the areas that are sewn on, by the cell where each
-    begins; ``finished``: what is done of the finishing and said so, the bind-off first. ``before`` is the session
-    before the last action (None: nothing can be taken back); ``last`` is that action's entry. Of two sessions that
-    are equal these two may differ.
+    begins; ``finished``: the kinds of finishing that are done because she says so, the bind-off first. ``before``
+    is the session before the last action (None: nothing can be taken back); ``last`` is that action's entry. Of two
+    sessions that are equal these two may differ.
     """
 
     versions: Mapping[int, Piece]
@@ -68,7 +64,7 @@ class Session(Struct, frozen=True, eq=False):
     done: int = 0
     cut: frozenset[int] = frozenset()
     told: tuple[int, ...] = ()
-    acts_done: frozenset[str] | None = None
+    acts_done: frozenset[type[AtEnd]] | None = None
     is_begun: bool = False
     woven: frozenset[End] = frozenset()
     notes: Mapping[int, str] = MappingProxyType({})
@@ -76,7 +72,7 @@ class Session(Struct, frozen=True, eq=False):
     mended: Mapping[Mistake, Remedy] = MappingProxyType({})
     missed: frozenset[Place] = frozenset()
     sewn: frozenset[Cell] = frozenset()
-    finished: frozenset[str] = frozenset()
+    finished: frozenset[type[Finishing]] = frozenset()
     before: Session | None = None
     last: Entry = ()
 
@@ -106,7 +102,7 @@ class Session(Struct, frozen=True, eq=False):
     @property
     def is_bound_off(self) -> bool:
         """All stitches are bound off."""
-        return BOUND_OFF in self.finished
+        return BindOff in self.finished
 
     @property
     def piece(self) -> Piece:
@@ -168,7 +164,7 @@ class Session(Struct, frozen=True, eq=False):
     @property
     def ends_left(self) -> int:
         """How many ends the whole piece still has to weave in, those to come included."""
-        return len(self.strands.end_rows) - len(self.woven)
+        return len(ends_of(self.strands)) - len(self.woven)
 
     @property
     def row_end(self) -> tuple[tuple[AtEnd, ...], ...]:
@@ -198,7 +194,7 @@ def _row_end(session: Session) -> tuple[tuple[AtEnd, ...], ...]:
     if session.acts_done is None:
         every = (step for group in (*groups, rest) for step in group)
         return (tuple(step for step in every if isinstance(step, (Count, Turn, *LIGHT))),)
-    left = [*(group for group in groups if name_of(group[-1]) not in session.acts_done), rest]
+    left = [*(group for group in groups if type(group[-1]) not in session.acts_done), rest]
     if session.acts_done or session.told:  # with the first act that is done
         left[0] = tuple(step for step in left[0] if not isinstance(step, Count))
     return tuple(left)

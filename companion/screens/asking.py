@@ -19,7 +19,6 @@ from companion.dialogue.deeds import Where
 from companion.dialogue.questions import Choice, Reading, Request, Submit, Words, YesNo
 from companion.problems import plain
 from companion.screens.key_line import Foot
-from companion.screens.layout import KEYS
 from companion.screens.rowside import Answering, bound, bound_to
 from companion.screens.touch import LargePlace
 
@@ -107,8 +106,7 @@ class Question(Answering[ScreenResultType], ModalScreen[ScreenResultType]):
     def _borrow(self) -> None:
         stack = self.app.screen_stack
         if self in stack and isinstance(below := stack[stack.index(self) - 1], LargePlace):
-            taken = min(self.query_one(self.box).outer_size.height, self.size.height)
-            below.lend(taken - KEYS)  # whose keys do nothing now: they are covered
+            below.lend(min(self.query_one(self.box).outer_size.height, self.size.height))
 
     def compose(self) -> ComposeResult:
         """One below the other."""

@@ -39,7 +39,12 @@ class Scale(NamedTuple):
     @property
     def lines(self) -> int:
         """Lines that a figure takes."""
-        return -(-DOTS_HIGH * self.down // 2) if self.down else 1
+        return -(-DOTS_HIGH * self.down // 2)
+
+    @property
+    def narrow(self) -> Scale:
+        """As high and half as wide."""
+        return Scale((self.across + 1) // 2, self.down)
 
     def columns(self, text: str) -> int:
         """Columns that a text takes; a character without a drawing counts as a wide one."""
@@ -47,8 +52,6 @@ class Scale(NamedTuple):
         return (sum(wide) + len(text) - 1) * self.across if text else 0
 
 
-PLAIN = Scale(0, 0)
-"""No drawing: figures as they are written, on one line."""
 SMALL = Scale(1, 1)
 MIDDLE = Scale(2, 2)
 LARGE = Scale(4, 4)
@@ -62,7 +65,7 @@ def can_draw(text: str) -> bool:
     return all(character in _DOTS for character in text.upper())
 
 
-@lru_cache(maxsize=64)
+@lru_cache(maxsize=512)
 def drawn(text: str, scale: Scale) -> tuple[str, ...]:
     """The text in large figures, ``scale.lines`` lines of equal width.
 

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from itertools import product
+
 from companion.dialogue.telling import Telling
-from companion.screens.figures import PLAIN
-from companion.screens.layout import HEAD, KEYS, Arrangement, Wants, arrange, main_width, scales
-from companion.screens.now import change_lines
+from companion.screens.large import large_lines
+from companion.screens.layout import HEAD, KEYS, Arrangement, Wants, arrange, main_width, sizes
+from companion.screens.now import sentence_lines
 from companion.screens.row_end import end_lines
 from companion.screens.row_panel import row_lines, strip_lines
 
@@ -13,21 +15,24 @@ from companion.screens.row_panel import row_lines, strip_lines
 def fitted(
     telling: Telling, width: int, height: int, *, is_row_mode: bool = False, notice: str = ""
 ) -> Arrangement:
-    """How a screen of ``width`` by ``height`` cells is divided for what is told."""
+    """How a screen of ``width`` by ``height`` cells is divided for what is told: in few words where that leaves more
+    room for the letters."""
     across = main_width(width, height)
     end = end_lines(telling, across, notice)
     if is_row_mode:
         room = height - HEAD - KEYS - max(end, 3)
         return arrange(width, height, Wants(row=row_lines(telling, across, room), end=end))
-    change = change_lines(telling, across, scales(width, height))
+    ways = sizes(width, height)
+    now = tuple(len(large_lines(telling, way, across)) for way in ways)
     runs = strip_lines(telling, across)
-    plan = arrange(width, height, Wants(change, runs, end=end))
-    if plan.end < end or plan.scale == PLAIN:
-        end = end_lines(telling, across, notice, is_short=True)
-        plan = arrange(width, height, Wants(change, runs, end=end))
-    if telling.act == "row end" and (plan.end < end or plan.scale == PLAIN):
-        change = change_lines(telling, across, scales(width, height), is_short=True)
-        plan = arrange(width, height, Wants(change, runs, end=end))
+    plan = None
+    for is_end_short, is_short in product((False, True), repeat=2):
+        end = end_lines(telling, across, notice, is_short=is_end_short)
+        change = len(sentence_lines(telling, across, is_short=is_short))
+        plan = arrange(width, height, Wants(now, change, runs, end=end))
+        if plan.sizes in ways[:max(1, len(ways) - 2)] and plan.change >= change and plan.end >= end:
+            break
+    assert plan is not None
     return plan
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from rich.cells import cell_len
 
+from companion.knitting import words
 from companion.problems import plain, shorten
 from companion.screens.lines import Line, Lines, cells
 
@@ -26,9 +27,8 @@ class HeadLine(Lines):
         arrow = "◀──" if (row.toward == "left") != is_turned else "──▶"
         line: Line = [(f" {telling.row_of} ", "strong"), (f" {row.side} ", "strong"), (f"{arrow} ", "strong")]
         if self.is_look_only:
-            line += [("  ", ""), ("look only", "strong")]
-        ready = f"ends ready: {telling.ready}" if telling.ready else ""
-        for text in (ready, telling.side, telling.height):
+            line += [("  ", ""), (words.LOOK_ONLY, "strong")]
+        for text in (telling.ready, telling.side, telling.height):
             if text and cells(line) + 2 + cell_len(text) <= width:
                 line += [("  ", ""), (text, "quiet")]
         free = width - cells(line) - 2

@@ -25,7 +25,7 @@ from companion.screens.fitting import fitted, heights
 from companion.screens.hanging import HangingPanel
 from companion.screens.head import HeadLine
 from companion.screens.key_line import KeyLine
-from companion.screens.layout import HEAD, KEYS, main_width
+from companion.screens.layout import HEAD, KEYS, PARTS, main_width
 from companion.screens.lines import Lines
 from companion.screens.now import NowPanel
 from companion.screens.row_end import RowEndPanel
@@ -48,7 +48,7 @@ class KnittingScreen(LargePlace):
         self._waiting: asyncio.Queue[str] = asyncio.Queue()
         self._arranged: tuple[object, ...] = ()
         self._given: dict[str | None, int] = {}
-        self._terms = Lines.terms
+        self._terms, self._saying = Lines.terms, Lines.saying
         self._head, self._now, self._whole = HeadLine(id="head"), NowPanel(id="now"), RowPanel(id="whole")
         self._end, self._chart, self._keys = RowEndPanel(id="end"), ChartPanel(id="chart"), KeyLine(id="keys")
         self._work, self._main = Container(id="work"), Vertical(id="main")
@@ -82,13 +82,15 @@ class KnittingScreen(LargePlace):
         """What is on disk now, what is to be said once, in the knitter's terms and as she looks at it."""
         super().show()
         sitting, view = self.sitting, self.sitting.view
-        if self._terms is not sitting.terms:
-            self._terms = sitting.terms
+        saying, is_new = sitting.saying, self.session is not sitting.session
+        if self._terms is not sitting.terms or self._saying is not saying:
+            self._terms, self._saying = sitting.terms, saying
             for part in self.query(Lines):
-                part.terms = sitting.terms
-                part.redraw()
+                part.terms, part.saying = sitting.terms, saying
+                if not is_new:
+                    part.redraw()
         self.notice = sitting.notice
-        if self.session is not sitting.session:
+        if is_new:
             self.session = sitting.session
         self._arrange()
         if (self._chart.is_far, self._chart.is_held) != (view.is_far, view.is_held):
@@ -105,21 +107,24 @@ class KnittingScreen(LargePlace):
             return
         view = self.sitting.view
         is_row_mode = view.is_row_mode and self.session.act is None  # what is to be done at its end is told alone
-        now = telling(self.session, self._terms)
+        now = telling(self.session, self._terms, self._saying)
         plan = fitted(now, width, height, is_row_mode=is_row_mode, notice=self.notice)
-        arranged = (plan, width, height, is_row_mode, view.is_chart_large)
+        notice = self.notice if view.is_alone else ""
+        arranged = (plan, width, height, is_row_mode, view.is_chart_large, view.is_alone, notice)
         if self._arranged == arranged:
             return
         self._arranged = arranged
-        is_wide = plan.is_wide and not view.is_chart_large
+        is_wide = plan.is_wide and not view.is_chart_large and not view.is_alone
         self._work.set_class(is_wide, "-wide")
         self._main.styles.width = main_width(width, height) if is_wide else width
-        self._now.scale, self._now.name_lines = plan.scale, plan.name
+        self._now.sizes, self._now.is_alone, self._now.notice = plan.sizes, view.is_alone, notice
         self._now.redraw()
-        self._whole.set_class(plan.is_wide and not is_row_mode, "-list")
+        self._whole.set_class(plan.is_wide and not is_row_mode and not view.is_alone, "-list")
         shown = heights(plan, is_row_mode=is_row_mode)
         if view.is_chart_large:
             shown = dict.fromkeys(shown, 0) | {"chart": height - HEAD - KEYS}
+        if view.is_alone:
+            shown = {**dict.fromkeys(PARTS, 0), "whole" if is_row_mode else "now": height}
         for part in self.query(Lines):
             lines = shown.get(part.id, 1)
             if self._given.get(part.id) != lines:  # not its size: a new one is taken up with the next layout

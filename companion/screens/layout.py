@@ -1,23 +1,33 @@
 """How the working screen is divided at a given size.
 
 What gives way as the screen shrinks, in this order: the second column, the piece's title, the hanging strands,
-the chart, all but one line of runs, the size of the figures. The count, the yarn, the change into the run and, at
-a turn, what stands at the row's end are never cut off.
+the chart, all but one line of runs, the size of the letters, the sentence below them. The acts in large letters and,
+at a turn, what stands at the row's end are never cut off.
 """
 
 from __future__ import annotations
 
 from typing import NamedTuple
 
-from companion.screens.figures import HUGE, LARGE, MIDDLE, PLAIN, SMALL, Scale
+from companion.screens.figures import HUGE, LARGE, MIDDLE, SMALL, Scale
+
+
+class Sizes(NamedTuple):
+    """Of the main act's letters and of the others'. ``keeps_room``: a run before which nothing is done leaves the
+    place of that empty, so that nothing moves from run to run."""
+
+    main: Scale
+    other: Scale
+    keeps_room: bool = True
 
 
 class Wants(NamedTuple):
-    """Lines that the parts need to say everything: ``change`` what is told at the change into the run, beside each
-    size of figures that ``scales`` names (or one number for all), ``runs`` all runs of the row in short, ``row`` the
-    whole row in row mode (0 = run mode), ``end`` what must be said at the row's end now (0 = nothing must)."""
+    """Lines that the parts need to say everything: ``now`` the acts in each of the ``sizes`` (or one number for all),
+    ``change`` the sentence below them, ``runs`` all runs of the row in short, ``row`` the whole row in row mode (0 =
+    run mode), ``end`` what must be said at the row's end now (0 = nothing must)."""
 
-    change: tuple[int, ...] = (3,)
+    now: tuple[int, ...] = (8,)
+    change: int = 2
     runs: int = 2
     row: int = 0
     end: int = 0
@@ -28,13 +38,13 @@ USUAL = Wants()
 
 
 class Arrangement(NamedTuple):
-    """Lines given to each part; 0 = not shown. ``is_wide``: chart and strands stand in a second column. ``name``:
-    lines for the yarn's name in large letters below the count. ``row``: the whole row, in row mode in the place of
-    the run in work, else in the second place of a wide screen."""
+    """Lines given to each part; 0 = not shown. ``is_wide``: chart and strands stand in a second column. ``large``:
+    the acts in letters of these ``sizes``, ``change`` the sentence below them. ``row``: the whole row, in row mode in
+    the place of the acts, else in the second place of a wide screen."""
 
-    scale: Scale
+    sizes: Sizes
     is_wide: bool
-    name: int
+    large: int
     change: int
     runs: int
     row: int
@@ -44,17 +54,24 @@ class Arrangement(NamedTuple):
 
     @property
     def now(self) -> int:
-        """Lines of the part that tells the run in work."""
-        return self.scale.lines + self.name + self.change
+        """Lines of the part that tells what is done now."""
+        return self.large + self.change
 
+
+PARTS: tuple[str | None, ...] = ("head", "now", "whole", "runs", "end", "chart", "hanging", "keys")
+"""All of them, from the top."""
 
 HEAD = 1
 KEYS = 1
 LEAST_CHART = 3
 """Fewer lines of chart than these show nothing of use."""
 
-NAME = 4
-"""Lines for the yarn's name below the count, an empty one included."""
+LISTED = 4
+"""Lines for the whole row beside the acts of a wide screen."""
+
+FEWEST_SAID = 2
+"""Lines for the sentence where it is not longer, so that nothing moves from run to run. One more than it needs tells
+how much is on the needle."""
 
 
 def is_wide_screen(width: int, height: int) -> bool:
@@ -67,19 +84,22 @@ def main_width(width: int, height: int) -> int:
     return width // 2 if is_wide_screen(width, height) else width
 
 
-def scales(width: int, height: int) -> tuple[Scale, ...]:
-    """The sizes of figures for this screen, the one to be preferred first."""
+def sizes(width: int, height: int) -> tuple[Sizes, ...]:
+    """The sizes of letters for this screen, those to be preferred first."""
     if is_wide_screen(width, height):
-        return (HUGE, LARGE, MIDDLE, SMALL) if width >= 170 and height >= 50 else (LARGE, MIDDLE, SMALL)
-    return (MIDDLE, SMALL, PLAIN) if width >= 60 and height >= 21 else (SMALL, PLAIN)
+        largest = [Sizes(HUGE, Scale(3, 3))] if width >= 170 and height >= 50 else []
+        return (*largest, Sizes(LARGE, MIDDLE), Sizes(MIDDLE, MIDDLE), Sizes(MIDDLE, SMALL), Sizes(SMALL, SMALL))
+    if width >= 60 and height >= 21:
+        return Sizes(MIDDLE, SMALL), Sizes(SMALL, SMALL), Sizes(SMALL, SMALL, keeps_room=False)
+    return (Sizes(SMALL, SMALL, keeps_room=False),)
 
 
 def arrange(width: int, height: int, wants: Wants = USUAL) -> Arrangement:
     """The arrangement for a screen of ``width`` by ``height`` cells, at least 40 by 15."""
     free = height - HEAD - KEYS
     if is_wide_screen(width, height):
-        return _wide(scales(width, height), free, wants)
-    return _narrow(scales(width, height), free, wants)
+        return _wide(sizes(width, height), free, wants)
+    return _narrow(sizes(width, height), free, wants)
 
 
 class _Room:
@@ -95,50 +115,50 @@ class _Room:
         return taken
 
 
-def _scale(sizes: tuple[Scale, ...], free: int, wants: Wants) -> tuple[Scale, int]:
-    """The largest figures beside which a line of runs and all that must be said have room, and the change's lines."""
-    changes = wants.change * (len(sizes) if len(wants.change) == 1 else 1)
-    pairs = list(zip(sizes, changes, strict=True))
-    must = max(wants.end, 1) + 1
-    return next((pair for pair in pairs if pair[0].lines + pair[1] + must <= free), pairs[-1])
+def _sizes(ways: tuple[Sizes, ...], free: int, wants: Wants, runs: int = 1) -> tuple[Sizes, int]:
+    """The largest letters beside which so many lines of runs and all that must be said have room, and the lines they
+    take."""
+    lines = wants.now * (len(ways) if len(wants.now) == 1 else 1)
+    pairs = list(zip(ways, lines, strict=True))
+    must = wants.change + max(wants.end, 1) + runs
+    return next((pair for pair in pairs if pair[1] + must <= free), pairs[-1])
 
 
-def _wide(sizes: tuple[Scale, ...], free: int, wants: Wants) -> Arrangement:
+def _wide(ways: tuple[Sizes, ...], free: int, wants: Wants) -> Arrangement:
     strands = max(6, free // 4)
     chart = free + HEAD - strands
     room = _Room(free)
     if wants.row:
         end = room.take(max(5, wants.end))
-        return Arrangement(sizes[0], True, 0, 0, 0, room.lines, end, chart, strands)
-    scale, needed = _scale(sizes, free, wants)
-    room.take(scale.lines)
-    change = room.take(max(3, needed))
+        return Arrangement(ways[0], True, 0, 0, 0, room.lines, end, chart, strands)
+    found, needed = _sizes(ways, free, wants, LISTED)
+    large = room.take(needed)
+    change = room.take(max(FEWEST_SAID, wants.change + 1))
     end = room.take(max(5, wants.end))
-    name = room.take(NAME + 2 * (room.lines >= 24)) if room.lines >= NAME + 8 else 0
-    return Arrangement(scale, True, name, change, 0, room.lines, end, chart, strands)
+    return Arrangement(found, True, large, change, 0, room.lines, end, chart, strands)
 
 
-def _narrow(sizes: tuple[Scale, ...], free: int, wants: Wants) -> Arrangement:
+def _narrow(ways: tuple[Sizes, ...], free: int, wants: Wants) -> Arrangement:
     room = _Room(free)
-    change = runs = row = 0
+    large = change = runs = row = 0
+    found = ways[-1]
     if wants.row:
-        scale = sizes[-1]
         end = room.take(max(2, min(wants.end, free - 6)))
         row = room.take(wants.row)
     else:
-        scale, needed = _scale(sizes, free, wants)
-        room.take(scale.lines)
-        change = room.take(needed)
+        found, needed = _sizes(ways, free, wants)
+        large = room.take(needed)
         end = room.take(wants.end)
+        change = room.take(wants.change)
         runs = room.take(1)
-        end += room.take(2 - end)
+        end += room.take(1 - end)
         runs += room.take(min(wants.runs, 4) - runs)
-        change += room.take(3 - change)
-    end += room.take(3 - end)
+        change += room.take(max(FEWEST_SAID, wants.change + 1) - change)
+        end += room.take(2 - end)
     chart, strands = 0, 0
     if room.lines >= LEAST_CHART:
         strands = 2 if room.lines >= LEAST_CHART + 2 else 0
         chart = room.lines - strands
     else:
         end += room.lines
-    return Arrangement(scale, False, 0, change, runs, row, end, chart, strands)
+    return Arrangement(found, False, large, change, runs, row, end, chart, strands)

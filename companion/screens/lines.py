@@ -11,11 +11,12 @@ from operator import itemgetter
 from rich.cells import cell_len
 from rich.segment import Segment
 from rich.style import Style
-from textual.geometry import Region, Size
+from textual.geometry import Offset, Region, Size
 from textual.reactive import reactive
 from textual.strip import Strip
 from textual.widget import Widget
 
+from companion.dialogue.saying import IN_FULL, Saying
 from companion.dialogue.telling import Telling, telling
 from companion.knitting.cloth.colour import ink_on
 from companion.knitting.words import US, Terms
@@ -35,8 +36,11 @@ class Lines(Widget):
     """
 
     ALLOW_SELECT = False
+    act_line: int | None = None
+    """The line at which what is done now is told, None where it is told elsewhere."""
     session: reactive[Session | None] = reactive(None, repaint=False)
     terms: Terms = US
+    saying: Saying = IN_FULL
 
     def __init__(self, *, id: str | None = None) -> None:
         super().__init__(id=id)
@@ -48,7 +52,7 @@ class Lines(Widget):
     @property
     def telling(self) -> Telling | None:
         """What is told of the session."""
-        return None if self.session is None else telling(self.session, self.terms)
+        return None if self.session is None else telling(self.session, self.terms, self.saying)
 
     def draw(self, width: int, height: int) -> list[Line]:
         """The lines to show; at most ``height`` of them are shown, each cut at ``width`` cells."""
@@ -80,6 +84,9 @@ class Lines(Widget):
         old = dict(enumerate(zip(self._lines, self._strips, strict=True))) if size == self._drawn_for else {}
         self._drawn_for = size
         self._lines = self.draw(width, height)[:height] if width and height else []
+        if self.act_line is not None and self._lines:
+            x, y = self.region.offset
+            self.app.cursor_position = Offset(x, y + min(self.act_line, height - 1))
         return [
             old[y][1] if y in old and old[y][0] == line else self._strip(line, width)
             for y, line in enumerate(self._lines)

@@ -1,4 +1,4 @@
-"""The row's end line: the count, what to cut, how to turn, ready ends, what to have ready for the next row."""
+"""The row's end line: the count, what to cut, how to turn, what to have ready for the next row."""
 
 from __future__ import annotations
 
@@ -31,7 +31,7 @@ class RowEndPanel(Lines):
             if len(notice) + len(about) + noted > height:
                 about = _about(telling, width, is_short=True)
             notice = cut_off(notice, height - len(about), width)
-            lines = [*notice, *about]
+            lines = [*notice, *cut_off(about, height, width)]
         else:
             lines = [*notice, *cut_off(about, height - noted - len(notice), width)]
         return [*lines, *cut_off(note, height - len(lines), width)]
@@ -48,7 +48,7 @@ def _notice(notice: str, width: int) -> list[Line]:
 
 
 def _note(telling: Telling, width: int) -> list[Line]:
-    return paragraphs([f"Note: {telling.note}" if telling.note else ""], width, "strong")
+    return paragraphs([telling.note], width, "strong")
 
 
 def _about(telling: Telling, width: int, *, is_short: bool = False) -> list[Line]:

@@ -30,6 +30,7 @@ class RowPanel(Lines):
         if len(lines) > room and not is_list:
             lines, at = _flowing(telling, width)
         start = max(0, min(at - 1, len(lines) - room))
+        self.act_line = None if is_list else len(rule) + at - start
         return [*rule, *lines[start:start + room]]
 
 

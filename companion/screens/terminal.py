@@ -1,4 +1,6 @@
-"""The terminal under the app: left as it was found, whatever ends the app; bytes that are no text end nothing."""
+"""The terminal under the app: left as it was found, whatever ends the app; bytes that are no text end nothing, and
+where it is gone the app is too.
+"""
 
 from __future__ import annotations
 
@@ -6,14 +8,21 @@ import asyncio
 import os
 import signal
 import sys
+from codecs import getincrementaldecoder
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from errno import EIO
+from select import select
+from threading import main_thread
 from types import FrameType
 
 from textual.driver import Driver
 
 ENDING = ("SIGINT", "SIGTERM", "SIGHUP")
 """Signals that end a program, of which a system may lack some."""
+
+LOOKS_AGAIN = 0.1
+"""Seconds after which reading looks whether the app has ended, and a lone escape key is known to be one."""
 
 
 @contextmanager
@@ -46,7 +55,7 @@ def told_to_end(leave: Callable[[], None]) -> Iterator[None]:
 
 
 def forgiving(usual: type[Driver]) -> type[Driver]:
-    """The driver, made to take any bytes where it is the one of POSIX terminals."""
+    """The driver, made to take any bytes and to end with its terminal where it is the one of POSIX terminals."""
     if sys.platform == "win32":
         return usual
     from textual._xterm_parser import XTermParser
@@ -59,14 +68,35 @@ def forgiving(usual: type[Driver]) -> type[Driver]:
         def run_input_thread(self) -> None:
             """Read on after bytes that are no text; the keys that came with them count. Whatever else happens here
             is the app's."""
-            while not self.exit_event.is_set():
-                try:
-                    super().run_input_thread()
-                except UnicodeDecodeError as error:
-                    for event in XTermParser().feed(error.object.decode(errors="ignore")):
+            parser, decoder = XTermParser(self._debug), getincrementaldecoder("utf-8")("ignore")
+            try:
+                while not self.exit_event.is_set():
+                    if select([self.fileno], [], [], LOOKS_AGAIN)[0]:
+                        if not (came := _come(self.fileno)):
+                            return _gone()
+                        if text := decoder.decode(came):
+                            for event in parser.feed(text):
+                                self.process_message(event)
+                    for event in parser.tick():
                         self.process_message(event)
-                except Exception as error:
-                    self._app.call_later(self._app._handle_exception, error)
-                    return
+            except Exception as error:
+                self._app.call_later(self._app._handle_exception, error)
 
     return Forgiving
+
+
+def _come(terminal: int) -> bytes:
+    """What was typed; nothing where nobody holds the terminal's other end any more, which is told in either way."""
+    try:
+        return os.read(terminal, 4096)
+    except OSError as error:
+        if error.errno != EIO:
+            raise
+        return b""
+
+
+def _gone() -> None:
+    """The terminal went without the signal that says so, and what waits for its keys would wait for ever: the signal
+    comes from here, or another one where the program was started to ignore it."""
+    is_heard = signal.getsignal(signal.SIGHUP) is not signal.SIG_IGN
+    signal.pthread_kill(main_thread().ident or 0, signal.SIGHUP if is_heard else signal.SIGTERM)

@@ -7,6 +7,7 @@ from typing import ClassVar
 
 from textual import events
 
+from companion.screens.key_line import KeyLine
 from companion.screens.rowside import Answering
 
 RIGHT = 3
@@ -25,7 +26,9 @@ class LargePlace(Answering[None]):
         raise NotImplementedError(f"{type(self).__name__} divides no room")
 
     def lend(self, lines: int) -> None:
-        """Give up so many lines at the foot, to what is asked there; what is left is divided anew."""
+        """Give up so many lines at the foot, to what is asked there; what is left is divided anew. That of the keys,
+        which do nothing meanwhile, is one of them."""
+        lines = max(0, lines - sum(part.display for part in self.query(KeyLine)))
         if self._lent != lines:
             self._lent = lines
             self.styles.padding = (0, 0, lines, 0)

@@ -18,7 +18,8 @@ from companion.progress import events as did
 from companion.progress.actions import AtRow, Weave
 from companion.progress.ends import all_ends
 from companion.progress.events import Entry
-from companion.progress.finishing import is_finished
+from companion.progress.finishing import phase_of
+from companion.progress.session import Phase
 from companion.screens.app import RowsideApp
 from companion.screens.finding import FindingScreen
 from companion.screens.knitting import KnittingScreen
@@ -70,7 +71,7 @@ def to_the_finish(board: Keyboard) -> list[list[str]]:
         keys[-1].extend(more)
         board.press(*more)
 
-    while not is_finished(board.sitting.session):
+    while phase_of(board.sitting.session) is not Phase.FINISHED:
         before = board.sitting.session
         press("space")
         if isinstance(listing := board.top.request, Listing):

@@ -60,6 +60,21 @@ def test_when_its_terminal_is_closed_it_ends_and_loses_nothing(tmp_path: Path) -
     comes_back(tmp_path)
 
 
+@pytest.mark.parametrize("is_deaf", [False, True], ids=["as usual", "hang-ups ignored"])
+def test_when_its_terminal_is_gone_without_a_signal_it_ends_and_loses_nothing(tmp_path: Path, is_deaf: bool) -> None:
+    usual = signal.getsignal(signal.SIGHUP)
+    signal.signal(signal.SIGHUP, signal.SIG_IGN if is_deaf else usual)  # what its parent ignores a program ignores
+    try:
+        with knitting(tmp_path) as terminal:
+            worked(terminal)
+            os.close(terminal._master)
+            terminal._master = os.open(os.devnull, os.O_RDONLY)
+            assert terminal.process.wait(20) == (-signal.SIGTERM if is_deaf else -signal.SIGHUP)
+    finally:
+        signal.signal(signal.SIGHUP, usual)
+    comes_back(tmp_path)
+
+
 def test_stopped_and_gone_on_with_it_shows_the_same_stitch_and_takes_keys(tmp_path: Path) -> None:
     with knitting(tmp_path) as terminal:
         worked(terminal)

@@ -11,7 +11,6 @@ from companion.knitting.cloth.fabric import Part
 from companion.knitting.cloth.rows import Method, Place, RowKey, Side
 from companion.knitting.cloth.shaping import How
 from companion.knitting.cloth.tubes import TubeSeam
-from companion.knitting.hands.ends import End
 from companion.knitting.hands.steps import (
     BindOff,
     CastOn,
@@ -22,6 +21,7 @@ from companion.knitting.hands.steps import (
     Cut,
     CutCastOn,
     Divide,
+    End,
     Fetch,
     GoFlat,
     GoRound,

@@ -9,13 +9,13 @@ from pathlib import Path
 import pytest
 from the_program import PIER_SIGN, run
 
-from companion.knitting.cloth.fabric import Fabric, FabricRow, Gauge, Run, Stitch, Texture
+from companion.knitting.cloth.fabric import Ball, Fabric, FabricRow, Gauge, Run, Stitch, Texture, Yarn
 from companion.knitting.piece import Piece
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.words import Terms
 from companion.pages.tables import strand_table
-from companion.pages.written import number, size
+from companion.pages.written import heading, number, size
 from companion.plan.read import load_text
 
 WRITTEN = """\
@@ -122,8 +122,20 @@ def test_a_gauge_in_inches_gives_the_size_in_both_measures(folder: Path) -> None
     # 5 sts at 20 sts to 4 in are 1 in = 2.54 cm; 4 rows at 28 rows to 4 in are 4/7 in = 1.45 cm.
     (folder / "inches.yaml").write_text(PIER_SIGN.replace("10 cm", "4 in"), encoding="utf-8")
     told = run(folder, "rows", "inches.yaml").out.splitlines()
-    assert told[2] == "Gauge: 20 sts and 28 rows over 10.16 cm"
+    assert told[2] == "Gauge: 20 sts and 28 rows over 4 in (10 cm)"
     assert told[3] == "Size: 2.5 x 1.5 cm (1.0 x 0.6 in), 5 sts x 4 rows"
+
+
+def test_in_inches_they_come_first_a_gauge_over_10_cm_is_told_over_4_in_and_balls_are_in_yards() -> None:
+    """100 m are 109.36 yd; 100 sts at 20 sts to 10 cm go 50 cm, 19.7 in, round a tube, 4 rounds at 28 are 1.4 cm."""
+    yarn = Yarn("sand", "#c8a070", "s", Ball(Fraction(100), Fraction(50)))
+    fabric = Fabric((FabricRow((Run(100, Stitch("sand")),), is_round=True),) * 4)
+    piece = Piece("Quay", Gauge(Fraction(20), Fraction(28)), (yarn,), fabric, Carry(3))
+    told = list(heading(piece, plan_strands(piece.rows, piece.carry).strands, Terms(is_inches=True)))
+    assert told[2] == "Gauge: 20 sts and 28 rows over 10 cm (4 in)"
+    assert told[3] == "Size: 19.7 around x 0.6 in (50.0 around x 1.4 cm), 100 sts x 4 rounds"
+    assert told[6] == "  s  sand (#c8a070, in balls of 109.4 yd / 50 g)"
+    assert size(piece) == "Size: 50.0 around x 1.4 cm (19.7 around x 0.6 in), 100 sts x 4 rounds"
 
 
 @pytest.mark.parametrize(

@@ -8,9 +8,9 @@ import pytest
 from plans_on_disk import QUAY, plan, resume, start
 
 from companion.knitting.cloth.rows import Casting, Place
-from companion.knitting.hands.ends import End
-from companion.knitting.hands.runs import casting_on, row_runs
-from companion.knitting.hands.steps import CastOn
+from companion.knitting.hands.lengths import casting_on
+from companion.knitting.hands.runs import row_runs
+from companion.knitting.hands.steps import CastOn, End
 from companion.progress.actions import AtRow, EndLength, GoOn, JoinNew, On, Refused, RipBack, Weave
 from companion.progress.deciding import allowed
 from companion.progress.ends import all_ends, ready_ends

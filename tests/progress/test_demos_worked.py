@@ -8,16 +8,16 @@ from pathlib import Path
 import pytest
 
 from companion.knitting.cloth.fabric import cells
-from companion.knitting.hands.steps import name_of
+from companion.knitting.hands.steps import SewOn, name_of
 from companion.plan.demo import demo_plans
 from companion.plan.read import load
 from companion.progress.actions import Action, AtRow, BindOff, Finish, Note, On, RipBack, Sew, Weave, WholeRow
 from companion.progress.ends import all_ends
 from companion.progress.events import Cut, Worked
 from companion.progress.exported import read, written
-from companion.progress.finishing import TOLD, is_finished, next_step
+from companion.progress.finishing import SAID, next_step, phase_of
 from companion.progress.mishaps import to_sew
-from companion.progress.session import Session
+from companion.progress.session import Phase, Session
 from companion.progress.shelf import Shelf
 from tests.progress.row_ends_reckoned import HEAVY, RowEnds, drawn_rows
 from tests.progress.test_finishing import cast_on, does
@@ -68,7 +68,7 @@ def test_a_demo_is_worked_press_by_press_to_its_end_and_finished(path: Path, pre
     cut.update(strand for event in session.last if isinstance(event, Cut) for strand in event.strands)
     assert cut == Counter(session.strands.first.keys())
     session = finished(session)
-    assert is_finished(session)
+    assert phase_of(session) is Phase.FINISHED
     assert session.cut == set(session.strands.first)
     assert len(session.woven) == session.strands.total.ends
 
@@ -96,9 +96,9 @@ def test_a_divided_piece_is_taken_up_where_it_was_left_here_and_on_another_machi
 def finished(session: Session) -> Session:
     """Every step of finishing done in its order."""
     while (todo := next_step(session)) is not None:
-        if todo.step in TOLD:
+        if type(todo.doing) in SAID.values():
             session = does(session, Finish())
-        elif todo.step == "sew":
+        elif isinstance(todo.doing, SewOn):
             session = does(session, *(Sew(area.first) for area in to_sew(session)))
         else:
             ends = [end for end, state in all_ends(session) if state in ("ready", "for the seam")]

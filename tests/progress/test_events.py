@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from companion.knitting.cloth.rows import Place
-from companion.knitting.hands.ends import End
+from companion.knitting.hands.steps import End
 from companion.knitting.strands.limits import Carry
 from companion.progress.events import (
     BoundOff,

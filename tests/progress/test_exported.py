@@ -203,7 +203,7 @@ def entry(events: str) -> str:
         ('[["Noted",77,"words"]]', "step 2: Noted: Say a row from 1 to 6"),
         ('[["Planned",3,[3,0,0,false],[[1]]]]', "step 2: Planned: It follows a plan that is not there"),
         ('[["Planned",0,[3,0,0,false],[[1]]]]', "step 2: Planned: Its strands are not those of the plan"),
-        ('[["Finished","party"]]', "step 2: Finished: The piece is not bound off yet"),
+        ('[["Finished","trim"]]', "step 2: Finished: The piece is not bound off yet"),
         ('[["WentBack"]]', "step 2: WentBack: There is nothing to take back"),
         ('[["Sewed",500,1]]', "step 2: Sewed: Areas are sewn on when the piece is bound off"),
         ('[["Mistook",3,[1],"sand","leave"]]',

@@ -10,16 +10,16 @@ import pytest
 from companion.knitting import words
 from companion.knitting.cloth.seams import Seams
 from companion.knitting.cloth.tubes import TubeSeam, with_seam_stitches
-from companion.knitting.hands.steps import SewUp, Trim, Wash, WeaveAtSeams
+from companion.knitting.hands.steps import SewUp, Trim, Wash, WeaveAtSeams, name_of
 from companion.knitting.piece import Piece
 from companion.knitting.strands.plan import plan_strands
 from companion.progress.actions import Action, BindOff, Finish, On, Refused, Unweave, Weave
 from companion.progress.deciding import allowed, decide
 from companion.progress.ends import all_ends, ready_ends
 from companion.progress.events import Planned
-from companion.progress.finishing import finishing, is_finished, next_step
+from companion.progress.finishing import finishing, next_step, phase_of
 from companion.progress.fold import apply, begin
-from companion.progress.session import Session
+from companion.progress.session import Phase, Session
 from tests.knitting.charts import Chart, drawn, piece_of
 
 PLANS = Path(__file__).parents[2] / "plans"
@@ -51,14 +51,14 @@ def woven_where_it_can_be(session: Session) -> Session:
 
 def steps(session: Session) -> list[str]:
     """The steps still to do, in their order."""
-    return [todo.step for todo in finishing(session) if not todo.is_done]
+    return [name_of(todo.doing) for todo in finishing(session) if not todo.is_done]
 
 
 def test_the_steps_in_their_order_and_none_before_the_one_below_it() -> None:
     """Weaving before washing, trimming after it: "Changing colors and weaving in loose ends"; the rest of the order
     is common practice, no source."""
     session = bound_off(SEWN_UP)
-    assert steps(session) == ["weave", "wash", "trim", "seams", "seam ends"]
+    assert steps(session) == ["weave in", "wash", "trim", "sew up", "weave at seams"]
     with pytest.raises(Refused, match="There are ends to weave in yet"):
         decide(session, Finish())
     session = woven_where_it_can_be(session)
@@ -74,7 +74,7 @@ def test_the_steps_in_their_order_and_none_before_the_one_below_it() -> None:
     assert {state for end, state in all_ends(session) if end in waiting} == {"ready"}
     assert ready_ends(session) == len(waiting)
     session = does(session, *(Weave(end) for end in waiting))
-    assert is_finished(session)
+    assert phase_of(session) is Phase.FINISHED
     with pytest.raises(Refused, match="The piece is finished"):
         decide(session, Finish())
 
@@ -83,7 +83,7 @@ def test_the_flat_part_of_a_tube_is_sewn_up_like_side_edges() -> None:
     chart = drawn("ssss", "sbbs", "sbbs", "ssss")
     fabric = with_seam_stitches(Chart(chart.grid, (True, False, False, True)).fabric(), [0, 1, 1, 0])
     session = woven_where_it_can_be(bound_off(replace(FLAG, fabric=fabric)))
-    assert steps(session) == ["wash", "trim", "seams", "seam ends"]
+    assert steps(session) == ["wash", "trim", "sew up", "weave at seams"]
     session = does(session, Finish(), Finish())
     sewing = SewUp(0, (TubeSeam(1, 2, 1),))
     assert next_step(session) == (sewing, False)
@@ -93,18 +93,18 @@ def test_the_flat_part_of_a_tube_is_sewn_up_like_side_edges() -> None:
     both = SewUp(2, sewing.tubes)
     assert words.tell(both, "full", words.US) == f"Sew up both side edges. {told}"
     session = woven_where_it_can_be(does(session, Finish()))
-    assert is_finished(session)
+    assert phase_of(session) is Phase.FINISHED
 
 
 def test_a_piece_that_is_not_sewn_up_has_no_seams_to_do() -> None:
     session = woven_where_it_can_be(bound_off(FLAG))
     assert steps(session) == ["wash", "trim"]
-    assert is_finished(does(session, Finish(), Finish()))
+    assert phase_of(does(session, Finish(), Finish())) is Phase.FINISHED
 
 
 def test_before_the_bind_off_nothing_is_finished() -> None:
     session = cast_on(FLAG)
-    assert steps(session) == ["bind off", "weave", "wash", "trim"]
+    assert steps(session) == ["bind off", "weave in", "wash", "trim"]
     with pytest.raises(Refused, match="not bound off yet"):
         decide(session, Finish())
 
@@ -113,5 +113,5 @@ def test_an_end_that_came_out_again_is_woven_before_anything_else() -> None:
     session = woven_where_it_can_be(bound_off(FLAG))
     end = all_ends(session)[0][0]
     session = does(session, Finish(), Unweave(end))
-    assert steps(session) == ["weave", "wash", "trim"]
+    assert steps(session) == ["weave in", "wash", "trim"]
     assert steps(does(session, Weave(end))) == ["trim"]

@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 
 from companion.knitting.cloth.rows import Place
-from companion.knitting.hands.ends import End, ends_of
+from companion.knitting.hands.ends import ends_of
 from companion.knitting.hands.runs import run_steps
-from companion.knitting.hands.steps import Renew, Splice
+from companion.knitting.hands.steps import End, Renew, Splice
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.strands.strands import Break

@@ -8,9 +8,8 @@ import pytest
 
 from companion.knitting.cloth.areas import Area, Cell, areas, sewn_on
 from companion.knitting.cloth.rows import Place
-from companion.knitting.hands.ends import End
 from companion.knitting.hands.mistakes import Mistake, ripping
-from companion.knitting.hands.steps import SewOn
+from companion.knitting.hands.steps import End, SewOn, name_of
 from companion.knitting.piece import Piece
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.strands.strands import Break
@@ -34,10 +33,10 @@ from companion.progress.actions import (
 from companion.progress.deciding import decide
 from companion.progress.ends import all_ends, how_woven
 from companion.progress.events import Mistook, Planned, RippedBack
-from companion.progress.finishing import finishing, is_finished, next_step
+from companion.progress.finishing import finishing, next_step, phase_of
 from companion.progress.fold import apply, begin
 from companion.progress.mishaps import closes, left_to_sew, to_sew
-from companion.progress.session import Session
+from companion.progress.session import Phase, Session
 from tests.knitting.charts import drawn, piece_of
 
 FLAG = piece_of(drawn("ssssssss", "sssbbsss", "sssbbsss", "sssbbsss", "ssssssss"))
@@ -65,7 +64,7 @@ def test_a_mistake_to_sew_over_goes_on_the_finishing_list_and_its_choice_is_kept
     session = does(cast_on(), AtRow(4), Mend(WRONG, "sew"))
     assert session.mended == {WRONG: "sew"}
     assert [(area.yarn, area.first) for area in to_sew(session)] == [("sand", Cell(1, 7))]
-    assert [todo.step for todo in finishing(session)] == ["bind off", "weave", "sew", "wash", "trim"]
+    assert [name_of(todo.doing) for todo in finishing(session)] == ["bind off", "weave in", "sew on", "wash", "trim"]
     session = does(session, AtRow(6), BindOff())
     session = does(session, *(Weave(end) for end, _ in all_ends(session)))
     todo = next_step(session)
@@ -73,8 +72,9 @@ def test_a_mistake_to_sew_over_goes_on_the_finishing_list_and_its_choice_is_kept
     assert todo.doing == SewOn(to_sew(session))
     assert refused(session, Finish()) == "There is something to sew on yet."
     session = does(session, Sew(Cell(1, 7)), Finish(), Finish())
-    assert is_finished(session)
-    assert [t.step for t in finishing(does(session, Unsew(Cell(1, 7)))) if not t.is_done] == ["sew", "wash", "trim"]
+    assert phase_of(session) is Phase.FINISHED
+    left = [name_of(todo.doing) for todo in finishing(does(session, Unsew(Cell(1, 7)))) if not todo.is_done]
+    assert left == ["sew on", "wash", "trim"]
 
 
 def test_a_mistake_that_is_ripped_out_is_none_any_more_and_the_others_stay() -> None:

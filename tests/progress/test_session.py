@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 
 from companion.knitting.cloth.rows import Place
-from companion.knitting.hands.ends import End, ends_of
+from companion.knitting.hands.ends import ends_of
 from companion.knitting.hands.steps import Cut as RowCut
-from companion.knitting.hands.steps import HaveReady
+from companion.knitting.hands.steps import End, HaveReady
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.progress.actions import (

@@ -4,7 +4,7 @@ ran up into ripped rows."""
 from __future__ import annotations
 
 from companion.knitting.cloth.rows import Place
-from companion.knitting.hands.ends import End
+from companion.knitting.hands.steps import End
 from companion.knitting.strands.plan import plan_strands
 from companion.progress.actions import Action, AtRow, Back, On, RipBack, TrapTails, Unpick, Unweave, Weave, WholeRow
 from companion.progress.deciding import decide

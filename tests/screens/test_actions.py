@@ -10,7 +10,8 @@ from msgspec.structs import replace
 
 from companion.dialogue.deeds import DEEDS, PLACES, deeds_of
 from companion.knitting.cloth.rows import Place
-from companion.knitting.hands.ends import End
+from companion.knitting.hands.steps import BindOff as BindOffStep
+from companion.knitting.hands.steps import End, Wash
 from companion.screens.asking import AskWords, AskYes
 from companion.screens.chart import ChartPanel
 from companion.screens.ends import EndsScreen
@@ -150,7 +151,7 @@ async def test_a_note_stays_on_its_row_and_can_be_taken_away(tmp_path: Path) -> 
 async def test_the_ends_are_listed_marked_unmarked_and_filtered(tmp_path: Path) -> None:
     # 2.5 cm at 28 rows in 10 cm are 7 rows: with 23 rows done the starts of rows 1 and 5 are ready.
     async with at_the_needles(tmp_path, row=24) as at:
-        assert "ends ready: 2" in at.part("head")
+        assert "2 ends ready" in at.part("head")
         await at.press("e")
         assert isinstance(at.app.screen, EndsScreen)
         assert "Ends, on the fabric: 6. 2 ends are ready to weave in." in at.text
@@ -169,7 +170,7 @@ async def test_the_ends_are_listed_marked_unmarked_and_filtered(tmp_path: Path) 
         await at.press("f")
         assert "Ends, all, those to come too: 12." in at.text
         await at.press("escape")
-        assert "ends ready: 2" in at.part("head")
+        assert "2 ends ready" in at.part("head")
 
 
 async def test_an_end_that_is_not_there_yet_cannot_be_woven_in(tmp_path: Path) -> None:
@@ -240,7 +241,7 @@ async def test_a_wrong_side_row_is_shown_as_it_is_held(tmp_path: Path) -> None:
 
 
 async def test_a_wide_chart_scrolls_by_hand_and_comes_back_to_the_needles(tmp_path: Path) -> None:
-    async with at_the_needles(tmp_path, CUSHION, row=51, runs=4, size=(60, 24)) as at:
+    async with at_the_needles(tmp_path, CUSHION, row=51, runs=4, size=(60, 28)) as at:
         followed = at.part("chart")
         for key in ("up", "down", "left", "right"):
             await at.press(key)
@@ -352,7 +353,7 @@ async def test_after_the_last_row_on_binds_off_and_the_ends_are_what_is_left(tmp
         await at.press("e", *["space", "down"] * 12, "escape")
         assert "Wash the piece as its yarns allow and dry it flat" in at.part("now")
         await at.press("space")
-        assert on_disk(tmp_path).finished == {"bind off", "wash"}
+        assert on_disk(tmp_path).finished == {BindOffStep, Wash}
         assert "Trim the ends" in at.part("now")
         await at.press("space")
         assert "Finished: bound off, every end woven in, washed and trimmed." in at.part("now")

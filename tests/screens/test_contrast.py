@@ -15,6 +15,7 @@ from at_the_needles import CUSHION, MAT, SWATCH, At, at_the_needles, begun, even
 from rich._palettes import STANDARD_PALETTE, WINDOWS_PALETTE
 from rich.color import Color, ColorSystem, ColorType
 from rich.style import Style
+from textual.geometry import Region
 from wcag import HIGH, LEAST, contrast
 
 from companion.dialogue.basket import BasketList
@@ -36,7 +37,8 @@ PALETTES = (XTERM, STANDARD_PALETTE._colors, WINDOWS_PALETTE._colors)
 
 SCREENS = {
     "a run": (CUSHION, 51, "space space"), "a row": (CUSHION, 51, "m space"), "a turn": (MAT, 15, "w"),
-    "far": (CUSHION, 51, "c z"), "the keys": (SWATCH, 19, "f1"), "settings": (SWATCH, 19, "comma down"),
+    "far": (CUSHION, 51, "c z"), "alone": (CUSHION, 51, "space f"),
+    "the keys": (SWATCH, 19, "f1"), "settings": (SWATCH, 19, "comma down"),
     "ends": (SWATCH, 24, "e space down"), "strands": (SWATCH, 19, "s"), "techniques": (SWATCH, 5, "t down"),
     "ripping": (SWATCH, 19, "r 2"), "a note": (SWATCH, 19, "n"), "a mishap": (SWATCH, 19, "x down"),
     "marking": (SWATCH, 19, "x down down down enter"), "leaving": (SWATCH, 19, "space q"),
@@ -45,13 +47,17 @@ SCREENS = {
 """Plan, row and keys that lead to a screen."""
 
 LETTERS = re.compile(r"[^\s▀▄█▏▕─-╿▁-▟]")
-"""What is read; blocks and lines that frame are not."""
+"""What is read; blocks and lines that frame are not, unless large letters are made of them."""
 
 
 def written(app: RowsideApp) -> Iterator[tuple[str, Style]]:
     """Every text on the terminal with how it is shown."""
-    for strip in app.screen._compositor.render_strips():
+    large = next((part.region for part in app.screen.query("#now") if part.display), Region())
+    for y, strip in enumerate(app.screen._compositor.render_strips()):
         yield from ((text, style) for text, style, _ in strip if style and LETTERS.search(text))
+        if large.y <= y < large.bottom:
+            inside = strip.crop(large.x, large.right)
+            yield from ((text, style) for text, style, _ in inside if style and re.search("[▀▄█]", text))
 
 
 def shown(colour: Color | None, has_few: bool) -> list[tuple[int, int, int]]:

@@ -54,9 +54,10 @@ async def test_fifty_keys_at_once_are_fifty_runs_and_acts_of_row_ends_each_of_th
         row = session.rows[place.row]
         left = sum(segment.stitches for segment in row.segments[place.segment:])
         yarn = session.piece.yarn(row.segments[place.segment].yarn)
-        wanted.append((f"Row {row.number} of 112", f" {yarn.symbol} ", f"{left} of 80 "))
+        wanted.append((f"Row {row.number} of 112", f"▶{yarn.symbol} ", f"{left} of 80 "))
     assert kinds == {"cut", "have ready"}
     async with opened(partial(open_plan, shelf=shelf(tmp_path), plan=CUSHION)) as at:
+        at.app.knitter.say = "short"
         pictures = watched(at.app)
         for _ in range(50):
             at.app.post_message(events.Key("space", " "))
@@ -133,7 +134,7 @@ async def test_the_screen_is_divided_anew_at_another_size_and_the_work_goes_on(t
             assert all(widget.region.bottom <= height and widget.region.right <= width for widget in parts)
             assert sum(widget.region.area for widget in parts) <= width * height
             if done < 4:
-                assert "to your left across" in at.part("now")
+                assert "Cross" in at.part("now")
             else:
                 assert "Turn, the needle's tip toward you." in at.part("end")
             assert ("[" in at.part("chart")) == ((width, height) != (40, 15))

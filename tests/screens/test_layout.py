@@ -5,13 +5,14 @@ from __future__ import annotations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from companion.screens.figures import PLAIN
-from companion.screens.layout import HEAD, KEYS, Wants, arrange, is_wide_screen
+from companion.screens.figures import MIDDLE
+from companion.screens.layout import HEAD, KEYS, USUAL, Wants, arrange, is_wide_screen
 
 widths, heights = st.integers(40, 200), st.integers(15, 60)
 wants = st.builds(
     Wants,
-    change=st.integers(1, 9).map(lambda lines: (lines,)),
+    now=st.integers(3, 12).map(lambda lines: (lines,)),
+    change=st.integers(1, 9),
     runs=st.integers(0, 8),
     row=st.one_of(st.just(0), st.integers(1, 40)),
     end=st.integers(0, 14),
@@ -21,7 +22,7 @@ wants = st.builds(
 @given(widths, heights, wants)
 def test_no_part_has_less_than_no_lines_and_all_fit_the_screen(width: int, height: int, wants: Wants) -> None:
     plan = arrange(width, height, wants)
-    assert min(plan.name, plan.change, plan.runs, plan.row, plan.end, plan.chart, plan.strands) >= 0
+    assert min(plan.large, plan.change, plan.runs, plan.row, plan.end, plan.chart, plan.strands) >= 0
     first = plan.row + plan.runs + plan.end + (0 if wants.row else plan.now)
     second = plan.chart + plan.strands
     if plan.is_wide:
@@ -40,10 +41,10 @@ def test_the_change_and_what_must_be_said_have_all_their_lines_where_there_are_e
     if wants.row:
         assert plan.row >= min(wants.row, 6)
         assert plan.end >= min(wants.end, free - 6)
-    elif wants.change[0] + wants.end + 3 <= free:
-        assert plan.change >= wants.change[0]
+    elif wants.now[0] + wants.change + wants.end + 3 <= free:
+        assert plan.large == wants.now[0]
+        assert plan.change >= wants.change
         assert plan.end >= wants.end
-        assert plan.scale.lines >= 1
 
 
 @given(widths, heights)
@@ -56,14 +57,14 @@ def test_parts_give_way_in_the_order_that_is_told(width: int, height: int) -> No
         assert plan.chart, "strands give way before the chart"
     if plan.chart and not plan.is_wide:
         assert plan.runs >= 2, "the chart gives way before the runs"
-    assert plan.scale != PLAIN, "the figures are the last to give way"
+    assert plan.large == USUAL.now[0], "the letters are the last to give way"
     assert plan.is_wide == is_wide_screen(width, height)
 
 
 @given(widths, st.integers(15, 59))
 def test_a_higher_screen_takes_nothing_away(width: int, height: int) -> None:
     lower, higher = arrange(width, height), arrange(width, height + 1)
-    if lower.is_wide == higher.is_wide and lower.scale == higher.scale:
+    if lower.is_wide == higher.is_wide and lower.sizes == higher.sizes:
         assert higher.change >= lower.change
         assert higher.chart + higher.strands >= lower.chart + lower.strands
 
@@ -73,6 +74,7 @@ def test_the_sizes_that_are_promised() -> None:
     assert (smallest.chart, smallest.strands, smallest.is_wide) == (0, 0, False)
     assert smallest.runs == 2
     assert (usual.strands, usual.is_wide) == (2, False)
-    assert usual.chart >= 6
+    assert usual.sizes.main == MIDDLE
+    assert usual.chart >= 5
     assert large.is_wide
-    assert large.name
+    assert large.row >= 4

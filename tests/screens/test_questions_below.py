@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -32,7 +33,8 @@ async def test_the_run_in_work_stays_in_sight_above_a_question(tmp_path: Path, s
         top = await asked(at, "q")
         above = " ".join(at.lines[:top])
         assert "Row 21 of 32" in above
-        assert "▏ c ▕" in above
+        if size[1] > 20:  # on fewer lines the first act of it has all of the room
+            assert re.search("▶ *c  ?k6 coral", above)
         assert "q quit" not in at.text, "its keys do nothing now"
         assert "y stop here" in at.lines[-2]
 

@@ -7,6 +7,8 @@ from pathlib import Path
 from at_the_needles import COWL, at_the_needles, on_disk, reopened, shelf, work
 
 from companion.knitting.cloth.areas import Cell
+from companion.knitting.hands.steps import BindOff as BindOffStep
+from companion.knitting.hands.steps import SewUp, Trim, Wash
 from companion.plan.read import load
 from companion.progress.actions import AtRow, BindOff, Finish, Weave
 from companion.progress.ends import all_ends
@@ -120,7 +122,7 @@ async def test_the_seam_is_sewn_when_the_piece_is_washed_and_trimmed(tmp_path: P
         told = "Sew the side edges of rows 11 to 44 together, half a stitch from each edge. Then mark it done."
         assert told in at.part("now")
         await at.press("space")
-        assert on_disk(tmp_path, NAME).finished == {"bind off", "wash", "trim", "seams"}
+        assert on_disk(tmp_path, NAME).finished == {BindOffStep, Wash, Trim, SewUp}
         assert "along the seams. See the list of ends." in at.part("now")
 
 

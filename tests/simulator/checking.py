@@ -19,7 +19,7 @@ from companion.pages import as_json, written
 from tests.simulator import reading, steps
 from tests.simulator.charts import Wanted, differences
 from tests.simulator.needles import Needles
-from tests.simulator.stitches import Strand
+from tests.simulator.stitches import Made, Strand
 from tests.simulator.told import Written
 from tests.simulator.words import Manner
 from tests.simulator.working import Knitted, knit
@@ -31,10 +31,14 @@ SPARE, LEAST_SPARE_CM = 0.1, 15
 
 
 def as_printed(piece: Piece, strands: Strands, asked: Sequence[Wanted], manner: Manner) -> Knitted:
-    """The piece as a reader of its written rows knits it."""
+    """The piece as a reader of its written rows knits it, who where words fit two strands takes the one planned."""
     terms = Terms("uk" if manner.is_uk else "us", manner.is_mirrored, worn=piece.worn)
     told = reading.read(list(written.whole(piece, strands, terms)), manner)
-    return knit(told, is_mirrored=manner.is_mirrored, column=min(asked[0].cells))
+    known = {
+        Made(place.row + 1, place.segment): Made(before.row + 1, before.segment)
+        for place in strands.rows.places() if (before := strands.before(place))
+    }
+    return knit(told, is_mirrored=manner.is_mirrored, column=min(asked[0].cells), known=known)
 
 
 def listed(piece: Piece, strands: Strands) -> Written:
@@ -88,7 +92,7 @@ def from_corners(strands: Strands, knitted: Knitted) -> Iterator[str]:
     """Where an end hangs at another gap than is said: by the column of the stitch beside it."""
     said = {}
     for end in ends_of(strands):
-        said[end.kind, *end.place, end.after] = corner(end, strands.rows).gap
+        said[end.kind, *end.place, end.after] = corner(end, strands).gap
     for end, tail in zip(_ends(knitted.needles), knitted.needles.tails, strict=True):
         if said.get(end, tail.gap) != tail.gap:
             yield f"{tail.strand.yarn} {end} hangs at gap {tail.gap}, said is {said[end]}"

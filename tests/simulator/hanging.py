@@ -8,6 +8,7 @@ last gap are one and the same list.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from tests.simulator.stitches import (
@@ -30,7 +31,8 @@ from tests.simulator.stitches import (
 class Hanging:
     """The work as it is held. ``column``: that of the rightmost stitch. ``hand``: the strand worked with last.
     ``row`` counts the rows as they are worked, ``level`` from the cast-on up. ``range_below``, ``range_now``: the
-    outer gaps, by columns, of the row below and of the one that is worked."""
+    outer gaps, by columns, of the row below and of the one that is worked. ``known``: the run that a run's strand
+    worked before, for where words fit two strands and the planned one is taken."""
 
     is_mirrored: bool = False
     facing: Side = "RS"
@@ -52,6 +54,7 @@ class Hanging:
     passed: list[Passed] = field(default_factory=list)
     notes: list[Note] = field(default_factory=list)
     changes: dict[Edge, int] = field(default_factory=dict)
+    known: Mapping[Made, Made] = field(default_factory=dict)
     _join: Gap = field(default_factory=list)
 
     @property
@@ -113,6 +116,7 @@ class Hanging:
             found = next(filter(None, fitting), [])
             if len(found) > 1:
                 self.notes.append(Note("fits two", f"{len(found)} strands of {told}"))
+                found = [s for s in found if s.used == self.known.get(self.now)] or found
         if not found and self.was_shaped:
             found = sorted(due or again, key=lambda s: abs(self._ahead(s) - told.on_needle))
         self.must(found, f"no {told.yarn} hangs {told.on_needle} ahead ({self.lie()})")

@@ -12,7 +12,8 @@ def read_heading(left: list[str], manner: Manner) -> tuple[str, ...]:
     left.pop(0)  # the title, in whatever words
     _line(left, "")
     _line(left, rf"{'Tension' if manner.is_uk else 'Gauge'}: [0-9.]+ sts and [0-9.]+ rows over [0-9.]+ (cm|in)")
-    _line(left, r"Size: [0-9.]+ x [0-9.]+ cm \([0-9.]+ x [0-9.]+ in\), [0-9]+ sts x [0-9]+ rows")
+    size = r"[0-9.]+( around)? x [0-9.]+"
+    _line(left, rf"Size: {size} cm \({size} in\), [0-9]+ sts x [0-9]+ ro(ws|unds)")
     _line(left, r"Cast on: .+")
     _line(left, "Yarns:")
     yarns = []

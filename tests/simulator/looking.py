@@ -34,8 +34,8 @@ class Refused(Exception):
 
 
 class Looked(NamedTuple):
-    """The faults of a plan, and how much there was in it of what. Where words fit two strands of one yarn either is
-    right, and one stands for the other: no fault, nor is what follows."""
+    """The faults of a plan, and how much there was in it of what. Words that fit two strands of one yarn are no
+    fault: either is right there, and to hold what follows the one that is planned is taken up."""
 
     faults: tuple[Fault, ...]
     held: Counter[str]
@@ -69,8 +69,8 @@ def look(drawn: Drawn, *, is_uk: bool = False) -> Looked:
     listed = checking.listed(piece, strands)
     printed, held = tuple(_printed(drawn, piece, strands, manner)), _held(drawn, listed, strands)
     held["words that fit two strands"] = sum(fault.kind == "fits two" for fault in printed)
-    found = _listed(drawn, piece, strands, listed)
-    return Looked((*found,) if held["words that fit two strands"] else (*printed, *found), held)
+    found = (fault for fault in printed if fault.kind != "fits two")
+    return Looked((*found, *_listed(drawn, piece, strands, listed)), held)
 
 
 def _printed(drawn: Drawn, piece: Piece, strands: Strands, manner: Manner) -> Iterator[Fault]:
@@ -120,12 +120,9 @@ KINDS = {
 
 
 def kind_of(fault: CannotBeDone | NotUnderstood) -> str:
-    """Where words did not find a strand, or found two, another one may have been taken up: what follows is of that
-    kind."""
-    notes = {note.kind for note in fault.notes} if isinstance(fault, CannotBeDone) else set()
-    for kind in ("on needle", "fits two"):
-        if kind in notes:
-            return kind
+    """Where words did not find a strand, another one may have been taken up: what follows is of that kind."""
+    if isinstance(fault, CannotBeDone) and any(note.kind == "on needle" for note in fault.notes):
+        return "on needle"
     return next((kind for kind, pattern in KINDS.items() if re.search(pattern, str(fault))), "cannot be done")
 
 

@@ -132,8 +132,13 @@ class Needles(Hanging):
         """So many stitches bound off at a row's start; the next one is worked and lies on the right needle."""
         self.must(self.tips == 0, "bind off: some of the row is worked already")
         self.must(len(self.stitches) > number, f"bind off {number}: {len(self.stitches)} stitches are there")
-        hung = [strand for gap in self.gaps[:number] for strand in gap if not self.waits(strand)]
-        over = [s for s in hung if s.behind is not self.stitches[number - 1]]  # behind the last one it may be beyond
+        inside = {s: number - at for at, gap in enumerate(self.gaps[:number]) for s in gap if not self.waits(s)}
+        hung = list(inside)
+        # Behind the last one it may be beyond; by its column one that rested over rows shaped further in is beyond.
+        over = [
+            strand for strand, stitches in inside.items()
+            if strand.behind is not self.stitches[number - 1] and stitches > 2 * max(0, self.level - strand.level - 1)
+        ]
         told = f"strands hang over stitches that are bound off: {', '.join(s.yarn for s in over)}"
         resting = all(strand.due > self.level for strand in over)  # by its column a strand may have come past them
         self.must(not over or (resting and self.was_shaped), told)
@@ -250,6 +255,25 @@ class Needles(Hanging):
             self.holder[name] = Held(stitches[at:at + number], own, self.column + at, self.level)
             at += number
         self.stitches, self.gaps, self.tips = [], [], 0
+        for strand in self.strands:
+            self._by_column(strand, [self.holder[name] for name in names])
+
+    def _by_column(self, strand: Strand, parts: Sequence[Held]) -> None:
+        """Which part a strand goes on with is planned by columns. Where one rested over a row shaped further in than
+        at its edge, it may hang inside another part, no more than two stitches for every such row, and is brought
+        over to the edge of its own."""
+        here = [part for part in parts if any(strand in gap for gap in part.gaps)]
+        own = [part for part in parts if 0 <= strand.gap - part.column + 1 <= len(part.stitches)]
+        for part in here if own else ():
+            if part not in own:
+                at = next(place for place, gap in enumerate(part.gaps) if strand in gap)
+                inside = at if own[0].column < part.column else len(part.stitches) - at
+                most = 2 * (self.level - strand.level)
+                self.must(inside <= most, f"{strand.yarn} hangs {inside} inside another part ({most})")
+                part.gaps[:] = [[other for other in gap if other is not strand] for gap in part.gaps]
+        for part in own if here else ():
+            if part not in here:
+                part.gaps[-1 if part.column < here[0].column else 0].append(strand)
 
     def take_back(self, names: Sequence[str], facing: Side, *, is_done: bool = False) -> None:
         """Stitches that were held, from right to left, on the needle again, this side toward the knitter.
@@ -262,20 +286,14 @@ class Needles(Hanging):
         self.gaps = list(held[0].gaps)
         for one in held[1:]:
             self.gaps[-1] += [strand for strand in one.gaps[0] if strand not in self.gaps[-1]]
+            between = self.gaps[-1]
             self.gaps += one.gaps[1:]
-        self._bring_over()
+            elsewhere = [strand for gap in self.gaps if gap is not between for strand in gap]
+            between[:] = [strand for strand in between if strand not in elsewhere]  # none is brought over any more
         if not self.goes_left:
             self.stitches.reverse()
             self.gaps.reverse()
         self.tips = len(self.stitches) if is_done else 0
-
-    def _bring_over(self) -> None:
-        """Which part a strand goes on with is planned by columns; where one rested over a row shaped further in than
-        at its edge, it may hang a stitch or two inside other stitches, and is brought over to these ones' edge."""
-        for held in self.holder.values():
-            for strand in (strand for gap in held.gaps[1:-1] for strand in gap):
-                if 0 <= strand.gap - self.column + 1 <= len(self.stitches):
-                    self.gaps[0 if held.column < self.column else -1].append(strand)
 
     def bind_off_all(self, *, is_round: bool) -> None:
         """Every stitch of a row that is done is bound off with the strand in hand: back over a flat row, to where it

@@ -88,17 +88,8 @@ class RowEnds(Runs):
             for strand in list(gap):
                 if strand.used.row == needles.row or strand.due > needles.level:
                     continue
-                if not needles.waits(strand):
-                    self._must(needles.was_shaped and needles.holder, f"a {strand.yarn} is not worked, cut or left")
-                    self._belongs_elsewhere(strand)
+                self._must(needles.waits(strand), f"a {strand.yarn} is not worked, cut or left")
                 gap.remove(strand)
-
-    def _belongs_elsewhere(self, strand: Strand) -> None:
-        """It waits with the other part, by whose stitches it lies by its column."""
-        needles = self._needles
-        held = min(needles.holder.values(), key=lambda held: abs(held.column - 1 - strand.gap))
-        at = min(max(strand.gap - held.column + 1, 0), len(held.gaps) - 1)
-        held.gaps[at].append(strand)
 
     def _end(self, end: RowEnd) -> None:
         needles = self._needles

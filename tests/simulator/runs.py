@@ -287,8 +287,8 @@ class Runs:
         loose[0].is_laid_in = True
 
     def _row_below(self) -> int:
-        below = [stitch for one in self._needles.stitches for stitch in one.below]
-        return max((stitch.row for stitch in below), default=0)
+        rows = {stitch.row for one in self._needles.stitches for stitch in one.below}
+        return max(rows - {self._needles.row}, default=0)  # what it cast on first is worked in the row itself
 
     def _check_catches(self) -> None:
         """Every catch lies within a float of its yarn."""

@@ -7,8 +7,13 @@ from __future__ import annotations
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
+from companion.knitting.strands.plan import plan_strands
+from companion.plan.read import load_text
+from tests.simulator.charts import wanted
+from tests.simulator.checking import as_listed, as_printed, from_chart, from_ledger
 from tests.simulator.looking import Refused, look
 from tests.simulator.plans import Drawn, plans
+from tests.simulator.words import Manner
 
 
 @given(plans(), st.booleans())
@@ -19,3 +24,39 @@ def test_a_random_plan_comes_out_as_it_is_drawn(drawn: Drawn, is_uk: bool) -> No
         assume(False)
         return
     assert looked.faults == ()
+
+
+RESTED = """\
+plan: 1
+title: Quay
+gauge: {stitches: 20, rows: 28}
+yarns:
+  sand: {colour: tan}
+  brick: {colour: brown}
+symbols: {s: sand, b: brick}
+carry: {reach: 0, rest: 1}
+shaping: {at: 0}
+rows:
+  - chart: |
+      sssss
+      .bbbb
+      ..sss
+      ..sss
+  - chart: |
+      ...ss
+      ...ss
+      ...ss
+      b..ss
+    opening: {first: right}
+"""
+
+
+def test_a_strand_that_rested_below_an_opening_hangs_in_one_place_when_the_second_part_is_taken_up() -> None:
+    """Row 4 lifts a stitch one in from the left edge, at which the brick hangs: by its column one stitch further in,
+    between the middle and the left part."""
+    piece = load_text(RESTED, "quay.yaml", {}).piece
+    strands, asked = plan_strands(piece.rows, piece.carry).strands, wanted(piece.fabric)
+    for knitted in (as_listed(piece, strands, asked), as_printed(piece, strands, asked, Manner())):
+        assert list(from_chart(asked, knitted)) == []
+        assert knitted.needles.notes == []
+    assert list(from_ledger(strands, as_listed(piece, strands, asked))) == []

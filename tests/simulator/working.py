@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from types import MappingProxyType
 from typing import NamedTuple
 
 from tests.simulator.needles import Needles
@@ -39,9 +41,11 @@ class Knitted(NamedTuple):
     needles: Needles
 
 
-def knit(told: Written, *, is_mirrored: bool, column: int = 1) -> Knitted:
-    """Work a whole piece as it is told. ``column``: of row 1's rightmost stitch."""
-    needles = Needles(is_mirrored=is_mirrored, column=column)
+def knit(
+    told: Written, *, is_mirrored: bool, column: int = 1, known: Mapping[Made, Made] = MappingProxyType({})
+) -> Knitted:
+    """Work a whole piece as it is told. ``column``: of row 1's rightmost stitch; ``known``: as on the needles."""
+    needles = Needles(is_mirrored=is_mirrored, column=column, known=known)
     worker = RowEnds(needles, told.is_full)
     rows: list[Worked] = []
     if told.cast_on:

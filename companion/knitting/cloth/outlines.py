@@ -2,7 +2,11 @@
 which of them a strand may still hang and go on.
 
 A strand that hangs over bound-off stitches, or over stitches that wait for the other part of a divided piece, is not
-carried past them: it is cut, or waits with them.
+carried past them: it is cut, or waits with them. Where it hangs is counted by the columns in which it was left, as
+every carry is. Where rows over which it rested were shaped further in than at their edge it lies one or two stitches
+beside that on the needle, and so it is kept though it hangs that far in over what is bound off, or over the other
+part's stitches; where it lies is told. Counted on the needle, a strand across which stitches are worked together
+would still lie on either side of the one that they become.
 """
 
 from __future__ import annotations

@@ -1,17 +1,21 @@
-"""The ends of a piece: every strand leaves one where it is joined, unless it starts at the middle of a length that it
-shares, and one where it is cut, and two more wherever its length ended on the way and a new one was joined. A cast-on
-that is a length of its own has two as well."""
+"""The ends of a piece, each with the step that leaves it: a tail where a strand is joined or begun in the cast-on,
+unless it starts at the middle of a length; one where it is cut or binds off; two where its length ended on the way
+and another was joined; and two of a cast-on that is a length of its own."""
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
+from collections.abc import Iterator, Mapping
 from fractions import Fraction
 from typing import Literal, NamedTuple
 
 from companion.knitting.cloth.cast_on import is_begun
 from companion.knitting.cloth.fabric import Gauge
 from companion.knitting.cloth.outlines import bound_off, taken
-from companion.knitting.cloth.rows import Place, Rows
+from companion.knitting.cloth.rows import Place
 from companion.knitting.cloth.shaping import shapings
+from companion.knitting.hands.lengths import bound_off_at, casting_on, cut_at, joined, renewed
+from companion.knitting.hands.steps import BindOff, CastOn, Cut, CutCastOn, End, Join, Renew
 from companion.knitting.latest import latest
 from companion.knitting.strands.strands import Strands
 
@@ -19,31 +23,44 @@ READY_CM = Fraction(5, 2)
 """An end is ready to be woven in when this much fabric lies above it (common practice, no source)."""
 
 EndState = Literal["not yet", "too fresh", "ready", "for the seam", "woven"]
-EndKind = Literal["start", "finish", "cast-on start", "cast-on finish"]
 
-
-_OF_THE_CAST_ON: tuple[EndKind, ...] = ("cast-on start", "cast-on finish")
-
-
-class End(NamedTuple):
-    """One end: at the segment where its strand is joined ("start") or cut ("finish"). ``after`` above 0: inside the
-    segment after so many stitches, where one length of the strand ended and the next was joined. "cast-on start" and
-    "cast-on finish" are the two of a cast-on that is a length of its own, at the first segment of all."""
-
-    place: Place
-    kind: EndKind
-    after: int = 0
+Leaving = CastOn | CutCastOn | Join | Renew | Cut | BindOff
 
 
 @latest
 def ends_of(strands: Strands) -> tuple[End, ...]:
     """Every end the piece will have, in the order in which they come about."""
-    starts = [End(Place(0, 0), kind) for kind in _OF_THE_CAST_ON] if strands.cast_on_ends else []
-    starts += [End(place, "start") for place in strands.starts]
-    finishes = [End(place, "finish") for place in strands.last.values()]
-    for broken in strands.renewed:
-        starts += [End(broken.place, "finish", broken.after), End(broken.place, "start", broken.after)]
-    return tuple(sorted(starts + finishes, key=lambda end: (end.place.row, _is_at_turn(end), end.place, end.after)))
+    return tuple(left_by(strands))
+
+
+@latest
+def left_by(strands: Strands) -> Mapping[End, Leaving]:
+    """The same, each with the step that leaves it."""
+    return dict(sorted(_left(strands), key=lambda left: (left[0].place.row, _is_at_turn(left[0]), *left[0][::2])))
+
+
+def _left(strands: Strands) -> Iterator[tuple[End, Leaving]]:
+    cast_on = Place(0, 0)
+    for step in casting_on(strands):
+        match step:
+            case CastOn(0):
+                yield End(cast_on, "cast-on start"), step
+            case CastOn(strand):
+                yield End(strands.first[strand], "start"), step
+            case CutCastOn():
+                yield End(cast_on, "cast-on finish"), step
+    for place in strands.first.values():
+        if not is_begun(strands.rows, place) and isinstance(join := joined(strands, place), Join):
+            yield End(place, "start"), join
+    for broken in strands.breaks:
+        if isinstance(renew := renewed(strands, broken), Renew):
+            yield End(broken.place, "finish", broken.after), renew
+            yield End(broken.place, "start", broken.after), renew
+    for row in {place.row for place in strands.last.values()}:
+        if cut := cut_at(strands, row):
+            yield from ((End(Place(row, spot.nth - 1), "finish"), cut) for spot in cut.spots)
+        if off := bound_off_at(strands, row):
+            yield End(strands.last[off.strand], "finish"), off
 
 
 def _is_at_turn(end: End) -> bool:
@@ -51,35 +68,31 @@ def _is_at_turn(end: End) -> bool:
     return end.kind == "finish" and not end.after
 
 
-def is_end(end: End, strands: Strands) -> bool:
-    """Whether a strand is joined or cut there at all."""
-    row, segment = end.place
-    if not (0 <= row < len(strands.strand_of) and 0 <= segment < len(strands.strand_of[row])):
-        return False
-    if end.kind in _OF_THE_CAST_ON:
-        return end.place == (0, 0) and not end.after and bool(strands.cast_on_ends)
-    if end.after:
-        return any(broken[:2] == (end.place, end.after) for broken in strands.renewed)
-    places = strands.first if end.kind == "start" else strands.last
-    is_shared = end.kind == "start" and end.place in strands.other_half
-    return places[strands.at(end.place)] == end.place and not is_shared
-
-
 def exists(end: End, row: int, done: int, strands: Strands) -> bool:
     """Whether the end hangs at the fabric when ``done`` segments of row ``row`` are worked. A start exists from its
     segment on, and so do both ends inside a run; a finish from the turn at which its strand is cut."""
-    if not is_end(end, strands):
+    if end not in left_by(strands):
         return False
     if not _is_at_turn(end):
         return end.place < (row, done)
     return end.place.row < row or (end.place.row == row and done == len(strands.strand_of[row]))
 
 
-def is_of_cast_on(end: End, rows: Rows) -> bool:
+def ends_so_far(strands: Strands, row: int, done: int) -> int:
+    """How many ends hang at the fabric then."""
+    ends = ends_of(strands)
+    below, upto = (side(ends, row, key=lambda end: end.place.row) for side in (bisect_left, bisect_right))
+    return below + sum(exists(end, row, done, strands) for end in ends[below:upto])
+
+
+def is_of_cast_on(end: End, strands: Strands) -> bool:
     """Whether it was left by the cast-on: the tail of a strand begun there, or either end of its own length."""
-    if end.kind == "start" and not end.after:
-        return is_begun(rows, end.place)
-    return end.kind in _OF_THE_CAST_ON
+    return isinstance(left_by(strands)[end], CastOn | CutCastOn)
+
+
+def is_of_bind_off(end: End, strands: Strands) -> bool:
+    """Whether its strand binds off the piece, or a part of it, and is cut then."""
+    return isinstance(left_by(strands)[end], BindOff)
 
 
 class Corner(NamedTuple):
@@ -99,7 +112,7 @@ class Corner(NamedTuple):
         return self.column - (self.inward > 0)
 
 
-def corner(end: End, rows: Rows) -> Corner:
+def corner(end: End, strands: Strands) -> Corner:
     """Where an end hangs.
 
     A tail of the cast-on hangs where what was cast on with it ends, which is where row 1 starts on it; that of a
@@ -107,34 +120,29 @@ def corner(end: End, rows: Rows) -> Corner:
     the tail hangs where that row began. Where a row begins by binding off or casting on, a strand joined for it hangs
     at the edge of the row below (common practice, no source).
     """
-    index, row, run = end.place.row, rows[end.place.row], rows.segment(end.place)
+    rows, index = strands.rows, end.place.row
+    row, run, step = rows[index], rows.segment(end.place), left_by(strands)[end]
     ahead = 1 if row.toward == "left" else -1
-    is_far = end.kind == "finish"
-    if end.after:
-        return Corner(index, run.columns[end.after - is_far], -ahead if is_far else ahead)
-    if end.kind == "cast-on finish" or is_of_cast_on(end, rows):
-        runs = (run,) if rows.cast_on.is_each else row.segments
-        is_far = rows.cast_on.method != "long-tail" and end.kind != "cast-on finish"
-        column, inward = (runs[-1].last, -ahead) if is_far else (runs[0].first, ahead)
-        return Corner(index, column, inward, sum(one.stitches for one in runs), "cast-on")
-    if is_of_bind_off(end, rows):
-        column, inward = (run.last, -ahead) if row.is_round else (row.segments[0].first, ahead)
-        return Corner(index, column, inward, row.stitches, "bind-off")
-    if not is_far and index and not end.place.segment:
-        below, under = rows.before(index)[0], taken(rows, index)
-        edge = under.first if ahead > 0 else under.last
-        if off := bound_off(rows, index):
-            return Corner(below, edge, ahead, off, "bind-off")
-        if (made := next(iter(shapings(rows, index)), None)) and made.how == "cast on":
-            return Corner(index, edge - ahead, -ahead, made.stitches, "cast-on")
-    return Corner(index, run.last, -ahead) if is_far else Corner(index, run.first, ahead)
-
-
-def is_of_bind_off(end: End, rows: Rows) -> bool:
-    """Whether its strand binds off the piece, or a part of it, and is cut then."""
-    row, segment = end.place
-    is_last = segment + 1 == len(rows[row].segments) and not rows.following(row)
-    return end.kind == "finish" and not end.after and is_last
+    match step:
+        case CastOn() | CutCastOn():
+            runs = (run,) if rows.cast_on.is_each else row.segments
+            is_far = rows.cast_on.method != "long-tail" and isinstance(step, CastOn)
+            column, inward = (runs[-1].last, -ahead) if is_far else (runs[0].first, ahead)
+            return Corner(index, column, inward, sum(one.stitches for one in runs), "cast-on")
+        case Renew(_, after, _):
+            is_old = end.kind == "finish"
+            return Corner(index, run.columns[after - is_old], -ahead if is_old else ahead)
+        case Join() if index and not end.place.segment:
+            below, under = rows.before(index)[0], taken(rows, index)
+            edge = under.first if ahead > 0 else under.last
+            if off := bound_off(rows, index):
+                return Corner(below, edge, ahead, off, "bind-off")
+            if (made := next(iter(shapings(rows, index)), None)) and made.how == "cast on":
+                return Corner(index, edge - ahead, -ahead, made.stitches, "cast-on")
+        case BindOff():
+            column, inward = (run.last, -ahead) if row.is_round else (row.segments[0].first, ahead)
+            return Corner(index, column, inward, row.stitches, "bind-off")
+    return Corner(index, run.first, ahead) if end.kind == "start" else Corner(index, run.last, -ahead)
 
 
 def rows_until_ready(gauge: Gauge) -> int:

@@ -6,8 +6,8 @@ from collections.abc import Collection
 from typing import NamedTuple
 
 from companion.knitting.cloth.rows import Place, Row, Rows
+from companion.knitting.hands.lengths import idle
 from companion.knitting.hands.needles import Needles, hung
-from companion.knitting.hands.row_ends import idle
 from companion.knitting.hands.runs import run_steps
 from companion.knitting.strands.strands import Strands
 

@@ -13,6 +13,8 @@ from typing import Literal, NamedTuple
 from companion.knitting.cloth.areas import Area, Strip
 from companion.knitting.cloth.fabric import Fabric, FabricRow, Run, cells, merged
 from companion.knitting.cloth.rows import Place, Row, Rows
+from companion.knitting.hands.runs import own_steps
+from companion.knitting.hands.steps import makes
 from companion.knitting.strands.strands import Strands
 
 MOST_SEWN = 3
@@ -21,18 +23,6 @@ stitch tips": one or two stray stitches; no limit is published, three are common
 
 Remedy = Literal["sew", "ladder", "leave", "rip"]
 REMEDIES: tuple[Remedy, ...] = ("sew", "ladder", "leave", "rip")
-
-
-def remedy_of(told: str) -> Remedy:
-    """The way of that name.
-
-    Raises:
-        ValueError: there is none.
-    """
-    for way in REMEDIES:
-        if way == told:
-            return way
-    raise ValueError(f"{told!r:.40} is no way to mend a mistake")
 
 
 class Mistake(NamedTuple):
@@ -119,10 +109,10 @@ def ripping(mistake: Mistake, rows: Rows, row: int, done: int) -> Ripping:
     above = next((one for one in rows.following(mistake.row) if one <= row), None)
     last = mistake.row if above is None else above  # so far down; past the end of a part to the wrong row itself
     first = place_of(mistake, rows).segment
-    unpicked = [*rows[mistake.row].segments[first:], *(rows[above].segments if above else ())]
+    unpicked = [*own_steps(rows, mistake.row)][first:] + ([*own_steps(rows, above)] if above else [])
     to_come = len(rows[row].segments) - done if row == last else 0
     unpicked = unpicked[:len(unpicked) - to_come]
-    stitches = sum(segment.stitches for segment in unpicked)
+    stitches = sum(makes(step) for run in unpicked for step in run)
     return Ripping(last + (not to_come), row - last, rows[last].stitches, len(unpicked), stitches)
 
 

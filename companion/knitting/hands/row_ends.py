@@ -5,12 +5,13 @@ Cuts are made while the side just worked still faces the knitter, so that they a
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterator
 from typing import Literal
 
 from companion.knitting.cloth.outlines import opening
-from companion.knitting.cloth.rows import Place, Rows, Segment
+from companion.knitting.cloth.rows import Place, Rows
 from companion.knitting.hands import steps as do
+from companion.knitting.hands.lengths import bound_off_at, cut_at, spot
 from companion.knitting.hands.needles import taken_up
 from companion.knitting.latest import latest
 from companion.knitting.strands.strands import Strands
@@ -52,13 +53,12 @@ def _steps(strands: Strands, index: int, cut: Collection[int] | None) -> Iterato
     rows, row = strands.rows, strands.rows[index]
     following = rows.following(index)
     yield do.Count(row.stitches, row.stitches - taken_up(rows, index))
-    if cuts := _cut(strands, index, cut):
+    if cuts := cut_at(strands, index, cut):
         yield cuts
     if index == 0 and row.is_round and len(row.segments) > 1 and rows.cast_on.is_each:
         yield do.JoinRound()
-    if not following:
-        last = Place(index, len(row.segments) - 1)
-        yield do.BindOff(strands.at(last), row.segments[-1].yarn, row.stitches, _held(rows, index))
+    if off := bound_off_at(strands, index):
+        yield off
     if rests := tuple(_rests(strands, index)):
         yield do.Leave(rests)
     if divides := _divides(rows, index):
@@ -76,57 +76,6 @@ def _steps(strands: Strands, index: int, cut: Collection[int] | None) -> Iterato
         yield do.Turn(tip)
     if goes and not row.is_round:
         yield do.GoRound(any(below.is_round for below in rows.fabric.rows[:index]))
-
-
-def _held(rows: Rows, index: int) -> int:
-    """Stitches that stay on a holder between two parts, once the last row of all is worked."""
-    found = opening(rows) if rows.fabric.is_middle_held and index + 1 == len(rows) else None
-    return found.middle if found else 0
-
-
-def spot(strands: Strands, place: Place) -> do.Spot:
-    """Where the strand of a run hangs among those of its row."""
-    return spot_among(strands.rows[place.row].segments, place.segment, strands.at(place))
-
-
-def spot_among(runs: Sequence[Segment], at: int, strand: int = 0) -> do.Spot:
-    """The same of the run ``at`` so and so of those that lie beside each other."""
-    before = runs[at - 1].yarn if at else ""
-    after = runs[at + 1].yarn if at + 1 < len(runs) else ""
-    return do.Spot(strand, runs[at].yarn, at + 1, len(runs), before, after)
-
-
-def _cut(strands: Strands, index: int, cut: Collection[int] | None) -> do.Cut | None:
-    rows = strands.rows
-    places = [place for place in cuts_at(strands, index) if cut is None or strands.at(place) not in cut]
-    if not rows.following(index):  # the strand in hand is still needed
-        places = [place for place in places if place.segment + 1 < len(rows[index].segments)]
-    over = [] if cut is None else [strands.last[strand] for strand in idle(strands, index, cut)]
-    if not places and not over:
-        return None
-    spots = tuple(spot(strands, place) for place in places)
-    gone, yarns = {one.strand for one in spots}, {one.yarn for one in spots}
-    # A strand may have worked several runs of the row: it hangs where it worked last.
-    hanging = {strand: Place(index, at) for at, strand in enumerate(strands.strand_of[index])}
-    stays = tuple(
-        spot(strands, place) for strand, place in sorted(hanging.items(), key=lambda each: each[1])
-        if strand not in gone and rows.segment(place).yarn in yarns
-    )
-    left_over = tuple(do.InRow(rows[at.row].key, rows[at.row].is_round, spot(strands, at)) for at in over)
-    return do.Cut(spots, stays, left_over)
-
-
-def cuts_at(strands: Strands, row: int) -> tuple[Place, ...]:
-    """The last runs of the strands that are not needed after a row, in the order in which they hang."""
-    segments = enumerate(strands.strand_of[row])
-    return tuple(Place(row, segment) for segment, strand in segments if strands.last[strand] == (row, segment))
-
-
-@latest
-def idle(strands: Strands, row: int, cut: Collection[int]) -> tuple[int, ...]:
-    """The strands that hang uncut from rows below a row and are not needed any more, in order of joining."""
-    uncut = strands.last.keys() - cut  # of thousands that were cut long ago nothing is to be said
-    return tuple(sorted((n for n in uncut if strands.last[n].row < row), key=strands.first.__getitem__))
 
 
 def _rests(strands: Strands, row: int) -> Iterator[tuple[do.Spot, int]]:

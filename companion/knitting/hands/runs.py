@@ -10,13 +10,13 @@ from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
 from typing import Literal, NamedTuple
 
-from companion.knitting.cloth.cast_on import is_begun, sections, separate_yarn
-from companion.knitting.cloth.outlines import begins_at_opening
+from companion.knitting.cloth.cast_on import is_begun
 from companion.knitting.cloth.rows import Hand, Place, Rows, Segment, carry, goes_round
 from companion.knitting.cloth.shaping import Shaping, shapings
 from companion.knitting.cloth.slipped import hands
 from companion.knitting.hands import steps as do
 from companion.knitting.hands.catches import done_to_others
+from companion.knitting.hands.lengths import casting_on, crossed_over, joined, renewed
 from companion.knitting.hands.needles import Needles, hung
 from companion.knitting.hands.trapping import laid_in
 from companion.knitting.latest import latest
@@ -96,34 +96,16 @@ def _runs(strands: Strands, index: int, how: Catching | None) -> Iterator[RunSte
         needles.do(inside)
 
 
-def casting_on(strands: Strands) -> tuple[do.Before, ...]:
-    """What is done before row 1: the cast-on, section by section where it is in several strands."""
-    rows = strands.rows
-    own, method = separate_yarn(rows), rows.cast_on.method
-    found, old = list[do.Before](), ""
-    for strand, section in zip(reversed(strands.strand_of[0]), sections(rows), strict=False):
-        number = strand if rows.cast_on.is_each else 0 if own else strands.at(Place(0, 0))
-        if found:
-            found.append(do.CrossCastOn(old, section.yarn))
-        found.append(do.CastOn(number, section.yarn, section.stitches, method))
-        old = section.yarn
-    if own:
-        found.append(do.CutCastOn(own))
-    if rows[0].is_round and len(found) < 3:
-        found.append(do.JoinRound())
-    return tuple(found)
-
-
 def _into(
     strands: Strands, origin: Place | None, place: Place, how: Catching | None, needles: Needles
 ) -> Iterator[do.Into]:
     rows, row = strands.rows, strands.rows[place.row]
-    yarn, old = rows.segment(place).yarn, _old(strands, place)
+    yarn, old = rows.segment(place).yarn, crossed_over(strands, place)
     if place.segment and _lies_on_right_side(rows, Place(place.row, place.segment - 1)):
         yield do.Steady(old, row.side)
     if origin is None:
         if not is_begun(rows, place):
-            yield _joined(strands, place, old)
+            yield joined(strands, place)
     elif fetched := fetch(strands, origin, place, how, needles):
         yield fetched
     if place.segment:
@@ -157,30 +139,16 @@ def fetch(
     return do.Fetch(rows.segment(place).yarn, stitches, abs(on_needle), resting, where, cm, row.side)
 
 
-def _joined(strands: Strands, place: Place, old: str) -> do.Into:
-    row, segment = strands.rows[place.row], strands.rows.segment(place)
-    other = strands.other_half.get(place)
-    if other is None:
-        return do.Join(segment.yarn, old, row.side)
-    apart = abs(row.upto(segment.entry) - row.upto(strands.rows.segment(other).entry))
-    return do.JoinHalf(segment.yarn, "first" if place < other else "second", apart, row.side)
-
-
 def _inside(
     strands: Strands, place: Place, shaped: Sequence[Shaping], others: Iterable[tuple[int, do.Inside]],
     how: Catching | None,
 ) -> tuple[do.Inside, ...]:
     """What is done in the course of a run, its own stitches between."""
-    rows, side = strands.rows, strands.rows[place.row].side
-    yarn = rows.segment(place).yarn
     marks = list(others)
-    for broken in strands.breaks:
-        if broken.place == place:
-            step = do.Splice(yarn, broken.after) if broken.is_spliced else do.Renew(yarn, broken.after, side)
-            marks.append((broken.after, step))
+    marks += ((broken.after, renewed(strands, broken)) for broken in strands.breaks if broken.place == place)
     if how and how.is_trapping:
         marks += laid_in(strands, place)
-    return tuple(_own(rows, place, shaped, marks))
+    return tuple(_own(strands.rows, place, shaped, marks))
 
 
 def own_steps(rows: Rows, index: int) -> Iterator[tuple[do.Inside, ...]]:
@@ -226,21 +194,6 @@ def _work(rows: Rows, place: Place, done: tuple[tuple[Hand, int], ...], start: i
                 part += ((hand, taken),)
             at += stitches
     yield do.Work(yarn, stop - start, part)
-
-
-def _old(strands: Strands, place: Place) -> str:
-    """The yarn of the strand to be crossed over: the run before in this row; at a row's start the strand that worked
-    the edge last, unless it is the same one. "" where there is none."""
-    rows = strands.rows
-    if place.segment:
-        return rows.segment(Place(place.row, place.segment - 1)).yarn
-    if begins_at_opening(rows, place.row):
-        return ""
-    for before in rows.before(place.row):
-        edge = Place(before, len(rows[before].segments) - 1)
-        if strands.at(edge) != strands.at(place):
-            return rows.segment(edge).yarn
-    return ""
 
 
 def _lies_on_right_side(rows: Rows, place: Place) -> bool:

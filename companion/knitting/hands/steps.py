@@ -7,48 +7,28 @@ finds every ``match`` that does not know it.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from fractions import Fraction
-from typing import ClassVar, Literal, dataclass_transform
+from typing import Literal, NamedTuple, get_args
 
 from companion.knitting.cloth.areas import Area
 from companion.knitting.cloth.fabric import Part
-from companion.knitting.cloth.rows import Hand, Method, RowKey, Side
+from companion.knitting.cloth.rows import Hand, Method, Place, RowKey, Side
 from companion.knitting.cloth.shaping import How
 from companion.knitting.cloth.tubes import TubeSeam
-from companion.knitting.hands.ends import End
+from companion.knitting.value import Value
+
+EndKind = Literal["start", "finish", "cast-on start", "cast-on finish"]
 
 
-@dataclass_transform(frozen_default=True)
-class Value:
-    """A frozen value; its fields are what its class annotates. A named tuple has methods of its own, written as text
-    and compiled, a tenth of a millisecond for each of three dozen classes at every start; these share theirs."""
+class End(NamedTuple):
+    """One end: at the segment where its strand is joined ("start") or cut ("finish"). ``after`` above 0: inside the
+    segment after so many stitches, where one length of the strand ended and the next was joined. "cast-on start" and
+    "cast-on finish" are the two of a cast-on that is a length of its own, at the first segment of all."""
 
-    __match_args__: ClassVar[tuple[str, ...]] = ()
-
-    def __init_subclass__(cls) -> None:
-        cls.__match_args__ = tuple(cls.__annotations__)  # type: ignore[misc]  # each class has its own
-
-    def __init__(self, *given: object, **named: object) -> None:
-        fields = dict(zip(self.__match_args__, given, strict=False)) | named
-        if len(fields) < len(given) + len(named) or fields.keys() != {*self.__match_args__}:
-            raise TypeError(f"{type(self).__name__} takes {self.__match_args__}; given: {given}, {named}")
-        self.__dict__.update(fields)
-
-    def fields(self) -> dict[str, object]:
-        """Its fields by name, in their order."""
-        return {name: getattr(self, name) for name in self.__match_args__}
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, type(self)) and self.fields() == other.fields()
-
-    def __hash__(self) -> int:
-        return hash((type(self), *self.fields().values()))
-
-    def __repr__(self) -> str:
-        return f"{type(self).__name__}{tuple(self.fields().values())}"
-
-    def __setattr__(self, name: str, value: object) -> None:
-        raise AttributeError(f"{type(self).__name__} is frozen")
+    place: Place
+    kind: EndKind
+    after: int = 0
 
 
 class Spot(Value):
@@ -69,9 +49,6 @@ class InRow(Value):
     row: RowKey
     is_round: bool
     spot: Spot
-
-
-# Before row 1 -----------------------------------------------------------------------------------------------------
 
 
 class CastOn(Value):
@@ -98,9 +75,6 @@ class CutCastOn(Value):
 
 class JoinRound(Value):
     """The stitches are joined into a round, the cast-on not twisted."""
-
-
-# Into a run -------------------------------------------------------------------------------------------------------
 
 
 class Steady(Value):
@@ -157,9 +131,6 @@ class Cross(Value):
     old: str
     new: str
     side: Side
-
-
-# Inside a run -----------------------------------------------------------------------------------------------------
 
 
 class Slip(Value):
@@ -220,9 +191,6 @@ class Splice(Value):
 
     yarn: str
     after: int
-
-
-# At a row's end ---------------------------------------------------------------------------------------------------
 
 
 class Count(Value):
@@ -305,9 +273,6 @@ class Turn(Value):
     tip: Literal["toward", "away"]
 
 
-# After the last row -----------------------------------------------------------------------------------------------
-
-
 class WeaveIn(Value):
     """So many ends are woven in."""
 
@@ -351,7 +316,15 @@ Step = Before | Into | Inside | AtEnd | Finishing
 
 def name_of(step: Step) -> str:
     """What kind of step it is, in words: "cast on", "cross"."""
-    return "".join(f" {letter.lower()}" if letter.isupper() else letter for letter in type(step).__name__).strip()
+    return _name(type(step))
+
+
+def _name(kind: type[Step]) -> str:
+    return "".join(f" {letter.lower()}" if letter.isupper() else letter for letter in kind.__name__).strip()
+
+
+ACTS: Mapping[str, type[AtEnd]] = {_name(kind): kind for kind in get_args(AtEnd)}
+"""The kinds of what is done at a row's end, by their names."""
 
 
 def makes(step: Step) -> int:

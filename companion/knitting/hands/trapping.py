@@ -11,8 +11,8 @@ from collections.abc import Iterator
 
 from companion.knitting.cloth.cast_on import is_begun
 from companion.knitting.cloth.rows import Place
-from companion.knitting.hands.ends import End, corner
-from companion.knitting.hands.steps import LayIn
+from companion.knitting.hands.ends import corner
+from companion.knitting.hands.steps import End, LayIn
 from companion.knitting.strands.strands import Strands
 
 FEWEST, MOST = 6, 8
@@ -38,7 +38,7 @@ def _tails(strands: Strands, place: Place) -> Iterator[tuple[int, End]]:
     one that lies beyond what the run binds off first."""
     row, run = strands.rows[place.row], strands.rows.segment(place)
     for end in _ends(strands, place):
-        at = corner(end, strands.rows)
+        at = corner(end, strands)
         passed = row.upto(at.gap) - row.upto(run.entry)
         met = passed if row.toward == "left" else -passed
         if at.made != "bind-off" and 0 <= met < run.stitches:

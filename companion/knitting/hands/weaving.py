@@ -16,7 +16,8 @@ from typing import Literal, NamedTuple
 
 from companion.knitting.cloth.cast_on import separate_yarn
 from companion.knitting.cloth.colour import lightness
-from companion.knitting.hands.ends import Corner, End, corner, is_of_cast_on, rows_until_ready
+from companion.knitting.hands.ends import Corner, corner, is_of_cast_on, rows_until_ready
+from companion.knitting.hands.steps import End
 from companion.knitting.latest import latest
 from companion.knitting.piece import Piece
 from companion.knitting.strands.strands import Strands
@@ -81,7 +82,7 @@ class Backs:
 
     def __init__(self, piece: Piece, strands: Strands) -> None:
         self.piece = piece
-        self._rows = strands.rows
+        self._strands, self._rows = strands, strands.rows
         self._stitch_cm = float(piece.gauge.stitch_cm)
         self._row_cm = float(piece.gauge.row_cm)
         self._enough = float(WOVEN_CM) - self._stitch_cm / 2
@@ -101,9 +102,9 @@ class Backs:
         return stitch.yarn if stitch else ""
 
     def _weaving(self, end: End) -> Weaving:
-        rows, at = self._rows, corner(end, self._rows)
+        rows, at = self._rows, corner(end, self._strands)
         cell = at.row, at.column
-        is_of_cast = is_of_cast_on(end, rows)
+        is_of_cast = is_of_cast_on(end, self._strands)
         yarn = separate_yarn(rows) if end.kind.startswith("cast-on") else rows.segment(end.place).yarn
         is_on_edge = at.edge > 0 and self.yarn_at(cell) != yarn
         is_at_edge = is_on_edge or (at.edge > 0 and not is_of_cast)

@@ -14,8 +14,8 @@ from companion.knitting.cloth.cast_on import is_begun, separate_yarn
 from companion.knitting.cloth.rows import Place, Rows, carry
 from companion.knitting.hands.runs import own_steps
 from companion.knitting.piece import Piece
-from companion.knitting.reckoning.quantities import Rates, spare_cm, tail_cm, yarn_of
-from companion.knitting.reckoning.savings import Saving, lengths_of, pairs, savings, sewn_cm, small_areas
+from companion.knitting.reckoning.quantities import Rates, sewing_cm, spare_cm, tail_cm, yarn_of
+from companion.knitting.reckoning.savings import Saving, lengths_of, pairs, savings, small_areas
 from companion.knitting.strands.floats import BABY_FLOAT_CM
 from companion.knitting.strands.limits import FREE_FLOAT_CM, Carry, default_reach
 from companion.knitting.strands.moves import within
@@ -103,9 +103,9 @@ class _Reckoning:
         self._works = list(_worked_cm(piece.rows, self._rates))
         self._tails = {yarn.name: float(tail_cm(piece, yarn)) for yarn in piece.yarns}
         self._measured: dict[int, Fraction] = {}
-        sewn = [area.stitches for area in sewing(piece.fabric)]
-        self._sewn_ends = sum(2 * lengths_of(piece, stitches) for stitches in sewn)
-        self._sewn_cm = sum((sewn_cm(piece, stitches) for stitches in sewn), Fraction(0))
+        sewn = sewing(piece.fabric)
+        self._sewn_ends = sum(2 * lengths_of(piece, area.stitches) for area in sewn)
+        self._sewn_cm = sewing_cm(sewn, self._rates)
         self._cast_on_cm = self._of_its_own(piece)
 
     def figures(self, plan: StrandPlan) -> Figures:

@@ -8,19 +8,20 @@ stitches; the one in hand after the last row also binds off.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
 from typing import assert_never
 
-from companion.knitting.cloth.areas import sewing
+from companion.knitting.cloth.areas import Area, sewing
 from companion.knitting.cloth.cast_on import separate_yarn
 from companion.knitting.cloth.fabric import Yarn
 from companion.knitting.cloth.rows import Place
 from companion.knitting.hands import steps
+from companion.knitting.hands.lengths import casting_on
 from companion.knitting.hands.row_ends import row_end
-from companion.knitting.hands.runs import casting_on, fetch, own_steps
+from companion.knitting.hands.runs import fetch, own_steps
 from companion.knitting.hands.steps import BindOff, CastOn, Step
 from companion.knitting.piece import Piece
 from companion.knitting.reckoning.savings import sewn_cm
@@ -104,6 +105,11 @@ def yarn_of(step: Step, rates: Rates) -> float:
             return 0.0
         case _:
             assert_never(step)
+
+
+def sewing_cm(areas: Iterable[Area], rates: Rates) -> Fraction:
+    """What sewing on these areas takes, made exact again, so that no ball more is bought for a last digit."""
+    return Fraction(yarn_of(steps.SewOn(tuple(areas)), rates)).limit_denominator(10**6)
 
 
 def yarn_taken(strands: Strands, rates: Rates) -> dict[int, float]:
@@ -192,7 +198,7 @@ def lengths(piece: Piece, strands: Strands, *, is_inches: bool = False) -> tuple
 @dataclass(frozen=True, slots=True)
 class YarnTotal:
     """What a piece takes of one yarn: the lengths of its strands together, spare and tails in them and not added
-    again, and what is sewn on afterwards. ``grams``, ``tex`` and ``balls`` to buy are None where the plan does not
+    again, and what sewing on takes. ``grams``, ``tex`` and ``balls`` to buy are None where the plan does not
     tell what a ball holds."""
 
     yarn: Yarn
@@ -205,10 +211,10 @@ class YarnTotal:
 
 def totals(piece: Piece, wound: Sequence[Length]) -> Iterator[YarnTotal]:
     """Every yarn of the piece, in the plan's order."""
-    sewn = sewing(piece.fabric)
+    rates = Rates(piece)
     for yarn in piece.yarns:
         cm = sum((length.cm for length in wound if length.yarn == yarn.name), Fraction(0))
-        cm += sum(sewn_cm(piece, area.stitches) for area in sewn if area.yarn == yarn.name)
+        cm += sewing_cm([area for area in sewing(piece.fabric) if area.yarn == yarn.name], rates)
         tex, metres = tex_of(yarn.ball), yarn.ball.metres
         weighs = None if tex is None else grams(cm, tex)
         balls = None if metres is None else ceil(cm / 100 / metres)

@@ -139,18 +139,6 @@ class Strands:
         """For every join that is half of a shared start, where the other half is joined."""
         return {half: other for a, b in self.shared for half, other in ((a, b), (b, a))}
 
-    @cached_property
-    def starts(self) -> tuple[Place, ...]:
-        """The joins that leave an end, in order of joining: all but the shared ones."""
-        return tuple(place for place in self.first.values() if place not in self.other_half)
-
-    @cached_property
-    def end_rows(self) -> list[int]:
-        """The row of every end the piece will have, a join or a cut, sorted."""
-        planned = [0] * self.cast_on_ends
-        planned += [place.row for places in (self.starts, self.last.values()) for place in places]
-        return sorted([*planned, *(broken.place.row for broken in self.renewed for _ in ("finish", "start"))])
-
     @property
     def cast_on_ends(self) -> int:
         """How many ends the cast-on has that no strand has: two where it is a length of its own."""

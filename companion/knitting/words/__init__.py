@@ -5,6 +5,7 @@ stitch is shown.
 """
 
 from companion.knitting.words.areas import *
+from companion.knitting.words.large import *
 from companion.knitting.words.mishaps import *
 from companion.knitting.words.piece import *
 from companion.knitting.words.places import *

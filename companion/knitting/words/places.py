@@ -8,10 +8,10 @@ from collections.abc import Sequence
 
 from companion.knitting.cloth.cast_on import is_begun, separate_yarn
 from companion.knitting.cloth.rows import LONG_TAIL, Row, RowKey, Rows
-from companion.knitting.hands.ends import End, EndState, corner, is_of_bind_off, is_of_cast_on
+from companion.knitting.hands.ends import EndState, corner, is_of_bind_off, is_of_cast_on
 from companion.knitting.hands.hangs import Hang
-from companion.knitting.hands.row_ends import spot_among
-from companion.knitting.hands.steps import Spot
+from companion.knitting.hands.lengths import spot_among
+from companion.knitting.hands.steps import End, Spot
 from companion.knitting.hands.whereabouts import landmark
 from companion.knitting.strands.strands import Strands, StrandSummary, Total
 from companion.knitting.words.terms import Terms, count, how_many, ordinal, sentence
@@ -114,6 +114,11 @@ def ends_ready(number: int, terms: Terms) -> str:
     return f"1 end is {ready}" if number == 1 else f"{number} ends are {ready}"
 
 
+def ends_ready_in_short(number: int) -> str:
+    """The same beside other things, "" where there are none."""
+    return f"{how_many(number, 'end')} ready" if number else ""
+
+
 def ends_title(shown: str, number: int, ready: int, terms: Terms, *, left: int = 1) -> str:
     """Above the list of ends. ``left``: so many are not woven in yet."""
     state = ends_ready(ready, terms) if ready else f"None is ready to {terms.weave_in} yet."
@@ -143,7 +148,7 @@ def end_place(strands: Strands, end: End, terms: Terms) -> tuple[str, str, str]:
     if _is_told_of_cast_on(strands, end):
         return CAST_ON, _cast_on_kind(end), _cast_on_place(strands, end, terms)
     place = strand_place(row, end.place.segment, terms)
-    if is_of_bind_off(end, strands.rows) and not row.is_round:
+    if is_of_bind_off(end, strands) and not row.is_round:
         place = f"the {row.segments[-1].yarn} at the {terms.coming} edge"
     return f"{row_key(row)} {row.side}", end.kind, place
 
@@ -158,7 +163,7 @@ def end_heading(strands: Strands, end: End) -> str:
 
 def _is_told_of_cast_on(strands: Strands, end: End) -> bool:
     """Where the plan says nothing of the cast-on, its tail is that of row 1's first strand."""
-    return strands.rows.cast_on != LONG_TAIL and is_of_cast_on(end, strands.rows)
+    return strands.rows.cast_on != LONG_TAIL and is_of_cast_on(end, strands)
 
 
 def _cast_on_kind(end: End) -> str:
@@ -171,7 +176,7 @@ def _cast_on_place(strands: Strands, end: End, terms: Terms) -> str:
     if rows.cast_on.is_each:
         return strand_place(rows[0], end.place.segment, terms)
     yarn = separate_yarn(rows) or rows[0].segments[0].yarn
-    is_far = (corner(end, rows).inward > 0) != (rows[0].toward == "left")
+    is_far = (corner(end, strands).inward > 0) != (rows[0].toward == "left")
     return f"the {yarn} at the {terms.going if is_far else terms.coming} edge"
 
 

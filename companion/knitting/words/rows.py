@@ -4,17 +4,25 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from fractions import Fraction
-from typing import NamedTuple, assert_never
+from typing import Literal, NamedTuple, assert_never
 
 from companion.knitting.cloth.rows import Row
 from companion.knitting.hands import steps as do
 from companion.knitting.hands.runs import RunSteps
-from companion.knitting.words.places import ends_ready, row_number
+from companion.knitting.words.places import row_number
 from companion.knitting.words.steps import Register, tell
 from companion.knitting.words.terms import Terms, count, measured
 
 LAST_OF_STRAND = "last of this strand"
 """The mark at a run after which its strand is cut at the row's end."""
+
+LOOK_ONLY = "look only"
+"""Nothing can be done to the piece here."""
+
+
+def note_told(note: str) -> str:
+    """The knitter's note on a row."""
+    return f"Note: {note}" if note else ""
 
 
 def row_of(row: Row, rows: int) -> str:
@@ -22,6 +30,11 @@ def row_of(row: Row, rows: int) -> str:
     if row.part:
         return f"{row.part.capitalize()} part, row {row.number} of {rows}"
     return f"{'Round' if row.is_round else 'Row'} {row.number} of {rows}"
+
+
+def row_in_large(row: Row) -> str:
+    """A row for large letters: "ROW 23", "LEFT ROW 5", "ROUND 8"."""
+    return f"{row.part} {'round' if row.is_round else 'row'} {row.number}".strip().upper()
 
 
 def height(done: Fraction, whole: Fraction, terms: Terms) -> str:
@@ -42,11 +55,6 @@ def row_to_end(row: Row) -> str:
 def still_on_needle(left: int, stitches: int, terms: Terms) -> str:
     """How many stitches are still on the needle they are worked from, this run included."""
     return f"{left} of {stitches} still on the {terms.going} needle"
-
-
-def still_to_work(left: int, stitches: int) -> str:
-    """The same where there is little room."""
-    return f"{left} of {stitches} to go"
 
 
 def work_in_full(run: RunSteps, terms: Terms) -> str:
@@ -70,17 +78,20 @@ def _inside(run: RunSteps, register: Register, terms: Terms) -> str:
     return ", ".join(parts)
 
 
-def into_run(run: RunSteps, terms: Terms) -> list[str]:
+def into_run(
+    run: RunSteps, terms: Terms, register_of: Callable[[do.Step], Literal["full", "short", ""]] = lambda _: "full",
+    tell: Callable[[do.Step, Register, Terms], str] = tell,
+) -> list[str]:
     """What to do before a run's first stitch, as sentences, and what is to be known of it: that its first stitch is
-    slipped, and where its length ends."""
+    slipped, and where its length ends. ``register_of``: how a step is told, "" = not at all; ``tell``: how one is
+    told in it, for those who keep what is told."""
     known = [step for step in run.inside if isinstance(step, do.Slip | do.Renew | do.Splice)]
     if several := _several(run.before):
         before = several.in_full(is_round=run.is_round)
     else:
         before = [tell(step, "full", terms) for step in run.before]
-    return [*before, *(tell(step, "full", terms) for step in (*run.into, *known))] or [
-        f"The {run.segment.yarn} hangs at the edge, ready: work on with it."
-    ]
+    into = [tell(step, register, terms) for step in run.into if (register := register_of(step))]
+    return [*before, *into, *(tell(step, "full", terms) for step in known)]
 
 
 MOST_TOLD = 20
@@ -133,8 +144,11 @@ def written_cast_on(steps: Sequence[do.Before], *, is_round: bool) -> str:
     return f"Cast on ({several.method}{joined}): {several.sections}. ({several.stitches})" if several else ""
 
 
-def change_in_short(run: RunSteps, terms: Terms) -> str:
-    """The change into a run where the whole row is told at once; ``cross_rule`` says the rest above it."""
+def change_in_short(
+    run: RunSteps, terms: Terms, tell: Callable[[do.Step, Register, Terms], str] = tell
+) -> str:
+    """The change into a run where the whole row is told at once; ``cross_rule`` says the rest above it. ``tell`` as
+    in ``into_run``."""
     several = _several(run.before)
     if several and several.is_listed:
         parts = [f"cast on {several.sections} ({several.method})"]
@@ -152,14 +166,13 @@ def _clause(text: str) -> str:
 
 
 def at_the_end(
-    steps: Sequence[do.AtEnd], ready_ends: int, terms: Terms, *, is_short: bool = False,
+    steps: Sequence[do.AtEnd], terms: Terms, *, is_short: bool = False,
     tell: Callable[[do.AtEnd, Register, Terms], str] = tell,
 ) -> list[str]:
     """What stands at a row's end, in the order in which it is done. In short: cuts by place alone. ``tell``: how one
     step is told, for those who keep what is told."""
     short = (do.Cut, do.Divide, do.TakeUp) if is_short else ()
-    texts = [tell(step, "short" if isinstance(step, short) else "full", terms) for step in steps]
-    return [*texts, *([ends_ready(ready_ends, terms)] if ready_ends else [])]
+    return [tell(step, "short" if isinstance(step, short) else "full", terms) for step in steps]
 
 
 def and_then(steps: Sequence[do.AtEnd], terms: Terms) -> str:

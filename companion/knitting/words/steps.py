@@ -60,7 +60,7 @@ def _words(step: do.Step, terms: Terms) -> _Words:
         case do.Steady(yarn, side):
             is_back = side == "RS"
             full = f"Take {yarn} to the back first." if is_back else f"Bring {yarn} to the front first."
-            return _Words(full, "to the back" if is_back else "to the front")
+            return _Words(full, "to back" if is_back else "to front")
         case do.Fetch():
             return _fetched(step, terms)
         case do.Join(yarn, old, side):
@@ -191,7 +191,7 @@ def _fetched(step: do.Fetch, terms: Terms) -> _Words:
     else:
         full = f"{yarn} {rested}hangs {count(over)} back: carry it on slack {lie}."
     return _Words(
-        full, "bring back" if way == "ahead" else "carry on", f"{yarn} hangs {count(over)} {way}.",
+        full, f"{'fetch' if way == 'ahead' else 'carry'} {over}", f"{yarn} hangs {count(over)} {way}.",
         f"(carried {count(over)} {'from ahead' if way == 'ahead' else 'on'})",
         f"{yarn} hangs {stitches_in_full(over)} {way}.",
     )  # fmt: skip

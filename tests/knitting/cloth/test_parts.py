@@ -215,7 +215,7 @@ def test_a_hole_is_never_closed_across_the_opening() -> None:
     ]
     rows = Rows(fabric_of(told))
     strands = plan_strands(rows, Carry(3)).strands
-    found = near(Place(3, 1), ends_of(strands), rows, Gauge(Fraction(20), Fraction(28)))
+    found = near(Place(3, 1), ends_of(strands), strands, Gauge(Fraction(20), Fraction(28)))
     assert {rows[end.place.row].part for end in found} == {"", "left"}
     assert any(rows[end.place.row].part == "right" for end in ends_of(strands))
 

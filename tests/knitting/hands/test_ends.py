@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 from companion.knitting import words
 from companion.knitting.cloth.fabric import Gauge
 from companion.knitting.cloth.rows import Place, RowKey
-from companion.knitting.hands.ends import End, corner, ends_of, exists, rows_until_ready
+from companion.knitting.hands.ends import corner, ends_of, exists, rows_until_ready
+from companion.knitting.hands.steps import End
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.plan.demo import demo_folder
@@ -99,9 +100,9 @@ def test_the_tail_of_the_bind_off_hangs_at_the_far_edge(lines: tuple[str, ...], 
     strands = plan_strands(drawn(*lines, is_round=is_round).rows(), Carry(3)).strands
     row = len(lines) - 1
     end = End(Place(row, len(strands.strand_of[row]) - 1), "finish")
-    assert corner(end, strands.rows).gap == gap
+    assert corner(end, strands).gap == gap
     earlier = [each for each in ends_of(strands) if each.kind == "finish" and each != end]
-    assert all(corner(each, strands.rows).gap == strands.rows.segment(each.place).exit for each in earlier)
+    assert all(corner(each, strands).gap == strands.rows.segment(each.place).exit for each in earlier)
 
 
 def test_the_tails_of_each_part_hang_where_it_is_bound_off_and_where_it_begins() -> None:
@@ -113,7 +114,7 @@ def test_the_tails_of_each_part_hang_where_it_is_bound_off_and_where_it_begins()
     rows = load(folder / "ferry-jumper-front.yaml").piece.rows
     strands = plan_strands(rows, Carry(3)).strands
     found = {
-        (part, number, end.kind): (corner(end, rows).gap, words.end_line(strands, end, "not yet", words.US)[16:])
+        (part, number, end.kind): (corner(end, strands).gap, words.end_line(strands, end, "not yet", words.US)[16:])
         for end in ends_of(strands) for part, number in [rows[end.place.row].key] if part
     }
     assert found == {
@@ -122,13 +123,13 @@ def test_the_tails_of_each_part_hang_where_it_is_bound_off_and_where_it_begins()
         ("left", 14, "finish"): (56, "row left 14 WS, finish of the fog at the right edge"),
     }
     start = End(Place(rows.at(RowKey("left", 1)), 0), "start")
-    assert corner(start, rows)[:3] == (rows.at(RowKey("", 84)), 26, 1)
+    assert corner(start, strands)[:3] == (rows.at(RowKey("", 84)), 26, 1)
 
 
 def test_a_strand_joined_where_a_row_begins_hangs_at_the_edge_it_binds_off_or_casts_on() -> None:
     """Row 3 is a right-side row, from the right: brick binds off columns 1 to 3, or casts on columns 1 and 2."""
-    off = drawn("bbbbb...", "ssssssss", "ssssssss").rows()
+    off = plan_strands(drawn("bbbbb...", "ssssssss", "ssssssss").rows(), Carry(3)).strands
     assert corner(End(Place(2, 0), "start"), off) == (1, 1, 1, 3, "bind-off")
-    on = drawn("bbbbbb", "ssss..", "ssss..").rows()
+    on = plan_strands(drawn("bbbbbb", "ssss..", "ssss..").rows(), Carry(3)).strands
     assert corner(End(Place(2, 0), "start"), on) == (2, 2, -1, 2, "cast-on")
     assert corner(End(Place(2, 0), "start"), on).gap == 2

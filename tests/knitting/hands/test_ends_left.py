@@ -9,10 +9,10 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from companion.knitting.cloth.rows import Casting, Place
-from companion.knitting.hands.ends import End, ends_of
+from companion.knitting.hands.ends import ends_of
 from companion.knitting.hands.row_ends import row_end
 from companion.knitting.hands.runs import row_runs
-from companion.knitting.hands.steps import BindOff, CastOn, Cut, CutCastOn, Join, JoinHalf, Renew, Splice
+from companion.knitting.hands.steps import BindOff, CastOn, Cut, CutCastOn, End, Join, JoinHalf, Renew, Splice
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.strands.strands import Break, Strands

@@ -51,7 +51,7 @@ def test_every_strand_at_work_hangs_where_it_worked_last(chart: Chart, carry: Ca
             assert hang.yarn == rows.segment(hang.worked).yarn
             assert hang.is_in_hand == (hang.worked == place)
             way = [row for row in range(hang.worked.row + 1, held + 1) if shapings(rows, row)]
-            if not way:  # where rows are shaped stitches do not lie as they are drawn
+            if not way:  # where rows are shaped stitches do not lie as they are drawn: test_needles
                 away = ahead_of_the_tips(chart, held, tips, rows.segment(hang.worked).exit)
                 assert hang.away == away
 

@@ -9,6 +9,7 @@ from itertools import accumulate
 from hypothesis import assume, given
 
 from companion.knitting.cloth.rows import Casting, Place
+from companion.knitting.hands.hangs import hangs
 from companion.knitting.hands.needles import taken_up
 from companion.knitting.hands.row_ends import row_end
 from companion.knitting.hands.runs import row_runs, run_steps
@@ -141,6 +142,8 @@ def test_a_strand_hangs_where_it_lies_among_the_stitches_on_both_needles(one: Sh
         met = {strand: min(max(at - beyond, 0), len(under)) for strand, at in hung[low].items()}
         met = met if is_leftward else {strand: len(under) - at for strand, at in met.items()}
         needles = Needles(list(range(len(under))))
+        if low == row - 1:
+            _hang_there(strands, Place(row, -1), needles, met)
         for run in row_runs(strands, row):
             origin = strands.before(run.place)
             fetched = [step for step in run.into if isinstance(step, Fetch)]
@@ -163,10 +166,24 @@ def test_a_strand_hangs_where_it_lies_among_the_stitches_on_both_needles(one: Sh
                 assert fetched == []
             for step in run.inside:
                 needles.do(step)
+            _hang_there(strands, run.place, needles, met)
         assert needles.ahead == []
         over = {strand: sum(place < at for place in needles.back) for strand, at in met.items()}
         over = over if is_leftward else {strand: len(needles.back) - at for strand, at in over.items()}
         hung.append(over | _left(strands, row))
+
+
+def _hang_there(strands: Strands, done: Place, needles: Needles, met: dict[int, int]) -> None:
+    """Between two runs, and at the turn before the first one, every strand is said to hang where it lies then: from a
+    row below as it was met, from this one behind all that was worked after it."""
+    row, segments = done.row, strands.rows[done.row].segments
+    if done.segment + 1 == len(segments):
+        return
+    moment = done if done.segment >= 0 else Place(row - 1, len(strands.rows[row - 1].segments) - 1)
+    for hang in hangs(strands, moment.row, moment.segment + 1):
+        since = segments[hang.worked.segment + 1:done.segment + 1] if hang.worked.row == row else ()
+        away = needles.to(met[hang.strand]) if hang.worked.row < row else -sum(run.stitches for run in since)
+        assert hang.away == away
 
 
 def _left(strands: Strands, row: int) -> dict[int, int]:
@@ -196,3 +213,15 @@ def test_by_hand_loops_made_beyond_the_edge_lie_past_a_strand_that_hangs_there()
     strands = plan_strands(chart.rows(), Carry(0, 0, 1)).strands
     brick = run_steps(strands, Place(3, 1))
     assert brick.into[0] == Fetch("brick", 0, 1, 1, "back", Fraction(0), "WS")
+
+
+def test_a_strand_that_rested_over_decreases_further_in_is_kept_by_its_column_and_told_where_it_lies() -> None:
+    """The first sand of row 4 hangs in gap 3. Row 5 decreases two stitches in, so that two of its stitches lie to the
+    right of the sand and not none; row 6, from the left, binds off three of four. By its column the sand hangs past
+    them, on the needle over the last of them: it is kept, and told one stitch back."""
+    lines = (".....bs..", "..ssss...", "..ssssbs.", "...ssssss", ".ssssssss", "sssssssss")
+    strands = plan_strands(drawn(*lines).rows(inward=2), Carry(0, rest=1)).strands
+    brick, sand = (run_steps(strands, Place(5, segment)) for segment in (0, 1))
+    assert strands.before(sand.place) == Place(3, 0)
+    assert brick.inside == (Shape("brick", "bind off", -3, 1),)
+    assert sand.into[0] == Fetch("sand", 0, 1, 1, "back", Fraction(0), "WS")

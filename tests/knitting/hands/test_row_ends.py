@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from companion.knitting.hands.hangs import hangs
+from companion.knitting.hands.lengths import casting_on
 from companion.knitting.hands.row_ends import by_press, pressed, row_end
-from companion.knitting.hands.runs import casting_on
 from companion.knitting.hands.steps import (
     BindOff,
     Count,

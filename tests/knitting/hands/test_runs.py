@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 from typing import TypeVar
 
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from companion.knitting.cloth.rows import Place, carry
@@ -193,6 +193,7 @@ def test_a_strand_is_fetched_over_as_many_stitches_as_its_carry(chart: Chart, li
 
 
 @given(anything, limits())
+@example(drawn("b..", "s..", "sbs"), Carry(0, rest=1))  # in row 2 three become one, across the brick
 def test_a_strand_hangs_ahead_over_the_left_needle_or_back_behind_the_right(chart: Chart, carry: Carry) -> None:
     for strands, run in every_run(chart, carry):
         for fetch in of_kind(run, Fetch):
@@ -216,7 +217,8 @@ def test_a_strand_hangs_ahead_over_the_left_needle_or_back_behind_the_right(char
                     assert is_ahead == (backward < onward)
             else:
                 assert fetch.stitches == abs(hang - now)
-                is_shaped = any(of_kind(other, Shape) for other in row_runs(strands, row))
+                since = range(min(origin.row + 1, row), row + 1)
+                is_shaped = any(of_kind(other, Shape) for at in since for other in row_runs(strands, at))
                 if fetch.where != "below" and not is_shaped:  # where it is: test_needles
                     assert is_ahead == (hang > now)
 

@@ -141,7 +141,7 @@ def test_every_end_hangs_at_a_stitch_and_is_woven_in_inside_the_fabric(one: Shap
     strands = planned(one, carry)
     backs = Backs(one.piece(), strands)
     for end in ends_of(strands):
-        weaving, at = backs.weaving(end), corner(end, strands.rows)
+        weaving, at = backs.weaving(end), corner(end, strands)
         assert weaving.cells[0] == (at.row, at.column)
         for row, column in weaving.cells:
             cell = one.rows_told[row][2][column - 1]

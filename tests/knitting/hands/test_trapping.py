@@ -6,9 +6,9 @@ from hypothesis import given
 
 from companion.knitting import words
 from companion.knitting.cloth.rows import Place
-from companion.knitting.hands.ends import End, exists
+from companion.knitting.hands.ends import exists
 from companion.knitting.hands.runs import row_runs
-from companion.knitting.hands.steps import LayIn
+from companion.knitting.hands.steps import End, LayIn
 from companion.knitting.hands.trapping import FEWEST, MOST, laid_in
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands

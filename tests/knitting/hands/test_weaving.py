@@ -11,11 +11,13 @@ from hypothesis import given
 from companion.knitting.cloth.fabric import Gauge, Yarn
 from companion.knitting.cloth.rows import Place
 from companion.knitting.cloth.seams import Seams
-from companion.knitting.hands.ends import End, ends_of
+from companion.knitting.hands.ends import ends_of
+from companion.knitting.hands.steps import End
 from companion.knitting.hands.weaving import Backs, Leg, Weaving
 from companion.knitting.piece import Piece
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
+from companion.knitting.strands.strands import Break
 from companion.knitting.words import US, Terms, how_to_weave
 from tests.knitting.charts import Chart, charts, drawn, limits, piece_of
 from tests.knitting.cloth.test_parts import Told, fabric_of
@@ -140,7 +142,7 @@ def test_a_line_of_crossings_that_leans_is_followed() -> None:
 def test_a_route_along_a_line_that_leans_to_an_edge_stays_on_the_fabric() -> None:
     """Three stitches wide: the sand of row 2 hangs at the left edge as one looks at the back, and the line leans away
     from it, so that there is a stitch to the left again."""
-    weaving = backs(drawn("bss", "bbs", "sss"))[0].weaving(End(Place(1, 1), "start"))
+    weaving = backs(drawn("bss", "bbs", "sss"), Carry(0))[0].weaving(End(Place(1, 1), "start"))
     assert weaving.cells[:3] == ((1, 1), (2, 2), (2, 1))
     assert weaving.legs[:2] == (Leg("up", 1, leans=1), Leg("left", 1))
     way = "up 1 row and 1 st to the right along the line of crossings, to the left 1 st,"
@@ -219,8 +221,9 @@ def test_an_end_at_an_edge_that_is_sewn_up_waits_for_the_seam() -> None:
 
 
 def test_an_end_inside_a_run_is_woven_away_from_the_other_one() -> None:
-    chart = drawn("s" * WIDE)
-    found = backs(chart)[0]
+    piece = piece_of(drawn("s" * WIDE))
+    strands = plan_strands(piece.rows, piece.carry).strands
+    found = Backs(piece, replace(strands, breaks=(Break(Place(0, 0), 8, False),)))
     old, new = (found.weaving(End(Place(0, 0), kind, 8)) for kind in ("finish", "start"))
     assert (old.cells[0], new.cells[0]) == ((0, 8), (0, 9))
     assert (old.legs[0].way, new.legs[0].way) == ("left", "right")

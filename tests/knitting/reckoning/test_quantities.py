@@ -11,11 +11,12 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from companion.knitting.cloth.fabric import Ball, Gauge
+from companion.knitting.cloth.areas import sewing
+from companion.knitting.cloth.fabric import Ball, Gauge, Stitch
 from companion.knitting.cloth.rows import Casting
 from companion.knitting.hands.row_ends import row_end
 from companion.knitting.hands.runs import row_runs
-from companion.knitting.hands.steps import BindOff, CastOn
+from companion.knitting.hands.steps import BindOff, CastOn, SewOn
 from companion.knitting.piece import Piece
 from companion.knitting.reckoning.quantities import Length, Rates, lengths, totals, yarn_of
 from companion.knitting.strands.limits import Carry
@@ -166,6 +167,18 @@ def test_totals_are_the_lengths_together_and_nothing_is_spared_twice() -> None:
     # Sand: 16.4 + 15 + 30 = 61.4.
     assert (sand.cm, sand.grams, sand.balls, sand.tex) == (70, None, 1, None)
     assert (kelp.cm, kelp.balls) == (0, 0)
+
+
+def test_what_is_sewn_on_is_in_the_total_of_its_yarn_as_the_step_takes_it() -> None:
+    """Of 13 stitches and of 1 in kelp, at 2.05 cm each, 12 go on a length: three lengths with two tails of 10 cm."""
+    chart = drawn("s" * 15, "s" * 15, "s" * 15)
+    over = Stitch("sand", sewn="kelp")
+    grid = ((over,) * 13 + chart.grid[0][13:], chart.grid[1], (*chart.grid[2][:14], over))
+    piece, strands = planned(Chart(grid, chart.rounds))
+    found = {total.yarn.name: total.cm for total in totals(piece, lengths(piece, strands))}
+    assert found["kelp"] == Fraction("88.7")  # 14 x 2.05 + 6 x 10
+    assert float(found["kelp"]) == pytest.approx(yarn_of(SewOn(sewing(piece.fabric)), Rates(piece)))
+    assert found["sand"] == sum(length.cm for length in lengths(piece, strands))
 
 
 @given(shaped(), castings(), limits(), st.booleans())

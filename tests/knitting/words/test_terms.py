@@ -20,10 +20,11 @@ from companion.knitting import words
 from companion.knitting.cloth.rows import Casting, Place, Rows
 from companion.knitting.hands.ends import ends_of
 from companion.knitting.hands.hangs import hangs
+from companion.knitting.hands.lengths import casting_on, spot
 from companion.knitting.hands.mistakes import Sewing
-from companion.knitting.hands.row_ends import row_end, spot
-from companion.knitting.hands.runs import casting_on, row_runs
-from companion.knitting.hands.steps import BindOff, Finishing, WeaveIn
+from companion.knitting.hands.row_ends import row_end
+from companion.knitting.hands.runs import row_runs
+from companion.knitting.hands.steps import AtEnd, BindOff, Count, Finishing, WeaveIn
 from companion.knitting.hands.weaving import backs_of
 from companion.knitting.reckoning.lasting import lasts
 from companion.knitting.reckoning.quantities import lengths, totals
@@ -35,7 +36,7 @@ from companion.knitting.yarn.loops import Sample
 from companion.knitting.yarn.weights import classes_by_gauge
 from tests.knitting.charts import Chart, charts, drawn, limits, piece_of
 from tests.knitting.every_step import EVERY_STEP, METHODS
-from tests.knitting.words.test_words import swapped
+from tests.knitting.words.as_told import swapped
 
 GOLDEN = Path(__file__).parent / "golden"
 US_ONLY = r"bind off|bound off|bind-off|gauge|stockinette|weave in|woven|duplicate stitch|seed stitch"
@@ -58,10 +59,17 @@ RUNS = [run for row in range(len(ROWS)) for run in row_runs(STRANDS, row, PIECE.
 RUNS += [run for strands in CAST_ON for run in row_runs(strands, 0)]
 Told = str | Iterable[str]
 
+
+def large(acts: Iterable[words.Large]) -> str:
+    """Acts in a line, the main one between stars: "CROSS, *3 KNIT brick*"."""
+    texts = ((f"{act.stitches or ''} {' '.join([act.text, *act.yarns])}".strip(), act.is_main) for act in acts)
+    return ", ".join(f"*{text}*" if is_main else text for text, is_main in texts)
+
+
 SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
     "act_verb": lambda t: [words.act_verb(step, t) for step in EVERY_STEP if isinstance(step, BindOff | WeaveIn)],
     "and_then": lambda t: (words.and_then(row_end(STRANDS, r), t) for r in range(len(ROWS))),
-    "at_the_end": lambda t: (words.at_the_end(row_end(STRANDS, r), r, t, is_short=is_short)
+    "at_the_end": lambda t: (words.at_the_end(row_end(STRANDS, r), t, is_short=is_short)
                               for r in range(len(ROWS)) for is_short in (False, True)),
     "came_out": lambda t: [words.came_out(n, t) for n in (1, 2)],
     "cross_rule": lambda t: [words.cross_rule(side, t) for side in ("RS", "WS")],
@@ -71,6 +79,13 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
     "part_name": lambda t: [words.part_name("left", t), words.part_name("right", t._replace(worn="front"))],
     "spot_told": lambda t: (words.spot_told(spot(STRANDS, Place(2, i)), t) for i in range(len(ROWS[2].segments))),
     "end_line": lambda t: (words.end_line(STRANDS, end, "ready", t) for end in ends_of(STRANDS)),
+    "end_in_large": lambda t: [large(words.end_in_large([step], t)) for step in EVERY_STEP if isinstance(step, AtEnd)
+                               and not isinstance(step, Count)],
+    "finishing_in_large": lambda t: [
+        large(words.finishing_in_large(step, t))
+        for step in (*(s for s in EVERY_STEP if isinstance(s, Finishing)), None)
+    ],
+    "run_in_large": lambda t: dict.fromkeys(large(words.run_in_large(run, (), t)) for run in (*RUNS, *SHAPED)),
     "end_place": lambda t: (", ".join(words.end_place(STRANDS, end, t)) for end in ends_of(STRANDS)),
     "ends_offered": lambda t: [words.ends_offered(n, t, "e") for n in (1, 8)],
     "ends_offered_on_leaving": lambda t: [words.ends_offered_on_leaving(n, t) for n in (1, 8)],
@@ -197,8 +212,8 @@ def test_worked_mirrored_is_the_mirrored_chart_worked_right_handed(chart: Chart,
         assert [run.steps for run in runs] == [run.steps for run in same]
         end, its = row_end(mirrored, row), row_end(plain, row)
         assert end == its
-        told = [words.written_row(one, runs, end, left_handed), *words.at_the_end(end, 2, left_handed)]
-        right_handed = [words.written_row(other, same, its, US), *words.at_the_end(its, 2, US)]
+        told = [words.written_row(one, runs, end, left_handed), *words.at_the_end(end, left_handed)]
+        right_handed = [words.written_row(other, same, its, US), *words.at_the_end(its, US)]
         assert told == [swapped(line) for line in right_handed]
 
 

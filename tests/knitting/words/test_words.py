@@ -3,18 +3,12 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 from fractions import Fraction
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
 from companion.knitting import words
-from companion.knitting.cloth.faces import work
-from companion.knitting.cloth.rows import Hand, Row, RowKey
-from companion.knitting.hands.row_ends import row_end
-from companion.knitting.hands.runs import row_runs
+from companion.knitting.cloth.rows import Hand, RowKey
 from companion.knitting.hands.steps import (
     CastOn,
     Catch,
@@ -29,20 +23,14 @@ from companion.knitting.hands.steps import (
     JoinHalf,
     Leave,
     Rest,
-    Shape,
     Spot,
     Steady,
     Step,
     Turn,
     Work,
 )
-from companion.knitting.strands.limits import Carry
-from companion.knitting.strands.plan import plan_strands
-from companion.knitting.words import US, Terms, tell
-from tests.knitting.charts import Chart, charts, drawn, limits
-
-MIRRORED = Terms(is_mirrored=True)
-UK = Terms(dialect="uk")
+from companion.knitting.words import US, tell
+from tests.knitting.words.as_told import MIRRORED, full, swapped
 
 KNIT: tuple[tuple[Hand, int], ...] = (("k", 8),)
 
@@ -64,15 +52,6 @@ ON_EITHER_SIDE: list[tuple[Step, Step]] = [
 ]
 EVERY_STEP: list[Step] = [CastOn(1, "sand", 40, "long-tail"), Work("sand", 8, KNIT)]
 EVERY_STEP += [step for pair in ON_EITHER_SIDE for step in pair]
-
-
-def full(step: Step, terms: Terms = US) -> str:
-    return tell(step, "full", terms)
-
-
-def swapped(text: str) -> str:
-    """The text with left and right exchanged."""
-    return re.sub(r"\b(left|right)\b", lambda m: {"left": "right", "right": "left"}[m[1]], text)
 
 
 @pytest.mark.parametrize("step", EVERY_STEP, ids=repr)
@@ -167,211 +146,6 @@ def test_a_strand_that_passes_behind_waits_so_far_back() -> None:
     )
 
 
-anything = charts(max_rows=6, max_columns=12, ways=("flat", "round", "mixed"), has_textures=True)
-
-
-@given(anything, limits(), st.sampled_from([Terms(), MIRRORED, UK]))
-def test_a_written_row_says_cross_once_at_each_change(chart: Chart, carry: Carry, terms: Terms) -> None:
-    strands = plan_strands(chart.rows(), carry).strands
-    for index, row in enumerate(strands.rows):
-        told = words.written_row(row, row_runs(strands, index), row_end(strands, index), terms)
-        assert len(re.findall(r"\bcross", told, re.I)) == len(row.segments) - 1
-        runs = told.split(": ", 1)[1].split("; ")
-        for segment, run in zip(row.segments, runs[: len(row.segments)], strict=True):
-            assert ("cross" in run) == (segment is not row.segments[0])
-            assert segment.yarn in run
-            inside = row_runs(strands, index)[row.segments.index(segment)].inside
-            if not any(isinstance(step, Shape) for step in inside):
-                assert words.in_short(work(row, segment)) in run
-
-
-@given(anything, limits())
-def test_a_row_told_at_once_says_cross_with_both_yarns_at_each_change(chart: Chart, carry: Carry) -> None:
-    strands = plan_strands(chart.rows(), carry).strands
-    for index, row in enumerate(strands.rows):
-        for before, run in zip((None, *row.segments), row_runs(strands, index), strict=False):
-            told = words.change_in_short(run, US)
-            if before is None:
-                assert "cross" not in told
-            else:
-                crossed = told.split("cross")
-                assert len(crossed) == 2
-                assert crossed[1].index(before.yarn) < crossed[1].index(run.segment.yarn)
-            assert (words.LAST_OF_STRAND in told) == run.is_last
-
-
-def test_a_written_row_in_full() -> None:
-    strands = plan_strands(drawn("ssbbbsss", "sssbbsss").rows(), Carry(3)).strands
-    told = [
-        words.written_row(row, row_runs(strands, i), row_end(strands, i), US) for i, row in enumerate(strands.rows)
-    ]
-    assert told == [
-        "Row 1 (RS): cast on 8 sts in sand, with sand k3; cross, join brick k2; cross, join sand k3. (8 sts)",
-        "Row 2 (WS): with sand p2; cross, with brick (carried 1 st from ahead) p3; cross, with sand p3. (8 sts) "
-        "Cut, leaving a tail: the sand at the right edge, beside brick; the brick between sand and sand, second "
-        "from the right. Bind off in sand and cut it.",
-    ]
-
-
-def hands_again(told: str, knit: str, purl: str) -> list[tuple[str, int]]:
-    """Stitch by stitch what a reader of the words would do."""
-    found: list[tuple[str, int]] = []
-    for inside, times, single in re.findall(r"\(([^)]*)\) (\d+) times|([^,(]+)", told):
-        for _ in range(int(times or 1)):
-            for part in (inside or single).split(","):
-                if part.strip():
-                    hand, number = re.fullmatch(rf"({knit}|{purl}) ?(\d+)", part.strip()).groups()
-                    found += [("k" if hand == knit else "p", 1)] * int(number)
-    return found
-
-
-runs_of_hands = st.lists(st.integers(1, 3), min_size=1, max_size=12).flatmap(
-    lambda counts: st.sampled_from(["kp", "pk"]).map(
-        lambda hands: tuple((hands[i % 2], count) for i, count in enumerate(counts))
-    )
-)
-
-
-@given(runs_of_hands)
-def test_knits_and_purls_in_words_can_be_worked_stitch_by_stitch(hands: tuple[tuple[Hand, int], ...]) -> None:
-    stitches = [(hand, 1) for hand, number in hands for _ in range(number)]
-    assert hands_again(words.in_short(hands), "k", "p") == stitches
-    assert hands_again(words.in_full(hands), "knit", "purl") == stitches
-
-
-@pytest.mark.parametrize(
-    ("hands", "short", "full"),
-    [
-        ([("k", 8)], "k8", "knit 8"),
-        ([("p", 1)], "p1", "purl 1"),
-        ([("k", 2), ("p", 2)], "k2, p2", "knit 2, purl 2"),
-        ([("k", 2), ("p", 2)] * 3 + [("k", 2)], "(k2, p2) 3 times, k2", "(knit 2, purl 2) 3 times, knit 2"),
-        ([("k", 1), ("p", 2), ("k", 2), ("p", 2), ("k", 2)], "k1, (p2, k2) 2 times",
-         "knit 1, (purl 2, knit 2) 2 times"),
-    ],
-)
-def test_knits_and_purls_are_told_short_and_in_full(hands: list[tuple[Hand, int]], short: str, full: str) -> None:
-    assert (words.in_short(hands), words.in_full(hands)) == (short, full)
-
-
-def test_after_a_bind_off_so_many_more_are_worked_whatever_is_done_between() -> None:
-    """One of the run's stitches is left over from binding off."""
-    [run] = row_runs(plan_strands(drawn("ssssss").rows(), Carry(3)).strands, 0)
-    off, catch = Shape("sand", "bind off", -3, 1), Catch("brick")
-    inside = (off, catch, Work("sand", 3, (("k", 3),)), catch, Work("sand", 2, (("k", 2),)))
-    assert words.work_in_full(run._replace(inside=inside), US) == (
-        "bind off 3 (1 on the right needle), catch brick, knit 3 more, catch brick, knit 2"
-    )
-
-
-def test_knits_and_purls_are_read_out_so_that_one_hears_where_a_repeat_ends() -> None:
-    assert words.aloud([("k", 8)]) == "knit 8"
-    rib: list[tuple[Hand, int]] = [("k", 1), *[("p", 2), ("k", 2)] * 3, ("p", 2)]
-    assert words.aloud(rib) == "knit 1, then 3 times purl 2 and knit 2, then purl 2"
-
-
-@pytest.mark.parametrize(
-    ("number", "word"),
-    [(1, "first"), (2, "second"), (3, "third"), (10, "tenth"), (11, "11th"), (12, "12th"), (13, "13th"), (20, "20th"),
-     (21, "21st"), (22, "22nd"), (23, "23rd"), (24, "24th"), (101, "101st"), (111, "111th"), (112, "112th"),
-     (113, "113th"), (121, "121st")],
-)
-def test_ordinals(number: int, word: str) -> None:
-    assert words.ordinal(number) == word
-
-
-def row_of(line: str, number: int = 1) -> Row:
-    """Row ``number`` of a piece in which every row looks like ``line``."""
-    return drawn(*[line] * number).rows()[number - 1]
-
-
-def test_a_strand_is_told_by_its_place_as_the_row_is_held() -> None:
-    row = row_of("kkksssbbb")
-    assert words.strand_place(row, 0, US) == "the brick at the right edge, beside sand"
-    assert words.strand_place(row, 1, US) == "the sand between brick and kelp, second from the right"
-    assert words.strand_place(row, 2, US) == "the kelp at the left edge, beside sand"
-    on_wrong_side = row_of("kkksssbbb", 2)
-    assert words.strand_place(on_wrong_side, 0, US) == "the kelp at the right edge, beside sand"
-    assert words.strand_place(on_wrong_side, 1, US) == "the sand between kelp and brick, second from the right"
-    assert words.strand_place(row_of("sss"), 0, US) == "the sand"
-
-
-def test_the_third_strand_is_third_from_the_right() -> None:
-    assert words.strand_place(row_of("fksbs"), 2, US) == "the sand between brick and kelp, third from the right"
-    assert words.strand_place(row_of("fksbs"), 2, MIRRORED) == "the sand between brick and kelp, third from the left"
-
-
-@given(charts(max_rows=3, max_columns=12), st.sampled_from([Terms(), UK]), st.booleans())
-def test_places_positions_and_cues_swap_left_and_right_when_mirrored(
-    chart: Chart, terms: Terms, turned: bool
-) -> None:
-    mirrored = terms._replace(is_mirrored=True)
-    for row in chart.rows():
-        for segment in range(len(row.segments)):
-            told = words.strand_place(row, segment, terms, is_turned=turned)
-            assert words.strand_place(row, segment, mirrored, is_turned=turned) == swapped(told)
-        for done in range(len(row.segments) + 1):
-            told = words.where_you_are(row, done, 7, terms)
-            facing = words.side_facing(row.side)
-            assert words.where_you_are(row, done, 7, mirrored) == swapped(told).replace(swapped(facing), facing)
-        assert words.sides_cue(row.side, mirrored) == swapped(words.sides_cue(row.side, terms))
-
-
-@given(charts(max_rows=3, max_columns=12))
-def test_every_strand_of_a_row_has_a_place_of_its_own(chart: Chart) -> None:
-    for row in chart.rows():
-        told = [words.strand_place(row, segment, US) for segment in range(len(row.segments))]
-        assert len(set(told)) == len(told)
-
-
-def wrong_side_row_23() -> Row:
-    """A row of 40 stitches called 23, the wrong side toward you: 17 brick worked first, then 23 sand."""
-    row = row_of("b" * 17 + "s" * 23, 2)
-    return replace(row, key=RowKey("", 23))
-
-
-def test_picking_up_in_mid_row_says_what_is_on_which_needle_and_in_the_hand() -> None:
-    assert words.where_you_are(wrong_side_row_23(), 1, 23, US) == (
-        "Row 23, wrong side toward you. 17 stitches on the right needle, 23 on the left. "
-        "You last worked brick; the brick strand is in your hand."
-    )
-    assert words.where_you_are(wrong_side_row_23(), 1, 23, MIRRORED) == (
-        "Row 23, wrong side toward you. 17 stitches on the left needle, 23 on the right. "
-        "You last worked brick; the brick strand is in your hand."
-    )
-
-
-def test_picking_up_before_the_first_stitch_and_at_the_turn() -> None:
-    row = row_of("ssssb")
-    begun = words.where_you_are(row, 0, 5, US)
-    assert begun == "Row 1, right side toward you as you begin it: 5 stitches on the left needle."
-    assert words.where_you_are(row, 2, 0, US) == (
-        "Row 1, right side toward you. The row is done: 5 stitches on the right needle. "
-        "You last worked sand; the sand strand is in your hand."
-    )
-    mid_row = words.where_you_are(row, 1, 4, US)
-    assert mid_row.startswith("Row 1, right side toward you. 1 stitch on the right needle, 4 on")
-
-
-def test_the_cast_on_tail_tells_the_sides_apart() -> None:
-    assert "lower right" in words.sides_cue("RS", US)
-    assert "lower left" in words.sides_cue("WS", US)
-
-
-def test_a_row_is_named_and_its_side() -> None:
-    assert words.row_of(row_of("ss", 2), 90) == "Row 2 of 90"
-    assert words.side_facing("WS") == "wrong side toward you"
-    tube = drawn("ss", "ss", is_round=True).rows()
-    assert words.row_of(tube[1], 90) == "Round 2 of 90"
-
-
-def test_the_best_place_to_stop_is_after_a_wrong_side_row() -> None:
-    assert words.best_stop(row_of("ssss", 2), 3, None) == "3 stitches to the end of row 2, a good place to stop."
-    assert words.best_stop(row_of("ssss", 3), 1, row_of("ssss", 4)) == (
-        "1 stitch to the end of row 3; the best place to stop is after wrong-side row 4, 5 stitches from here."
-    )
-
-
 def test_a_rows_end_tells_the_count_the_turn_and_what_to_have_ready() -> None:
     assert full(Count(40, 0)) == "40 stitches must be on the needle."
     assert full(Count(1, 0)) == "1 stitch must be on the needle."
@@ -433,13 +207,6 @@ def test_what_is_done_to_other_strands_is_told_between_the_stitches() -> None:
     assert [tell(step, "short", US) for step in steps] == [
         "knit 3", "catch sand", "leave the resting brick", "catch the resting brick",
     ]  # fmt: skip
-
-
-def test_the_bind_off_has_two_names() -> None:
-    strands = plan_strands(drawn("ss").rows(), Carry(3)).strands
-    told = [words.written_row(strands.rows[0], row_runs(strands, 0), row_end(strands, 0), t) for t in (US, UK)]
-    assert told[0].endswith("Bind off in sand and cut it.")
-    assert told[1] == told[0].replace("Bind off", "Cast off")
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,69 @@
+"""How much is said at a change of strands: all of it, a short sentence, or what the large letters do not say.
+
+As a rule each kind of change is told in full once in a sitting, and in short from then on.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from types import MappingProxyType
+from typing import Literal, NamedTuple, get_args
+
+from companion.knitting.hands import steps as do
+from companion.knitting.hands.runs import RunSteps
+
+How = Literal["first", "full", "short", "mark"]
+
+SAYINGS: Mapping[str, str] = MappingProxyType({
+    "first": "the first of each kind in full, then in short", "full": "all of it", "short": "in short",
+    "mark": "what the large letters do not say",
+})  # fmt: skip
+"""What each is called."""
+
+WAYS: tuple[How, ...] = get_args(How)
+
+Kind = tuple[str, ...]
+"""What is done alike: the step's name, on which side, from where or with which half."""
+
+_SAID_LARGE = (do.Steady, do.Join, do.Hold, do.Cross)
+"""Of these the large letters, the yarn's chip and the runs of the row say all that must be known."""
+
+
+class Saying(NamedTuple):
+    """``how`` much she wants to be told; ``known`` are the kinds that were told in this sitting."""
+
+    how: How = "full"
+    known: frozenset[Kind] = frozenset()
+
+    def register_of(self, step: do.Step) -> Literal["full", "short", ""]:
+        """How a step is told."""
+        match self.how:
+            case "full":
+                return "full"
+            case "first":
+                return "short" if kind_of(step) in self.known else "full"
+            case "short":
+                return "short"
+            case "mark":
+                return "" if isinstance(step, _SAID_LARGE) else "short"
+
+    def after(self, run: RunSteps | None) -> Saying:
+        """What is known once a run was told; the very same where nothing in it was new."""
+        if run is None or self.how != "first" or not (kinds := kinds_of(run.into) - self.known):
+            return self
+        return self._replace(known=self.known | kinds)
+
+
+IN_FULL = Saying()
+"""Everything, always."""
+
+
+def kinds_of(steps: Iterable[do.Step]) -> frozenset[Kind]:
+    """The kinds of several steps."""
+    return frozenset(map(kind_of, steps))
+
+
+def kind_of(step: do.Step) -> Kind:
+    """The kind of a step."""
+    asked = (getattr(step, name, "") for name in ("side", "where", "half"))
+    return (type(step).__name__, *map(str, asked))

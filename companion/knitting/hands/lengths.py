@@ -1,0 +1,121 @@
+"""Where lengths of yarn begin and stop: the steps that leave ends, and the places by which strands are told."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+
+from companion.knitting.cloth.cast_on import sections, separate_yarn
+from companion.knitting.cloth.outlines import begins_at_opening, opening
+from companion.knitting.cloth.rows import Place, Rows, Segment
+from companion.knitting.hands import steps as do
+from companion.knitting.latest import latest
+from companion.knitting.strands.strands import Break, Strands
+
+
+def casting_on(strands: Strands) -> tuple[do.Before, ...]:
+    """What is done before row 1: the cast-on, section by section where it is in several strands."""
+    rows = strands.rows
+    own, method = separate_yarn(rows), rows.cast_on.method
+    found, old = list[do.Before](), ""
+    for strand, section in zip(reversed(strands.strand_of[0]), sections(rows), strict=False):
+        number = strand if rows.cast_on.is_each else 0 if own else strands.at(Place(0, 0))
+        if found:
+            found.append(do.CrossCastOn(old, section.yarn))
+        found.append(do.CastOn(number, section.yarn, section.stitches, method))
+        old = section.yarn
+    if own:
+        found.append(do.CutCastOn(own))
+    if rows[0].is_round and len(found) < 3:
+        found.append(do.JoinRound())
+    return tuple(found)
+
+
+def crossed_over(strands: Strands, place: Place) -> str:
+    """The yarn of the strand to be crossed over: the run before in this row; at a row's start the strand that worked
+    the edge last, unless it is the same one. "" where there is none."""
+    rows = strands.rows
+    if place.segment:
+        return rows.segment(Place(place.row, place.segment - 1)).yarn
+    if begins_at_opening(rows, place.row):
+        return ""
+    for before in rows.before(place.row):
+        edge = Place(before, len(rows[before].segments) - 1)
+        if strands.at(edge) != strands.at(place):
+            return rows.segment(edge).yarn
+    return ""
+
+
+def joined(strands: Strands, place: Place) -> do.Join | do.JoinHalf:
+    """How a strand that is not begun in the cast-on starts."""
+    row, segment = strands.rows[place.row], strands.rows.segment(place)
+    other = strands.other_half.get(place)
+    if other is None:
+        return do.Join(segment.yarn, crossed_over(strands, place), row.side)
+    apart = abs(row.upto(segment.entry) - row.upto(strands.rows.segment(other).entry))
+    return do.JoinHalf(segment.yarn, "first" if place < other else "second", apart, row.side)
+
+
+def renewed(strands: Strands, broken: Break) -> do.Renew | do.Splice:
+    """How the next length follows where one ends inside a run."""
+    row, yarn = strands.rows[broken.place.row], strands.rows.segment(broken.place).yarn
+    return do.Splice(yarn, broken.after) if broken.is_spliced else do.Renew(yarn, broken.after, row.side)
+
+
+def cut_at(strands: Strands, index: int, cut: Collection[int] | None = None) -> do.Cut | None:
+    """What is cut at a row's end. ``cut``: the strands that were cut before it; None: as planned."""
+    rows = strands.rows
+    places = [place for place in cuts_at(strands, index) if cut is None or strands.at(place) not in cut]
+    if not rows.following(index):  # the strand in hand is still needed
+        places = [place for place in places if place.segment + 1 < len(rows[index].segments)]
+    over = [] if cut is None else [strands.last[strand] for strand in idle(strands, index, cut)]
+    if not places and not over:
+        return None
+    spots = tuple(spot(strands, place) for place in places)
+    gone, yarns = {one.strand for one in spots}, {one.yarn for one in spots}
+    # A strand may have worked several runs of the row: it hangs where it worked last.
+    hanging = {strand: Place(index, at) for at, strand in enumerate(strands.strand_of[index])}
+    stays = tuple(
+        spot(strands, place) for strand, place in sorted(hanging.items(), key=lambda each: each[1])
+        if strand not in gone and rows.segment(place).yarn in yarns
+    )
+    left_over = tuple(do.InRow(rows[at.row].key, rows[at.row].is_round, spot(strands, at)) for at in over)
+    return do.Cut(spots, stays, left_over)
+
+
+def cuts_at(strands: Strands, row: int) -> tuple[Place, ...]:
+    """The last runs of the strands that are not needed after a row, in the order in which they hang."""
+    segments = enumerate(strands.strand_of[row])
+    return tuple(Place(row, segment) for segment, strand in segments if strands.last[strand] == (row, segment))
+
+
+@latest
+def idle(strands: Strands, row: int, cut: Collection[int]) -> tuple[int, ...]:
+    """The strands that hang uncut from rows below a row and are not needed any more, in order of joining."""
+    uncut = strands.last.keys() - cut  # of thousands that were cut long ago nothing is to be said
+    return tuple(sorted((n for n in uncut if strands.last[n].row < row), key=strands.first.__getitem__))
+
+
+def bound_off_at(strands: Strands, index: int) -> do.BindOff | None:
+    """What is bound off at a row's end: the piece, or a part of it."""
+    rows, last = strands.rows, Place(index, len(strands.rows[index].segments) - 1)
+    if rows.following(index):
+        return None
+    return do.BindOff(strands.at(last), rows.segment(last).yarn, rows[index].stitches, _held(rows, index))
+
+
+def _held(rows: Rows, index: int) -> int:
+    """Stitches that stay on a holder between two parts, once the last row of all is worked."""
+    found = opening(rows) if rows.fabric.is_middle_held and index + 1 == len(rows) else None
+    return found.middle if found else 0
+
+
+def spot(strands: Strands, place: Place) -> do.Spot:
+    """Where the strand of a run hangs among those of its row."""
+    return spot_among(strands.rows[place.row].segments, place.segment, strands.at(place))
+
+
+def spot_among(runs: Sequence[Segment], at: int, strand: int = 0) -> do.Spot:
+    """The same of the run ``at`` so and so of those that lie beside each other."""
+    before = runs[at - 1].yarn if at else ""
+    after = runs[at + 1].yarn if at + 1 < len(runs) else ""
+    return do.Spot(strand, runs[at].yarn, at + 1, len(runs), before, after)

@@ -1,0 +1,220 @@
+"""What is needed for the next act stands in letters of two and a half lines and more: over all demos, from the
+cast-on to the last thing that is done to the piece, read back from what is drawn on 80 by 24 cells and on others.
+
+At two metres two and a half lines of a 14-inch screen filled by 24 of them are 31 minutes of arc (a cell is 7.3 mm
+high); ISO 9241-3, as a vendor quotes it (from memory), asks for 16 at least and prefers 20 to 22.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from functools import cache
+
+import pytest
+from at_the_needles import SIZES
+from rich.style import Style
+from test_never_cut_off import Shown, begin_of
+from wcag import LEAST, contrast
+
+from companion.knitting.cloth.fabric import Yarn
+from companion.knitting.hands import steps as do
+from companion.knitting.hands.runs import run_steps
+from companion.plan.demo import demo_plans
+from companion.progress.actions import Action, BindOff, Finish, On, Sew, Weave
+from companion.progress.deciding import decide
+from companion.progress.ends import all_ends
+from companion.progress.finishing import next_step
+from companion.progress.fold import apply
+from companion.progress.mishaps import left_to_sew
+from companion.progress.session import Session
+from companion.screens.figures import Scale, drawn
+from companion.screens.lines import Line
+
+DEMOS = {path.stem: path for path in demo_plans()}
+USUAL = (80, 24)
+SCALES = list(dict.fromkeys(scale for n in range(1, 13) for scale in (Scale(n, n), Scale(n, n).narrow)))
+"""Every size that counts: a dot is half a line high or more, so that a letter has two and a half."""
+
+
+@cache
+def walked(demo: str) -> tuple[Session, ...]:
+    """The sessions of a piece, one for every press from the cast-on to the finish."""
+    session = begin_of(DEMOS[demo])
+    found = [session]
+    while not session.is_worked or session.act is not None:
+        session = apply(session, decide(session, On()))
+        found.append(session)
+    session = apply(session, decide(session, BindOff()))
+    found.append(session)
+    while (step := next_step(session)) is not None:
+        if isinstance(step.doing, do.WeaveIn | do.WeaveAtSeams):
+            actions: list[Action] = [Weave(end) for end, state in all_ends(session) if state == "ready"]
+        else:
+            sewn = isinstance(step.doing, do.SewOn)
+            actions = [Sew(area.first) for area in left_to_sew(session)] if sewn else [Finish()]
+        for action in actions:
+            session = apply(session, decide(session, action))
+        found.append(session)
+    return tuple(found)
+
+
+def written(lines: list[Line]) -> list[str]:
+    """The lines as they stand on the screen."""
+    return ["".join(text for text, _ in line) for line in lines]
+
+
+@cache
+def patterns(text: str) -> list[tuple[str, ...]]:
+    """The text in every size, the spaces at the ends of lines left out."""
+    return [tuple(line.rstrip() for line in drawn(text, scale)) for scale in SCALES]
+
+
+def place_of(text: str, lines: list[str]) -> tuple[int, int] | None:
+    """The upmost line from which on the text stands there in letters of one of the sizes, and how many they are high:
+    each of its lines at the same place, one below the other."""
+    return _place_of(text, tuple(re.sub(r"[^ ▀▄█▏▕]", " ", line) for line in lines))
+
+
+@cache
+def _place_of(text: str, lines: tuple[str, ...]) -> tuple[int, int] | None:
+    found = []
+    for first, *more in patterns(text):
+        for y, line in enumerate(lines[:len(lines) - len(more)]):
+            x = line.find(first) if first else -1
+            while x >= 0:
+                below = zip(lines[y + 1:], more, strict=False)
+                if all(row[x:x + len(part)] == part for row, part in below):
+                    found.append((y, 1 + len(more)))
+                    break
+                x = line.find(first, x + 1)
+    return min(found, default=None)
+
+
+def wanted(session: Session) -> Iterator[str]:
+    """What must be read from afar, word by word from the steps."""
+    if (place := session.next_place) is None and session.act is None:
+        step = next_step(session)
+        doing = step.doing if step else None
+        yield {
+            do.BindOff: f"BIND OFF {getattr(doing, 'stitches', '')}", do.WeaveIn: "WEAVE IN", do.Wash: "WASH",
+            do.WeaveAtSeams: "WEAVE IN", do.Trim: "TRIM", do.SewUp: "SEW UP", do.SewOn: "SEW ON",
+            type(None): "FINISHED",
+        }[type(doing)]  # fmt: skip
+        return
+    yield session.rows[session.at.row].side
+    if session.act is not None or place is None:
+        yield from at_row_end(session.row_end[0][-1])
+        return
+    if session.done and session.is_at_turn and any(isinstance(step, do.Turn) for step in session.row_end[-1]):
+        yield "TURN"
+    run = run_steps(session.strands, place, session.piece.catching)
+    for step in run.steps:
+        match step:
+            case do.CastOn(_, _, stitches, _):
+                yield f"CAST ON {stitches}"
+            case do.Join() | do.Cross() | do.Hold() | do.JoinRound():
+                yield {do.Join: "JOIN", do.JoinRound: "JOIN", do.Cross: "CROSS", do.Hold: "HOLD"}[type(step)]
+            case do.Fetch(_, _, on_needle, _, where, _, _):
+                yield {"below": "BRING UP", "ahead": f"FETCH {on_needle}"}.get(where, f"CARRY {on_needle}")
+            case do.Shape(_, "bind off" | "cast on" | "loops" as how, more, _):
+                yield f"{'BIND OFF' if how == 'bind off' else 'CAST ON'} {abs(more)}"
+            case do.Shape(_, how, _, _):
+                yield how.upper()
+            case do.Work(_, stitches, ((hand, _),)):
+                yield from (str(stitches), "KNIT" if hand == "k" else "PURL")
+            case do.Work(_, _, hands):
+                yield f"{hands[0][0]}{hands[0][1]}".upper() if len(hands) > 3 else "KNIT"
+            case _:
+                raise AssertionError(step)
+
+
+def at_row_end(step: do.AtEnd) -> Iterator[str]:
+    """What is done there."""
+    match step:
+        case do.Cut(spots, _, left_over):
+            yield f"CUT {len(spots) + len(left_over)}"
+        case do.HaveReady():
+            yield "HAVE READY"
+        case do.Divide(first, works, waits, _, _, _):
+            yield from ("DIVIDE", first.upper(), str(works), str(waits))
+        case do.TakeUp(part, stitches, middle, _):
+            yield from ("TAKE UP", part.upper(), str(stitches + middle))
+        case do.BindOff(_, _, stitches, _):
+            yield f"BIND OFF {stitches}"
+        case do.GoFlat() | do.GoRound():
+            yield "GO FLAT" if isinstance(step, do.GoFlat) else "GO ROUND"
+        case _:
+            raise AssertionError(step)
+
+
+def chips(lines: list[Line], yarn: Yarn) -> int:
+    """On how many lines something large stands on the yarn's colour, in ink that reads well on it."""
+    grounds = [
+        style for line in lines for text, style in line
+        if isinstance(style, Style) and style.bgcolor and style.bgcolor.name == yarn.colour and "▏" in text
+    ]
+    for style in grounds:
+        assert style.color is not None
+        assert style.bgcolor is not None
+        assert contrast(style.color.get_truecolor(), style.bgcolor.get_truecolor()) >= LEAST
+    return len(grounds)
+
+
+def missing(session: Session, width: int, height: int) -> set[str]:
+    """What cannot be read from afar, though it is needed."""
+    shown = Shown(session, width, height).now
+    lines = written(shown)
+    found = {text for text in wanted(session) if place_of(text, lines) is None}
+    yarns = []
+    if (place := session.next_place) is not None and session.act is None:
+        yarns = [session.piece.yarn(session.rows.segment(place).yarn)]
+    elif isinstance(session.act, do.Cut | do.HaveReady):
+        names = [one.yarn for one in session.act.spots] if isinstance(session.act, do.Cut) else session.act.yarns
+        yarns = [session.piece.yarn(name) for name in names]
+    return found | {yarn.name for yarn in yarns if chips(shown, yarn) < 3}
+
+
+@pytest.mark.parametrize("demo", DEMOS)
+def test_what_the_next_act_needs_is_two_and_a_half_lines_high_from_the_cast_on_to_the_last_thing(demo: str) -> None:
+    assert [(at, lost) for at, session in enumerate(walked(demo)) if (lost := missing(session, *USUAL))] == []
+
+
+@pytest.mark.parametrize(("width", "height"), [size for size in SIZES if size != USUAL])
+def test_the_same_on_every_other_size_of_screen(width: int, height: int) -> None:
+    """On the smallest one words that have no room beside each other stand below each other."""
+    sessions = [*walked("swatch"), *walked("ferry-jumper-front")[::5]]
+    short = [(at, lost) for at, session in enumerate(sessions) if (lost := missing(session, width, height))]
+    assert [(at, lost) for at, lost in short if width > 40 or not all(" " in text for text in lost)] == []
+
+
+def test_what_is_bound_off_first_is_told_first_and_largest() -> None:
+    """Both shoulders of the jumper, and the stitches between its parts, are bound off at a row's start."""
+    seen = 0
+    for session in walked("ferry-jumper-front"):
+        if session.act is not None or (place := session.next_place) is None:
+            continue
+        first, *others = run_steps(session.strands, place, session.piece.catching).inside
+        if isinstance(first, do.Shape) and first.how == "bind off":
+            [rest] = [step for step in others if isinstance(step, do.Work)]
+            lines = written(Shown(session, *USUAL).now)
+            off, knit = place_of(f"BIND OFF {-first.more}", lines), place_of(str(rest.stitches), lines)
+            assert off is not None
+            assert knit is not None
+            assert off < knit
+            assert off[1] == 5
+            assert place_of(f"{rest.stitches} {'KNIT' if rest.hands[0][0] == 'k' else 'PURL'}", lines) == (knit[0], 3)
+            seen += 1
+    assert seen == 3
+
+
+def test_alone_on_the_screen_the_acts_are_larger_and_the_row_stands_with_them() -> None:
+    for session in walked("swatch")[::3]:
+        if session.next_place is None and session.act is None:
+            continue
+        lines = written(Shown(session, *USUAL, is_alone=True).now)
+        row = session.rows[session.at.row]
+        for text in (*wanted(session), f"ROW {row.number}"):
+            place = place_of(text, lines)
+            assert place is not None, text
+            assert place[1] >= 5 or len([*wanted(session)]) > 6
