@@ -155,7 +155,12 @@ class Telling:
         is_mark = self.saying.how == "mark"
         steps = [step for step in self.run.into if not is_mark or self.saying.register_of(step)]
         told = [_tell(step, "short", self.terms) for step in (*self.run.before, *steps)]
-        return " ".join([*told, self.work])
+        return " ".join([*told, *self.known, self.work])
+
+    @cached_property
+    def known(self) -> tuple[str, ...]:
+        """What of it must be said at any length: where the run's length ends, that its first stitch is slipped."""
+        return tuple(words.known_of(self.run, self.terms, _tell)) if self.run else ()
 
     @cached_property
     def needle(self) -> str:

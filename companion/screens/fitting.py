@@ -6,7 +6,7 @@ from itertools import product
 
 from companion.dialogue.telling import Telling
 from companion.screens.large import large_lines
-from companion.screens.layout import HEAD, KEYS, Arrangement, Wants, arrange, main_width, sizes
+from companion.screens.layout import HEAD, KEYS, Arrangement, Sizes, Wants, arrange, main_width, sizes
 from companion.screens.now import sentence_lines
 from companion.screens.row_end import end_lines
 from companion.screens.row_panel import row_lines, strip_lines
@@ -23,8 +23,11 @@ def fitted(
         room = height - HEAD - KEYS - max(end, 3)
         return arrange(width, height, Wants(row=row_lines(telling, across, room), end=end))
     ways = sizes(width, height)
-    now = tuple(len(large_lines(telling, way, across)) for way in ways)
     runs = strip_lines(telling, across)
+
+    def now(way: Sizes) -> int:
+        return len(large_lines(telling, way, across))
+
     plan = None
     for is_end_short, is_short in product((False, True), repeat=2):
         end = end_lines(telling, across, notice, is_short=is_end_short)

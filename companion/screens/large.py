@@ -65,7 +65,7 @@ def _large(telling: Telling, sizes: Sizes, width: int) -> tuple[list[Block], Blo
     if not before and sizes.keeps_room and telling.run:
         before = [[[]] * other.lines]
     main = _main(telling, acts[at], side, sizes, width)
-    if side and at:
+    if side and at and len(main) > sizes.main.lines + 1:
         above, without = _acts(telling, acts[:at], side, other, width), _main(telling, acts[at], "", sizes, width)
         if len(above) == len(before) and len(without) < len(main):
             before, main = above, without
@@ -75,15 +75,17 @@ def _large(telling: Telling, sizes: Sizes, width: int) -> tuple[list[Block], Blo
 def _acts(telling: Telling, acts: Sequence[ActTold], side: str, scale: Scale, width: int) -> list[Block]:
     """Acts before or after the main one in rows, each with its yarns beside it; in narrow letters where that saves a
     row."""
-    ways = []
-    for one in (scale, scale.narrow):
+    ways = list[list[Block]]()
+    for one in dict.fromkeys((scale, scale.narrow)) if acts else ():
         blocks = []
         for act in acts:
             text = f"{act.stitches} {act.text}" if act.stitches else act.text
             blocks += _words([text if act.yarns or act is acts[-1] else f"{text},"], one, width)
             blocks += _chips(act.yarns, [telling.marks_of(yarn)[-1] for yarn in act.yarns], one)
         ways.append(_rows([*blocks, *_words([side], one, width)], width, BETWEEN))
-    return min(ways, key=len)
+        if len(ways[-1]) == 1:
+            break
+    return min(ways, key=len, default=[])
 
 
 def _main(telling: Telling, act: ActTold, side: str, sizes: Sizes, width: int) -> Block:
@@ -94,7 +96,8 @@ def _main(telling: Telling, act: ActTold, side: str, sizes: Sizes, width: int) -
     if len(first) == 1:
         beside = width - _wide(first[0]) - GAP
         squares = [Scale(size, size) for size in range(sizes.main.across, 0, -1)]
-        for scale, (marks, text) in product([one for each in squares for one in (each, each.narrow)], ways):
+        scales = dict.fromkeys(one for each in squares for one in (each, each.narrow))
+        for scale, (marks, text) in product(scales, ways):
             if len(first[0]) < scale.lines + len(text) or any(cells(line) > beside for line in text):
                 continue
             lines = [*_together([], act, verb, side, marks, scale, beside), *text]
@@ -130,12 +133,13 @@ def _ways(telling: Telling, act: ActTold) -> list[tuple[Sequence[str], tuple[Lin
 
 def _words(texts: Sequence[str], scale: Scale, width: int) -> list[Block]:
     """Each text in one block, or word by word where no letters are small enough for that."""
-    blocks = []
+    blocks = list[Block]()
     for text in filter(None, texts):
         blocks += [_word(one, scale, width) for one in ([text] if SMALL.columns(text) <= width else text.split())]
     return blocks
 
 
+@lru_cache(maxsize=1024)
 def _word(text: str, scale: Scale, width: int) -> Block:
     """A text in letters of this size, in narrower ones or, last, in smaller ones where it would be too wide."""
     squares = (Scale(size, size) for size in range(scale.down, 0, -1))
@@ -191,8 +195,8 @@ def _row(blocks: Sequence[Block], gap: int) -> Block:
         line: Line = []
         for i, block in enumerate(blocks):
             if i:
-                line.append((" " * gap, ""))
-            line += block[y] if y < len(block) else [(" " * _wide(block), "")]
+                line.append((" " * gap, "strong"))  # as its neighbours: one segment is painted faster than three
+            line += block[y] if y < len(block) else [(" " * _wide(block), "strong")]
         lines.append(line)
     return lines
 

@@ -7,6 +7,7 @@ at a turn, what stands at the row's end are never cut off.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import NamedTuple
 
 from companion.screens.figures import HUGE, LARGE, MIDDLE, SMALL, Scale
@@ -22,11 +23,12 @@ class Sizes(NamedTuple):
 
 
 class Wants(NamedTuple):
-    """Lines that the parts need to say everything: ``now`` the acts in each of the ``sizes`` (or one number for all),
-    ``change`` the sentence below them, ``runs`` all runs of the row in short, ``row`` the whole row in row mode (0 =
-    run mode), ``end`` what must be said at the row's end now (0 = nothing must)."""
+    """Lines that the parts need to say everything: ``now`` the acts in each of the ``sizes``, asked for as long as
+    none fits (or one number for all), ``change`` the sentence below them, ``runs`` all runs of the row in short,
+    ``row`` the whole row in row mode (0 = run mode), ``end`` what must be said at the row's end now (0 = nothing
+    must)."""
 
-    now: tuple[int, ...] = (8,)
+    now: int | Callable[[Sizes], int] = 8
     change: int = 2
     runs: int = 2
     row: int = 0
@@ -118,10 +120,13 @@ class _Room:
 def _sizes(ways: tuple[Sizes, ...], free: int, wants: Wants, runs: int = 1) -> tuple[Sizes, int]:
     """The largest letters beside which so many lines of runs and all that must be said have room, and the lines they
     take."""
-    lines = wants.now * (len(ways) if len(wants.now) == 1 else 1)
-    pairs = list(zip(ways, lines, strict=True))
     must = wants.change + max(wants.end, 1) + runs
-    return next((pair for pair in pairs if pair[1] + must <= free), pairs[-1])
+    way, lines = ways[0], 0
+    for way in ways:
+        lines = wants.now(way) if callable(wants.now) else wants.now
+        if lines + must <= free:
+            break
+    return way, lines
 
 
 def _wide(ways: tuple[Sizes, ...], free: int, wants: Wants) -> Arrangement:

@@ -7,6 +7,8 @@ beginning, where braille displays look.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from rich.style import Style
 
 from companion.dialogue.telling import Telling
@@ -41,16 +43,23 @@ class NowPanel(Lines):
         if self.is_alone:
             top = lines_alone(telling, width, room - 1)
         else:
-            top = large_lines(telling, self.sizes, width, room)
+            said = len(sentence_lines(telling, width, is_short=True)) if telling.known else 0
+            top = large_lines(telling, self.sizes, width, room - said)
         self.act_line = len(top)
-        left = room - len(top)
-        forms = (sentence_lines(telling, width), sentence_lines(telling, width, is_short=True))
-        cut: list[Line] = [[(shorten(plain(telling.short), width), "strong")]]
-        said = next((lines for lines in forms if len(lines) <= left), cut[:left])
+        left = max(0, room - len(top))
+        lines = next(form for form in _forms(telling, width, left) if len(form) <= left)
         needle = telling.needle
-        if needle and len(said) < left and not any(needle in text for line in top for text, _ in line):
-            said = [*said, [(shorten(needle, width), "quiet")]]
-        return [*top, *said, *([[]] * (left - len(said)) if notice else []), *notice]
+        if needle and len(lines) < left and not any(needle in text for line in top for text, _ in line):
+            lines = [*lines, [(shorten(needle, width), "quiet")]]
+        return [*top, *lines, *([[]] * (left - len(lines)) if notice else []), *notice]
+
+
+def _forms(telling: Telling, width: int, left: int) -> Iterator[list[Line]]:
+    """What is done now as text, the longest form first, the last cut off at the end of a line or left out."""
+    yield sentence_lines(telling, width)
+    yield sentence_lines(telling, width, is_short=True)
+    cut: list[Line] = [[(shorten(plain(telling.short), width), "strong")]]
+    yield cut[:left]
 
 
 def sentence_lines(telling: Telling, width: int, *, is_short: bool = False) -> list[Line]:

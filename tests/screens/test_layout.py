@@ -11,7 +11,7 @@ from companion.screens.layout import HEAD, KEYS, USUAL, Wants, arrange, is_wide_
 widths, heights = st.integers(40, 200), st.integers(15, 60)
 wants = st.builds(
     Wants,
-    now=st.integers(3, 12).map(lambda lines: (lines,)),
+    now=st.integers(3, 12),
     change=st.integers(1, 9),
     runs=st.integers(0, 8),
     row=st.one_of(st.just(0), st.integers(1, 40)),
@@ -41,8 +41,8 @@ def test_the_change_and_what_must_be_said_have_all_their_lines_where_there_are_e
     if wants.row:
         assert plan.row >= min(wants.row, 6)
         assert plan.end >= min(wants.end, free - 6)
-    elif wants.now[0] + wants.change + wants.end + 3 <= free:
-        assert plan.large == wants.now[0]
+    elif wants.now + wants.change + wants.end + 3 <= free:
+        assert plan.large == wants.now
         assert plan.change >= wants.change
         assert plan.end >= wants.end
 
@@ -57,7 +57,7 @@ def test_parts_give_way_in_the_order_that_is_told(width: int, height: int) -> No
         assert plan.chart, "strands give way before the chart"
     if plan.chart and not plan.is_wide:
         assert plan.runs >= 2, "the chart gives way before the runs"
-    assert plan.large == USUAL.now[0], "the letters are the last to give way"
+    assert plan.large == USUAL.now, "the letters are the last to give way"
     assert plan.is_wide == is_wide_screen(width, height)
 
 

@@ -37,7 +37,7 @@ rows:
 
 
 async def test_the_first_flat_row_makes_its_loop_at_the_end_and_counts_it_then(tmp_path: Path) -> None:
-    async with at_the_needles(tmp_path, COWL, row=11) as at:
+    async with at_the_needles(tmp_path, COWL, row=11, size=(80, 28)) as at:
         assert "100 of 100 still on the left needle" in at.part("now")
         await at.press("space", "space")
         assert "Knit 22, cast on 1 loop" in at.part("now")

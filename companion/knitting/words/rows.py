@@ -85,13 +85,18 @@ def into_run(
     """What to do before a run's first stitch, as sentences, and what is to be known of it: that its first stitch is
     slipped, and where its length ends. ``register_of``: how a step is told, "" = not at all; ``tell``: how one is
     told in it, for those who keep what is told."""
-    known = [step for step in run.inside if isinstance(step, do.Slip | do.Renew | do.Splice)]
     if several := _several(run.before):
         before = several.in_full(is_round=run.is_round)
     else:
         before = [tell(step, "full", terms) for step in run.before]
     into = [tell(step, register, terms) for step in run.into if (register := register_of(step))]
-    return [*before, *into, *(tell(step, "full", terms) for step in known)]
+    return [*before, *into, *known_of(run, terms, tell)]
+
+
+def known_of(run: RunSteps, terms: Terms, tell: Callable[[do.Step, Register, Terms], str] = tell) -> list[str]:
+    """What is to be known of a run before its first stitch, in full always. ``tell`` as in ``into_run``."""
+    known = (step for step in run.inside if isinstance(step, do.Slip | do.Renew | do.Splice))
+    return [tell(step, "full", terms) for step in known]
 
 
 MOST_TOLD = 20

@@ -93,25 +93,26 @@ class Head(Part):
 
 
 class Now(Part):
-    """Large figures and three lines of text, other ones every step."""
+    """A word in large letters, below it large figures, a word, a yarn on its colour and the side, and two lines of
+    text; other ones every step."""
 
     def lines(self, row: int, run: int) -> list[Line]:
+        word = ("▄▀▀▀ █▀▀▀▄ ▄▀▀▀▄ ▄▀▀▀ ▄▀▀▀", "█    █▀▀█  █   █  ▀▀▄  ▀▀▄", " ▀▀▀ ▀   ▀  ▀▀▀  ▀▀▀  ▀▀▀ ")
         figures = ("██████  ██  ██", "██  ██  ██  ██", "██  ██  ██████", "██  ██      ██", "██████      ██")
+        chip = (" ███ ", "█    ", " ██  ", "   █ ", "███  ")
+        side = ("████   ███", "█   █ █   ", "████   ██ ", "█  █     █", "█   █ ███ ")
         if run % 2:
-            figures = figures[::-1]
-        beside: list[Line] = [
-            [("█▀▀ █ █ █▀▀ █   █  ", "strong")], [("▀▀█ █▀█ █▀  █   █  ", "strong")],
-            [("▀▀▀ ▀ ▀ ▀▀▀ ▀▀▀ ▀▀▀", "strong")],
-            [("▏ s ▕", SHELL), (" ", ""), (f"Knit {run}, purl {row}", "strong")],
+            word, figures, chip = word[::-1], figures[::-1], chip[::-1]
+        return [
+            *([(line, "strong")] for line in word),
+            *(
+                [(figure, "strong"), ("  ", ""), (part, "strong"), ("  ", ""), (f"▏{mark}▕", SHELL), ("  ", ""),
+                 (other, "strong")]
+                for figure, part, mark, other in zip(figures, figures, chip, side, strict=True)
+            ),
+            [(f"Cross: shell over tide. Knit {run} in tide.", "strong")],
             [(f"{run} of 70 still on the left needle", "quiet")],
         ]  # fmt: skip
-        text = "Cross the old strand before the new, at the back: lay shell to your left across"
-        return [
-            *([(figure, "strong"), ("   ", ""), *line] for figure, line in zip(figures, beside, strict=True)),
-            [(f"{text} {run}", "strong")],
-            [(f"tide, then take tide up from under it: {run} of {row}.", "strong")],
-            [(f"A third line of what is done here, {run}.", "strong")],
-        ]
 
 
 class Hidden(Part):

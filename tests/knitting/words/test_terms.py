@@ -108,6 +108,7 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
         )
     ),
     "measured": lambda t: [words.measured(Fraction(5), t)],
+    "known_of": lambda t: (words.known_of(run, t) for run in SHAPED),
     "rip_told": lambda t: [words.rip_told(3, 60, 20, 2, t)],
     "sewing_title": lambda t: [words.sewing_title(n, t) for n in (1, 2)],
     "sides_cue": lambda t: [
