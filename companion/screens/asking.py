@@ -151,7 +151,7 @@ class AskWords(Question[str | None]):
         self.field.focus()
 
 
-class AskYes(Question[bool]):
+class AskYes(Question[bool], inherit_bindings=False):
     """Asks a question that only yes says yes to; everything else leaves things as they are."""
 
     BINDINGS: ClassVar[list[BindingType]] = bound("yes or no")
@@ -188,7 +188,7 @@ class Choose(Question[int | None]):
         self.dismiss(event.option_index)
 
 
-class ReadingScreen(Question[None]):
+class ReadingScreen(Question[None], inherit_bindings=False):
     """Something to read and put away again."""
 
     BINDINGS: ClassVar[list[BindingType]] = bound("reading")
