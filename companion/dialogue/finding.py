@@ -13,11 +13,11 @@ from companion.dialogue.table import Cell, Column, Row, Table
 from companion.knitting import words
 
 GROUPS: Mapping[str, tuple[str, ...]] = {
-    "Knitting": ("on", "row", "mode", "note"),
+    "Knitting": ("on", "row", "mode", "say", "note"),
     "Something went wrong, or you lost your place": ("back", "unpick", "rip", "happened", "where", "at"),
     "Ends, yarn and finishing": ("ends", "sew", "strands", "techniques"),
     "Looking at the chart": (
-        "chart", "zoom", "held", "scroll_up", "scroll_down", "scroll_left", "scroll_right", "follow",
+        "alone", "chart", "zoom", "held", "scroll_up", "scroll_down", "scroll_left", "scroll_right", "follow",
     ),
     "This program": ("settings", "light", "help", "palette", "quit"),
 }

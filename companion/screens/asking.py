@@ -20,6 +20,7 @@ from companion.dialogue.questions import Choice, Reading, Request, Submit, Words
 from companion.problems import plain
 from companion.screens.key_line import Foot
 from companion.screens.rowside import Answering, bound, bound_to
+from companion.screens.touch import LargePlace
 
 STYLES = "other_screens.tcss"
 """What all screens but the working one look like."""
@@ -66,6 +67,10 @@ class PlainList(OptionList, inherit_bindings=False):
             event.stop()
             event.prevent_default()
 
+    def turn_page(self, step: int) -> None:
+        """A page down, or up."""
+        self._move_page(1 if step > 0 else -1)
+
     def _move_page(self, direction: Literal[-1, 1]) -> None:
         """A list that has no room has no pages."""
         if self._index_to_line:
@@ -78,6 +83,7 @@ class Question(Answering[ScreenResultType], ModalScreen[ScreenResultType]):
     CSS_PATH: ClassVar[str] = STYLES
     BINDINGS: ClassVar[list[BindingType]] = bound("question")
     where: Where = "question"
+    box: ClassVar[str] = ".question"
 
     def __init__(self, *asked: str) -> None:
         super().__init__()
@@ -86,6 +92,21 @@ class Question(Answering[ScreenResultType], ModalScreen[ScreenResultType]):
     def answers(self) -> Iterable[Widget]:
         """Fields or lists below the question."""
         return ()
+
+    def on_resize(self, event: events.Resize) -> None:
+        """What lies below keeps out of the way."""
+        self.call_after_refresh(self._borrow)
+
+    def on_unmount(self) -> None:
+        """And has its room again, unless something else is asked there already."""
+        for below in self.app.screen_stack:
+            if isinstance(below, LargePlace) and not isinstance(self.app.screen, Question):
+                below.lend(0)
+
+    def _borrow(self) -> None:
+        stack = self.app.screen_stack
+        if self in stack and isinstance(below := stack[stack.index(self) - 1], LargePlace):
+            below.lend(min(self.query_one(self.box).outer_size.height, self.size.height))
 
     def compose(self) -> ComposeResult:
         """One below the other."""
@@ -130,7 +151,7 @@ class AskWords(Question[str | None]):
         self.field.focus()
 
 
-class AskYes(Question[bool]):
+class AskYes(Question[bool], inherit_bindings=False):
     """Asks a question that only yes says yes to; everything else leaves things as they are."""
 
     BINDINGS: ClassVar[list[BindingType]] = bound("yes or no")
@@ -167,11 +188,12 @@ class Choose(Question[int | None]):
         self.dismiss(event.option_index)
 
 
-class ReadingScreen(Question[None]):
+class ReadingScreen(Question[None], inherit_bindings=False):
     """Something to read and put away again."""
 
     BINDINGS: ClassVar[list[BindingType]] = bound("reading")
     where = "reading"
+    box = ".reading"
 
     def __init__(self, reading: Reading) -> None:
         super().__init__(*reading.lines)

@@ -20,16 +20,18 @@ LONG = 0.5
 
 
 class Clicks:
-    """``pressed_at``: when a button went down, in seconds."""
+    """``pressed_at``: when a button went down, in seconds. ``again``: so many in which a second click does not count.
+    """
 
-    def __init__(self) -> None:
+    def __init__(self, again: float = AGAIN) -> None:
+        self.again = again
         self.pressed_at = float("-inf")
         self._last = float("-inf"), 0, 0
 
     def counts(self, at: float, x: int, y: int) -> bool:
         """Whether this one, in a cell of the screen, is not the last one over again."""
         was, last_x, last_y = self._last
-        if at - was < AGAIN and abs(x - last_x) <= NEAR and abs(y - last_y) <= NEAR:
+        if at - was < self.again and abs(x - last_x) <= NEAR and abs(y - last_y) <= NEAR:
             return False
         self._last = at, x, y
         return True

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from typing import ClassVar
 
 from textual import events
@@ -110,6 +110,7 @@ class PickingScreen(Answering[None]):
             options.highlighted = at if at in choices else choices[0]
         self.give_room()
         self.tell()
+        self.call_after_refresh(self.tell)  # when the list has the room that it keeps
 
     def tell(self) -> None:
         """The columns' titles; of the line under the highlight what had no room in it, and what is told of it."""
@@ -149,9 +150,7 @@ class PickingScreen(Answering[None]):
     def do_at_once(self, request: Request) -> bool:
         """A page up or down, too."""
         if isinstance(request, Page):
-            options = self.options
-            page: Callable[[], object] = options.action_page_down if request.step > 0 else options.action_page_up
-            page()
+            self.options.turn_page(request.step)
             return True
         return super().do_at_once(request)
 

@@ -106,8 +106,8 @@ class Answering(Screen[ScreenResultType]):
     here: object = None
     verbs: Mapping[str, str] = MappingProxyType({})
     """What some of its deeds are called here."""
-    is_painted = False
-    """It was seen: what is pressed from then on is meant for it."""
+    is_there = False
+    """Its parts are there: what is pressed from then on can be meant for it."""
 
     @property
     def rowside(self) -> Rowside:
@@ -128,12 +128,12 @@ class Answering(Screen[ScreenResultType]):
         return super().dismiss(result) if self.is_active else AwaitComplete()
 
     def _on_mount(self, event: events.Mount) -> None:
-        """Its parts are there, and painted next."""
-        self.call_after_refresh(setattr, self, "is_painted", True)
+        """Its parts are there."""
+        self.is_there = True
 
     def action_deed(self, name: str) -> None:
         """A key was pressed, or a deed chosen by its name."""
-        if not self.is_active or not self.is_painted:
+        if not self.is_active or not self.is_there:
             return
         asking = self.rowside.deed(name).begin(self.here)
         request = next(asking, None)

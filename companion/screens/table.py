@@ -145,30 +145,44 @@ def _cells(cell: Cell, is_short: bool) -> int:
 
 def _fit(columns: Sequence[Column], needed: Sequence[Sequence[int]], width: int) -> Fit:
     """All columns in full; shortened where they must be, those that yield first; without those that yield first where
-    that is not enough."""
+    that is not enough. One that does not yield is cut only when none is left that does."""
     yielding = sorted((at for at in range(len(columns)) if columns[at].yields), key=lambda at: -columns[at].yields)
     places: list[Place] = []
     for given_up in range(len(yielding) + 1):
         kept = [at for at in range(len(columns)) if at not in yielding[:given_up]]
-        places = _shortened(columns, needed, kept, width)
+        places = _shortened(columns, needed, kept, width, is_last=given_up == len(yielding))
         if _width(places) <= width:
             break
     is_whole = all(not place.is_short and place.cells == needed[place.column][0] for place in places)
-    return Fit(tuple(places), is_whole and len(places) == len(columns))
+    return Fit(tuple(places), is_whole and len(places) == len(columns) and _width(places) <= width)
 
 
 def _shortened(
-    columns: Sequence[Column], needed: Sequence[Sequence[int]], kept: Sequence[int], width: int
+    columns: Sequence[Column], needed: Sequence[Sequence[int]], kept: Sequence[int], width: int, *, is_last: bool
 ) -> list[Place]:
     """These columns, as much of them shortened as must be, those that yield first: to a shorter form, then cut."""
     places = {at: Place(at, needed[at][0], False) for at in kept}
-    for at in sorted(kept, key=lambda at: -columns[at].yields):
+    staying = [at for at in kept if not columns[at].yields]
+    for at in (*sorted({*kept} - {*staying}, key=lambda at: -columns[at].yields), *staying):
         if _width(places.values()) > width and needed[at][1] < needed[at][0]:
             places[at] = Place(at, needed[at][1], True)
         excess = _width(places.values()) - width
-        if excess > 0 and 0 < columns[at].least < places[at].cells:
-            places[at] = places[at]._replace(cells=max(columns[at].least, places[at].cells - excess))
+        if excess > 0 and columns[at].yields:
+            places[at] = _cut(places[at], columns[at], excess)
+    for at in staying if is_last else ():
+        places[at] = _cut(places[at], columns[at], _width(places.values()) - width)
+    for at, place in places.items():
+        spare = width - _width(places.values())
+        if spare > 0 and not place.is_short:
+            places[at] = place._replace(cells=min(needed[at][0], place.cells + spare))
     return list(places.values())
+
+
+def _cut(place: Place, column: Column, excess: int) -> Place:
+    """The column in so many cells less, as far as it may be cut."""
+    if excess <= 0 or not 0 < column.least < place.cells:
+        return place
+    return place._replace(cells=max(column.least, place.cells - excess))
 
 
 def _width(places: Collection[Place]) -> int:

@@ -1,4 +1,5 @@
-"""What is done by a click on the part of a screen that tells what is done now."""
+"""The working screen under a finger and under a question: what a click on its largest part does, and that it gives
+way to what is asked over it."""
 
 from __future__ import annotations
 
@@ -6,6 +7,7 @@ from typing import ClassVar
 
 from textual import events
 
+from companion.screens.key_line import KeyLine
 from companion.screens.rowside import Answering
 
 RIGHT = 3
@@ -16,7 +18,21 @@ class LargePlace(Answering[None]):
     """A click on one of the parts that ``large`` names does what is told there; one of the right button, or a long
     one, takes it back."""
 
+    _lent = 0
     large: ClassVar[frozenset[str | None]] = frozenset()
+
+    def _arrange(self) -> None:
+        """Divide the room there is."""
+        raise NotImplementedError(f"{type(self).__name__} divides no room")
+
+    def lend(self, lines: int) -> None:
+        """Give up so many lines at the foot, to what is asked there; what is left is divided anew. That of the keys,
+        which do nothing meanwhile, is one of them."""
+        lines = max(0, lines - sum(part.display for part in self.query(KeyLine)))
+        if self._lent != lines:
+            self._lent = lines
+            self.styles.padding = (0, 0, lines, 0)
+            self.call_after_refresh(self._arrange)
 
     async def do_found(self, name: str) -> None:
         """It takes its turn."""

@@ -71,6 +71,15 @@ async def test_keys_that_come_with_the_answer_end_nothing(
             assert where(on_disk(tmp_path)) != there, "the next key does something"
 
 
+async def test_enter_says_neither_yes_nor_no(tmp_path: Path) -> None:
+    async with at_the_needles(tmp_path, row=21, runs=2) as at:
+        question = await asked(at, "q")
+        await at.press("enter", "space", "enter")
+        assert at.app.screen is question
+        await at.press("n")
+        assert isinstance(at.app.screen, KnittingScreen)
+
+
 async def test_the_first_of_two_answers_counts(tmp_path: Path) -> None:
     async with at_the_needles(tmp_path, row=21, runs=2) as at:
         await asked(at, "q")

@@ -10,7 +10,6 @@ from textual.widgets import OptionList
 from companion.knitting.cloth.rows import Place
 from companion.knitting.hands.mistakes import Mistake
 from companion.screens.asking import PlainInput
-from companion.screens.clicks import AGAIN
 from companion.screens.marking import MarkedChart, MarkingScreen
 
 
@@ -112,10 +111,9 @@ async def test_marks_move_over_worked_stitches_of_one_row_only(tmp_path: Path) -
 async def test_the_runs_on_the_needle_are_clicked_or_typed(tmp_path: Path) -> None:
     async with at_the_needles(tmp_path, row=21) as at:
         await at.press("i")
-        yarns = at.app.screen.query_one(OptionList)
+        yarns, at.app.clicks.again = at.app.screen.query_one(OptionList), 0
         for yarn in (1, 0, 2, 0):  # row 20 as it lies: tide, shell, coral, shell
-            await at.pilot.click(yarns, offset=(4, 1 + yarn))
-            await at.pilot.pause(AGAIN)
+            await at.pilot.click(yarns, offset=(4, yarn))
         field = at.app.screen.query_one(PlainInput)
         assert field.value == "t, s, c, s"
         await at.press("enter")

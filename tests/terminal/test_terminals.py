@@ -77,7 +77,7 @@ def test_a_terminal_of_sixteen_colours_is_asked_for_no_others(tmp_path: Path, va
 
 def test_from_the_basket_a_demo_plan_is_opened_by_keys_and_q_leads_out(tmp_path: Path) -> None:
     with Terminal(tmp_path) as terminal:
-        terminal.wait_for("Demo plans", "swatch", "escape: leave")
+        terminal.wait_for("Demo plans", "swatch", "escape leave")
         terminal.send(DOWN * 4 + ENTER)
         terminal.wait_for("Row 1 of 32", "q quit")
         terminal.send(SPACE)
@@ -107,7 +107,8 @@ def test_in_mid_row_q_says_where_to_stop_and_stays_unless_told_yes(tmp_path: Pat
         terminal.send(b"q")
         terminal.wait_for("Everything is saved. Stop here?")
         terminal.send(b"n")
-        terminal.wait_until(lambda: shown(terminal.text) == (5, "tide", 12), "the working screen")
+        terminal.wait_for("q quit")
+        assert shown(terminal.text) == (5, "tide", 12)
         terminal.send(SPACE)
         terminal.wait_for("Row 6 of 32")
 

@@ -1,0 +1,62 @@
+"""What is asked stands at the foot, and what it is about stays in sight above it."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+from at_the_needles import SIZES, At, at_the_needles, until
+
+from companion.screens.knitting import KnittingScreen
+from companion.screens.touch import LargePlace
+
+
+def below(at: At) -> KnittingScreen:
+    """The working screen, which something is asked over."""
+    screen = at.app.screen_stack[1]
+    assert isinstance(screen, KnittingScreen)
+    return screen
+
+
+async def asked(at: At, *keys: str) -> int:
+    """The line on which the question begins."""
+    await at.press(*keys)
+    await until(lambda: below(at)._lent > 0)
+    await at.pilot.pause()
+    return next(y for y, line in enumerate(at.lines) if "┌──" in line)
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_the_run_in_work_stays_in_sight_above_a_question(tmp_path: Path, size: tuple[int, int]) -> None:
+    async with at_the_needles(tmp_path, row=21, runs=1, size=size) as at:
+        top = await asked(at, "q")
+        above = " ".join(at.lines[:top])
+        assert "Row 21 of 32" in above
+        if size[1] > 20:  # on fewer lines the first act of it has all of the room
+            assert re.search("▶ *c  ?k6 coral", above)
+        assert "q quit" not in at.text, "its keys do nothing now"
+        assert "y stop here" in at.lines[-2]
+
+
+@pytest.mark.parametrize("size", [(80, 24), (120, 40), (200, 60)])
+@pytest.mark.parametrize("keys", ["q", "g", "r", "n", "r 1 8 enter"])
+async def test_the_chart_stays_in_sight_above_a_question(tmp_path: Path, size: tuple[int, int], keys: str) -> None:
+    async with at_the_needles(tmp_path, row=21, runs=1, size=size) as at:
+        top = await asked(at, *keys.split())
+        in_work = [line for line in at.lines[:top] if "◀21" in line or "[ c" in line or "[c]" in line]
+        assert in_work, at.lines
+
+
+async def test_the_room_is_given_back(tmp_path: Path) -> None:
+    async with at_the_needles(tmp_path, row=21, runs=1) as at:
+        before = at.lines
+        for keys, answer in (("q", "n"), ("r", "escape"), ("x", "escape"), ("i z enter", "escape")):
+            await at.press(*keys.split())
+            await until(lambda: below(at)._lent > 0)
+            await at.press(answer)
+            screen = at.app.screen
+            assert isinstance(screen, LargePlace)
+            await until(lambda: below(at)._lent == 0)
+            await at.pilot.pause()
+            assert at.lines == before
