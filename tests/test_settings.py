@@ -112,7 +112,7 @@ def test_a_key_for_two_actions_is_refused_in_whichever_order(pairs: list[tuple[s
 
 
 def test_a_key_may_do_two_things_in_two_places_but_nothing_beside_what_it_does_anywhere() -> None:
-    assert own_keys(USUAL, {"unpick": ("f",)}) == ({"unpick": ("f",)}, {})  # the filter of a list of ends
+    assert own_keys(USUAL, {"unpick": ("o",)}) == ({"unpick": ("o",)}, {})  # the other order of a list
     _, wrong = own_keys(USUAL, {"unpick": ("ctrl+p",), "filter": ("ctrl+p",)})
     assert wrong.keys() == {"unpick", "filter"}
     assert wrong["filter"][0].startswith('The key "ctrl+p" for "filter" is taken')
