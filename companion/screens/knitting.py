@@ -25,7 +25,7 @@ from companion.screens.fitting import fitted, heights
 from companion.screens.hanging import HangingPanel
 from companion.screens.head import HeadLine
 from companion.screens.key_line import KeyLine
-from companion.screens.layout import HEAD, KEYS, PARTS, main_width
+from companion.screens.layout import HEAD, KEYS, PARTS, Arrangement, main_width
 from companion.screens.lines import Lines
 from companion.screens.now import NowPanel
 from companion.screens.row_end import RowEndPanel
@@ -46,7 +46,8 @@ class KnittingScreen(LargePlace):
         super().__init__()
         self.here = self.sitting = sitting
         self._waiting: asyncio.Queue[str] = asyncio.Queue()
-        self._arranged: tuple[object, ...] = ()
+        self._plan: Arrangement | None = None
+        self._place: tuple[object, ...] = ()
         self._given: dict[str | None, int] = {}
         self._terms, self._saying = Lines.terms, Lines.saying
         self._head, self._now, self._whole = HeadLine(id="head"), NowPanel(id="now"), RowPanel(id="whole")
@@ -110,10 +111,10 @@ class KnittingScreen(LargePlace):
         now = telling(self.session, self._terms, self._saying)
         plan = fitted(now, width, height, is_row_mode=is_row_mode, notice=self.notice)
         notice = self.notice if view.is_alone else ""
-        arranged = (plan, width, height, is_row_mode, view.is_chart_large, view.is_alone, notice)
-        if self._arranged == arranged:
-            return
-        self._arranged = arranged
+        place = (self.session.row, width, height, is_row_mode, view.is_chart_large, view.is_alone, notice)
+        if self._plan and self._place == place and self._plan.holds(plan):
+            return  # within a row nothing moves that need not
+        self._plan, self._place = plan, place
         is_wide = plan.is_wide and not view.is_chart_large and not view.is_alone
         self._work.set_class(is_wide, "-wide")
         self._main.styles.width = main_width(width, height) if is_wide else width

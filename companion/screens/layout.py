@@ -59,6 +59,16 @@ class Arrangement(NamedTuple):
         """Lines of the part that tells what is done now."""
         return self.large + self.change
 
+    def holds(self, other: Arrangement) -> bool:
+        """What has room in the other has room in this one, in letters as large."""
+        return (self.sizes, self.is_wide) == (other.sizes, other.is_wide) and all(
+            has >= wants for has, wants in zip(self._lines, other._lines, strict=True)
+        )
+
+    @property
+    def _lines(self) -> tuple[int, ...]:
+        return self.now, self.runs, self.row, self.end, self.strands
+
 
 PARTS: tuple[str | None, ...] = ("head", "now", "whole", "runs", "end", "chart", "hanging", "keys")
 """All of them, from the top."""

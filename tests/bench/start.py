@@ -15,7 +15,7 @@ from pathlib import Path
 
 from side_by_side import Terminal, ours, peer, seconds_to, told
 
-AIMS = {"resume": 1.25, "first opening": 1.75}
+AIMS = {"resume": 1.2, "first opening": 1.6}
 
 
 def _cold(open_it: type[Terminal] | object, home: Path, row: bytes) -> float:
