@@ -10,7 +10,7 @@ from companion.dialogue.sitting import Sitting
 from companion.knitting import words
 from companion.knitting.hands.steps import SewOn
 from companion.progress.actions import Action, BindOff, Finish, On, WholeRow
-from companion.progress.deciding import allowed
+from companion.progress.deciding import may
 from companion.progress.ends import ready_ends
 from companion.progress.finishing import next_step
 from companion.progress.mishaps import to_sew
@@ -21,7 +21,7 @@ def on_means(session: Session, *, is_row_mode: bool) -> Action | Literal["sew", 
     """What is told now as an action, or the list in which it is done."""
     if session.act is None and session.is_worked and not session.is_bound_off:
         return BindOff()
-    if session.is_bound_off and Finish in allowed(session):
+    if session.is_bound_off and may(session, Finish):
         return Finish()
     if session.is_bound_off and (step := next_step(session)):
         return "sew" if isinstance(step.doing, SewOn) else "ends"

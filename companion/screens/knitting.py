@@ -103,7 +103,7 @@ class KnittingScreen(LargePlace):
 
     def _arrange(self) -> None:
         """Give every part its lines, unless they are as they were."""
-        width, height = self.size
+        width, height = self.size or self.app.size  # before the first layout, so that it is the only one
         if self.session is None or not width:
             return
         view = self.sitting.view
