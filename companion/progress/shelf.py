@@ -6,7 +6,7 @@ Looking makes and changes nothing on the disk. Names are unique on a shelf, capi
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from contextlib import AbstractContextManager, suppress
 from dataclasses import replace
 from datetime import UTC, datetime
@@ -25,6 +25,7 @@ from companion.progress.journal import Journal
 from companion.progress.knitting import Knitting, LookOnly, Writer, utc_now
 from companion.progress.lock import Lock, alone
 from companion.progress.names import file_stem, free_name, free_stem, tidy
+from companion.progress.pace import RECENT, Timed
 from companion.progress.restoring import Restored, copied, keep_aside, taken_up
 from companion.progress.session import Session
 from companion.progress.stored import Contents, StoredPlan
@@ -131,9 +132,10 @@ class Shelf:
             contents = writer.journal.contents() if writer else journal.read(path)
             session = taken_up(contents, path, writer.journal.keep_packed if writer else None)
             if writer is None:
-                return Knitting(session, contents.card, PlanState("not compared"), None, reason, self._now)
+                state = PlanState("not compared")
+                return Knitting(session, contents.card, state, None, reason, self._now, _newest(contents))
             session, card, state = _with_plan_of_today(session, contents.card, contents.plans, writer, self._now())
-            return Knitting(session, card, state, writer, now=self._now)
+            return Knitting(session, card, state, writer, now=self._now, past=_newest(contents))
         except BaseException:
             if writer:
                 writer.close()
@@ -287,6 +289,11 @@ def _contents_of(exported: Exported, name: str, plan_folder: Path) -> Contents:
     path = plans[exported.session.version].path
     card = card_of(exported.session, name, path, datetime.fromisoformat(exported.times[-1]))
     return Contents(card, plans, exported.entries, exported.times)
+
+
+def _newest(contents: Contents) -> Iterable[Timed]:
+    """The steps by which the pace is reckoned."""
+    return zip(contents.times[-RECENT:], contents.entries[-RECENT:], strict=True)
 
 
 def _real(path: Path) -> str:

@@ -5,15 +5,16 @@ from __future__ import annotations
 from itertools import product
 
 from companion.dialogue.telling import Telling
+from companion.screens import layout
 from companion.screens.large import large_lines
 from companion.screens.layout import HEAD, KEYS, Arrangement, Sizes, Wants, arrange, main_width, sizes
 from companion.screens.now import sentence_lines
-from companion.screens.row_end import end_lines
+from companion.screens.row_end import end_lines, pace_lines
 from companion.screens.row_panel import row_lines, strip_lines
 
 
 def fitted(
-    telling: Telling, width: int, height: int, *, is_row_mode: bool = False, notice: str = ""
+    telling: Telling, width: int, height: int, *, is_row_mode: bool = False, notice: str = "", pace: str = ""
 ) -> Arrangement:
     """How a screen of ``width`` by ``height`` cells is divided for what is told: in few words where that leaves more
     room for the letters."""
@@ -36,7 +37,7 @@ def fitted(
         if plan.sizes in ways[:max(1, len(ways) - 2)] and plan.change >= change and plan.end >= end:
             break
     assert plan is not None
-    return plan
+    return layout.with_more_at_end(plan, end + len(pace_lines(pace, across)))
 
 
 def heights(plan: Arrangement, *, is_row_mode: bool) -> dict[str | None, int]:

@@ -41,6 +41,7 @@ class KnittingScreen(LargePlace):
     large = frozenset({"now", "whole"})
     session: reactive[Session | None] = reactive(None, repaint=False)
     notice: reactive[str] = reactive("", repaint=False)
+    pace: reactive[str] = reactive("", repaint=False)
 
     def __init__(self, sitting: Sitting) -> None:
         super().__init__()
@@ -64,7 +65,7 @@ class KnittingScreen(LargePlace):
             with self._main:
                 for part in (self._head, self._now, self._whole, RowStrip(id="runs")):
                     yield part.data_bind(KnittingScreen.session)
-                yield self._end.data_bind(KnittingScreen.session, KnittingScreen.notice)
+                yield self._end.data_bind(KnittingScreen.session, KnittingScreen.notice, KnittingScreen.pace)
             with Vertical(id="beside"):
                 yield self._chart.data_bind(KnittingScreen.session)
                 yield HangingPanel(id="hanging").data_bind(KnittingScreen.session)
@@ -90,7 +91,7 @@ class KnittingScreen(LargePlace):
                 part.terms, part.saying = sitting.terms, saying
                 if not is_new:
                     part.redraw()
-        self.notice = sitting.notice
+        self.notice, self.pace = sitting.notice, sitting.pace
         if is_new:
             self.session = sitting.session
         self._arrange()
@@ -109,7 +110,7 @@ class KnittingScreen(LargePlace):
         view = self.sitting.view
         is_row_mode = view.is_row_mode and self.session.act is None  # what is to be done at its end is told alone
         now = telling(self.session, self._terms, self._saying)
-        plan = fitted(now, width, height, is_row_mode=is_row_mode, notice=self.notice)
+        plan = fitted(now, width, height, is_row_mode=is_row_mode, notice=self.notice, pace=self.pace)
         notice = self.notice if view.is_alone else ""
         place = (self.session.row, width, height, is_row_mode, view.is_chart_large, view.is_alone, notice)
         if self._plan and self._place == place and self._plan.holds(plan):

@@ -12,12 +12,18 @@ NOTE = 2
 
 
 class RowEndPanel(Lines):
-    """Quiet while the row is worked, in bold at the turn. ``notice`` comes first: what must be said once."""
+    """Quiet while the row is worked, in bold at the turn. ``notice`` comes first: what must be said once; ``pace``
+    last, whole or not at all."""
 
     notice: reactive[str] = reactive("", repaint=False)
+    pace: reactive[str] = reactive("", repaint=False)
 
     def watch_notice(self) -> None:
         """Something else to say: draw again."""
+        self.redraw()
+
+    def watch_pace(self) -> None:
+        """Another time: draw again."""
         self.redraw()
 
     def draw(self, width: int, height: int) -> list[Line]:
@@ -34,7 +40,14 @@ class RowEndPanel(Lines):
             lines = [*notice, *cut_off(about, height, width)]
         else:
             lines = [*notice, *cut_off(about, height - noted - len(notice), width)]
-        return [*lines, *cut_off(note, height - len(lines), width)]
+        lines += cut_off(note, height - len(lines), width)
+        pace = pace_lines(self.pace, width)
+        return [*lines, *pace] if len(lines) + len(pace) <= height else lines
+
+
+def pace_lines(pace: str, width: int) -> list[Line]:
+    """How long the rest takes."""
+    return paragraphs([pace], width, "quiet")
 
 
 def end_lines(telling: Telling, width: int, notice: str, *, is_short: bool = False) -> int:
