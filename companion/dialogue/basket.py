@@ -6,7 +6,7 @@ from collections.abc import Callable
 from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
-from typing import ClassVar, NamedTuple
+from typing import TYPE_CHECKING, ClassVar, NamedTuple
 
 from companion.dialogue.deeds import Where
 from companion.dialogue.knitter import Knitter
@@ -18,9 +18,11 @@ from companion.knitting import words
 from companion.progress.actions import Refused
 from companion.progress.card import Card
 from companion.progress.knitting import utc_now
-from companion.progress.pace import Forecast
 from companion.progress.shelf import Shelf
 from companion.progress.trouble import Trouble
+
+if TYPE_CHECKING:
+    from companion.progress.pace import Forecast
 
 _COLUMNS = (
     Column("Piece", least=14), Column("State", yields=1), Column("Rows", is_number=True),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from companion.progress.pace import PAUSE
+from companion.progress.stored import PAUSE
 
 
 class Resting:

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import InitVar, dataclass
 from datetime import UTC, datetime
 from types import TracebackType
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from companion.progress.actions import Action, Refused
 from companion.progress.card import Card, card_of
@@ -16,8 +16,11 @@ from companion.progress.edited import PlanState
 from companion.progress.fold import apply
 from companion.progress.journal import Journal
 from companion.progress.lock import Lock
-from companion.progress.pace import RECENT, Forecast, Timed, forecast
 from companion.progress.session import Session
+from companion.progress.stored import RECENT, Timed
+
+if TYPE_CHECKING:
+    from companion.progress.pace import Forecast
 
 
 class LookOnly(Refused):
@@ -74,6 +77,8 @@ class Knitting:
     @property
     def forecast(self) -> Forecast | None:
         """How long what is left takes, reckoned when it is asked for; None where too little is known."""
+        from companion.progress.pace import forecast
+
         return forecast(self.session, tuple(self._newest))
 
     def do(self, action: Action) -> Session:

@@ -24,9 +24,7 @@ from companion.knitting.cloth.rows import Rows
 from companion.knitting.latest import latest
 from companion.progress import events as did
 from companion.progress.session import Session
-
-PAUSE = 5 * 60
-"""Seconds without a key that are a break in themselves (5 to 10 minutes: a physical therapist's advice)."""
+from companion.progress.stored import PAUSE, RECENT, Timed
 
 FASTEST = 0.5
 """Seconds a stitch that nobody is faster than: the world's record is 118 stitches a minute (from memory)."""
@@ -36,12 +34,6 @@ LEAST = 200
 
 BLOCK = 40
 """Stitches that are taken together, or more: two rows of a narrow piece, some changes of a wide one."""
-
-RECENT = 600
-"""Steps that count, the newest: some evenings. Hands get faster, and one section of a piece is not like another."""
-
-Timed = tuple[str, did.Entry]
-"""A step of the journal and when it was written: ISO 8601, with a time zone."""
 
 
 class Forecast(NamedTuple):

@@ -6,7 +6,7 @@ Looking makes and changes nothing on the disk. Names are unique on a shelf, capi
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Mapping
 from contextlib import AbstractContextManager, suppress
 from dataclasses import replace
 from datetime import UTC, datetime
@@ -25,7 +25,6 @@ from companion.progress.journal import Journal
 from companion.progress.knitting import Knitting, LookOnly, Writer, utc_now
 from companion.progress.lock import Lock, alone
 from companion.progress.names import file_stem, free_name, free_stem, tidy
-from companion.progress.pace import RECENT, Timed
 from companion.progress.restoring import Restored, copied, keep_aside, taken_up
 from companion.progress.session import Session
 from companion.progress.stored import Contents, StoredPlan
@@ -133,9 +132,9 @@ class Shelf:
             session = taken_up(contents, path, writer.journal.keep_packed if writer else None)
             if writer is None:
                 state = PlanState("not compared")
-                return Knitting(session, contents.card, state, None, reason, self._now, _newest(contents))
+                return Knitting(session, contents.card, state, None, reason, self._now, contents.newest)
             session, card, state = _with_plan_of_today(session, contents.card, contents.plans, writer, self._now())
-            return Knitting(session, card, state, writer, now=self._now, past=_newest(contents))
+            return Knitting(session, card, state, writer, now=self._now, past=contents.newest)
         except BaseException:
             if writer:
                 writer.close()
@@ -289,11 +288,6 @@ def _contents_of(exported: Exported, name: str, plan_folder: Path) -> Contents:
     path = plans[exported.session.version].path
     card = card_of(exported.session, name, path, datetime.fromisoformat(exported.times[-1]))
     return Contents(card, plans, exported.entries, exported.times)
-
-
-def _newest(contents: Contents) -> Iterable[Timed]:
-    """The steps by which the pace is reckoned."""
-    return zip(contents.times[-RECENT:], contents.entries[-RECENT:], strict=True)
 
 
 def _real(path: Path) -> str:
