@@ -30,7 +30,7 @@ def show_(name: str, is_json: bool) -> int:
 
     found = Shelf(pieces()).resume(name, look_only=True)
     forecast = found.forecast
-    lines = [f"{words.card_line(*found.card.told)}.", *([pace_told(*forecast)] if forecast else [])]
+    lines = [f"{words.card_line(*found.card.told)}.", *(pace_told(*forecast)[:1] if forecast else [])]
     return answer(is_json, piece_in_work(found.card, forecast), map(plain, lines))
 
 

@@ -26,8 +26,8 @@ if TYPE_CHECKING:
 
 _COLUMNS = (
     Column("Piece", least=14), Column("State", yields=1), Column("Rows", is_number=True),
-    Column("Ends ready", "ends", is_number=True, yields=2), Column("Worked", yields=3),
-    Column("Left", yields=4),
+    Column("Ends ready", "ends", is_number=True, yields=2), Column("Worked", yields=4),
+    Column("Left", yields=3),
 )  # fmt: skip
 
 _NOTHING = (Cell(""),) * 5

@@ -36,14 +36,14 @@ class View(NamedTuple):
 
 class Sitting:
     """What happens from opening a piece to leaving it. ``notice`` is to be said once; ``pace``: how long the rest
-    takes, at a turn, where there is room to say it; ``is_offered``: ends were
+    takes, at a turn, where there is room to say it, in full and in short; ``is_offered``: ends were
     offered just now; ``terms``: whose words everything is told in. ``clock`` tells seconds that only go forward."""
 
     def __init__(
         self, knitting: Knitting, knitter: Knitter, notice: str = "", clock: Callable[[], float] = time.monotonic
     ) -> None:
         self.knitting, self.knitter, self.notice = knitting, knitter, notice
-        self.pace = ""
+        self.pace: tuple[str, ...] = ()
         self.view = View()
         self.is_offered = False
         self.resting = Resting(clock)
@@ -73,7 +73,7 @@ class Sitting:
 
     def do(self, action: Action) -> None:
         """Decide and save; say in one line why not, where it cannot be; at a turn offer what is to be offered."""
-        self.notice, self.pace, now = "", "", self.telling
+        self.notice, self.pace, now = "", (), self.telling
         try:
             session = self.knitting.do(action)
             self._saying = now.saying.after(now.run)
@@ -94,12 +94,12 @@ class Sitting:
         if self.resting.is_due(settings.break_after, is_at_turn=is_turn):
             self.notice = f"{self.notice} {words.BREAK}".strip()
 
-    def _how_long(self) -> str:
-        """How long the next row takes, and all that is left; "" where too little is known."""
+    def _how_long(self) -> tuple[str, ...]:
+        """How long the next row takes, and all that is left; nothing where too little is known."""
         from companion.knitting.words.pace import pace_told
 
         forecast = self.knitting.forecast
-        return pace_told(*forecast) if forecast else ""
+        return pace_told(*forecast) if forecast else ()
 
     def do_asked(self, asking: Asking[Action | None]) -> Asking[Action | None]:
         """The same with an action that the knitter is asked for, which is returned; None where nothing was done."""

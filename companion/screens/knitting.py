@@ -41,7 +41,7 @@ class KnittingScreen(LargePlace):
     large = frozenset({"now", "whole"})
     session: reactive[Session | None] = reactive(None, repaint=False)
     notice: reactive[str] = reactive("", repaint=False)
-    pace: reactive[str] = reactive("", repaint=False)
+    pace: reactive[tuple[str, ...]] = reactive((), repaint=False)
 
     def __init__(self, sitting: Sitting) -> None:
         super().__init__()

@@ -115,10 +115,8 @@ def arrange(width: int, height: int, wants: Wants = USUAL) -> Arrangement:
 
 
 def with_more_at_end(plan: Arrangement, lines: int) -> Arrangement:
-    """The arrangement with so many lines for the row's end, where the row or the chart can spare them."""
+    """The arrangement with so many lines for the row's end, where a chart below it can spare them."""
     more = lines - plan.end
-    if 0 < more <= plan.row - LISTED:
-        return plan._replace(end=lines, row=plan.row - more)
     if 0 < more <= plan.chart - LEAST_CHART and not plan.is_wide:
         return plan._replace(end=lines, chart=plan.chart - more)
     return plan

@@ -5,13 +5,13 @@ from __future__ import annotations
 
 def pace_told(
     row: float, piece: float, stitches_an_hour: float, is_next: bool, is_last: bool, is_round: bool
-) -> str:
+) -> tuple[str, str]:
     """How long it takes to the end of a row and of the piece, in seconds, and how fast that is: "About 6 min to the
-    end of this row, about 9 h left, 1200 stitches an hour.". ``is_next``: that row is not begun; ``is_last``: there
-    is none after it."""
+    end of this row, about 9 h left, 1200 stitches an hour."; and the same without how fast. ``is_next``: that row is
+    not begun; ``is_last``: there is none after it."""
     to_end = row_time(row, is_next=is_next, is_last=is_last, is_round=is_round)
-    rest = "" if is_last else f", {about_time(piece)} left"
-    return f"{to_end[:-1]}{rest}, {speed(stitches_an_hour)}."
+    times = to_end if is_last else f"{to_end[:-1]}, {about_time(piece)} left."
+    return f"{times[:-1]}, {speed(stitches_an_hour)}.", times
 
 
 def row_time(seconds: float, *, is_next: bool, is_last: bool, is_round: bool) -> str:
