@@ -16,10 +16,10 @@ from companion.screens.row_panel import row_lines, strip_lines
 
 def fitted(
     telling: Telling, width: int, height: int, *, is_row_mode: bool = False, notice: str = "",
-    pace: Sequence[str] = (),
+    pace: Sequence[str] = (), is_asked: bool = False,
 ) -> Arrangement:
     """How a screen of ``width`` by ``height`` cells is divided for what is told: in few words where that leaves more
-    room for the letters."""
+    room for the letters. ``is_asked``: a question stands below it."""
     across = main_width(width, height)
     end = end_lines(telling, across, notice)
     if is_row_mode:
@@ -40,6 +40,8 @@ def fitted(
         if found.sizes in ways[:max(1, len(ways) - 2)] and found.change >= change and found.end >= end:
             break
     assert found is not None
+    if is_asked and not found.chart:
+        return layout.arrange_below(width, height, Wants(now, change, end=end))
     return layout.with_more_at_end(found, end_lines(telling, across, notice, pace, is_short=is_end_short))
 
 

@@ -113,7 +113,9 @@ class KnittingScreen(LargePlace):
         view = self.sitting.view
         is_row_mode = view.is_row_mode and self.session.act is None  # what is to be done at its end is told alone
         now = telling(self.session, self._terms, self._saying)
-        plan = fitted(now, width, height, is_row_mode=is_row_mode, notice=self.notice, pace=self.pace)
+        plan = fitted(
+            now, width, height, is_row_mode=is_row_mode, notice=self.notice, pace=self.pace, is_asked=self._lent > 0
+        )
         notice = self.notice if view.is_alone else ""
         place = (self.session.row, width, height, is_row_mode, view.is_chart_large, view.is_alone, notice)
         if self._plan and self._place == place and self._plan.holds(plan):

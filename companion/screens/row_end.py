@@ -42,6 +42,7 @@ class RowEndPanel(Lines):
             about = _with_pace(about, self.pace, width, height - len(notice) - noted)
             lines = [*notice, *cut_off(about, height, width)]
         else:
+            notice = cut_off(notice, height, width)
             lines = [*notice, *cut_off(about, height - noted - len(notice), width)]
         return [*lines, *cut_off(note, height - len(lines), width)]
 
