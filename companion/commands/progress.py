@@ -7,14 +7,31 @@ from pathlib import Path
 
 import click
 
-from companion.commands.given import DONE
+from companion.commands.given import DONE, answer, as_json
 from companion.pages import printing
 from companion.problems import Problem, Problems, plain
 
 
 @click.group()
 def progress() -> None:
-    """Take a piece with all its progress to another machine, or put a copy of it back."""
+    """How far a piece is; take it with all its progress to another machine, or put a copy of it back."""
+
+
+@progress.command("show")
+@click.argument("name")
+@as_json
+def show_(name: str, is_json: bool) -> int:
+    """Print how far the piece NAME is, and how long the rest takes."""
+    from companion.knitting import words
+    from companion.knitting.words.pace import pace_told
+    from companion.pages.as_json import piece_in_work
+    from companion.progress.folders import pieces
+    from companion.progress.shelf import Shelf
+
+    found = Shelf(pieces()).resume(name, look_only=True)
+    forecast = found.forecast
+    lines = [f"{words.card_line(*found.card.told)}.", *(pace_told(*forecast)[:1] if forecast else [])]
+    return answer(is_json, piece_in_work(found.card, forecast), map(plain, lines))
 
 
 @progress.command()

@@ -140,6 +140,18 @@ def leave(_: object) -> Asking[None]:
     return show(Leave())
 
 
+_STOP = "Everything is saved. Stop here?"
+
+
+def _time_of_row(sitting: Sitting) -> str:
+    """How long it takes to the end of the row; "" where too little is known."""
+    from companion.knitting.words.pace import row_time
+
+    if (found := sitting.knitting.forecast) is None:
+        return ""
+    return row_time(found.row, is_next=found.is_next, is_last=found.is_last, is_round=found.is_round)
+
+
 def stop(sitting: Sitting) -> Asking[None]:
     """Leave the piece: in mid-row the best place to stop is told first; where ends are ready they are offered."""
     session = sitting.session
@@ -147,7 +159,7 @@ def stop(sitting: Sitting) -> Asking[None]:
         row = session.rows[session.row]
         left = row.stitches - sum(segment.stitches for segment in row.segments[:session.done])
         following = next((session.rows[at] for at in session.rows.following(session.row)), None)
-        asked = (words.best_stop(row, left, following), "Everything is saved. Stop here?")
+        asked = (f"{words.best_stop(row, left, following)} {_time_of_row(sitting)}".strip(), _STOP)
         if not (yield YesNo(asked, "stop here", "go on")):
             return
     is_offering = sitting.knitter.settings.offer_at and not sitting.knitting.is_look_only

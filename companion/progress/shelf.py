@@ -131,9 +131,10 @@ class Shelf:
             contents = writer.journal.contents() if writer else journal.read(path)
             session = taken_up(contents, path, writer.journal.keep_packed if writer else None)
             if writer is None:
-                return Knitting(session, contents.card, PlanState("not compared"), None, reason, self._now)
+                state = PlanState("not compared")
+                return Knitting(session, contents.card, state, None, reason, self._now, contents.newest)
             session, card, state = _with_plan_of_today(session, contents.card, contents.plans, writer, self._now())
-            return Knitting(session, card, state, writer, now=self._now)
+            return Knitting(session, card, state, writer, now=self._now, past=contents.newest)
         except BaseException:
             if writer:
                 writer.close()
