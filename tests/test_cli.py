@@ -6,6 +6,7 @@ import os
 import signal
 import subprocess
 import sys
+from importlib import metadata
 from pathlib import Path
 
 import pytest
@@ -270,6 +271,10 @@ def test_a_second_bug_leaves_the_first_report(folder: Path) -> None:
     first = bug_report.write(ValueError("a"), folder, ["rows"])
     second = bug_report.write(ValueError("b"), folder, ["rows"])
     assert first != second
+    text = first.read_text(encoding="utf-8")
+    assert f"textual {metadata.version('textual')}" in text
+    assert f"pydantic {metadata.version('pydantic')}" in text
+    assert "pytest" not in text, "only what the program itself needs"
     assert "ValueError: a" in first.read_text(encoding="utf-8")
 
 
