@@ -274,7 +274,7 @@ def test_a_second_bug_leaves_the_first_report(folder: Path) -> None:
 
 
 @pytest.mark.skipif(os.name == "nt", reason="the signal of an interrupt is a POSIX one")
-def test_an_interrupt_exits_with_130_and_no_words(tmp_path: Path) -> None:
+def test_an_interrupt_exits_with_130_and_one_sentence(tmp_path: Path) -> None:
     read, write = os.pipe()
     with subprocess.Popen(
         [sys.executable, "-m", "companion", "rows", "harbour-light-cushion", "--json"], cwd=tmp_path,
@@ -286,7 +286,7 @@ def test_an_interrupt_exits_with_130_and_no_words(tmp_path: Path) -> None:
         running.send_signal(signal.SIGINT)
         _, err = running.communicate(timeout=30)
     os.close(read)
-    assert (running.returncode, err.strip()) == (130, "")
+    assert (running.returncode, err.strip()) == (130, "rowside: Stopped by you. Nothing that was saved is lost.")
 
 
 @pytest.mark.parametrize(

@@ -78,9 +78,7 @@ class BasketList(Listing):
         """How far it is."""
         if self.meant is None or (card := self._items[self.meant].card) is None:
             return super().told()
-        line = words.card_line(*card.told)
-        line += f", ends ready: {card.ready_ends}" if card.ready_ends else ""
-        return f"{line}, {_when(card, self._now())}".removesuffix(", ")
+        return card.told_in_full(self._now())
 
     def choose(self) -> Asking[None]:
         """Open what was chosen."""
@@ -142,8 +140,4 @@ def _row(card: Card, now: datetime) -> Row:
     if card.state in CLOSED:
         return Cell(card.name), state, *_NOTHING[1:]
     ready = str(card.ready_ends) if card.ready_ends else ""
-    return Cell(card.name), state, Cell(f"{card.rows_done} of {card.rows}"), Cell(ready), Cell(_when(card, now))
-
-
-def _when(card: Card, now: datetime) -> str:
-    return "" if card.worked_at is None else words.days_ago((now.date() - card.worked_at.date()).days)
+    return Cell(card.name), state, Cell(f"{card.rows_done} of {card.rows}"), Cell(ready), Cell(card.worked_when(now))

@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
 from companion.knitting.strands.limits import Carry
+from companion.problems import nearest
 from companion.progress import edited, journal, tables
 from companion.progress.actions import Refused
 from companion.progress.card import Card, State, card_of
@@ -72,9 +73,17 @@ class Shelf:
         Raises:
             Trouble: the folder itself cannot be read.
         """
+        return tuple(card for card, _ in self.listed())
+
+    def listed(self) -> tuple[tuple[Card, Path], ...]:
+        """The same, each with its file.
+
+        Raises:
+            Trouble: the folder itself cannot be read.
+        """
         never = datetime.min.replace(tzinfo=UTC)
-        found = (_card(path) for path in self._files())
-        return tuple(sorted(found, key=lambda card: card.worked_at or never, reverse=True))
+        found = ((_card(path), path) for path in self._files())
+        return tuple(sorted(found, key=lambda one: one[0].worked_at or never, reverse=True))
 
     def find(self, plan_path: Path) -> tuple[Card, ...]:
         """The cards of the pieces that follow this plan file, the one worked last first.
@@ -259,7 +268,8 @@ class Shelf:
         for path in (*([likely] if likely.is_file() else []), *self._files()):
             if _card(path).name.casefold() == wanted:
                 return path
-        raise NoSuchPiece(f'No piece is called "{tidy(name)}".')
+        near = nearest(name, [card.name for card in self.cards()])
+        raise NoSuchPiece(f'No piece is called "{tidy(name)}".' + (f' Did you mean "{near}"?' if near else ""))
 
     def _alone(self) -> AbstractContextManager[None]:
         """Nobody else starts a piece on this shelf meanwhile."""
