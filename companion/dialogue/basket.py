@@ -10,10 +10,12 @@ from typing import ClassVar, NamedTuple
 from companion.dialogue.deeds import Where
 from companion.dialogue.knitter import Knitter
 from companion.dialogue.listing import Listing
-from companion.dialogue.opening import CLOSED, Start, open_plan
-from companion.dialogue.questions import Asking, Reading, YesNo
+from companion.dialogue.opening import CLOSED, Start, look, open_plan
+from companion.dialogue.questions import Asking, Choice, Reading, Words, YesNo
 from companion.dialogue.table import Cell, Column, Row, Table
 from companion.knitting import words
+from companion.plan.demo import TOLD
+from companion.problems import quoted
 from companion.progress.actions import Refused
 from companion.progress.card import Card
 from companion.progress.knitting import utc_now
@@ -24,9 +26,6 @@ _COLUMNS = (
     Column("Piece", least=14), Column("State", yields=1), Column("Rows", is_number=True),
     Column("Ends ready", "ends", is_number=True, yields=2), Column("Worked", yields=3),
 )  # fmt: skip
-
-_NOTHING = (Cell(""),) * 4
-"""Of a plan there is no more to tell than its name."""
 
 
 class Item(NamedTuple):
@@ -69,7 +68,7 @@ class BasketList(Listing):
         items += [Item(_row(card, self._now()), card) for card in cards]
         for heading, plans in (("Plans in this folder", plans_in(self._folder)), ("Demo plans", self._demos)):
             if plans:
-                items += [Item(heading), *(Item((Cell(plan.stem), *_NOTHING), plan=plan) for plan in plans)]
+                items += [Item(heading), *(Item(_plan(plan, self._demos), plan=plan) for plan in plans)]
         self._items = items
         self.title = "Rowside: the work basket"
         self.put(Table(_COLUMNS, [item.row for item in items]))
@@ -87,6 +86,59 @@ class BasketList(Listing):
     def new_piece(self) -> Asking[None] | None:
         """A new piece of the plan that is meant, even where one is on the needles."""
         return None if self.meant is None else self._open(is_new=True)
+
+    def look(self) -> Asking[None] | None:
+        """The chart of what is meant; nothing is begun."""
+        item = self._item
+        if item is None or (item.card and item.card.state in CLOSED):
+            return None
+        name = item.card.name if item.card else None
+        return look(self.knitter, self._shelf, item.plan or Path(), name)
+
+    def rename(self) -> Asking[None]:
+        """Another name for the piece that is meant."""
+        card = self._card
+        if card is None or card.state in CLOSED:
+            return
+        name = yield Words("What is this piece called from now on?", card.name)
+        if name is not None and name != card.name:
+            self.try_to(lambda: self._shelf.rename(card.name, name))
+
+    def remove(self) -> Asking[None]:
+        """The piece that is meant is put away, if the knitter wants that."""
+        if (card := self._card) is None:
+            return
+        kept = f"Its file is kept in {self._shelf.removed.folder}, and it can be brought back from there."
+        if not (yield YesNo((f"Put {quoted(card.name)} away?", kept), "put it away", "leave it")):
+            return
+        if self.try_to(lambda: self._shelf.remove(card.name)):
+            self.said = f"{quoted(card.name)} is put away."
+
+    def bring_back(self) -> Asking[None]:
+        """A piece that was put away comes back."""
+        self.said = ""
+        try:
+            cards = self._shelf.removed.cards()
+        except Trouble as trouble:
+            self.said = str(trouble)
+            return
+        if not cards:
+            self.said = "No piece was put away."
+            return
+        at = yield Choice(("Which piece comes back?",), tuple(card.told_in_full(self._now()) for card in cards))
+        if at is not None:
+            back = list[str]()
+            if self.try_to(lambda: back.append(self._shelf.bring_back(cards[at].name))):
+                self.said = f"{quoted(back[0])} is back."
+
+    @property
+    def _item(self) -> Item | None:
+        return None if self.meant is None else self._items[self.meant]
+
+    @property
+    def _card(self) -> Card | None:
+        """The piece that is meant."""
+        return self._item.card if self._item else None
 
     def _open(self, *, is_new: bool) -> Asking[None]:
         assert self.meant is not None
@@ -134,10 +186,15 @@ def _looks_like_plan(path: Path) -> bool:
     return any(line.startswith(b"plan:") for line in start.splitlines())
 
 
+def _plan(plan: Path, demos: tuple[Path, ...]) -> Row:
+    """A plan, and what it is where that is known."""
+    return Cell(plan.stem), Cell(TOLD.get(plan.stem, "") if plan in demos else "")
+
+
 def _row(card: Card, now: datetime) -> Row:
     """One piece."""
     state = Cell(words.card_state(card.state, card.ends_left, card.areas_left))
     if card.state in CLOSED:
-        return Cell(card.name), state, *_NOTHING[1:]
+        return Cell(card.name), state
     ready = str(card.ready_ends) if card.ready_ends else ""
     return Cell(card.name), state, Cell(f"{card.rows_done} of {card.rows}"), Cell(ready), Cell(card.worked_when(now))

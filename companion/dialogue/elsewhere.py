@@ -71,6 +71,26 @@ def new_piece(basket: BasketList) -> Asking[None] | None:
     return basket.new_piece()
 
 
+def look(basket: BasketList) -> Asking[None] | None:
+    """The chart of what is meant."""
+    return basket.look()
+
+
+def rename(basket: BasketList) -> Asking[None]:
+    """The piece that is meant is called otherwise."""
+    return basket.rename()
+
+
+def remove(basket: BasketList) -> Asking[None]:
+    """The piece that is meant is put away."""
+    return basket.remove()
+
+
+def bring_back(basket: BasketList) -> Asking[None]:
+    """A piece that was put away comes back."""
+    return basket.bring_back()
+
+
 def moving(up: int, left: int) -> Callable[[Marking], None]:
     """To another stitch."""
     return lambda marking: marking.move(up, left)

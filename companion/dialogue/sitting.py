@@ -36,14 +36,15 @@ class View(NamedTuple):
 
 class Sitting:
     """What happens from opening a piece to leaving it. ``notice`` is to be said once; ``is_offered``: ends were
-    offered just now; ``terms``: whose words everything is told in. ``clock`` tells seconds that only go forward."""
+    offered just now; ``is_asked_on_leaving``: they were offered when she wanted to leave; ``terms``: whose words
+    everything is told in. ``clock`` tells seconds that only go forward."""
 
     def __init__(
         self, knitting: Knitting, knitter: Knitter, notice: str = "", clock: Callable[[], float] = time.monotonic
     ) -> None:
         self.knitting, self.knitter, self.notice = knitting, knitter, notice
         self.view = View()
-        self.is_offered = False
+        self.is_offered = self.is_asked_on_leaving = False
         self.resting = Resting(clock)
         self.terms = knitter.settings.terms_for(knitting.session.piece)
         self._saying = Saying(knitter.say)

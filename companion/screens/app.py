@@ -13,7 +13,7 @@ from textual.screen import Screen
 from textual.worker import WorkerFailed
 
 from companion.dialogue.knitter import Knitter
-from companion.dialogue.opening import Start, begin, open_plan, pieces_of, sit_down, under, work_on
+from companion.dialogue.opening import Start, begin, once_of, open_plan, pieces_of, sit_down, under, work_on
 from companion.dialogue.questions import Asking, show
 from companion.knitting.strands.limits import Carry
 from companion.problems import Problem
@@ -108,11 +108,11 @@ def knit(plan: Path, *, name: str | None = None, limits: Callable[[Carry], Carry
 def _first(shelf: Shelf, plan: Path, name: str | None, start: Start) -> First:
     """What to open first, made ready before the screen is taken over so that problems are told on the terminal."""
     cards = pieces_of(shelf, plan)
-    if name is None and len(cards) > 1:
+    if name is None and (len(cards) > 1 or (not cards and once_of(shelf, plan))):
         return lambda knitter: open_plan(knitter, shelf, plan, start)
     name = name or (cards[0].name if cards else None)
     try:
-        knitting = under(shelf.resume(name), start) if name else begin(shelf, plan, start)
+        knitting = under(shelf.resume(name, plan_path=plan), start) if name else begin(shelf, plan, start)
     except NoSuchPiece:
         knitting = begin(shelf, plan, start, name)
     if knitting.opened_plan.kind != "differs":

@@ -30,7 +30,7 @@ def begun(folder: Path, name: str | None = None) -> None:
             knitting.do(action)
 
 
-@pytest.mark.parametrize("words", ["rows {}", "strands {}", "ends {}", "compare {}", "areas {}", "where {} 5"])
+@pytest.mark.parametrize("words", ["rows {}", "strands {}", "ends {}", "compare {}", "areas {}", "where {} s,b,s"])
 def test_a_plan_on_standard_input_is_told_as_the_file_is(folder: Path, words: str) -> None:
     of_file = run(folder, *words.format("pier.yaml").split())
     of_input = run(folder, *words.format("-").split(), given=PIER_SIGN.encode())
