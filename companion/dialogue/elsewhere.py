@@ -11,6 +11,7 @@ from companion.dialogue.saying import SAYINGS
 if TYPE_CHECKING:
     from companion.dialogue.basket import BasketList
     from companion.dialogue.ends import EndsList
+    from companion.dialogue.keys_list import KeysList
     from companion.dialogue.listing import Listing
     from companion.dialogue.marking import Marking
     from companion.dialogue.sitting import Sitting
@@ -89,6 +90,16 @@ def remove(basket: BasketList) -> Asking[None]:
 def bring_back(basket: BasketList) -> Asking[None]:
     """A piece that was put away comes back."""
     return basket.bring_back()
+
+
+def add_key(keys: KeysList) -> Asking[None] | None:
+    """One more key for what is meant."""
+    return keys.add()
+
+
+def usual_keys(keys: KeysList) -> None:
+    """The usual keys for what is meant."""
+    keys.usual()
 
 
 def moving(up: int, left: int) -> Callable[[Marking], None]:

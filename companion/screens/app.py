@@ -61,9 +61,7 @@ class RowsideApp(Rowside):
 
     def on_mount(self) -> None:
         """Open what was asked for."""
-        self.show_light()
-        deeds, own = self.knitter.deeds, self.settings.keys
-        self.set_keymap({deed.name: ",".join(deed.keys) for deed in deeds if deed.name in own})
+        self.take_up()
         if not isinstance(self._first, Knitting):
             self.run_worker(self._open(self._first), exclusive=True)
         self.set_timer(STARTED, _look_for_garbage)
