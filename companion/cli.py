@@ -100,7 +100,6 @@ def main(words: Sequence[str] | None = None) -> int:
         return WRONG
     except (click.Abort, KeyboardInterrupt):
         printing.silence()
-        printing.tell("\nrowside: Stopped by you. Nothing that was saved is lost.")
         return INTERRUPTED
     except Trouble as trouble:
         printing.tell(f"rowside: {trouble}")

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import json
 import os
+import signal
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -187,3 +190,18 @@ def test_what_is_listed_as_json_is_ascii_and_one_value(folder: Path) -> None:
     out = run(folder, "pieces", "--json").out
     assert out.isascii()
     assert json.loads(out)[0]["name"] == "Fjære"
+
+
+@pytest.mark.skipif(os.name == "nt", reason="the signal of an interrupt is a POSIX one")
+def test_stopped_while_it_waits_for_the_rest_of_a_plan_it_says_so_in_our_words(folder: Path) -> None:
+    with subprocess.Popen(
+        [sys.executable, "-m", "companion", "check", "-"], cwd=folder, env={**os.environ, "PYTHONPATH": str(ROOT)},
+        stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
+    ) as running:
+        assert running.stdin
+        running.stdin.write(b"# more than a pipe holds: it is being read\n" * 50_000)
+        running.stdin.flush()
+        running.send_signal(signal.SIGINT)
+        out, err = running.communicate(timeout=30)
+    assert (running.returncode, out) == (130, b"")
+    assert err == b"\nrowside: Stopped by you. Nothing that was saved is lost.\n"
