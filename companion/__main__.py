@@ -1,5 +1,5 @@
-"""``python -m companion`` is the same program as ``rowside``: this is where both begin, and where it is said that they
-were stopped, be it while they were loaded."""
+"""``python -m companion`` is the same program as ``rowside``: where both begin, and where it is said that it was
+stopped, be it while it was loaded."""
 
 from __future__ import annotations
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 from collections.abc import Callable
 from pathlib import Path
 from typing import NamedTuple
@@ -13,10 +14,11 @@ from companion.dialogue.sitting import Sitting
 from companion.knitting import words
 from companion.knitting.hands.runs import run_steps
 from companion.knitting.strands.limits import Carry
-from companion.problems import Problems, quoted, show
+from companion.problems import Problems, nearest, quoted, show
 from companion.progress.actions import Refused, Replan
 from companion.progress.card import Card
 from companion.progress.knitting import Knitting
+from companion.progress.names import LONGEST
 from companion.progress.session import Session
 from companion.progress.shelf import Shelf
 from companion.progress.trouble import Trouble
@@ -116,6 +118,28 @@ def open_plan(
         yield from work_on(knitter, shelf, knitting)
     except (Problems, Refused, Trouble) as error:
         yield cannot_be_opened(error)
+
+
+def like_named(shelf: Shelf, name: str) -> str:
+    """The name of a piece that may be meant by one that no piece has; "": none is like it, or only but for a number.
+
+    Raises:
+        Trouble: the data folder cannot be read.
+    """
+    near = nearest(name, [card.name for card in shelf.cards() if card.state not in CLOSED])
+    return "" if re.sub(r"[ 0-9]+$", "", near) == re.sub(r"[ 0-9]+$", "", name) else near
+
+
+def named_or_new(
+    knitter: Knitter, shelf: Shelf, plan: Path, start: Start, name: str, near: str
+) -> Asking[None]:
+    """Go to the piece that may be meant, or begin one of this name."""
+    lines = (f"Go on with {quoted(near, LONGEST)}", f"Begin a new piece called {quoted(name, LONGEST)}")
+    choice = yield Choice((f"No piece is called {quoted(name, LONGEST)}.",), lines)
+    if choice is not None:
+        is_near = choice == 0
+        knitting = under(shelf.resume(near, plan_path=plan), start) if is_near else begin(shelf, plan, start, name)
+        yield from work_on(knitter, shelf, knitting)
 
 
 def work_on(knitter: Knitter, shelf: Shelf, knitting: Knitting) -> Asking[None]:

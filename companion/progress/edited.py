@@ -175,10 +175,11 @@ def _judged(session: Session, version: Version, loaded: Loaded | None) -> tuple[
 
 
 def can_be_knitted_like(session: Session, piece: Piece) -> bool:
-    """Whether this piece has every row that is worked, and runs of the row in work that are as long."""
+    """Whether something is worked, and this piece has every row of it, and as many stitches of runs in the row in
+    work."""
     whole, rows = session.rows_done, piece.rows
     if session.is_at_turn or not session.done:
-        return whole <= len(rows)
+        return 0 < whole <= len(rows)
     return session.row < len(rows) and _runs_worked(session, rows) is not None
 
 
@@ -212,9 +213,10 @@ def knitted_like(session: Session, version: Version) -> Entry:
 
 
 def _runs_worked(session: Session, rows: Rows) -> int | None:
-    """How many runs of these rows the stitches are that are worked of the row in work; None: they end inside one."""
+    """How many runs of these rows the stitches are that are worked of the row in work; None: they end inside one, or
+    are all of it."""
     worked = sum(segment.stitches for segment in session.rows[session.row].segments[:session.done])
-    ends = [0, *accumulate(segment.stitches for segment in rows[session.row].segments)]
+    ends = [0, *accumulate(segment.stitches for segment in rows[session.row].segments)][:-1]
     return ends.index(worked) if worked in ends else None
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import gc
 from collections.abc import Callable, Sequence
+from functools import partial
 from pathlib import Path
 from typing import Any, ClassVar
 
@@ -13,7 +14,18 @@ from textual.screen import Screen
 from textual.worker import WorkerFailed
 
 from companion.dialogue.knitter import Knitter
-from companion.dialogue.opening import Start, begin, once_of, open_plan, pieces_of, sit_down, under, work_on
+from companion.dialogue.opening import (
+    Start,
+    begin,
+    like_named,
+    named_or_new,
+    once_of,
+    open_plan,
+    pieces_of,
+    sit_down,
+    under,
+    work_on,
+)
 from companion.dialogue.questions import Asking, show
 from companion.knitting.strands.limits import Carry
 from companion.problems import Problem
@@ -112,6 +124,8 @@ def _first(shelf: Shelf, plan: Path, name: str | None, start: Start) -> First:
     try:
         knitting = under(shelf.resume(name, plan_path=plan), start) if name else begin(shelf, plan, start)
     except NoSuchPiece:
+        if name and (near := like_named(shelf, name)):
+            return partial(named_or_new, shelf=shelf, plan=plan, start=start, name=name, near=near)
         knitting = begin(shelf, plan, start, name)
     if knitting.opened_plan.kind != "differs":
         return knitting

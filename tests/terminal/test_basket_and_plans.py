@@ -83,3 +83,23 @@ def test_a_piece_is_put_away_and_brought_back_in_the_basket(tmp_path: Path) -> N
         terminal.send(DOWN + b"q")
         assert terminal.wait_for_end() == 0
     assert [card.name for card in Shelf(tmp_path / "pieces").cards()] == [NAME]
+
+
+def test_a_name_that_is_nearly_that_of_a_piece_is_asked_about(tmp_path: Path) -> None:
+    _, new = renamed(tmp_path)
+    with Terminal(tmp_path, "knit", str(new), "--name", "Harbor practice swatch") as terminal:
+        terminal.wait_for('No piece is called "Harbor practice swatch".', f'Go on with "{NAME}"')
+        terminal.send(ENTER)
+        terminal.wait_for("Row 5 of 32", "q quit")
+        terminal.send(b"q")
+        assert terminal.wait_for_end() == 0
+    assert plan_of(tmp_path) == str(new)
+    with Terminal(tmp_path, "knit", str(new), "--name", "Harbor practice swatch") as terminal:
+        terminal.wait_for("Begin a new piece called")
+        terminal.send(DOWN + ENTER)
+        terminal.wait_for("Row 1 of 32", "q quit")
+    with Terminal(tmp_path, "knit", str(new), "--name", "Harbour practice swatch 2") as terminal:
+        terminal.wait_for("Row 1 of 32", "q quit")
+    assert sorted(card.name for card in Shelf(tmp_path / "pieces").cards()) == [
+        "Harbor practice swatch", NAME, f"{NAME} 2",
+    ]  # fmt: skip
