@@ -114,6 +114,13 @@ def test_what_a_demo_plan_draws_in_is_copied_with_it_or_nothing_is(folder: Path)
     assert (folder / "shoal.txt").read_text(encoding="utf-8") == "my own shoal"
 
 
+@pytest.mark.skipif(os.name == "nt", reason="links are made by their owner's right there")
+def test_nothing_is_written_through_a_link_that_leads_nowhere(folder: Path) -> None:
+    (folder / "swatch.yaml").symlink_to(folder / "elsewhere.yaml")
+    assert run(folder, "copy", "swatch").code == 2
+    assert not (folder / "elsewhere.yaml").exists()
+
+
 def test_a_demo_plan_that_is_none_is_told_with_the_nearest(folder: Path) -> None:
     ran = run(folder, "copy", "mooring-mt")
     assert (ran.code, ran.out) == (2, "")

@@ -10,6 +10,8 @@ import pytest
 from rich.cells import cell_len
 from the_program import PIER_SIGN, run
 
+from companion.pages.printing import fitted
+
 COMMANDS = (
     "areas", "check", "compare", "copy", "ends", "knit", "pieces", "progress", "progress export", "progress import",
     "progress restore", "rows", "schema", "strands", "where",
@@ -139,3 +141,10 @@ def test_json_is_never_broken(folder: Path) -> None:
     narrow, wide = (run(folder, "rows", "swatch", "--json", COLUMNS=columns) for columns in ("20", "1000"))
     assert narrow.out == wide.out
     assert narrow.value
+
+
+def test_a_number_stays_with_what_is_counted_and_a_long_word_stays_whole() -> None:
+    assert list(fitted("  with shell k12 and then 24 sts", 28)) == ["  with shell k12 and then", "    24 sts"]
+    path = "/" + 40 * "a"
+    assert list(fitted(f"file: {path} there", 20)) == ["file:", f"  {path}", "  there"]
+    assert list(fitted("", 20)) == [""]

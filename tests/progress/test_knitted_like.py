@@ -10,6 +10,7 @@ from plans_on_disk import QUAY, history, plan, resume, shelf, start, state
 
 from companion.knitting.cloth.rows import Place
 from companion.knitting.hands.steps import End
+from companion.knitting.strands.limits import Carry
 from companion.progress.actions import Action, AtRow, Back, BindOff, Note, On, Weave, WholeRow
 from companion.progress.edited import FOLLOWED
 from companion.progress.ends import all_ends
@@ -137,7 +138,8 @@ def test_woven_ends_of_rows_that_stay_as_they_are_stay_woven_in(tmp_path: Path) 
         knitting.do(AtRow(5))
         first = next(end for end, state in all_ends(knitting.session) if end.place == Place(0, 1))
         second = End(Place(0, 2), "start")
-        for end in (first, second):
+        in_row_3 = next(end for end, state in all_ends(knitting.session) if end.place.row == 2 and state != "not yet")
+        for end in (first, second, in_row_3):
             knitting.do(Weave(end))
     text = LIKE.replace("      ssbbbbbbbbss\n", "      sssbbbbbbsss\n").replace(
         "      ssbbssssbbss\n      sss", "      sssbbssbbsss\n      sss"
@@ -180,6 +182,18 @@ def test_it_is_not_offered_where_it_cannot_be(tmp_path: Path, actions: tuple[Act
         with pytest.raises(Refused, match="There is no edited plan"):
             knitting.follow_edited()
         assert state(knitting.session) == state(left)
+
+
+def test_it_follows_the_path_and_the_limits_of_the_edited_plan(tmp_path: Path) -> None:
+    worked(tmp_path, AtRow(4))
+    path = renamed(tmp_path, LIKE + "carry: {reach: 0}\n")
+    with shelf(tmp_path).resume("Quay", plan_path=path) as knitting:
+        assert knitting.session.limits != Carry(0)
+        knitting.follow_edited()
+        assert knitting.session.limits == Carry(0)
+        assert knitting.card.plan_path == str(path)
+    with resume(tmp_path) as knitting:
+        assert (knitting.opened_plan.kind, knitting.card.plan_path) == ("unchanged", str(path))
 
 
 def test_edited_twice_and_told_twice_it_is_like_the_last(tmp_path: Path) -> None:
