@@ -238,6 +238,21 @@ def test_after_an_edit_in_rows_that_are_worked_the_knitter_may_say_she_knitted_i
         assert knitting.opened_plan.kind == "unchanged"
 
 
+def test_started_over_after_an_edit_a_renamed_plan_is_followed_under_its_new_name(tmp_path: Path) -> None:
+    plan = own_plan(tmp_path)
+    begun(tmp_path, plan, row=20)
+    new = plan.rename(plan.with_name("pier.yaml"))
+    text = new.read_text(encoding="utf-8")
+    new.write_text(text.replace("10t 4s 2c 4s\n    edges", "10t 3s 4c 3s\n    edges"), encoding="utf-8")
+    board = Keyboard(knitter := Knitter(), open_plan(knitter, shelf(tmp_path), new))
+    board.press("enter")
+    assert isinstance(board.top.request, Choice)
+    assert board.top.request.lines == (STORED, OVER, LIKE_EDITED)
+    board.press("down", "enter")
+    assert where(board.sitting.session) == (1, 0)
+    assert board.sitting.knitting.card.plan_path == str(new)
+
+
 def test_ends_are_offered_on_leaving_once_a_sitting(tmp_path: Path) -> None:
     begun(tmp_path, row=24)
     board = Keyboard(knitter := Knitter(), open_plan(knitter, shelf(tmp_path), SWATCH))

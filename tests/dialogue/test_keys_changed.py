@@ -166,6 +166,8 @@ def test_left_with_escape_nothing_is_changed(tmp_path: Path) -> None:
 def test_one_more_key_stands_behind_those_it_has_up_to_eight(tmp_path: Path) -> None:
     board = keys_list(tmp_path)
     to(board, "Note")
+    board.press("a", "n")
+    assert not folders.settings_file().exists(), "it has that one already"
     for number in range(5, 12):
         board.press("a", f"f{number}")
     assert read(folders.settings_file())[0].keys["note"] == ("n", *(f"f{number}" for number in range(5, 12)))
