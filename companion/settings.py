@@ -34,6 +34,7 @@ FILE = "settings.yaml"
 CHOICES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "terms": ("us", "uk"), "hands": ("right", "left"), "units": ("cm", "in"),
     "light": ("dark", "light", "contrast"), "tails": ("weave", "trap"), "say": ("first", "full", "short", "mark"),
+    "pace": ("turn", "off"),
 })  # fmt: skip
 """Settings that are one of a few words, the usual one first."""
 
@@ -82,7 +83,8 @@ class Settings(Struct, frozen=True):
     """What the knitter chose. ``terms``: whose words; ``hands``: "left" works mirrored, for pieces begun from now on;
     ``units`` of lengths; ``light``: the screen's ground; ``tails``: woven in afterwards, or trapped while knitting;
     ``say``: how much is said at a change, "first" = each kind in full once in a sitting, then in short, "mark" = no
-    more than what the large letters do not say; ``keys``: names of actions to the keys that do them.
+    more than what the large letters do not say; ``pace``: how long the rest takes is told at a turn, or not;
+    ``keys``: names of actions to the keys that do them.
 
     ``offer_at``: so many ends ready are offered at a turn, 0 = never; ``shows_by``: lightness (CIE L*) by which a
     colour must be lighter for an end to show through it; ``break_after``: minutes after which a break is suggested,
@@ -95,6 +97,7 @@ class Settings(Struct, frozen=True):
     light: Literal["dark", "light", "contrast"] = "dark"
     tails: Literal["weave", "trap"] = "weave"
     say: Literal["first", "full", "short", "mark"] = "first"
+    pace: Literal["turn", "off"] = "turn"
     keys: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     offer_at: int = NUMBERS["offer_at"][0]
     shows_by: int = NUMBERS["shows_by"][0]

@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from companion.commands import new_files
-from companion.commands.given import DONE, complete_piece
+from companion.commands.given import DONE, answer, as_json, complete_piece
 from companion.commands.group import Commands, example
 from companion.pages import printing
 from companion.problems import Problem, Problems, plain
@@ -16,7 +16,24 @@ from companion.problems import Problem, Problems, plain
 
 @click.group(cls=Commands, epilog=example('rowside progress export "Pier sign" -o pier.json'))
 def progress() -> None:
-    """Take a piece with all its progress to another machine, or put a copy of it back."""
+    """How far a piece is; take it with all its progress to another machine, or put a copy of it back."""
+
+
+@progress.command("show", epilog=example('rowside progress show "Pier sign"'))
+@click.argument("name", metavar="NAME", shell_complete=complete_piece)
+@as_json
+def show_(name: str, is_json: bool) -> int:
+    """Print how far the piece NAME is, and how long the rest takes."""
+    from companion.knitting import words
+    from companion.knitting.words.pace import pace_told
+    from companion.pages.as_json import piece_in_work
+    from companion.progress.folders import pieces
+    from companion.progress.shelf import Shelf
+
+    found = Shelf(pieces()).resume(name, look_only=True)
+    forecast = found.forecast
+    lines = [f"{words.card_line(*found.card.told)}.", *(pace_told(*forecast)[:1] if forecast else [])]
+    return answer(is_json, piece_in_work(found.card, forecast), map(plain, lines))
 
 
 @progress.command(epilog=example('rowside progress export "Pier sign" -o pier.json'))

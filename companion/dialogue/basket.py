@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
-from typing import ClassVar, NamedTuple
+from typing import TYPE_CHECKING, ClassVar, NamedTuple
 
 from companion.dialogue.deeds import Where
 from companion.dialogue.knitter import Knitter
@@ -22,16 +23,20 @@ from companion.progress.knitting import utc_now
 from companion.progress.shelf import Shelf
 from companion.progress.trouble import Trouble
 
+if TYPE_CHECKING:
+    from companion.progress.pace import Forecast
+
 _COLUMNS = (
     Column("Piece", least=14), Column("State", yields=1), Column("Rows", is_number=True),
-    Column("Ends ready", "ends", is_number=True, yields=2), Column("Worked", yields=3),
+    Column("Ends ready", "ends", is_number=True, yields=2), Column("Worked", yields=4),
+    Column("Left", yields=3),
 )  # fmt: skip
 
 
 class Item(NamedTuple):
-    """A line of the basket: a piece, or a plan, or a heading that cannot be chosen."""
+    """A line of the basket: a piece, or a plan, or a heading that cannot be chosen, for which it has a title."""
 
-    row: Row
+    title: str
     card: Card | None = None
     plan: Path | None = None
 
@@ -53,6 +58,7 @@ class BasketList(Listing):
         self._folder = folder
         self._demos = demos
         self._items: list[Item] = []
+        self._forecasts: dict[Card, Forecast | None] = {}
 
     def take_up_settings(self) -> None:
         """Nothing of it stands here."""
@@ -65,19 +71,61 @@ class BasketList(Listing):
         except Trouble as trouble:
             self.trouble = str(trouble)
         items = [Item("On the needles")] if cards else []
-        items += [Item(_row(card, self._now()), card) for card in cards]
+        items += [Item(card.name, card) for card in cards]
         for heading, plans in (("Plans in this folder", plans_in(self._folder)), ("Demo plans", self._demos)):
             if plans:
-                items += [Item(heading), *(Item(_plan(plan, self._demos), plan=plan) for plan in plans)]
+                items += [Item(heading), *(Item(plan.stem, plan=plan) for plan in plans)]
         self._items = items
         self.title = "Rowside: the work basket"
-        self.put(Table(_COLUMNS, [item.row for item in items]))
+        self._put()
+
+    def _put(self) -> None:
+        self.put(Table(_COLUMNS, [self._row(item) for item in self._items]))
+
+    @property
+    def is_slow(self) -> bool:
+        """Of some it is not known yet how long the rest takes: for that they are looked into, one by one."""
+        return bool(self._unknown)
+
+    @property
+    def _unknown(self) -> list[Card]:
+        cards = [item.card for item in self._items if item.card and item.card.state == "on the needles"]
+        return [card for card in cards if card not in self._forecasts]
+
+    def work_out(self, is_left: Callable[[], bool]) -> None:
+        """How long the rest of each takes, from its journal."""
+        for card in self._unknown:
+            if is_left():
+                return
+            self._forecasts[card] = None
+            with suppress(Refused, Trouble):
+                self._forecasts[card] = self._shelf.resume(card.name, look_only=True).forecast
+        self._put()
+
+    def _row(self, item: Item) -> Row:
+        """A line of the table."""
+        if (card := item.card) is None:
+            return _plan(item.plan, self._demos) if item.plan else item.title
+        state = Cell(words.card_state(card.state, card.ends_left, card.areas_left))
+        if card.state in CLOSED:
+            return Cell(card.name), state
+        ready = str(card.ready_ends) if card.ready_ends else ""
+        rows, worked = Cell(f"{card.rows_done} of {card.rows}"), Cell(card.worked_when(self._now()))
+        return Cell(card.name), state, rows, Cell(ready), worked, Cell(self._time_left(card))
+
+    def _time_left(self, card: Card) -> str:
+        """How long the rest takes; "" where that is not known."""
+        from companion.knitting.words.pace import about_time
+
+        forecast = self._forecasts.get(card)
+        return about_time(forecast.piece) if forecast else ""
 
     def told(self) -> str:
         """How far it is."""
         if self.meant is None or (card := self._items[self.meant].card) is None:
             return super().told()
-        return card.told_in_full(self._now())
+        left = f"{time} left" if (time := self._time_left(card)) else ""
+        return ", ".join(filter(None, (card.told_in_full(self._now()), left)))
 
     def choose(self) -> Asking[None]:
         """Open what was chosen."""
@@ -189,12 +237,3 @@ def _looks_like_plan(path: Path) -> bool:
 def _plan(plan: Path, demos: tuple[Path, ...]) -> Row:
     """A plan, and what it is where that is known."""
     return Cell(plan.stem), Cell(TOLD.get(plan.stem, "") if plan in demos else "")
-
-
-def _row(card: Card, now: datetime) -> Row:
-    """One piece."""
-    state = Cell(words.card_state(card.state, card.ends_left, card.areas_left))
-    if card.state in CLOSED:
-        return Cell(card.name), state
-    ready = str(card.ready_ends) if card.ready_ends else ""
-    return Cell(card.name), state, Cell(f"{card.rows_done} of {card.rows}"), Cell(ready), Cell(card.worked_when(now))

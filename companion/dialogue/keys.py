@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from functools import lru_cache
 from types import MappingProxyType
 from typing import NamedTuple
 
 from companion.dialogue.deeds import DEEDS, Deed, Where, deeds_of
-from companion.progress.actions import BindOff, Finish, On, Sew, Weave
-from companion.progress.deciding import allowed
+from companion.progress.actions import Action, BindOff, Finish, On, Sew, Weave
+from companion.progress.deciding import may
 from companion.progress.session import Session
 
 
@@ -35,8 +36,18 @@ def keys_of(
 
 def keys_at_the_needles(session: Session | None, deeds: Iterable[Deed] = DEEDS) -> tuple[KeyTold, ...]:
     """Those of the working screen, in the table's order. Help and the way out are kept always."""
-    possible = allowed(session) if session else frozenset()
-    possible |= {On} if possible & {BindOff, Finish, Weave, Sew} else set()  # all that is to be done now
+    deeds = tuple(deeds)
+    asked = {deed.needs for deed in deeds if deed.needs} | _AT_ONCE
+    return _keys_when(frozenset(kind for kind in asked if session and may(session, kind)), deeds)
+
+
+_AT_ONCE: frozenset[type[Action]] = frozenset({BindOff, Finish, Weave, Sew})
+"""What On does where no run is to be worked."""
+
+
+@lru_cache(maxsize=64)
+def _keys_when(possible: frozenset[type[Action]], deeds: tuple[Deed, ...]) -> tuple[KeyTold, ...]:
+    possible |= {On} if possible & _AT_ONCE else set()
     return tuple(
         KeyTold(
             ((deed.key, deed.name),), deed.short,

@@ -24,6 +24,7 @@ _TOLD: Mapping[str, tuple[str, Mapping[str, str]]] = {
     "light": ("Screen", {"dark": "dark", "light": "light", "contrast": "high contrast"}),
     "tails": ("Tails", {"weave": "woven in afterwards", "trap": "laid in while knitting, where there is room"}),
     "say": ("Said at a change", SAYINGS),
+    "pace": ("How long the rest takes", {"turn": "told at a turn", "off": "not told at a turn"}),
 }
 
 _NUMBERS = {

@@ -10,7 +10,7 @@ from companion.dialogue.sitting import Sitting
 from companion.knitting import words
 from companion.knitting.hands.steps import SewOn
 from companion.progress.actions import Action, BindOff, Finish, On, WholeRow
-from companion.progress.deciding import allowed
+from companion.progress.deciding import may
 from companion.progress.ends import ready_ends
 from companion.progress.finishing import next_step
 from companion.progress.mishaps import to_sew
@@ -21,7 +21,7 @@ def on_means(session: Session, *, is_row_mode: bool) -> Action | Literal["sew", 
     """What is told now as an action, or the list in which it is done."""
     if session.act is None and session.is_worked and not session.is_bound_off:
         return BindOff()
-    if session.is_bound_off and Finish in allowed(session):
+    if session.is_bound_off and may(session, Finish):
         return Finish()
     if session.is_bound_off and (step := next_step(session)):
         return "sew" if isinstance(step.doing, SewOn) else "ends"
@@ -140,6 +140,18 @@ def leave(_: object) -> Asking[None]:
     return show(Leave())
 
 
+_STOP = "Everything is saved. Stop here?"
+
+
+def _time_of_row(sitting: Sitting) -> str:
+    """How long it takes to the end of the row; "" where too little is known."""
+    from companion.knitting.words.pace import row_time
+
+    if (found := sitting.knitting.forecast) is None:
+        return ""
+    return row_time(found.row, is_next=found.is_next, is_last=found.is_last, is_round=found.is_round)
+
+
 def stop(sitting: Sitting) -> Asking[None]:
     """Leave the piece: in mid-row the best place to stop is told first; where ends are ready they are offered,
     once a sitting."""
@@ -148,7 +160,7 @@ def stop(sitting: Sitting) -> Asking[None]:
         row = session.rows[session.row]
         left = row.stitches - sum(segment.stitches for segment in row.segments[:session.done])
         following = next((session.rows[at] for at in session.rows.following(session.row)), None)
-        asked = (words.best_stop(row, left, following), "Everything is saved. Stop here?")
+        asked = (f"{words.best_stop(row, left, following)} {_time_of_row(sitting)}".strip(), _STOP)
         if not (yield YesNo(asked, "stop here", "go on")):
             return
     is_offering = sitting.knitter.settings.offer_at and not sitting.knitting.is_look_only

@@ -38,8 +38,12 @@ def decide(session: Session, action: ask.Action) -> did.Entry:
 
 def allowed(session: Session) -> frozenset[type[ask.Action]]:
     """The kinds of action that are possible now; key bindings, help and commands follow this alike."""
-    found = (kind for kind, way in _DECIDE.items() if any(is_possible(session, event) for event in way.leads_to))
-    return frozenset(found)
+    return frozenset(kind for kind in _DECIDE if may(session, kind))
+
+
+def may(session: Session, kind: type[ask.Action]) -> bool:
+    """Whether some action of this kind is possible now."""
+    return any(is_possible(session, event) for event in _DECIDE[kind].leads_to)
 
 
 def _place_in_work(session: Session) -> Place:

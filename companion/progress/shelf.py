@@ -99,10 +99,11 @@ class Shelf(PieceFiles):
             contents = writer.journal.contents() if writer else journal.read(file)
             session = taken_up(contents, file, writer.journal.keep_packed if writer else None)
             if writer is None:
-                return Knitting(session, contents.card, PlanState("not compared"), None, reason, self._now)
+                state = PlanState("not compared")
+                return Knitting(session, contents.card, state, None, reason, self._now, contents.newest)
             path = contents.card.plan_path if plan_path is None else real(plan_path)
             session, card, state = _with_plan_of_today(session, contents, path, writer, self._now())
-            return Knitting(session, card, state, writer, now=self._now)
+            return Knitting(session, card, state, writer, now=self._now, past=contents.newest)
         except BaseException:
             if writer:
                 writer.close()

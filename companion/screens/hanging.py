@@ -21,14 +21,15 @@ class HangingPanel(Lines):
         telling = self.telling
         if telling is None or not telling.hanging or not width or not height:
             return []
-        ways = self._ways(telling, width)
+        ways = self._ways(telling, width, height)
         return next(lines for lines in ways if len(lines) <= height and all(cells(line) <= width for line in lines))
 
-    def _ways(self, telling: Telling, width: int) -> Iterator[list[Line]]:
+    def _ways(self, telling: Telling, width: int, height: int) -> Iterator[list[Line]]:
         """From the fullest to the shortest."""
         found = telling.hanging
-        title: Line = [(words.strands_title(len(found), self.terms), "quiet")]
-        yield [title, *([*_in_short(telling, hang), (f"  {telling.place_of(hang)}", "quiet")] for hang in found)]
+        if len(found) < height:
+            title: Line = [(words.strands_title(len(found), self.terms), "quiet")]
+            yield [title, *([*_in_short(telling, hang), (f"  {telling.place_of(hang)}", "quiet")] for hang in found)]
         yield flowed([[("Strands", "quiet")], *(_in_short(telling, hang) for hang in found)], width)
         by_distance = sorted(found, key=lambda hang: (not hang.is_in_hand, abs(hang.away)))
         for number in range(len(found), 0, -1):

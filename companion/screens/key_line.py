@@ -30,10 +30,15 @@ class KeyLine(Lines):
     def __init__(self, *, id: str | None = None) -> None:
         super().__init__(id=id)
         self.spots: list[Spot] = []
+        self._put_for: tuple[object, ...] = ()
 
     def draw(self, width: int, height: int) -> list[Line]:
         """What has room."""
-        shown = [told for told in keys_at_the_needles(self.session, self.deeds) if told.is_possible]
+        keys = keys_at_the_needles(self.session, self.deeds)
+        if self._put_for == (keys, width):
+            return self._lines  # as they were
+        self._put_for = keys, width
+        shown = [told for told in keys if told.is_possible]
         free, kept = width - sum(_width(told) for told in shown if told.is_kept), list[KeyTold]()
         for told in shown:
             needed = 0 if told.is_kept else _width(told)

@@ -100,15 +100,16 @@ def _main(telling: Telling, act: ActTold, side: str, sizes: Sizes, width: int) -
         for scale, (marks, text) in product(scales, ways):
             if len(first[0]) < scale.lines + len(text) or any(cells(line) > beside for line in text):
                 continue
+            if verb and scale.columns(verb) > beside:
+                continue
             lines = [*_together([], act, verb, side, marks, scale, beside), *text]
             room = len(first[0]) + (not text)  # the line that keeps two rows apart may go beyond
             if len(lines) <= room and all(cells(line) <= beside for line in lines):
                 return _row([first[0], lines], GAP)
     start, above = (first, []) if len(first) > 1 else ([], first[0])
-    below = [
-        _together(start, act, verb, side, marks, scale, width)
-        for scale in (sizes.other, sizes.other.narrow) for marks, _ in ways
-    ]
+    scales = dict.fromkeys((sizes.other, sizes.other.narrow))
+    different = dict.fromkeys(tuple(marks) for marks, _ in ways)
+    below = (_together(start, act, verb, side, marks, scale, width) for scale in scales for marks in different)
     return _stacked([above, min(below, key=len)])
 
 

@@ -1,8 +1,9 @@
 """From a key to its paint, saving included: one run after the other, against ``peers/parts_only.py``.
 
 Both programs run side by side and take keys in turn: A, B, A, B. What is measured ends with the last byte that a key
-paints, so a program that paints twice pays for it. How long a durable write takes is the disk's affair, from a quarter of
-a millisecond to four on one and the same machine: a bare one is measured in the same turns and told beside. Run by hand:
+paints, so a program that paints twice pays for it. How long a durable write takes is the disk's affair, from a
+quarter of a millisecond to four on one and the same machine: a bare one is measured in the same turns and told
+beside. Run by hand:
 
     python tests/bench/keys.py [keys]
 """

@@ -2,21 +2,25 @@
 
 from __future__ import annotations
 
+from functools import partial
 from pathlib import Path
 
 import pytest
-from at_the_needles import CUSHION, SWATCH, at_the_needles, on_disk, where
+from at_the_needles import CUSHION, SWATCH, at_the_needles, begun, on_disk, shelf, until, where
 from msgspec.structs import replace
 
 from companion.dialogue.deeds import DEEDS, PLACES, deeds_of
+from companion.dialogue.opening import open_plan
 from companion.knitting.cloth.rows import Place
 from companion.knitting.hands.steps import BindOff as BindOffStep
 from companion.knitting.hands.steps import End, Wash
+from companion.screens.app import RowsideApp
 from companion.screens.asking import AskWords, AskYes
 from companion.screens.chart import ChartPanel
 from companion.screens.ends import EndsScreen
 from companion.screens.knitting import KnittingScreen
 from companion.screens.lists import StrandsScreen
+from companion.settings import Settings
 
 # Row 19 of the swatch, a right-side row worked from the right: 6 shell, 2 coral, 4 shell, 12 tide.
 
@@ -376,12 +380,14 @@ def test_every_action_of_the_table_has_a_key_of_its_own() -> None:
 
 
 async def test_keys_can_be_mapped_anew_from_the_table(tmp_path: Path) -> None:
-    async with at_the_needles(tmp_path, row=19) as at:
-        at.app.set_keymap({"on": "f5"})
-        await at.press("f5")
-        assert where(on_disk(tmp_path)) == (19, 1)
-        await at.press("pagedown")
-        assert where(on_disk(tmp_path)) == (19, 1)
+    begun(tmp_path, row=19)
+    app = RowsideApp(partial(open_plan, shelf=shelf(tmp_path), plan=SWATCH), Settings(keys={"on": ("f5",)}))
+    async with app.run_test() as pilot:
+        await until(lambda: isinstance(app.screen, KnittingScreen))
+        for key in ("f5", "pagedown", "space"):
+            await pilot.press(key)
+            assert where(on_disk(tmp_path)) == (19, 1)
+        app.exit()
 
 
 def test_the_swatch_is_the_one_these_tests_were_worked_out_for() -> None:
