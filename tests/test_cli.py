@@ -141,8 +141,8 @@ def test_a_name_that_is_neither_is_told_with_the_nearest_demo_plan(tmp_path: Pat
     assert (ran.code, ran.out) == (2, "")
     assert ran.err == (
         'There is no plan file "swach" here, and no demo plan of that name.\n'
-        '  Did you mean "swatch"? Demo plans: breakwater-cowl, ferry-jumper-front, harbour-light-cushion, '
-        "mooring-mat, swatch, wrist-warmer-left, wrist-warmer-right.\n"
+        '  Did you mean "swatch"? Demo plans: swatch, mooring-mat, wrist-warmer-right, wrist-warmer-left, '
+        "breakwater-cowl, harbour-light-cushion, ferry-jumper-front.\n"
     )
 
 
@@ -279,7 +279,7 @@ def test_a_second_bug_leaves_the_first_report(folder: Path) -> None:
 
 
 @pytest.mark.skipif(os.name == "nt", reason="the signal of an interrupt is a POSIX one")
-def test_an_interrupt_exits_with_130_and_no_words(tmp_path: Path) -> None:
+def test_an_interrupt_exits_with_130_and_one_sentence(tmp_path: Path) -> None:
     read, write = os.pipe()
     with subprocess.Popen(
         [sys.executable, "-m", "companion", "rows", "harbour-light-cushion", "--json"], cwd=tmp_path,
@@ -291,7 +291,7 @@ def test_an_interrupt_exits_with_130_and_no_words(tmp_path: Path) -> None:
         running.send_signal(signal.SIGINT)
         _, err = running.communicate(timeout=30)
     os.close(read)
-    assert (running.returncode, err.strip()) == (130, "")
+    assert (running.returncode, err.strip()) == (130, "rowside: Stopped by you. Nothing that was saved is lost.")
 
 
 @pytest.mark.parametrize(

@@ -11,10 +11,12 @@ from typing import TYPE_CHECKING, ClassVar, NamedTuple
 from companion.dialogue.deeds import Where
 from companion.dialogue.knitter import Knitter
 from companion.dialogue.listing import Listing
-from companion.dialogue.opening import CLOSED, Start, open_plan
-from companion.dialogue.questions import Asking, Reading, YesNo
+from companion.dialogue.opening import CLOSED, Start, look, open_plan
+from companion.dialogue.questions import Asking, Choice, Reading, Words, YesNo
 from companion.dialogue.table import Cell, Column, Row, Table
 from companion.knitting import words
+from companion.plan.demo import TOLD
+from companion.problems import quoted
 from companion.progress.actions import Refused
 from companion.progress.card import Card
 from companion.progress.knitting import utc_now
@@ -29,9 +31,6 @@ _COLUMNS = (
     Column("Ends ready", "ends", is_number=True, yields=2), Column("Worked", yields=4),
     Column("Left", yields=3),
 )  # fmt: skip
-
-_NOTHING = (Cell(""),) * 5
-"""Of a plan there is no more to tell than its name."""
 
 
 class Item(NamedTuple):
@@ -106,12 +105,12 @@ class BasketList(Listing):
     def _row(self, item: Item) -> Row:
         """A line of the table."""
         if (card := item.card) is None:
-            return (Cell(item.title), *_NOTHING) if item.plan else item.title
+            return _plan(item.plan, self._demos) if item.plan else item.title
         state = Cell(words.card_state(card.state, card.ends_left, card.areas_left))
         if card.state in CLOSED:
-            return Cell(card.name), state, *_NOTHING[1:]
+            return Cell(card.name), state
         ready = str(card.ready_ends) if card.ready_ends else ""
-        rows, worked = Cell(f"{card.rows_done} of {card.rows}"), Cell(_when(card, self._now()))
+        rows, worked = Cell(f"{card.rows_done} of {card.rows}"), Cell(card.worked_when(self._now()))
         return Cell(card.name), state, rows, Cell(ready), worked, Cell(self._time_left(card))
 
     def _time_left(self, card: Card) -> str:
@@ -125,10 +124,8 @@ class BasketList(Listing):
         """How far it is."""
         if self.meant is None or (card := self._items[self.meant].card) is None:
             return super().told()
-        line = words.card_line(*card.told)
-        line += f", ends ready: {card.ready_ends}" if card.ready_ends else ""
         left = f"{time} left" if (time := self._time_left(card)) else ""
-        return ", ".join(filter(None, (line, _when(card, self._now()), left)))
+        return ", ".join(filter(None, (card.told_in_full(self._now()), left)))
 
     def choose(self) -> Asking[None]:
         """Open what was chosen."""
@@ -137,6 +134,59 @@ class BasketList(Listing):
     def new_piece(self) -> Asking[None] | None:
         """A new piece of the plan that is meant, even where one is on the needles."""
         return None if self.meant is None else self._open(is_new=True)
+
+    def look(self) -> Asking[None] | None:
+        """The chart of what is meant; nothing is begun."""
+        item = self._item
+        if item is None or (item.card and item.card.state in CLOSED):
+            return None
+        name = item.card.name if item.card else None
+        return look(self.knitter, self._shelf, item.plan or Path(), name)
+
+    def rename(self) -> Asking[None]:
+        """Another name for the piece that is meant."""
+        card = self._card
+        if card is None or card.state in CLOSED:
+            return
+        name = yield Words("What is this piece called from now on?", card.name)
+        if name is not None and name != card.name:
+            self.try_to(lambda: self._shelf.rename(card.name, name))
+
+    def remove(self) -> Asking[None]:
+        """The piece that is meant is put away, if the knitter wants that."""
+        if (card := self._card) is None:
+            return
+        kept = f"Its file is kept in {self._shelf.removed.folder}, and it can be brought back from there."
+        if not (yield YesNo((f"Put {quoted(card.name)} away?", kept), "put it away", "leave it")):
+            return
+        if self.try_to(lambda: self._shelf.remove(card.name)):
+            self.said = f"{quoted(card.name)} is put away."
+
+    def bring_back(self) -> Asking[None]:
+        """A piece that was put away comes back."""
+        self.said = ""
+        try:
+            cards = self._shelf.removed.cards()
+        except Trouble as trouble:
+            self.said = str(trouble)
+            return
+        if not cards:
+            self.said = "No piece was put away."
+            return
+        at = yield Choice(("Which piece comes back?",), tuple(card.told_in_full(self._now()) for card in cards))
+        if at is not None:
+            back = list[str]()
+            if self.try_to(lambda: back.append(self._shelf.bring_back(cards[at].name))):
+                self.said = f"{quoted(back[0])} is back."
+
+    @property
+    def _item(self) -> Item | None:
+        return None if self.meant is None else self._items[self.meant]
+
+    @property
+    def _card(self) -> Card | None:
+        """The piece that is meant."""
+        return self._item.card if self._item else None
 
     def _open(self, *, is_new: bool) -> Asking[None]:
         assert self.meant is not None
@@ -184,5 +234,6 @@ def _looks_like_plan(path: Path) -> bool:
     return any(line.startswith(b"plan:") for line in start.splitlines())
 
 
-def _when(card: Card, now: datetime) -> str:
-    return "" if card.worked_at is None else words.days_ago((now.date() - card.worked_at.date()).days)
+def _plan(plan: Path, demos: tuple[Path, ...]) -> Row:
+    """A plan, and what it is where that is known."""
+    return Cell(plan.stem), Cell(TOLD.get(plan.stem, "") if plan in demos else "")

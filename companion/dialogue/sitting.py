@@ -36,8 +36,9 @@ class View(NamedTuple):
 
 class Sitting:
     """What happens from opening a piece to leaving it. ``notice`` is to be said once; ``pace``: how long the rest
-    takes, at a turn, where there is room to say it, in full and in short; ``is_offered``: ends were
-    offered just now; ``terms``: whose words everything is told in. ``clock`` tells seconds that only go forward."""
+    takes, at a turn, where there is room to say it, in full and in short; ``is_offered``: ends were offered just now;
+    ``is_asked_on_leaving``: they were when she wanted to leave; ``terms``: whose words everything is told in.
+    ``clock`` tells seconds that only go forward."""
 
     def __init__(
         self, knitting: Knitting, knitter: Knitter, notice: str = "", clock: Callable[[], float] = time.monotonic
@@ -45,7 +46,7 @@ class Sitting:
         self.knitting, self.knitter, self.notice = knitting, knitter, notice
         self.pace: tuple[str, ...] = ()
         self.view = View()
-        self.is_offered = False
+        self.is_offered = self.is_asked_on_leaving = False
         self.resting = Resting(clock)
         self.terms = knitter.settings.terms_for(knitting.session.piece)
         self._saying = Saying(knitter.say)

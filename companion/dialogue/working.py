@@ -153,9 +153,10 @@ def _time_of_row(sitting: Sitting) -> str:
 
 
 def stop(sitting: Sitting) -> Asking[None]:
-    """Leave the piece: in mid-row the best place to stop is told first; where ends are ready they are offered."""
+    """Leave the piece: in mid-row the best place to stop is told first; where ends are ready they are offered,
+    once a sitting."""
     session = sitting.session
-    if session.done and not session.is_at_turn:
+    if session.done and not session.is_at_turn and not sitting.knitting.is_look_only:
         row = session.rows[session.row]
         left = row.stitches - sum(segment.stitches for segment in row.segments[:session.done])
         following = next((session.rows[at] for at in session.rows.following(session.row)), None)
@@ -163,7 +164,8 @@ def stop(sitting: Sitting) -> Asking[None]:
         if not (yield YesNo(asked, "stop here", "go on")):
             return
     is_offering = sitting.knitter.settings.offer_at and not sitting.knitting.is_look_only
-    ready = ready_ends(session) if is_offering else 0
+    ready = ready_ends(session) if is_offering and not sitting.is_asked_on_leaving else 0
+    sitting.is_asked_on_leaving = sitting.is_asked_on_leaving or ready > 0
     if ready > 0 and (yield YesNo((words.ends_offered_on_leaving(ready, sitting.terms),), "show them", "stop here")):
         yield from ends(sitting, only_ready=True)
     else:

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from companion.progress.actions import Action, Refused
 from companion.progress.card import Card, card_of
 from companion.progress.deciding import decide
-from companion.progress.edited import PlanState
+from companion.progress.edited import FOLLOWED, PlanState, knitted_like
 from companion.progress.fold import apply
 from companion.progress.journal import Journal
 from companion.progress.lock import Lock
@@ -95,6 +95,29 @@ class Knitting:
         card = card_of(after, self.card.name, self.card.plan_path, at)
         self._writer.journal.append(entry, card, at)
         self.session, self.card = after, card
+        self._newest.append((at.isoformat(), entry))
+        return after
+
+    def follow_edited(self) -> Session:
+        """What is worked was worked like the plan file has it now, which is followed from now on. ``Back`` takes it
+        back.
+
+        Raises:
+            Refused: it cannot have been, or one may only look. Nothing changed.
+            Trouble: it could not be saved. Nothing changed.
+        """
+        version = self.opened_plan.version
+        if self._writer is None:
+            raise LookOnly(self.look_only_reason)
+        if version is None:
+            raise Refused("There is no edited plan like which this can have been worked.")
+        known = self.session.changed(versions={**self.session.versions, version.number: version.piece})
+        entry = knitted_like(known, version)
+        after, at = apply(known, entry), self.now()
+        card = card_of(after, self.card.name, self.opened_plan.path, at)
+        plans = {} if version.is_stored else {version.number: version.stored}
+        self._writer.journal.append(entry, card, at, plans)
+        self.session, self.card, self.opened_plan = after, card, PlanState("adopted", FOLLOWED)
         self._newest.append((at.isoformat(), entry))
         return after
 

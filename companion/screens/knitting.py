@@ -87,6 +87,10 @@ class KnittingScreen(LargePlace):
         """What is on disk now, what is to be said once, in the knitter's terms and as she looks at it."""
         super().show()
         sitting, view = self.sitting, self.sitting.view
+        if self._keys.deeds is not sitting.knitter.deeds:
+            self._keys.deeds = sitting.knitter.deeds
+            self._here = deeds_of("work", sitting.knitter.deeds)
+            self._keys.redraw()
         saying, is_new = sitting.saying, self.session is not sitting.session
         if self._terms is not sitting.terms or self._saying is not saying:
             self._terms, self._saying = sitting.terms, saying

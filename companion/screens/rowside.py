@@ -66,6 +66,7 @@ class Rowside(App[None]):
         super().__init__()
         self.knitter = knitter
         self.clicks = Clicks()
+        self._deeds: tuple[Deed, ...] = ()
         self._kept: list[events.Key] = []
 
     async def on_event(self, event: events.Event) -> None:
@@ -103,9 +104,15 @@ class Rowside(App[None]):
         """The deed of this name, with the knitter's keys."""
         return next(deed for deed in self.knitter.deeds if deed.name == name)
 
-    def show_light(self) -> None:
-        """The light that the knitter wants."""
+    def take_up(self) -> None:
+        """The light that the knitter wants, and her keys."""
         self.theme = self.knitter.light
+        if self._deeds is not self.knitter.deeds:
+            self._deeds, own = self.knitter.deeds, self.settings.keys
+            self.set_keymap({deed.name: ",".join(deed.keys) for deed in self._deeds if deed.name in own})
+            for screen in self.screen_stack:
+                for line in screen.query("KeyLine"):
+                    line.refresh(layout=True)
 
     @property
     def available_themes(self) -> dict[str, Theme]:
@@ -213,7 +220,7 @@ class Answering(Screen[ScreenResultType]):
 
     def show(self) -> None:
         """Something was done: show what is so now."""
-        self.rowside.show_light()
+        self.rowside.take_up()
 
     def ask(self, asking: Callable[[], Awaitable[Any]]) -> None:
         """Ask something over this screen, unless something is asked already."""

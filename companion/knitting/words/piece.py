@@ -147,6 +147,9 @@ def card_state(state: str, ends_left: int = 0, areas_left: int = 0) -> str:
     return ": ".join(["finishing", *([", ".join(left)] if left else [])])
 
 
+NO_PIECES = "No piece is on your needles yet. One is begun with: rowside knit PLAN"
+
+
 def days_ago(days: int) -> str:
     """When a piece was last worked."""
     return "today" if days <= 0 else "yesterday" if days == 1 else f"{days} days ago"
