@@ -163,6 +163,14 @@ def test_times_that_cannot_be_cost_no_more_than_themselves(tmp_path: Path) -> No
     assert (found.stitches_an_hour, found.piece, found.is_next, found.is_last) == (1800, 2 * 24 * 16, True, False)
 
 
+def test_in_mid_row_what_is_left_of_it_counts(tmp_path: Path) -> None:
+    """Row 12 is 14 stitches and 10; 20 rows of 24 follow. The 14 took 48 seconds: their block alone is slower."""
+    shelf = worked(tmp_path, 11, Watch(48))
+    with shelf.resume("Harbour practice swatch") as knitting:
+        knitting.do(On())
+        assert knitting.forecast == (2.0 * 10, 2.0 * (10 + 20 * 24), 1800.0, False, False, False)
+
+
 def test_what_is_taken_to_another_machine_keeps_its_pace(tmp_path: Path) -> None:
     here = worked(tmp_path / "here", 12, Watch(48))
     text = "".join(exported.written(here.contents("Harbour practice swatch")))
