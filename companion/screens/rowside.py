@@ -89,11 +89,11 @@ class Rowside(App[None]):
         if not self._is_on_its_way:
             self.call_later(self.hand_on)
 
-    def hand_on(self) -> None:
-        """The screen is there: it gets the keys that were kept for it, in their order."""
+    async def hand_on(self) -> None:
+        """The screen is there: it gets the keys that were kept for it, in their order and before all others."""
         kept, self._kept = self._kept, []
-        for key in kept:  # from the app: one that a screen sends ends there
-            self.post_message(events.Key(key.key, key.character).set_sender(self))
+        for key in kept:
+            await super().on_event(events.Key(key.key, key.character))
 
     @property
     def settings(self) -> Settings:
@@ -170,7 +170,7 @@ class Answering(Screen[ScreenResultType]):
 
     def _take_keys(self) -> None:
         self.takes_keys = True
-        self.rowside.hand_on()
+        self.rowside.call_later(self.rowside.hand_on)
 
     def action_deed(self, name: str) -> None:
         """A key was pressed, or a deed chosen by its name."""

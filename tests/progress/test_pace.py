@@ -182,6 +182,24 @@ def test_after_anything_that_is_no_work_the_next_step_tells_nothing(entry: did.E
     assert pace_of(timed(steps)) == 2.0
 
 
+def test_keys_faster_than_hands_spoil_the_run_that_they_follow() -> None:
+    assert pace([(1.0, 10), (20.0, 10), *[(0.1, 20)] * 100]) is None
+    assert pace([*EVEN, *[(0.1, 20)] * 100, *EVEN]) == 2.0
+
+
+def test_a_rows_end_told_at_once_with_the_runs_beside_it_is_no_step_of_its_own() -> None:
+    """Two runs and a cut between them in forty seconds, told when all is done."""
+    cut: did.Entry = (did.Cut(0, (1,)),)
+    assert pace_of(timed([(39.6, run(10)), (0.2, cut), (0.2, run(10))] * 15)) == pytest.approx(2.0)
+
+
+def test_a_setting_is_not_what_is_taken_back() -> None:
+    """The run of ten seconds a stitch is. Of the two after it the first is not known."""
+    back: did.Entry = (did.WentBack(),)
+    odd: list[tuple[float, did.Entry]] = [(100.0, run(10)), (1.0, (did.Trapping(True),)), (1.0, back)]
+    assert pace_of(timed([*odd, (20.0, run(10)), (20.0, run(10))] * 25)) == 2.0
+
+
 def test_a_row_told_to_be_worked_at_once_counts_with_all_its_stitches() -> None:
     row: did.Entry = tuple(did.Worked(3, n, "sand", 20, 1) for n in range(4))
     assert pace_of(timed([(120.0, row)] * 5)) == 1.5

@@ -164,6 +164,27 @@ async def test_keys_that_come_before_what_they_were_meant_for_is_there_are_for_i
         await until(lambda: on_disk(tmp_path).rows_done > rows or on_disk(tmp_path).done > found.done)
 
 
+@pytest.mark.parametrize("turns", range(0, 30, 2))
+async def test_keys_that_come_one_by_one_while_a_question_is_on_its_way_are_for_it_in_their_order(
+    tmp_path: Path, turns: int
+) -> None:
+    async with at_the_needles(tmp_path, row=11, runs=0) as at:
+        for key in ("g", "2", "5", "enter"):
+            at.app.post_message(events.Key(key, CHARACTERS.get(key, key)))
+            for _ in range(turns):
+                await asyncio.sleep(0)
+        await until(lambda: on_disk(tmp_path).rows_done == 24)
+
+
+async def test_keys_that_were_kept_come_before_those_that_came_after_them(tmp_path: Path) -> None:
+    async with at_the_needles(tmp_path, row=11, runs=0) as at:
+        await at.press("g")
+        at.app.post_message(events.Key("5", "5"))
+        at.app.keep(events.Key("2", "2"))  # before the other one is looked at
+        await at.pilot.pause(0.1)
+        assert at.app.screen.query_one(Input).value == "25"
+
+
 async def test_what_is_told_before_rows_are_undone_is_not_answered_before_it_is_told(tmp_path: Path) -> None:
     async with at_the_needles(tmp_path, row=21, runs=2) as at:
         await at_once(at, "r", "5", "enter", "y")

@@ -82,12 +82,20 @@ async def test_it_is_not_told_where_the_knitter_does_not_want_it(tmp_path: Path)
         assert "About" not in at.text
 
 
-@pytest.mark.parametrize("size", [(80, 24), (120, 40)])
+@pytest.mark.parametrize("size", [(50, 24), (60, 20), (80, 24), (120, 40)])
 async def test_it_is_told_in_row_mode(tmp_path: Path, size: tuple[int, int]) -> None:
     shelf = worked(tmp_path, 10, Watch(48))
     async with opened(partial(open_plan, shelf=shelf, plan=SWATCH), size=size) as at:
         await at.press("m", "space")
         assert at.part("end").endswith("About 1 min for the next row, about 15 min left, 1800 stitches an hour.")
+
+
+async def test_where_there_is_less_room_it_is_told_without_how_fast(tmp_path: Path) -> None:
+    shelf = worked(tmp_path, 10, Watch(48))
+    async with opened(partial(open_plan, shelf=shelf, plan=SWATCH), size=(72, 24)) as at:
+        await at.press("w")
+        assert at.part("end").endswith("toward you. About 1 min for the next row, about 15 min left.")
+        assert at.part("chart")
 
 
 async def test_going_to_a_row_and_going_back_say_nothing(tmp_path: Path) -> None:
@@ -161,6 +169,14 @@ def test_times_that_cannot_be_cost_no_more_than_themselves(tmp_path: Path) -> No
     found = shelf.resume("Harbour practice swatch", look_only=True).forecast
     assert found is not None
     assert (found.stitches_an_hour, found.piece, found.is_next, found.is_last) == (1800, 2 * 24 * 16, True, False)
+
+
+def test_in_mid_row_what_is_left_of_it_counts(tmp_path: Path) -> None:
+    """Row 12 is 14 stitches and 10; 20 rows of 24 follow. The 14 took 48 seconds: their block alone is slower."""
+    shelf = worked(tmp_path, 11, Watch(48))
+    with shelf.resume("Harbour practice swatch") as knitting:
+        knitting.do(On())
+        assert knitting.forecast == (2.0 * 10, 2.0 * (10 + 20 * 24), 1800.0, False, False, False)
 
 
 def test_what_is_taken_to_another_machine_keeps_its_pace(tmp_path: Path) -> None:
