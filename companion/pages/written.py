@@ -66,6 +66,8 @@ def heading(piece: Piece, strands: Strands, terms: Terms) -> Iterator[str]:
     yield from (_yarn(yarn, terms) for yarn in piece.yarns)
     yield ""
     yield from words.how_to_read(terms)
+    if strands.total.carried:
+        yield words.how_to_fetch(terms)
     yield from (words.worked_flat(seam) for seam in tube_seams(piece.fabric))
     if piece.has_slipped_edges:
         yield words.how_to_slip()

@@ -119,7 +119,7 @@ EVERY_STEP: tuple[Step, ...] = (
             ((FIRST, SECOND), (), (BELOW,)), ((FAR,), (), ()), ((), (), (BELOW, ROUND_BELOW, IN_A_PART)),
         )
     ),
-    *(BindOff(1, "sand", stitches, held) for stitches, held in ((1, 0), (40, 0), (20, 12))),
+    *(BindOff(1, "sand", *more, side) for more, side in product(((1, 0), (40, 0), (20, 12)), SIDES)),
     *(Leave(rests) for rests in (((ONLY, 1),), ((FIRST, 1), (LAST, 3)))),
     *(
         Divide(first, 20, 18, middle, is_held, is_first)

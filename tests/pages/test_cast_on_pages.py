@@ -91,7 +91,7 @@ def test_the_winding_list_has_the_cast_ons_own_length(folder: Path) -> None:
     }  # fmt: skip
     assert found["total"]["ends"] == 6
     assert "cast_on" not in json.loads(run(folder, "strands", "each.yaml", "--json").out)
-    assert any(line.endswith("cast on for row 1, the brick at the right edge, beside sand")
+    assert any(line.endswith("cast on for row 1, the brick beside sand, first from the right")
                for line in lines(folder, "strands", "each.yaml"))  # fmt: skip
 
 

@@ -40,7 +40,7 @@ async def test_the_first_flat_row_makes_its_loop_at_the_end_and_counts_it_then(t
     async with at_the_needles(tmp_path, COWL, row=11, size=(80, 28)) as at:
         assert "100 of 100 still on the left needle" in at.part("now")
         await at.press("space", "space")
-        assert "Knit 22, cast on 1 loop" in at.part("now")
+        assert "Knit 22, cast on 1 (backward loop)" in at.part("now")
         assert "22 of 100 still on the left needle" in at.part("now")
         assert "101 stitches must be on the needle, 1 more than before. Turn" in at.part("end")
         lines = at.lines

@@ -68,7 +68,7 @@ KEYS: Mapping[str, str] = {
     "splice": "yarn after",
     "count": "stitches more",
     "cut": "spots stays left_over",
-    "bind off": "strand yarn stitches held",
+    "bind off": "strand yarn stitches held side",
     "leave": "rests",
     "divide": "first works waits middle is_held is_bound_off_first",
     "take up": "part stitches middle side",
@@ -249,7 +249,7 @@ def _end(step: Step) -> list[RowEnd]:
                 raise NotUnderstood("strands are left over, and all was worked as planned")
             return [Cut(tuple(map(_spot, step["spots"])), tuple(map(_spot, step["stays"])))]
         case "bind off":
-            return [BindOffAll(step["yarn"], step["stitches"], step["strand"], step["held"])]
+            return [BindOffAll(step["yarn"], step["stitches"], step["strand"], step["held"], step["side"])]
         case "leave":
             return [Leave(tuple((_spot(spot), rows) for spot, rows in step["rests"]))]
         case "divide":

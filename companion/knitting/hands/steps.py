@@ -212,12 +212,13 @@ class Cut(Value):
 
 class BindOff(Value):
     """All stitches are bound off in the strand in hand, which is cut then. ``held``: so many wait between two parts,
-    to stay on their holder."""
+    to stay on their holder. ``side`` faces the knitter then."""
 
     strand: int
     yarn: str
     stitches: int
     held: int
+    side: Side
 
 
 class Leave(Value):

@@ -45,13 +45,13 @@ def strand_place(row: Row, segment: int, terms: Terms, *, is_turned: bool = Fals
 
 
 def spot_told(spot: Spot, terms: Terms) -> str:
-    """The same of a place that is known already."""
+    """The same of a place that is known already. At an edge, too, a strand may hang far from it, where its run ends."""
     if spot.of == 1:
         return f"the {spot.yarn}"
     if spot.nth == 1:
-        return f"the {spot.yarn} at the {terms.coming} edge, beside {spot.after}"
+        return f"the {spot.yarn} beside {spot.after}, first from the {terms.coming}"
     if spot.nth == spot.of:
-        return f"the {spot.yarn} at the {terms.going} edge, beside {spot.before}"
+        return f"the {spot.yarn} beside {spot.before}, first from the {terms.going}"
     return f"the {spot.yarn} between {spot.before} and {spot.after}, {ordinal(spot.nth)} from the {terms.coming}"
 
 

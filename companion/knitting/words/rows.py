@@ -197,6 +197,15 @@ def how_to_read(terms: Terms) -> tuple[str, ...]:
     )
 
 
+def how_to_fetch(terms: Terms) -> str:
+    """What a reader of written rows must know once where strands do not hang where they are needed."""
+    return (
+        f'A strand that "hangs 3 sts ahead" lies over the next 3 on your {terms.going} needle: bring it back to where '
+        f'you are. One that "hangs 3 sts back" lies over the last 3 on your {terms.coming} needle: carry it on. Both '
+        "lie slack on the fabric's wrong side."
+    )
+
+
 def how_to_slip() -> str:
     """What a reader of written rows must know once where edge stitches are slipped."""
     return (
@@ -220,17 +229,22 @@ def written_row(row: Row, runs: Sequence[RunSteps], end: Sequence[do.AtEnd], ter
 def _written_run(run: RunSteps, terms: Terms) -> str:
     """One run of a written row: how its strand comes in, then the stitches."""
     lead = [] if _several(run.before) else [_clause(tell(step, "written", terms)) for step in run.before]
-    verb, carried = f"with {run.segment.yarn}", ""
+    verb, carried, held = f"with {run.segment.yarn}", "", ""
     for step in run.into:
         match step:
             case do.Join() | do.JoinHalf():
                 verb = tell(step, "written", terms)
+            case do.Hold():
+                held = tell(step, "written", terms)
             case do.Fetch():
                 carried = tell(step, "written", terms)
-            case do.Cross() | do.Hold():
+            case do.Cross():
                 lead.append(tell(step, "written", terms))
             case do.Steady():
                 pass  # said once above the rows
             case _:
                 assert_never(step)
-    return ", ".join([*lead, " ".join(filter(None, [verb, carried, work_in_short(run, terms)]))])
+    strand, work = f"{verb} {carried}".rstrip(), work_in_short(run, terms)
+    if held or run.is_joined:
+        return ", ".join([*lead, strand, *([held] if held else []), work])
+    return ", ".join([*lead, f"{strand} {work}"])

@@ -72,7 +72,7 @@ def _words(step: do.Step, terms: Terms) -> _Words:
         case do.Hold(old, new, side):
             old, new = told_apart(old, new)
             full = f"Hold the edge: bring {new} under {old} {where_strands_lie(side)}, then work."
-            return _Words(full, "hold", f"Bring {new} under {old}.", f"under {step.old}")
+            return _Words(full, "hold", f"Bring {new} under {old}.", f"bring it under {old}")
         case do.Cross(old, new, side):
             old, new = told_apart(old, new)
             full = (
@@ -152,7 +152,7 @@ def _words(step: do.Step, terms: Terms) -> _Words:
             full = "Trim the ends, not too close to the fabric."
             return _Words(full, "trim", "Trim the ends.", spoken=full)
         case do.SewUp(edges, tubes):
-            sewn = [f"Sew up {'the side edge' if edges == 1 else 'both side edges'}"] if edges else []
+            sewn = [_sewn_up(edges, terms)] if edges else []
             full = f"{'. '.join([*sewn, *([sew_tube(tubes)] if tubes else [])])}."
             return _Words(full, "sew up", "Sew the seams.", full, full)
         case do.WeaveAtSeams(ends):
@@ -192,7 +192,7 @@ def _fetched(step: do.Fetch, terms: Terms) -> _Words:
         full = f"{yarn} {rested}hangs {count(over)} back: carry it on slack {lie}."
     return _Words(
         full, f"{'fetch' if way == 'ahead' else 'carry'} {over}", f"{yarn} hangs {count(over)} {way}.",
-        f"(carried {count(over)} {'from ahead' if way == 'ahead' else 'on'})",
+        f"(hangs {count(over)} {way})",
         f"{yarn} hangs {stitches_in_full(over)} {way}.",
     )  # fmt: skip
 
@@ -223,7 +223,8 @@ def _shaped(step: do.Shape, terms: Terms) -> _Words:
             verb = f"cast on {stitches}"
             text, spoken = f"{verb} (knitted or cable)", f"{verb}, knitted or cable"
         case "loops":
-            verb, text, spoken = f"cast on {stitches}", f"cast on {how_many(stitches, 'loop')}", ""
+            verb = f"cast on {stitches}"
+            text, spoken = f"{verb} (backward loop)", f"{verb}, backward loop"
         case "loop":
             verb, text, spoken = "make 1", "make 1 by a backward loop", ""
         case "lost":
@@ -266,12 +267,21 @@ def _counted(spots: Sequence[do.Spot], terms: Terms) -> str:
 
 
 def _bound_off(step: do.BindOff, terms: Terms) -> _Words:
-    off = sentence(terms.bind_off)
-    short = f"{off} {stitches_in_full(step.stitches)} in {step.yarn}"
-    full = f"{short}, the strand in hand. Cut it, leaving a tail, draw it through the last stitch."
+    """How it is done (stitch guides), in the pattern of the rows below, and on which side."""
+    off, facing = sentence(terms.bind_off), side_facing(step.side)
+    lead = f"{off} {stitches_in_full(step.stitches)} in {step.yarn}"
+    full = f"{lead}, the strand in hand, {facing}"
+    if step.stitches == 1:
+        full += ": cut it, leaving a tail, draw it through."
+    else:
+        full += (
+            ", in pattern and not tightly: work 2, lift the first over the second, work 1, lift again, and so on. "
+            "Cut it, leaving a tail, draw it through the last stitch."
+        )
     if step.held:
         full += f" The {stitches_in_full(step.held)} in the middle stay on their holder, for an edging."
-    return _Words(full, f"{terms.bind_off} {step.stitches}", f"{short}.", f"{off} in {step.yarn} and cut it.", full)
+    short, written = f"{lead}, {facing}.", f"{off} in pattern in {step.yarn}, {facing}, and cut it."
+    return _Words(full, f"{terms.bind_off} {step.stitches}", short, written, full)
 
 
 _OTHER: dict[Part, Part] = {"left": "right", "right": "left"}
@@ -328,6 +338,17 @@ def cross_rule(side: Side, terms: Terms) -> str:
         f"At every change cross the old strand before the new, {where_strands_lie(side)}: lay the old to your "
         f"{terms.going} across the new, then take the new up from under it."
     )
+
+
+def _sewn_up(edges: int, terms: Terms) -> str:
+    """What the side edges of a piece are sewn to: a front's to those of the back, and the other way round."""
+    side_edges = "side edge" if edges == 1 else "side edges"
+    if terms.worn:
+        other = f"{'that' if edges == 1 else 'those'} of the {'front' if terms.worn == 'back' else 'back'}"
+        return f"Sew the {side_edges} to {other}, once it is finished too"
+    if edges == 1:
+        return f"Sew up the {side_edges}: to the piece that lies beside this one"
+    return f"Sew up the {side_edges}: to each other, or to the pieces that lie beside this one"
 
 
 _FROM_EDGE = {1: "half a stitch", 2: "a whole stitch"}

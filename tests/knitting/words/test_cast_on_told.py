@@ -68,12 +68,12 @@ def test_more_sections_than_can_be_listed_are_told_by_the_runs_of_row_1() -> Non
         ]),
         (Casting("knitted"), [
             "",
-            "Row 1 (RS): cast on 10 sts in sand (knitted), with sand k3; cross, join brick k3; cross, join sand k4. "
+            "Row 1 (RS): cast on 10 sts in sand (knitted), with sand k3; cross, join brick, k3; cross, join sand, k4. "
             "(10 sts)",
         ]),
         (Casting(yarn="kelp"), [
             "",
-            "Row 1 (RS): cast on 10 sts in kelp, cut it, join sand k3; cross, join brick k3; cross, join sand k4. "
+            "Row 1 (RS): cast on 10 sts in kelp, cut it, join sand, k3; cross, join brick, k3; cross, join sand, k4. "
             "(10 sts)",
         ]),
     ],
@@ -91,8 +91,9 @@ def test_a_written_tube_in_several_strands_is_not_joined_before_round_1() -> Non
         "Cast on (cable, not joined yet): 2 sts in sand; cross, 2 sts in brick. (4 sts)"
     )
     assert words.written_row(strands.rows[0], row_runs(strands, 0), row_end(strands, 0), US) == (
-        "Round 1 (RS): with brick k2; cross, with sand k2. (4 sts) Cut, leaving a tail: the brick at the right edge, "
-        "beside sand. Join into a round, the cast-on not twisted. Bind off in sand and cut it."
+        "Round 1 (RS): with brick k2; cross, with sand k2. (4 sts) Cut, leaving a tail: the brick beside sand, "
+        "first from the right. Join into a round, the cast-on not twisted. Bind off in pattern in sand, right side "
+        "toward you, and cut it."
     )
 
 

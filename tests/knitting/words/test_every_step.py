@@ -168,7 +168,7 @@ TAKEN: list[tuple[Step, float]] = [
     (Fetch("sand", 3, 3, 2, "back", Fraction(0), "RS"), hypot(1.5, 20 / 28)),
     (Fetch("sand", 0, 0, 1, "below", Fraction(0), "WS"), 10 / 28),
     (CastOn(1, "sand", 40, "cable"), 40 * 4.05),
-    (BindOff(1, "sand", 40, 12), 40 * 2.5),
+    (BindOff(1, "sand", 40, 12, "RS"), 40 * 2.5),
 ]
 
 

@@ -32,11 +32,11 @@ def row_of(line: str, number: int = 1) -> Row:
 
 def test_a_strand_is_told_by_its_place_as_the_row_is_held() -> None:
     row = row_of("kkksssbbb")
-    assert words.strand_place(row, 0, US) == "the brick at the right edge, beside sand"
+    assert words.strand_place(row, 0, US) == "the brick beside sand, first from the right"
     assert words.strand_place(row, 1, US) == "the sand between brick and kelp, second from the right"
-    assert words.strand_place(row, 2, US) == "the kelp at the left edge, beside sand"
+    assert words.strand_place(row, 2, US) == "the kelp beside sand, first from the left"
     on_wrong_side = row_of("kkksssbbb", 2)
-    assert words.strand_place(on_wrong_side, 0, US) == "the kelp at the right edge, beside sand"
+    assert words.strand_place(on_wrong_side, 0, US) == "the kelp beside sand, first from the right"
     assert words.strand_place(on_wrong_side, 1, US) == "the sand between kelp and brick, second from the right"
     assert words.strand_place(row_of("sss"), 0, US) == "the sand"
 

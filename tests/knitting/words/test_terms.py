@@ -72,6 +72,7 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
     "at_the_end": lambda t: (words.at_the_end(row_end(STRANDS, r), t, is_short=is_short)
                               for r in range(len(ROWS)) for is_short in (False, True)),
     "came_out": lambda t: [words.came_out(n, t) for n in (1, 2)],
+    "how_to_fetch": lambda t: [words.how_to_fetch(t)],
     "cross_rule": lambda t: [words.cross_rule(side, t) for side in ("RS", "WS")],
     "cast_on_heading": lambda t: [words.cast_on_heading(casting_on(strands), t) for strands in CAST_ON],
     "change_in_short": lambda t: dict.fromkeys(words.change_in_short(run, t) for run in RUNS),

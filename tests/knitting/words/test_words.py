@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
+from typing import Literal
 
 import pytest
 
 from companion.knitting import words
-from companion.knitting.cloth.rows import Hand, RowKey
+from companion.knitting.cloth.rows import Hand, RowKey, Side
 from companion.knitting.hands.steps import (
+    BindOff,
     CastOn,
     Catch,
     Count,
@@ -23,13 +25,15 @@ from companion.knitting.hands.steps import (
     JoinHalf,
     Leave,
     Rest,
+    SewUp,
+    Shape,
     Spot,
     Steady,
     Step,
     Turn,
     Work,
 )
-from companion.knitting.words import US, tell
+from companion.knitting.words import US, Terms, tell
 from tests.knitting.words.as_told import MIRRORED, full, swapped
 
 KNIT: tuple[tuple[Hand, int], ...] = (("k", 8),)
@@ -125,8 +129,52 @@ def test_a_fetch_counts_what_lies_on_the_needles_and_not_the_stitches_of_the_row
     fetch = Fetch("brick", 22, 25, 0, "ahead", NOT_KNOWN, "RS")
     assert full(fetch) == "Brick hangs 25 sts ahead: spread those stitches, bring it back slack at the back."
     assert tell(fetch, "short", US) == "Brick hangs 25 sts ahead."
-    assert tell(fetch, "written", US) == "(carried 25 sts from ahead)"
+    assert tell(fetch, "written", US) == "(hangs 25 sts ahead)"
     assert tell(fetch, "spoken", US) == "Brick hangs 25 stitches ahead."
+    back = Fetch("brick", 2, 2, 0, "back", NOT_KNOWN, "RS")
+    assert tell(back, "written", US) == "(hangs 2 sts back)"
+
+
+@pytest.mark.parametrize("where", ["ahead", "behind"])
+def test_one_stitch_is_not_spread(where: Literal["ahead", "behind"]) -> None:
+    """There is nothing to spread it from."""
+    assert "spread" not in full(Fetch("brick", 1, 1, 0, where, NOT_KNOWN, "RS"))
+    assert "spread those stitches" in full(Fetch("brick", 2, 2, 0, where, NOT_KNOWN, "RS"))
+
+
+@pytest.mark.parametrize(
+    ("edges", "worn", "told"),
+    [
+        (2, "back", "Sew the side edges to those of the front, once it is finished too."),
+        (2, "front", "Sew the side edges to those of the back, once it is finished too."),
+        (1, "front", "Sew the side edge to that of the back, once it is finished too."),
+        (2, "", "Sew up the side edges: to each other, or to the pieces that lie beside this one."),
+        (1, "", "Sew up the side edge: to the piece that lies beside this one."),
+    ],
+)
+def test_side_edges_are_sewn_to_what_there_is(edges: int, worn: Literal["", "front", "back"], told: str) -> None:
+    """A back alone has nothing that its edges can be sewn up with: its own two would make a tube of it."""
+    assert full(SewUp(edges, ()), Terms(worn=worn)) == told
+
+
+@pytest.mark.parametrize(("side", "facing"), [("RS", "right side toward you"), ("WS", "wrong side toward you")])
+def test_a_bind_off_says_how_and_on_which_side(side: Side, facing: str) -> None:
+    """Knit two, lift the first over the second, and so on; ribbing in pattern; loosely (stitch guides)."""
+    told = full(BindOff(1, "sand", 40, 0, side))
+    assert told == (
+        f"Bind off 40 stitches in sand, the strand in hand, {facing}, in pattern and not tightly: work 2, lift the "
+        "first over the second, work 1, lift again, and so on. Cut it, leaving a tail, draw it through the last stitch."
+    )
+    assert tell(BindOff(1, "sand", 40, 0, side), "short", US) == f"Bind off 40 stitches in sand, {facing}."
+    alone = full(BindOff(1, "sand", 1, 0, side))
+    assert alone == f"Bind off 1 stitch in sand, the strand in hand, {facing}: cut it, leaving a tail, draw it through."
+
+
+def test_loops_cast_on_are_called_by_the_trades_name() -> None:
+    loops = Shape("sand", "loops", 2, 2)
+    assert full(loops) == "Cast on 2 (backward loop)."
+    assert tell(loops, "spoken", US) == "cast on 2, backward loop"
+    assert tell(Shape("sand", "loops", 1, 1), "written", US) == "cast on 1 (backward loop)"
 
 
 def test_a_strand_that_rested_says_so_and_one_straight_below_is_brought_up() -> None:
@@ -169,7 +217,7 @@ OTHER_BRICK = Spot(3, "brick", 3, 3, "sand", "")
 def test_all_cuts_of_a_row_are_told_together_by_place() -> None:
     cut = Cut((BRICK, SAND), (), ())
     assert full(cut) == tell(cut, "written", US) == (
-        "Cut, leaving a tail: the brick at the right edge, beside sand; "
+        "Cut, leaving a tail: the brick beside sand, first from the right; "
         "the sand between brick and brick, second from the right."
     )
     assert tell(cut, "short", US) == "Cut, counted from the right: brick first and sand second."
@@ -189,14 +237,14 @@ def test_strands_from_rows_below_that_are_not_needed_any_more_are_told_with_thei
     cut = Cut((), (), (InRow(RowKey("", 7), False, SAND), InRow(RowKey("left", 2), False, BRICK)))
     assert full(cut) == (
         "Cut too, not needed any more: row 7, the sand between brick and brick, second from the right; "
-        "row 2 of the left part, the brick at the right edge, beside sand."
+        "row 2 of the left part, the brick beside sand, first from the right."
     )
 
 
 def test_strands_that_rest_are_told_by_place_with_the_rows() -> None:
     leave = Leave(((BRICK, 1), (SAND, 3)))
     assert full(leave) == (
-        "Leave hanging, do not cut: the brick at the right edge, beside sand (rests 1 row); "
+        "Leave hanging, do not cut: the brick beside sand, first from the right (rests 1 row); "
         "the sand between brick and brick, second from the right (rests 3 rows)."
     )
     assert tell(leave, "short", US) == "Leave hanging, counted from the right: brick first and sand second."
