@@ -164,7 +164,7 @@ def ledger(piece: Piece, strands: Strands, ends: Ledger, terms: Terms = US, show
     for end, state in ends:
         weaving = backs.weaving(end)
         yield ""
-        yield plain(f"{words.end_heading(strands, end)}: {words.yarns_beside(weaving)} ({state})")
+        yield plain(f"{words.end_heading(strands, end, terms)} ({state})")
         yield plain("  " + " ".join(words.how_to_weave(weaving, terms, shows_by)))
 
 

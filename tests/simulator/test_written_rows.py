@@ -61,7 +61,7 @@ def swatch(old: str, new: str) -> Knitted:
         ("with shell k24. (24 sts)", "with shell k24. (23 sts)", "23 are told, 24 are on the needle"),
         ("Row 2 (WS)", "Row 2 (RS)", "told as a RS row, and the WS faces"),
         ("cross, join tide", "join tide", "0 crosses into run 2"),
-        ("cross, join coral", "cross, with coral", "expected"),
+        ("cross, join coral, k2", "cross, with coral k2", "no coral hangs"),
         ("with tide (hangs 3 sts back)", "with tide (hangs 2 sts back)", "no tide hangs -2"),
         ("with tide (hangs 3 sts ahead)", "with tide", "no tide hangs 0"),
         ("coral between shell and shell, second", "coral between shell and shell, third", "found"),

@@ -4,7 +4,7 @@ yarn apart.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from companion.knitting.cloth.cast_on import is_begun, separate_yarn
 from companion.knitting.cloth.rows import LONG_TAIL, Row, RowKey, Rows
@@ -22,13 +22,27 @@ def row_number(row: Row | RowKey) -> str:
     return f"{row.number} of the {row.part} part" if row.part else str(row.number)
 
 
+def row_noun(row: Row) -> str:
+    """What it is called: "row", "round"."""
+    return "round" if row.is_round else "row"
+
+
+def rows_noun(rows: Iterable[Row]) -> str:
+    """What several are called: "round" where all of them are worked round."""
+    return "round" if all(row.is_round for row in rows) else "row"
+
+
+def row_named(row: Row) -> str:
+    """A row with what it is called: "row 5 of the left part", "round 7"."""
+    return f"{row_noun(row)} {row_number(row)}"
+
+
 def rows_span(first: Row, last: Row) -> str:
     """Several rows: "row 7", "rows 7 to 10", "rows 1 to 4 of the left part"."""
-    name = "round" if first.is_round else "row"
     if first is last:
-        return f"{name} {row_number(first)}"
+        return row_named(first)
     start = str(first.number) if first.part == last.part else row_number(first)
-    return f"{name}s {start} to {row_number(last)}"
+    return f"{rows_noun((first, last))}s {start} to {row_number(last)}"
 
 
 def row_key(row: Row) -> str:
@@ -62,8 +76,7 @@ def spot_in_row(spot: Spot) -> str:
 
 def strand_joined(row: Row, segment: int, terms: Terms) -> str:
     """Where a strand is joined: "row 7, the brick between sand and sea, third from the right"."""
-    name = "round" if row.is_round else "row"
-    return f"{name} {row_number(row)}, {strand_place(row, segment, terms)}"
+    return f"{row_named(row)}, {strand_place(row, segment, terms)}"
 
 
 def hanging_at(hang: Hang) -> str:
@@ -94,7 +107,7 @@ def strand_line(strands: Strands, summary: StrandSummary, terms: Terms) -> str:
     place = strand_place(joined, summary.joined.segment, terms)
     span = rows_span(joined, cut)
     carried = f", carried over {count(summary.carried)}" if summary.carried else ""
-    begun = f"Joined in row {row_number(joined)}"
+    begun = f"Joined in {row_named(joined)}"
     if rows.cast_on.is_each and is_begun(rows, summary.joined):
         begun = "Cast on"
     return f"{summary.yarn}: {span}, {count(summary.stitches)}{carried}. {begun} as {place}."
@@ -131,9 +144,9 @@ END_MARKS: dict[EndState, str] = {"not yet": " ", "too fresh": "Â·", "ready": "â
 
 
 def end_line(strands: Strands, end: End, state: EndState, terms: Terms) -> str:
-    """One end: its state, yarn, start or finish, and its place as the row was held."""
+    """One end: its state, yarn, start or finish, and its place."""
     row, kind, place = end_place(strands, end, terms)
-    where = row if row == CAST_ON else f"row {row}"
+    where = row if row == CAST_ON else f"{row_noun(strands.rows[end.place.row])} {row}"
     return f"{END_MARKS[state]} {state:<12}  {where}, {kind:<6} of {place}"
 
 
@@ -143,22 +156,25 @@ CAST_ON = "cast-on"
 
 def end_place(strands: Strands, end: End, terms: Terms) -> tuple[str, str, str]:
     """The row of one end and its side, "left 7 RS"; whether it is a start, a finish or a tail; the strand it is of,
-    by its place as the row was held."""
+    by its place as one looks at the wrong side, where it is woven in."""
     row = strands.rows[end.place.row]
     if _is_told_of_cast_on(strands, end):
         return CAST_ON, _cast_on_kind(end), _cast_on_place(strands, end, terms)
-    place = strand_place(row, end.place.segment, terms)
+    place = strand_place(row, end.place.segment, terms, is_turned=row.side == "RS")
     if is_of_bind_off(end, strands) and not row.is_round:
-        place = f"the {row.segments[-1].yarn} at the {terms.coming} edge"
+        place = f"the {row.segments[-1].yarn} at the {terms.going if row.side == 'RS' else terms.coming} edge"
+    elif end.after:
+        place += f", after {count(end.after)}"
     return f"{row_key(row)} {row.side}", end.kind, place
 
 
-def end_heading(strands: Strands, end: End) -> str:
-    """Above how one end is woven in: "Row 7 RS, start", "Cast-on, tail"."""
+def end_heading(strands: Strands, end: End, terms: Terms) -> str:
+    """Above how one end is woven in: "Row 7 RS, start of the sand", "Cast-on, tail of the sand"."""
+    _, kind, place = end_place(strands, end, terms)
     if _is_told_of_cast_on(strands, end):
-        return f"Cast-on, {_cast_on_kind(end)}"
+        return f"Cast-on, {kind} of {place}"
     row = strands.rows[end.place.row]
-    return f"{'Round' if row.is_round else 'Row'} {row_number(row)} {row.side}, {end.kind}"
+    return f"{sentence(row_named(row))} {row.side}, {kind} of {place}"
 
 
 def _is_told_of_cast_on(strands: Strands, end: End) -> bool:
@@ -171,13 +187,13 @@ def _cast_on_kind(end: End) -> str:
 
 
 def _cast_on_place(strands: Strands, end: End, terms: Terms) -> str:
-    """An end of the cast-on by its place as row 1 is held."""
+    """An end of the cast-on by its place as one looks at the wrong side."""
     rows = strands.rows
     if rows.cast_on.is_each:
-        return strand_place(rows[0], end.place.segment, terms)
+        return strand_place(rows[0], end.place.segment, terms, is_turned=True)
     yarn = separate_yarn(rows) or rows[0].segments[0].yarn
     is_far = (corner(end, strands).inward > 0) != (rows[0].toward == "left")
-    return f"the {yarn} at the {terms.going if is_far else terms.coming} edge"
+    return f"the {yarn} at the {terms.coming if is_far else terms.going} edge"
 
 
 WHERE_QUESTION = (
@@ -195,7 +211,7 @@ def rows_found(rows: Rows, found: Sequence[int]) -> list[str]:
 
 def _fits(rows: Rows, index: int) -> str:
     row = rows[index]
-    name = "round" if row.is_round else "row"
+    name = row_noun(row)
     mark = landmark(rows, index)
     if mark is None:
         above = "above nothing but the first colours"
@@ -203,4 +219,4 @@ def _fits(rows: Rows, index: int) -> str:
         above = f"{how_many(mark.rows, name)} above the first {mark.yarn} there"
     else:
         above = f"the first {name} with this {mark.yarn}"
-    return f"{sentence(name)} {row_number(row)} ({row.side}) is on the needle, {above}."
+    return f"{sentence(row_named(row))} ({row.side}) is on the needle, {above}."

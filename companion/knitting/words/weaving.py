@@ -63,13 +63,6 @@ def _no_room(weaving: Weaving, shows_by: float) -> list[str]:
     return lines
 
 
-def yarns_beside(weaving: Weaving) -> str:
-    """The two yarns of the change where an end hangs: "brick beside sand"."""
-    if weaving.neighbour:
-        return f"{weaving.yarn} beside {weaving.neighbour}"
-    return f"{weaving.yarn} at the {'cast-on ' if weaving.on_edge == 'cast-on' else ''}edge"
-
-
 def ends_offered(ready: int, terms: Terms, key: str) -> str:
     """At a turn with the wrong side facing. ``key`` shows them."""
     return f"{how_many(ready, 'end')} can be {terms.woven_in} now that the wrong side faces you: {key}. Or knit on."

@@ -124,16 +124,19 @@ def test_which_corner_the_tail_tells_the_sides_apart_by(method: Method) -> None:
 
 
 def test_the_ends_of_the_cast_on_are_told_by_their_place() -> None:
+    """As one looks at the wrong side: the tail of a knitted cast-on, at the left of row 1, lies at the right."""
     _, strands = cast(WALL, Casting("knitted", yarn="kelp"))
     tail, finish, first = (words.end_line(strands, end, "ready", US) for end in ends_of(strands)[:3])
-    assert tail == "○ ready         cast-on, tail   of the kelp at the left edge"
-    assert finish == "○ ready         cast-on, finish of the kelp at the right edge"
-    assert first.startswith("○ ready         row 1 RS, start  of the sand at the")
+    assert tail == "○ ready         cast-on, tail   of the kelp at the right edge"
+    assert finish == "○ ready         cast-on, finish of the kelp at the left edge"
+    assert first.startswith("○ ready         row 1 RS, start  of the sand beside brick, first from the left")
     _, each = cast(WALL, EACH)
     assert words.end_line(each, End(Place(0, 1), "start"), "woven", US) == (
         "✓ woven         cast-on, tail   of the brick between sand and sand, second from the right"
     )
-    assert words.end_heading(each, End(Place(0, 1), "start")) == "Cast-on, tail"
+    assert words.end_heading(each, End(Place(0, 1), "start"), US) == (
+        "Cast-on, tail of the brick between sand and sand, second from the right"
+    )
     assert words.strand_line(each, each.summaries[1], US).endswith(
         "Cast on as the brick between sand and sand, second from the right."
     )
