@@ -104,7 +104,8 @@ def work_on(knitter: Knitter, shelf: Shelf, knitting: Knitting) -> Asking[None]:
             rows = knitting.session.rows
             differ = ", ".join(row_named(row, rows) if row else "the cast-on" for row in state.rows[:MOST_NAMED])
             dots = " ..." if len(state.rows) > MOST_NAMED else ""
-            choice = yield Choice((state.sentence, f"Rows that differ: {differ}{dots}"), PLAN_CHOICES)
+            noun = words.rows_noun(rows).capitalize()
+            choice = yield Choice((state.sentence, f"{noun}s that differ: {differ}{dots}"), PLAN_CHOICES)
             if choice is None:
                 return
             if choice == 1:

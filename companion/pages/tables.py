@@ -12,6 +12,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from companion.knitting import words
 from companion.knitting.cloth.areas import sewing, stitch_number
 from companion.knitting.cloth.cast_on import is_begun
+from companion.knitting.cloth.rows import Rows
 from companion.knitting.cloth.tubes import stitches_across
 from companion.knitting.hands.ends import EndState
 from companion.knitting.hands.steps import End
@@ -31,10 +32,13 @@ from companion.problems import plain
 
 _WAY = 20
 
-COLUMNS = (
-    f"{'Rows':>11}  {'Runs':>5}  {'Stitches':>8}  {'Carried':>7}  {'Length':>7}  {'Wind':<{_WAY}}  "
-    "Joined in (places as that row is held)"
-)
+
+def _columns(rows: Rows) -> str:
+    noun = words.rows_noun(rows)
+    return (
+        f"{words.sentence(noun) + 's':>11}  {'Runs':>5}  {'Stitches':>8}  {'Carried':>7}  {'Length':>7}  "
+        f"{'Wind':<{_WAY}}  Joined in (places as that {noun} is held)"
+    )
 
 
 def strand_table(piece: Piece, strands: Strands, terms: Terms = US) -> Iterator[str]:
@@ -45,7 +49,7 @@ def strand_table(piece: Piece, strands: Strands, terms: Terms = US) -> Iterator[
     yield ""
     yield from figures(strands, terms)
     yield ""
-    yield COLUMNS
+    yield _columns(piece.rows)
     if CAST_ON_STRAND in by_strand:
         yield _cast_on(strands, by_strand[CAST_ON_STRAND], terms)
     for summary in strands.summaries:
@@ -72,7 +76,8 @@ def summary(piece: Piece, strands: Strands) -> str:
     """A piece in a few words: its size, yarns and strands."""
     stitches = max(stitches_across(row) for row in piece.fabric.picture)
     yarns, needed = words.how_many(len(piece.yarns), "yarn"), words.how_many(strands.total.strands, "strand")
-    return f"{words.count(stitches)} x {words.how_many(len(piece.fabric.levels), 'row')}, {yarns}, {needed}"
+    rows = words.how_many(len(piece.fabric.levels), words.rows_noun(piece.rows))
+    return f"{words.count(stitches)} x {rows}, {yarns}, {needed}"
 
 
 def figures(strands: Strands, terms: Terms = US) -> Iterator[str]:
@@ -84,8 +89,7 @@ def figures(strands: Strands, terms: Terms = US) -> Iterator[str]:
     ends = f"{words.how_many(total.ends, 'end')} to {terms.weave_in}"
     cast_on = " and the cast-on's own length" if strands.cast_on_ends else ""
     yield f"{words.how_many(total.strands, 'strand')}{cast_on}, {ends}, {carried}."
-    where = f"{'round' if row.is_round else 'row'} {words.row_number(row)}"
-    yield f"Most at once: {total.most_at_once}, first in {where}."
+    yield f"Most at once: {total.most_at_once}, first in {words.row_named(row)}."
 
 
 def _line(strands: Strands, summary: StrandSummary, wound: Mapping[int, Length], terms: Terms) -> str:
@@ -108,7 +112,8 @@ def _cast_on(strands: Strands, length: Length, terms: Terms) -> str:
     """A cast-on that is a length of its own."""
     figures = f"{'cast-on':>11}  {'':>5}  {strands.rows[0].stitches:>8}  {'':>7}"
     cut = yarn_words.yarn_length(length.cm, is_inches=terms.is_inches)
-    return plain(f"{figures}  {cut:>7}  {yarn_words.wound(length):<{_WAY}}  {length.yarn}, cut before row 1")
+    before = f"{length.yarn}, cut before {words.row_named(strands.rows[0])}"
+    return plain(f"{figures}  {cut:>7}  {yarn_words.wound(length):<{_WAY}}  {before}")
 
 
 def _other_half(strands: Strands, length: Length, other: Length, terms: Terms) -> str:
@@ -134,7 +139,8 @@ def areas_table(
     wide = max(len("Knitted in"), *(len(saving.over) for saving in found))
     yarn = max(len("Yarn"), *(len(saving.area.yarn) for saving in found))
     saved = "Strands saved  Ends saved  Lengths to sew"
-    yield f"     Row  Stitch  {'Yarn':<{yarn}}  Stitches  {'Knitted in':<{wide}}  {saved}"
+    place = f"   {words.sentence(words.rows_noun(piece.rows)):>5}  Stitch"
+    yield f"{place}  {'Yarn':<{yarn}}  Stitches  {'Knitted in':<{wide}}  {saved}"
     for number, saving in enumerate(found, 1):
         area, first = saving.area, saving.area.first
         place = f"{number:>2}  {piece.fabric.level(first.row) + 1:>4}  {stitch_number(piece.fabric, first):>6}"
@@ -145,7 +151,7 @@ def areas_table(
     yield words.areas_save(len(found), *together)
     if idle:
         yield f"{words.how_many(idle, 'small area')} more would not save an end."
-    yield words.AREAS_PLACED
+    yield words.areas_placed(piece.rows)
     yield words.thick(terms)
 
 

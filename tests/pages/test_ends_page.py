@@ -49,8 +49,8 @@ def test_every_end_of_a_plan_is_told_with_its_way_in(folder: Path) -> None:
         "Row 3 RS, finish of the brick between sand and sand, second from the right (not yet)",
         "Row 4 WS, finish of the sand at the right edge (not yet)",
     ]
-    # Row 2 is held as one looks at the wrong side; row 3 the other way round, so that its first run, at the right edge
-    # of the right side, is the first from the left there.
+    # Row 2 is held as one looks at the wrong side; row 3 the other way round, so that its first run, at the right
+    # edge of the right side, is the first from the left there.
     assert "6 ends to sew in" in run(folder, "ends", "pier.yaml", "--terms", "uk").out
 
 
@@ -68,7 +68,8 @@ def test_ends_inside_one_run_are_told_apart_by_where_they_are() -> None:
     strands = plan_strands(drawn("ssssss").rows(), Carry(3)).strands
     strands = replace(strands, breaks=(Break(place, 2, False), Break(place, 4, False)))
     assert [words.end_heading(strands, end, US) for end in ends_of(strands)] == [
-        "Row 1 RS, start of the sand", "Row 1 RS, finish of the sand, after 2 sts", "Row 1 RS, start of the sand, after 2 sts",
+        "Row 1 RS, start of the sand",
+        "Row 1 RS, finish of the sand, after 2 sts", "Row 1 RS, start of the sand, after 2 sts",
         "Row 1 RS, finish of the sand, after 4 sts", "Row 1 RS, start of the sand, after 4 sts",
         "Row 1 RS, finish of the sand at the left edge",
     ]  # fmt: skip

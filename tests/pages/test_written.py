@@ -39,11 +39,11 @@ Most at once: 3, first in row 2.
        Rows   Runs  Stitches  Carried   Length  Wind                  Joined in (places as that row is held)
         1-4      4        13        1    1.5 m  butterfly, 37 wraps   row 1, the sand
         2-3      2         4        1    60 cm  loose, 12 wraps       row 2, the brick between sand and sand, {second}
-        2-3      2         3        0    60 cm  loose, 11 wraps       row 2, the sand beside brick, first from the left
+        2-3      2         3        0    60 cm  loose, 11 wraps       row 2, the sand beside brick, {first}
 
 Yarn for one stitch: 2.05 cm, 4.1 times its width in stockinette. Unpick 20 stitches and measure to know better.
 Each length holds its carries and rests, its tails of 15 cm, and a tenth to spare, 15 cm at least;
-the first one the cast-on (long-tail), the one in hand after the last row the bind-off.
+the first one the cast-on (long-tail), the one in hand at the end the bind-off.
 Wraps are loose ones round the needle, one for a stitch; the tails come on top.
 
 Yarn for the piece, spare included. The gauge is that of 4 Medium yarn.
@@ -54,23 +54,23 @@ Lay the supplies out as their strands lie, facing the right side from the right,
   row 1: sand
   rows 2 to 3: sand, brick, sand
   row 4: sand
-""".format(second="second from the right")
+""".format(first="first from the left", second="second from the right")
 
 IN_INCHES = """\
        Rows   Runs  Stitches  Carried   Length  Wind                  Joined in (places as that row is held)
         1-4      4        13        1   1.5 yd  butterfly, 37 wraps   row 1, the sand
         2-3      2         4        1    24 in  loose, 12 wraps       row 2, the brick between sand and sand, {second}
-        2-3      2         3        0    24 in  loose, 11 wraps       row 2, the sand beside brick, first from the left
+        2-3      2         3        0    24 in  loose, 11 wraps       row 2, the sand beside brick, {first}
 
 Yarn for one stitch: 0.81 in, 4.1 times its width in stocking stitch. Unpick 20 stitches and measure to know better.
 Each length holds its carries and rests, its tails of 6 in, and a tenth to spare, 6 in at least;
-the first one the cast-on (long-tail), the one in hand after the last row the cast-off.
+the first one the cast-on (long-tail), the one in hand at the end the cast-off.
 Wraps are loose ones round the needle, one for a stitch; the tails come on top.
 
 Yarn for the piece, spare included. The tension is that of 4 Medium yarn.
   sand: 2.2 yd, 0.8 g: buy 1 ball of 131.2 yd / 50 g (416.7 tex, 3 Light or 4 Medium).
   brick: 24 in.
-""".format(second="second from the right")
+""".format(first="first from the left", second="second from the right")
 
 
 @pytest.fixture

@@ -40,9 +40,9 @@ RULES = (
     "it.",
 )
 FETCHING = (
-    'A strand that "hangs 3 sts ahead" lies over the next 3 on your {going} needle: bring it back to where you are. One '
-    'that "hangs 3 sts back" lies over the last 3 on your {coming} needle: carry it on. Both lie slack on the fabric\'s '
-    "wrong side."
+    'A strand that "hangs 3 sts ahead" lies over the next 3 on your {going} needle: bring it back to where you are. '
+    'One that "hangs 3 sts back" lies over the last 3 on your {coming} needle: carry it on. Both lie slack on the '
+    "fabric's wrong side."
 )
 SLIPPING = (
     "At a row's start slip the first stitch purlwise (sl1) where that is told, the strand on the fabric's wrong "

@@ -89,7 +89,7 @@ class Fetch(Value):
     """The strand does not hang where it is needed. ``stitches``: it passes so many of this row, ``on_needle`` as they
     lie on the needles now; it rested over ``rows`` rows. It hangs "below" the very stitch, "ahead" over stitches
     still on the left needle, "back" over stitches already worked, or worked "behind" in this row and passes the runs
-    since, over ``cm`` centimetres (0 = not known)."""
+    since, over ``cm`` centimetres (0 = not known). ``is_round``: it is worked in a round."""
 
     yarn: str
     stitches: int
@@ -98,6 +98,7 @@ class Fetch(Value):
     where: Literal["below", "ahead", "back", "behind"]
     cm: Fraction
     side: Side
+    is_round: bool
 
 
 class Join(Value):
@@ -222,9 +223,11 @@ class BindOff(Value):
 
 
 class Leave(Value):
-    """Strands that rest over the next rows, each with their number: not cut."""
+    """Strands that rest over the next rows, each with their number: not cut. ``is_round``: the row just done is a
+    round."""
 
     rests: tuple[tuple[Spot, int], ...]
+    is_round: bool
 
 
 class Divide(Value):

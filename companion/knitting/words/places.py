@@ -4,9 +4,10 @@ yarn apart.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
 from companion.knitting.cloth.cast_on import is_begun, separate_yarn
+from companion.knitting.cloth.fabric import FabricRow
 from companion.knitting.cloth.rows import LONG_TAIL, Row, RowKey, Rows
 from companion.knitting.hands.ends import EndState, corner, is_of_bind_off, is_of_cast_on
 from companion.knitting.hands.hangs import Hang
@@ -22,14 +23,14 @@ def row_number(row: Row | RowKey) -> str:
     return f"{row.number} of the {row.part} part" if row.part else str(row.number)
 
 
-def row_noun(row: Row) -> str:
+def row_noun(row: Row | FabricRow) -> str:
     """What it is called: "row", "round"."""
     return "round" if row.is_round else "row"
 
 
-def rows_noun(rows: Iterable[Row]) -> str:
-    """What several are called: "round" where all of them are worked round."""
-    return "round" if all(row.is_round for row in rows) else "row"
+def rows_noun(rows: Rows) -> str:
+    """What they are called where several are meant: "round" where all of them are worked round."""
+    return "round" if all(row.is_round for row in rows.fabric.rows) else "row"
 
 
 def row_named(row: Row) -> str:
@@ -42,7 +43,8 @@ def rows_span(first: Row, last: Row) -> str:
     if first is last:
         return row_named(first)
     start = str(first.number) if first.part == last.part else row_number(first)
-    return f"{rows_noun((first, last))}s {start} to {row_number(last)}"
+    noun = "round" if first.is_round and last.is_round else "row"
+    return f"{noun}s {start} to {row_number(last)}"
 
 
 def row_key(row: Row) -> str:
@@ -59,7 +61,7 @@ def strand_place(row: Row, segment: int, terms: Terms, *, is_turned: bool = Fals
 
 
 def spot_told(spot: Spot, terms: Terms) -> str:
-    """The same of a place that is known already. At an edge, too, a strand may hang far from it, where its run ends."""
+    """The same of a place that is known already. That of the first or last run may hang far from the edge."""
     if spot.of == 1:
         return f"the {spot.yarn}"
     if spot.nth == 1:
@@ -203,9 +205,10 @@ WHERE_QUESTION = (
 
 def rows_found(rows: Rows, found: Sequence[int]) -> list[str]:
     """The rows that fit, each with its landmark."""
+    noun = rows_noun(rows)
     if not found:
-        return ["No row of this piece has such runs. Count again, or leave counts out that you are not sure of."]
-    heading = "One row fits:" if len(found) == 1 else f"{how_many(len(found), 'row')} are alike in this:"
+        return [f"No {noun} of this piece has such runs. Count again, or leave counts out that you are not sure of."]
+    heading = f"One {noun} fits:" if len(found) == 1 else f"{how_many(len(found), noun)} are alike in this:"
     return [heading, *(_fits(rows, index) for index in found)]
 
 

@@ -115,8 +115,9 @@ def _words(step: do.Step, terms: Terms) -> _Words:
             return _cut(step, terms)
         case do.BindOff():
             return _bound_off(step, terms)
-        case do.Leave(rests):
-            places = [f"{spot_told(one, terms)} (rests {how_many(rows, 'row')})" for one, rows in rests]
+        case do.Leave(rests, is_round):
+            noun = "round" if is_round else "row"
+            places = [f"{spot_told(one, terms)} (rests {how_many(rows, noun)})" for one, rows in rests]
             full = f"Leave hanging, do not cut: {'; '.join(places)}."
             return _Words(full, "leave", f"Leave hanging{_counted([one for one, _ in rests], terms)}.", full)
         case do.Divide():
@@ -178,14 +179,15 @@ def _after(stitches: int) -> str:
 def _fetched(step: do.Fetch, terms: Terms) -> _Words:
     """How a strand comes from where it hangs to the run."""
     over, lie = step.on_needle, where_strands_lie(step.side)
-    yarn, rested = sentence(step.yarn), f"rested {how_many(step.rows, 'row')} and " if step.rows else ""
+    noun = "round" if step.is_round else "row"
+    yarn, rested = sentence(step.yarn), f"rested {how_many(step.rows, noun)} and " if step.rows else ""
     if step.where == "below":
         full = f"{yarn} {rested}hangs below this very stitch: bring it up slack {lie}."
         return _Words(full, "bring up", f"{yarn} {rested}hangs below.")
     way, spread = "ahead" if step.where == "ahead" else "back", "spread those stitches, " if over > 1 else ""
     if step.where == "behind":
         wide = f" ({measured(step.cm, terms)})" if step.cm else ""
-        full = f"{yarn} waits {count(over)}{wide} back in this row: {spread}carry it slack {lie}."
+        full = f"{yarn} waits {count(over)}{wide} back in this {noun}: {spread}carry it slack {lie}."
     elif way == "ahead":
         full = f"{yarn} {rested}hangs {count(over)} ahead: {spread}bring it back slack {lie}."
     else:

@@ -10,7 +10,7 @@ from companion.knitting.reckoning.lasting import Lasting
 from companion.knitting.reckoning.quantities import CAST_ON_STRAND, LEAST_SPARE_CM, Length, YarnTotal
 from companion.knitting.reckoning.supplies import Layout
 from companion.knitting.strands.strands import Strands
-from companion.knitting.words import Terms, how_many, row_number, rows_span, stitches_in_full
+from companion.knitting.words import Terms, how_many, row_noun, row_number, rows_span, stitches_in_full
 from companion.knitting.yarn.loops import Sample
 from companion.knitting.yarn.weights import WeightClass
 from companion.knitting.yarn.winding import INCH
@@ -53,7 +53,7 @@ def what_lengths_hold(
     return [
         f"Yarn for one stitch: {taken}, {source}",
         f"Each length holds its carries and rests, its tails of {left}, and a tenth to spare, {least} at least;",
-        f"{_casts_on(lengths, cast_on)}, the one in hand after the last row the {bind_off(terms)}.",
+        f"{_casts_on(lengths, cast_on)}, the one in hand at the end the {bind_off(terms)}.",
         "Wraps are loose ones round the needle, one for a stitch; the tails come on top.",
     ]
 
@@ -62,7 +62,7 @@ def _casts_on(lengths: Sequence[Length], cast_on: Casting) -> str:
     """Which lengths hold the cast-on."""
     if any(length.strand == CAST_ON_STRAND for length in lengths):
         return f"the cast-on ({cast_on.method}) is a length of its own"
-    which = "each of row 1 its own cast-on" if cast_on.is_each else "the first one the cast-on"
+    which = "each strand begun in the cast-on its own part of it" if cast_on.is_each else "the first one the cast-on"
     return f"{which} ({cast_on.method})"
 
 
@@ -121,7 +121,7 @@ def will_it_last(lasting: Lasting, rows: Rows, left_cm: Fraction | float, terms:
     if lasting.runs_out is None:
         return f"Enough: {sums}"
     row = rows[lasting.runs_out]
-    name = "round" if row.is_round else "row"
+    name = row_noun(row)
     full = f"It cannot work a whole {name}"
     if lasting.until is not None:
         last = row_number(rows[lasting.until])

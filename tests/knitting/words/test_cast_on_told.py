@@ -68,13 +68,13 @@ def test_more_sections_than_can_be_listed_are_told_by_the_runs_of_row_1() -> Non
         ]),
         (Casting("knitted"), [
             "",
-            "Row 1 (RS): cast on 10 sts in sand (knitted), with sand k3; cross, join brick, k3; cross, join sand, k4. "
-            "(10 sts)",
+            "Row 1 (RS): cast on 10 sts in sand (knitted), with sand k3; cross, join brick, k3; cross, join sand, "
+            "k4. (10 sts)",
         ]),
         (Casting(yarn="kelp"), [
             "",
-            "Row 1 (RS): cast on 10 sts in kelp, cut it, join sand, k3; cross, join brick, k3; cross, join sand, k4. "
-            "(10 sts)",
+            "Row 1 (RS): cast on 10 sts in kelp, cut it, join sand, k3; cross, join brick, k3; cross, join sand, "
+            "k4. (10 sts)",
         ]),
     ],
 )  # fmt: skip
@@ -107,7 +107,7 @@ def test_a_written_tube_in_several_strands_is_not_joined_before_round_1() -> Non
     ],
 )
 def test_the_heading(cast_on: Casting, told: str) -> None:
-    assert words.cast_on_heading(begun(WALL, cast_on), US) == told
+    assert words.cast_on_heading(begun(WALL, cast_on), US, is_round=False) == told
 
 
 @pytest.mark.parametrize("method", METHODS)
@@ -120,7 +120,7 @@ def test_which_corner_the_tail_tells_the_sides_apart_by(method: Method) -> None:
     mirrored = words.sides_cue("RS", Terms(is_mirrored=True), Casting(method))
     assert ("lower left" in mirrored) == at_start
     own = words.sides_cue("WS", US, cast_on=Casting(method, yarn="kelp"), is_cut=True)
-    assert own == "Row 1 was joined in at the lower left now, and its tail hangs there."
+    assert own == "The first strand was joined in at the lower left now, and its tail hangs there."
 
 
 def test_the_ends_of_the_cast_on_are_told_by_their_place() -> None:
@@ -145,7 +145,7 @@ def test_the_ends_of_the_cast_on_are_told_by_their_place() -> None:
 @pytest.mark.parametrize(
     ("cast_on", "told"),
     [
-        (EACH, "each of row 1 its own cast-on (long-tail), the one"),
+        (EACH, "each strand begun in the cast-on its own part of it (long-tail), the one"),
         (Casting("cable"), "the first one the cast-on (cable), the one"),
         (Casting(yarn="kelp"), "the cast-on (long-tail) is a length of its own, the one"),
     ],

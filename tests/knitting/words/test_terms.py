@@ -74,7 +74,9 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
     "came_out": lambda t: [words.came_out(n, t) for n in (1, 2)],
     "how_to_fetch": lambda t: [words.how_to_fetch(t)],
     "cross_rule": lambda t: [words.cross_rule(side, t) for side in ("RS", "WS")],
-    "cast_on_heading": lambda t: [words.cast_on_heading(casting_on(strands), t) for strands in CAST_ON],
+    "cast_on_heading": lambda t: [words.cast_on_heading(casting_on(strands), t, is_round=strands.rows[0].is_round)
+                                  for strands in CAST_ON],
+    "end_heading": lambda t: [words.end_heading(STRANDS, end, t) for end in ends_of(STRANDS)],
     "change_in_short": lambda t: dict.fromkeys(words.change_in_short(run, t) for run in RUNS),
     "into_run": lambda t: dict.fromkeys(line for run in RUNS for line in words.into_run(run, t)),
     "part_name": lambda t: [words.part_name("left", t), words.part_name("right", t._replace(worn="front"))],
@@ -110,7 +112,7 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
     ),
     "measured": lambda t: [words.measured(Fraction(5), t)],
     "known_of": lambda t: (words.known_of(run, t) for run in SHAPED),
-    "rip_told": lambda t: [words.rip_told(3, 60, 20, 2, t)],
+    "rip_told": lambda t: [words.rip_told(3, 60, 20, 2, t, rows=ROWS)],
     "sewing_title": lambda t: [words.sewing_title(n, t) for n in (1, 2)],
     "sides_cue": lambda t: [
         words.sides_cue(side, t, cast_on, is_cut=is_cut)

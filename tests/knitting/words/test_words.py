@@ -45,12 +45,30 @@ ON_EITHER_SIDE: list[tuple[Step, Step]] = [
     (Join("brick", "", "RS"), Join("brick", "", "WS")),
     (JoinHalf("brick", "first", 2, "RS"), JoinHalf("brick", "first", 2, "WS")),
     (JoinHalf("brick", "second", 2, "RS"), JoinHalf("brick", "second", 2, "WS")),
-    (Fetch("brick", 2, 2, 0, "ahead", NOT_KNOWN, "RS"), Fetch("brick", 2, 2, 0, "ahead", NOT_KNOWN, "WS")),
-    (Fetch("brick", 2, 3, 2, "ahead", NOT_KNOWN, "RS"), Fetch("brick", 2, 3, 2, "ahead", NOT_KNOWN, "WS")),
-    (Fetch("brick", 2, 2, 0, "back", NOT_KNOWN, "RS"), Fetch("brick", 2, 2, 0, "back", NOT_KNOWN, "WS")),
-    (Fetch("brick", 2, 2, 0, "behind", NOT_KNOWN, "RS"), Fetch("brick", 2, 2, 0, "behind", NOT_KNOWN, "WS")),
-    (Fetch("brick", 2, 2, 0, "behind", Fraction(1), "RS"), Fetch("brick", 2, 2, 0, "behind", Fraction(1), "WS")),
-    (Fetch("brick", 0, 0, 1, "below", NOT_KNOWN, "RS"), Fetch("brick", 0, 0, 1, "below", NOT_KNOWN, "WS")),
+    (
+        Fetch("brick", 2, 2, 0, "ahead", NOT_KNOWN, "RS", False),
+        Fetch("brick", 2, 2, 0, "ahead", NOT_KNOWN, "WS", False),
+    ),
+    (
+        Fetch("brick", 2, 3, 2, "ahead", NOT_KNOWN, "RS", False),
+        Fetch("brick", 2, 3, 2, "ahead", NOT_KNOWN, "WS", False),
+    ),
+    (
+        Fetch("brick", 2, 2, 0, "back", NOT_KNOWN, "RS", False),
+        Fetch("brick", 2, 2, 0, "back", NOT_KNOWN, "WS", False),
+    ),
+    (
+        Fetch("brick", 2, 2, 0, "behind", NOT_KNOWN, "RS", False),
+        Fetch("brick", 2, 2, 0, "behind", NOT_KNOWN, "WS", False),
+    ),
+    (
+        Fetch("brick", 2, 2, 0, "behind", Fraction(1), "RS", False),
+        Fetch("brick", 2, 2, 0, "behind", Fraction(1), "WS", False),
+    ),
+    (
+        Fetch("brick", 0, 0, 1, "below", NOT_KNOWN, "RS", False),
+        Fetch("brick", 0, 0, 1, "below", NOT_KNOWN, "WS", False),
+    ),
     (Hold("sand", "brick", "RS"), Hold("sand", "brick", "WS")),
     (Cross("sand", "brick", "RS"), Cross("sand", "brick", "WS")),
 ]
@@ -114,8 +132,8 @@ def test_a_strand_on_the_right_side_goes_to_the_back_on_one_side_and_to_the_fron
 
 
 def test_a_fetch_says_ahead_or_back_and_how_far() -> None:
-    ahead = full(Fetch("brick", 3, 3, 0, "ahead", NOT_KNOWN, "RS"))
-    back = full(Fetch("brick", 1, 1, 0, "back", NOT_KNOWN, "WS"))
+    ahead = full(Fetch("brick", 3, 3, 0, "ahead", NOT_KNOWN, "RS", False))
+    back = full(Fetch("brick", 1, 1, 0, "back", NOT_KNOWN, "WS", False))
     assert "3 sts ahead" in ahead
     assert "spread" in ahead
     assert "1 st back" in back
@@ -126,20 +144,20 @@ def test_a_fetch_says_ahead_or_back_and_how_far() -> None:
 
 def test_a_fetch_counts_what_lies_on_the_needles_and_not_the_stitches_of_the_row_to_come() -> None:
     """22 stitches of this row lie where 25 of the row below do."""
-    fetch = Fetch("brick", 22, 25, 0, "ahead", NOT_KNOWN, "RS")
+    fetch = Fetch("brick", 22, 25, 0, "ahead", NOT_KNOWN, "RS", False)
     assert full(fetch) == "Brick hangs 25 sts ahead: spread those stitches, bring it back slack at the back."
     assert tell(fetch, "short", US) == "Brick hangs 25 sts ahead."
     assert tell(fetch, "written", US) == "(hangs 25 sts ahead)"
     assert tell(fetch, "spoken", US) == "Brick hangs 25 stitches ahead."
-    back = Fetch("brick", 2, 2, 0, "back", NOT_KNOWN, "RS")
+    back = Fetch("brick", 2, 2, 0, "back", NOT_KNOWN, "RS", False)
     assert tell(back, "written", US) == "(hangs 2 sts back)"
 
 
 @pytest.mark.parametrize("where", ["ahead", "behind"])
 def test_one_stitch_is_not_spread(where: Literal["ahead", "behind"]) -> None:
     """There is nothing to spread it from."""
-    assert "spread" not in full(Fetch("brick", 1, 1, 0, where, NOT_KNOWN, "RS"))
-    assert "spread those stitches" in full(Fetch("brick", 2, 2, 0, where, NOT_KNOWN, "RS"))
+    assert "spread" not in full(Fetch("brick", 1, 1, 0, where, NOT_KNOWN, "RS", False))
+    assert "spread those stitches" in full(Fetch("brick", 2, 2, 0, where, NOT_KNOWN, "RS", False))
 
 
 @pytest.mark.parametrize(
@@ -163,11 +181,13 @@ def test_a_bind_off_says_how_and_on_which_side(side: Side, facing: str) -> None:
     told = full(BindOff(1, "sand", 40, 0, side))
     assert told == (
         f"Bind off 40 stitches in sand, the strand in hand, {facing}, in pattern and not tightly: work 2, lift the "
-        "first over the second, work 1, lift again, and so on. Cut it, leaving a tail, draw it through the last stitch."
+        "first over the second, work 1, lift again, and so on. Cut it, leaving a tail, draw it through the last "
+        "stitch."
     )
     assert tell(BindOff(1, "sand", 40, 0, side), "short", US) == f"Bind off 40 stitches in sand, {facing}."
-    alone = full(BindOff(1, "sand", 1, 0, side))
-    assert alone == f"Bind off 1 stitch in sand, the strand in hand, {facing}: cut it, leaving a tail, draw it through."
+    assert full(BindOff(1, "sand", 1, 0, side)) == (
+        f"Bind off 1 stitch in sand, the strand in hand, {facing}: cut it, leaving a tail, draw it through."
+    )
 
 
 def test_loops_cast_on_are_called_by_the_trades_name() -> None:
@@ -178,9 +198,9 @@ def test_loops_cast_on_are_called_by_the_trades_name() -> None:
 
 
 def test_a_strand_that_rested_says_so_and_one_straight_below_is_brought_up() -> None:
-    rested = full(Fetch("brick", 2, 2, 3, "back", NOT_KNOWN, "WS"))
+    rested = full(Fetch("brick", 2, 2, 3, "back", NOT_KNOWN, "WS", False))
     assert rested == "Brick rested 3 rows and hangs 2 sts back: carry it on slack in front."
-    below = Fetch("brick", 0, 0, 1, "below", NOT_KNOWN, "WS")
+    below = Fetch("brick", 0, 0, 1, "below", NOT_KNOWN, "WS", False)
     assert full(below) == "Brick rested 1 row and hangs below this very stitch: bring it up slack in front."
     assert [tell(below, register, US) for register in ("short", "verb", "written", "spoken")] == [
         "Brick rested 1 row and hangs below.", "bring up", "", "Brick rested 1 row and hangs below.",
@@ -188,7 +208,7 @@ def test_a_strand_that_rested_says_so_and_one_straight_below_is_brought_up() -> 
 
 
 def test_a_strand_that_passes_behind_waits_so_far_back() -> None:
-    behind = Fetch("brick", 3, 3, 0, "behind", Fraction(3, 2), "WS")
+    behind = Fetch("brick", 3, 3, 0, "behind", Fraction(3, 2), "WS", False)
     assert full(behind) == (
         "Brick waits 3 sts (1.5 cm) back in this row: spread those stitches, carry it slack in front."
     )
@@ -242,7 +262,7 @@ def test_strands_from_rows_below_that_are_not_needed_any_more_are_told_with_thei
 
 
 def test_strands_that_rest_are_told_by_place_with_the_rows() -> None:
-    leave = Leave(((BRICK, 1), (SAND, 3)))
+    leave = Leave(((BRICK, 1), (SAND, 3)), False)
     assert full(leave) == (
         "Leave hanging, do not cut: the brick beside sand, first from the right (rests 1 row); "
         "the sand between brick and brick, second from the right (rests 3 rows)."
