@@ -99,9 +99,9 @@ def test_the_ledger_tells_the_tails_of_the_cast_on(folder: Path) -> None:
     heads = [line for line in lines(folder, "ends", "own.yaml") if line.endswith("(not yet)")]
     assert heads[:3] == [
         "Cast-on, tail of the sand at the left edge (not yet)",
-        "Cast-on, finish of the sand at the right edge (not yet)",
+        "Cast-on, finish of the sand at the left edge (not yet)",
         "Row 1 RS, start of the brick beside sand, first from the left (not yet)",
-    ]  # as one looks at the wrong side: row 1 begins at the right edge of the right side
+    ]  # both hang where row 1 begins, at the right edge of the right side
     tail, finish, first, *_ = json.loads(run(folder, "ends", "own.yaml", "--json").out)
     assert [(end["kind"], end["strand"], end["yarn"]) for end in (tail, finish, first)] == [
         ("cast-on start", None, "sand"), ("cast-on finish", None, "sand"), ("start", 1, "brick"),

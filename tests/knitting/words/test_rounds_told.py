@@ -80,7 +80,7 @@ SAID: dict[str, Callable[[], Iterable[str]]] = {
 }
 USUAL = (
     "rows over 10 cm", "Right-side rows (RS)", "wrong-side rows (WS)", "every row is told", "on RS rows",
-    "on WS rows",    "with the last row at the top", "up 1 row", "down 1 row",
+    "on WS rows", "with the last row at the top", "up 1 row", "down 1 row",
 )  # fmt: skip
 """What is the same for all fabrics: the gauge, how to read, and what lies on the finished cloth."""
 
