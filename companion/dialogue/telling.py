@@ -11,6 +11,7 @@ from fractions import Fraction
 from functools import cached_property, lru_cache
 from typing import Literal, NamedTuple
 
+from companion.dialogue.new_lengths import length_of
 from companion.dialogue.saying import IN_FULL, Saying
 from companion.knitting import words
 from companion.knitting.cloth.fabric import Yarn
@@ -18,7 +19,7 @@ from companion.knitting.cloth.rows import Row
 from companion.knitting.hands.hangs import Hang, hangs
 from companion.knitting.hands.row_ends import row_end
 from companion.knitting.hands.runs import RunSteps, row_runs
-from companion.knitting.hands.steps import AtEnd, BindOff, Finishing
+from companion.knitting.hands.steps import AtEnd, BindOff, Finishing, Step
 from companion.knitting.latest import latest
 from companion.knitting.piece import Piece
 from companion.knitting.words import Terms
@@ -116,7 +117,7 @@ class Telling:
     @cached_property
     def into(self) -> str:
         """What to do before the run's first stitch, as sentences, as much of it as she wants to be told."""
-        return " ".join(words.into_run(self.run, self.terms, self.saying.register_of, _tell)) if self.run else ""
+        return " ".join(words.into_run(self.run, self.terms, self.saying.register_of, self._tell)) if self.run else ""
 
     @cached_property
     def work(self) -> str:
@@ -139,7 +140,7 @@ class Telling:
     def _to_do(self, *, is_short: bool) -> tuple[str, ...]:
         if self.session.act is not None:
             steps = self.session.row_end[0]
-            return tuple(words.at_the_end(steps, self.terms, is_short=is_short, tell=_tell))
+            return tuple(words.at_the_end(steps, self.terms, is_short=is_short, tell=self._tell))
         return tuple(words.to_finish(self.finishing, self.terms))
 
     @cached_property
@@ -154,7 +155,7 @@ class Telling:
             return " ".join(self.to_do_in_short)
         is_mark = self.saying.how == "mark"
         steps = [step for step in self.run.into if not is_mark or self.saying.register_of(step)]
-        told = [_tell(step, "short", self.terms) for step in (*self.run.before, *steps)]
+        told = [self._tell(step, "short", self.terms) for step in (*self.run.before, *steps)]
         return " ".join([*told, *self.known, self.work])
 
     @cached_property
@@ -269,7 +270,11 @@ class Telling:
         steps = session.row_end[-1] if self.is_turn else row_end(session.strands, session.row, session.cut)
         if session.is_worked:
             steps = tuple(step for step in steps if not isinstance(step, BindOff))
-        return tuple(words.at_the_end(steps, self.terms, is_short=is_short, tell=_tell))
+        return tuple(words.at_the_end(steps, self.terms, is_short=is_short, tell=self._tell))
+
+    def _tell(self, step: Step, register: words.Register, terms: Terms) -> str:
+        """A step in words; with it how long new strands are and how they are kept, where that is to be known."""
+        return _tell(step, register, terms, length_of(step, self.session, self.run, terms))
 
     @property
     def note(self) -> str:

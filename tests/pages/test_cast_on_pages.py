@@ -108,8 +108,8 @@ def test_the_ledger_tells_the_tails_of_the_cast_on(folder: Path) -> None:
     ]  # fmt: skip
     heads = [line for line in lines(folder, "ends", "each.yaml") if line.startswith("Cast-on")]
     assert heads == [
-        "Cast-on, tail: brick beside sand (not yet)",
-        "Cast-on, tail: sand at the edge (not yet)",
+        "Cast-on, tail of the brick beside sand, first from the left (not yet)",
+        "Cast-on, tail of the sand beside brick, first from the right (not yet)",
     ]
 
 

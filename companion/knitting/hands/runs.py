@@ -158,6 +158,11 @@ def own_steps(rows: Rows, index: int) -> Iterator[tuple[do.Inside, ...]]:
         yield tuple(_own(rows, Place(index, segment), shaped, ()))
 
 
+def own_steps_of(rows: Rows, place: Place) -> tuple[do.Inside, ...]:
+    """The same of one run."""
+    return tuple(_own(rows, place, shapings(rows, place.row), ()))
+
+
 def _own(
     rows: Rows, place: Place, shaped: Sequence[Shaping], marks: Iterable[tuple[int, do.Inside]]
 ) -> Iterator[do.Inside]:

@@ -180,9 +180,9 @@ def at_the_end(
     steps: Sequence[do.AtEnd], terms: Terms, *, is_short: bool = False,
     tell: Callable[[do.AtEnd, Register, Terms], str] = tell,
 ) -> list[str]:
-    """What stands at a row's end, in the order in which it is done. In short: cuts by place alone. ``tell``: how one
-    step is told, for those who keep what is told."""
-    short = (do.Cut, do.Divide, do.TakeUp) if is_short else ()
+    """What stands at a row's end, in the order in which it is done. In short: cuts by place alone, new lengths
+    by yarn. ``tell``: how one step is told, for those who keep what is told."""
+    short = (do.Cut, do.Divide, do.TakeUp, do.HaveReady) if is_short else ()
     return [tell(step, "short" if isinstance(step, short) else "full", terms) for step in steps]
 
 

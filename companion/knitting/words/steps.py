@@ -35,17 +35,20 @@ class _Words(NamedTuple):
     spoken: str = ""
 
 
-def tell(step: do.Step, register: Register, terms: Terms) -> str:
-    """One step in words."""
-    full, verb, short, written, spoken = _words(step, terms)
+def tell(step: do.Step, register: Register, terms: Terms, length: str = "") -> str:
+    """One step in words. ``length``: of a new strand, how long it is and how it is kept; of all that are to be had
+    ready, each with that; "" = not to be told."""
+    full, verb, short, written, spoken = _words(step, terms, length)
     short = short or full
     return {"full": full, "short": short, "verb": verb, "written": written, "spoken": spoken or short}[register]
 
 
-def _words(step: do.Step, terms: Terms) -> _Words:
+def _words(step: do.Step, terms: Terms, length: str) -> _Words:
+    its_length = f" ({length})" if length else ""
     match step:
         case do.CastOn(_, yarn, stitches, method):
-            cast = f"ast on {count(stitches)} in {yarn}{'' if method == 'long-tail' else f' ({method})'}"
+            how = "; ".join(filter(None, ["" if method == "long-tail" else method, length]))
+            cast = f"ast on {count(stitches)} in {yarn}{f' ({how})' if how else ''}"
             spoken = f"Cast on {stitches_in_full(stitches)} in {yarn}, {method}."
             return _Words(f"C{cast}.", f"cast on {stitches}", written=f"c{cast}", spoken=spoken)
         case do.CrossCastOn(old, new):
@@ -65,10 +68,10 @@ def _words(step: do.Step, terms: Terms) -> _Words:
             return _fetched(step, terms)
         case do.Join(yarn, old, side):
             knot = f", half-knot it round {old} or let it hang" if old else ""
-            full = f"Join new {yarn} {where_strands_lie(side)}: leave a tail{knot}."
-            return _Words(full, "join", f"Join new {yarn}.", f"join {yarn}")
+            full = f"Join new {yarn}{its_length} {where_strands_lie(side)}: leave a tail{knot}."
+            return _Words(full, "join", f"Join new {yarn}{its_length}.", f"join {yarn}")
         case do.JoinHalf():
-            return _half(step)
+            return _half(step, its_length)
         case do.Hold(old, new, side):
             old, new = told_apart(old, new)
             full = f"Hold the edge: bring {new} under {old} {where_strands_lie(side)}, then work."
@@ -136,7 +139,7 @@ def _words(step: do.Step, terms: Terms) -> _Words:
             full = f"From here work round{how} and pull the first stitch tight."
             return _Words(full, "go round", "From here work round, not twisted.", full, full)
         case do.HaveReady(yarns, shared):
-            return _ready(Counter(yarns), Counter(shared))
+            return _ready(Counter(yarns), Counter(shared), length)
         case do.Turn(tip):
             full = f"Turn, the needle's tip {'toward' if tip == 'toward' else 'away from'} you."
             return _Words(full, "turn", "Turn.", spoken=full)
@@ -199,15 +202,16 @@ def _fetched(step: do.Fetch, terms: Terms) -> _Words:
     )  # fmt: skip
 
 
-def _half(step: do.JoinHalf) -> _Words:
+def _half(step: do.JoinHalf, its_length: str) -> _Words:
     """One half of a length started at its middle."""
     yarn, lie, apart = step.yarn, where_strands_lie(step.side), count(step.apart)
     if step.half == "first":
         full = (
-            f"Start new {yarn} {lie} at the middle of a length wound from both ends: no tail. "
+            f"Start new {yarn} {lie} at the middle of a length{its_length} wound from both ends: no tail. "
             f"Its other half starts {apart} further on."
         )
-        short, written = f"Start {yarn} at the middle of a length.", "start at the middle of a length"
+        short = f"Start {yarn} at the middle of a length{its_length}."
+        written = "start at the middle of a length"
     else:
         full = f"Start the other half of the {yarn} begun {apart} back: no tail, leave it slack {lie}."
         short, written = f"Start the other half of that {yarn}.", "start with the other half of that length"
@@ -302,13 +306,15 @@ def _divided(step: do.Divide, terms: Terms) -> _Words:
     return _Words(full, "divide", f"Divide: {step.first} part first, {works}; on a holder {waits}.", full, full)
 
 
-def _ready(yarns: Counter[str], shared: Counter[str]) -> _Words:
-    """The new lengths of the next row."""
+def _ready(yarns: Counter[str], shared: Counter[str], lengths: str) -> _Words:
+    """The new lengths of the next row; in few words without how long they are."""
     both = [(yarn, n, "") for yarn, n in yarns.items()]
     both += [(yarn, n, " wound from both ends") for yarn, n in shared.items()]
-    full = ", ".join(f"new {yarn}{f' ({n})' if n > 1 else ''}{wound}" for yarn, n, wound in both)
+    short = ", ".join(f"new {yarn}{f' ({n})' if n > 1 else ''}{wound}" for yarn, n, wound in both)
     spoken = ", ".join(f"{f'{n} lengths of ' if n > 1 else ''}new {yarn}{wound}" for yarn, n, wound in both)
-    return _Words(f"Have ready: {full}.", "have ready", spoken=f"Have ready: {spoken}.")
+    return _Words(
+        f"Have ready: {lengths or short}.", "have ready", f"Have ready: {short}.", spoken=f"Have ready: {spoken}."
+    )
 
 
 def part_name(part: Part, terms: Terms) -> str:

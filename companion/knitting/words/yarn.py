@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
-from companion.knitting.cloth.rows import LONG_TAIL, Casting, Rows, Side
+from companion.knitting.cloth.rows import LONG_TAIL, Casting, Place, Rows, Side
 from companion.knitting.reckoning.lasting import Lasting
 from companion.knitting.reckoning.quantities import CAST_ON_STRAND, LEAST_SPARE_CM, Length, YarnTotal
 from companion.knitting.reckoning.supplies import Layout
@@ -13,7 +14,7 @@ from companion.knitting.strands.strands import Strands
 from companion.knitting.words import Terms, how_many, row_noun, row_number, rows_span, stitches_in_full
 from companion.knitting.yarn.loops import Sample
 from companion.knitting.yarn.weights import WeightClass
-from companion.knitting.yarn.winding import INCH
+from companion.knitting.yarn.winding import INCH, Supply
 
 MOST_WRAPS = 100
 """More wraps than that nobody counts."""
@@ -35,6 +36,38 @@ def yarn_length(cm: Fraction | float, *, is_inches: bool = False) -> str:
 def wound(length: Length) -> str:
     """How a length is wound, in a word or two: "butterfly, 60 wraps"."""
     return f"{length.way}, {how_many(length.wraps, 'wrap')}" if length.wraps <= MOST_WRAPS else length.way
+
+
+_KEPT: Mapping[Supply, str] = {
+    "loose": "loose", "butterfly": "butterfly", "bobbin": "bobbin", "ball": "from the ball",
+}  # fmt: skip
+
+
+def length_kept(length: Length, joined: Sequence[Length], terms: Terms) -> str:
+    """How long a new length is and how it is kept: "80 cm, loose". ``joined``: all of its row, among them the other
+    half of one that is wound from both ends, which is told as a whole."""
+    if length.shares_with is not None:
+        both = sum(one.cm for one in joined if one.strand in (length.strand, length.shares_with))
+        return yarn_length(Fraction(both), is_inches=terms.is_inches)
+    return f"{yarn_length(length.cm, is_inches=terms.is_inches)}, {_KEPT[length.way]}"
+
+
+def new_lengths(joined: Sequence[Length], terms: Terms) -> str:
+    """All new lengths of a row, those of one yarn together: "new brick (2 of 80 cm, loose), new kelp (6 m, bobbin)".
+    """
+    found = dict[str, Counter[str]]()
+    for one in joined:
+        if one.shares_with is None or one.joined < _joined(one.shares_with, joined):
+            both = "" if one.shares_with is None else " wound from both ends"
+            found.setdefault(f"new {one.yarn}{both}", Counter())[length_kept(one, joined, terms)] += 1
+    return ", ".join(
+        f"{new} ({'; '.join(f'{n} of {kept}' if n > 1 else kept for kept, n in each.items())})"
+        for new, each in found.items()
+    )
+
+
+def _joined(strand: int, joined: Sequence[Length]) -> Place:
+    return next(one.joined for one in joined if one.strand == strand)
 
 
 def what_lengths_hold(

@@ -133,6 +133,8 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
         for r in range(len(ROWS))
     ),
     "bind_off": lambda t: [yarn_words.bind_off(t)],
+    "length_kept": lambda t: [yarn_words.length_kept(one, WOUND, t) for one in WOUND],
+    "new_lengths": lambda t: [yarn_words.new_lengths(WOUND, t)],
     "gauge_class": lambda t: [yarn_words.gauge_class(classes_by_gauge(PIECE.gauge), t)],
     "supplies_title": lambda t: [yarn_words.supplies_title(side, t) for side in (None, "RS", "WS")],
     "thick": lambda t: [words.thick(t)],

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from fractions import Fraction
 from typing import Literal
 
 import pytest
 
 from companion.knitting import words
-from companion.knitting.cloth.rows import Hand, RowKey, Side
+from companion.knitting.cloth.rows import Hand, Place, RowKey, Side
 from companion.knitting.hands.steps import (
     BindOff,
     CastOn,
@@ -33,7 +34,13 @@ from companion.knitting.hands.steps import (
     Turn,
     Work,
 )
+from companion.knitting.reckoning.quantities import Length, lengths_joined
+from companion.knitting.strands.limits import Carry
+from companion.knitting.strands.plan import plan_strands
 from companion.knitting.words import US, Terms, tell
+from companion.knitting.words import yarn as yarn_words
+from companion.knitting.yarn.winding import Winding
+from tests.knitting.charts import drawn, piece_of
 from tests.knitting.words.as_told import MIRRORED, full, swapped
 
 KNIT: tuple[tuple[Hand, int], ...] = (("k", 8),)
@@ -227,6 +234,62 @@ def test_a_rows_end_tells_the_count_the_turn_and_what_to_have_ready() -> None:
     assert tell(several, "spoken", US) == (
         "Have ready: 2 lengths of new brick, new kelp, new sand wound from both ends."
     )
+
+
+def test_what_is_to_be_had_ready_says_how_long_it_is_and_how_it_is_kept() -> None:
+    """A stitch takes 2.05 cm, two tails 30 cm, and 15 cm are spare. Brick works 3 stitches of row 2 and 3 of row 3
+    and binds off 6: 12.3 + 15 + 45 = 72.3 cm; kelp 1 stitch: 47.05; sand, too far from the first one, 5: 55.25."""
+    piece = piece_of(drawn("bbbsss", "bbbkss", "ssssss"), Carry(3))
+    strands = plan_strands(piece.rows, piece.carry).strands
+    joined = lengths_joined(piece, strands, 1)
+    assert [(one.yarn, one.cm) for one in joined] == [("brick", 80), ("kelp", 50), ("sand", 60)]
+    assert yarn_words.new_lengths(joined, US) == (
+        "new brick (80 cm, loose), new kelp (50 cm, loose), new sand (60 cm, loose)"
+    )
+
+
+@pytest.mark.parametrize(
+    ("kept", "told"),
+    [
+        ([("brick", 80)], "new brick (80 cm, loose)"),
+        ([("brick", 250)], "new brick (2.5 m, butterfly)"),
+        ([("brick", 600)], "new brick (6 m, bobbin)"),
+        ([("brick", 2100)], "new brick (21 m, from the ball)"),
+        ([("brick", 80), ("kelp", 80), ("brick", 80)], "new brick (2 of 80 cm, loose), new kelp (80 cm, loose)"),
+        ([("brick", 80), ("brick", 250)], "new brick (80 cm, loose; 2.5 m, butterfly)"),
+    ],
+)
+def test_lengths_of_one_yarn_are_told_together(kept: list[tuple[str, int]], told: str) -> None:
+    lengths = [
+        Length(n, yarn, Place(0, n), 1.0, 2, Fraction(15), Fraction(2), Winding().way(Fraction(cm)), Fraction(cm))
+        for n, (yarn, cm) in enumerate(kept, 1)
+    ]
+    assert yarn_words.new_lengths(lengths, US) == told
+
+
+def test_a_length_wound_from_both_ends_is_told_as_one() -> None:
+    half = Length(1, "brick", Place(0, 0), 1.0, 1, Fraction(15), Fraction(2), "loose", Fraction(60), 2)
+    other = replace(half, strand=2, joined=Place(0, 2), cm=Fraction(70), shares_with=1)
+    assert yarn_words.new_lengths((half, other), US) == "new brick wound from both ends (1.3 m)"
+    assert yarn_words.length_kept(other, (half, other), US) == "1.3 m"
+
+
+def test_a_new_strand_says_how_long_it_is_where_that_is_known() -> None:
+    join = Join("brick", "sand", "RS")
+    told = tell(join, "full", US, "80 cm, loose")
+    assert told.startswith("Join new brick (80 cm, loose) at the back: leave a tail")
+    assert tell(join, "short", US, "80 cm, loose") == "Join new brick (80 cm, loose)."
+    half = JoinHalf("brick", "first", 3, "WS")
+    assert tell(half, "short", US, "1.3 m") == "Start brick at the middle of a length (1.3 m)."
+    assert tell(half, "full", US, "1.3 m").startswith(
+        "Start new brick in front at the middle of a length (1.3 m) wound"
+    )
+    ready = HaveReady(("brick",), ())
+    assert tell(ready, "full", US, "new brick (80 cm, loose)") == "Have ready: new brick (80 cm, loose)."
+    assert tell(ready, "short", US, "new brick (80 cm, loose)") == "Have ready: new brick."
+    cast_on, cable = CastOn(1, "sand", 24, "long-tail"), CastOn(1, "sand", 24, "cable")
+    assert tell(cast_on, "full", US, "6 m, bobbin") == "Cast on 24 sts in sand (6 m, bobbin)."
+    assert tell(cable, "full", US, "6 m, bobbin") == "Cast on 24 sts in sand (cable; 6 m, bobbin)."
 
 
 BRICK = Spot(1, "brick", 1, 3, "", "sand")
