@@ -48,7 +48,7 @@ class Sitting:
         self.is_offered = False
         self.resting = Resting(clock)
         self.terms = knitter.settings.terms_for(knitting.session.piece)
-        self._saying = Saying(knitter.say)
+        self._saying = Saying(knitter.say, key=knitter.key_of("on"))
 
     @property
     def session(self) -> Session:

@@ -15,11 +15,11 @@ from companion.dialogue.new_lengths import length_of
 from companion.dialogue.saying import IN_FULL, Saying
 from companion.knitting import words
 from companion.knitting.cloth.fabric import Yarn
-from companion.knitting.cloth.rows import Row
+from companion.knitting.cloth.rows import Row, Side
 from companion.knitting.hands.hangs import Hang, hangs
 from companion.knitting.hands.row_ends import row_end
 from companion.knitting.hands.runs import RunSteps, row_runs
-from companion.knitting.hands.steps import AtEnd, BindOff, Finishing, Step
+from companion.knitting.hands.steps import AtEnd, BindOff, Finishing, Step, WeaveAtSeams, WeaveIn
 from companion.knitting.latest import latest
 from companion.knitting.piece import Piece
 from companion.knitting.words import Terms
@@ -141,7 +141,7 @@ class Telling:
         if self.session.act is not None:
             steps = self.session.row_end[0]
             return tuple(words.at_the_end(steps, self.terms, is_short=is_short, tell=self._tell))
-        return tuple(words.to_finish(self.finishing, self.terms))
+        return tuple(words.to_finish(self.finishing, self.terms, self.saying.key))
 
     @cached_property
     def full(self) -> str:
@@ -182,20 +182,32 @@ class Telling:
         """Which row of how many."""
         return words.row_of(self.row, self.session.rows.in_part(self.session.at.row))
 
-    @cached_property
-    def side(self) -> str:
-        """Which side faces the knitter."""
-        return words.side_facing(self.row.side)
+    @property
+    def pressed(self) -> str:
+        """What the key that marks done does once every row is worked, in a word or two; "" before that."""
+        return words.when_pressed(self.finishing, self.terms) if self.finishing else ""
 
     @property
-    def side_in_large(self) -> str:
-        """RS or WS; "" where neither matters any more."""
-        return self.row.side if self.act in ("run", "row end") else ""
+    def is_in_rows(self) -> bool:
+        """A row is worked, or what is done at its end; after the last one its side does not matter any more."""
+        return self.act in ("run", "row end")
+
+    @property
+    def side_in_large(self) -> Side | Literal[""]:
+        """Which side faces the knitter, RS or WS; "" where neither matters any more."""
+        if isinstance(self.doing, BindOff):
+            return self.doing.side
+        return self.row.side if self.is_in_rows else ""
+
+    @cached_property
+    def side(self) -> str:
+        """The same in words."""
+        return words.side_facing(self.side_in_large) if self.side_in_large else ""
 
     @property
     def row_in_large(self) -> str:
         """The row for large letters: "ROW 23"; "" once every row is worked."""
-        return words.row_in_large(self.row) if self.act in ("run", "row end") else ""
+        return words.row_in_large(self.row) if self.is_in_rows else ""
 
     @cached_property
     def height(self) -> str:
@@ -241,8 +253,9 @@ class Telling:
 
     @cached_property
     def ready(self) -> str:
-        """How many ends are ready to be woven in, "" = none."""
-        return words.ends_ready_in_short(ready_ends(self.session))
+        """How many ends are ready to be woven in, "" = none, or it is what is told now."""
+        is_told = isinstance(self.finishing, WeaveIn | WeaveAtSeams)
+        return "" if is_told else words.ends_ready_in_short(ready_ends(self.session))
 
     @cached_property
     def end_lead(self) -> str:

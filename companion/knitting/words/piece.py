@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import assert_never
 
 from companion.knitting.cloth.fabric import Part
 from companion.knitting.cloth.rows import LONG_TAIL, Casting, Row, Rows, Side
-from companion.knitting.hands.steps import BindOff, Finishing, SewOn, WeaveAtSeams, WeaveIn
+from companion.knitting.hands.steps import BindOff, Finishing, SewOn, SewUp, Trim, Wash, WeaveAtSeams, WeaveIn
 from companion.knitting.strands.floats import BABY_FLOAT_CM
 from companion.knitting.words.places import row_named, row_noun, row_number, rows_noun
 from companion.knitting.words.steps import side_facing, tell
@@ -115,23 +116,36 @@ def came_out(woven: int, terms: Terms) -> str:
     return f"{ends} out with what is undone."
 
 
-_MARK_DONE = "Then mark it done."
-
-
-def to_finish(step: Finishing | None, terms: Terms) -> list[str]:
-    """What is to be done now once every row is worked; None = nothing any more."""
-    off = "bound off" if terms.dialect == "us" else "cast off"
+def to_finish(step: Finishing | None, terms: Terms, key: str) -> list[str]:
+    """What is to be done now once every row is worked, and what the ``key`` does then; None = nothing any more."""
     match step:
         case None:
-            return [f"Finished: {off}, every end {terms.woven_in}, washed and trimmed."]
-        case BindOff():
-            return ["Every row is worked.", tell(step, "full", terms), _MARK_DONE]
-        case WeaveIn() | WeaveAtSeams():
-            return [tell(step, "full", terms), "See the list of ends."]
-        case SewOn():
-            return [tell(step, "full", terms), "See what is sewn on."]
+            return [f"Finished: {terms.bound_off}, every end {terms.woven_in}, washed and trimmed."]
+        case WeaveIn() | WeaveAtSeams() | SewOn():
+            pressing = f"Press {key} for the {when_pressed(step, terms)}."
         case _:
-            return [tell(step, "full", terms), _MARK_DONE]
+            they = "they are" if isinstance(step, Trim) else "it is"
+            pressing = f"Then press {key}: {they} {when_pressed(step, terms)}."
+    return [tell(step, "full", terms), pressing]
+
+
+def when_pressed(step: Finishing, terms: Terms) -> str:
+    """What is done, or shown, when the step is marked done, in a word or two."""
+    match step:
+        case BindOff():
+            return terms.bound_off
+        case WeaveIn() | WeaveAtSeams():
+            return "list of ends"
+        case SewOn():
+            return "list of what is sewn on"
+        case Wash():
+            return "washed"
+        case Trim():
+            return "trimmed"
+        case SewUp():
+            return "sewn up"
+        case _:
+            assert_never(step)
 
 
 def card_line(name: str, rows_done: int, rows: int, state: str, ends_left: int = 0, areas_left: int = 0) -> str:

@@ -123,23 +123,20 @@ def strand_totals(total: Total) -> str:
     )
 
 
-def ends_ready(number: int, terms: Terms) -> str:
-    """How many ends can be woven in now."""
-    ready = f"ready to {terms.weave_in}."
-    return f"1 end is {ready}" if number == 1 else f"{number} ends are {ready}"
-
-
 def ends_ready_in_short(number: int) -> str:
-    """The same beside other things, "" where there are none."""
+    """How many ends can be woven in now, "" where there are none."""
     return f"{how_many(number, 'end')} ready" if number else ""
 
 
 def ends_title(shown: str, number: int, ready: int, terms: Terms, *, left: int = 1) -> str:
     """Above the list of ends. ``left``: so many are not woven in yet."""
-    state = ends_ready(ready, terms) if ready else f"None is ready to {terms.weave_in} yet."
     if not left:
-        state = f"All are {terms.woven_in}."
-    return f"Ends, {shown}: {number}. {state}"
+        return f"Ends, {shown}: {number}. All are {terms.woven_in}."
+    to_do = f"ready to {terms.weave_in}"
+    if shown == "ready":
+        return f"Ends {to_do}: {number}."
+    are = "None is" if not ready else "1 is" if ready == 1 else f"{'All' if ready == number else ready} are"
+    return f"Ends, {shown}: {number}. {are} {to_do}{'' if ready else ' yet'}."
 
 
 END_MARKS: dict[EndState, str] = {"not yet": " ", "too fresh": "·", "ready": "○", "for the seam": "|", "woven": "✓"}

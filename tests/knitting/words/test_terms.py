@@ -92,8 +92,9 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
     "end_place": lambda t: (", ".join(words.end_place(STRANDS, end, t)) for end in ends_of(STRANDS)),
     "ends_offered": lambda t: [words.ends_offered(n, t, "e") for n in (1, 8)],
     "ends_offered_on_leaving": lambda t: [words.ends_offered_on_leaving(n, t) for n in (1, 8)],
-    "ends_ready": lambda t: [words.ends_ready(n, t) for n in (1, 8)],
-    "ends_title": lambda t: [words.ends_title("ready", 8, n, t) for n in (0, 3)],
+    "ends_title": lambda t: [words.ends_title(*asked, t) for asked in (
+        ("ready", 3, 3), ("on the fabric", 8, 3), ("on the fabric", 3, 3), ("woven", 0, 1), ("on the fabric", 2, 0)
+    )],
     "for_baby": lambda t: [words.for_baby(t)],
     "hangs_from": lambda t: [words.hangs_from(STRANDS, Place(2, 1), t)],
     "planned_anew": lambda t: [
@@ -139,10 +140,11 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
     "supplies_title": lambda t: [yarn_words.supplies_title(side, t) for side in (None, "RS", "WS")],
     "thick": lambda t: [words.thick(t)],
     "to_finish": lambda t: [
-        words.to_finish(step, t) for step in (*(s for s in EVERY_STEP if isinstance(s, Finishing)), None)
+        words.to_finish(step, t, "space") for step in (*(s for s in EVERY_STEP if isinstance(s, Finishing)), None)
     ],
     "to_sew_over": lambda t: [words.to_sew_over(sewing, t) for sewing in (
         Sewing(1), Sewing(3), Sewing(4, "many"), Sewing(1, "colour"))],
+    "when_pressed": lambda t: [words.when_pressed(step, t) for step in EVERY_STEP if isinstance(step, Finishing)],
     "what_lengths_hold": lambda t: [
         yarn_words.what_lengths_hold(WOUND, sample, t) for sample in (None, Sample(20, Fraction(38)))
     ],
