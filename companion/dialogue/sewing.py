@@ -71,7 +71,7 @@ class SewingList(Listing):
     def about(self) -> list[str]:
         """How this one is sewn."""
         tail = yarn_words.yarn_length(SEWN_TAIL_CM, is_inches=self.sitting.terms.is_inches)
-        return [] if self.area is None else list(words.how_to_sew(self.area, tail))
+        return [] if self.area is None else list(words.how_to_sew(self.area, tail, self.sitting.terms))
 
     def choose(self) -> None:
         """Mark an area as sewn on, or not; saved before it is shown."""

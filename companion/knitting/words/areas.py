@@ -54,10 +54,11 @@ def sewing_line(fabric: Fabric, area: Area, lengths: int, *, is_sewn: bool) -> s
     return f"{'done' if is_sewn else 'to do'}: {area_to_sew(fabric, area, lengths)}"
 
 
-def how_to_sew(area: Area, tail: str) -> list[str]:
-    """How one area is sewn on ("How to work duplicate stitch"). ``tail``: what is left of the yarn at both ends, in
-    words."""
+def how_to_sew(area: Area, tail: str, terms: Terms) -> list[str]:
+    """How one area is sewn on ("How to work duplicate stitch"; left-handed the other way: common practice, no
+    source). ``tail``: what is left of the yarn at both ends, in words."""
+    way, verb = f"{terms.coming} to {terms.going}", terms.weave_in.partition(" ")[0]
     return [
-        f"{area.yarn.capitalize()}, right to left, from the bottom up; leave {tail} at both ends, and weave them in.",
+        f"{area.yarn.capitalize()}, {way}, from the bottom up; leave {tail} at both ends, and {verb} them in.",
         "Up through the base of the stitch, behind the two legs of the one above, down through the base again.",
     ]

@@ -110,8 +110,8 @@ def strand_line(strands: Strands, summary: StrandSummary, terms: Terms) -> str:
     span = rows_span(joined, cut)
     carried = f", carried over {count(summary.carried)}" if summary.carried else ""
     begun = f"Joined in {row_named(joined)}"
-    if rows.cast_on.is_each and is_begun(rows, summary.joined):
-        begun = "Cast on"
+    if is_begun(rows, summary.joined):
+        begun = "Cast on" if rows.cast_on.is_each else "Begun in the cast-on"
     return f"{summary.yarn}: {span}, {count(summary.stitches)}{carried}. {begun} as {place}."
 
 

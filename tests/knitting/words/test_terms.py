@@ -35,7 +35,7 @@ from companion.knitting.words import yarn as yarn_words
 from companion.knitting.yarn.loops import Sample
 from companion.knitting.yarn.weights import classes_by_gauge
 from tests.knitting.charts import Chart, charts, drawn, limits, piece_of
-from tests.knitting.every_step import EVERY_STEP, METHODS
+from tests.knitting.every_step import EVERY_STEP, METHODS, SMALL
 from tests.knitting.words.as_told import swapped
 
 GOLDEN = Path(__file__).parent / "golden"
@@ -103,6 +103,7 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
     "hanging_place": lambda t: (words.hanging_place(STRANDS, hang, 2, t) for hang in hangs(STRANDS, 2, 2)),
     "height": lambda t: [words.height(Fraction(25, 2), Fraction(40), t), words.height(Fraction(0), Fraction(3), t)],
     "how_to_read": lambda t: [words.how_to_read(t)],
+    "how_to_sew": lambda t: [words.how_to_sew(SMALL, "15 cm", t)],
     "how_to_weave": lambda t: (
         words.how_to_weave(weaving._replace(**changes), t)
         for end in ends_of(STRANDS)[:4]

@@ -10,6 +10,7 @@ from typing import Literal
 import pytest
 
 from companion.knitting import words
+from companion.knitting.cloth.areas import Area, Strip
 from companion.knitting.cloth.rows import Hand, Place, RowKey, Side
 from companion.knitting.hands.steps import (
     BindOff,
@@ -194,6 +195,16 @@ def test_a_bind_off_says_how_and_on_which_side(side: Side, facing: str) -> None:
     assert tell(BindOff(1, "sand", 40, 0, side), "short", US) == f"Bind off 40 stitches in sand, {facing}."
     assert full(BindOff(1, "sand", 1, 0, side)) == (
         f"Bind off 1 stitch in sand, the strand in hand, {facing}: cut it, leaving a tail, draw it through."
+    )
+
+
+def test_duplicate_stitch_goes_the_way_the_knitter_goes_and_in_her_words() -> None:
+    area = Area("lamp", (Strip(4, 2, 3),))
+    assert words.how_to_sew(area, "15 cm", US)[0] == (
+        "Lamp, right to left, from the bottom up; leave 15 cm at both ends, and weave them in."
+    )
+    assert words.how_to_sew(area, "15 cm", Terms("uk", is_mirrored=True))[0] == (
+        "Lamp, left to right, from the bottom up; leave 15 cm at both ends, and sew them in."
     )
 
 
