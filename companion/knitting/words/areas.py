@@ -57,8 +57,8 @@ def sewing_line(fabric: Fabric, area: Area, lengths: int, *, is_sewn: bool) -> s
 def how_to_sew(area: Area, tail: str, terms: Terms) -> list[str]:
     """How one area is sewn on ("How to work duplicate stitch"; left-handed the other way: common practice, no
     source). ``tail``: what is left of the yarn at both ends, in words."""
-    way, verb = f"{terms.coming} to {terms.going}", terms.weave_in.partition(" ")[0]
+    way = f"{terms.coming} to {terms.going}"
     return [
-        f"{area.yarn.capitalize()}, {way}, from the bottom up; leave {tail} at both ends, and {verb} them in.",
+        f"{area.yarn.capitalize()}, {way}, from the bottom up; leave {tail} at both ends to {terms.weave_in}.",
         "Up through the base of the stitch, behind the two legs of the one above, down through the base again.",
     ]

@@ -93,7 +93,8 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
     "ends_offered": lambda t: [words.ends_offered(n, t, "e") for n in (1, 8)],
     "ends_offered_on_leaving": lambda t: [words.ends_offered_on_leaving(n, t) for n in (1, 8)],
     "ends_title": lambda t: [words.ends_title(*asked, t) for asked in (
-        ("ready", 3, 3), ("on the fabric", 8, 3), ("on the fabric", 3, 3), ("woven", 0, 1), ("on the fabric", 2, 0)
+        ("ready", 3, 3), ("on the fabric", 8, 3), ("on the fabric", 3, 3), ("all, those to come too", 4, 1),
+        ("on the fabric", 2, 0),
     )],
     "for_baby": lambda t: [words.for_baby(t)],
     "hangs_from": lambda t: [words.hangs_from(STRANDS, Place(2, 1), t)],

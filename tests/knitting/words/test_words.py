@@ -201,10 +201,10 @@ def test_a_bind_off_says_how_and_on_which_side(side: Side, facing: str) -> None:
 def test_duplicate_stitch_goes_the_way_the_knitter_goes_and_in_her_words() -> None:
     area = Area("lamp", (Strip(4, 2, 3),))
     assert words.how_to_sew(area, "15 cm", US)[0] == (
-        "Lamp, right to left, from the bottom up; leave 15 cm at both ends, and weave them in."
+        "Lamp, right to left, from the bottom up; leave 15 cm at both ends to weave in."
     )
     assert words.how_to_sew(area, "15 cm", Terms("uk", is_mirrored=True))[0] == (
-        "Lamp, left to right, from the bottom up; leave 15 cm at both ends, and sew them in."
+        "Lamp, left to right, from the bottom up; leave 15 cm at both ends to sew in."
     )
 
 
