@@ -75,7 +75,8 @@ def read_sewn_on(left: list[str], manner: Manner) -> None:
     if left[:2] == ["", f"Sewn on afterwards in {name}:"]:
         del left[:2]
         while left and left[0]:
-            what = r"  (1 stitch|\d+ stitches) of .+ from (row|round) \d+, stitch \d+ from the right( of the \w+ part)?"
+            place = r"from (row|round) \d+, stitch \d+ from the right( of the \w+ part)?"
+            what = rf"  (1 stitch|\d+ stitches) of .+ {place}"
             _line(left, rf"{what}, with (1 length|\d+ lengths)")
 
 
