@@ -177,7 +177,7 @@ def test_markup_in_a_plan_is_text(folder: Path) -> None:
     (folder / "markup.yaml").write_text(plan.replace("b: brick", 'b: "[b]x"'), encoding="utf-8")
     ran = run(folder, "rows", "markup.yaml")
     assert ran.out.startswith("[MC] [/ [red]x\n")
-    assert "join [b]x p2" in ran.out
+    assert "join [b]x, p2" in ran.out
 
 
 def test_characters_that_would_turn_a_line_around_are_shown_and_not_obeyed(folder: Path) -> None:

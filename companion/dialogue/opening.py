@@ -152,7 +152,8 @@ def work_on(knitter: Knitter, shelf: Shelf, knitting: Knitting) -> Asking[None]:
             differ = ", ".join(row_named(row, rows) if row else "the cast-on" for row in state.rows[:MOST_NAMED])
             dots = " ..." if len(state.rows) > MOST_NAMED else ""
             answers = (STORED, OVER, *([LIKE_EDITED] if state.version else []))
-            choice = yield Choice((state.sentence, f"Rows that differ: {differ}{dots}"), answers)
+            noun = words.rows_noun(rows).capitalize()
+            choice = yield Choice((state.sentence, f"{noun}s that differ: {differ}{dots}"), answers)
             if choice is None:
                 return
             if answers[choice] == OVER:

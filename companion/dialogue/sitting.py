@@ -49,7 +49,7 @@ class Sitting:
         self.is_offered = self.is_asked_on_leaving = False
         self.resting = Resting(clock)
         self.terms = knitter.settings.terms_for(knitting.session.piece)
-        self._saying = Saying(knitter.say)
+        self._saying = Saying(knitter.say, key=knitter.key_of("on"))
 
     @property
     def session(self) -> Session:

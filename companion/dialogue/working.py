@@ -21,9 +21,10 @@ def on_means(session: Session, *, is_row_mode: bool) -> Action | Literal["sew", 
     """What is told now as an action, or the list in which it is done."""
     if session.act is None and session.is_worked and not session.is_bound_off:
         return BindOff()
-    if session.is_bound_off and may(session, Finish):
-        return Finish()
-    if session.is_bound_off and (step := next_step(session)):
+    if session.is_bound_off:
+        step = next_step(session)
+        if step is None or may(session, Finish):
+            return Finish()
         return "sew" if isinstance(step.doing, SewOn) else "ends"
     return WholeRow() if is_row_mode else On()
 

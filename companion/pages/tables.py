@@ -14,6 +14,7 @@ from rich.cells import cell_len
 from companion.knitting import words
 from companion.knitting.cloth.areas import sewing, stitch_number
 from companion.knitting.cloth.cast_on import is_begun
+from companion.knitting.cloth.rows import Rows
 from companion.knitting.cloth.tubes import stitches_across
 from companion.knitting.hands.ends import EndState
 from companion.knitting.hands.steps import End
@@ -34,13 +35,16 @@ from companion.problems import plain
 _WAY = 20
 _GAP = "  "
 
-COLUMNS = (
-    f"{'Rows':>11}  {'Runs':>5}  {'Stitches':>8}  {'Carried':>7}  {'Length':>7}  {'Wind':<{_WAY}}",
-    "Joined in (places as that row is held)",
-)
-
 WIDE = 1_000
 """Terminal cells that are room for every table."""
+
+def _columns(rows: Rows) -> tuple[str, str]:
+    noun = words.rows_noun(rows)
+    heads = (
+        f"{words.sentence(noun) + 's':>11}  {'Runs':>5}  {'Stitches':>8}  {'Carried':>7}  {'Length':>7}  "
+        f"{'Wind':<{_WAY}}"
+    )
+    return heads, f"Joined in (places as that {noun} is held)"
 
 
 def strand_table(piece: Piece, strands: Strands, terms: Terms = US, room: int = WIDE) -> Iterator[str]:
@@ -52,7 +56,7 @@ def strand_table(piece: Piece, strands: Strands, terms: Terms = US, room: int = 
     yield ""
     yield from figures(strands, terms)
     yield ""
-    lines = [COLUMNS]
+    lines = [_columns(piece.rows)]
     if CAST_ON_STRAND in by_strand:
         lines.append(_cast_on(strands, by_strand[CAST_ON_STRAND], terms))
     lines += [_line(strands, summary, by_strand, terms) for summary in strands.summaries]
@@ -81,7 +85,8 @@ def summary(piece: Piece, strands: Strands) -> str:
     """A piece in a few words: its size, yarns and strands."""
     stitches = max(stitches_across(row) for row in piece.fabric.picture)
     yarns, needed = words.how_many(len(piece.yarns), "yarn"), words.how_many(strands.total.strands, "strand")
-    return f"{words.count(stitches)} x {words.how_many(len(piece.fabric.levels), 'row')}, {yarns}, {needed}"
+    rows = words.how_many(len(piece.fabric.levels), words.rows_noun(piece.rows))
+    return f"{words.count(stitches)} x {rows}, {yarns}, {needed}"
 
 
 def figures(strands: Strands, terms: Terms = US) -> Iterator[str]:
@@ -93,8 +98,7 @@ def figures(strands: Strands, terms: Terms = US) -> Iterator[str]:
     ends = f"{words.how_many(total.ends, 'end')} to {terms.weave_in}"
     cast_on = " and the cast-on's own length" if strands.cast_on_ends else ""
     yield f"{words.how_many(total.strands, 'strand')}{cast_on}, {ends}, {carried}."
-    where = f"{'round' if row.is_round else 'row'} {words.row_number(row)}"
-    yield f"Most at once: {total.most_at_once}, first in {where}."
+    yield f"Most at once: {total.most_at_once}, first in {words.row_named(row)}."
 
 
 def _line(
@@ -121,7 +125,7 @@ def _cast_on(strands: Strands, length: Length, terms: Terms) -> tuple[str, str]:
     figures = f"{'cast-on':>11}  {'':>5}  {strands.rows[0].stitches:>8}  {'':>7}"
     cut = yarn_words.yarn_length(length.cm, is_inches=terms.is_inches)
     wind = f"{yarn_words.wound(length):<{_WAY}}"
-    return f"{figures}  {cut:>7}  {wind}", plain(f"{length.yarn}, cut before row 1")
+    return f"{figures}  {cut:>7}  {wind}", plain(f"{length.yarn}, cut before {words.row_named(strands.rows[0])}")
 
 
 def _other_half(strands: Strands, length: Length, other: Length, terms: Terms) -> str:
@@ -147,7 +151,8 @@ def areas_table(
     wide = max(len("Knitted in"), *(len(saving.over) for saving in found))
     yarn = max(len("Yarn"), *(len(saving.area.yarn) for saving in found))
     saved = "Strands saved  Ends saved  Lengths to sew"
-    heads = [f"     Row  Stitch  {'Yarn':<{yarn}}  Stitches  {'Knitted in':<{wide}}"]
+    place = f"   {words.sentence(words.rows_noun(piece.rows)):>5}  Stitch"
+    heads = [f"{place}  {'Yarn':<{yarn}}  Stitches  {'Knitted in':<{wide}}"]
     figures = [saved]
     for number, saving in enumerate(found, 1):
         area, first = saving.area, saving.area.first
@@ -162,7 +167,7 @@ def areas_table(
     yield words.areas_save(len(found), *together)
     if idle:
         yield f"{words.how_many(idle, 'small area')} more would not save an end."
-    yield words.AREAS_PLACED
+    yield words.areas_placed(piece.rows)
     yield words.thick(terms)
 
 
@@ -181,7 +186,7 @@ def ledger(piece: Piece, strands: Strands, ends: Ledger, terms: Terms = US, show
     for end, state in ends:
         weaving = backs.weaving(end)
         yield ""
-        yield plain(f"{words.end_heading(strands, end)}: {words.yarns_beside(weaving)} ({state})")
+        yield plain(f"{words.end_heading(strands, end, terms)} ({state})")
         yield plain("  " + " ".join(words.how_to_weave(weaving, terms, shows_by)))
 
 

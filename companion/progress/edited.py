@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from companion.knitting.cloth.rows import Rows
 from companion.knitting.piece import Piece
+from companion.knitting.words.places import rows_noun
 from companion.plan.files import plan_text, text_beside
 from companion.plan.packed import pack, unpack
 from companion.problems import Problem, Problems, count_of, quoted
@@ -163,7 +164,8 @@ def _judged(session: Session, version: Version, loaded: Loaded | None) -> tuple[
     limits = new.carry if new.carry != old.carry else session.limits
     is_same = limits == session.limits and old.cast_on == new.cast_on and is_same_work(old.fabric, new.fabric)
     told = "The plan file was edited; the stitches are the same, the rest is taken over." if is_same else (
-        "The plan file was edited; what is worked is the same, so the rows to come follow the edited plan."
+        "The plan file was edited; what is worked is the same, so the "
+        f"{rows_noun(session.rows)}s to come follow the edited plan."
     )
     if is_same:
         follow = Planned.of(version.number, limits, session.strands, session.strands.strand_of)

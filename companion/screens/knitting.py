@@ -105,8 +105,8 @@ class KnittingScreen(LargePlace):
         if (self._chart.is_far, self._chart.is_held) != (view.is_far, view.is_held):
             self._chart.is_far, self._chart.is_held = view.is_far, view.is_held
             self._chart.redraw()
-        if self._head.is_held != view.is_held:
-            self._head.is_held = view.is_held
+        if (self._head.is_held, self._head.is_offered) != (view.is_held, sitting.is_offered):
+            self._head.is_held, self._head.is_offered = view.is_held, sitting.is_offered
             self._head.redraw()
 
     def _arrange(self) -> None:

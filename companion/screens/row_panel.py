@@ -110,11 +110,12 @@ def _flowing(telling: Telling, width: int) -> tuple[list[Line], int]:
 
 @latest
 def _in_short(telling: Telling) -> list[Line]:
-    """Runs as short marks: done "✓8 sand", now "▶8 sand◀", to come "8 sand", a new strand "+"; none in the end."""
+    """Runs as short marks: done "✓8 sand", now "▶8 sand◀", to come "8 sand", a new strand "new 8 sand"; none in the
+    end."""
     groups: list[Line] = []
     for run, yarn, work, is_done in telling.runs if telling.act in ("run", "row end") else ():
         mark, manner = _mark(is_done, (" ", ""))
-        text = f" {'+' * run.is_joined}{work} {yarn.name}{'◀' * (is_done is None)}"
+        text = f" {'new ' * run.is_joined}{work} {yarn.name}{'◀' * (is_done is None)}"
         groups.append([(mark, manner), (yarn.symbol, swatch(yarn)), (text, manner)])
     return groups
 

@@ -1,5 +1,5 @@
-"""The real program under odd and hasty hands: keys at random, up to sixteen in one write, the mouse, the wheel, windows
-of every size, kills. Nothing but leaving it ends it; it always paints again; what was saved stays saved.
+"""The real program under odd and hasty hands: keys at random, up to sixteen in one write, the mouse, the wheel,
+windows of every size, kills. Nothing but leaving it ends it; it always paints again; what was saved stays saved.
 
 Run by hand for as long as one likes, in seconds: ``python -m tests.faults.odd_hands 600``.
 """

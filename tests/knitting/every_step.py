@@ -85,14 +85,14 @@ EVERY_STEP: tuple[Step, ...] = (
     JoinRound(),
     *(Steady("sand", side) for side in SIDES),
     *(
-        Fetch("brick", stitches, over, rows, where, Fraction(cm), side)
-        for (stitches, over, rows, where, cm), side in product(
+        Fetch("brick", stitches, over, rows, where, Fraction(cm), side, is_round)
+        for (stitches, over, rows, where, cm), (side, is_round) in product(
             [
                 (1, 1, 0, "ahead", 0), (2, 5, 0, "ahead", 0), (2, 2, 3, "ahead", 0), (1, 1, 0, "back", 0),
                 (3, 3, 1, "back", 0), (2, 2, 0, "behind", 0), (3, 3, 0, "behind", 2), (0, 0, 1, "below", 0),
                 (1, 0, 0, "below", 0),
             ],
-            SIDES,
+            (("RS", False), ("WS", False), ("RS", True)),
         )
     ),
     *(Join("brick", old, side) for old, side in product(("", "sand"), SIDES)),
@@ -119,8 +119,8 @@ EVERY_STEP: tuple[Step, ...] = (
             ((FIRST, SECOND), (), (BELOW,)), ((FAR,), (), ()), ((), (), (BELOW, ROUND_BELOW, IN_A_PART)),
         )
     ),
-    *(BindOff(1, "sand", stitches, held) for stitches, held in ((1, 0), (40, 0), (20, 12))),
-    *(Leave(rests) for rests in (((ONLY, 1),), ((FIRST, 1), (LAST, 3)))),
+    *(BindOff(1, "sand", *more, side) for more, side in product(((1, 0), (40, 0), (20, 12)), SIDES)),
+    *(Leave(rests, is_round) for rests, is_round in product((((ONLY, 1),), ((FIRST, 1), (LAST, 3))), (False, True))),
     *(
         Divide(first, 20, 18, middle, is_held, is_first)
         for first, (middle, is_held, is_first) in product(

@@ -89,7 +89,7 @@ async def test_an_offer_of_ends_names_ones_own_key_and_that_key_shows_them() -> 
         await pilot.press("w")
         await pilot.pause()
         assert isinstance(app.screen, KnittingScreen)
-        assert "now that the wrong side faces you: v. Or knit on." in app.screen.notice
+        assert "and the wrong side faces you: press v, or knit on." in app.screen.notice
         await pilot.press("v")
         await pilot.pause()
         assert isinstance(app.screen, EndsScreen)

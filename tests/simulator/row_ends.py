@@ -11,7 +11,7 @@ from collections import Counter
 from collections.abc import Iterable
 
 from tests.simulator.runs import Runs
-from tests.simulator.stitches import Strand
+from tests.simulator.stitches import OTHER_SIDE, Strand
 from tests.simulator.told import (
     BindOffAll,
     Count,
@@ -127,6 +127,8 @@ class RowEnds(Runs):
         assert hand is not None
         self._must(told.strand in (0, hand.number), f"strand {told.strand} is not in hand")
         self._must(told.stitches in (None, len(needles.stitches)), f"{told.stitches} are told to be bound off")
+        facing = needles.facing if self._is_round else OTHER_SIDE[needles.facing]
+        self._must(told.side == facing, f"bound off with the {told.side} toward the knitter, and it is the {facing}")
         is_last = not set(needles.holder) - {FOR_GOOD}
         held = len(needles.holder[FOR_GOOD].stitches) if is_last and FOR_GOOD in needles.holder else 0
         self._must(told.held in (None, held), f"{told.held} are told to stay held, {held} do")

@@ -53,7 +53,7 @@ KEYS: Mapping[str, str] = {
     "cut cast on": "yarn",
     "join round": "",
     "steady": "yarn side",
-    "fetch": "yarn stitches on_needle rows where cm side",
+    "fetch": "yarn stitches on_needle rows where cm side is_round",
     "join": "yarn old side",
     "join half": "yarn half apart side",
     "hold": "old new side",
@@ -68,8 +68,8 @@ KEYS: Mapping[str, str] = {
     "splice": "yarn after",
     "count": "stitches more",
     "cut": "spots stays left_over",
-    "bind off": "strand yarn stitches held",
-    "leave": "rests",
+    "bind off": "strand yarn stitches held side",
+    "leave": "rests is_round",
     "divide": "first works waits middle is_held is_bound_off_first",
     "take up": "part stitches middle side",
     "go flat": "",
@@ -249,7 +249,7 @@ def _end(step: Step) -> list[RowEnd]:
                 raise NotUnderstood("strands are left over, and all was worked as planned")
             return [Cut(tuple(map(_spot, step["spots"])), tuple(map(_spot, step["stays"])))]
         case "bind off":
-            return [BindOffAll(step["yarn"], step["stitches"], step["strand"], step["held"])]
+            return [BindOffAll(step["yarn"], step["stitches"], step["strand"], step["held"], step["side"])]
         case "leave":
             return [Leave(tuple((_spot(spot), rows) for spot, rows in step["rests"]))]
         case "divide":

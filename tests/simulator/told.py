@@ -185,13 +185,14 @@ class TakeUp(NamedTuple):
 
 
 class BindOffAll(NamedTuple):
-    """Every stitch is bound off in the strand in hand, of this yarn, and it is cut. What not everybody tells: how
-    many, the strand's number, and so many ``held`` for good."""
+    """Every stitch is bound off in the strand in hand, of this yarn, with this ``side`` toward the knitter, and it is
+    cut. What not everybody tells: how many, the strand's number, and so many ``held`` for good."""
 
     yarn: str
     stitches: int | None = None
     strand: int = 0
     held: int | None = None
+    side: str = ""
 
 
 class JoinRound(NamedTuple):

@@ -89,7 +89,7 @@ class Fetch(Value):
     """The strand does not hang where it is needed. ``stitches``: it passes so many of this row, ``on_needle`` as they
     lie on the needles now; it rested over ``rows`` rows. It hangs "below" the very stitch, "ahead" over stitches
     still on the left needle, "back" over stitches already worked, or worked "behind" in this row and passes the runs
-    since, over ``cm`` centimetres (0 = not known)."""
+    since, over ``cm`` centimetres (0 = not known). ``is_round``: it is worked in a round."""
 
     yarn: str
     stitches: int
@@ -98,6 +98,7 @@ class Fetch(Value):
     where: Literal["below", "ahead", "back", "behind"]
     cm: Fraction
     side: Side
+    is_round: bool
 
 
 class Join(Value):
@@ -212,18 +213,21 @@ class Cut(Value):
 
 class BindOff(Value):
     """All stitches are bound off in the strand in hand, which is cut then. ``held``: so many wait between two parts,
-    to stay on their holder."""
+    to stay on their holder. ``side`` faces the knitter then."""
 
     strand: int
     yarn: str
     stitches: int
     held: int
+    side: Side
 
 
 class Leave(Value):
-    """Strands that rest over the next rows, each with their number: not cut."""
+    """Strands that rest over the next rows, each with their number: not cut. ``is_round``: the row just done is a
+    round."""
 
     rests: tuple[tuple[Spot, int], ...]
+    is_round: bool
 
 
 class Divide(Value):
