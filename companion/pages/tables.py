@@ -38,6 +38,7 @@ _GAP = "  "
 WIDE = 1_000
 """Terminal cells that are room for every table."""
 
+
 def _columns(rows: Rows) -> tuple[str, str]:
     noun = words.rows_noun(rows)
     heads = (
