@@ -248,6 +248,11 @@ class Rows:
         """How many rows lie between two rows, one of which is worked on the stitches of the other by and by."""
         return max(0, self.fabric.level(high) - self.fabric.level(low) - 1)
 
+    def are_rounds(self, low: int, high: int) -> bool:
+        """Whether all rows between two rows, one after the other, are worked round; not where there is none."""
+        between = self.fabric.rows[low + 1:high]
+        return bool(between) and all(row.is_round for row in between)
+
     def in_part(self, index: int) -> int:
         """How many rows the part has that row ``index`` belongs to."""
         part, starts = self.fabric.rows[index].part, self.fabric.starts
