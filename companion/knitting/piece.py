@@ -27,7 +27,8 @@ class Piece:
     of an area for which the plan asks whether to sew it on afterwards; 0 = it does not ask. ``inward``: edges are
     shaped so many stitches in. ``is_trapping``: its
     knitter lays tails in as they come; a setting, never the plan's. ``cast_on``: how its first stitches come onto the
-    needle; ``has_slipped_edges``: the first stitch of flat rows is slipped."""
+    needle; ``has_slipped_edges``: the first stitch of flat rows is slipped; ``is_off_each``: at the end every run is
+    bound off in the strand that worked it."""
 
     title: str
     gauge: Gauge
@@ -49,6 +50,7 @@ class Piece:
     is_trapping: bool = False
     cast_on: Casting = LONG_TAIL
     has_slipped_edges: bool = False
+    is_off_each: bool = False
 
     @cached_property
     def catching(self) -> Catching:
@@ -60,7 +62,7 @@ class Piece:
         """The fabric in working order."""
         return Rows(
             self.fabric, is_mirrored=self.is_mirrored, cast_on=self.cast_on, has_slipped_edges=self.has_slipped_edges,
-            inward=self.inward,
+            inward=self.inward, is_off_each=self.is_off_each,
         )  # fmt: skip
 
     def gauge_of(self, kind: TextureKind) -> Gauge:

@@ -51,7 +51,7 @@ def strand_table(piece: Piece, strands: Strands, terms: Terms = US) -> Iterator[
     for summary in strands.summaries:
         yield _line(strands, summary, by_strand, terms)
     yield ""
-    yield from yarn_words.what_lengths_hold(wound, piece.sample, terms, piece.cast_on)
+    yield from yarn_words.what_lengths_hold(wound, piece.sample, terms, piece.cast_on, is_off_each=piece.is_off_each)
     yield ""
     yield f"Yarn for the piece, spare included. {yarn_words.gauge_class(classes_by_gauge(piece.gauge), terms)}"
     for total in totals(piece, wound):

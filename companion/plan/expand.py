@@ -52,6 +52,7 @@ def piece(plan: PlanShape, sections: Sequence[Section], sew_on: Callable[[Fabric
         winding=plan.winding.winding if plan.winding else USUAL, gauges=gauges, seams=_seams(plan),
         small_areas=plan.small_areas or 0, inward=plan.shaping.at if plan.shaping else 0,
         cast_on=plan.cast_on.casting if plan.cast_on else LONG_TAIL, has_slipped_edges=plan.slipped_edges,
+        is_off_each=plan.bind_off is not None and plan.bind_off.colours == "each",
     )  # fmt: skip
 
 

@@ -28,6 +28,7 @@ def troubles(rows: Rows) -> Iterator[OutlineTrouble]:
     fabric = rows.fabric
     yield from _turned_wrong(fabric)
     yield from _shaped_in_tube(fabric)
+    yield from _off_each_in_rounds(rows)
     if all(run.stitch is not None for row in fabric.rows for run in row.runs):
         return
     seen: set[int] = set()
@@ -115,6 +116,17 @@ def _shaped_in_tube(fabric: Fabric) -> Iterator[OutlineTrouble]:
                 'Draw stitches there, or leave "seam_stitches" out.',
             )
             return
+
+
+def _off_each_in_rounds(rows: Rows) -> Iterator[OutlineTrouble]:
+    """A round of several colours whose runs would be bound off each in its own strand."""
+    last = len(rows) - 1
+    if rows.is_off_each and rows[last].is_round and len(rows[last].segments) > 1:
+        yield OutlineTrouble(
+            last,
+            "is a round of several colours, and no run can be bound off in its own strand there: each hangs far off.",
+            'Leave "colours: each" out under "bind_off", or work flat rows above.',
+        )
 
 
 def _of_row(row: FabricRow) -> tuple[str, str] | None:

@@ -34,6 +34,7 @@ from companion.knitting.hands.steps import (
     JoinRound,
     LayIn,
     Leave,
+    OwnOff,
     Renew,
     Rest,
     SewOn,
@@ -119,7 +120,11 @@ EVERY_STEP: tuple[Step, ...] = (
             ((FIRST, SECOND), (), (BELOW,)), ((FAR,), (), ()), ((), (), (BELOW, ROUND_BELOW, IN_A_PART)),
         )
     ),
-    *(BindOff(1, "sand", stitches, held) for stitches, held in ((1, 0), (40, 0), (20, 12))),
+    *(BindOff(1, "sand", stitches, held, ()) for stitches, held in ((1, 0), (40, 0), (20, 12))),
+    *(
+        BindOff(1, "sand", 9, held, others)
+        for held, others in ((0, (OwnOff(2, "brick", 1),)), (12, (OwnOff(2, "brick", 4), OwnOff(3, "sand", 9))))
+    ),
     *(Leave(rests) for rests in (((ONLY, 1),), ((FIRST, 1), (LAST, 3)))),
     *(
         Divide(first, 20, 18, middle, is_held, is_first)

@@ -210,14 +210,38 @@ class Cut(Value):
     left_over: tuple[InRow, ...]
 
 
+class OwnOff(Value):
+    """So many stitches side by side that are bound off in a strand of their own."""
+
+    strand: int
+    yarn: str
+    stitches: int
+
+    @property
+    def alone(self) -> BindOff:
+        """The same, as if nothing else were bound off."""
+        return BindOff(self.strand, self.yarn, self.stitches, 0, ())
+
+
 class BindOff(Value):
-    """All stitches are bound off in the strand in hand, which is cut then. ``held``: so many wait between two parts,
-    to stay on their holder."""
+    """So many stitches are bound off in the strand in hand, then ``others`` in strands of their own, in that order,
+    until none is left; the strands are cut then. ``held``: so many wait between two parts, to stay on a holder."""
 
     strand: int
     yarn: str
     stitches: int
     held: int
+    others: tuple[OwnOff, ...]
+
+    @property
+    def every(self) -> tuple[OwnOff, ...]:
+        """All that is bound off, in the order in which the hands do it."""
+        return (OwnOff(self.strand, self.yarn, self.stitches), *self.others)
+
+    @property
+    def all_stitches(self) -> int:
+        """So many in all."""
+        return sum(one.stitches for one in self.every)
 
 
 class Leave(Value):
@@ -344,8 +368,8 @@ def takes(step: Step) -> int:
     match step:
         case Shape(_, _, more, made):
             return made - more
-        case BindOff(_, _, stitches, _):
-            return stitches
+        case BindOff():
+            return step.all_stitches
         case CastOn(_, _, stitches, _):
             return -stitches
         case _:
@@ -357,7 +381,7 @@ def cuts(step: Step) -> tuple[int, ...]:
     match step:
         case Cut(spots, _, left_over):
             return (*(one.strand for one in spots), *(one.spot.strand for one in left_over))
-        case BindOff(strand):
-            return (strand,)
+        case BindOff():
+            return tuple(one.strand for one in step.every)
         case _:
             return ()

@@ -3,7 +3,7 @@
 A strand needs its stitches, its carries and rests, a tail at each of its ends, and spare yarn: one tenth (five
 articles on long-tail cast-ons, "How long should a long tail be?" among them; for a whole piece common
 practice), and at least 15 cm (common practice). The first strand also casts on, or every strand of row 1 its own
-stitches; the one in hand after the last row also binds off.
+stitches; the one in hand after the last row also binds off, or every strand of it its own run.
 """
 
 from __future__ import annotations
@@ -91,8 +91,8 @@ def yarn_of(step: Step, rates: Rates) -> float:
             return rates.float_cm(stitches, rows)
         case steps.CastOn(_, _, stitches, _):
             return stitches * rates.cast_on_cm
-        case steps.BindOff(_, _, stitches, _):
-            return stitches * rates.bind_off_cm
+        case steps.BindOff():
+            return step.all_stitches * rates.bind_off_cm
         case steps.SewOn(areas):
             return float(sum(sewn_cm(rates.piece, area.stitches) for area in areas))
         case (
@@ -126,8 +126,9 @@ def yarn_taken(strands: Strands, rates: Rates) -> dict[int, float]:
                 taken[strand] += yarn_of(fetched, rates)
             hanging[strand] = place
         if not rows.following(row):
-            last = [step for step in row_end(strands, row) if isinstance(step, BindOff)]
-            taken[numbers[-1]] += sum(yarn_of(step, rates) for step in last)
+            for off in (step for step in row_end(strands, row) if isinstance(step, BindOff)):
+                for one in off.every:
+                    taken[one.strand] += yarn_of(one.alone, rates)
     return taken
 
 

@@ -148,7 +148,7 @@ def end_place(strands: Strands, end: End, terms: Terms) -> tuple[str, str, str]:
     if _is_told_of_cast_on(strands, end):
         return CAST_ON, _cast_on_kind(end), _cast_on_place(strands, end, terms)
     place = strand_place(row, end.place.segment, terms)
-    if is_of_bind_off(end, strands) and not row.is_round:
+    if is_of_bind_off(end, strands) and not row.is_round and not strands.rows.ends_in_each(end.place.row):
         place = f"the {row.segments[-1].yarn} at the {terms.coming} edge"
     return f"{row_key(row)} {row.side}", end.kind, place
 

@@ -10,7 +10,7 @@ from companion.knitting.cloth.rows import Row
 from companion.knitting.hands import steps as do
 from companion.knitting.hands.runs import RunSteps
 from companion.knitting.words.places import row_number
-from companion.knitting.words.steps import Register, tell
+from companion.knitting.words.steps import MOST_TOLD, Register, tell
 from companion.knitting.words.terms import Terms, count, measured
 
 LAST_OF_STRAND = "last of this strand"
@@ -98,9 +98,6 @@ def known_of(run: RunSteps, terms: Terms, tell: Callable[[do.Step, Register, Ter
     known = (step for step in run.inside if isinstance(step, do.Slip | do.Renew | do.Splice))
     return [tell(step, "full", terms) for step in known]
 
-
-MOST_TOLD = 20
-"""More sections than that are not listed at the needles: the runs of row 1 stand there all the same."""
 
 _RUNS_BACKWARD = "a strand of its own for every run of row 1, from the last run to the first, crossed at each change"
 

@@ -267,11 +267,38 @@ def _counted(spots: Sequence[do.Spot], terms: Terms) -> str:
 
 def _bound_off(step: do.BindOff, terms: Terms) -> _Words:
     off = sentence(terms.bind_off)
+    if step.others:
+        return _bound_off_each(step, terms)
     short = f"{off} {stitches_in_full(step.stitches)} in {step.yarn}"
     full = f"{short}, the strand in hand. Cut it, leaving a tail, draw it through the last stitch."
-    if step.held:
-        full += f" The {stitches_in_full(step.held)} in the middle stay on their holder, for an edging."
+    full += _held(step)
     return _Words(full, f"{terms.bind_off} {step.stitches}", f"{short}.", f"{off} in {step.yarn} and cut it.", full)
+
+
+def _held(step: do.BindOff) -> str:
+    """What stays on a holder."""
+    stitches = stitches_in_full(step.held)
+    return f" The {stitches} in the middle stay on their holder, for an edging." if step.held else ""
+
+
+MOST_TOLD = 20
+"""More runs than that are not listed where they are cast on or bound off: the row's own stand there all the same."""
+
+
+def _bound_off_each(step: do.BindOff, terms: Terms) -> _Words:
+    """Each run in its own strand, from the one in hand on. At a change the last stitch of the old colour goes over
+    the first of the new one (common practice, no source)."""
+    off, stitches = sentence(terms.bind_off), stitches_in_full(step.all_stitches)
+    (first, *rest), runs = [f"{one.stitches} in {one.yarn}" for one in step.every], len(step.every)
+    listed_runs = f": {', '.join([first, *rest])}" if runs <= MOST_TOLD else ", from the last run to the first"
+    short = f"{off} {stitches}, each run in its own strand"
+    full = (
+        f"{short}{listed_runs}. At each change lay the old strand to your {terms.going} across the new one, work "
+        f"the first stitch in the new and lift the last old one over it. Cut all {runs}, leaving tails, and draw the "
+        f"last through the last stitch.{_held(step)}"
+    )
+    written = f"{off} each run in its own strand, crossed at each change{listed_runs}. Cut all {runs}."
+    return _Words(full, f"{terms.bind_off} {step.all_stitches}", f"{short}.", written, full)
 
 
 _OTHER: dict[Part, Part] = {"left": "right", "right": "left"}

@@ -245,7 +245,7 @@ def test_at_a_rows_end_stand_the_count_the_cuts_and_the_strands_to_have_ready(ch
             assert run_steps(strands, Place(row, spot.nth - 1)).is_last
         joined = tuple(run.segment.yarn for run in above if of_kind(run, Join))
         assert at_end(strands, row, HaveReady) == ([HaveReady(joined, ())] if joined else [])
-        last = BindOff(strands.strand_of[row][-1], chart.worked(row)[-1][1].yarn, len(chart.worked(row)), 0)
+        last = BindOff(strands.strand_of[row][-1], chart.worked(row)[-1][1].yarn, len(chart.worked(row)), 0, ())
         assert at_end(strands, row, BindOff) == ([] if above else [last])
 
 
