@@ -149,6 +149,7 @@ def _held(drawn: Drawn, listed: told.Written, strands: Strands) -> Counter[str]:
         held["strands cut"] += len(end.strands) if isinstance(end, told.Cut) else 0
         held["middles bound off"] += isinstance(end, told.Divide | told.TakeUp) and bool(_first(end))
         held["middles held"] += isinstance(end, told.Divide) and end.is_held
+        held["runs bound off in their own strand"] += len(end.others) if isinstance(end, told.BindOffAll) else 0
         held["changes from flat to round or back"] += isinstance(end, told.Goes)
     cells = [cell for row in drawn.rows for cell in row.cells.values()]
     held["stitches of ribs"] = sum(look[0] == "rib" for _, look in cells)

@@ -95,6 +95,8 @@ def _head(draw: st.DrawFn, used: Mapping[Cell, str]) -> Iterator[str]:
     how = draw(st.sampled_from(["", "", "colours: each", f"yarn: {draw(st.sampled_from(YARNS))}"]))
     if how or method != "long-tail":
         yield f"cast_on: {{method: {method}{', ' if how else ''}{how}}}"
+    if draw(st.integers(0, 2)) == 2:
+        yield "bind_off: {colours: each}"
 
 
 def _used(sections: Sequence[Section]) -> dict[Cell, str]:

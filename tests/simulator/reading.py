@@ -23,6 +23,7 @@ from tests.simulator.told import (
     Do,
     Doing,
     Goes,
+    InStrand,
     JoinRound,
     LayIn,
     Lead,
@@ -280,7 +281,14 @@ def _end(words: Words, manner: Manner, runs: int) -> RowEnd:
     if words.may(f"{manner.bind_off.capitalize()} in "):
         yarn = words.yarn()
         words.must(" and cut it.")
-        return BindOffAll(yarn)
+        return BindOffAll(InStrand(yarn))
+    if words.may(f"{manner.bind_off.capitalize()} each run in its own strand, crossed at each change: "):
+        first, *others = words.several(lambda: _in_strand(words), ", ")
+        words.must(". Cut all ")
+        if words.number() != len(others) + 1:
+            words.fail("as many cut as bind off")
+        words.must(".")
+        return BindOffAll(first, tuple(others))
     if words.may("Join into a round, the cast-on not twisted."):
         return JoinRound()
     if words.may("Turn."):
@@ -297,6 +305,12 @@ def _end(words: Words, manner: Manner, runs: int) -> RowEnd:
     side = "RS" if words.one_of("right", "wrong") == "right" else "WS"
     words.must(" side toward you.")
     return TakeUp(part, stitches, middle, side)
+
+
+def _in_strand(words: Words) -> InStrand:
+    stitches = words.number()
+    words.must(" in ")
+    return InStrand(words.yarn(), stitches)
 
 
 def _resting(words: Words, manner: Manner, runs: int) -> tuple[StrandAt, int]:
