@@ -9,6 +9,7 @@ from functools import cached_property
 from typing import Literal
 
 from companion.knitting.cloth.fabric import Fabric, Gauge, TextureKind, Yarn
+from companion.knitting.cloth.row_starts import bound_off_at_starts
 from companion.knitting.cloth.rows import LONG_TAIL, Casting, Rows
 from companion.knitting.cloth.seams import NO_SEAMS, Seams
 from companion.knitting.strands.floats import Catching, catching
@@ -70,8 +71,17 @@ class Piece:
         return self.gauges.get(kind, self.gauge)
 
     def for_hands(self, *, is_mirrored: bool) -> Piece:
-        """The same piece for a knitter who works mirrored, or for one who does not."""
-        return self if is_mirrored == self.is_mirrored else replace(self, is_mirrored=is_mirrored)
+        """The piece as its plan is read for a knitter who works mirrored, or for one who does not. Mirrored, what is
+        bound off at an edge goes where such hands begin a row: a row later than drawn.
+
+        Raises:
+            ValueError: it was made for one who works mirrored, and is wanted as drawn.
+        """
+        if is_mirrored == self.is_mirrored:
+            return self
+        if self.is_mirrored:
+            raise ValueError("a piece for left hands is read anew from its plan")
+        return replace(self, is_mirrored=True, fabric=bound_off_at_starts(self.fabric, is_mirrored=True))
 
     def yarn(self, name: str) -> Yarn:
         """The yarn of that name.

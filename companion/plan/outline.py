@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from companion.knitting.cloth.fabric import Fabric, FabricRow
 from companion.knitting.cloth.outlines import Span, span, taken
+from companion.knitting.cloth.row_starts import bound_off_at_starts
 from companion.knitting.cloth.rows import Rows
 from companion.knitting.cloth.shaping import shapings
 from companion.knitting.piece import Piece
@@ -71,8 +72,9 @@ def _is_shaped_round(rows: Rows, index: int) -> bool:
 
 
 def mirrored_trouble(fabric: Fabric) -> Problem | None:
-    """What a left-handed knitter who works mirrored cannot work, where right-side rows begin at the other edge."""
-    rows = Rows(fabric, is_mirrored=True)
+    """What a left-handed knitter who works mirrored cannot work, where right-side rows begin at the other edge, even
+    if she binds off a row later."""
+    rows = Rows(bound_off_at_starts(fabric, is_mirrored=True), is_mirrored=True)
     if (found := next(troubles(rows), None)) is None:
         return None
     what = f"Worked mirrored, row {row_number(rows[found.row])} {found.what}"

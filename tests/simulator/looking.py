@@ -130,6 +130,8 @@ def _held(drawn: Drawn, listed: told.Written, strands: Strands) -> Counter[str]:
     """How much of what there is in a plan."""
     held = Counter({"rows": len(listed.rows), "strands": len(strands.first)})
     held["plans for left hands"] = int(drawn.is_mirrored)
+    offs = sum(isinstance(doing, told.BindOff) for row in listed.rows for run in row.runs for doing in run.doings)
+    held["bind-offs of left hands, a row later"] = offs * drawn.is_mirrored
     runs = [run for row in listed.rows for run in row.runs]
     for doing in (doing for run in runs for doing in run.doings):
         held[_NAMES.get(type(doing), "")] += 1

@@ -48,14 +48,13 @@ class Section(NamedTuple):
 
 
 class Way(NamedTuple):
-    """How a row is worked: to the left as the right side looks, and by left hands. A plan is read for right hands, so
-    what left hands could do and right hands could not has no place in it."""
+    """How a row is worked: to the left as the right side looks. A plan is read for right hands, so what left hands
+    could do and right hands could not has no place in it."""
 
     goes_left: bool
-    is_mirrored: bool
 
     def turned(self, rows: int = 1) -> Way:
-        return self._replace(goes_left=self.goes_left == (rows % 2 == 0))
+        return Way(self.goes_left == (rows % 2 == 0))
 
 
 @st.composite
@@ -63,7 +62,7 @@ def plans(draw: st.DrawFn, most_rows: int = 9) -> Drawn:
     """Any plan."""
     is_mirrored = draw(st.booleans())
     kind = draw(st.sampled_from(["flat", "flat", "divided", "divided", "tube"]))
-    paint, way = _Paint(draw), Way(not is_mirrored, is_mirrored)
+    paint, way = _Paint(draw), Way(goes_left=True)
     if kind == "tube":
         sections, rows = _tube(draw, paint, most_rows)
     elif kind == "divided":
@@ -72,6 +71,8 @@ def plans(draw: st.DrawFn, most_rows: int = 9) -> Drawn:
         outline = list(_outline(draw, paint, draw(st.integers(1, most_rows)), way))
         sections, rows = [Section(outline)], _in_order([("", False, cells) for cells in outline])
     shaping, slipped = draw(st.sampled_from([0, 0, 0, 1, 2])), draw(st.integers(0, 3)) == 3
+    if is_mirrored:
+        rows = _a_row_later(rows)
     told = [f"shaping: {{at: {shaping}}}", *(["slipped_edges: true"] if slipped else [])]
     text = "\n".join([*_head(draw, _used(sections)), *told, "rows:", *_told(sections)]) + "\n"
     return Drawn(text, tuple(rows), is_mirrored, draw(st.booleans()), shaping, slipped)
@@ -124,6 +125,27 @@ def _in_order(rows: Sequence[tuple[str, bool, Cells]]) -> list[Wanted]:
     return found
 
 
+def _a_row_later(rows: Sequence[Wanted]) -> list[Wanted]:
+    """The rows as left hands work them, who end right-side rows at the right edge and wrong-side rows at the left: of
+    what is drawn to go there more than two are kept, as the row below has them, until the next row begins with them.
+    """
+    found: list[Wanted] = []
+    for row in rows:
+        below = next((one for one in reversed(found) if one.part == row.part), None)
+        begins = below is None and row.part
+        below = below or next((one for one in reversed(found) if not one.part), None)
+        edge = "right" if row.side == "RS" else "left"
+        if below is None or row.is_round or below.is_round or (begins and row.part != edge):
+            found.append(row)
+            continue
+        if edge == "right":
+            gone = {c: cell for c, cell in below.cells.items() if c < min(row.cells)}
+        else:
+            gone = {c: cell for c, cell in below.cells.items() if c > max(row.cells)}
+        found.append(row._replace(cells={**row.cells, **gone}) if len(gone) > 2 else row)
+    return found
+
+
 class _Paint:
     """Yarn and texture of every cell: blocks that lean, split and now and then begin anew, or noise."""
 
@@ -154,8 +176,8 @@ class _Paint:
 
 def _step(draw: st.DrawFn, here: range, low: int, high: int, way: Way) -> range:
     """The columns of the next row: at its start any number is lost (bound off) or made, at its end two are lost at
-    most, and so at both ends for left hands; within ``low`` and ``high``."""
-    most = min(2, draw(_MOVES)), min(2, draw(_MOVES)) if way.is_mirrored else draw(_MOVES)
+    most; within ``low`` and ``high``."""
+    most = min(2, draw(_MOVES)), draw(_MOVES)
     right, left = most[::-1] if way.goes_left else most
     first, last = max(low, here.start + right), min(high, here.stop - 1 - left)
     if first > last or last < here.start or first >= here.stop:
@@ -221,7 +243,7 @@ def _divided(
 
 def _begun(draw: st.DrawFn, own: range, part: str, way: Way) -> range:
     """A part's first row: at the piece's edge it may be shaped as any row is."""
-    is_start = (part == "right") == way.goes_left and not way.is_mirrored
+    is_start = (part == "right") == way.goes_left
     lost = draw(_MOVES)
     lost = min(max(lost, 0), len(own) - 1) if is_start else min(max(lost, 0), 2, len(own) - 1)
     return range(own.start + lost, own.stop) if part == "right" else range(own.start, own.stop - lost)
