@@ -13,7 +13,8 @@ from typing import Any
 from companion.plan.natural import SPELT
 from companion.plan.schema.plans import PlanShape
 
-_HOLDERS = {"colour": ["YarnShape"], "metres": ["BallShape"], "colours": ["CastOnShape", "BindOffShape"]}
+_HOLDERS = {"colour": ["YarnShape"], "metres": ["BallShape"], "colours": ["CastOnShape", "BindOffShape"],
+            "seed": ["GaugeShape"]}
 """Where keys lie that may be spelt otherwise; the others lie at the top."""
 
 
@@ -25,7 +26,6 @@ def json_schema() -> str:
         for holder in [schema["$defs"][name] for name in _HOLDERS.get(key, [])] or [schema]:
             _spell(holder, key, other)
     schema["required"].remove("symbols")  # which may go without saying
-    schema["$defs"]["EdgeShape"]["required"].remove("yarn")
     del schema["$defs"]["OpeningShape"]["properties"]["row"]["default"]  # which holds only where "at" stands, too
     schema["properties"]["symbols"]["additionalProperties"] = False
     schema = {"$schema": "https://json-schema.org/draft/2020-12/schema", "title": "Rowside plan", **schema}

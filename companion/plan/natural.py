@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from companion.plan.amount import AmissError, symbol
 
-SPELT = {"colour": "color", "colours": "colors", "gauge": "tension", "metres": "meters", "bind_off": "cast_off"}
+SPELT = {"colour": "color", "colours": "colors", "gauge": "tension", "metres": "meters", "bind_off": "cast_off",
+         "seed": "moss"}
 """Keys of the format, and how they are spelt otherwise."""
 
 
@@ -28,6 +29,8 @@ def in_the_formats_words(data: object) -> object:
     if isinstance(rows := plan.get("rows"), list):
         plan["rows"] = [_with_edges(section) for section in rows]
     if str(plan.get("terms")).lower() == "uk":
+        if isinstance(plan.get("gauge"), dict):
+            plan["gauge"] = _spelt(plan["gauge"], "seed")
         return _with_seed(plan)
     return plan
 

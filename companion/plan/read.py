@@ -23,6 +23,7 @@ from companion.plan.opening import Undivided
 from companion.plan.outline import troubles
 from companion.plan.schema.fitting import fit, fit_section
 from companion.plan.schema.plans import PlanShape, SewnShape
+from companion.plan.schema.sections import SectionShape
 from companion.plan.schema.values import VERSION
 from companion.plan.sections import Section, SectionReader, names_under
 from companion.plan.source import Found, Source, unreadable
@@ -235,22 +236,28 @@ class _Reading:
 
 def _read_sections(plan: PlanShape | None, data: object, reader: SectionReader) -> list[Section]:
     """The sections, measured. Where the plan does not fit its shape, those parts that fit are read all the same."""
-    if plan is not None:
-        # A section that says no width has that of the others, which are measured first.
-        order = sorted(range(len(plan.rows)), key=lambda i: plan.rows[i].has_no_width)
-        read = {i: reader.read(i, plan.rows[i]) for i in order}
-        return [section for i in range(len(plan.rows)) if (section := read[i])]
     rows = _part(data, "rows", [])
-    for i, row in enumerate(rows if isinstance(rows, list) else []):
-        whole = fit_section(row)
-        chart = fit_section({"chart": _part(row, "chart", None)})
-        if whole:
-            reader.read(i, whole)
-        elif chart:
-            reader.chart(i, chart)
-        else:
-            reader.is_unsure = True
-    return []
+    told = rows if isinstance(rows, list) else []
+    shapes = list(plan.rows) if plan else [fit_section(row) for row in told]
+    for i, shape in enumerate(shapes):
+        if shape is None:
+            if chart := fit_section({"chart": _part(told[i], "chart", None)}):
+                reader.chart(i, chart)
+            else:
+                reader.is_unsure = True
+    # A section that says no width has that of the one below it, or the first of all that of the others.
+    first = next((i for i, shape in enumerate(shapes) if shape and not shape.has_no_width), None)
+    found: list[Section | None] = []
+    early = None if first is None else _read(reader, first, shapes)
+    for i in range(len(shapes)):
+        found.append(early if i == first else _read(reader, i, shapes))
+        reader.lies_below(found[-1])
+    return [section for section in found if section] if plan else []
+
+
+def _read(reader: SectionReader, index: int, shapes: Sequence[SectionShape | None]) -> Section | None:
+    shape = shapes[index]
+    return reader.read(index, shape) if shape else None
 
 
 def _symbols(data: object, key: str = "yarn") -> Iterator[tuple[str, str]]:

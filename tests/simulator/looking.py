@@ -48,7 +48,7 @@ def piece_of(drawn: Drawn) -> tuple[Piece, Strands]:
         Refused: it is told to be wrong, or left hands cannot work it.
     """
     try:
-        piece = load_text(drawn.text, "quay.yaml", {}).piece
+        piece = load_text(drawn.text, "quay.yaml", drawn.files).piece
     except Problems as found:
         what = next(problem.what for problem in found.problems if not problem.is_warning)
         raise Refused(re.sub(r"[0-9][0-9,]*", "n", what).split("counted from the bottom, ")[-1]) from None
@@ -129,6 +129,10 @@ def kind_of(fault: CannotBeDone | NotUnderstood) -> str:
 def _held(drawn: Drawn, listed: told.Written, strands: Strands) -> Counter[str]:
     """How much of what there is in a plan."""
     held = Counter({"rows": len(listed.rows), "strands": len(strands.first)})
+    held["sections narrower than the one below"] = drawn.narrower
+    held["plain rows above a shaped chart"] = drawn.text.count("- plain") + drawn.text.count("- field")
+    held["motifs on shaped charts"] = "motifs" in drawn.text and strands.rows.fabric.is_shaped
+    held["edges in the yarn beside them"] = drawn.text.count("edges: {")
     held["plans for left hands"] = int(drawn.is_mirrored)
     offs = sum(isinstance(doing, told.BindOff) for row in listed.rows for run in row.runs for doing in run.doings)
     held["bind-offs of left hands, a row later"] = offs * drawn.is_mirrored

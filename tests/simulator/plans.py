@@ -8,6 +8,7 @@ limit on where a strand may go.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from types import MappingProxyType
 from typing import NamedTuple
 
 from hypothesis import strategies as st
@@ -28,8 +29,8 @@ Cells = Mapping[int, Cell]
 
 
 class Drawn(NamedTuple):
-    """A plan's text and the rows it describes in working order. ``is_mirrored``: for a knitter with left hands;
-    ``is_trapping``: who lays tails in."""
+    """A plan's text, its chart files and the rows it describes in working order. ``is_mirrored``: for a knitter with
+    left hands; ``is_trapping``: who lays tails in; ``narrower``: so many sections are than what lies below."""
 
     text: str
     rows: tuple[Wanted, ...]
@@ -37,14 +38,21 @@ class Drawn(NamedTuple):
     is_trapping: bool
     shaping: int
     has_slipped_edges: bool
+    narrower: int = 0
+    files: Mapping[str, str] = MappingProxyType({})
 
 
 class Section(NamedTuple):
-    """Rows of one section of a plan, from the bottom up, and its other keys."""
+    """Rows of one section of a plan, from the bottom up, and its other keys. ``plain``: how rows are said in place of
+    a chart, but for their yarn and stitch, and ``gone``: so many stitches are at each edge; ``drawn``: the columns
+    that its chart draws, None = all of the piece."""
 
     rows: Sequence[Cells]
     keys: tuple[str, ...] = ()
     is_round: bool = False
+    plain: str = ""
+    gone: int = 0
+    drawn: range | None = None
 
 
 class Way(NamedTuple):
@@ -62,20 +70,26 @@ def plans(draw: st.DrawFn, most_rows: int = 9) -> Drawn:
     """Any plan."""
     is_mirrored = draw(st.booleans())
     kind = draw(st.sampled_from(["flat", "flat", "divided", "divided", "tube"]))
-    paint, way = _Paint(draw), Way(goes_left=True)
+    paint, way, motif = _Paint(draw), Way(goes_left=True), None
     if kind == "tube":
         sections, rows = _tube(draw, paint, most_rows)
     elif kind == "divided":
         sections, rows = _divided(draw, paint, most_rows, way)
     else:
         outline = list(_outline(draw, paint, draw(st.integers(1, most_rows)), way))
-        sections, rows = [Section(outline)], _in_order([("", False, cells) for cells in outline])
+        motif = _motif(draw, outline) if draw(st.integers(0, 3)) == 3 else None
+        above = list(_above(draw, paint, outline[-1]))
+        sections = [Section(outline, (motif.key,) if motif else ()), *above]
+        drawn = [*(motif.laid if motif else outline), *(cells for section in above for cells in section.rows)]
+        rows = _a_row_later(_in_order([("", False, cells) for cells in drawn]), "left")
     shaping, slipped = draw(st.sampled_from([0, 0, 0, 1, 2])), draw(st.integers(0, 3)) == 3
     if is_mirrored:
-        rows = _a_row_later(rows)
+        rows = _a_row_later(rows, "right")
     told = [f"shaping: {{at: {shaping}}}", *(["slipped_edges: true"] if slipped else [])]
     text = "\n".join([*_head(draw, _used(sections)), *told, "rows:", *_told(sections)]) + "\n"
-    return Drawn(text, tuple(rows), is_mirrored, draw(st.booleans()), shaping, slipped)
+    files = {"buoy.txt": _chart(motif.rows, range(1, motif.wide + 1), _used(sections))} if motif else {}
+    narrower = sum(section.gone > 0 for section in sections)
+    return Drawn(text, tuple(rows), is_mirrored, draw(st.booleans()), shaping, slipped, narrower, files)
 
 
 HEAD = (
@@ -110,12 +124,23 @@ def _told(sections: Sequence[Section]) -> Iterator[str]:
     symbol = _used(sections)
     width = max(column for section in sections for row in section.rows for column in row)
     for section in sections:
-        yield "  - chart: |"
-        for row in reversed(section.rows):
-            yield "      " + "".join(symbol[row[c]] if c in row else "." for c in range(width, 0, -1))
+        if section.plain:
+            yarn, (name, rib, _) = next(iter(section.rows[0].values()))
+            stitch = f"{{rib: [{rib[0]}, {rib[1]}]}}" if name == "rib" else name
+            yield f"  - {section.plain}, yarn: {yarn}, stitch: {stitch}}}"
+        else:
+            yield "  - chart: |"
+            yield _chart(section.rows, section.drawn or range(1, width + 1), symbol, "      ")
         yield from (f"    {key}" for key in section.keys)
         if section.is_round:
             yield "    worked: round"
+
+
+def _chart(rows: Sequence[Cells], columns: range, symbol: Mapping[Cell, str], indent: str = "") -> str:
+    """Rows as they are drawn, the last one first."""
+    return "\n".join(
+        indent + "".join(symbol[row[c]] if c in row else "." for c in reversed(columns)) for row in reversed(rows)
+    )
 
 
 def _in_order(rows: Sequence[tuple[str, bool, Cells]]) -> list[Wanted]:
@@ -125,23 +150,71 @@ def _in_order(rows: Sequence[tuple[str, bool, Cells]]) -> list[Wanted]:
     return found
 
 
-def _a_row_later(rows: Sequence[Wanted]) -> list[Wanted]:
-    """The rows as left hands work them, who end right-side rows at the right edge and wrong-side rows at the left: of
-    what is drawn to go there more than two are kept, as the row below has them, until the next row begins with them.
-    """
+def _above(draw: st.DrawFn, paint: _Paint, below: Cells) -> Iterator[Section]:
+    """Now and then plain rows above, on as many stitches or with as many gone at both edges, and a chart of as many
+    as are left, its edges in the yarn beside them."""
+    if draw(st.integers(0, 1)):
+        return
+    first, last = min(below), max(below)
+    gone = draw(st.integers(0, min(5, (last - first) // 2)))
+    columns, rows = range(first + gone, last - gone + 1), draw(st.integers(1, 3))
+    cells = dict.fromkeys(columns, paint.row(columns)[first + gone])
+    wide = f", stitches: {len(columns)}" if gone or draw(st.booleans()) else ""
+    kind = draw(st.sampled_from(["plain", "field"]))
+    yield Section([cells] * rows, plain=f"{kind}: {{rows: {rows}{wide}", gone=gone)
+    if len(columns) > 4 and draw(st.booleans()):
+        edge = draw(st.integers(0, 2))
+        inner = columns[edge:len(columns) - edge]
+        drawn = [dict(paint.row(columns)) for _ in range(draw(st.integers(1, 3)))]
+        for row in drawn if edge else ():
+            for beside, outside in ((inner[0], columns[:edge]), (inner[-1], columns[-edge:])):
+                row[beside] = drawn[0][beside]
+                row.update(dict.fromkeys(outside, (row[beside][0], STOCKINETTE)))
+        yield Section(drawn, (f"edges: {{stitches: {edge}}}",) if edge else (), drawn=inner)
+
+
+class _Motif(NamedTuple):
+    """A motif so many columns wide, and the rows of the chart that it lies on, with it."""
+
+    wide: int
+    rows: Sequence[Cells]
+    key: str
+    laid: Sequence[Cells]
+
+
+def _motif(draw: st.DrawFn, outline: Sequence[Cells]) -> _Motif:
+    """A motif anywhere on a chart; where the chart has no stitch nothing of it is there."""
+    cells, width = list(dict.fromkeys(cell for row in outline for cell in row.values())), max(map(max, outline))
+    wide, high = draw(st.integers(1, min(5, width))), draw(st.integers(1, min(4, len(outline))))
+    right, bottom = draw(st.integers(0, width - wide)), draw(st.integers(0, len(outline) - high))
+    dice = draw(st.binary(min_size=wide * high, max_size=wide * high))
+    dies = [dice[row * wide:(row + 1) * wide] for row in range(high)]
+    rows = [{c: cells[die % len(cells)] for c, die in enumerate(row, 1) if die % 4} for row in dies]
+    laid = [
+        {c: rows[n - bottom].get(c - right, cell) if bottom <= n < bottom + high else cell for c, cell in row.items()}
+        for n, row in enumerate(outline)
+    ]
+    return _Motif(wide, rows, f"motifs: [{{from: buoy.txt, right: {right}, bottom: {bottom}}}]", laid)
+
+
+OTHER = {"left": "right", "right": "left"}
+
+
+def _a_row_later(rows: Sequence[Wanted], ends: str) -> list[Wanted]:
+    """The rows as hands work them that end right-side rows at an edge, the left one for right hands, and wrong-side
+    rows at the other: of what is to go there more than two are kept, worked like the stitch beside them, until the
+    next row begins."""
     found: list[Wanted] = []
     for row in rows:
         below = next((one for one in reversed(found) if one.part == row.part), None)
         begins = below is None and row.part
         below = below or next((one for one in reversed(found) if not one.part), None)
-        edge = "right" if row.side == "RS" else "left"
+        edge = ends if row.side == "RS" else OTHER[ends]
         if below is None or row.is_round or below.is_round or (begins and row.part != edge):
             found.append(row)
             continue
-        if edge == "right":
-            gone = {c: cell for c, cell in below.cells.items() if c < min(row.cells)}
-        else:
-            gone = {c: cell for c, cell in below.cells.items() if c > max(row.cells)}
+        beside = min(row.cells) if edge == "right" else max(row.cells)
+        gone = {c: row.cells[beside] for c in below.cells if (c < beside if edge == "right" else c > beside)}
         found.append(row._replace(cells={**row.cells, **gone}) if len(gone) > 2 else row)
     return found
 

@@ -1,7 +1,8 @@
 """Stitches are bound off where a row starts: those that are drawn to be lost at its end are kept for a row more.
 
 So a knitter who works mirrored binds off a row later than the one for whom the plan was drawn, and of what goes at
-both edges at once one side goes first (common practice for armholes, no source).
+both edges at once one side goes first (common practice for armholes, no source). What is kept is worked like the edge
+stitch beside it, so that no strand is joined for it.
 """
 
 from __future__ import annotations
@@ -15,9 +16,9 @@ from companion.knitting.cloth.rows import Rows
 
 
 def bound_off_at_starts(fabric: Fabric, *, is_mirrored: bool, within: Container[int] | None = None) -> Fabric:
-    """The same fabric; where more than can be decreased are lost at a row's end, the row has them as the row below
-    has, and they go where the next one starts, or with all others after the last row. Where they are there again in
-    the row above nothing is kept, and rounds have no edges.
+    """The same fabric; where more than can be decreased are lost at a row's end, the row keeps them, and they go
+    where the next one starts, or with all others after the last row. Where they are there again in the row above
+    nothing is kept, and rounds have no edges.
 
     ``within``: such rows alone (from 0, in working order) and those above them that keep the same stitches on.
     """
@@ -33,7 +34,7 @@ def bound_off_at_starts(fabric: Fabric, *, is_mirrored: bool, within: Container[
             continue
         ends_left = fabric.faces[index] != is_mirrored
         if columns := _lost(fabric, rows, index, is_mirrored=is_mirrored, ends_left=ends_left):
-            rows[index] = _with(rows[index], rows[below], columns)
+            rows[index] = _with(rows[index], columns)
             kept.add(index)
     return replace(fabric, rows=tuple(rows)) if kept else fabric
 
@@ -61,11 +62,14 @@ def _reaches(row: FabricRow, column: int) -> bool:
     return any(first <= column <= last for first, last in row.stretches)
 
 
-def _with(row: FabricRow, below: FabricRow, columns: Span) -> FabricRow:
-    """A row with the stitches of the row below in some columns."""
+def _with(row: FabricRow, columns: Span) -> FabricRow:
+    """A row with some columns more, like the edge stitch beside them."""
+    is_left = columns.first > row.stretches[-1][1]
+    edge = row.stretches[-1][1] if is_left else row.stretches[0][0]
+    [beside] = _between(as_knitted(row), edge, edge)
     return row._replace(runs=merged([
         *_between(row, 1, columns.first - 1),
-        *_between(as_knitted(below), *columns),
+        Run(columns.last - columns.first + 1, beside.stitch),
         *_between(row, columns.last + 1, row.columns),
     ]))  # fmt: skip
 
