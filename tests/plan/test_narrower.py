@@ -75,16 +75,14 @@ def test_what_cannot_go_at_both_edges_alike_is_told() -> None:
     assert told(rows) == [
         "This section is 7 stitches wide, and 12 lie below: 5 go, which cannot be as many at both edges."
     ]
-    wider = f"{BODY}  - plain: {{rows: 2, stitches: 6, yarn: sand}}\n  - plain: {{rows: 1, stitches: 8, yarn: sand}}\n"
-    assert told(wider) == ["This section is 8 stitches wide, the first one (line 11) 12."]
+    wider = "  - plain: {rows: 2, stitches: 6, yarn: sand}\n  - plain: {rows: 1, stitches: 8, yarn: sand}\n"
+    assert told(BODY + wider) == ["This section is 8 stitches wide, the first one (line 11) 12."]
 
 
 def test_rows_above_an_opening_go_at_the_outer_edges_of_its_parts() -> None:
-    rows = BODY + (
-        "  - chart: |\n      ssss....ssss\n    opening: {first: right}\n"
-        "  - chart: |\n      sss....sss\n"
-    )
-    assert told(rows) == ["This section is 10 stitches wide, the first one (line 11) 12."]
+    rows = BODY + "  - plain: {rows: 2, stitches: 6, yarn: brick}\n    opening: {first: right, at: 3}\n"
+    # Both parts begin with a right-side row: at its start the right one binds off, the left one in its row 2.
+    assert drawn(rows)[:4] == ["...bbb......", "bbbbbb......", "......bbb...", "......bbb..."]
 
 
 def test_a_piece_turned_round_as_a_whole_goes_where_its_own_rows_begin() -> None:
@@ -115,8 +113,9 @@ SAIL = {"sail.txt": "bbb\nb.b\n"}
 
 
 def test_a_motif_is_laid_over_a_shaped_edge_and_ends_with_it() -> None:
-    rows = "  - chart: |\n      .sssss..\n      .sssssss\n      ssssssss\n    motifs: [{from: sail.txt, right: 1, bottom: 1}]\n"
-    assert drawn(rows, SAIL) == [".ssssbb.".replace("bb.", "b..").replace("ssssb", "sssbb"), ".sssbsbs", "ssssssss"]
+    rows = "  - chart: |\n      .sssss..\n      .sssssss\n      ssssssss\n"
+    rows += "    motifs: [{from: sail.txt, right: 1, bottom: 1}]\n"
+    assert drawn(rows, SAIL) == [".sssbb..", ".sssbsbs", "ssssssss"]
 
 
 def test_motifs_on_a_chart_must_fit_it_and_not_each_other() -> None:
@@ -127,7 +126,8 @@ def test_motifs_on_a_chart_must_fit_it_and_not_each_other() -> None:
 
 
 def test_uk_moss_may_have_its_own_tension() -> None:
-    head = HEAD.replace("gauge: {stitches: 20, rows: 28}", "terms: uk\ntension: {stitches: 20, rows: 28, moss: {rows: 32}}")
+    own = "terms: uk\ntension: {stitches: 20, rows: 28, moss: {rows: 32}}"
+    head = HEAD.replace("gauge: {stitches: 20, rows: 28}", own)
     piece = read(f"{head}rows:\n  - plain: {{height: 10 cm, stitches: 4, yarn: sand, stitch: moss}}\n").piece
     assert len(piece.rows) == 32
     [what] = told(BODY, head=head.replace("terms: uk\n", ""))
@@ -136,6 +136,7 @@ def test_uk_moss_may_have_its_own_tension() -> None:
 
 def test_a_plan_amiss_elsewhere_is_not_told_that_nothing_says_a_width() -> None:
     head = HEAD.replace("rows: 28}", "rows: 28, knots: 3}")
-    assert told("  - plain: {rows: 2, yarn: sand}\n  - chart: ssbb\n", head=head) == ['The key "knots" is not known here.']
+    rows = "  - plain: {rows: 2, yarn: sand}\n  - chart: ssbb\n"
+    assert told(rows, head=head) == ['The key "knots" is not known here.']
     unread = "  - plain: {rows: 2, yarn: sand}\n  - chart: {from: gone.txt}\n"
     assert not any("no other section" in what for what in told(unread))

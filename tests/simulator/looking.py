@@ -16,6 +16,7 @@ from companion.plan.read import load_text
 from companion.problems import Problems
 from tests.simulator import checking, told
 from tests.simulator.plans import Drawn
+from tests.simulator.runs import EDGES
 from tests.simulator.stitches import CannotBeDone
 from tests.simulator.words import Manner, NotUnderstood
 from tests.simulator.working import Knitted, knit
@@ -102,10 +103,15 @@ def _common(of: str, drawn: Drawn, knitted: Knitted) -> Iterator[Fault]:
 
 def _elsewhere(drawn: Drawn, knitted: Knitted) -> Iterator[str]:
     """Decreases that do not lie as many stitches in as the plan asks for, in rows wide enough for all that is made
-    and lost at both edges."""
+    and lost at both edges; nearer to the edge they may lie where the colour changes on the way."""
     for row in knitted.rows:
         for decrease in row.decreases:
-            if decrease.of > 2 * drawn.shaping + 10 and not decrease.is_of_seam and decrease.inward != drawn.shaping:
+            if decrease.of <= 2 * drawn.shaping + 10 or decrease.is_of_seam or decrease.inward == drawn.shaping:
+                continue
+            cells = {column: yarn for column, yarn, *_ in row.cells}
+            is_right = (EDGES[decrease.how] == "right") != drawn.is_mirrored
+            edge = sorted(cells, reverse=not is_right)[:drawn.shaping + 1]
+            if decrease.inward > drawn.shaping or len({cells[column] for column in edge}) == 1:
                 yield f"row {row.number} {row.part}: {decrease.how} lies {decrease.inward} stitches in"
 
 

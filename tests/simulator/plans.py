@@ -153,7 +153,7 @@ def _in_order(rows: Sequence[tuple[str, bool, Cells]]) -> list[Wanted]:
 def _above(draw: st.DrawFn, paint: _Paint, below: Cells) -> Iterator[Section]:
     """Now and then plain rows above, on as many stitches or with as many gone at both edges, and a chart of as many
     as are left, its edges in the yarn beside them."""
-    if draw(st.integers(0, 1)):
+    if draw(st.integers(0, 2)) == 2:
         return
     first, last = min(below), max(below)
     gone = draw(st.integers(0, min(5, (last - first) // 2)))
@@ -162,8 +162,9 @@ def _above(draw: st.DrawFn, paint: _Paint, below: Cells) -> Iterator[Section]:
     wide = f", stitches: {len(columns)}" if gone or draw(st.booleans()) else ""
     kind = draw(st.sampled_from(["plain", "field"]))
     yield Section([cells] * rows, plain=f"{kind}: {{rows: {rows}{wide}", gone=gone)
-    if len(columns) > 4 and draw(st.booleans()):
-        edge = draw(st.integers(0, 2))
+    if len(columns) > 3 and draw(st.integers(0, 2)) < 2:
+        edge = draw(st.sampled_from([1, 0, 1, 2]))
+        edge = min(edge, (len(columns) - 2) // 2)
         inner = columns[edge:len(columns) - edge]
         drawn = [dict(paint.row(columns)) for _ in range(draw(st.integers(1, 3)))]
         for row in drawn if edge else ():
