@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from itertools import pairwise
 from typing import NamedTuple
 
-from companion.knitting.cloth.fabric import Fabric, FabricRow
+from companion.knitting.cloth.fabric import Fabric, FabricRow, Run
 from companion.knitting.cloth.outlines import Span, span, taken
 from companion.knitting.cloth.row_starts import bound_off_at_starts
 from companion.knitting.cloth.rows import Rows
@@ -69,6 +70,30 @@ def _is_shaped_round(rows: Rows, index: int) -> bool:
     """Whether stitches would be made or lost at the edges where there are none."""
     row, below = rows[index], rows[rows.before(index)[0]]
     return (row.is_round or below.is_round) and span(row) != span(below)
+
+
+def outer_edges(fabric: Fabric, start: int) -> tuple[Fabric, frozenset[int]]:
+    """The fabric as if nothing lay open from row ``start`` on (from 0), up to a row without a stitch, and the rows of
+    which nobody knows on which stitches they lie: where there was an opening below them, and is none any more."""
+    rows, unknown, is_open = list(fabric.rows[:start]), set[int](), False
+    for index in range(start, len(fabric.rows)):
+        row = fabric.rows[index]
+        if not row.stretches:
+            break
+        if is_open and len(row.stretches) == 1:
+            unknown.add(index)
+        is_open = len(row.stretches) > 1
+        rows.append(_closed(row) if is_open else row)
+    return replace(fabric, rows=tuple(rows)), frozenset(unknown)
+
+
+def _closed(row: FabricRow) -> FabricRow:
+    """The row with stitches wherever it has none between others."""
+    runs, last = list(row.runs), next(run.stitch for run in row.runs if run.stitch)
+    inner = [index for index, run in enumerate(runs) if run.stitch]
+    for index in range(inner[0], inner[-1]):
+        runs[index] = Run(runs[index].count, runs[index].stitch or last)
+    return row._replace(runs=tuple(runs))
 
 
 def mirrored_trouble(fabric: Fabric) -> Problem | None:

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
-from itertools import accumulate, takewhile
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import accumulate
 from pathlib import Path, PurePath
 from types import MappingProxyType
 
@@ -20,7 +20,7 @@ from companion.plan.misfits import KeyPath, Spot, problems_of, spot
 from companion.plan.natural import in_the_formats_words
 from companion.plan.nodes import Keys, Node, Text, bare, tree
 from companion.plan.opening import Undivided
-from companion.plan.outline import troubles
+from companion.plan.outline import outer_edges, troubles
 from companion.plan.schema.fitting import fit, fit_section
 from companion.plan.schema.plans import PlanShape, SewnShape
 from companion.plan.schema.sections import SectionShape
@@ -88,21 +88,25 @@ class _Reading:
         self._check_version(root)
         data = in_the_formats_words(bare(root))
         plan, misfits = fit(data)
+        undivided = plan or fit(_undivided(data))[0]  # an opening that is amiss hides nothing of the rest
         for problem in problems_of(misfits, root, self._source):
             self._found.add(problem)
-        symbols, gauges = dict(_symbols(data)), plan.gauge.gauges if plan else None
+        amiss = self._found.mistakes
+        symbols, gauges = dict(_symbols(data)), undivided.gauge.gauges if undivided else None
         reader = SectionReader(root, symbols, self._source, self._found, self._fetch, gauges)
         self._check_yarns(data, root)
-        sections = _read_sections(plan, data, reader)
-        self._tell_tubeless(plan, root)
+        sections = _read_sections(undivided, data, reader)
+        self._tell_tubeless(undivided, root)
         self._warn(data, root, reader)
+        if undivided and not plan and self._found.mistakes == amiss:
+            self._tell_outer_edges(undivided, sections, data, root)
         self._found.stop()
         assert plan is not None
         try:
             piece = expand.piece(plan, sections, lambda fabric: self._sewn_on(fabric, plan.sewn_on, root))
         except Undivided as trouble:
             self._tell(spot(root, ("rows", trouble.section, "opening")).place, trouble.what, trouble.mend)
-            self._tell_outline_below(plan, sections, root)
+            self._tell_outer_edges(plan, sections, data, root)
             self._found.stop()
             raise
         runs = sum(len(row.runs) for row in piece.fabric.rows)
@@ -142,21 +146,31 @@ class _Reading:
                 self._tell(spot(root, ("rows", index, "seam_stitches")).key_place, what, mend)
                 return
 
-    def _tell_outline(self, piece: Piece, starts: Sequence[int], root: Node) -> None:
+    def _tell_outline(
+        self, piece: Piece, starts: Sequence[int], root: Node, but_for: Collection[int] = ()
+    ) -> None:
         """What no hands could work, told with the section and its row."""
         for trouble in troubles(piece.rows):
+            if trouble.row in but_for:
+                continue
             level = piece.fabric.level(trouble.row)
             section = bisect_right(starts, level) - 1
             what = f"Row {level - starts[section] + 1:,} of this section, counted from the bottom, {trouble.what}"
             self._tell(spot(root, ("rows", section)).place, what, trouble.mend)
         self._found.stop()
 
-    def _tell_outline_below(self, plan: PlanShape, sections: Sequence[Section], root: Node) -> None:
-        """The same of what lies below the section in which the piece divides."""
-        below = list(takewhile(lambda section: section.shape.opening is None, sections))
-        if below:
-            starts = list(accumulate((section.rows for section in below), initial=0))
-            self._tell_outline(expand.piece(plan, below, lambda fabric: fabric), starts, root)
+    def _tell_outer_edges(
+        self, plan: PlanShape, sections: Sequence[Section], data: object, root: Node
+    ) -> None:
+        """The same of the outer edges of a piece whose opening is amiss, so that nobody knows how it divides."""
+        starts = list(accumulate((section.rows for section in sections), initial=0))
+        rows = _part(data, "rows", [])
+        first = next(i for i, row in enumerate(rows if isinstance(rows, list) else []) if _part(row, "opening", None))
+        whole = [one._replace(shape=one.shape.model_copy(update={"opening": None})) for one in sections]
+        piece = expand.piece(plan, whole, lambda fabric: fabric)
+        if sum(len(row.runs) for row in piece.fabric.rows) <= MOST_RUNS:
+            fabric, unknown = outer_edges(piece.fabric, starts[first])
+            self._tell_outline(replace(piece, fabric=fabric), starts, root, unknown)
 
     def _sewn_on(self, fabric: Fabric, shapes: Sequence[SewnShape], root: Node) -> Fabric:
         """The fabric with the areas that the plan names sewn on."""
@@ -232,6 +246,15 @@ class _Reading:
             if name not in used | sewn:
                 at = spot(root, ("yarns", name)).key_place
                 self._tell(at, f"The yarn {quoted(name)} is not used.", is_warning=True)
+
+
+def _undivided(data: object) -> object:
+    """The same plan without its openings."""
+    rows = _part(data, "rows", None)
+    if not isinstance(data, dict) or not isinstance(rows, list):
+        return data
+    bare = [{k: v for k, v in row.items() if k != "opening"} if isinstance(row, dict) else row for row in rows]
+    return {**data, "rows": bare}
 
 
 def _read_sections(plan: PlanShape | None, data: object, reader: SectionReader) -> list[Section]:
