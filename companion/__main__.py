@@ -1,7 +1,33 @@
-"""``python -m companion`` is the same program as ``rowside``."""
+"""``python -m companion`` is the same program as ``rowside``: where both begin, and where it is said that it was
+stopped, be it while it was loaded."""
+
+from __future__ import annotations
 
 import sys
+from contextlib import suppress
 
-from companion.cli import main
+INTERRUPTED = 130
+STOPPED = "rowside: Stopped by you. Nothing that was saved is lost."
 
-sys.exit(main())
+
+def main() -> int:
+    """Run the command line and return its exit code."""
+    try:
+        from companion.cli import main as run
+
+        code = run()
+        if code == INTERRUPTED:
+            _tell(STOPPED)
+        return code
+    except KeyboardInterrupt:
+        _tell(f"\n{STOPPED}")
+        return INTERRUPTED
+
+
+def _tell(text: str) -> None:
+    with suppress(OSError):
+        sys.stderr.write(f"{text}\n")
+
+
+if __name__ == "__main__":
+    sys.exit(main())

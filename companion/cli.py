@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import io
 import os
+import shlex
 import sys
 import tempfile
 from collections.abc import Iterator, Sequence
@@ -18,16 +19,19 @@ from pathlib import Path
 import click
 
 from companion import __version__
-from companion.commands.given import DONE, FAILED, INTERRUPTED, WRONG, need_terminal, report
+from companion.commands.given import DONE, FAILED, INTERRUPTED, WRONG, is_plan_word, need_terminal, report
+from companion.commands.group import Commands, example
 from companion.pages import printing
 from companion.problems import Problem, Problems, plain
 from companion.progress.trouble import Refused, Trouble
 
-_COMMANDS = ("areas", "check", "compare", "ends", "knit", "progress", "rows", "strands", "where")
+_COMMANDS = (
+    "areas", "check", "compare", "copy", "ends", "knit", "pieces", "progress", "rows", "schema", "strands", "where",
+)
 """Each in the file of its name under ``commands/``; only the one that is asked for is loaded."""
 
 
-class _Commands(click.Group):
+class _Commands(Commands):
     def list_commands(self, ctx: click.Context) -> list[str]:
         """Their names, in the order in which help lists them."""
         return list(_COMMANDS)
@@ -39,15 +43,24 @@ class _Commands(click.Group):
         found: click.Command = getattr(import_module(f"companion.commands.{cmd_name}"), cmd_name)
         return found
 
+    def meant(self, ctx: click.Context, args: Sequence[str]) -> str:
+        """A plan without a command is one to knit."""
+        if is_plan_word(args[0]):
+            return f" To knit this plan: rowside knit {shlex.quote(args[0])}"
+        return super().meant(ctx, args)
 
-@click.group(cls=_Commands, invoke_without_command=True, context_settings={"help_option_names": ["-h", "--help"]})
+
+@click.group(
+    cls=_Commands, invoke_without_command=True, context_settings={"help_option_names": ["-h", "--help"]},
+    epilog=example("rowside", "rowside knit swatch", "rowside copy swatch my-swatch.yaml"),
+)
 @click.version_option(__version__, "--version", prog_name="rowside", message="%(prog)s %(version)s")
 @click.pass_context
 def rowside(ctx: click.Context) -> int:
     """Beside your needles, row by row: knit a picture in blocks of colour from a plan.
 
-    PLAN is a plan file or the name of a demo plan. Without a command the work basket opens: what is on the
-    needles, and where each piece was left.
+    PLAN is a plan file, the name of a demo plan, or - for a plan on standard input. Without a command the work
+    basket opens: what is on the needles, and where each piece was left.
     """
     if ctx.invoked_subcommand is not None:
         return DONE

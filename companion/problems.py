@@ -15,6 +15,9 @@ from rich.cells import cell_len
 SNIPPET_CELLS = 100
 """Widest part of a source line that is quoted, in terminal cells."""
 
+MARGIN_CELLS = 9
+"""What stands before it: its number, and the mark that something is left out."""
+
 QUOTED_CELLS = 40
 """Widest name or value that is quoted inside a sentence, in terminal cells."""
 
@@ -95,36 +98,37 @@ def quoted(text: str, cells: int = QUOTED_CELLS) -> str:
     return f'"{shorten(plain(text[: 4 * cells + 1]), cells)}"'
 
 
-def show(problem: Problem) -> str:
-    """The report: place and sentence, the line with a caret, the mend. Several lines, no colour."""
+def show(problem: Problem, room: int = MARGIN_CELLS + SNIPPET_CELLS) -> str:
+    """The report: place and sentence, the line with a caret, the mend. Several lines, no colour. The line from the
+    file takes up at most ``room`` cells; sentences are as long as they are."""
     place = ":".join([plain(problem.file), *(str(n) for n in (problem.line, problem.column) if n)])
     what = f"{'Warning: ' if problem.is_warning else ''}{plain(problem.what)}"
     lines = [f"{place}  {what}" if place else what]
     if problem.text and problem.line:
-        lines += _snippet(problem)
+        lines += _snippet(problem, max(10, min(SNIPPET_CELLS, room - MARGIN_CELLS)))
     if problem.mend:
         lines.append(f"  {plain(problem.mend)}")
     return "\n".join(lines)
 
 
-def _snippet(problem: Problem) -> list[str]:
+def _snippet(problem: Problem, cells: int) -> list[str]:
     """The quoted line and the caret under its column; a long line is cut around the column."""
     number = f"{problem.line:>5} | "
     text = problem.text.rstrip("\r\n")
     at = min(max(problem.column - 1, 0), len(text))
-    start = _start(text, at)
+    start = _start(text, at, cells)
     mark = "…" if start else ""
-    lines = [number + mark + shorten(plain(text[start : start + 4 * SNIPPET_CELLS]), SNIPPET_CELLS)]
+    lines = [number + mark + shorten(plain(text[start : start + 4 * cells]), cells)]
     if problem.column:
         before = mark + plain(text[start:at])
         lines.append(" " * (len(number) - 2) + "| " + " " * cell_len(before) + "^")
     return lines
 
 
-def _start(text: str, at: int) -> int:
+def _start(text: str, at: int, cells: int) -> int:
     """Where the quoted part begins, so that the caret stands in its first half. 0 where nothing is cut."""
-    start, room = at, SNIPPET_CELLS // 2
-    while start > max(0, at - SNIPPET_CELLS):
+    start, room = at, cells // 2
+    while start > max(0, at - cells):
         room -= cell_len(plain(text[start - 1]))
         if room < 0:
             break

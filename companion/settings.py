@@ -10,7 +10,7 @@ import re
 import string
 import unicodedata
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, Literal, NamedTuple
@@ -34,6 +34,7 @@ FILE = "settings.yaml"
 CHOICES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "terms": ("us", "uk"), "hands": ("right", "left"), "units": ("cm", "in"),
     "light": ("dark", "light", "contrast"), "tails": ("weave", "trap"), "say": ("first", "full", "short", "mark"),
+    "pace": ("turn", "off"),
 })  # fmt: skip
 """Settings that are one of a few words, the usual one first."""
 
@@ -82,7 +83,8 @@ class Settings(Struct, frozen=True):
     """What the knitter chose. ``terms``: whose words; ``hands``: "left" works mirrored, for pieces begun from now on;
     ``units`` of lengths; ``light``: the screen's ground; ``tails``: woven in afterwards, or trapped while knitting;
     ``say``: how much is said at a change, "first" = each kind in full once in a sitting, then in short, "mark" = no
-    more than what the large letters do not say; ``keys``: names of actions to the keys that do them.
+    more than what the large letters do not say; ``pace``: how long the rest takes is told at a turn, or not;
+    ``keys``: names of actions to the keys that do them.
 
     ``offer_at``: so many ends ready are offered at a turn, 0 = never; ``shows_by``: lightness (CIE L*) by which a
     colour must be lighter for an end to show through it; ``break_after``: minutes after which a break is suggested,
@@ -95,6 +97,7 @@ class Settings(Struct, frozen=True):
     light: Literal["dark", "light", "contrast"] = "dark"
     tails: Literal["weave", "trap"] = "weave"
     say: Literal["first", "full", "short", "mark"] = "first"
+    pace: Literal["turn", "off"] = "turn"
     keys: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     offer_at: int = NUMBERS["offer_at"][0]
     shows_by: int = NUMBERS["shows_by"][0]
@@ -231,7 +234,7 @@ def own_keys(
             near = nearest(action, usual)
             wrong[action] = f"No action is called {quoted(action)}.", f'Did you mean "{near}"?' if near else ""
         elif bad := next((key for key in keys if not _is_key(key)), None):
-            near = _key_of(bad) if len(bad) == 1 else nearest(bad, KEYS)
+            near = _key_of(bad.lower()) if len(bad) == 1 else nearest(bad, KEYS)
             wrong[action] = f"{quoted(bad)} is not the name of a key.", f'Did you mean "{near}"?' if near else ""
         else:
             own[action] = tuple(keys)
@@ -285,6 +288,27 @@ def write(path: Path, key: str, value: str) -> None:
     """
     if not is_value(key, value):
         raise ValueError(f"{key}: {value}")
+    _change(path, key, lambda text: with_value(text, key, value), lambda settings: _with(settings, key, value))
+
+
+def write_keys(path: Path, action: str, keys: Sequence[str]) -> None:
+    """Set the keys of an action in the file, all else and its comments kept; it is replaced whole or not.
+
+    Raises:
+        Problems: the file as it is cannot be read, or they cannot be put into it; nothing is changed.
+        OSError: it cannot be written; nothing is changed.
+    """
+    from companion.plan.edit import with_keys
+
+    own = {action: tuple(keys)}
+    _change(
+        path, f"keys: {action}", lambda text: with_keys(text, "keys", {action: f"[{', '.join(keys)}]"}),
+        lambda settings: replace(settings, keys={**settings.keys, **own}),
+    )
+
+
+def _change(path: Path, what: str, change: Callable[[str], str], wanted: Callable[[Settings], Settings]) -> None:
+    """Replace the file by its text as it is changed, if that then says just what is wanted."""
     text = ""
     if path.exists():
         from companion.plan.files import plan_text
@@ -294,9 +318,9 @@ def write(path: Path, key: str, value: str) -> None:
         text = plan_text(path)
         if _has_content(text):
             sound_tree(Source(str(path), text))
-    changed = with_value(text, key, value)
-    if parse(changed)[0] != _with(parse(text)[0], key, value):
-        raise Problems([Problem(f'"{key}" cannot be set in this file.', str(path), mend="Mend the file by hand.")])
+    changed = change(text)
+    if parse(changed)[0] != wanted(parse(text)[0]):
+        raise Problems([Problem(f'"{what}" cannot be set in this file.', str(path), mend="Mend the file by hand.")])
     from companion.plan.files import replace_text
 
     path.parent.mkdir(parents=True, exist_ok=True)

@@ -1,10 +1,15 @@
-"""Settings that every test shares: how many examples a law is tried on, and that it is the same ones in CI."""
+"""Settings that every test shares: how many examples a law is tried on, and that it is the same ones in CI; and a
+Ctrl-C that is heard."""
 
 from __future__ import annotations
 
 import os
+import signal
 
 from hypothesis import HealthCheck, settings
+
+if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:  # as a shell starts what runs in the background
+    signal.signal(signal.SIGINT, signal.default_int_handler)  # what a parent ignores its children ignore, too
 
 # A slow machine is no fault of the code: no deadline, no complaint about slow drawing.
 settings.register_profile(

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 from the_program import PIER_SIGN, run
@@ -46,6 +48,43 @@ def test_a_piece_goes_to_another_machine_and_its_history_goes_on(tmp_path: Path)
     ran = run(there, "progress", "import", "../pier.progress")
     assert ran.code == 2
     assert '"Pier sign" is on your shelf, and as far on.' in ran.err
+
+
+def test_it_is_told_how_far_a_piece_is_and_how_long_the_rest_takes(tmp_path: Path) -> None:
+    """The pier sign has 20 stitches, too few to know its pace. The sign below is a hundred rows of five, ten seconds
+    each, of which sixty are worked: forty are left, 400 seconds."""
+    begun(tmp_path)
+    ran = run(tmp_path, "progress", "show", "Pier sign")
+    assert (ran.code, ran.out, ran.err) == (0, "Pier sign: on the needles, 1 of 4 rows.\n", "")
+    assert json.loads(run(tmp_path, "progress", "show", "Pier sign", "--json").out)["pace"] is None
+    plan = tmp_path / "long.yaml"
+    head, _, _ = PIER_SIGN.replace("Pier", "Long").partition("rows:\n")
+    plan.write_text(f"{head}rows:\n  - repeat: 100\n    chart: |\n      sssss\n", encoding="utf-8")
+    at = datetime(2031, 3, 1, 18, tzinfo=UTC)
+
+    def now() -> datetime:
+        nonlocal at
+        at += timedelta(seconds=10)
+        return at
+
+    with Shelf(tmp_path / "data" / "pieces", now).start(load(plan), plan) as knitting:
+        for _ in range(60):
+            knitting.do(On())
+    ran = run(tmp_path, "progress", "show", "long sign")
+    assert (ran.code, ran.err) == (0, "")
+    assert ran.out == (
+        "Long sign: on the needles, 60 of 100 rows.\n"
+        "About 1 min for the next row, about 7 min left, 1800 stitches an hour.\n"
+    )
+    ran = run(tmp_path, "progress", "show", "Long sign", "--json")
+    assert json.loads(ran.out) == {
+        "name": "Long sign", "title": "Long sign", "state": "on the needles", "rows": 100, "rows_done": 60,
+        "runs_done": 0, "ends_ready": 1, "ends_left": 2, "areas_left": 0, "worked_at": "2031-03-01T18:10:10+00:00",
+        "pace": {"stitches_an_hour": 1800, "seconds_to_end_of_row": 10, "seconds_left": 400},
+    }  # fmt: skip
+    ran = run(tmp_path, "progress", "show", "pier")
+    assert (ran.code, ran.out) == (2, "")
+    assert 'No piece is called "pier".' in ran.err
 
 
 def test_a_copy_is_put_in_a_damaged_pieces_place(tmp_path: Path) -> None:

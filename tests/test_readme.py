@@ -62,7 +62,10 @@ def test_the_json_of_check_has_the_keys_and_places_the_program_prints(folder: Pa
 
 def test_every_command_it_names_is_there(tmp_path: Path) -> None:
     named = set(re.findall(r"`rowside ([a-z]+)", README))
-    assert named == {"knit", "check", "rows", "strands", "compare", "areas", "ends", "where", "progress"}
+    assert named == {
+        "knit", "check", "rows", "strands", "compare", "areas", "ends", "where",
+        "progress", "pieces", "copy", "schema",
+    }  # fmt: skip
     for command in named:
         assert run(tmp_path, command, "--help").code == 0
 

@@ -22,6 +22,7 @@ units: in
 light: light
 tails: trap
 say: mark
+pace: off
 keys:
   on: [space, x]
   back: b
@@ -30,7 +31,8 @@ keys:
 
 def test_every_setting_is_read() -> None:
     settings, wrong = parse(FULL)
-    assert settings == Settings("uk", "left", "in", "light", "trap", "mark", {"on": ("space", "x"), "back": ("b",)})
+    keys = {"on": ("space", "x"), "back": ("b",)}
+    assert settings == Settings("uk", "left", "in", "light", "trap", "mark", "off", keys)
     assert wrong == ()
 
 

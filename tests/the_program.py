@@ -49,14 +49,16 @@ class Ran:
         return json.loads(self.out)
 
 
-def run(folder: Path, *words: str, **variables: str) -> Ran:
-    """Run ``rowside`` with these words in a folder; its data goes below that folder. A traceback is never right."""
+def run(folder: Path, *words: str, given: bytes = b"", **variables: str) -> Ran:
+    """Run ``rowside`` with these words in a folder; its data goes below that folder. Lines are not broken
+    unless COLUMNS says so. ``given`` is what stands on its standard input. A traceback is never right."""
     kept = ("PATH", "SYSTEMROOT", "HOME", "TEMP", "TMP", "TMPDIR", "LANG", "LC_ALL")
     environment = {name: value for name, value in os.environ.items() if name in kept}
-    environment |= {"PYTHONPATH": str(ROOT), "ROWSIDE_HOME": str(folder / "data"), "PYTHONUTF8": "1"} | variables
+    environment |= {"PYTHONPATH": str(ROOT), "ROWSIDE_HOME": str(folder / "data"), "PYTHONUTF8": "1"}
+    environment |= {"COLUMNS": "1000"} | variables  # room for every line
     done = subprocess.run(
         [sys.executable, "-m", "companion", *words],
-        cwd=folder, env=environment, stdin=subprocess.DEVNULL, capture_output=True, check=False, timeout=60,
+        cwd=folder, env=environment, input=given, capture_output=True, check=False, timeout=60,
     )
     ran = Ran(done.returncode, _text(done.stdout), _text(done.stderr))
     assert "Traceback" not in ran.err + ran.out, ran.err

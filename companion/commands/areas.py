@@ -8,11 +8,12 @@ import click
 
 from companion.commands import options
 from companion.commands.given import DONE, answer, as_json, asked_for, path_of, plan_word
+from companion.commands.group import example
 from companion.pages import printing
 from companion.problems import plain
 
 
-@click.command()
+@click.command(epilog=example("rowside areas swatch", "rowside areas my-plan.yaml --most 8 --use all"))
 @plan_word
 @click.option("--most", type=click.IntRange(1), metavar="STS", help="Areas of up to so many stitches.")
 @click.option("--use", callback=options.numbers_or_all, metavar="1,3 | all", help="Write these into the plan file.")
@@ -21,6 +22,7 @@ from companion.problems import plain
 @as_json
 def areas(plan: str, most: int | None, use: tuple[int, ...] | None, is_json: bool, **asked: Any) -> int:
     """Print the small areas of PLAN that are worth sewing on, and what that saves."""
+    file = None if use is None else path_of(plan, "Save it in a file: --use writes into that.")
     piece, terms = asked_for(plan, asked)
     from companion.knitting.reckoning import savings
     from companion.pages import as_json, tables
@@ -35,13 +37,13 @@ def areas(plan: str, most: int | None, use: tuple[int, ...] | None, is_json: boo
     if any(number > len(found) for number in chosen):
         raise click.UsageError(f"There are {len(found)} areas to choose from.")
     together = savings.saved_together(piece, found)
-    table = tables.areas_table(piece, found, together, len(small) - len(found), terms)
+    table = tables.areas_table(piece, found, together, len(small) - len(found), terms, printing.columns())
     answer(is_json, as_json.areas(piece, found, together), table)
-    if chosen:
+    if chosen and file:
         from companion.plan import edit
 
         sewn = savings.pairs([found[number - 1] for number in chosen])
-        edit.use(path_of(plan), sewn=sewn)
+        edit.use(file, sewn=sewn)
         items = "; ".join(edit.item(piece.fabric, *each) for each in sewn)
         printing.tell(plain(f"{plan} now has under sewn_on: {items}"))
     return DONE

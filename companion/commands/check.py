@@ -10,7 +10,19 @@ import click
 
 from companion import settings
 from companion.commands import options
-from companion.commands.given import DONE, WRONG, as_asked, as_json, complete_plan, path_of, planned_for, report
+from companion.commands.given import (
+    DONE,
+    STANDARD_INPUT,
+    WRONG,
+    as_asked,
+    as_json,
+    complete_plan,
+    path_of,
+    planned_for,
+    read_plan,
+    report,
+)
+from companion.commands.group import example
 from companion.pages import printing
 from companion.problems import Problem, Problems, count_of, plain
 
@@ -18,7 +30,7 @@ if TYPE_CHECKING:
     from companion.knitting.piece import Piece
 
 
-@click.command()
+@click.command(epilog=example("rowside check my-plan.yaml", "rowside check swatch mooring-mat"))
 @click.argument("plans", metavar="PLAN...", nargs=-1, required=True, shell_complete=complete_plan)
 @options.limits
 @options.spoken
@@ -42,13 +54,11 @@ def check(plans: Sequence[str], is_json: bool, **asked: Any) -> int:
 def _checked(word: str, asked: Mapping[str, Any]) -> tuple[str, Sequence[Problem]]:
     """One plan's line, and everything that is to be said about it."""
     from companion.pages import tables
-    from companion.plan.read import load
 
     try:
-        path = path_of(word)
-        if path.name == settings.FILE:
+        if word != STANDARD_INPUT and (path := path_of(word)).name == settings.FILE:
             return _checked_settings(word, path)
-        loaded = load(path)
+        loaded = read_plan(word)
         piece = as_asked(loaded.piece, asked, options.settings())
     except Problems as found:
         return plain(f"{word}: {count_of(found.problems)}."), found.problems

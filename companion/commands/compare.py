@@ -8,11 +8,12 @@ import click
 
 from companion.commands import options
 from companion.commands.given import DONE, answer, as_json, asked_for, path_of, plan_word
+from companion.commands.group import example
 from companion.pages import printing
 from companion.problems import plain
 
 
-@click.command()
+@click.command(epilog=example("rowside compare swatch", "rowside compare my-plan.yaml --grid --use 2"))
 @plan_word
 @click.option("--grid", "is_grid", is_flag=True, help="Try every combination of the usual limits.")
 @click.option("--reach", callback=options.numbers, metavar="1,3,8", help="Try these in every combination ...")
@@ -27,6 +28,7 @@ def compare(
     use: int | None, areas: int | None, is_json: bool, **asked: Any,
 ) -> int:
     """Print what each technique would cost for PLAN: strands, ends, floats, yarn."""
+    file = None if use is None else path_of(plan, "Save it in a file: --use writes into that.")
     piece, terms = asked_for(plan, asked)
     from companion.knitting import words
     from companion.knitting.reckoning import choices, savings
@@ -44,14 +46,14 @@ def compare(
             done(len(limits) + number)
     if use is not None and use > len(found):
         raise click.UsageError(f"There are {len(found)} choices.")
-    table = tables.comparison(piece, found, terms, is_coloured=printing.is_coloured())
+    table = tables.comparison(piece, found, terms, is_coloured=printing.is_coloured(), room=printing.columns())
     answer(is_json, as_json.choices(piece, found), table)
-    if use is not None:
+    if use is not None and file:
         from companion.plan import edit
 
         chosen = found[use - 1]
         sewn = savings.pairs(chosen.sewn)
-        edit.use(path_of(plan), chosen.limits, sewn)
+        edit.use(file, chosen.limits, sewn)
         also = f", and {words.how_many(len(sewn), 'area')} under sewn_on" if sewn else ""
         printing.tell(plain(f"{plan} now says {edit.as_written(chosen.limits)}{also}"))
     return DONE

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from companion.commands import given, options
+from companion.commands.group import example
 from companion.problems import Problem, Problems, plain
 
 if TYPE_CHECKING:
@@ -18,9 +19,10 @@ if TYPE_CHECKING:
     from companion.settings import Settings
 
 
-@click.command()
+@click.command(epilog=example("rowside ends swatch"))
 @given.plan_word
-@click.option("--name", metavar="NAME", help="The piece of this name, where several follow the plan.")
+@click.option("--name", metavar="NAME", shell_complete=given.complete_piece,
+              help="The piece of this name, where several follow the plan.")
 @options.spoken
 @given.as_json
 def ends(plan: str, name: str | None, is_json: bool, **asked: Any) -> int:
@@ -48,7 +50,8 @@ def _ends(
     from companion.progress.shelf import Shelf
 
     shelf = Shelf(pieces())
-    names = [card.name for card in shelf.find(given.path_of(word))]
+    followed = () if word == given.STANDARD_INPUT else shelf.find(given.path_of(word))
+    names = [card.name for card in followed]
     if len(names) > 1 and name is None:
         shown = ", --name ".join(f'"{plain(name)}"' for name in names)
         raise Problems([Problem("Several pieces follow this plan.", mend=f"Name one: --name {shown}")])

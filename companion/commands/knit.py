@@ -8,19 +8,21 @@ from typing import Any
 import click
 
 from companion.commands import options
-from companion.commands.given import need_terminal, path_of, plan_word
+from companion.commands.given import complete_piece, need_terminal, path_of, plan_word
+from companion.commands.group import example
 
 
-@click.command()
+@click.command(epilog=example('rowside knit swatch', 'rowside knit swatch --name "For Ada"'))
 @plan_word
-@click.option("--name", metavar="NAME", help="The piece of this name; begun where there is none.")
+@click.option("--name", metavar="NAME", shell_complete=complete_piece,
+              help="The piece of this name; begun where there is none.")
 @options.limits
 def knit(plan: str, name: str | None, **asked: Any) -> int:
     """Knit PLAN at the needles; go on where it was left.
 
     Limits that are named here are those of the rows still to come.
     """
-    path = path_of(plan)
+    path = path_of(plan, "Save it in a file and knit that: rowside knit FILE")
     need_terminal()
     from companion.screens import app
 

@@ -7,20 +7,40 @@ from pathlib import Path
 
 import click
 
-from companion.commands.given import DONE
+from companion.commands import new_files
+from companion.commands.given import DONE, answer, as_json, complete_piece
+from companion.commands.group import Commands, example
 from companion.pages import printing
 from companion.problems import Problem, Problems, plain
 
 
-@click.group()
+@click.group(cls=Commands, epilog=example('rowside progress export "Pier sign" -o pier.json'))
 def progress() -> None:
-    """Take a piece with all its progress to another machine, or put a copy of it back."""
+    """How far a piece is; take it with all its progress to another machine, or put a copy of it back."""
 
 
-@progress.command()
-@click.argument("name")
+@progress.command("show", epilog=example('rowside progress show "Pier sign"'))
+@click.argument("name", metavar="NAME", shell_complete=complete_piece)
+@as_json
+def show_(name: str, is_json: bool) -> int:
+    """Print how far the piece NAME is, and how long the rest takes."""
+    from companion.knitting import words
+    from companion.knitting.words.pace import pace_told
+    from companion.pages.as_json import piece_in_work
+    from companion.progress.folders import pieces
+    from companion.progress.shelf import Shelf
+
+    found = Shelf(pieces()).resume(name, look_only=True)
+    forecast = found.forecast
+    lines = [f"{words.card_line(*found.card.told)}.", *(pace_told(*forecast)[:1] if forecast else [])]
+    return answer(is_json, piece_in_work(found.card, forecast), map(plain, lines))
+
+
+@progress.command(epilog=example('rowside progress export "Pier sign" -o pier.json'))
+@click.argument("name", metavar="NAME", shell_complete=complete_piece)
 @click.option("-o", "--output", metavar="FILE", help="The file to write; without it standard output.")
-def export(name: str, output: str | None) -> int:
+@new_files.is_forced
+def export(name: str, output: str | None, is_forced: bool) -> int:
     """Write the piece NAME, its plan and all its progress as one readable file."""
     from companion.progress import exported
     from companion.progress.folders import pieces
@@ -30,17 +50,12 @@ def export(name: str, output: str | None) -> int:
     if output is None:
         printing.write(exported.written(contents))
         return DONE
-    path = Path(output)
-    if path.exists():
-        raise Problems([Problem(f'There is a file "{plain(output)}" already.', mend="Name another one.")])
-    from companion.plan.files import replace_text
-
-    replace_text(path, "".join(exported.written(contents)))
+    new_files.write({Path(output): "".join(exported.written(contents))}, is_forced=is_forced)
     printing.tell(plain(f'{output} holds "{contents.card.name}", {_steps(len(contents.entries) - 1)}.'))
     return DONE
 
 
-@progress.command("import")
+@progress.command("import", epilog=example("rowside progress import pier.json"))
 @click.argument("file", metavar="FILE", type=click.Path(exists=False))
 @click.option("--yes", is_flag=True, help="Let it go on where the piece of its name here was left, without asking.")
 def import_(file: str, yes: bool) -> int:
@@ -64,7 +79,7 @@ def import_(file: str, yes: bool) -> int:
     return DONE
 
 
-@progress.command()
+@progress.command(epilog=example("rowside progress restore backup/pier-sign.rowside"))
 @click.argument("file", metavar="FILE", type=click.Path(exists=False))
 @click.option("--before-damage", is_flag=True, help="FILE is damaged: put what is sound of it there.")
 def restore(file: str, before_damage: bool) -> int:

@@ -9,6 +9,7 @@ import click
 
 from companion.commands import options
 from companion.commands.given import answer, as_json, asked_for, plan_word, planned_for
+from companion.commands.group import example
 from companion.problems import plain
 
 if TYPE_CHECKING:
@@ -31,7 +32,7 @@ def _row_span(_ctx: click.Context, _param: click.Parameter, told: str | None) ->
     return found[1] or "", first, last
 
 
-@click.command()
+@click.command(epilog=example('rowside rows swatch --rows 5-12', 'rowside rows ferry-jumper-front --rows "left 3-7"'))
 @plan_word
 @click.option("--rows", "span", callback=_row_span, metavar="7 | 5-12", help='Only these rows; of a part "left 3-7".')
 @options.limits

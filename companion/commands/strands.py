@@ -8,6 +8,7 @@ import click
 
 from companion.commands import options
 from companion.commands.given import answer, as_json, asked_for, plan_word, planned_for
+from companion.commands.group import example
 from companion.pages import printing
 
 if TYPE_CHECKING:
@@ -15,7 +16,7 @@ if TYPE_CHECKING:
     from companion.knitting.strands.plan import StrandPlan
 
 
-@click.command()
+@click.command(epilog=example("rowside strands swatch --prove"))
 @plan_word
 @options.limits
 @options.spoken
@@ -29,7 +30,8 @@ def strands(plan: str, is_proved: bool, is_json: bool, **asked: Any) -> int:
     planned = planned_for(piece)
     if is_proved:
         printing.tell(_proved(piece, planned))
-    return answer(is_json, as_json.strands(piece, planned), tables.strand_table(piece, planned.strands, terms))
+    table = tables.strand_table(piece, planned.strands, terms, printing.columns())
+    return answer(is_json, as_json.strands(piece, planned), table)
 
 
 def _proved(piece: Piece, planned: StrandPlan) -> str:

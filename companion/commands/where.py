@@ -8,10 +8,11 @@ import click
 
 from companion.commands import options
 from companion.commands.given import answer, as_json, asked_for, plan_word
+from companion.commands.group import example
 from companion.problems import plain
 
 
-@click.command()
+@click.command(epilog=example('rowside where swatch "s 12, t 4, s 8"', 'rowside where swatch "s, t, s" --side RS'))
 @plan_word
 @click.argument("runs", metavar='"s 12, b 6, s 22"')
 @click.option("--side", type=options.one_of("RS", "WS"), help="The side that faces you.")

@@ -3,36 +3,40 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
-from typing import ClassVar, NamedTuple
+from typing import TYPE_CHECKING, ClassVar, NamedTuple
 
 from companion.dialogue.deeds import Where
 from companion.dialogue.knitter import Knitter
 from companion.dialogue.listing import Listing
-from companion.dialogue.opening import CLOSED, Start, open_plan
-from companion.dialogue.questions import Asking, Reading, YesNo
+from companion.dialogue.opening import CLOSED, Start, look, open_plan
+from companion.dialogue.questions import Asking, Choice, Reading, Words, YesNo
 from companion.dialogue.table import Cell, Column, Row, Table
 from companion.knitting import words
+from companion.plan.demo import TOLD
+from companion.problems import quoted
 from companion.progress.actions import Refused
 from companion.progress.card import Card
 from companion.progress.knitting import utc_now
 from companion.progress.shelf import Shelf
 from companion.progress.trouble import Trouble
 
+if TYPE_CHECKING:
+    from companion.progress.pace import Forecast
+
 _COLUMNS = (
     Column("Piece", least=14), Column("State", yields=1), Column("Rows", is_number=True),
-    Column("Ends ready", "ends", is_number=True, yields=2), Column("Worked", yields=3),
+    Column("Ends ready", "ends", is_number=True, yields=2), Column("Worked", yields=4),
+    Column("Left", yields=3),
 )  # fmt: skip
-
-_NOTHING = (Cell(""),) * 4
-"""Of a plan there is no more to tell than its name."""
 
 
 class Item(NamedTuple):
-    """A line of the basket: a piece, or a plan, or a heading that cannot be chosen."""
+    """A line of the basket: a piece, or a plan, or a heading that cannot be chosen, for which it has a title."""
 
-    row: Row
+    title: str
     card: Card | None = None
     plan: Path | None = None
 
@@ -54,6 +58,7 @@ class BasketList(Listing):
         self._folder = folder
         self._demos = demos
         self._items: list[Item] = []
+        self._forecasts: dict[Card, Forecast | None] = {}
 
     def take_up_settings(self) -> None:
         """Nothing of it stands here."""
@@ -66,21 +71,61 @@ class BasketList(Listing):
         except Trouble as trouble:
             self.trouble = str(trouble)
         items = [Item("On the needles")] if cards else []
-        items += [Item(_row(card, self._now()), card) for card in cards]
+        items += [Item(card.name, card) for card in cards]
         for heading, plans in (("Plans in this folder", plans_in(self._folder)), ("Demo plans", self._demos)):
             if plans:
-                items += [Item(heading), *(Item((Cell(plan.stem), *_NOTHING), plan=plan) for plan in plans)]
+                items += [Item(heading), *(Item(plan.stem, plan=plan) for plan in plans)]
         self._items = items
         self.title = "Rowside: the work basket"
-        self.put(Table(_COLUMNS, [item.row for item in items]))
+        self._put()
+
+    def _put(self) -> None:
+        self.put(Table(_COLUMNS, [self._row(item) for item in self._items]))
+
+    @property
+    def is_slow(self) -> bool:
+        """Of some it is not known yet how long the rest takes: for that they are looked into, one by one."""
+        return bool(self._unknown)
+
+    @property
+    def _unknown(self) -> list[Card]:
+        cards = [item.card for item in self._items if item.card and item.card.state == "on the needles"]
+        return [card for card in cards if card not in self._forecasts]
+
+    def work_out(self, is_left: Callable[[], bool]) -> None:
+        """How long the rest of each takes, from its journal."""
+        for card in self._unknown:
+            if is_left():
+                return
+            self._forecasts[card] = None
+            with suppress(Refused, Trouble):
+                self._forecasts[card] = self._shelf.resume(card.name, look_only=True).forecast
+        self._put()
+
+    def _row(self, item: Item) -> Row:
+        """A line of the table."""
+        if (card := item.card) is None:
+            return _plan(item.plan, self._demos) if item.plan else item.title
+        state = Cell(words.card_state(card.state, card.ends_left, card.areas_left))
+        if card.state in CLOSED:
+            return Cell(card.name), state
+        ready = str(card.ready_ends) if card.ready_ends else ""
+        rows, worked = Cell(f"{card.rows_done} of {card.rows}"), Cell(card.worked_when(self._now()))
+        return Cell(card.name), state, rows, Cell(ready), worked, Cell(self._time_left(card))
+
+    def _time_left(self, card: Card) -> str:
+        """How long the rest takes; "" where that is not known."""
+        from companion.knitting.words.pace import about_time
+
+        forecast = self._forecasts.get(card)
+        return about_time(forecast.piece) if forecast else ""
 
     def told(self) -> str:
         """How far it is."""
         if self.meant is None or (card := self._items[self.meant].card) is None:
             return super().told()
-        line = words.card_line(*card.told)
-        line += f", ends ready: {card.ready_ends}" if card.ready_ends else ""
-        return f"{line}, {_when(card, self._now())}".removesuffix(", ")
+        left = f"{time} left" if (time := self._time_left(card)) else ""
+        return ", ".join(filter(None, (card.told_in_full(self._now()), left)))
 
     def choose(self) -> Asking[None]:
         """Open what was chosen."""
@@ -89,6 +134,59 @@ class BasketList(Listing):
     def new_piece(self) -> Asking[None] | None:
         """A new piece of the plan that is meant, even where one is on the needles."""
         return None if self.meant is None else self._open(is_new=True)
+
+    def look(self) -> Asking[None] | None:
+        """The chart of what is meant; nothing is begun."""
+        item = self._item
+        if item is None or (item.card and item.card.state in CLOSED):
+            return None
+        name = item.card.name if item.card else None
+        return look(self.knitter, self._shelf, item.plan or Path(), name)
+
+    def rename(self) -> Asking[None]:
+        """Another name for the piece that is meant."""
+        card = self._card
+        if card is None or card.state in CLOSED:
+            return
+        name = yield Words("What is this piece called from now on?", card.name)
+        if name is not None and name != card.name:
+            self.try_to(lambda: self._shelf.rename(card.name, name))
+
+    def remove(self) -> Asking[None]:
+        """The piece that is meant is put away, if the knitter wants that."""
+        if (card := self._card) is None:
+            return
+        kept = f"Its file is kept in {self._shelf.removed.folder}, and it can be brought back from there."
+        if not (yield YesNo((f"Put {quoted(card.name)} away?", kept), "put it away", "leave it")):
+            return
+        if self.try_to(lambda: self._shelf.remove(card.name)):
+            self.said = f"{quoted(card.name)} is put away."
+
+    def bring_back(self) -> Asking[None]:
+        """A piece that was put away comes back."""
+        self.said = ""
+        try:
+            cards = self._shelf.removed.cards()
+        except Trouble as trouble:
+            self.said = str(trouble)
+            return
+        if not cards:
+            self.said = "No piece was put away."
+            return
+        at = yield Choice(("Which piece comes back?",), tuple(card.told_in_full(self._now()) for card in cards))
+        if at is not None:
+            back = list[str]()
+            if self.try_to(lambda: back.append(self._shelf.bring_back(cards[at].name))):
+                self.said = f"{quoted(back[0])} is back."
+
+    @property
+    def _item(self) -> Item | None:
+        return None if self.meant is None else self._items[self.meant]
+
+    @property
+    def _card(self) -> Card | None:
+        """The piece that is meant."""
+        return self._item.card if self._item else None
 
     def _open(self, *, is_new: bool) -> Asking[None]:
         assert self.meant is not None
@@ -136,14 +234,6 @@ def _looks_like_plan(path: Path) -> bool:
     return any(line.startswith(b"plan:") for line in start.splitlines())
 
 
-def _row(card: Card, now: datetime) -> Row:
-    """One piece."""
-    state = Cell(words.card_state(card.state, card.ends_left, card.areas_left))
-    if card.state in CLOSED:
-        return Cell(card.name), state, *_NOTHING[1:]
-    ready = str(card.ready_ends) if card.ready_ends else ""
-    return Cell(card.name), state, Cell(f"{card.rows_done} of {card.rows}"), Cell(ready), Cell(_when(card, now))
-
-
-def _when(card: Card, now: datetime) -> str:
-    return "" if card.worked_at is None else words.days_ago((now.date() - card.worked_at.date()).days)
+def _plan(plan: Path, demos: tuple[Path, ...]) -> Row:
+    """A plan, and what it is where that is known."""
+    return Cell(plan.stem), Cell(TOLD.get(plan.stem, "") if plan in demos else "")

@@ -18,17 +18,18 @@ if TYPE_CHECKING:
     from companion.dialogue.questions import Asking
 
 Where = Literal[
-    "work", "ends", "sewing", "strands", "techniques", "basket", "settings", "marking", "question", "yes or no",
-    "reading", "finding", "anywhere",
+    "work", "ends", "sewing", "strands", "techniques", "basket", "settings", "keys", "marking", "question",
+    "yes or no", "reading", "finding", "anywhere",
 ]  # fmt: skip
 """Where one is: at the needles, in one of the lists, marking stitches, before a question, something to read, or all
 that can be done, to find one of it."""
 
-LISTS: tuple[Where, ...] = ("ends", "sewing", "strands", "techniques", "basket", "settings")
+LISTS: tuple[Where, ...] = ("ends", "sewing", "strands", "techniques", "basket", "settings", "keys")
 PLACES: Mapping[Where, str] = {
     "work": "At the needles", "ends": "Ends", "sewing": "Sewn on", "strands": "Strands", "techniques": "Techniques",
-    "basket": "The work basket", "settings": "Settings", "marking": "Marking stitches", "question": "A question",
-    "yes or no": "Yes or no", "reading": "Something to read", "finding": "Help", "anywhere": "Anywhere",
+    "basket": "The work basket", "settings": "Settings", "keys": "Keys", "marking": "Marking stitches",
+    "question": "A question", "yes or no": "Yes or no", "reading": "Something to read", "finding": "Help",
+    "anywhere": "Anywhere",
 }  # fmt: skip
 """What each is called."""
 
@@ -111,7 +112,19 @@ DEEDS: tuple[Deed, ...] = (
     Deed("sort", ("o",), "Other order", "The lines by another column; after the last one as they lie.",
          elsewhere.sort, "other order", where=("ends", "sewing", "strands", "techniques")),
     Deed("new", ("n",), "New piece", "A new piece of the plan under the highlight.",
-         elsewhere.new_piece, "new piece of this plan", where=("basket",)),
+         elsewhere.new_piece, "new piece", where=("basket",)),
+    Deed("look", ("c",), "Look", "The chart of the plan or piece under the highlight; nothing is begun.",
+         elsewhere.look, "look", where=("basket",)),
+    Deed("rename", ("r",), "Rename", "Another name for the piece under the highlight.",
+         elsewhere.rename, "rename", where=("basket",)),
+    Deed("remove", ("x", "delete"), "Out of the basket", "The piece is put away; its file is kept and can come back.",
+         elsewhere.remove, "put away", where=("basket",)),
+    Deed("bring_back", ("u",), "Back in the basket", "A piece that was put away comes back.",
+         elsewhere.bring_back, "bring back", where=("basket",)),
+    Deed("add_key", ("plus", "a"), "One more key", "A key beside those that it has.",
+         elsewhere.add_key, "one more key", where=("keys",)),
+    Deed("usual_keys", ("backspace", "delete"), "The usual keys", "Those that it has when nobody says otherwise.",
+         elsewhere.usual_keys, "the usual ones", where=("keys",)),
     Deed("settings", ("comma",), "Settings", "Terms, hands, units and light, kept for every piece.",
          elsewhere.settings, where=("work", "basket")),
     Deed("light", ("l",), "Light or dark", "A dark screen, a light one, one of high contrast.",

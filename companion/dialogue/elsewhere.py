@@ -11,6 +11,7 @@ from companion.dialogue.saying import SAYINGS
 if TYPE_CHECKING:
     from companion.dialogue.basket import BasketList
     from companion.dialogue.ends import EndsList
+    from companion.dialogue.keys_list import KeysList
     from companion.dialogue.listing import Listing
     from companion.dialogue.marking import Marking
     from companion.dialogue.sitting import Sitting
@@ -69,6 +70,36 @@ def every(techniques: TechniquesList) -> None:
 def new_piece(basket: BasketList) -> Asking[None] | None:
     """A new piece of the plan that is meant."""
     return basket.new_piece()
+
+
+def look(basket: BasketList) -> Asking[None] | None:
+    """The chart of what is meant."""
+    return basket.look()
+
+
+def rename(basket: BasketList) -> Asking[None]:
+    """The piece that is meant is called otherwise."""
+    return basket.rename()
+
+
+def remove(basket: BasketList) -> Asking[None]:
+    """The piece that is meant is put away."""
+    return basket.remove()
+
+
+def bring_back(basket: BasketList) -> Asking[None]:
+    """A piece that was put away comes back."""
+    return basket.bring_back()
+
+
+def add_key(keys: KeysList) -> Asking[None] | None:
+    """One more key for what is meant."""
+    return keys.add()
+
+
+def usual_keys(keys: KeysList) -> None:
+    """The usual keys for what is meant."""
+    keys.usual()
 
 
 def moving(up: int, left: int) -> Callable[[Marking], None]:

@@ -60,7 +60,9 @@ class EndsList(Listing):
         self.title = words.ends_title(
             name, len(self._listed), ready_ends(session), terms, left=session.ends_left
         )  # fmt: skip
-        self.put(Table(_COLUMNS, [self._row(*each) for each in self._listed]))
+        state, row, *others = _COLUMNS
+        row = row._replace(title=words.sentence(words.rows_noun(session.rows)))
+        self.put(Table((state, row, *others), [self._row(*each) for each in self._listed]))
         self.hung = frozenset(how_woven(session, end).cells[0] for end, state in ends if state in _HUNG)
 
     def _row(self, end: End, state: EndState) -> Row:

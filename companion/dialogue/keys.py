@@ -34,11 +34,14 @@ def keys_of(
     return tuple(KeyTold(tuple(keys), word) for word, keys in groups.items())
 
 
-def keys_at_the_needles(session: Session | None, deeds: Iterable[Deed] = DEEDS) -> tuple[KeyTold, ...]:
-    """Those of the working screen, in the table's order. Help and the way out are kept always."""
+def keys_at_the_needles(
+    session: Session | None, deeds: Iterable[Deed] = DEEDS, on: str = ""
+) -> tuple[KeyTold, ...]:
+    """Those of the working screen, in the table's order; ``on``: what On does now, where it does not go on. Help and
+    the way out are kept always."""
     deeds = tuple(deeds)
     asked = {deed.needs for deed in deeds if deed.needs} | _AT_ONCE
-    return _keys_when(frozenset(kind for kind in asked if session and may(session, kind)), deeds)
+    return _keys_when(frozenset(kind for kind in asked if session and may(session, kind)), deeds, on)
 
 
 _AT_ONCE: frozenset[type[Action]] = frozenset({BindOff, Finish, Weave, Sew})
@@ -46,11 +49,11 @@ _AT_ONCE: frozenset[type[Action]] = frozenset({BindOff, Finish, Weave, Sew})
 
 
 @lru_cache(maxsize=64)
-def _keys_when(possible: frozenset[type[Action]], deeds: tuple[Deed, ...]) -> tuple[KeyTold, ...]:
+def _keys_when(possible: frozenset[type[Action]], deeds: tuple[Deed, ...], on: str) -> tuple[KeyTold, ...]:
     possible |= {On} if possible & _AT_ONCE else set()
     return tuple(
         KeyTold(
-            ((deed.key, deed.name),), deed.short,
+            ((deed.key, deed.name),), on if on and deed.name == "on" else deed.short,
             is_possible=deed.needs is None or deed.needs in possible, is_kept=deed.name in ("help", "quit"),
         )
         for deed in deeds_of("work", deeds) if deed.short and not deed.unlisted

@@ -34,6 +34,7 @@ class Knitter:
     def take_up(self, settings: Settings) -> None:
         """Go on with other settings."""
         self.settings = settings
+        self.deeds, _ = with_keys(settings.keys)
         self.light, self.say = settings.light, settings.say
 
     def change_light(self) -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+import re
 from collections.abc import Callable
 from pathlib import Path
 from typing import NamedTuple
@@ -12,17 +14,20 @@ from companion.dialogue.sitting import Sitting
 from companion.knitting import words
 from companion.knitting.hands.runs import run_steps
 from companion.knitting.strands.limits import Carry
-from companion.problems import Problems, show
+from companion.problems import Problems, nearest, quoted, show
 from companion.progress.actions import Refused, Replan
 from companion.progress.card import Card
 from companion.progress.knitting import Knitting
+from companion.progress.names import LONGEST
 from companion.progress.session import Session
 from companion.progress.shelf import Shelf
 from companion.progress.trouble import Trouble
 from companion.progress.typed import row_named
 
 CLOSED = ("damaged", "cannot be opened")
-PLAN_CHOICES = ("Go on with the stored plan", "Start over with the edited plan, as a new piece")
+STORED = "Go on with the stored plan"
+OVER = "Start over with the edited plan, as a new piece"
+LIKE_EDITED = "I knitted it like the edited plan: follow that, and count what is worked as worked so"
 MOST_NAMED = 20
 """Rows that differ."""
 
@@ -34,6 +39,23 @@ def pieces_of(shelf: Shelf, plan: Path) -> tuple[Card, ...]:
         Trouble: the data folder cannot be read.
     """
     return tuple(card for card in shelf.find(plan) if card.state not in CLOSED)
+
+
+def once_of(shelf: Shelf, plan: Path) -> tuple[Card, ...]:
+    """The pieces whose plan file is not there any more and that are called by the plan what this one is: it may be
+    that file under another name. The one worked last first.
+
+    Raises:
+        Problems: the plan has something to mend.
+        Trouble: the data folder cannot be read.
+    """
+    gone = [card for card in shelf.cards() if card.state not in CLOSED and not os.path.lexists(card.plan_path)]
+    if not gone:
+        return ()
+    from companion.plan.read import load
+
+    title = load(plan).piece.title
+    return tuple(card for card in gone if card.title == title)
 
 
 class Start(NamedTuple):
@@ -82,17 +104,42 @@ def open_plan(
     is_new: bool = False,
 ) -> Asking[None]:
     """Go to the stitch of the piece of that name; without one to that of the plan's piece: a new one where it
-    ``is_new`` or there is none, asked for where there are several."""
+    ``is_new`` or there is none, asked for where there are several, or where its plan may have had another name."""
     try:
-        if name is None and not is_new and (cards := pieces_of(shelf, plan)):
-            name = yield from _which(cards)
-            if name is None:
+        path: Path | None = None
+        if name is None and not is_new:
+            if cards := pieces_of(shelf, plan):
+                name = yield from _which(cards)
+            elif cards := once_of(shelf, plan):
+                name, path = (yield from _which_of_once(cards, plan)), plan
+            if name is None and cards:
                 return
-        knitting = begin(shelf, plan, start) if name is None else under(shelf.resume(name), start)
+        knitting = begin(shelf, plan, start) if not name else under(shelf.resume(name, plan_path=path), start)
         yield from work_on(knitter, shelf, knitting)
     except (Problems, Refused, Trouble) as error:
-        lines = [show(problem) for problem in error.problems] if isinstance(error, Problems) else [str(error)]
-        yield Reading("This cannot be opened", lines)
+        yield cannot_be_opened(error)
+
+
+def like_named(shelf: Shelf, name: str) -> str:
+    """The name of a piece that may be meant by one that no piece has; "": none is like it, or only but for a number.
+
+    Raises:
+        Trouble: the data folder cannot be read.
+    """
+    near = nearest(name, [card.name for card in shelf.cards() if card.state not in CLOSED])
+    return "" if re.sub(r"[ 0-9]+$", "", near) == re.sub(r"[ 0-9]+$", "", name) else near
+
+
+def named_or_new(
+    knitter: Knitter, shelf: Shelf, plan: Path, start: Start, name: str, near: str
+) -> Asking[None]:
+    """Go to the piece that may be meant, or begin one of this name."""
+    lines = (f"Go on with {quoted(near, LONGEST)}", f"Begin a new piece called {quoted(name, LONGEST)}")
+    choice = yield Choice((f"No piece is called {quoted(name, LONGEST)}.",), lines)
+    if choice is not None:
+        is_near = choice == 0
+        knitting = under(shelf.resume(near, plan_path=plan), start) if is_near else begin(shelf, plan, start, name)
+        yield from work_on(knitter, shelf, knitting)
 
 
 def work_on(knitter: Knitter, shelf: Shelf, knitting: Knitting) -> Asking[None]:
@@ -104,17 +151,42 @@ def work_on(knitter: Knitter, shelf: Shelf, knitting: Knitting) -> Asking[None]:
             rows = knitting.session.rows
             differ = ", ".join(row_named(row, rows) if row else "the cast-on" for row in state.rows[:MOST_NAMED])
             dots = " ..." if len(state.rows) > MOST_NAMED else ""
-            choice = yield Choice((state.sentence, f"Rows that differ: {differ}{dots}"), PLAN_CHOICES)
+            answers = (STORED, OVER, *([LIKE_EDITED] if state.version else []))
+            noun = words.rows_noun(rows).capitalize()
+            choice = yield Choice((state.sentence, f"{noun}s that differ: {differ}{dots}"), answers)
             if choice is None:
                 return
-            if choice == 1:
-                path = Path(knitting.card.plan_path)
+            if answers[choice] == OVER:
                 knitting.close()
                 is_mirrored = knitting.session.piece.is_mirrored
-                knitting = shelf.start(state.loaded, path, is_mirrored=is_mirrored)
+                knitting = shelf.start(state.loaded, Path(state.path), is_mirrored=is_mirrored)
+            if answers[choice] == LIKE_EDITED:
+                knitting.follow_edited()
         yield sit_down(knitter, knitting)
     finally:
         knitting.close()
+
+
+def look(knitter: Knitter, shelf: Shelf, plan: Path, name: str | None = None) -> Asking[None]:
+    """Look at the chart of the piece of that name, or of a plan of which nothing is begun: nothing is changed."""
+    try:
+        if name is None:
+            from companion.plan.read import load
+
+            knitting = shelf.look(load(plan), plan, is_mirrored=knitter.is_mirrored)
+        else:
+            knitting = shelf.resume(name, look_only=True)
+        sitting = sit_down(knitter, knitting)
+        sitting.view = sitting.view._replace(is_chart_large=True)
+        yield sitting
+    except (Problems, Refused, Trouble) as error:
+        yield cannot_be_opened(error)
+
+
+def cannot_be_opened(error: Problems | Refused | Trouble) -> Reading:
+    """Why, to be read."""
+    lines = [show(problem) for problem in error.problems] if isinstance(error, Problems) else [str(error)]
+    return Reading("This cannot be opened", lines)
 
 
 def sit_down(knitter: Knitter, knitting: Knitting) -> Sitting:
@@ -139,6 +211,17 @@ def greeting(session: Session, terms: words.Terms) -> str:
     cue = words.sides_cue(row.side, terms, session.piece.cast_on, is_cut=session.strands.cast_on_ends > 0)
     is_cut = session.strands.strand_of[session.row][session.done - 1] in session.told
     return f"{words.where_you_are(row, done, left, terms, is_cut=is_cut)} {cue}"
+
+
+def _which_of_once(cards: tuple[Card, ...], plan: Path) -> Asking[str | None]:
+    """The name of the piece whose plan file was renamed; "": it was none; None: it is not said."""
+    names = ", ".join(sorted({quoted(Path(card.plan_path).name) for card in cards}))
+    asked = (f"{quoted(plan.name)} says what {names} said, which is not there any more. Was it renamed?",)
+    pieces = tuple(f"Yes: go on with {words.card_line(*card.told)}" for card in cards)
+    choice = yield Choice(asked, (*pieces, "No: begin a new piece"))
+    if choice is None:
+        return None
+    return cards[choice].name if choice < len(cards) else ""
 
 
 def _which(cards: tuple[Card, ...]) -> Asking[str | None]:

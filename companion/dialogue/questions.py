@@ -28,6 +28,13 @@ class Words(NamedTuple):
     offered: tuple[tuple[str, str], ...] = ()
 
 
+class PressKey(NamedTuple):
+    """A key is to be pressed, whichever; answered with its name, or with None for one of those that leave a question.
+    """
+
+    text: tuple[str, ...]
+
+
 class YesNo(NamedTuple):
     """A question that only yes says yes to, answered with whether it was; ``yes`` and ``no`` say what they do."""
 
@@ -82,7 +89,7 @@ class ToNeedles(NamedTuple):
 
 
 Request: TypeAlias = (
-    "Words | YesNo | Choice | Reading | Listing | Marking | Sitting"
+    "Words | PressKey | YesNo | Choice | Reading | Listing | Marking | Sitting"
     " | Leave | Submit | Find | Page | Scroll | ToNeedles"
 )
 """A list and an opened piece are shown until they are left; a marking is answered with what is marked."""

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-PAUSE = 5 * 60
-"""Seconds without a key that are a break in themselves (5 to 10 minutes: a physical therapist's advice)."""
+from companion.progress.stored import PAUSE
 
 
 class Resting:

@@ -17,12 +17,12 @@ def rip_back(session: Session, terms: Terms) -> Asking[Action | None]:
     Raises:
         Refused: there is no such row to rip back to.
     """
-    row = yield from _row(session, words.rip_question(rows_upto(session.rows_done, session.rows)))
+    row = yield from _row(session, words.rip_question(rows_upto(session.rows_done, session.rows), session.rows))
     if row is None:
         return None
     undone = would_rip(session, row)
     lines = words.rip_told(
-        undone.rows, undone.stitches, undone.on_needle, undone.woven, terms,
+        undone.rows, undone.stitches, undone.on_needle, undone.woven, terms, rows=session.rows,
         from_part=session.rows[session.row].part, to_part=session.rows[row - 1].part if row else "",
     )
     return RipBack(row) if (yield YesNo(tuple(lines), "rip back", "leave it")) else None
@@ -34,7 +34,7 @@ def at_row(session: Session) -> Asking[Action | None]:
     Raises:
         Refused: there is no such row.
     """
-    row = yield from _row(session, words.AT_ROW_QUESTION, may_be_past=True)
+    row = yield from _row(session, words.at_row_question(session.rows), may_be_past=True)
     return None if row is None else AtRow(row)
 
 

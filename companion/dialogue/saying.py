@@ -30,10 +30,12 @@ _SAID_LARGE = (do.Steady, do.Join, do.Hold, do.Cross)
 
 
 class Saying(NamedTuple):
-    """``how`` much she wants to be told; ``known`` are the kinds that were told in this sitting."""
+    """``how`` much she wants to be told; ``known`` are the kinds that were told in this sitting. ``key``: the one
+    that marks done what is told, as it stands in sentences."""
 
     how: How = "full"
     known: frozenset[Kind] = frozenset()
+    key: str = "space"
 
     def register_of(self, step: do.Step) -> Literal["full", "short", ""]:
         """How a step is told."""

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import ClassVar
 
-from companion.dialogue.deeds import Where
+from companion.dialogue.deeds import USUAL, Where
+from companion.dialogue.keys_list import KeysList
 from companion.dialogue.knitter import Knitter
 from companion.dialogue.listing import Listing
 from companion.dialogue.questions import Asking, Words
 from companion.dialogue.saying import SAYINGS
 from companion.dialogue.table import plain_table
+from companion.knitting import words
 from companion.problems import Problems
 from companion.progress.trouble import from_os
 from companion.settings import CHOICES, NUMBERS, is_value, read, write
@@ -22,6 +24,7 @@ _TOLD: Mapping[str, tuple[str, Mapping[str, str]]] = {
     "light": ("Screen", {"dark": "dark", "light": "light", "contrast": "high contrast"}),
     "tails": ("Tails", {"weave": "woven in afterwards", "trap": "laid in while knitting, where there is room"}),
     "say": ("Said at a change", SAYINGS),
+    "pace": ("How long the rest takes", {"turn": "told at a turn", "off": "not told at a turn"}),
 }
 
 _NUMBERS = {
@@ -46,12 +49,17 @@ class SettingsList(Listing):
         """All settings."""
         lines = [f"{_TOLD[key][0]}: {_TOLD[key][1][getattr(self._settings, key)]}" for key in CHOICES]
         lines += [f"{_NUMBERS[key]}: {getattr(self._settings, key)}" for key in NUMBERS]
+        own = sum(deed.keys != USUAL[deed.name].keys for deed in self._knitter.deeds)
+        lines += [f"Keys: {words.how_many(own, 'thing')} with keys of your own" if own else "Keys: the usual ones"]
         self.title = f"Settings, kept in {self._knitter.settings_file}"
         self.put(plain_table(lines))
 
     def choose(self) -> Asking[None]:
         """The next choice of this setting, or another number."""
         assert self.meant is not None
+        if self.meant == len(CHOICES) + len(NUMBERS):
+            yield KeysList(self._knitter, self._saved)
+            return
         key = (*CHOICES, *NUMBERS)[self.meant]
         now = str(getattr(self._settings, key))
         if key in CHOICES:
@@ -63,12 +71,17 @@ class SettingsList(Listing):
             self._save(key, value)
 
     def _save(self, key: str, value: str) -> None:
-        self.said, path = "", self._knitter.settings_file
+        self.said = self._saved(lambda: write(self._knitter.settings_file, key, value))
+
+    def _saved(self, change: Callable[[], None]) -> str:
+        """Change the file and take it up; why it cannot be."""
+        path = self._knitter.settings_file
         try:
-            write(path, key, value)
+            change()
             self._settings = read(path)[0]
             self._knitter.take_up(self._settings)
         except Problems as found:
-            self.said = found.problems[0].what
+            return found.problems[0].what
         except OSError as error:
-            self.said = str(from_os(error, path))
+            return str(from_os(error, path))
+        return ""

@@ -39,7 +39,10 @@ class SewingList(Listing):
         session = self.sitting.session
         self._areas = tuple(sorted(to_sew(session), key=lambda area: area.first))
         self.title = words.sewing_title(len(left_to_sew(session)), self.sitting.terms)
-        self.put(Table(_COLUMNS, [self._row(area) for area in self._areas]))
+        noun = words.rows_noun(session.rows)
+        *before, row, stitch, lengths = _COLUMNS
+        row = row._replace(title=f"From {noun}", short=noun)
+        self.put(Table((*before, row, stitch, lengths), [self._row(area) for area in self._areas]))
 
     def _row(self, area: Area) -> Row:
         session = self.sitting.session
@@ -68,7 +71,7 @@ class SewingList(Listing):
     def about(self) -> list[str]:
         """How this one is sewn."""
         tail = yarn_words.yarn_length(SEWN_TAIL_CM, is_inches=self.sitting.terms.is_inches)
-        return [] if self.area is None else list(words.how_to_sew(self.area, tail))
+        return [] if self.area is None else list(words.how_to_sew(self.area, tail, self.sitting.terms))
 
     def choose(self) -> None:
         """Mark an area as sewn on, or not; saved before it is shown."""

@@ -35,18 +35,21 @@ class View(NamedTuple):
 
 
 class Sitting:
-    """What happens from opening a piece to leaving it. ``notice`` is to be said once; ``is_offered``: ends were
-    offered just now; ``terms``: whose words everything is told in. ``clock`` tells seconds that only go forward."""
+    """What happens from opening a piece to leaving it. ``notice`` is to be said once; ``pace``: how long the rest
+    takes, at a turn, where there is room to say it, in full and in short; ``is_offered``: ends were offered just now;
+    ``is_asked_on_leaving``: they were when she wanted to leave; ``terms``: whose words everything is told in.
+    ``clock`` tells seconds that only go forward."""
 
     def __init__(
         self, knitting: Knitting, knitter: Knitter, notice: str = "", clock: Callable[[], float] = time.monotonic
     ) -> None:
         self.knitting, self.knitter, self.notice = knitting, knitter, notice
+        self.pace: tuple[str, ...] = ()
         self.view = View()
-        self.is_offered = False
+        self.is_offered = self.is_asked_on_leaving = False
         self.resting = Resting(clock)
         self.terms = knitter.settings.terms_for(knitting.session.piece)
-        self._saying = Saying(knitter.say)
+        self._saying = Saying(knitter.say, key=knitter.key_of("on"))
 
     @property
     def session(self) -> Session:
@@ -71,7 +74,7 @@ class Sitting:
 
     def do(self, action: Action) -> None:
         """Decide and save; say in one line why not, where it cannot be; at a turn offer what is to be offered."""
-        self.notice, now = "", self.telling
+        self.notice, self.pace, now = "", (), self.telling
         try:
             session = self.knitting.do(action)
             self._saying = now.saying.after(now.run)
@@ -82,6 +85,8 @@ class Sitting:
         session, settings = self.session, self.knitter.settings
         is_turn = session.is_at_turn and session.act is None
         self.is_offered = False
+        if is_turn and settings.pace == "turn" and isinstance(action, On | WholeRow):
+            self.pace = self._how_long()
         if not self.notice and is_turn and isinstance(action, On | WholeRow):
             ready = ready_ends(session)
             self.is_offered = 0 < settings.offer_at <= ready and turn_tip(session.rows, session.row) == "toward"
@@ -89,6 +94,13 @@ class Sitting:
                 self.notice = words.ends_offered(ready, self.terms, self.knitter.key_of("ends"))
         if self.resting.is_due(settings.break_after, is_at_turn=is_turn):
             self.notice = f"{self.notice} {words.BREAK}".strip()
+
+    def _how_long(self) -> tuple[str, ...]:
+        """How long the next row takes, and all that is left; nothing where too little is known."""
+        from companion.knitting.words.pace import pace_told
+
+        forecast = self.knitting.forecast
+        return pace_told(*forecast) if forecast else ()
 
     def do_asked(self, asking: Asking[Action | None]) -> Asking[Action | None]:
         """The same with an action that the knitter is asked for, which is returned; None where nothing was done."""

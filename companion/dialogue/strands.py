@@ -39,7 +39,7 @@ class StrandsList(Listing):
         strands = self._session.strands
         self.title = words.strand_totals(strands.total)
         yarn, _, *others = _COLUMNS
-        name = "Rounds" if all(row.is_round for row in strands.rows) else "Rows"
+        name = f"{words.sentence(words.rows_noun(strands.rows))}s"
         self.put(Table((yarn, Column(name), *others), [self._row(summary) for summary in strands.summaries]))
 
     def _row(self, summary: StrandSummary) -> Row:

@@ -36,7 +36,8 @@ class Column(NamedTuple):
 
 
 Row = tuple[Cell, ...] | str
-"""A line's cells, or a heading across all columns, which cannot be chosen."""
+"""A line's cells, or a heading across all columns, which cannot be chosen. Where there are fewer cells than columns
+the last one takes what room is left."""
 
 
 class Table(NamedTuple):

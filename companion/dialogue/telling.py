@@ -11,14 +11,15 @@ from fractions import Fraction
 from functools import cached_property, lru_cache
 from typing import Literal, NamedTuple
 
+from companion.dialogue.new_lengths import length_of
 from companion.dialogue.saying import IN_FULL, Saying
 from companion.knitting import words
 from companion.knitting.cloth.fabric import Yarn
-from companion.knitting.cloth.rows import Row
+from companion.knitting.cloth.rows import Row, Side
 from companion.knitting.hands.hangs import Hang, hangs
 from companion.knitting.hands.row_ends import row_end
 from companion.knitting.hands.runs import RunSteps, row_runs
-from companion.knitting.hands.steps import AtEnd, BindOff, Finishing
+from companion.knitting.hands.steps import AtEnd, BindOff, Finishing, Step, WeaveAtSeams, WeaveIn
 from companion.knitting.latest import latest
 from companion.knitting.piece import Piece
 from companion.knitting.words import Terms
@@ -116,7 +117,7 @@ class Telling:
     @cached_property
     def into(self) -> str:
         """What to do before the run's first stitch, as sentences, as much of it as she wants to be told."""
-        return " ".join(words.into_run(self.run, self.terms, self.saying.register_of, _tell)) if self.run else ""
+        return " ".join(words.into_run(self.run, self.terms, self.saying.register_of, self._tell)) if self.run else ""
 
     @cached_property
     def work(self) -> str:
@@ -139,8 +140,8 @@ class Telling:
     def _to_do(self, *, is_short: bool) -> tuple[str, ...]:
         if self.session.act is not None:
             steps = self.session.row_end[0]
-            return tuple(words.at_the_end(steps, self.terms, is_short=is_short, tell=_tell))
-        return tuple(words.to_finish(self.finishing, self.terms))
+            return tuple(words.at_the_end(steps, self.terms, is_short=is_short, tell=self._tell))
+        return tuple(words.to_finish(self.finishing, self.terms, self.saying.key))
 
     @cached_property
     def full(self) -> str:
@@ -154,7 +155,7 @@ class Telling:
             return " ".join(self.to_do_in_short)
         is_mark = self.saying.how == "mark"
         steps = [step for step in self.run.into if not is_mark or self.saying.register_of(step)]
-        told = [_tell(step, "short", self.terms) for step in (*self.run.before, *steps)]
+        told = [self._tell(step, "short", self.terms) for step in (*self.run.before, *steps)]
         return " ".join([*told, *self.known, self.work])
 
     @cached_property
@@ -181,20 +182,32 @@ class Telling:
         """Which row of how many."""
         return words.row_of(self.row, self.session.rows.in_part(self.session.at.row))
 
-    @cached_property
-    def side(self) -> str:
-        """Which side faces the knitter."""
-        return words.side_facing(self.row.side)
+    @property
+    def pressed(self) -> str:
+        """What the key that marks done does once every row is worked, in a word or two; "" before that."""
+        return words.when_pressed(self.finishing, self.terms) if self.finishing else ""
 
     @property
-    def side_in_large(self) -> str:
-        """RS or WS; "" where neither matters any more."""
-        return self.row.side if self.act in ("run", "row end") else ""
+    def is_in_rows(self) -> bool:
+        """A row is worked, or what is done at its end; after the last one its side does not matter any more."""
+        return self.act in ("run", "row end")
+
+    @property
+    def side_in_large(self) -> Side | Literal[""]:
+        """Which side faces the knitter, RS or WS; "" where neither matters any more."""
+        if isinstance(self.doing, BindOff):
+            return self.doing.side
+        return self.row.side if self.is_in_rows else ""
+
+    @cached_property
+    def side(self) -> str:
+        """The same in words."""
+        return words.side_facing(self.side_in_large) if self.side_in_large else ""
 
     @property
     def row_in_large(self) -> str:
         """The row for large letters: "ROW 23"; "" once every row is worked."""
-        return words.row_in_large(self.row) if self.act in ("run", "row end") else ""
+        return words.row_in_large(self.row) if self.is_in_rows else ""
 
     @cached_property
     def height(self) -> str:
@@ -240,8 +253,9 @@ class Telling:
 
     @cached_property
     def ready(self) -> str:
-        """How many ends are ready to be woven in, "" = none."""
-        return words.ends_ready_in_short(ready_ends(self.session))
+        """How many ends are ready to be woven in, "" = none, or it is what is told now."""
+        is_told = isinstance(self.finishing, WeaveIn | WeaveAtSeams)
+        return "" if is_told else words.ends_ready_in_short(ready_ends(self.session))
 
     @cached_property
     def end_lead(self) -> str:
@@ -269,7 +283,11 @@ class Telling:
         steps = session.row_end[-1] if self.is_turn else row_end(session.strands, session.row, session.cut)
         if session.is_worked:
             steps = tuple(step for step in steps if not isinstance(step, BindOff))
-        return tuple(words.at_the_end(steps, self.terms, is_short=is_short, tell=_tell))
+        return tuple(words.at_the_end(steps, self.terms, is_short=is_short, tell=self._tell))
+
+    def _tell(self, step: Step, register: words.Register, terms: Terms) -> str:
+        """A step in words; with it how long new strands are and how they are kept, where that is to be known."""
+        return _tell(step, register, terms, length_of(step, self.session, self.run, terms))
 
     @property
     def note(self) -> str:

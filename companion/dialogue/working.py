@@ -21,9 +21,10 @@ def on_means(session: Session, *, is_row_mode: bool) -> Action | Literal["sew", 
     """What is told now as an action, or the list in which it is done."""
     if session.act is None and session.is_worked and not session.is_bound_off:
         return BindOff()
-    if session.is_bound_off and may(session, Finish):
-        return Finish()
-    if session.is_bound_off and (step := next_step(session)):
+    if session.is_bound_off:
+        step = next_step(session)
+        if step is None or may(session, Finish):
+            return Finish()
         return "sew" if isinstance(step.doing, SewOn) else "ends"
     return WholeRow() if is_row_mode else On()
 
@@ -140,18 +141,32 @@ def leave(_: object) -> Asking[None]:
     return show(Leave())
 
 
+_STOP = "Everything is saved. Stop here?"
+
+
+def _time_of_row(sitting: Sitting) -> str:
+    """How long it takes to the end of the row; "" where too little is known."""
+    from companion.knitting.words.pace import row_time
+
+    if (found := sitting.knitting.forecast) is None:
+        return ""
+    return row_time(found.row, is_next=found.is_next, is_last=found.is_last, is_round=found.is_round)
+
+
 def stop(sitting: Sitting) -> Asking[None]:
-    """Leave the piece: in mid-row the best place to stop is told first; where ends are ready they are offered."""
+    """Leave the piece: in mid-row the best place to stop is told first; where ends are ready they are offered,
+    once a sitting."""
     session = sitting.session
-    if session.done and not session.is_at_turn:
+    if session.done and not session.is_at_turn and not sitting.knitting.is_look_only:
         row = session.rows[session.row]
         left = row.stitches - sum(segment.stitches for segment in row.segments[:session.done])
         following = next((session.rows[at] for at in session.rows.following(session.row)), None)
-        asked = (words.best_stop(row, left, following), "Everything is saved. Stop here?")
+        asked = (f"{words.best_stop(row, left, following)} {_time_of_row(sitting)}".strip(), _STOP)
         if not (yield YesNo(asked, "stop here", "go on")):
             return
     is_offering = sitting.knitter.settings.offer_at and not sitting.knitting.is_look_only
-    ready = ready_ends(session) if is_offering else 0
+    ready = ready_ends(session) if is_offering and not sitting.is_asked_on_leaving else 0
+    sitting.is_asked_on_leaving = sitting.is_asked_on_leaving or ready > 0
     if ready > 0 and (yield YesNo((words.ends_offered_on_leaving(ready, sitting.terms),), "show them", "stop here")):
         yield from ends(sitting, only_ready=True)
     else:

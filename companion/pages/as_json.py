@@ -10,6 +10,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
+from typing import TYPE_CHECKING
 
 from companion.knitting import words
 from companion.knitting.cloth.areas import Area, sewing, stitch_number
@@ -31,6 +32,10 @@ from companion.knitting.strands.plan import StrandPlan
 from companion.knitting.strands.strands import Strands, StrandSummary
 from companion.knitting.value import Value
 from companion.problems import Problem
+
+if TYPE_CHECKING:
+    from companion.progress.card import Card
+    from companion.progress.pace import Forecast
 
 
 def rows(piece: Piece, strands: Strands, first: int, last: int) -> Iterator[str]:
@@ -151,6 +156,21 @@ def checked(plans: Sequence[tuple[str, Sequence[Problem]]]) -> Iterator[str]:
     yield "["
     yield from _listed({"file": file, "problems": [_problem(p) for p in problems]} for file, problems in plans)
     yield "]\n"
+
+
+def piece_in_work(card: Card, forecast: Forecast | None) -> Iterator[str]:
+    """How far a piece is, and how long the rest of it takes."""
+    worked_at = None if card.worked_at is None else card.worked_at.isoformat()
+    pace = None if forecast is None else {
+        "stitches_an_hour": round(forecast.stitches_an_hour), "seconds_to_end_of_row": round(forecast.row),
+        "seconds_left": round(forecast.piece),
+    }  # fmt: skip
+    told = {
+        "name": card.name, "title": card.title, "state": card.state, "rows": card.rows, "rows_done": card.rows_done,
+        "runs_done": card.runs_done, "ends_ready": card.ready_ends, "ends_left": card.ends_left,
+        "areas_left": card.areas_left, "worked_at": worked_at, "pace": pace,
+    }  # fmt: skip
+    yield f"{json.dumps(told)}\n"
 
 
 def _listed(values: Iterable[object]) -> Iterator[str]:

@@ -8,14 +8,20 @@ from __future__ import annotations
 import errno
 import io
 import os
+import shutil
 import sys
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager, suppress
 from time import monotonic
 from typing import TYPE_CHECKING, TextIO
 
+from rich.cells import cell_len
+
 if TYPE_CHECKING:
     from rich.progress import Progress
+
+HANGING = 2
+"""The rest of a line that is broken stands so much further in than the line."""
 
 PATIENCE = 1.0
 """Seconds that nobody minds waiting without being told for what."""
@@ -33,12 +39,36 @@ def make_safe() -> None:
 
 
 def say(lines: Iterable[str]) -> None:
-    """Print lines, each with its end, as they come; stop quietly when nobody reads any more.
+    """Print lines, each with its end, as they come, broken where they have no room; stop quietly when nobody reads
+    any more.
 
     Raises:
         OSError: they cannot be written.
     """
-    write(f"{line}\n" for line in lines)
+    room = columns()
+    write(f"{part}\n" for line in lines for part in fitted(line, room))
+
+
+def columns() -> int:
+    """So many terminal cells are in a line: those of the terminal (or of COLUMNS), 80 where there is none."""
+    return max(20, shutil.get_terminal_size().columns)
+
+
+def fitted(line: str, room: int) -> Iterator[str]:
+    """The line broken at spaces where it has no room, the rest further in; a word that is longer stays whole, so that
+    it can be copied."""
+    start = len(line) - len(line.lstrip(" "))
+    indent = " " * min(start + HANGING, room // 2)
+    while cell_len(line) > room:
+        breaks = [at for at, letter in enumerate(line) if letter == " " and line[:at].strip()]
+        within = [at for at in breaks if cell_len(line[:at]) <= room]
+        whole = [at for at in within if not line[at - 1].isdecimal()]  # a number stays with what is counted
+        at = (whole or within or breaks or [len(line)])[-1 if within else 0]
+        if not line[at:].strip():
+            break
+        yield line[:at].rstrip()
+        line = indent + line[at:].lstrip()
+    yield line
 
 
 def write(parts: Iterable[str]) -> None:
@@ -58,9 +88,11 @@ def write(parts: Iterable[str]) -> None:
 
 
 def tell(text: str) -> None:
-    """Print a message on standard error; where that cannot be written either, nobody can be told."""
+    """Print a message on standard error, its lines broken where they have no room; where that cannot be written
+    either, nobody can be told."""
+    room = columns()
     try:
-        sys.stderr.write(f"{text}\n")
+        sys.stderr.writelines(f"{part}\n" for line in text.split("\n") for part in fitted(line, room))
         sys.stderr.flush()
     except OSError:
         silence(sys.stderr)

@@ -9,9 +9,12 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 
+from rich.cells import cell_len
+
 from companion.knitting import words
 from companion.knitting.cloth.areas import sewing, stitch_number
 from companion.knitting.cloth.cast_on import is_begun
+from companion.knitting.cloth.rows import Rows
 from companion.knitting.cloth.tubes import stitches_across
 from companion.knitting.hands.ends import EndState
 from companion.knitting.hands.steps import End
@@ -30,26 +33,37 @@ from companion.knitting.yarn.weights import classes_by_gauge
 from companion.problems import plain
 
 _WAY = 20
+_GAP = "  "
 
-COLUMNS = (
-    f"{'Rows':>11}  {'Runs':>5}  {'Stitches':>8}  {'Carried':>7}  {'Length':>7}  {'Wind':<{_WAY}}  "
-    "Joined in (places as that row is held)"
-)
+WIDE = 1_000
+"""Terminal cells that are room for every table."""
 
 
-def strand_table(piece: Piece, strands: Strands, terms: Terms = US) -> Iterator[str]:
-    """Every line of the list, without line ends: figures, a line for each strand, what to buy, how supplies lie."""
+def _columns(rows: Rows) -> tuple[str, str]:
+    noun = words.rows_noun(rows)
+    heads = (
+        f"{words.sentence(noun) + 's':>11}  {'Runs':>5}  {'Stitches':>8}  {'Carried':>7}  {'Length':>7}  "
+        f"{'Wind':<{_WAY}}"
+    )
+    return heads, f"Joined in (places as that {noun} is held)"
+
+
+def strand_table(piece: Piece, strands: Strands, terms: Terms = US, room: int = WIDE) -> Iterator[str]:
+    """Every line of the list, without line ends: figures, a line for each strand, what to buy, how supplies lie.
+    Where a line has no ``room``, places stand below the figures."""
     wound = lengths(piece, strands, is_inches=terms.is_inches)
     by_strand = {length.strand: length for length in wound}
     yield plain(piece.title)
     yield ""
     yield from figures(strands, terms)
     yield ""
-    yield COLUMNS
+    lines = [_columns(piece.rows)]
     if CAST_ON_STRAND in by_strand:
-        yield _cast_on(strands, by_strand[CAST_ON_STRAND], terms)
-    for summary in strands.summaries:
-        yield _line(strands, summary, by_strand, terms)
+        lines.append(_cast_on(strands, by_strand[CAST_ON_STRAND], terms))
+    lines += [_line(strands, summary, by_strand, terms) for summary in strands.summaries]
+    is_wide = all(cell_len(left) + len(_GAP) + cell_len(place) <= room for left, place in lines)
+    for left, place in lines:
+        yield from [f"{left}{_GAP}{place}"] if is_wide else [left.rstrip(), f"    {place}"]
     yield ""
     yield from yarn_words.what_lengths_hold(wound, piece.sample, terms, piece.cast_on, is_off_each=piece.is_off_each)
     yield ""
@@ -72,7 +86,8 @@ def summary(piece: Piece, strands: Strands) -> str:
     """A piece in a few words: its size, yarns and strands."""
     stitches = max(stitches_across(row) for row in piece.fabric.picture)
     yarns, needed = words.how_many(len(piece.yarns), "yarn"), words.how_many(strands.total.strands, "strand")
-    return f"{words.count(stitches)} x {words.how_many(len(piece.fabric.levels), 'row')}, {yarns}, {needed}"
+    rows = words.how_many(len(piece.fabric.levels), words.rows_noun(piece.rows))
+    return f"{words.count(stitches)} x {rows}, {yarns}, {needed}"
 
 
 def figures(strands: Strands, terms: Terms = US) -> Iterator[str]:
@@ -84,11 +99,13 @@ def figures(strands: Strands, terms: Terms = US) -> Iterator[str]:
     ends = f"{words.how_many(total.ends, 'end')} to {terms.weave_in}"
     cast_on = " and the cast-on's own length" if strands.cast_on_ends else ""
     yield f"{words.how_many(total.strands, 'strand')}{cast_on}, {ends}, {carried}."
-    where = f"{'round' if row.is_round else 'row'} {words.row_number(row)}"
-    yield f"Most at once: {total.most_at_once}, first in {where}."
+    yield f"Most at once: {total.most_at_once}, first in {words.row_named(row)}."
 
 
-def _line(strands: Strands, summary: StrandSummary, wound: Mapping[int, Length], terms: Terms) -> str:
+def _line(
+    strands: Strands, summary: StrandSummary, wound: Mapping[int, Length], terms: Terms
+) -> tuple[str, str]:
+    """The figures of a strand, and where it is joined in."""
     first, last = strands.rows[summary.joined.row], strands.rows[summary.cut.row]
     spanned = words.row_key(first)
     if last is not first:
@@ -101,14 +118,15 @@ def _line(strands: Strands, summary: StrandSummary, wound: Mapping[int, Length],
         joined = f"cast on for {joined}"
     if length.shares_with is not None:
         joined += _other_half(strands, length, wound[length.shares_with], terms)
-    return plain(f"{figures}  {cut:>7}  {yarn_words.wound(length):<{_WAY}}  {joined}")
+    return f"{figures}  {cut:>7}  {yarn_words.wound(length):<{_WAY}}", plain(joined)
 
 
-def _cast_on(strands: Strands, length: Length, terms: Terms) -> str:
+def _cast_on(strands: Strands, length: Length, terms: Terms) -> tuple[str, str]:
     """A cast-on that is a length of its own."""
     figures = f"{'cast-on':>11}  {'':>5}  {strands.rows[0].stitches:>8}  {'':>7}"
     cut = yarn_words.yarn_length(length.cm, is_inches=terms.is_inches)
-    return plain(f"{figures}  {cut:>7}  {yarn_words.wound(length):<{_WAY}}  {length.yarn}, cut before row 1")
+    wind = f"{yarn_words.wound(length):<{_WAY}}"
+    return f"{figures}  {cut:>7}  {wind}", plain(f"{length.yarn}, cut before {words.row_named(strands.rows[0])}")
 
 
 def _other_half(strands: Strands, length: Length, other: Length, terms: Terms) -> str:
@@ -120,10 +138,10 @@ def _other_half(strands: Strands, length: Length, other: Length, terms: Terms) -
 
 
 def areas_table(
-    piece: Piece, found: Sequence[Saving], together: tuple[int, int], idle: int, terms: Terms = US
+    piece: Piece, found: Sequence[Saving], together: tuple[int, int], idle: int, terms: Terms = US, room: int = WIDE
 ) -> Iterator[str]:
     """Every line, without line ends. ``together``: strands and ends that all of them save; ``idle``: so many small
-    areas more do not save an end."""
+    areas more do not save an end. Where a line has no ``room``, figures stand below what the area is."""
     yield plain(piece.title)
     yield ""
     if already := len(sewing(piece.fabric)):
@@ -134,18 +152,23 @@ def areas_table(
     wide = max(len("Knitted in"), *(len(saving.over) for saving in found))
     yarn = max(len("Yarn"), *(len(saving.area.yarn) for saving in found))
     saved = "Strands saved  Ends saved  Lengths to sew"
-    yield f"     Row  Stitch  {'Yarn':<{yarn}}  Stitches  {'Knitted in':<{wide}}  {saved}"
+    place = f"   {words.sentence(words.rows_noun(piece.rows)):>5}  Stitch"
+    heads = [f"{place}  {'Yarn':<{yarn}}  Stitches  {'Knitted in':<{wide}}"]
+    figures = [saved]
     for number, saving in enumerate(found, 1):
         area, first = saving.area, saving.area.first
         place = f"{number:>2}  {piece.fabric.level(first.row) + 1:>4}  {stitch_number(piece.fabric, first):>6}"
-        figures = f"{saving.strands:>13}  {saving.ends:>10}  {saving.lengths:>14}"
         part = f"  {piece.fabric.rows[first.row].part} part" if piece.fabric.rows[first.row].part else ""
-        yield plain(f"{place}  {area.yarn:<{yarn}}  {area.stitches:>8}  {saving.over:<{wide}}  {figures}{part}")
+        heads.append(plain(f"{place}  {area.yarn:<{yarn}}  {area.stitches:>8}  {saving.over:<{wide}}"))
+        figures.append(f"{saving.strands:>13}  {saving.ends:>10}  {saving.lengths:>14}{part}")
+    for head, figure in zip(heads, figures, strict=True):
+        is_wide = cell_len(heads[0]) + len(_GAP) + len(saved) + len(_GAP) + len("right part") <= room
+        yield from [f"{head}{_GAP}{figure}"] if is_wide else [head.rstrip(), f"    {figure}"]
     yield ""
     yield words.areas_save(len(found), *together)
     if idle:
         yield f"{words.how_many(idle, 'small area')} more would not save an end."
-    yield words.AREAS_PLACED
+    yield words.areas_placed(piece.rows)
     yield words.thick(terms)
 
 
@@ -164,7 +187,7 @@ def ledger(piece: Piece, strands: Strands, ends: Ledger, terms: Terms = US, show
     for end, state in ends:
         weaving = backs.weaving(end)
         yield ""
-        yield plain(f"{words.end_heading(strands, end)}: {words.yarns_beside(weaving)} ({state})")
+        yield plain(f"{words.end_heading(strands, end, terms)} ({state})")
         yield plain("  " + " ".join(words.how_to_weave(weaving, terms, shows_by)))
 
 
@@ -172,10 +195,10 @@ FAINT, AS_BEFORE = "\x1b[2m", "\x1b[22m"
 
 
 def comparison(
-    piece: Piece, found: Sequence[Choice], terms: Terms = US, *, is_coloured: bool = False
+    piece: Piece, found: Sequence[Choice], terms: Terms = US, *, is_coloured: bool = False, room: int = WIDE
 ) -> Iterator[str]:
     """Every line, without line ends. ``is_coloured``: choices that are beaten are printed faint, and not only said
-    to be."""
+    to be. Where a line has no ``room``, figures stand below what the choice is called."""
     yield plain(piece.title)
     yield ""
     names = [technique(choice.limits, piece, len(choice.sewn)) for choice in found]
@@ -184,18 +207,25 @@ def comparison(
     already = len(sewing(piece.fabric))
     is_sewn = already or any(choice.sewn for choice in found)
     sewn = "  Sewn on" if is_sewn else ""
-    yield f"    {'Technique':<{wide}}  Strands   Ends{sewn}  Most at once  Carried  {title}     Yarn"
+    heads = f"Strands   Ends{sewn}  Most at once  Carried  {title}     Yarn"
+    is_wide = 4 + wide + len(_GAP) + len(heads) + len(_GAP) + len("today's, recommended") <= room
+    yield f"    {'Technique':<{wide}}{_GAP}{heads}" if is_wide else f"    {heads}"
     beaten = choices.beaten(found)
     for number, (choice, name) in enumerate(zip(found, names, strict=True), 1):
         each = choice.figures
         float_ = words.measured(each.longest_cm, terms)
         yarn = yarn_words.yarn_length(each.yarn_cm, is_inches=terms.is_inches)
         sewn = f"  {already + len(choice.sewn):>7}" if is_sewn else ""
-        line = (
-            f"{number:>2}  {name:<{wide}}  {each.strands:>7}  {each.ends:>5}{sewn}  {each.most_at_once:>12}  "
-            f"{each.carried:>7}  {float_:>{len(title)}}  {yarn:>7}  {_choice_marks(piece, found, choice, beaten)}"
-        ).rstrip()
-        yield f"{FAINT}{line}{AS_BEFORE}" if is_coloured and choice in beaten else line
+        figures = (
+            f"{each.strands:>7}  {each.ends:>5}{sewn}  {each.most_at_once:>12}  {each.carried:>7}  "
+            f"{float_:>{len(title)}}  {yarn:>7}"
+        )
+        marks = _choice_marks(piece, found, choice, beaten)
+        lines = [f"{number:>2}  {name:<{wide}}  {figures}  {marks}".rstrip()]
+        if not is_wide:
+            lines = [f"{number:>2}  {name}{f' ({marks})' if marks else ''}", f"    {figures}"]
+        for line in lines:
+            yield f"{FAINT}{line}{AS_BEFORE}" if is_coloured and choice in beaten else line
     yield ""
     length = words.measured(choices.free_cm(piece), terms)
     yield why_recommended(piece, found, length)

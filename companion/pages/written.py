@@ -48,7 +48,9 @@ def whole(piece: Piece, strands: Strands, terms: Terms = US) -> Iterator[str]:
 def part(piece: Piece, strands: Strands, first: int, last: int, terms: Terms = US) -> Iterator[str]:
     """Rows ``first`` to ``last`` of one part (places in working order, from 1) under a line that says which."""
     one, other = piece.rows[first - 1], piece.rows[last - 1]
-    some = f"row {one.number}" if first == last else f"rows {one.number} to {other.number}"
+    some = words.rows_span(one, other) if not one.part else (
+        f"row {one.number}" if first == last else f"rows {one.number} to {other.number}"
+    )
     where = f"{one.part} part, " if one.part else ""
     yield plain(f"{piece.title}: {where}{some} of {piece.rows.in_part(first - 1)}")
     yield ""
@@ -61,11 +63,13 @@ def heading(piece: Piece, strands: Strands, terms: Terms) -> Iterator[str]:
     yield ""
     yield gauge(piece, terms)
     yield size(piece, terms)
-    yield plain(words.cast_on_heading(casting_on(strands), terms))
+    yield plain(words.cast_on_heading(casting_on(strands), terms, is_round=piece.rows[0].is_round))
     yield "Yarns:"
     yield from (_yarn(yarn, terms) for yarn in piece.yarns)
     yield ""
     yield from words.how_to_read(terms)
+    if strands.total.carried:
+        yield words.how_to_fetch(terms)
     yield from (words.worked_flat(seam) for seam in tube_seams(piece.fabric))
     if piece.has_slipped_edges:
         yield words.how_to_slip()
@@ -86,14 +90,13 @@ def size(piece: Piece, terms: Terms = US) -> str:
     in which lengths are told. A tube is measured around."""
     found = reckoned(piece)
     around = " around" if any(row.is_round for row in piece.rows) else ""
-    rows = "rounds" if all(row.is_round for row in piece.rows) else "rows"
     measures = [
         f"{float(found.width_cm / unit):.1f}{around} x {float(found.height_cm / unit):.1f} {name}"
         for unit, name in ((Fraction(1), "cm"), (INCH, "in"))
     ]
     first, other = reversed(measures) if terms.is_inches else measures
     stitches, levels = max(stitches_across(row) for row in piece.fabric.picture), len(piece.fabric.levels)
-    return f"Size: {first} ({other}), {stitches} sts x {levels} {rows}"
+    return f"Size: {first} ({other}), {stitches} sts x {levels} {words.rows_noun(piece.rows)}s"
 
 
 def rows(piece: Piece, strands: Strands, first: int, last: int, terms: Terms = US) -> Iterator[str]:

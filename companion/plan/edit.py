@@ -88,7 +88,7 @@ def with_keys(text: str, key: str, values: dict[str, str]) -> str:
     """
     at = _value_of(text, key)
     pairs = at.value if isinstance(at, yaml.MappingNode) else []
-    found = {name.value: (value.start_mark.index, value.end_mark.index) for name, value in pairs}
+    found = {name.value: (value.start_mark.index, _end(value)) for name, value in pairs}
     missing = [f"{name}: {value}" for name, value in values.items() if name not in found]
     if missing:
         text = _with_more(text, key, missing, "{}")
@@ -130,6 +130,14 @@ def _value_of(text: str, key: str) -> yaml.Node | None:
     if not isinstance(root, yaml.MappingNode):
         return None
     return next((value for name, value in root.value if name.value == key), None)
+
+
+def _end(node: yaml.Node) -> int:
+    """Where a value ends; one on lines of its own with the last thing that stands in it, not with what follows."""
+    if isinstance(node, yaml.CollectionNode) and not node.flow_style and node.value:
+        last = node.value[-1]
+        return _end(last[1] if isinstance(last, tuple) else last)
+    return int(node.end_mark.index)
 
 
 def _line_end(text: str, at: int) -> int:

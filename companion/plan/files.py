@@ -11,6 +11,7 @@ import stat
 import tempfile
 from contextlib import suppress
 from pathlib import Path
+from typing import BinaryIO
 
 from companion.problems import Problem, Problems
 
@@ -48,8 +49,24 @@ def text_beside(folder: Path, name: str, shown: str) -> str:
         raise Problems(here) from None
 
 
+def text_from(stream: BinaryIO, shown: str) -> str:
+    """The text of a stream that is open, to its end, without a byte order mark. ``shown`` is its name in problems.
+
+    Raises:
+        Problems: it is too much, or no text.
+    """
+    data = stream.read(MOST_BYTES + 1)
+    if len(data) > MOST_BYTES:
+        raise Problems([_too_large(shown, MOST_BYTES)])
+    return _decoded(data, shown)
+
+
 def _text(path: Path, shown: str, most: int = MOST_BYTES) -> str:
-    data = _bytes(path, shown, most).removeprefix(codecs.BOM_UTF8)
+    return _decoded(_bytes(path, shown, most), shown)
+
+
+def _decoded(data: bytes, shown: str) -> str:
+    data = data.removeprefix(codecs.BOM_UTF8)
     try:
         return data.decode()
     except UnicodeDecodeError as error:
@@ -70,8 +87,12 @@ def _bytes(path: Path, shown: str, most: int) -> bytes:
         reason = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
         raise Problems([_refusal(shown, f"cannot be opened: {reason}.")]) from None
     if len(data) > most:
-        raise Problems([_refusal(shown, f"is larger than {most // 1_000_000} MB.")])
+        raise Problems([_too_large(shown, most)])
     return data
+
+
+def _too_large(shown: str, most: int) -> Problem:
+    return _refusal(shown, f"is larger than {most // 1_000_000} MB.")
 
 
 def _refusal(shown: str, why: str) -> Problem:

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from datetime import datetime
 from typing import Literal, NamedTuple
 
+from companion.knitting import words
 from companion.progress.ends import ready_ends
 from companion.progress.finishing import phase_of
 from companion.progress.mishaps import left_to_sew
@@ -49,6 +50,17 @@ class Card(NamedTuple):
     def told(self) -> tuple[str, int, int, str, int, int]:
         """What ``words.card_line`` tells."""
         return self.name, self.rows_done, self.rows, self.state, self.ends_left, self.areas_left
+
+    def told_in_full(self, now: datetime) -> str:
+        """How far it is, to the run, and when it was worked last."""
+        told = [words.card_line(*self.told) if not self.trouble else f"{self.name}: {self.state}"]
+        told += [f"{words.how_many(self.runs_done, 'run')} of the next"] if self.runs_done else []
+        told += [f"ends ready: {self.ready_ends}"] if self.ready_ends else []
+        return ", ".join([*told, *([when] if (when := self.worked_when(now)) else [])])
+
+    def worked_when(self, now: datetime) -> str:
+        """When it was worked last: "yesterday"; "" where it is not known."""
+        return "" if self.worked_at is None else words.days_ago((now.date() - self.worked_at.date()).days)
 
 
 def card_of(session: Session, name: str, plan_path: str, worked_at: datetime) -> Card:

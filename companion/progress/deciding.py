@@ -15,6 +15,7 @@ from companion.knitting.hands.mistakes import ripping
 from companion.knitting.hands.row_ends import LIGHT, pressed
 from companion.knitting.hands.trapping import laid_in
 from companion.knitting.strands.strands import Past
+from companion.knitting.words.places import rows_noun
 from companion.progress import actions as ask
 from companion.progress import events as did
 from companion.progress.alike import fits
@@ -78,8 +79,9 @@ def _at_row(session: Session, action: ask.AtRow) -> did.Entry:
     place, rows = session.at, len(session.rows)
     if not place.row + 1 < action.row <= rows + 1:
         first, last = (row_named(n, session.rows) for n in (place.row + 2, rows + 1))
-        span = f"a row from {first} to {last}" if place.row + 1 < rows else f"row {last}"
-        raise ask.Refused(f"Say {span} ({last}: every row is worked); to go down, rip back.")
+        noun = rows_noun(session.rows)
+        span = f"a {noun} from {first} to {last}" if place.row + 1 < rows else f"{noun} {last}"
+        raise ask.Refused(f"Say {span} ({last}: every {noun} is worked); to go down, rip back.")
     places = _rest_of_row(session, place)
     for row in range(place.row + 1, action.row - 1):
         places += _rest_of_row(session, Place(row, 0))

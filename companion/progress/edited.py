@@ -8,23 +8,31 @@ from __future__ import annotations
 
 import os
 from collections.abc import Mapping
+from itertools import accumulate
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
+from companion.knitting.cloth.rows import Rows
 from companion.knitting.piece import Piece
+from companion.knitting.words.places import rows_noun
 from companion.plan.files import plan_text, text_beside
 from companion.plan.packed import pack, unpack
 from companion.problems import Problem, Problems, count_of, quoted
+from companion.progress.actions import AtRow, On, Refused
 from companion.progress.alike import differing_rows, is_same_work
-from companion.progress.events import Planned
+from companion.progress.deciding import decide
+from companion.progress.events import Entry, Planned, RippedBack, Wove
 from companion.progress.fold import after_events
-from companion.progress.replanning import planned
+from companion.progress.legality import why_not
+from companion.progress.replanning import planned, undone
 from companion.progress.session import Session
 from companion.progress.stored import StoredPlan
 from companion.progress.typed import row_named
 
 if TYPE_CHECKING:
     from companion.plan.read import Loaded
+
+FOLLOWED = "What is worked counts as worked like the edited plan, which is followed from here."
 
 Comparison = Literal["unchanged", "adopted", "differs", "gone", "not readable", "not compared"]
 
@@ -34,7 +42,8 @@ class PlanState(NamedTuple):
 
     ``unchanged``: nothing to say. ``adopted``: edited, the same so far, now followed. ``differs``: edited in the
     rows ``rows`` (numbers from 1, 0 the cast-on) that are worked already; the stored plan is followed, ``loaded`` is
-    the edited one for starting over as a new piece. ``gone`` and ``not readable`` (``problems`` tell why): the stored
+    the edited one for starting over as a new piece, ``version`` the same to be followed by this one where that can
+    be (None: it cannot), ``path`` where it lies. ``gone`` and ``not readable`` (``problems`` tell why): the stored
     plan is followed. ``not compared``: look-only. ``sentence`` is "" where there is nothing to say.
     """
 
@@ -43,6 +52,13 @@ class PlanState(NamedTuple):
     rows: tuple[int, ...] = ()
     problems: tuple[Problem, ...] = ()
     loaded: Loaded | None = None
+    version: Version | None = None
+    path: str = ""
+
+    @property
+    def is_followed(self) -> bool:
+        """The file is the plan that the piece follows."""
+        return self.kind in ("unchanged", "adopted")
 
 
 class Version(NamedTuple):
@@ -74,12 +90,12 @@ def piece_of(plan: StoredPlan) -> tuple[Piece, bool]:
         return load_text(plan.text, plan.path, plan.files).piece, False
 
 
-def compare(session: Session, plans: Mapping[int, StoredPlan]) -> tuple[PlanState, Version | None]:
+def compare(session: Session, plans: Mapping[int, StoredPlan], file: str) -> tuple[PlanState, Version | None]:
     """How the plan file stands to the plan in force, and what to store and follow from now on (None: nothing).
 
     ``plans`` are all versions stored. Opens the plan file and what it draws in, changes nothing.
     """
-    path = Path(plans[session.version].path)
+    path = Path(file)
     if not os.path.lexists(path):
         told = f"The plan file {quoted(str(path), 200)} is not there now; the plan kept with the piece is followed."
         return PlanState("gone", told), None
@@ -100,7 +116,8 @@ def compare(session: Session, plans: Mapping[int, StoredPlan]) -> tuple[PlanStat
     except Problems as found:
         return _not_readable(path, found), None
     number = max(plans) + 1 if known is None else known
-    return _judged(session, Version(number, piece, stored, known is not None, None), loaded)
+    state, version = _judged(session, Version(number, piece, stored, known is not None, None), loaded)
+    return state._replace(path=file if state.loaded else ""), version
 
 
 def _known(path: Path, plans: Mapping[int, StoredPlan], in_force: int) -> int | None:
@@ -142,11 +159,13 @@ def _judged(session: Session, version: Version, loaded: Loaded | None) -> tuple[
             "The plan kept with the piece is followed; the edited one can be started as a new piece."
         )
         edited = loaded or Loaded(new, version.stored.text, version.stored.files)
-        return PlanState("differs", told, rows, loaded=edited), None
+        can_be = not session.is_bound_off and can_be_knitted_like(session, new)
+        return PlanState("differs", told, rows, (), edited, version if can_be else None), None
     limits = new.carry if new.carry != old.carry else session.limits
     is_same = limits == session.limits and old.cast_on == new.cast_on and is_same_work(old.fabric, new.fabric)
     told = "The plan file was edited; the stitches are the same, the rest is taken over." if is_same else (
-        "The plan file was edited; what is worked is the same, so the rows to come follow the edited plan."
+        "The plan file was edited; what is worked is the same, so the "
+        f"{rows_noun(session.rows)}s to come follow the edited plan."
     )
     if is_same:
         follow = Planned.of(version.number, limits, session.strands, session.strands.strand_of)
@@ -155,6 +174,52 @@ def _judged(session: Session, version: Version, loaded: Loaded | None) -> tuple[
         told += _let_go(session, version, follow)
     adopted = Version(version.number, new, version.stored, version.is_stored, follow)
     return PlanState("adopted", told), adopted
+
+
+def can_be_knitted_like(session: Session, piece: Piece) -> bool:
+    """Whether something is worked, and this piece has every row of it, and as many stitches of runs in the row in
+    work."""
+    whole, rows = session.rows_done, piece.rows
+    if session.is_at_turn or not session.done:
+        return 0 < whole <= len(rows)
+    return session.row < len(rows) and _runs_worked(session, rows) is not None
+
+
+def knitted_like(session: Session, version: Version) -> Entry:
+    """What happened when all that is worked was worked like this version of the plan, which the session knows: the
+    same rows and stitches, by its strands. Ends that are woven in stay so where the rows they lie in are the same.
+
+    Raises:
+        Refused: it has not so many rows, or its runs are others in the row in work.
+    """
+    if session.is_bound_off or not can_be_knitted_like(session, version.piece):
+        raise Refused("What is worked cannot have been worked like that plan.")
+    limits = version.piece.carry if version.piece.carry != session.piece.carry else session.limits
+    entry: Entry = undone(session, RippedBack(-1))
+    entry += (planned(after_events(session, entry), version=(version.number, version.piece), limits=limits),)
+    after = after_events(session, entry)
+    whole = session.rows_done - (session.act is not None)  # what is to be done at a row's end is still to be done
+    runs = 0
+    if session.act is not None:
+        runs = len(after.rows[session.row].segments)
+    elif not session.is_at_turn:
+        runs = _runs_worked(session, after.rows) or 0
+    for action in (*([AtRow(whole + 1)] if whole else []), *[On()] * runs):
+        events = decide(after, action)
+        entry, after = entry + events, after_events(after, events)
+    for end in sorted(session.woven - after.woven):
+        is_there = session.rows[end.place.row].segments == after.rows[end.place.row].segments
+        if is_there and not why_not(after, Wove(end)):
+            entry += (Wove(end),)
+    return entry
+
+
+def _runs_worked(session: Session, rows: Rows) -> int | None:
+    """How many runs of these rows the stitches are that are worked of the row in work; None: they end inside one, or
+    are all of it."""
+    worked = sum(segment.stitches for segment in session.rows[session.row].segments[:session.done])
+    ends = [0, *accumulate(segment.stitches for segment in rows[session.row].segments)][:-1]
+    return ends.index(worked) if worked in ends else None
 
 
 def _let_go(session: Session, version: Version, follow: Planned) -> str:

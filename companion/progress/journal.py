@@ -124,6 +124,14 @@ class Journal:
         with _told(self.path), _transaction(self._db):
             tables.write_plan(self._db, version, plan, tables.stamp(at))
 
+    def keep_card(self, card: Card) -> None:
+        """Replace the card alone: the piece has another name, or its plan file another path.
+
+        Raises:
+            Trouble: it was not stored.
+        """
+        self._save([], card, {})
+
     def keep_packed(self, version: int, packed: str) -> None:
         """Replace the cache of one version of the plan.
 
@@ -203,6 +211,24 @@ def look(path: Path, what: Callable[[sqlite3.Connection], _T]) -> _T:
             for ending in ("", "-wal"):
                 shutil.copyfile(f"{path}{ending}", Path(folder) / f"{path.name}{ending}")
             return _read_with(Path(folder) / path.name, "mode=ro", what)
+
+
+def move(path: Path, to: Path) -> None:
+    """Give a piece's file, its log with it, another name or place on the same disk. Whoever does it holds the piece's
+    lock.
+
+    Raises:
+        Trouble: it cannot be renamed.
+    """
+    if _has_log(path):
+        with suppress(Trouble):  # what can be folded into the file need not be kept together with it
+            Journal(path).close()
+    try:
+        for ending in ("-wal", "-shm", ""):
+            with suppress(FileNotFoundError):
+                os.rename(f"{path}{ending}", f"{to}{ending}")
+    except OSError as error:
+        raise from_os(error, path) from None
 
 
 def _find(path: Path) -> None:

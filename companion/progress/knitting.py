@@ -2,20 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections import deque
+from collections.abc import Callable, Iterable
+from dataclasses import InitVar, dataclass
 from datetime import UTC, datetime
 from types import TracebackType
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from companion.progress.actions import Action, Refused
 from companion.progress.card import Card, card_of
 from companion.progress.deciding import decide
-from companion.progress.edited import PlanState
+from companion.progress.edited import FOLLOWED, PlanState, knitted_like
 from companion.progress.fold import apply
 from companion.progress.journal import Journal
 from companion.progress.lock import Lock
 from companion.progress.session import Session
+from companion.progress.stored import RECENT, Timed
+
+if TYPE_CHECKING:
+    from companion.progress.pace import Forecast
 
 
 class LookOnly(Refused):
@@ -44,7 +49,8 @@ class Knitting:
     """One piece, opened by a shelf. Close it, or use it in a ``with`` statement: a writer holds the piece's lock.
 
     ``opened_plan``: how the plan file stood to the stored plan on opening. ``look_only_reason``: a sentence that
-    says why one may only look; "" for a writer. ``card``: what the work basket tells about the piece now.
+    says why one may only look; "" for a writer. ``card``: what the work basket tells about the piece now. ``past``:
+    the newest steps of its journal, by which its pace is reckoned.
     """
 
     session: Session
@@ -53,6 +59,10 @@ class Knitting:
     _writer: Writer | None
     look_only_reason: str = ""
     now: Callable[[], datetime] = utc_now
+    past: InitVar[Iterable[Timed]] = ()
+
+    def __post_init__(self, past: Iterable[Timed]) -> None:
+        self._newest: deque[Timed] = deque(past, RECENT)
 
     @property
     def name(self) -> str:
@@ -63,6 +73,13 @@ class Knitting:
     def is_look_only(self) -> bool:
         """Actions are refused here."""
         return self._writer is None
+
+    @property
+    def forecast(self) -> Forecast | None:
+        """How long what is left takes, reckoned when it is asked for; None where too little is known."""
+        from companion.progress.pace import forecast
+
+        return forecast(self.session, tuple(self._newest))
 
     def do(self, action: Action) -> Session:
         """Decide, save durably, then keep. Returns the session after it, which is ``session`` from then on.
@@ -78,6 +95,30 @@ class Knitting:
         card = card_of(after, self.card.name, self.card.plan_path, at)
         self._writer.journal.append(entry, card, at)
         self.session, self.card = after, card
+        self._newest.append((at.isoformat(), entry))
+        return after
+
+    def follow_edited(self) -> Session:
+        """What is worked was worked like the plan file has it now, which is followed from now on. ``Back`` takes it
+        back.
+
+        Raises:
+            Refused: it cannot have been, or one may only look. Nothing changed.
+            Trouble: it could not be saved. Nothing changed.
+        """
+        version = self.opened_plan.version
+        if self._writer is None:
+            raise LookOnly(self.look_only_reason)
+        if version is None:
+            raise Refused("There is no edited plan like which this can have been worked.")
+        known = self.session.changed(versions={**self.session.versions, version.number: version.piece})
+        entry = knitted_like(known, version)
+        after, at = apply(known, entry), self.now()
+        card = card_of(after, self.card.name, self.opened_plan.path, at)
+        plans = {} if version.is_stored else {version.number: version.stored}
+        self._writer.journal.append(entry, card, at, plans)
+        self.session, self.card, self.opened_plan = after, card, PlanState("adopted", FOLLOWED)
+        self._newest.append((at.isoformat(), entry))
         return after
 
     def close(self) -> None:

@@ -15,6 +15,7 @@ from companion.knitting.hands.ends import ends_so_far
 from companion.knitting.hands.joins_and_cuts import bound_off_at
 from companion.knitting.hands.mistakes import Mistake, laddering, sewing_over, to_sew_over
 from companion.knitting.hands.row_ends import pressed
+from companion.knitting.words.places import rows_noun
 from companion.progress import events as did
 from companion.progress.actions import Refused
 from companion.progress.alike import differing_rows
@@ -150,10 +151,10 @@ def _amiss(session: Session, event: did.Event) -> str:
         case did.Unpicked(row, segment):
             return _unless(session.last_place == (row, segment))
         case did.RippedBack(row):
-            said = f"Say a row from 0 (the cast-on) to {row_named(session.row, rows)}."
+            said = f"Say a {rows_noun(rows)} from 0 (the cast-on) to {row_named(session.row, rows)}."
             return _unless(-1 <= row < session.row, said)
         case did.Noted(row, _):
-            return _unless(0 <= row < len(rows), f"Say a row from 1 to {len(rows)}.")
+            return _unless(0 <= row < len(rows), f"Say a {rows_noun(rows)} from 1 to {len(rows)}.")
         case did.Wove(end):
             state = end_state(session, end)
             if state == "woven":

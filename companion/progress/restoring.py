@@ -4,7 +4,6 @@ written over: what is there is kept under another name.
 
 from __future__ import annotations
 
-import os
 import shutil
 import tempfile
 from collections.abc import Callable
@@ -50,12 +49,7 @@ def keep_aside(path: Path) -> Path:
         why = "damaged"
     names = (path.with_name(f"{path.name}.{why}-{number}") for number in count(1))
     beside = next(name for name in names if not name.exists())
-    try:
-        for ending in ("-wal", "-shm", ""):
-            with suppress(FileNotFoundError):
-                os.rename(f"{path}{ending}", f"{beside}{ending}")
-    except OSError as error:
-        raise from_os(error, path) from None
+    journal.move(path, beside)
     return beside
 
 

@@ -1,22 +1,21 @@
 """The shelf: every piece on the needles, each in a file of its own; one damaged file costs one piece.
 
-Looking makes and changes nothing on the disk. Names are unique on a shelf, capitals apart.
+Looking makes and changes nothing on the disk. What is done with the files alone is in ``piece_files``.
 """
 
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Mapping
-from contextlib import AbstractContextManager, suppress
+from contextlib import suppress
 from dataclasses import replace
-from datetime import UTC, datetime
+from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
 from companion.knitting.strands.limits import Carry
 from companion.progress import edited, journal, tables
 from companion.progress.actions import Refused
-from companion.progress.card import Card, State, card_of
+from companion.progress.card import Card, card_of
 from companion.progress.edited import PlanState
 from companion.progress.events import Entry, Mirrored, Planned
 from companion.progress.fold import apply, begin
@@ -24,11 +23,12 @@ from companion.progress.folders import make
 from companion.progress.journal import Journal
 from companion.progress.knitting import Knitting, LookOnly, Writer, utc_now
 from companion.progress.lock import Lock, alone
-from companion.progress.names import file_stem, free_name, free_stem, tidy
+from companion.progress.names import file_stem, free_name, tidy
+from companion.progress.piece_files import ENDING, NameTaken, NoSuchPiece, PieceFiles, card_in, real
 from companion.progress.restoring import Restored, copied, keep_aside, taken_up
 from companion.progress.session import Session
-from companion.progress.stored import Contents, StoredPlan
-from companion.progress.trouble import Trouble, from_os
+from companion.progress.stored import Contents
+from companion.progress.trouble import Trouble
 
 if TYPE_CHECKING:
     from companion.plan.read import Loaded
@@ -36,13 +36,8 @@ if TYPE_CHECKING:
 
 __all__ = ["Knitting", "LookOnly", "NameTaken", "NoSuchPiece", "Shelf", "utc_now"]
 
-ENDING = ".rowside"
-"""The ending of a piece's file; its lock lies beside it with the ending ``.lock``."""
-
-_WAIT = 5.0
-"""Seconds to wait for another window that is starting a piece on the same shelf."""
-
 _LOOK = "Opened for looking only."
+_NOT_BEGUN = "Opened for looking only; nothing is begun."
 _ELSEWHERE = "The piece is open in another window; here you may only look."
 _NOT_WRITABLE = "Nothing can be saved where the piece lies; here you may only look."
 
@@ -51,39 +46,8 @@ Standing = Literal["not here", "no longer", "longer", "forked"]
 """How an exported piece stands to the one of its name that is here: it goes on from it, or went another way."""
 
 
-class NameTaken(Refused):
-    """Another piece has this name."""
-
-
-class NoSuchPiece(Refused):
-    """No piece on the shelf has this name."""
-
-
-class Shelf:
-    """The pieces in one folder. ``now`` is the clock; its times carry a time zone."""
-
-    def __init__(self, folder: Path, now: Callable[[], datetime] = utc_now) -> None:
-        self.folder = folder
-        self._now = now
-
-    def cards(self) -> tuple[Card, ...]:
-        """Every piece, the one worked last first. A file that cannot be read is a card that says so.
-
-        Raises:
-            Trouble: the folder itself cannot be read.
-        """
-        never = datetime.min.replace(tzinfo=UTC)
-        found = (_card(path) for path in self._files())
-        return tuple(sorted(found, key=lambda card: card.worked_at or never, reverse=True))
-
-    def find(self, plan_path: Path) -> tuple[Card, ...]:
-        """The cards of the pieces that follow this plan file, the one worked last first.
-
-        Raises:
-            Trouble: the folder itself cannot be read.
-        """
-        wanted = os.path.normcase(_real(plan_path))
-        return tuple(c for c in self.cards() if c.plan_path and os.path.normcase(c.plan_path) == wanted)
+class Shelf(PieceFiles):
+    """The pieces on the needles, begun, opened, restored and taken in. ``now``: as its files have it."""
 
     def start(
         self, loaded: Loaded, plan_path: Path, name: str | None = None, limits: Carry | None = None, *,
@@ -98,42 +62,48 @@ class Shelf:
             Problems: it cannot be worked mirrored.
             Trouble: it could not be saved.
         """
-        from companion.knitting.strands.plan import plan_strands
-        from companion.plan.outline import for_hands
-
-        piece = for_hands(loaded.piece, is_mirrored=is_mirrored)
-        limits = limits or piece.carry
-        planned = Planned.of(0, limits, plan_strands(piece.rows, limits).strands)
-        entry: Entry = (planned, Mirrored()) if is_mirrored else (planned,)
-        session, at = begin({0: piece}, entry), self._now()
-        stored = edited.stored_plan(replace(loaded, piece=piece), _real(plan_path))
+        session, entry = _begun(loaded, limits, is_mirrored=is_mirrored)
+        at, stored = self._now(), edited.stored_plan(replace(loaded, piece=session.piece), real(plan_path))
         make(self.folder)
-        with self._alone():
-            card = card_of(session, self._name(name, piece.title), stored.path, at)
-            path = self._free_file(card.name)
+        with self.alone():
+            card = card_of(session, self._name(name, session.piece.title), stored.path, at)
+            path = self.free_file(card.name)
             journal.create(path, Contents(card, {0: stored}, (entry,), (tables.stamp(at),)))
         lock = Lock(path.with_suffix(".lock"))
         if not lock.take():
             raise Trouble("busy", path)
         return Knitting(session, card, PlanState(), _writer(path, lock), now=self._now)
 
-    def resume(self, name: str, look_only: bool = False) -> Knitting:
+    def look(self, loaded: Loaded, plan_path: Path, *, is_mirrored: bool = False) -> Knitting:
+        """A piece of a plan to look at, as it would begin; nothing is begun and nothing saved.
+
+        Raises:
+            Problems: it cannot be worked mirrored.
+        """
+        session, _ = _begun(loaded, None, is_mirrored=is_mirrored)
+        card = card_of(session, tidy(session.piece.title) or "Piece", real(plan_path), self._now())
+        return Knitting(session, card, PlanState("not compared"), None, _NOT_BEGUN, self._now)
+
+    def resume(self, name: str, look_only: bool = False, plan_path: Path | None = None) -> Knitting:
         """Open a piece where it was left. When another window has it, or nothing can be written where it lies, it
-        opens look-only. An edited plan is dealt with here: see ``Knitting.opened_plan``.
+        opens look-only. An edited plan is dealt with here: see ``Knitting.opened_plan``. ``plan_path``: where its
+        plan file is now, and is looked for from now on, unless it differs in what is worked or cannot be read.
 
         Raises:
             NoSuchPiece: no piece has this name.
             Trouble: it could not be read.
         """
-        path = self._file(name)
-        writer, reason = (None, _LOOK) if look_only else _try_to_write(path)
+        file = self.file_of(name)
+        writer, reason = (None, _LOOK) if look_only else _try_to_write(file)
         try:
-            contents = writer.journal.contents() if writer else journal.read(path)
-            session = taken_up(contents, path, writer.journal.keep_packed if writer else None)
+            contents = writer.journal.contents() if writer else journal.read(file)
+            session = taken_up(contents, file, writer.journal.keep_packed if writer else None)
             if writer is None:
-                return Knitting(session, contents.card, PlanState("not compared"), None, reason, self._now)
-            session, card, state = _with_plan_of_today(session, contents.card, contents.plans, writer, self._now())
-            return Knitting(session, card, state, writer, now=self._now)
+                state = PlanState("not compared")
+                return Knitting(session, contents.card, state, None, reason, self._now, contents.newest)
+            path = contents.card.plan_path if plan_path is None else real(plan_path)
+            session, card, state = _with_plan_of_today(session, contents, path, writer, self._now())
+            return Knitting(session, card, state, writer, now=self._now, past=contents.newest)
         except BaseException:
             if writer:
                 writer.close()
@@ -146,7 +116,7 @@ class Shelf:
             NoSuchPiece: no piece has this name.
             Trouble: it is open in another window, or cannot be renamed; nothing is changed.
         """
-        path = self._file(name)
+        path = self.file_of(name)
         with alone(path.with_suffix(".lock"), path):
             return keep_aside(path)
 
@@ -161,7 +131,7 @@ class Shelf:
         """
         contents = copied(copy, is_part=before_damage)
         make(self.folder)
-        with self._alone():
+        with self.alone():
             path = self._place_of(copy, contents.card.name)
             beside = path.with_name(path.name + ".restored")
             with alone(path.with_suffix(".lock"), path):
@@ -175,10 +145,16 @@ class Shelf:
         """The file whose place a copy takes: that of the piece of its name, or one that cannot be read and has the
         name that its file has or would have, or one of its own."""
         with suppress(NoSuchPiece):
-            return self._file(name)
+            return self.file_of(name)
         likely = (self.folder / (stem + ENDING) for stem in (copy.name.partition(ENDING)[0], file_stem(name)))
-        torn = (path for path in likely if path.is_file() and _card(path).trouble)
-        return next(torn, None) or self._free_file(name)
+        torn = (path for path in likely if path.is_file() and card_in(path).trouble)
+        return next(torn, None) or self.free_file(name)
+
+    def _name(self, asked: str | None, title: str) -> str:
+        taken = {card.name for card in self.cards()}
+        if asked is None or not tidy(asked):
+            return free_name(tidy(title) or "Piece", taken)
+        return self.free(asked, taken)
 
     def contents(self, name: str) -> Contents:
         """Everything the journal of a piece holds.
@@ -187,7 +163,7 @@ class Shelf:
             NoSuchPiece: no piece has this name.
             Trouble: it could not be read.
         """
-        return journal.read(self._file(name))
+        return journal.read(self.file_of(name))
 
     def stands_to(self, exported: Exported) -> Standing:
         """How a piece that was exported stands to the piece of the same name that is here.
@@ -222,14 +198,14 @@ class Shelf:
         if standing == "longer":
             return self._continued(exported, plan_folder)
         make(self.folder)
-        with self._alone():
+        with self.alone():
             name = free_name(tidy(exported.name) or "Piece", {card.name for card in self.cards()})
             contents = _contents_of(exported, name, plan_folder)
-            journal.create(self._free_file(name), contents)
+            journal.create(self.free_file(name), contents)
         return name
 
     def _continued(self, exported: Exported, plan_folder: Path) -> str:
-        path = self._file(exported.name)
+        path = self.file_of(exported.name)
         writer, reason = _try_to_write(path)
         if writer is None:
             raise LookOnly(reason)
@@ -242,63 +218,14 @@ class Shelf:
             writer.close()
         return here.card.name
 
-    def _files(self) -> list[Path]:
-        try:
-            with os.scandir(self.folder) as entries:
-                names = [entry.name for entry in entries if entry.name.endswith(ENDING) and entry.is_file()]
-        except FileNotFoundError:
-            return []
-        except OSError as error:
-            raise from_os(error, self.folder) from None
-        return [self.folder / name for name in sorted(names)]
-
-    def _file(self, name: str) -> Path:
-        """The file of the piece with this name; a file that cannot be read has its own name."""
-        wanted = name.casefold()
-        likely = self.folder / (file_stem(name) + ENDING)
-        for path in (*([likely] if likely.is_file() else []), *self._files()):
-            if _card(path).name.casefold() == wanted:
-                return path
-        raise NoSuchPiece(f'No piece is called "{tidy(name)}".')
-
-    def _alone(self) -> AbstractContextManager[None]:
-        """Nobody else starts a piece on this shelf meanwhile."""
-        return alone(self.folder / "shelf.lock", self.folder, _WAIT)
-
-    def _name(self, asked: str | None, title: str) -> str:
-        taken = {card.name for card in self.cards()}
-        if asked is None or not tidy(asked):
-            return free_name(tidy(title) or "Piece", taken)
-        name = tidy(asked)
-        if free_name(name, taken) != name:
-            raise NameTaken(f'Another piece is called "{name}".')
-        return name
-
-    def _free_file(self, name: str) -> Path:
-        taken = {Path(found).stem for found in os.listdir(self.folder)}
-        return self.folder / (free_stem(name, taken) + ENDING)
-
-
 def _contents_of(exported: Exported, name: str, plan_folder: Path) -> Contents:
     """What the journal of an exported piece holds here."""
     plans = {
-        number: plan._replace(path=_real(plan_folder / plan.path)) for number, plan in exported.plans.items()
+        number: plan._replace(path=real(plan_folder / plan.path)) for number, plan in exported.plans.items()
     }
     path = plans[exported.session.version].path
     card = card_of(exported.session, name, path, datetime.fromisoformat(exported.times[-1]))
     return Contents(card, plans, exported.entries, exported.times)
-
-
-def _real(path: Path) -> str:
-    return os.path.realpath(path)
-
-
-def _card(path: Path) -> Card:
-    try:
-        return journal.look(path, tables.card)
-    except Trouble as trouble:
-        state: State = "damaged" if trouble.kind == "damaged" else "cannot be opened"
-        return Card(path.stem, state=state, trouble=str(trouble))
 
 
 def _writer(path: Path, lock: Lock) -> Writer:
@@ -322,11 +249,31 @@ def _try_to_write(path: Path) -> tuple[Writer | None, str]:
         raise
 
 
+def _begun(loaded: Loaded, limits: Carry | None, *, is_mirrored: bool) -> tuple[Session, Entry]:
+    """A plan's piece as it begins, and the entry that begins it.
+
+    Raises:
+        Problems: it cannot be worked mirrored.
+    """
+    from companion.knitting.strands.plan import plan_strands
+    from companion.plan.outline import for_hands
+
+    piece = for_hands(loaded.piece, is_mirrored=is_mirrored)
+    limits = limits or piece.carry
+    planned = Planned.of(0, limits, plan_strands(piece.rows, limits).strands)
+    entry: Entry = (planned, Mirrored()) if is_mirrored else (planned,)
+    return begin({0: piece}, entry), entry
+
+
 def _with_plan_of_today(
-    session: Session, card: Card, plans: Mapping[int, StoredPlan], writer: Writer, at: datetime
+    session: Session, contents: Contents, path: str, writer: Writer, at: datetime
 ) -> tuple[Session, Card, PlanState]:
-    """Follow the plan file where it was edited in rows to come only."""
-    state, version = edited.compare(session, plans)
+    """Follow the plan file at this path where it was edited in rows to come only."""
+    state, version = edited.compare(session, contents.plans, path)
+    card = contents.card
+    if state.is_followed and path != card.plan_path:
+        card = card._replace(plan_path=path)
+        writer.journal.keep_card(card)
     if version is None:
         return session, card, state
     if version.planned is None:

@@ -2,11 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import NamedTuple
 
 from companion.progress.card import Card
 from companion.progress.events import Entry
+
+PAUSE = 5 * 60
+"""Seconds without a step that are a break in themselves (5 to 10 minutes: a physical therapist's advice)."""
+
+RECENT = 600
+"""Steps by which a pace is reckoned, the newest: some evenings. Hands get faster, and rows are not alike."""
+
+Timed = tuple[str, Entry]
+"""A step and when it was written: ISO 8601, with a time zone."""
 
 
 class StoredPlan(NamedTuple):
@@ -26,3 +35,8 @@ class Contents(NamedTuple):
     plans: Mapping[int, StoredPlan]
     entries: tuple[Entry, ...]
     times: tuple[str, ...] = ()
+
+    @property
+    def newest(self) -> Iterable[Timed]:
+        """The newest steps, in order."""
+        return zip(self.times[-RECENT:], self.entries[-RECENT:], strict=True)

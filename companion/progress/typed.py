@@ -6,7 +6,7 @@ import re
 
 from companion.knitting.cloth.fabric import Part
 from companion.knitting.cloth.rows import Rows
-from companion.knitting.words.places import row_key
+from companion.knitting.words.places import row_key, rows_noun
 from companion.progress.actions import Refused
 
 _PARTS: dict[str, Part] = {"": "", "left": "left", "right": "right"}
@@ -21,7 +21,7 @@ def row_typed(text: str, rows: Rows, *, may_be_past: bool = True) -> int:
     """
     found = re.fullmatch(r"(?:(left|right)\s+)?([0-9]{1,9})", text.strip(), re.IGNORECASE)
     if found is None:
-        raise Refused("Type a row's number, and before it left or right for one of a part.")
+        raise Refused(f"Type a {rows_noun(rows)}'s number, and before it left or right for one of a part.")
     part, number = _PARTS[(found[1] or "").lower()], int(found[2])
     start = rows.fabric.starts.get(part)
     if start is None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import gc
 from collections.abc import Callable, Sequence
+from functools import partial
 from pathlib import Path
 from typing import Any, ClassVar
 
@@ -13,7 +14,18 @@ from textual.screen import Screen
 from textual.worker import WorkerFailed
 
 from companion.dialogue.knitter import Knitter
-from companion.dialogue.opening import Start, begin, open_plan, pieces_of, sit_down, under, work_on
+from companion.dialogue.opening import (
+    Start,
+    begin,
+    like_named,
+    named_or_new,
+    once_of,
+    open_plan,
+    pieces_of,
+    sit_down,
+    under,
+    work_on,
+)
 from companion.dialogue.questions import Asking, show
 from companion.knitting.strands.limits import Carry
 from companion.problems import Problem
@@ -61,9 +73,7 @@ class RowsideApp(Rowside):
 
     def on_mount(self) -> None:
         """Open what was asked for."""
-        self.show_light()
-        deeds, own = self.knitter.deeds, self.settings.keys
-        self.set_keymap({deed.name: ",".join(deed.keys) for deed in deeds if deed.name in own})
+        self.take_up()
         if not isinstance(self._first, Knitting):
             self.run_worker(self._open(self._first), exclusive=True)
         self.set_timer(STARTED, _look_for_garbage)
@@ -108,12 +118,14 @@ def knit(plan: Path, *, name: str | None = None, limits: Callable[[Carry], Carry
 def _first(shelf: Shelf, plan: Path, name: str | None, start: Start) -> First:
     """What to open first, made ready before the screen is taken over so that problems are told on the terminal."""
     cards = pieces_of(shelf, plan)
-    if name is None and len(cards) > 1:
+    if name is None and (len(cards) > 1 or (not cards and once_of(shelf, plan))):
         return lambda knitter: open_plan(knitter, shelf, plan, start)
     name = name or (cards[0].name if cards else None)
     try:
-        knitting = under(shelf.resume(name), start) if name else begin(shelf, plan, start)
+        knitting = under(shelf.resume(name, plan_path=plan), start) if name else begin(shelf, plan, start)
     except NoSuchPiece:
+        if name and (near := like_named(shelf, name)):
+            return partial(named_or_new, shelf=shelf, plan=plan, start=start, name=name, near=near)
         knitting = begin(shelf, plan, start, name)
     if knitting.opened_plan.kind != "differs":
         return knitting

@@ -16,7 +16,7 @@ from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from companion.dialogue.deeds import Where
-from companion.dialogue.questions import Choice, Reading, Request, Submit, Words, YesNo
+from companion.dialogue.questions import Choice, PressKey, Reading, Request, Submit, Words, YesNo
 from companion.problems import plain
 from companion.screens.key_line import Foot
 from companion.screens.rowside import Answering, bound, bound_to
@@ -149,6 +149,27 @@ class AskWords(Question[str | None]):
         self.field.value = f"{already}, {word}" if already else word
         self.field.cursor_position = len(self.field.value)
         self.field.focus()
+
+
+class AskKey(Question[str | None], inherit_bindings=False):
+    """Asks for a key, whichever is pressed."""
+
+    BINDINGS: ClassVar[list[BindingType]] = []
+    verbs = {"answer": ""}
+
+    def __init__(self, asked: PressKey) -> None:
+        super().__init__(*asked.text)
+
+    def action_deed(self, name: str) -> None:
+        """A click below; a key that does the same everywhere is none that could be meant."""
+        if name == "leave_it":
+            self.dismiss(None)
+
+    def on_key(self, event: events.Key) -> None:
+        """This one."""
+        event.stop()
+        if self.is_active and self.is_there:
+            self.dismiss(None if event.key in self.rowside.deed("leave_it").keys else event.key)
 
 
 class AskYes(Question[bool], inherit_bindings=False):

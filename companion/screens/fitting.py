@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from itertools import product
 
 from companion.dialogue.telling import Telling
+from companion.screens import layout
 from companion.screens.large import large_lines
 from companion.screens.layout import HEAD, KEYS, Arrangement, Sizes, Wants, arrange, main_width, sizes
 from companion.screens.now import sentence_lines
@@ -13,30 +15,34 @@ from companion.screens.row_panel import row_lines, strip_lines
 
 
 def fitted(
-    telling: Telling, width: int, height: int, *, is_row_mode: bool = False, notice: str = ""
+    telling: Telling, width: int, height: int, *, is_row_mode: bool = False, notice: str = "",
+    pace: Sequence[str] = (), is_asked: bool = False,
 ) -> Arrangement:
     """How a screen of ``width`` by ``height`` cells is divided for what is told: in few words where that leaves more
-    room for the letters."""
+    room for the letters. ``is_asked``: a question stands below it."""
     across = main_width(width, height)
     end = end_lines(telling, across, notice)
     if is_row_mode:
         room = height - HEAD - KEYS - max(end, 3)
-        return arrange(width, height, Wants(row=row_lines(telling, across, room), end=end))
+        plan = arrange(width, height, Wants(row=row_lines(telling, across, room), end=end))
+        return layout.with_more_at_end(plan, end_lines(telling, across, notice, pace))
     ways = sizes(width, height)
     runs = strip_lines(telling, across)
 
     def now(way: Sizes) -> int:
         return len(large_lines(telling, way, across))
 
-    plan = None
+    found, is_end_short = None, False
     for is_end_short, is_short in product((False, True), repeat=2):
         end = end_lines(telling, across, notice, is_short=is_end_short)
         change = len(sentence_lines(telling, across, is_short=is_short))
-        plan = arrange(width, height, Wants(now, change, runs, end=end))
-        if plan.sizes in ways[:max(1, len(ways) - 2)] and plan.change >= change and plan.end >= end:
+        found = arrange(width, height, Wants(now, change, runs, end=end))
+        if found.sizes in ways[:max(1, len(ways) - 2)] and found.change >= change and found.end >= end:
             break
-    assert plan is not None
-    return plan
+    assert found is not None
+    if is_asked and not found.chart:
+        return layout.arrange_below(width, height, Wants(now, change, end=end))
+    return layout.with_more_at_end(found, end_lines(telling, across, notice, pace, is_short=is_end_short))
 
 
 def heights(plan: Arrangement, *, is_row_mode: bool) -> dict[str | None, int]:

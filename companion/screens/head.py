@@ -12,10 +12,11 @@ from companion.screens.lines import Line, Lines, cells
 class HeadLine(Lines):
     """Row, side and arrow always; ready ends, how high it is and the piece's title where there is room.
 
-    ``is_held``: the chart shows wrong-side rows as they are held, so the arrow goes the other way in them.
+    ``is_held``: the chart shows wrong-side rows as they are held, so the arrow goes the other way in them;
+    ``is_offered``: ready ends are told of elsewhere on the screen.
     """
 
-    is_look_only = is_held = False
+    is_look_only = is_held = is_offered = False
 
     def draw(self, width: int, height: int) -> list[Line]:
         """One line."""
@@ -25,10 +26,12 @@ class HeadLine(Lines):
         row = telling.row
         is_turned = self.is_held and row.side == "WS"
         arrow = "◀──" if (row.toward == "left") != is_turned else "──▶"
-        line: Line = [(f" {telling.row_of} ", "strong"), (f" {row.side} ", "strong"), (f"{arrow} ", "strong")]
+        line: Line = [(f" {telling.row_of} ", "strong")]
+        if telling.is_in_rows:
+            line += [(f" {row.side} ", "strong"), (f"{arrow} ", "strong")]
         if self.is_look_only:
             line += [("  ", ""), (words.LOOK_ONLY, "strong")]
-        for text in (telling.ready, telling.side, telling.height):
+        for text in ("" if self.is_offered else telling.ready, telling.side, telling.height):
             if text and cells(line) + 2 + cell_len(text) <= width:
                 line += [("  ", ""), (text, "quiet")]
         free = width - cells(line) - 2

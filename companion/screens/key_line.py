@@ -34,7 +34,7 @@ class KeyLine(Lines):
 
     def draw(self, width: int, height: int) -> list[Line]:
         """What has room."""
-        keys = keys_at_the_needles(self.session, self.deeds)
+        keys = keys_at_the_needles(self.session, self.deeds, self.telling.pressed if self.telling else "")
         if self._put_for == (keys, width):
             return self._lines  # as they were
         self._put_for = keys, width

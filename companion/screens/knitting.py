@@ -1,14 +1,14 @@
 """The working screen: the run in work, the row, the chart, the strands, the row's end.
 
-Every key that changes something goes through one queue, and the next is taken only when the one before is
-painted: n keys are n steps, each of them seen, even when they arrive all at once. A step is on disk before it
-is shown.
+Every key goes through one queue, and the next is taken only when the one before is painted: n keys are n steps, each
+of them seen, even when they arrive all at once. Those that come after a key that asks something are for what it asks.
+A step is on disk before it is shown.
 """
 
 from __future__ import annotations
 
 import asyncio
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from textual import events
 from textual.app import ComposeResult
@@ -16,7 +16,8 @@ from textual.binding import BindingType
 from textual.containers import Container, Vertical
 from textual.reactive import reactive
 
-from companion.dialogue.questions import Leave, Request, Scroll, ToNeedles
+from companion.dialogue.deeds import deeds_of
+from companion.dialogue.questions import Find, Leave, Request, Scroll, ToNeedles
 from companion.dialogue.sitting import Sitting
 from companion.dialogue.telling import telling
 from companion.progress.session import Session
@@ -41,14 +42,17 @@ class KnittingScreen(LargePlace):
     large = frozenset({"now", "whole"})
     session: reactive[Session | None] = reactive(None, repaint=False)
     notice: reactive[str] = reactive("", repaint=False)
+    pace: reactive[tuple[str, ...]] = reactive((), repaint=False)
 
     def __init__(self, sitting: Sitting) -> None:
         super().__init__()
         self.here = self.sitting = sitting
-        self._waiting: asyncio.Queue[str] = asyncio.Queue()
+        self._waiting: asyncio.Queue[str | events.Key] = asyncio.Queue()
+        self._is_taking_turn = False
         self._plan: Arrangement | None = None
         self._place: tuple[object, ...] = ()
         self._given: dict[str | None, int] = {}
+        self._here = deeds_of("work", sitting.knitter.deeds)
         self._terms, self._saying = Lines.terms, Lines.saying
         self._head, self._now, self._whole = HeadLine(id="head"), NowPanel(id="now"), RowPanel(id="whole")
         self._end, self._chart, self._keys = RowEndPanel(id="end"), ChartPanel(id="chart"), KeyLine(id="keys")
@@ -64,7 +68,7 @@ class KnittingScreen(LargePlace):
             with self._main:
                 for part in (self._head, self._now, self._whole, RowStrip(id="runs")):
                     yield part.data_bind(KnittingScreen.session)
-                yield self._end.data_bind(KnittingScreen.session, KnittingScreen.notice)
+                yield self._end.data_bind(KnittingScreen.session, KnittingScreen.notice, KnittingScreen.pace)
             with Vertical(id="beside"):
                 yield self._chart.data_bind(KnittingScreen.session)
                 yield HangingPanel(id="hanging").data_bind(KnittingScreen.session)
@@ -83,6 +87,10 @@ class KnittingScreen(LargePlace):
         """What is on disk now, what is to be said once, in the knitter's terms and as she looks at it."""
         super().show()
         sitting, view = self.sitting, self.sitting.view
+        if self._keys.deeds is not sitting.knitter.deeds:
+            self._keys.deeds = sitting.knitter.deeds
+            self._here = deeds_of("work", sitting.knitter.deeds)
+            self._keys.redraw()
         saying, is_new = sitting.saying, self.session is not sitting.session
         if self._terms is not sitting.terms or self._saying is not saying:
             self._terms, self._saying = sitting.terms, saying
@@ -90,15 +98,15 @@ class KnittingScreen(LargePlace):
                 part.terms, part.saying = sitting.terms, saying
                 if not is_new:
                     part.redraw()
-        self.notice = sitting.notice
+        self.notice, self.pace = sitting.notice, sitting.pace
         if is_new:
             self.session = sitting.session
         self._arrange()
         if (self._chart.is_far, self._chart.is_held) != (view.is_far, view.is_held):
             self._chart.is_far, self._chart.is_held = view.is_far, view.is_held
             self._chart.redraw()
-        if self._head.is_held != view.is_held:
-            self._head.is_held = view.is_held
+        if (self._head.is_held, self._head.is_offered) != (view.is_held, sitting.is_offered):
+            self._head.is_held, self._head.is_offered = view.is_held, sitting.is_offered
             self._head.redraw()
 
     def _arrange(self) -> None:
@@ -109,7 +117,9 @@ class KnittingScreen(LargePlace):
         view = self.sitting.view
         is_row_mode = view.is_row_mode and self.session.act is None  # what is to be done at its end is told alone
         now = telling(self.session, self._terms, self._saying)
-        plan = fitted(now, width, height, is_row_mode=is_row_mode, notice=self.notice)
+        plan = fitted(
+            now, width, height, is_row_mode=is_row_mode, notice=self.notice, pace=self.pace, is_asked=self._lent > 0
+        )
         notice = self.notice if view.is_alone else ""
         place = (self.session.row, width, height, is_row_mode, view.is_chart_large, view.is_alone, notice)
         if self._plan and self._place == place and self._plan.holds(plan):
@@ -133,13 +143,34 @@ class KnittingScreen(LargePlace):
                 part.display = lines > 0
 
     def action_deed(self, name: str) -> None:
-        """A key was pressed: it takes its turn."""
+        """A deed was clicked, or found: it takes its turn."""
         self._waiting.put_nowait(name)
 
+    def on_key(self, event: events.Key) -> None:
+        """A key takes its turn, too. One that does nothing here may be meant for what is being opened."""
+        is_busy = self._is_taking_turn or not self._waiting.empty()
+        if self._deed_of(event) or (is_busy and not event.key.startswith("ctrl+")):
+            event.stop()
+            event.prevent_default()
+            if self.is_current:
+                self._waiting.put_nowait(event)
+            else:
+                self._pass_on(event)
+
+    def _deed_of(self, event: events.Key) -> str:
+        """What a key does here, by name; "" = nothing."""
+        return next((deed.name for deed in self._here if event.key in deed.keys), "")
+
     def on_screen_suspend(self) -> None:
-        """Another screen is opened: keys that came before it was there were meant for it, and do nothing here."""
+        """Another screen is opened: keys that came before it was there are meant for it."""
         while not self._waiting.empty():
-            self._waiting.get_nowait()
+            if isinstance(key := self._waiting.get_nowait(), events.Key):
+                self._pass_on(key)
+
+    def _pass_on(self, key: events.Key) -> None:
+        """To the screen that is opened over this one; where this one was left, to nobody."""
+        if self in self.app.screen_stack:
+            self.rowside.keep(key)
 
     async def _take_turns(self) -> None:
         """One key after the other, each painted before the next.
@@ -150,12 +181,21 @@ class KnittingScreen(LargePlace):
         for part in self.query(Lines):
             await part.wait_for_refresh()
         while True:
-            name = await self._waiting.get()
+            self._is_taking_turn = False
+            waited = await self._waiting.get()
+            name = waited if isinstance(waited, str) else self._deed_of(waited)
+            if not name:
+                continue
+            self._is_taking_turn = True
             await carry_out(self.rowside.deed(name).begin(self.sitting), self.answer)
             self.show()
             painted = asyncio.Event()
             self.call_after_refresh(painted.set)
             await painted.wait()
+
+    async def answer(self, request: Request) -> Any:
+        """What comes back for a request. What is looked for is part of the turn."""
+        return await self.find() if isinstance(request, Find) else await super().answer(request)
 
     def do_at_once(self, request: Request) -> bool:
         """What the chart shows; leaving, which ends the app where there is nothing below."""

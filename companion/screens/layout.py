@@ -114,6 +114,25 @@ def arrange(width: int, height: int, wants: Wants = USUAL) -> Arrangement:
     return _narrow(sizes(width, height), free, wants)
 
 
+def with_more_at_end(plan: Arrangement, lines: int) -> Arrangement:
+    """The arrangement with so many lines for the row's end, where a chart below it can spare them."""
+    more = lines - plan.end
+    if 0 < more <= plan.chart - LEAST_CHART and not plan.is_wide:
+        return plan._replace(end=lines, chart=plan.chart - more)
+    return plan
+
+
+def arrange_below(width: int, height: int, wants: Wants) -> Arrangement:
+    """The arrangement under a question that leaves a screen of one column no room for all: the acts, then some lines
+    of chart, and what is left to what is said."""
+    ways, free = sizes(width, height), height - HEAD - KEYS
+    found, needed = _sizes(ways, free, Wants(wants.now, 0), LEAST_CHART)
+    room = _Room(free)
+    large, chart, runs = room.take(needed), room.take(LEAST_CHART), room.take(1)
+    change, end = room.take(wants.change), room.take(wants.end)
+    return Arrangement(found, False, large, change, runs, 0, end, chart + room.lines, 0)
+
+
 class _Room:
     """Lines still free."""
 

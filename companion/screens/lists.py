@@ -35,8 +35,15 @@ class SettingsScreen(PickingScreen):
     BINDINGS: ClassVar[list[BindingType]] = bound("settings")
 
 
+class KeysScreen(PickingScreen):
+    """The keys."""
+
+    BINDINGS: ClassVar[list[BindingType]] = bound("keys")
+
+
 _PLAIN: dict[str, type[PickingScreen]] = {
     "strands": StrandsScreen, "techniques": TechniquesScreen, "basket": BasketScreen, "settings": SettingsScreen,
+    "keys": KeysScreen,
 }  # fmt: skip
 
 

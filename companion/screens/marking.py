@@ -55,7 +55,7 @@ class MarkingScreen(Answering[tuple[int, tuple[int, ...]] | None]):
 
     def compose(self) -> ComposeResult:
         """What to do, the chart with the cursor on the stitch worked last, the keys."""
-        yield shown(words.MARK_WRONG, "strong", id="title")
+        yield shown(words.mark_wrong(self.marking.session.rows), "strong", id="title")
         yield self._chart
         yield Foot(self.keys)
 

@@ -121,7 +121,9 @@ class PickingScreen(Answering[None]):
         head = self._drawn.head(width)
         self.columns.display = bool(head.plain)
         self.columns.update(head)
-        in_full = "" if self._drawn.fit(width).is_whole else self.listing.told()
+        at = self.listing.at
+        is_whole = self._drawn.fit(width).is_whole if at is None else self._drawn.is_whole(at, width)
+        in_full = "" if is_whole else self.listing.told()
         self.full.display = bool(in_full)
         self.full.update(safe(in_full))
 

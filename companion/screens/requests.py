@@ -6,7 +6,7 @@ from typing import Any
 
 from textual.screen import Screen
 
-from companion.dialogue.questions import Choice, Reading, Request, Words, YesNo
+from companion.dialogue.questions import Choice, PressKey, Reading, Request, Words, YesNo
 from companion.dialogue.sitting import Sitting
 
 
@@ -21,6 +21,8 @@ def screen_for(request: Request) -> Screen[Any]:
     match request:
         case Words():
             return asking.AskWords(request)
+        case PressKey():
+            return asking.AskKey(request)
         case YesNo():
             return asking.AskYes(request)
         case Choice():

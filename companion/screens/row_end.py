@@ -2,22 +2,30 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from textual.reactive import reactive
 
 from companion.dialogue.telling import Telling
-from companion.screens.lines import Line, Lines, cut_off, paragraphs
+from companion.screens.lines import Line, Lines, broken, cut_off, paragraphs
 
 NOTE = 2
 """Lines that a note has for certain; the rest of it where there is room."""
 
 
 class RowEndPanel(Lines):
-    """Quiet while the row is worked, in bold at the turn. ``notice`` comes first: what must be said once."""
+    """Quiet while the row is worked, in bold at the turn. ``notice`` comes first: what must be said once; ``pace``
+    goes on where what must be said ends, as much of it as there is room for."""
 
     notice: reactive[str] = reactive("", repaint=False)
+    pace: reactive[tuple[str, ...]] = reactive((), repaint=False)
 
     def watch_notice(self) -> None:
         """Something else to say: draw again."""
+        self.redraw()
+
+    def watch_pace(self) -> None:
+        """Another time: draw again."""
         self.redraw()
 
     def draw(self, width: int, height: int) -> list[Line]:
@@ -31,16 +39,30 @@ class RowEndPanel(Lines):
             if len(notice) + len(about) + noted > height:
                 about = _about(telling, width, is_short=True)
             notice = cut_off(notice, height - len(about), width)
+            about = _with_pace(about, self.pace, width, height - len(notice) - noted)
             lines = [*notice, *cut_off(about, height, width)]
         else:
+            notice = cut_off(notice, height, width)
             lines = [*notice, *cut_off(about, height - noted - len(notice), width)]
         return [*lines, *cut_off(note, height - len(lines), width)]
 
 
-def end_lines(telling: Telling, width: int, notice: str, *, is_short: bool = False) -> int:
-    """How many lines must be seen now: everything at a turn, whatever must be said once, the beginning of a note."""
-    about = _about(telling, width, is_short=is_short) if telling.is_turn else []
+def end_lines(
+    telling: Telling, width: int, notice: str, pace: Sequence[str] = (), *, is_short: bool = False
+) -> int:
+    """How many lines must be seen now: everything at a turn, whatever must be said once, the beginning of a note; and
+    how long the rest takes."""
+    about = _with_pace(_about(telling, width, is_short=is_short), pace, width) if telling.is_turn else []
     return len(_notice(notice, width)) + len(about) + min(NOTE, len(_note(telling, width)))
+
+
+def _with_pace(about: list[Line], pace: Sequence[str], width: int, height: int | None = None) -> list[Line]:
+    """How long the rest takes after what stands at the row's end, in full or in short, if that has room."""
+    for text in pace if about else ():
+        longer = [*about[:-1], *broken([*about[-1], (f" {text}", "quiet")], width)]
+        if height is None or len(longer) <= height:
+            return longer
+    return about
 
 
 def _notice(notice: str, width: int) -> list[Line]:

@@ -77,7 +77,8 @@ def _listed(telling: Telling, width: int) -> tuple[list[Line], int]:
         mark, manner = _mark(is_done, (" ", "strong"))
         line: Line = [(f"{mark} ", manner), (f" {yarn.symbol} ", swatch(yarn)), (f" {work} {yarn.name}", manner)]
         found.append((line, change, "done" if manner == "done" else ""))
-    indent = min(max(cells(line) for line, *_ in found) + 2, width // 3)
+    short = [cells(line) for line, *_ in found if cells(line) <= width * 2 // 5]  # longer ones stand out alone
+    indent = max(short, default=0) + 2
     each = [_beside(*one, indent, width) for one in found]
     at = telling.session.at.segment
     return [line for lines in each for line in lines], sum(len(lines) for lines in each[:at])
@@ -109,11 +110,12 @@ def _flowing(telling: Telling, width: int) -> tuple[list[Line], int]:
 
 @latest
 def _in_short(telling: Telling) -> list[Line]:
-    """Runs as short marks: done "✓8 sand", now "▶8 sand◀", to come "8 sand", a new strand "+"; none in the end."""
+    """Runs as short marks: done "✓8 sand", now "▶8 sand◀", to come "8 sand", a new strand "new 8 sand"; none in the
+    end."""
     groups: list[Line] = []
     for run, yarn, work, is_done in telling.runs if telling.act in ("run", "row end") else ():
         mark, manner = _mark(is_done, (" ", ""))
-        text = f" {'+' * run.is_joined}{work} {yarn.name}{'◀' * (is_done is None)}"
+        text = f" {'new ' * run.is_joined}{work} {yarn.name}{'◀' * (is_done is None)}"
         groups.append([(mark, manner), (yarn.symbol, swatch(yarn)), (text, manner)])
     return groups
 

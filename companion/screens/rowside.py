@@ -66,6 +66,34 @@ class Rowside(App[None]):
         super().__init__()
         self.knitter = knitter
         self.clicks = Clicks()
+        self._deeds: tuple[Deed, ...] = ()
+        self._kept: list[events.Key] = []
+
+    async def on_event(self, event: events.Event) -> None:
+        """A key that comes while a screen is on its way is kept for it; so are all that come after one that is."""
+        if isinstance(event, events.Key) and not event.is_forwarded and (self._kept or self._is_on_its_way):
+            self.keep(event)
+        else:
+            await super().on_event(event)
+
+    @property
+    def _is_on_its_way(self) -> bool:
+        """What is asked over the working screen is not there yet."""
+        below, top = [None, None, *self.screen_stack][-2:]
+        is_over_work = isinstance(below, Answering) and below.where == "work"
+        return is_over_work and isinstance(top, Answering) and not top.takes_keys
+
+    def keep(self, key: events.Key) -> None:
+        """Keep a key for the screen that is on its way; where none is any more, it is for the one that is there."""
+        self._kept.append(key)
+        if not self._is_on_its_way:
+            self.call_later(self.hand_on)
+
+    async def hand_on(self) -> None:
+        """The screen is there: it gets the keys that were kept for it, in their order and before all others."""
+        kept, self._kept = self._kept, []
+        for key in kept:
+            await super().on_event(events.Key(key.key, key.character))
 
     @property
     def settings(self) -> Settings:
@@ -76,9 +104,15 @@ class Rowside(App[None]):
         """The deed of this name, with the knitter's keys."""
         return next(deed for deed in self.knitter.deeds if deed.name == name)
 
-    def show_light(self) -> None:
-        """The light that the knitter wants."""
+    def take_up(self) -> None:
+        """The light that the knitter wants, and her keys."""
         self.theme = self.knitter.light
+        if self._deeds is not self.knitter.deeds:
+            self._deeds, own = self.knitter.deeds, self.settings.keys
+            self.set_keymap({deed.name: ",".join(deed.keys) for deed in self._deeds if deed.name in own})
+            for screen in self.screen_stack:
+                for line in screen.query("KeyLine"):
+                    line.refresh(layout=True)
 
     @property
     def available_themes(self) -> dict[str, Theme]:
@@ -108,6 +142,8 @@ class Answering(Screen[ScreenResultType]):
     """What some of its deeds are called here."""
     is_there = False
     """Its parts are there: what is pressed from then on can be meant for it."""
+    takes_keys = False
+    """It is painted, and what keys go to first has them."""
 
     @property
     def rowside(self) -> Rowside:
@@ -130,6 +166,11 @@ class Answering(Screen[ScreenResultType]):
     def _on_mount(self, event: events.Mount) -> None:
         """Its parts are there."""
         self.is_there = True
+        self.call_after_refresh(self._take_keys)
+
+    def _take_keys(self) -> None:
+        self.takes_keys = True
+        self.rowside.call_later(self.rowside.hand_on)
 
     def action_deed(self, name: str) -> None:
         """A key was pressed, or a deed chosen by its name."""
@@ -158,12 +199,12 @@ class Answering(Screen[ScreenResultType]):
             case Leave(answer):
                 self.dismiss(cast(ScreenResultType, answer))
             case Find():
-                self.ask(self._find)
+                self.ask(self.find)
             case _:
                 return False
         return True
 
-    async def _find(self) -> None:
+    async def find(self) -> None:
         """Have one of the deeds of this place looked for, and do it."""
         from companion.dialogue.finding import Finding
 
@@ -179,7 +220,7 @@ class Answering(Screen[ScreenResultType]):
 
     def show(self) -> None:
         """Something was done: show what is so now."""
-        self.rowside.show_light()
+        self.rowside.take_up()
 
     def ask(self, asking: Callable[[], Awaitable[Any]]) -> None:
         """Ask something over this screen, unless something is asked already."""

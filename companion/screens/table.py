@@ -73,7 +73,10 @@ class Drawn:
         row, parts = self.table.rows[at], list[Content | str]()
         if isinstance(row, str):
             return Content(plain(row))
+        own = len(row) if self._is_open(row) else len(row) + 1
         for place in self.fit(width).places:
+            if place.column >= own - 1:
+                break
             cell, column = row[place.column], self.table.columns[place.column]
             text, room = plain(cell.short or cell.text if place.is_short else cell.text), place.cells
             parts.append(GAP if parts else "")
@@ -81,7 +84,27 @@ class Drawn:
                 parts += [chip(cell.yarn), " "]
                 room -= CHIP
             parts.append(_set(text, room, column))
+        if self._is_open(row):
+            parts += [GAP, shorten(plain(row[-1].text), self._left(width, len(row)))]
         return Content.assemble(*parts)
+
+    def is_whole(self, at: int, width: int) -> bool:
+        """Whether a line stands there in full in so many cells."""
+        row = self.table.rows[at]
+        if isinstance(row, str) or not self._is_open(row):
+            return self.fit(width).is_whole
+        before = [place for place in self.fit(width).places if place.column < len(row) - 1]
+        are_whole = all(not place.is_short and place.cells >= self._needed[place.column][0] for place in before)
+        return are_whole and cell_len(plain(row[-1].text)) <= self._left(width, len(row))
+
+    def _is_open(self, row: Sequence[Cell]) -> bool:
+        """Its last cell takes what room is left."""
+        return len(row) < len(self.table.columns)
+
+    def _left(self, width: int, cells: int) -> int:
+        """Room for the last of so many cells."""
+        before = [place for place in self.fit(width).places if place.column < cells - 1]
+        return max(1, width - _width(before) - len(GAP))
 
     def _title(self, place: Place) -> tuple[str, Place]:
         column, is_sorting = self.table.columns[place.column], self.table.sorted_by == place.column
@@ -134,7 +157,8 @@ def _needed(table: Table, at: int, is_short: bool) -> int:
     column = table.columns[at]
     title = column.short or column.title if is_short else column.title
     arrow = table.sorted_by == at
-    cells = (_cells(row[at], is_short) for row in table.rows if not isinstance(row, str))
+    rows = (row for row in table.rows if not isinstance(row, str))
+    cells = (_cells(row[at], is_short) for row in rows if at < len(row) - (len(row) < len(table.columns)))
     return max(cell_len(title) + (arrow if title else 0), max(cells, default=0))
 
 

@@ -19,6 +19,7 @@ from companion.dialogue.questions import (
     Choice,
     Find,
     Leave,
+    PressKey,
     Reading,
     Request,
     Submit,
@@ -28,8 +29,8 @@ from companion.dialogue.questions import (
 from companion.dialogue.sitting import Sitting
 
 PLACES: dict[type, Where] = {
-    Sitting: "work", Words: "question", Choice: "question", YesNo: "yes or no", Reading: "reading",
-    Marking: "marking",
+    Sitting: "work", Words: "question", PressKey: "question", Choice: "question", YesNo: "yes or no",
+    Reading: "reading", Marking: "marking",
 }  # fmt: skip
 CHARACTERS = {"space": " ", "comma": ",", "full_stop": ".", "minus": "-"}
 
@@ -101,6 +102,10 @@ class Keyboard:
             top.at = 0
             self._fill()
             return
+        if isinstance(top.request, PressKey):
+            leaves = next(deed for deed in self.knitter.deeds if deed.name == "leave_it")
+            self._leave(None if key in leaves.keys else key)
+            return
         deed = next((deed for deed in self._deeds(top.where) if key in deed.keys), None)
         if deed is not None:
             self._do(deed)
@@ -134,7 +139,7 @@ class Keyboard:
             case Find():
                 self._go_on(asking, None)
                 self._go_on(self._found(), None)
-            case Words() | Choice() | YesNo() | Reading() | Listing() | Marking() | Sitting():
+            case Words() | PressKey() | Choice() | YesNo() | Reading() | Listing() | Marking() | Sitting():
                 self.open.append(Open(request, asking))
                 self._fill()
             case _:

@@ -69,3 +69,10 @@ def test_a_key_goes_through_all_ways_and_tells_which(tmp_path: Path) -> None:
     ]  # fmt: skip
     assert lengths[0] > lengths[1] > lengths[2]
     assert lengths[3] == lengths[0]
+
+
+def test_after_the_last_row_the_knitters_own_key_stands_in_the_sentence(tmp_path: Path) -> None:
+    begun(tmp_path, row=32)
+    board = at_a_keyboard(tmp_path, SWATCH, Settings(keys={"on": ("j",)}))
+    board.press("j")
+    assert board.sitting.telling.to_do[-1] == "Then press j: it is bound off."

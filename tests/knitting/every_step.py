@@ -86,14 +86,14 @@ EVERY_STEP: tuple[Step, ...] = (
     JoinRound(),
     *(Steady("sand", side) for side in SIDES),
     *(
-        Fetch("brick", stitches, over, rows, where, Fraction(cm), side)
-        for (stitches, over, rows, where, cm), side in product(
+        Fetch("brick", stitches, over, rows, where, Fraction(cm), side, is_round)
+        for (stitches, over, rows, where, cm), (side, is_round) in product(
             [
                 (1, 1, 0, "ahead", 0), (2, 5, 0, "ahead", 0), (2, 2, 3, "ahead", 0), (1, 1, 0, "back", 0),
                 (3, 3, 1, "back", 0), (2, 2, 0, "behind", 0), (3, 3, 0, "behind", 2), (0, 0, 1, "below", 0),
                 (1, 0, 0, "below", 0),
             ],
-            SIDES,
+            (("RS", False), ("WS", False), ("RS", True)),
         )
     ),
     *(Join("brick", old, side) for old, side in product(("", "sand"), SIDES)),
@@ -120,12 +120,14 @@ EVERY_STEP: tuple[Step, ...] = (
             ((FIRST, SECOND), (), (BELOW,)), ((FAR,), (), ()), ((), (), (BELOW, ROUND_BELOW, IN_A_PART)),
         )
     ),
-    *(BindOff(1, "sand", stitches, held, ()) for stitches, held in ((1, 0), (40, 0), (20, 12))),
+    *(BindOff(1, "sand", *more, side, ()) for more, side in product(((1, 0), (40, 0), (20, 12)), SIDES)),
     *(
-        BindOff(1, "sand", 9, held, others)
-        for held, others in ((0, (OwnOff(2, "brick", 1),)), (12, (OwnOff(2, "brick", 4), OwnOff(3, "sand", 9))))
+        BindOff(1, "sand", 9, held, side, others)
+        for (held, others), side in product(
+            ((0, (OwnOff(2, "brick", 1),)), (12, (OwnOff(2, "brick", 4), OwnOff(3, "sand", 9)))), SIDES
+        )
     ),
-    *(Leave(rests) for rests in (((ONLY, 1),), ((FIRST, 1), (LAST, 3)))),
+    *(Leave(rests, is_round) for rests, is_round in product((((ONLY, 1),), ((FIRST, 1), (LAST, 3))), (False, True))),
     *(
         Divide(first, 20, 18, middle, is_held, is_first)
         for first, (middle, is_held, is_first) in product(

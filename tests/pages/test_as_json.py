@@ -31,7 +31,7 @@ PIER_ROWS = [
 
 def fetch(yarn: str) -> dict[str, Any]:
     return {"step": "fetch", "yarn": yarn, "stitches": 1, "on_needle": 1, "rows": 0, "where": "back", "cm": 0.0,
-            "side": "RS"}  # fmt: skip
+            "side": "RS", "is_round": False}  # fmt: skip
 
 
 def work(yarn: str, hand: str, stitches: int) -> dict[str, Any]:
@@ -49,7 +49,7 @@ def spot(strand: int, yarn: str, nth: int, before: str, after: str) -> dict[str,
 
 CAST_ON = {"step": "cast on", "strand": 1, "yarn": "sand", "stitches": 5, "method": "long-tail"}
 COUNT = {"step": "count", "stitches": 5, "more": 0}
-BIND_OFF = {"step": "bind off", "strand": 1, "yarn": "sand", "stitches": 5, "held": 0, "others": []}
+BIND_OFF = {"step": "bind off", "strand": 1, "yarn": "sand", "stitches": 5, "held": 0, "side": "RS", "others": []}
 
 # By hand: what is done in every run of a row, and at its end. After row 2 the brick hangs in gap 1 and the first sand
 # in gap 3; row 3 wants them in gaps 2 and 4. Of the two sands the one at the left edge goes on in row 4.

@@ -91,25 +91,25 @@ def test_the_winding_list_has_the_cast_ons_own_length(folder: Path) -> None:
     }  # fmt: skip
     assert found["total"]["ends"] == 6
     assert "cast_on" not in json.loads(run(folder, "strands", "each.yaml", "--json").out)
-    assert any(line.endswith("cast on for row 1, the brick at the right edge, beside sand")
+    assert any(line.endswith("cast on for row 1, the brick beside sand, first from the right")
                for line in lines(folder, "strands", "each.yaml"))  # fmt: skip
 
 
 def test_the_ledger_tells_the_tails_of_the_cast_on(folder: Path) -> None:
     heads = [line for line in lines(folder, "ends", "own.yaml") if line.endswith("(not yet)")]
     assert heads[:3] == [
-        "Cast-on, tail: sand at the cast-on edge (not yet)",
-        "Cast-on, finish: sand at the cast-on edge (not yet)",
-        "Row 1 RS, start: brick at the edge (not yet)",
-    ]
+        "Cast-on, tail of the sand at the left edge (not yet)",
+        "Cast-on, finish of the sand at the left edge (not yet)",
+        "Row 1 RS, start of the brick beside sand, first from the left (not yet)",
+    ]  # both hang where row 1 begins, at the right edge of the right side
     tail, finish, first, *_ = json.loads(run(folder, "ends", "own.yaml", "--json").out)
     assert [(end["kind"], end["strand"], end["yarn"]) for end in (tail, finish, first)] == [
         ("cast-on start", None, "sand"), ("cast-on finish", None, "sand"), ("start", 1, "brick"),
     ]  # fmt: skip
     heads = [line for line in lines(folder, "ends", "each.yaml") if line.startswith("Cast-on")]
     assert heads == [
-        "Cast-on, tail: brick beside sand (not yet)",
-        "Cast-on, tail: sand at the edge (not yet)",
+        "Cast-on, tail of the brick beside sand, first from the left (not yet)",
+        "Cast-on, tail of the sand beside brick, first from the right (not yet)",
     ]
 
 

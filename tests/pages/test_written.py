@@ -39,11 +39,11 @@ Most at once: 3, first in row 2.
        Rows   Runs  Stitches  Carried   Length  Wind                  Joined in (places as that row is held)
         1-4      4        13        1    1.5 m  butterfly, 37 wraps   row 1, the sand
         2-3      2         4        1    60 cm  loose, 12 wraps       row 2, the brick between sand and sand, {second}
-        2-3      2         3        0    60 cm  loose, 11 wraps       row 2, the sand at the left edge, beside brick
+        2-3      2         3        0    60 cm  loose, 11 wraps       row 2, the sand beside brick, {first}
 
 Yarn for one stitch: 2.05 cm, 4.1 times its width in stockinette. Unpick 20 stitches and measure to know better.
 Each length holds its carries and rests, its tails of 15 cm, and a tenth to spare, 15 cm at least;
-the first one the cast-on (long-tail), the one in hand after the last row the bind-off.
+the first one the cast-on (long-tail), the one in hand at the end the bind-off.
 Wraps are loose ones round the needle, one for a stitch; the tails come on top.
 
 Yarn for the piece, spare included. The gauge is that of 4 Medium yarn.
@@ -54,23 +54,23 @@ Lay the supplies out as their strands lie, facing the right side from the right,
   row 1: sand
   rows 2 to 3: sand, brick, sand
   row 4: sand
-""".format(second="second from the right")
+""".format(first="first from the left", second="second from the right")
 
 IN_INCHES = """\
        Rows   Runs  Stitches  Carried   Length  Wind                  Joined in (places as that row is held)
         1-4      4        13        1   1.5 yd  butterfly, 37 wraps   row 1, the sand
         2-3      2         4        1    24 in  loose, 12 wraps       row 2, the brick between sand and sand, {second}
-        2-3      2         3        0    24 in  loose, 11 wraps       row 2, the sand at the left edge, beside brick
+        2-3      2         3        0    24 in  loose, 11 wraps       row 2, the sand beside brick, {first}
 
 Yarn for one stitch: 0.81 in, 4.1 times its width in stocking stitch. Unpick 20 stitches and measure to know better.
 Each length holds its carries and rests, its tails of 6 in, and a tenth to spare, 6 in at least;
-the first one the cast-on (long-tail), the one in hand after the last row the cast-off.
+the first one the cast-on (long-tail), the one in hand at the end the cast-off.
 Wraps are loose ones round the needle, one for a stitch; the tails come on top.
 
 Yarn for the piece, spare included. The tension is that of 4 Medium yarn.
   sand: 2.2 yd, 0.8 g: buy 1 ball of 131.2 yd / 50 g (416.7 tex, 3 Light or 4 Medium).
   brick: 24 in.
-""".format(second="second from the right")
+""".format(first="first from the left", second="second from the right")
 
 
 @pytest.fixture
@@ -87,13 +87,13 @@ def test_every_row_has_its_line_with_its_side_and_count(folder: Path) -> None:
     told = run(folder, "rows", "pier.yaml").out.splitlines()[-4:]
     assert [line[:12] for line in told] == [f"Row {n} ({side}): " for n, side in enumerate(("RS", "WS") * 2, 1)]
     assert all("(5 sts)" in line for line in told)
-    assert told[-1].endswith("Bind off in sand and cut it.")
+    assert told[-1].endswith("Bind off in pattern in sand, right side toward you, and cut it.")
 
 
 def test_cuts_stand_at_the_end_of_their_row_by_place(folder: Path) -> None:
     row_3 = run(folder, "rows", "pier.yaml", "--rows", "3").out.splitlines()[-1]
     assert row_3.endswith(
-        "(5 sts) Cut, leaving a tail: the sand at the right edge, beside brick; "
+        "(5 sts) Cut, leaving a tail: the sand beside brick, first from the right; "
         "the brick between sand and sand, second from the right."
     )
 
@@ -114,8 +114,8 @@ def test_the_halves_of_one_length_name_each_other() -> None:
     strands = plan_strands(piece.rows, piece.carry).strands
     told = list(strand_table(piece, replace(strands, shared=((strands.first[1], strands.first[3]),))))
     # A tail less in each: 104.9 - 15 = 89.9 cm and 51.15 - 15 = 36.15 cm.
-    assert told[6].endswith(" the sand; one length of 1.3 m with row 2, the sand at the left edge, beside brick")
-    assert told[8].endswith(" at the left edge, beside brick; one length of 1.3 m with row 1, the sand")
+    assert told[6].endswith(" the sand; one length of 1.3 m with row 2, the sand beside brick, first from the left")
+    assert told[8].endswith(" beside brick, first from the left; one length of 1.3 m with row 1, the sand")
 
 
 def test_a_gauge_in_inches_gives_the_size_in_both_measures(folder: Path) -> None:

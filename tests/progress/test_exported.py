@@ -297,6 +297,6 @@ def test_an_export_that_is_cut_short_anywhere_is_told_or_shorter(tmp_path: Path)
 
 def test_the_journals_own_words_come_back(tmp_path: Path) -> None:
     contents = knitted(tmp_path)
-    assert journal.read(shelf(tmp_path)._file("Quay")) == contents
+    assert journal.read(shelf(tmp_path).file_of("Quay")) == contents
     assert json.loads(json.dumps(text_of(contents)))
     assert plan(tmp_path).exists()

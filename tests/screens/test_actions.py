@@ -2,21 +2,24 @@
 
 from __future__ import annotations
 
+from functools import partial
 from pathlib import Path
 
 import pytest
-from at_the_needles import CUSHION, SWATCH, at_the_needles, on_disk, where
+from at_the_needles import CUSHION, SWATCH, at_the_needles, begun, on_disk, shelf, until, where
 from msgspec.structs import replace
 
 from companion.dialogue.deeds import DEEDS, PLACES, deeds_of
+from companion.dialogue.opening import open_plan
 from companion.knitting.cloth.rows import Place
-from companion.knitting.hands.steps import BindOff as BindOffStep
-from companion.knitting.hands.steps import End, Wash
+from companion.knitting.hands.steps import End
+from companion.screens.app import RowsideApp
 from companion.screens.asking import AskWords, AskYes
 from companion.screens.chart import ChartPanel
 from companion.screens.ends import EndsScreen
 from companion.screens.knitting import KnittingScreen
 from companion.screens.lists import StrandsScreen
+from companion.settings import Settings
 
 # Row 19 of the swatch, a right-side row worked from the right: 6 shell, 2 coral, 4 shell, 12 tide.
 
@@ -28,9 +31,9 @@ async def test_on_works_one_run_and_tells_the_next_with_its_change(tmp_path: Pat
         assert where(on_disk(tmp_path)) == (19, 1)
         assert "Knit 2" in at.part("now")
         assert "18 of 24 still on the left needle" in at.part("now")
-        assert "Join new coral at the back" in at.part("now")
+        assert "Join new coral (90 cm, loose) at the back" in at.part("now")
         assert "lay shell to your left across coral, then take coral up from under it." in at.part("now")
-        assert "✓s k6 shell ▶c +k2 coral◀ s +k4 shell t k12 tide" in at.part("runs")
+        assert "✓s k6 shell ▶c new k2 coral◀ s new k4 shell t k12 tide" in at.part("runs")
 
 
 @pytest.mark.parametrize("key", ["backspace", "pageup"])
@@ -81,7 +84,7 @@ async def test_unpick_undoes_the_last_run_on_the_needles(tmp_path: Path) -> None
     async with at_the_needles(tmp_path, row=19, runs=2) as at:
         await at.press("u")
         assert where(on_disk(tmp_path)) == (19, 1)
-        assert "▶c +k2 coral◀" in at.part("runs")
+        assert "▶c new k2 coral◀" in at.part("runs")
         await at.press("backspace")
         assert where(on_disk(tmp_path)) == (19, 2)
 
@@ -117,7 +120,7 @@ async def test_ripping_back_out_of_a_woven_end_says_so(tmp_path: Path) -> None:
     async with at_the_needles(tmp_path, row=24) as at:
         await at.press("e", "space", "escape", "r")
         await at.type("0")
-        assert "1 end woven in comes out with the rows undone" in at.text
+        assert "1 end woven in comes out with what is undone" in at.text
         await at.press("y")
         assert on_disk(tmp_path).woven == frozenset()
 
@@ -154,14 +157,14 @@ async def test_the_ends_are_listed_marked_unmarked_and_filtered(tmp_path: Path) 
         assert "2 ends ready" in at.part("head")
         await at.press("e")
         assert isinstance(at.app.screen, EndsScreen)
-        assert "Ends, on the fabric: 6. 2 ends are ready to weave in." in at.text
+        assert "Ends, on the fabric: 6. 2 are ready to weave in." in at.text
         assert "○ ready 1 RS start ▏s▕ shell the shell" in at.text
         assert "· too fresh 19 RS start ▏c▕ coral the coral between shell" in at.text
         await at.press("space")
         assert on_disk(tmp_path).woven == {End(Place(0, 0), "start")}
         assert "✓ woven 1 RS start ▏s▕ shell the shell" in at.text
         await at.press("f")
-        assert "Ends, ready: 1." in at.text
+        assert "Ends ready to weave in: 1." in at.text
         await at.press("f")
         assert "Ends, woven: 1." in at.text
         await at.press("space")
@@ -302,10 +305,10 @@ async def test_quitting_at_the_turn_asks_nothing_where_no_end_is_ready(tmp_path:
 async def test_quitting_offers_the_ends_that_are_ready(tmp_path: Path) -> None:
     async with at_the_needles(tmp_path, row=20) as at:
         await at.press("q")
-        assert "2 ends can be woven in: do some of them before you stop?" in at.text
+        assert "2 ends are ready to weave in: do some of them before you stop?" in at.text
         await at.press("y")
         assert isinstance(at.app.screen, EndsScreen)
-        assert "Ends, ready: 2." in at.text
+        assert "Ends ready to weave in: 2." in at.text
         await at.press("space", "space", "escape", "q")
         assert not at.app.is_running
     assert len(on_disk(tmp_path).woven) == 2
@@ -320,46 +323,24 @@ async def test_at_a_turn_to_the_wrong_side_enough_ends_are_offered_and_knitting_
         assert at.part("head").startswith("Row 27 of 32 RS ◀──")
         assert at.part("end") == "Row 27 is done. Then: turn."
         await at.press("space")
-        offered = "4 ends can be woven in now that the wrong side faces you: e. Or knit on."
+        offered = "4 ends are ready to weave in, and the wrong side faces you: press e, or knit on."
         assert at.part("end").startswith(offered)
         assert "Turn, the needle's tip toward you." in at.part("end")
         await at.press("e")
-        assert "Ends, ready: 4." in at.text
+        assert "Ends ready to weave in: 4." in at.text
         await at.press("escape", "space")
-        assert "can be woven in now" not in at.text
+        assert "ready to weave in" not in at.text
         await at.press("w")
         assert "Cut, leaving a tail: " in at.part("now")
         await at.press("space")
-        assert "can be woven in now" not in at.text
+        assert "ready to weave in" not in at.text
         await at.press("w")
-        assert "can be woven in now" in at.part("end")
+        assert "ready to weave in" in at.part("end")
         await at.press("w")
-        assert "can be woven in now" not in at.text
+        assert "ready to weave in" not in at.text
         at.app.knitter.settings = replace(at.app.settings, offer_at=0)
         await at.press("w")
-        assert "can be woven in now" not in at.text
-
-
-async def test_after_the_last_row_on_binds_off_and_the_ends_are_what_is_left(tmp_path: Path) -> None:
-    async with at_the_needles(tmp_path, row=32) as at:
-        await at.press("space")
-        assert "Every row is worked. Bind off 24 stitches in shell, the strand in hand." in at.part("now")
-        assert at.part("keys").startswith("space on")
-        await at.press("space")
-        assert on_disk(tmp_path).is_bound_off
-        told = "Weave in 12 ends; do not trim before the piece is washed and dry. See the list of ends."
-        assert told in at.part("now")
-        assert at.part("keys").startswith("space on")
-        await at.press("e", *["space", "down"] * 12, "escape")
-        assert "Wash the piece as its yarns allow and dry it flat" in at.part("now")
-        await at.press("space")
-        assert on_disk(tmp_path).finished == {BindOffStep, Wash}
-        assert "Trim the ends" in at.part("now")
-        await at.press("space")
-        assert "Finished: bound off, every end woven in, washed and trimmed." in at.part("now")
-        assert "space on" not in at.part("keys")
-        await at.press("space")
-        assert "Every row is worked." in at.part("end")
+        assert "ready to weave in" not in at.text
 
 
 def test_every_action_of_the_table_has_a_key_of_its_own() -> None:
@@ -376,12 +357,14 @@ def test_every_action_of_the_table_has_a_key_of_its_own() -> None:
 
 
 async def test_keys_can_be_mapped_anew_from_the_table(tmp_path: Path) -> None:
-    async with at_the_needles(tmp_path, row=19) as at:
-        at.app.set_keymap({"on": "f5"})
-        await at.press("f5")
-        assert where(on_disk(tmp_path)) == (19, 1)
-        await at.press("pagedown")
-        assert where(on_disk(tmp_path)) == (19, 1)
+    begun(tmp_path, row=19)
+    app = RowsideApp(partial(open_plan, shelf=shelf(tmp_path), plan=SWATCH), Settings(keys={"on": ("f5",)}))
+    async with app.run_test() as pilot:
+        await until(lambda: isinstance(app.screen, KnittingScreen))
+        for key in ("f5", "pagedown", "space"):
+            await pilot.press(key)
+            assert where(on_disk(tmp_path)) == (19, 1)
+        app.exit()
 
 
 def test_the_swatch_is_the_one_these_tests_were_worked_out_for() -> None:

@@ -12,6 +12,7 @@ from at_the_needles import CUSHION, MAT, SWATCH, At, at_the_needles, begun, on_d
 from msgspec.structs import replace
 from textual import events
 from textual.screen import Screen
+from textual.widgets import Input
 
 from companion.dialogue.basket import BasketList
 from companion.dialogue.ends import EndsList
@@ -141,17 +142,66 @@ async def test_a_list_that_is_left_while_it_is_being_built_ends_nothing(tmp_path
             assert at.app.screen is working
 
 
-@pytest.mark.parametrize("keys", ["e space space", "g 2 5 enter", "r 5 enter y", "n w space"])
-async def test_keys_that_come_before_the_question_they_were_meant_for_knit_nothing(tmp_path: Path, keys: str) -> None:
+AHEAD = [
+    ("g 2 5 enter", 24, 0, ""), ("space space g 2 6 enter", 25, 0, ""), ("n w space space k enter", 20, 0, "w  k"),
+    ("e space escape", 20, 1, ""), ("e space down space escape", 20, 2, ""), ("q n", 20, 0, ""),
+    ("question_mark g escape", 20, 0, ""), ("ctrl+p n o t e escape", 20, 0, ""), ("s down escape", 20, 0, ""),
+]
+
+
+@pytest.mark.parametrize(("keys", "rows", "woven", "note"), AHEAD)
+async def test_keys_that_come_before_what_they_were_meant_for_is_there_are_for_it(
+    tmp_path: Path, keys: str, rows: int, woven: int, note: str
+) -> None:
     async with at_the_needles(tmp_path, row=21, runs=2) as at:
         await at_once(at, *keys.split())
-        await until(lambda: len(at.app.screen_stack) == 3)
-        await at.press("escape")
         await until(lambda: len(at.app.screen_stack) == 2)
-        await at.press("m", "m")
-        assert where(on_disk(tmp_path)) == (21, 2)
+        await at.pilot.pause(0.1)
+        found = on_disk(tmp_path)
+        assert (found.rows_done, len(found.woven), "".join(found.notes.values())) == (rows, woven, note)
+        assert rows != 20 or found.done == 2
         await at_once(at, "space", "space")
-        await until(lambda: where(on_disk(tmp_path)) == (21, 4))
+        await until(lambda: on_disk(tmp_path).rows_done > rows or on_disk(tmp_path).done > found.done)
+
+
+@pytest.mark.parametrize("turns", range(0, 30, 2))
+async def test_keys_that_come_one_by_one_while_a_question_is_on_its_way_are_for_it_in_their_order(
+    tmp_path: Path, turns: int
+) -> None:
+    async with at_the_needles(tmp_path, row=11, runs=0) as at:
+        for key in ("g", "2", "5", "enter"):
+            at.app.post_message(events.Key(key, CHARACTERS.get(key, key)))
+            for _ in range(turns):
+                await asyncio.sleep(0)
+        await until(lambda: on_disk(tmp_path).rows_done == 24)
+
+
+async def test_keys_that_were_kept_come_before_those_that_came_after_them(tmp_path: Path) -> None:
+    async with at_the_needles(tmp_path, row=11, runs=0) as at:
+        await at.press("g")
+        at.app.post_message(events.Key("5", "5"))
+        at.app.keep(events.Key("2", "2"))  # before the other one is looked at
+        await at.pilot.pause(0.1)
+        assert at.app.screen.query_one(Input).value == "25"
+
+
+async def test_what_is_told_before_rows_are_undone_is_not_answered_before_it_is_told(tmp_path: Path) -> None:
+    async with at_the_needles(tmp_path, row=21, runs=2) as at:
+        await at_once(at, "r", "5", "enter", "y")
+        await until(lambda: "15 rows undone" in at.text or "16 rows undone" in at.text)
+        assert where(on_disk(tmp_path)) == (21, 2)
+        await at.press("y")
+        assert on_disk(tmp_path).rows_done == 5
+
+
+@pytest.mark.parametrize("keys", ["z 5 enter", "8 9", "j space"])
+async def test_keys_that_do_nothing_are_kept_for_nothing(tmp_path: Path, keys: str) -> None:
+    async with at_the_needles(tmp_path, row=21, runs=2) as at:
+        await at_once(at, *keys.split(), "g")
+        await until(lambda: len(at.app.screen_stack) == 3)
+        await at.pilot.pause(0.1)
+        assert at.app.screen.query_one(Input).value == ""
+        assert where(on_disk(tmp_path)) == (21, 2 + ("enter" in keys or "space" in keys))
 
 
 @pytest.mark.parametrize("key", ["g", "r", "n", "i"])

@@ -6,18 +6,19 @@ from contextlib import AbstractAsyncContextManager
 from datetime import datetime, timedelta
 from pathlib import Path
 
-from at_the_needles import EVENING, MAT, PLANS, SWATCH, At, begun, on_disk, opened, shelf, where
+from at_the_needles import EVENING, MAT, SWATCH, At, begun, on_disk, opened, shelf, where
 from textual.widgets import OptionList
 
 from companion.dialogue.basket import BasketList
 from companion.dialogue.questions import show
+from companion.plan.demo import TOLD, demo_plans
 from companion.progress.actions import BindOff, Finish, Weave, WholeRow
 from companion.progress.ends import all_ends
 from companion.screens.asking import ReadingScreen
 from companion.screens.knitting import KnittingScreen
 from companion.screens.lists import BasketScreen
 
-DEMOS = tuple(sorted(PLANS.glob("*.yaml")))
+DEMOS = demo_plans()
 
 
 def morning() -> datetime:
@@ -38,10 +39,8 @@ def lines(at: At) -> list[str]:
 
 async def test_an_empty_basket_offers_the_demo_plans_and_starts_one(tmp_path: Path) -> None:
     async with basket(tmp_path) as at:
-        assert lines(at) == [
-            "Demo plans", "breakwater-cowl", "ferry-jumper-front", "harbour-light-cushion", "mooring-mat", "swatch",
-            "wrist-warmer-left", "wrist-warmer-right",
-        ]  # fmt: skip
+        assert lines(at) == ["Demo plans", *(f"{name}  {told}" for name, told in TOLD.items())]
+        assert "swatch, 24 sts x 32 rows, 3 yarns; every kind of change, in one evening" in at.text
         await at.choose("swatch")
         assert "Cast on 24 sts in shell" in at.part("now")
         await at.press("w", "q")
@@ -166,7 +165,8 @@ async def test_light_and_dark_and_help_in_the_basket(tmp_path: Path) -> None:
         await at.press("question_mark")
         told = [line.split("  ")[1] for line in lines(at) if "  " in line]
         assert told == [
-            "Choose", "New piece", "Back", "A page up", "A page down", "Settings", "Light or dark", "Help",
+            "Choose", "New piece", "Look", "Rename", "Out of the basket", "Back in the basket", "Back",
+            "A page up", "A page down", "Settings", "Light or dark", "Help",
         ]  # fmt: skip
         await at.press(*"dark", "enter")
         assert at.app.theme == "contrast"

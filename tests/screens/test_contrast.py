@@ -90,7 +90,7 @@ async def in_every_light(at: At) -> None:
     """The screen that is open is legible in each of them."""
     for light in LIGHTS:
         at.app.knitter.light = light
-        at.app.show_light()
+        at.app.take_up()
         await at.pilot.pause()
         assert any(True for _ in written(at.app))
         assert (light, too_faint(at.app)) == (light, set())

@@ -111,7 +111,7 @@ async def test_a_column_that_has_no_room_is_told_below_the_list(tmp_path: Path) 
     async with at_the_needles(tmp_path, row=24, size=(40, 15)) as at:
         await at.press("s", "down")
         assert "Carried" not in at.text.partition("▏s▕")[0]
-        assert "tide: rows 5 to 27, 271 sts, carried over 9 sts. Joined in row 5 as the tide at" in at.text
+        assert "tide: rows 5 to 27, 271 sts, carried over 9 sts. Joined in row 5 as the tide beside" in at.text
         await at.pilot.resize_terminal(120, 40)
         await until(lambda: "Carried" in at.text)
         await at.pilot.pause()

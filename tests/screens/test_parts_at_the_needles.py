@@ -35,8 +35,8 @@ async def test_at_the_end_of_a_part_it_is_bound_off_and_the_other_one_taken_up(t
     async with at_the_needles(tmp_path, JUMPER, LEFT - 1) as at:
         await at.press("w")
         assert at.part("head").startswith("Right part, row 14 of 14 WS")
-        told = "14 stitches must be on the needle. Bind off 14 stitches in fog, the strand in hand. Cut it, leaving a"
-        assert f"{told} tail, draw it through the last stitch." in at.part("now")
+        told = "14 stitches must be on the needle. Bind off 14 stitches in fog, the strand in hand, right side toward"
+        assert f"{told} you, in pattern and not tightly: work 2, lift the first" in at.part("now")
         assert at.part("end") == "Row 14 of the right part is done. Then: take up, have ready."
         await at.press("w")
         told = "Take up the left part (the wearer's right): its 19 stitches and the 12 in the middle back on the"
@@ -44,7 +44,7 @@ async def test_at_the_end_of_a_part_it_is_bound_off_and_the_other_one_taken_up(t
         assert "must be on the needle" not in at.text
         assert at.part("end") == "Row 14 of the right part is done. Then: have ready."
         await at.press("space")
-        assert "Have ready: new fog." in at.part("now")
+        assert "Have ready: new fog (6.5 m, bobbin)." in at.part("now")
         await at.press("space")
         assert at.part("head").startswith("Left part, row 1 of 14 RS")
         assert "Bind off 12 (1 on the right needle), knit 18 more" in at.part("now")

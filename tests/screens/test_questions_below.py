@@ -6,7 +6,7 @@ import re
 from pathlib import Path
 
 import pytest
-from at_the_needles import SIZES, At, at_the_needles, until
+from at_the_needles import COWL, CUSHION, JUMPER, SIZES, SWATCH, At, at_the_needles, until
 
 from companion.screens.knitting import KnittingScreen
 from companion.screens.touch import LargePlace
@@ -46,6 +46,22 @@ async def test_the_chart_stays_in_sight_above_a_question(tmp_path: Path, size: t
         top = await asked(at, *keys.split())
         in_work = [line for line in at.lines[:top] if "◀21" in line or "[ c" in line or "[c]" in line]
         assert in_work, at.lines
+
+
+@pytest.mark.parametrize("key", ["g", "r", "n", "q", "x", "i"])
+@pytest.mark.parametrize(
+    ("plan", "row", "runs"), [(SWATCH, 10, 1), (CUSHION, 60, 4), (CUSHION, 61, 2), (JUMPER, 50, 1), (COWL, 20, 1)]
+)
+async def test_run_and_row_in_work_are_seen_in_the_chart_above_a_question(
+    tmp_path: Path, plan: Path, row: int, runs: int, key: str
+) -> None:
+    """Where much is told of the run, that gives way; the longest question has ten lines."""
+    async with at_the_needles(tmp_path, plan, row=row, runs=runs) as at:
+        top = await asked(at, key)
+        above = at.lines[:top]
+        assert [line for line in above if re.search(r"\[ ?\w.*\]|\[\w\]", line)], at.lines
+        assert any(re.search("▶.*◀", line) for line in above), at.lines
+        assert f"{row} of" in above[0]
 
 
 async def test_the_room_is_given_back(tmp_path: Path) -> None:

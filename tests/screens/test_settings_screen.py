@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from at_the_needles import painted
 from textual.widgets import Static
 
 from companion.dialogue.deeds import DEEDS, with_keys
@@ -15,10 +16,11 @@ from companion.progress import folders
 from companion.progress.actions import AtRow
 from companion.progress.shelf import Shelf
 from companion.screens.app import RowsideApp, _first
+from companion.screens.asking import AskKey, PlainList
 from companion.screens.ends import EndsScreen
 from companion.screens.key_line import KeyLine
 from companion.screens.knitting import KnittingScreen
-from companion.screens.lists import SettingsScreen
+from companion.screens.lists import KeysScreen, SettingsScreen
 from companion.settings import Settings, read
 
 
@@ -87,7 +89,7 @@ async def test_an_offer_of_ends_names_ones_own_key_and_that_key_shows_them() -> 
         await pilot.press("w")
         await pilot.pause()
         assert isinstance(app.screen, KnittingScreen)
-        assert "now that the wrong side faces you: v. Or knit on." in app.screen.notice
+        assert "and the wrong side faces you: press v, or knit on." in app.screen.notice
         await pilot.press("v")
         await pilot.pause()
         assert isinstance(app.screen, EndsScreen)
@@ -113,3 +115,70 @@ def test_a_key_map_that_does_not_fit_is_told_and_leaves_the_table_as_it_was(
     keys: dict[str, tuple[str, ...]], said: str
 ) -> None:
     assert with_keys(keys) == (DEEDS, (said,))
+
+
+async def test_a_key_is_changed_by_pressing_it_and_is_in_force_and_on_the_key_line_at_once() -> None:
+    app = _app()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause()
+        needles = app.screen
+        assert isinstance(needles, KnittingScreen)
+        await pilot.press("comma")
+        await pilot.pause()
+        await pilot.press("end", "enter")
+        await pilot.pause()
+        assert isinstance(app.screen, KeysScreen)
+        assert app.screen.query_one(PlainList).highlighted == 1, "the first deed at the needles: On"
+        await pilot.press("enter")
+        await pilot.pause()
+        assert isinstance(app.screen, AskKey)
+        await pilot.press("ctrl+p")  # what finds an action is none that could be meant here
+        await pilot.press("w")
+        await pilot.pause()
+        assert isinstance(app.screen, KeysScreen)
+        assert "is taken" in str(app.screen.query_one("#title", Static).render())
+        await pilot.press("enter")
+        await pilot.pause()
+        await pilot.press("j")
+        await pilot.pause()
+        assert read(folders.settings_file())[0].keys == {"on": ("j",)}
+        await pilot.press("down", "down", "down", "down", "enter")
+        await pilot.pause()
+        await pilot.press("enter")  # no key is kept from being meant
+        await pilot.pause()
+        assert read(folders.settings_file())[0].keys == {"on": ("j",), "alone": ("enter",)}
+        await pilot.press("escape")
+        await pilot.pause()
+        await pilot.press("escape")
+        await pilot.pause()
+        assert app.screen is needles
+        assert painted(app)[-1].startswith(" j on")
+        await pilot.press("space", "j")
+        await pilot.pause()
+        assert needles.session is not None
+        assert (needles.session.row, needles.session.done) == (0, 1)
+
+
+async def test_a_key_of_a_list_is_in_force_in_the_list_that_is_open() -> None:
+    app = _app()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause()
+        await pilot.press("comma")
+        await pilot.pause()
+        await pilot.press("end", "enter")
+        await pilot.pause()
+        options = app.screen.query_one(PlainList)
+        options.highlighted = next(
+            at for at, option in enumerate(options.options) if "Put the list away." in str(option.prompt)
+        )
+        await pilot.press("enter")
+        await pilot.pause()
+        await pilot.press("f9")
+        await pilot.pause()
+        assert " f9 back" in " ".join(painted(app)[-3:])
+        await pilot.press("escape")
+        await pilot.pause()
+        assert isinstance(app.screen, KeysScreen)
+        await pilot.press("f9")
+        await pilot.pause()
+        assert isinstance(app.screen, SettingsScreen)

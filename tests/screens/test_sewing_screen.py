@@ -48,7 +48,7 @@ async def test_areas_are_ticked_off_after_the_bind_off(tmp_path: Path, gull: Pat
         assert isinstance(at.app.screen, SewingScreen)
         assert "Duplicate stitch: 2 areas to sew on." in at.text
         assert "○ to do ▏k▕ ink 1 2 8 1" in at.text
-        assert "Ink, right to left, from the bottom up; leave 10 cm at both ends, and weave them in." in at.text
+        assert "Ink, right to left, from the bottom up; leave 10 cm at both ends to weave in." in at.text
         drawn = [line for line in painted(at.app) if "[k]" in line]
         assert [line.rstrip().endswith("◀2") for line in drawn] == [True]
         await at.press("space", "down")

@@ -78,7 +78,7 @@ async def test_a_cast_on_from_a_length_of_its_own_is_told_by_where_row_1_was_joi
     text = SWATCH.read_text(encoding="utf-8").replace("\nrows:", "\ncast_on: {yarn: coral}\nrows:")
     (tmp_path / "own.yaml").write_text(text, encoding="utf-8")
     async with at_the_needles(tmp_path, tmp_path / "own.yaml", row=22, runs=2, size=(120, 40)) as at:
-        assert "Row 1 was joined in at the lower left now, and its tail hangs there." in at.part("end")
+        assert "The first strand was joined in at the lower left now, and its tail hangs there." in at.part("end")
         assert "cast-on tail" not in at.part("end")
 
 
@@ -193,7 +193,7 @@ async def test_a_step_that_cannot_be_saved_is_not_shown_as_done(tmp_path: Path) 
         assert at.part("runs").startswith("▶s k6 shell◀")
         await at.press("space")
         assert "cannot be" not in at.part("end")
-        assert "✓s k6 shell ▶c +k2 coral◀" in at.part("runs")
+        assert "✓s k6 shell ▶c new k2 coral◀" in at.part("runs")
     assert where(on_disk(tmp_path)) == (19, 1)
 
 

@@ -40,7 +40,7 @@ async def test_the_first_flat_row_makes_its_loop_at_the_end_and_counts_it_then(t
     async with at_the_needles(tmp_path, COWL, row=11, size=(80, 28)) as at:
         assert "100 of 100 still on the left needle" in at.part("now")
         await at.press("space", "space")
-        assert "Knit 22, cast on 1 loop" in at.part("now")
+        assert "Knit 22, cast on 1 (backward loop)" in at.part("now")
         assert "22 of 100 still on the left needle" in at.part("now")
         assert "101 stitches must be on the needle, 1 more than before. Turn" in at.part("end")
         lines = at.lines
@@ -66,7 +66,7 @@ async def test_where_rounds_end_and_begin_again_that_is_told_at_the_row_end_with
         assert "100 stitches must be on the needle. From here work flat: turn after every row." in at.part("now")
         assert at.part("end") == "Round 10 is done. Then: have ready."
         await at.press("space")
-        assert "Have ready: new foam, new sea." in at.part("now")
+        assert "Have ready: new foam (4 m, butterfly), new sea (6 m, bobbin)." in at.part("now")
         await at.press("space")
         assert at.part("head").startswith("Row 11 of 54 RS")
         await at.press("g")
@@ -119,11 +119,11 @@ async def test_the_seam_is_sewn_when_the_piece_is_washed_and_trimmed(tmp_path: P
         _weave_all(knitting)
         work(knitting, Finish(), Finish())
     async with reopened(tmp_path, COWL) as at:
-        told = "Sew the side edges of rows 11 to 44 together, half a stitch from each edge. Then mark it done."
+        told = "rows 11 to 44 together, half a stitch from each edge. Then press space: it is sewn up."
         assert told in at.part("now")
         await at.press("space")
         assert on_disk(tmp_path, NAME).finished == {BindOffStep, Wash, Trim, SewUp}
-        assert "along the seams. See the list of ends." in at.part("now")
+        assert "along the seams. Press space for the list of ends." in at.part("now")
 
 
 def _weave_all(knitting: Knitting) -> None:

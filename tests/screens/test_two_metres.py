@@ -93,16 +93,20 @@ def _place_of(text: str, lines: tuple[str, ...]) -> tuple[int, int] | None:
 
 def wanted(session: Session) -> Iterator[str]:
     """What must be read from afar, word by word from the steps."""
+    row = session.rows[session.at.row]
+    turned = row.side if row.is_round else "RS" if row.side == "WS" else "WS"
     if (place := session.next_place) is None and session.act is None:
         step = next_step(session)
         doing = step.doing if step else None
+        if isinstance(doing, do.BindOff):
+            yield turned
         yield {
             do.BindOff: f"BIND OFF {getattr(doing, 'stitches', '')}", do.WeaveIn: "WEAVE IN", do.Wash: "WASH",
             do.WeaveAtSeams: "WEAVE IN", do.Trim: "TRIM", do.SewUp: "SEW UP", do.SewOn: "SEW ON",
             type(None): "FINISHED",
         }[type(doing)]  # fmt: skip
         return
-    yield session.rows[session.at.row].side
+    yield turned if isinstance(session.act, do.BindOff) else row.side
     if session.act is not None or place is None:
         yield from at_row_end(session.row_end[0][-1])
         return

@@ -39,6 +39,11 @@ RULES = (
     "front on WS rows) lay the old strand to your {going} across the new one, then take the new one up from under "
     "it.",
 )
+FETCHING = (
+    'A strand that "hangs 3 sts ahead" lies over the next 3 on your {going} needle: bring it back to where you are. '
+    'One that "hangs 3 sts back" lies over the last 3 on your {coming} needle: carry it on. Both lie slack on the '
+    "fabric's wrong side."
+)
 SLIPPING = (
     "At a row's start slip the first stitch purlwise (sl1) where that is told, the strand on the fabric's wrong "
     "side: at the back on RS rows, in front on WS rows."
@@ -59,7 +64,7 @@ def read_rules(left: list[str], manner: Manner) -> tuple[tuple[int, int, int], .
         if found := FLAT.fullmatch(line):
             first = int(found[1] or found[2])
             seams.append((first, int(found[3] or first), int(found[4].split()[0])))
-        elif line != SLIPPING:
+        elif line not in (SLIPPING, FETCHING.format(going=manner.going, coming=manner.coming)):
             raise NotUnderstood(line)
     _line(left, "")
     return tuple(seams)
@@ -70,7 +75,8 @@ def read_sewn_on(left: list[str], manner: Manner) -> None:
     if left[:2] == ["", f"Sewn on afterwards in {name}:"]:
         del left[:2]
         while left and left[0]:
-            what = r"  (1 stitch|\d+ stitches) of .+ from row \d+, stitch \d+ from the right( of the \w+ part)?"
+            place = r"from (row|round) \d+, stitch \d+ from the right( of the \w+ part)?"
+            what = rf"  (1 stitch|\d+ stitches) of .+ {place}"
             _line(left, rf"{what}, with (1 length|\d+ lengths)")
 
 

@@ -112,7 +112,16 @@ def _run(words: Words, manner: Manner) -> Run:
     leads: list[Lead] = []
     while not leads or not isinstance(leads[-1], Take):
         leads.append(_lead(words))
-    words.must(" ")
+    is_new, take = leads[-1].how != "with", leads.pop()
+    if words.may(", bring it under "):
+        is_old = words.may("the old ")
+        old = words.yarn()
+        if is_old != (old == take.yarn):
+            words.fail("the old strand of two that are alike")
+        leads.append(Under(old))
+        is_new = True
+    leads.append(take)
+    words.must(", " if is_new else " ")
     doings: list[Doing] = []
     is_more = False  # the stitches that come next after a bind-off are told as "more"
     while not doings or words.may(", "):
@@ -141,10 +150,6 @@ def _lead(words: Words) -> Lead:
         return CastOn((section,), method, is_cut, is_joined)
     if words.may("cross, "):
         return Cross()
-    if words.may("under "):
-        old = words.yarn()
-        words.must(", ")
-        return Under(old)
     if words.may("join "):
         return Take(words.yarn(), "join")
     if words.may("start at the middle of a length of "):
@@ -153,11 +158,11 @@ def _lead(words: Words) -> Lead:
         return Take(words.yarn(), "other half")
     words.must("with ")
     yarn = words.yarn()
-    if not words.may(" (carried "):
+    if not words.may(" (hangs "):
         return Take(yarn)
     number = words.counted("st", "sts")
-    way = words.one_of(" on)", " from ahead)")
-    return Take(yarn, on_needle=number if way == " from ahead)" else -number)
+    way = words.one_of(" back)", " ahead)")
+    return Take(yarn, on_needle=number if way == " ahead)" else -number)
 
 
 DECREASES = ("sssk", "sssp", "k3tog", "p3tog", "ssk", "ssp", "k2tog", "p2tog")
@@ -175,7 +180,7 @@ def _other(words: Words, manner: Manner) -> Doing | None:
         number = words.number()
         if words.may(" (knitted or cable)"):
             return CastOnBefore(number)
-        words.must(" loop" if number == 1 else " loops")
+        words.must(" (backward loop)")
         return Loops(number)
     if words.may("make 1 by a backward loop"):
         return Loops(1)
@@ -237,11 +242,10 @@ def _place(words: Words, manner: Manner, runs: int) -> StrandAt:
     yarn = words.yarn()
     if runs == 1:
         return StrandAt(yarn, 0, "", "")
-    if words.may(" at the "):
-        edge = words.one_of("right", "left")
-        words.must(" edge, beside ")
+    if words.may(" beside "):
         other = words.yarn()
-        if edge == manner.coming:
+        words.must(", first from the ")
+        if words.one_of("right", "left") == manner.coming:
             return StrandAt(yarn, 0, "", other)
         return StrandAt(yarn, runs - 1, other, "")
     words.must(" between ")
@@ -278,17 +282,21 @@ def _end(words: Words, manner: Manner, runs: int) -> RowEnd:
         "stitch tight."
     ):
         return Goes("round", is_again=False)
-    if words.may(f"{manner.bind_off.capitalize()} in "):
+    if words.may(f"{manner.bind_off.capitalize()} in pattern in "):
         yarn = words.yarn()
-        words.must(" and cut it.")
-        return BindOffAll(InStrand(yarn))
-    if words.may(f"{manner.bind_off.capitalize()} each run in its own strand, crossed at each change: "):
+        words.must(", ")
+        side = _side_toward(words)
+        words.must(", and cut it.")
+        return BindOffAll(InStrand(yarn), side=side)
+    if words.may(f"{manner.bind_off.capitalize()} in pattern, "):
+        side = _side_toward(words)
+        words.must(", crossed at each change, each run in its own strand: ")
         first, *others = words.several(lambda: _in_strand(words), ", ")
         words.must(". Cut all ")
         if words.number() != len(others) + 1:
             words.fail("as many cut as bind off")
         words.must(".")
-        return BindOffAll(first, tuple(others))
+        return BindOffAll(first, tuple(others), side=side)
     if words.may("Join into a round, the cast-on not twisted."):
         return JoinRound()
     if words.may("Turn."):
@@ -302,8 +310,8 @@ def _end(words: Words, manner: Manner, runs: int) -> RowEnd:
         middle = words.number()
         words.must(" in the middle")
     words.must(" back on the needle, ")
-    side = "RS" if words.one_of("right", "wrong") == "right" else "WS"
-    words.must(" side toward you.")
+    side = _side_toward(words)
+    words.must(".")
     return TakeUp(part, stitches, middle, side)
 
 
@@ -311,6 +319,12 @@ def _in_strand(words: Words) -> InStrand:
     stitches = words.number()
     words.must(" in ")
     return InStrand(words.yarn(), stitches)
+
+
+def _side_toward(words: Words) -> str:
+    side = "RS" if words.one_of("right", "wrong") == "right" else "WS"
+    words.must(" side toward you")
+    return side
 
 
 def _resting(words: Words, manner: Manner, runs: int) -> tuple[StrandAt, int]:

@@ -11,7 +11,7 @@ from collections import Counter
 from collections.abc import Iterable
 
 from tests.simulator.runs import Runs
-from tests.simulator.stitches import Strand
+from tests.simulator.stitches import OTHER_SIDE, Strand
 from tests.simulator.told import (
     BindOffAll,
     Count,
@@ -130,6 +130,8 @@ class RowEnds(Runs):
         numbers = [first.stitches if first.stitches is not None else there, *(one.stitches or 0 for one in others)]
         self._must(sum(numbers) == there, f"{sum(numbers)} are told to be bound off")
         self._must(not (others and self._is_round), "rounds are bound off in one strand")
+        facing = needles.facing if self._is_round else OTHER_SIDE[needles.facing]
+        self._must(told.side == facing, f"bound off with the {told.side} toward the knitter, and it is the {facing}")
         is_last = not set(needles.holder) - {FOR_GOOD}
         held = len(needles.holder[FOR_GOOD].stitches) if is_last and FOR_GOOD in needles.holder else 0
         self._must(told.held in (None, held), f"{told.held} are told to stay held, {held} do")

@@ -54,7 +54,7 @@ KEYS: Mapping[str, str] = {
     "cut cast on": "yarn",
     "join round": "",
     "steady": "yarn side",
-    "fetch": "yarn stitches on_needle rows where cm side",
+    "fetch": "yarn stitches on_needle rows where cm side is_round",
     "join": "yarn old side",
     "join half": "yarn half apart side",
     "hold": "old new side",
@@ -69,8 +69,8 @@ KEYS: Mapping[str, str] = {
     "splice": "yarn after",
     "count": "stitches more",
     "cut": "spots stays left_over",
-    "bind off": "strand yarn stitches held others",
-    "leave": "rests",
+    "bind off": "strand yarn stitches held side others",
+    "leave": "rests is_round",
     "divide": "first works waits middle is_held is_bound_off_first",
     "take up": "part stitches middle side",
     "go flat": "",
@@ -251,7 +251,7 @@ def _end(step: Step) -> list[RowEnd]:
             return [Cut(tuple(map(_spot, step["spots"])), tuple(map(_spot, step["stays"])))]
         case "bind off":
             runs = [InStrand(one["yarn"], one["stitches"], one["strand"]) for one in [step, *step["others"]]]
-            return [BindOffAll(runs[0], tuple(runs[1:]), step["held"])]
+            return [BindOffAll(runs[0], tuple(runs[1:]), step["held"], step["side"])]
         case "leave":
             return [Leave(tuple((_spot(spot), rows) for spot, rows in step["rests"]))]
         case "divide":

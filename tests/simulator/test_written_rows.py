@@ -58,12 +58,13 @@ def swatch(old: str, new: str) -> Knitted:
         ("with shell k24. (24 sts)", "with shell k24. (23 sts)", "23 are told, 24 are on the needle"),
         ("Row 2 (WS)", "Row 2 (RS)", "told as a RS row, and the WS faces"),
         ("cross, join tide", "join tide", "0 crosses into run 2"),
-        ("cross, join coral", "cross, with coral", "no coral hangs"),
-        ("with tide (carried 3 sts on)", "with tide (carried 2 sts on)", "no tide hangs -2"),
-        ("with tide (carried 3 sts from ahead)", "with tide", "no tide hangs 0"),
+        ("cross, join coral, k2", "cross, with coral k2", "no coral hangs"),
+        ("with tide (hangs 3 sts back)", "with tide (hangs 2 sts back)", "no tide hangs -2"),
+        ("with tide (hangs 3 sts ahead)", "with tide", "no tide hangs 0"),
         ("coral between shell and shell, second", "coral between shell and shell, third", "found"),
-        (" Bind off in shell and cut it.", "", "24 stitches are left on the needles"),
-        ("Bind off in shell", "Bind off in tide", "tide is not in hand"),
+        (" Bind off in pattern in shell, right side toward you, and cut it.", "", "24 stitches are left"),
+        ("Bind off in pattern in shell", "Bind off in pattern in tide", "tide is not in hand"),
+        ("in shell, right side", "in shell, wrong side", "bound off with the WS toward"),
     ],
 )  # fmt: skip
 def test_a_wrong_word_cannot_be_worked(old: str, new: str, why: str) -> None:
@@ -76,7 +77,7 @@ def test_a_wrong_word_cannot_be_worked(old: str, new: str, why: str) -> None:
     [
         ("cross, join tide", "croos, join tide"),
         ("k24", "knit 24"),
-        ("(carried 3 sts on)", "(carried 3 st on)"),
+        ("(hangs 3 sts back)", "(hangs 3 st back)"),
         ("(24 sts)", "(24 sts) Mind the gap."),
         ("second from the right", "2nd from the right"),
         ("Right-side rows (RS)", "Right side rows (RS)"),
@@ -92,7 +93,7 @@ def test_a_sentence_that_is_not_known_is_refused(old: str, new: str) -> None:
     [
         ("Row 27 (RS): with shell k12", "Row 27 (RS): with shell k11, p1",
          "column 12 shows a purl stitch, drawn knit"),
-        ("k4; cross, join coral k1; cross, join tide k7", "k5; cross, join coral k1; cross, join tide k6",
+        ("k4; cross, join coral, k1; cross, join tide, k7", "k5; cross, join coral, k1; cross, join tide, k6",
          "column 17 is tide, drawn coral"),
     ],
 )  # fmt: skip

@@ -194,11 +194,12 @@ class InStrand(NamedTuple):
 
 class BindOffAll(NamedTuple):
     """Every stitch is bound off: ``first`` in the strand in hand, then the others each in a strand of its own, and
-    they are cut. What not everybody tells: so many ``held`` for good."""
+    they are cut, all with this ``side`` toward the knitter. What not everybody tells: so many ``held`` for good."""
 
     first: InStrand
     others: tuple[InStrand, ...] = ()
     held: int | None = None
+    side: str = ""
 
 
 class JoinRound(NamedTuple):

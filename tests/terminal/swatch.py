@@ -24,7 +24,7 @@ _EDGE_TO_EDGE: list[tuple[tuple[str, int], ...]] = [
 ]
 
 _ASKS = {
-    4: "Have ready: new tide", 18: "Have ready: new coral, new shell", 23: "Cut, leaving a tail",
+    4: "Have ready: new tide", 18: "Have ready: new coral (90 cm, loose), new shell", 23: "Cut, leaving a tail",
     26: "Have ready: new ", 27: "Cut, leaving a tail", 28: "Cut, leaving a tail",
 }  # fmt: skip
 """Rows whose end asks for something that is marked done: row 5 brings in tide, row 19 coral and a second shell, row

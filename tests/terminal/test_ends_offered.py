@@ -38,9 +38,9 @@ def test_the_offer_at_the_turn_three_woven_killed_and_three_woven(tmp_path: Path
     with Terminal(tmp_path, "knit", "harbour-light-cushion") as terminal:
         terminal.wait_for("Row 29 of", "q quit")
         terminal.send(b"w")
-        terminal.wait_for("now that the wrong side faces you")
+        terminal.wait_for("and the wrong side faces you")
         terminal.send(b"e")
-        terminal.wait_for("Ends, ready:")
+        terminal.wait_for("Ends ready to weave in:")
         for left in (1, 2, 3):
             terminal.send(SPACE)
             terminal.wait_until(lambda left=left: woven(shelf) == left, f"{left} woven in")
@@ -52,6 +52,6 @@ def test_the_offer_at_the_turn_three_woven_killed_and_three_woven(tmp_path: Path
         terminal.send(b"e")
         terminal.wait_for("Ends, on the fabric")
         terminal.send(b"f")
-        terminal.wait_for("Ends, ready")
+        terminal.wait_for("Ends ready to weave in")
         terminal.send(b"f")
         terminal.wait_for("Ends, woven: 3")

@@ -44,3 +44,28 @@ def test_keys_for_on_and_back_in_one_write_take_effect_in_their_order(tmp_path: 
         turns = [0, 1, 2, 3, 4, 5, 6, 5, 4, 5]
         wanted = [places()[runs] for runs in turns]
         terminal.wait_until(lambda: _painted(terminal) == wanted, str(wanted))
+
+
+def test_a_rows_number_in_one_write_with_its_key_goes_to_that_row(tmp_path: Path) -> None:
+    """Row 10 of the swatch is the first whose number has two digits; the row above it comes a key at a time."""
+    with knitting(tmp_path) as terminal:
+        terminal.send(b"g10\r")
+        terminal.wait_for("Row 10 of 32")
+        terminal.wait_until(lambda: "I am at the start" not in terminal.text, "the question to go")
+        for key in (b"g", b"1", b"1", b"\r"):
+            terminal.send(key)
+        terminal.wait_for("Row 11 of 32")
+
+
+def test_an_answer_that_is_sent_as_soon_as_its_question_is_painted_is_taken(tmp_path: Path) -> None:
+    with knitting(tmp_path) as terminal:
+        terminal.send(b"g5\r")
+        terminal.wait_for("Row 5 of 32")
+        terminal.send(SPACE)
+        terminal.wait_for("12 of 24")
+        for _ in range(10):
+            painted = len(terminal.written)
+            terminal.send(b"q")
+            terminal.wait_until(lambda painted=painted: b"stop here" in terminal.written[painted:], "the question")
+            terminal.send(b"n")
+            terminal.wait_until(lambda: "y stop here" not in terminal.text, "the question to go")

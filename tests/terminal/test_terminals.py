@@ -33,7 +33,7 @@ def _to_the_coral(terminal: Terminal) -> None:
     terminal.send(SPACE * 35)
 
 
-CORAL_19 = ("Row 19 of 32", "▶c +k2 coral◀", "Cross", "coral")
+CORAL_19 = ("Row 19 of 32", "▶c new k2 coral◀", "Cross", "coral")
 
 
 def test_at_every_size_it_is_dragged_to_the_row_the_yarn_and_the_change_are_there(tmp_path: Path) -> None:
@@ -45,19 +45,19 @@ def test_at_every_size_it_is_dragged_to_the_row_the_yarn_and_the_change_are_ther
             terminal.wait_for("Row 19 of 32", "coral", "Cross", "Knit 2", "quit")
             assert max(map(len, terminal.text.split("\n"))) <= columns
         terminal.send(SPACE)
-        terminal.wait_for("▶s +k4 shell◀", "16 of 24 ")
+        terminal.wait_for("▶s new k4 shell◀", "16 of 24 ")
 
 
 def test_forty_columns_by_fifteen_lines_are_enough_to_knit_by(tmp_path: Path) -> None:
     with knitting(tmp_path, columns=40, lines=15) as terminal:
         _to_the_coral(terminal)
-        terminal.wait_for("Row 19 of 32", "coral", "Knit 2", "Cross", "▶c +k2 coral◀")
+        terminal.wait_for("Row 19 of 32", "coral", "Knit 2", "Cross", "▶c new k2 coral◀")
 
 
 def test_without_colours_brackets_and_marks_tell_done_now_and_to_come(tmp_path: Path) -> None:
     with knitting(tmp_path, COLORTERM="truecolor", NO_COLOR="1") as terminal:
         _to_the_coral(terminal)
-        screen = terminal.wait_for("✓s k6 shell", "▶c +k2 coral◀", "s +k4 shell", "t k12 tide", "[c][c]")
+        screen = terminal.wait_for("✓s k6 shell", "▶c new k2 coral◀", "s new k4 shell", "t k12 tide", "[c][c]")
         assert re.search("▏[ ▀▄█]+▕", screen), "the yarn's chip has edges"
         told = {tuple(colour.split(b";")[2:]) for colour in _colours(bytes(terminal.written))}
         assert len(told) > 2

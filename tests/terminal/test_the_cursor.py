@@ -21,7 +21,8 @@ def at_the_cursor(terminal: Terminal) -> str:
 
 def test_the_cursor_stands_at_the_sentence_that_tells_the_act(tmp_path: Path) -> None:
     with knitting(tmp_path) as terminal:
-        terminal.wait_until(lambda: at_the_cursor(terminal).startswith("Cast on 24 sts in shell."), "the cast-on")
+        cast_on = "Cast on 24 sts in shell (8 m, bobbin)."
+        terminal.wait_until(lambda: at_the_cursor(terminal).startswith(cast_on), "the cast-on")
         terminal.send(SPACE)
         terminal.wait_until(lambda: at_the_cursor(terminal) == "Knit 24 in shell.", "the second row")
         terminal.send(SPACE * 3)

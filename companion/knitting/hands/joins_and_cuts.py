@@ -6,7 +6,7 @@ from collections.abc import Collection, Sequence
 
 from companion.knitting.cloth.cast_on import sections, separate_yarn
 from companion.knitting.cloth.outlines import begins_at_opening, opening
-from companion.knitting.cloth.rows import Place, Rows, Segment
+from companion.knitting.cloth.rows import Place, Rows, Segment, Side
 from companion.knitting.hands import steps as do
 from companion.knitting.latest import latest
 from companion.knitting.strands.strands import Break, Strands
@@ -97,7 +97,7 @@ def idle(strands: Strands, row: int, cut: Collection[int]) -> tuple[int, ...]:
 
 
 def bound_off_at(strands: Strands, index: int) -> do.BindOff | None:
-    """What is bound off at a row's end: the piece, or a part of it."""
+    """What is bound off at a row's end: the piece, or a part of it. A flat row is turned before it."""
     return None if strands.rows.following(index) else _off(strands, index)
 
 
@@ -113,7 +113,8 @@ def _off(strands: Strands, index: int) -> do.BindOff:
         else:
             found.append(do.OwnOff(strand, run.yarn, run.stitches))
     first, *others = found
-    return do.BindOff(first.strand, first.yarn, first.stitches, _held(rows, index), tuple(others))
+    side: Side = "RS" if rows[index].is_round or rows[index].side == "WS" else "WS"
+    return do.BindOff(first.strand, first.yarn, first.stitches, _held(rows, index), side, tuple(others))
 
 
 def _held(rows: Rows, index: int) -> int:

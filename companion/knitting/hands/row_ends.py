@@ -60,7 +60,7 @@ def _steps(strands: Strands, index: int, cut: Collection[int] | None) -> Iterato
     if off := bound_off_at(strands, index):
         yield off
     if rests := tuple(_rests(strands, index)):
-        yield do.Leave(rests)
+        yield do.Leave(rests, row.is_round)
     if divides := _divides(rows, index):
         yield divides
     if not following and index + 1 < len(rows):

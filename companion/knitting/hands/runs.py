@@ -136,7 +136,7 @@ def fetch(
     if on_needle:
         where = "behind" if is_behind else "ahead" if on_needle > 0 else "back"
     cm = stitches * how.stitch_cm if how and is_behind else Fraction(0)
-    return do.Fetch(rows.segment(place).yarn, stitches, abs(on_needle), resting, where, cm, row.side)
+    return do.Fetch(rows.segment(place).yarn, stitches, abs(on_needle), resting, where, cm, row.side, row.is_round)
 
 
 def _inside(
@@ -156,6 +156,11 @@ def own_steps(rows: Rows, index: int) -> Iterator[tuple[do.Inside, ...]]:
     shaped = shapings(rows, index)
     for segment in range(len(rows[index].segments)):
         yield tuple(_own(rows, Place(index, segment), shaped, ()))
+
+
+def own_steps_of(rows: Rows, place: Place) -> tuple[do.Inside, ...]:
+    """The same of one run."""
+    return tuple(_own(rows, place, shapings(rows, place.row), ()))
 
 
 def _own(

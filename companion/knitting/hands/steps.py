@@ -89,7 +89,7 @@ class Fetch(Value):
     """The strand does not hang where it is needed. ``stitches``: it passes so many of this row, ``on_needle`` as they
     lie on the needles now; it rested over ``rows`` rows. It hangs "below" the very stitch, "ahead" over stitches
     still on the left needle, "back" over stitches already worked, or worked "behind" in this row and passes the runs
-    since, over ``cm`` centimetres (0 = not known)."""
+    since, over ``cm`` centimetres (0 = not known). ``is_round``: it is worked in a round."""
 
     yarn: str
     stitches: int
@@ -98,6 +98,7 @@ class Fetch(Value):
     where: Literal["below", "ahead", "back", "behind"]
     cm: Fraction
     side: Side
+    is_round: bool
 
 
 class Join(Value):
@@ -217,20 +218,17 @@ class OwnOff(Value):
     yarn: str
     stitches: int
 
-    @property
-    def alone(self) -> BindOff:
-        """The same, as if nothing else were bound off."""
-        return BindOff(self.strand, self.yarn, self.stitches, 0, ())
-
 
 class BindOff(Value):
     """So many stitches are bound off in the strand in hand, then ``others`` in strands of their own, in that order,
-    until none is left; the strands are cut then. ``held``: so many wait between two parts, to stay on a holder."""
+    until none is left; the strands are cut then. ``held``: so many wait between two parts, to stay on a holder.
+    ``side`` faces the knitter then."""
 
     strand: int
     yarn: str
     stitches: int
     held: int
+    side: Side
     others: tuple[OwnOff, ...]
 
     @property
@@ -239,15 +237,22 @@ class BindOff(Value):
         return (OwnOff(self.strand, self.yarn, self.stitches), *self.others)
 
     @property
+    def apart(self) -> tuple[BindOff, ...]:
+        """The same strand by strand, each as if nothing else were bound off."""
+        return tuple(BindOff(one.strand, one.yarn, one.stitches, 0, self.side, ()) for one in self.every)
+
+    @property
     def all_stitches(self) -> int:
         """So many in all."""
         return sum(one.stitches for one in self.every)
 
 
 class Leave(Value):
-    """Strands that rest over the next rows, each with their number: not cut."""
+    """Strands that rest over the next rows, each with their number: not cut. ``is_round``: the row just done is a
+    round."""
 
     rests: tuple[tuple[Spot, int], ...]
+    is_round: bool
 
 
 class Divide(Value):

@@ -8,7 +8,7 @@ stitches; the one in hand after the last row also binds off, or every strand of 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
@@ -21,8 +21,8 @@ from companion.knitting.cloth.rows import Place
 from companion.knitting.hands import steps
 from companion.knitting.hands.joins_and_cuts import casting_on
 from companion.knitting.hands.row_ends import row_end
-from companion.knitting.hands.runs import fetch, own_steps
-from companion.knitting.hands.steps import BindOff, CastOn, Step
+from companion.knitting.hands.runs import fetch, own_steps, own_steps_of
+from companion.knitting.hands.steps import BindOff, CastOn, Inside, Step
 from companion.knitting.piece import Piece
 from companion.knitting.reckoning.savings import sewn_cm
 from companion.knitting.strands.floats import float_cm
@@ -121,15 +121,40 @@ def yarn_taken(strands: Strands, rates: Rates) -> dict[int, float]:
     for row, numbers in enumerate(strands.strand_of):
         for segment, inside in enumerate(own_steps(rows, row)):
             strand, place = numbers[segment], Place(row, segment)
-            taken[strand] += sum([yarn_of(step, rates) for step in inside])
-            if strand in hanging and (fetched := fetch(strands, hanging[strand], place)):
-                taken[strand] += yarn_of(fetched, rates)
+            taken[strand] += _taken_at(strands, hanging.get(strand), place, inside, rates)
             hanging[strand] = place
         if not rows.following(row):
-            for off in (step for step in row_end(strands, row) if isinstance(step, BindOff)):
-                for one in off.every:
-                    taken[one.strand] += yarn_of(one.alone, rates)
+            for strand in set(numbers):
+                taken[strand] += _bound_off(strands, row, strand, rates)
     return taken
+
+
+def _taken_by(strands: Strands, strand: int, rates: Rates) -> float:
+    """What all steps take of one strand, from its own runs alone: of a large piece the others are not looked at."""
+    rows, path = strands.rows, strands.paths[strand]
+    cast = casting_on(strands) if path[0].row == 0 else ()
+    taken = sum([yarn_of(step, rates) for step in cast if isinstance(step, CastOn) and step.strand == strand])
+    for before, place in zip([None, *path], path, strict=False):
+        taken += _taken_at(strands, before, place, own_steps_of(rows, place), rates)
+    if not rows.following(path[-1].row):
+        taken += _bound_off(strands, path[-1].row, strand, rates)
+    return taken
+
+
+def _taken_at(
+    strands: Strands, before: Place | None, place: Place, inside: Sequence[Inside], rates: Rates
+) -> float:
+    """What a run takes of its strand, with the way from the run ``before`` that it worked (None: there is none)."""
+    taken = sum([yarn_of(step, rates) for step in inside])
+    if before is not None and (fetched := fetch(strands, before, place)):
+        taken += yarn_of(fetched, rates)
+    return taken
+
+
+def _bound_off(strands: Strands, row: int, strand: int, rates: Rates) -> float:
+    """What a strand takes to bind off after a row."""
+    offs = (step for step in row_end(strands, row) if isinstance(step, BindOff))
+    return sum([yarn_of(one, rates) for off in offs for one in off.apart if one.strand == strand])
 
 
 def tail_cm(piece: Piece, yarn: Yarn) -> Fraction:
@@ -179,12 +204,24 @@ def lengths(piece: Piece, strands: Strands, *, is_inches: bool = False) -> tuple
     cast-on of its own (``CAST_ON_STRAND``). Of two halves of one length neither can lend the other yarn, so each has
     spare of its own."""
     worked = yarn_taken(strands, Rates(piece))
+    own = [CAST_ON_STRAND] if separate_yarn(strands.rows) else []
+    return _lengths(piece, strands, {strand: worked[strand] for strand in (*own, *strands.first)}, is_inches)
+
+
+def lengths_joined(piece: Piece, strands: Strands, row: int, *, is_inches: bool = False) -> tuple[Length, ...]:
+    """Those that begin in a row, in working order: the same as in the winding list."""
+    begun = [n for n in dict.fromkeys(strands.strand_of[row]) if strands.first[n].row == row]
+    rates = Rates(piece)
+    return _lengths(piece, strands, {strand: _taken_by(strands, strand, rates) for strand in begun}, is_inches)
+
+
+def _lengths(piece: Piece, strands: Strands, worked: Mapping[int, float], is_inches: bool) -> tuple[Length, ...]:
+    """The lengths of strands of which so many centimetres are ``worked``."""
     other = {strands.at(half): strands.at(rest) for half, rest in strands.other_half.items()}
     tails = {yarn.name: tail_cm(piece, yarn) for yarn in piece.yarns}
     loop = loop_cm(piece.gauge, piece.sample)
     found, own = [], separate_yarn(strands.rows)
-    for strand in dict.fromkeys([*([CAST_ON_STRAND] if own else []), *strands.first]):
-        cm = worked[strand]
+    for strand, cm in worked.items():
         joined = strands.first.get(strand, Place(0, 0))
         yarn = strands.rows.segment(joined).yarn if strand else own
         ends = 1 if strand in other else 2

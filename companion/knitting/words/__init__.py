@@ -1,7 +1,7 @@
 """Every sentence that tells a piece, a row or a step, once. Screens, written rows and messages take their words from
-here; which dialect, and whether the knitter works mirrored, comes in as ``Terms``. What is said of yarn and of
-techniques stands in ``words.yarn`` and ``words.choices``: nobody needs that, and all that it needs, before the first
-stitch is shown.
+here; which dialect, and whether the knitter works mirrored, comes in as ``Terms``. What is said of yarn, of
+techniques and of time stands in ``words.yarn``, ``words.choices`` and ``words.pace``: nobody needs that, and all that
+it needs, before the first stitch is shown.
 """
 
 from companion.knitting.words.areas import *

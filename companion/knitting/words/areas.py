@@ -4,13 +4,18 @@ from __future__ import annotations
 
 from companion.knitting.cloth.areas import Area, stitch_number
 from companion.knitting.cloth.fabric import Fabric
+from companion.knitting.cloth.rows import Rows
+from companion.knitting.words.places import row_noun, rows_noun
 from companion.knitting.words.terms import Terms, how_many, stitches_in_full
 
 SEWN_ON_COUNTED = "Ends and yarn are with those of what is sewn on."
 
 NOTHING_SEWN_ON = "Nothing is sewn on to this piece."
 
-AREAS_PLACED = "Row from the cast-on, stitch from the right edge, seen from the right side: where each begins."
+def areas_placed(rows: Rows) -> str:
+    """How the places of areas are counted."""
+    noun = rows_noun(rows).capitalize()
+    return f"{noun} from the cast-on, stitch from the right edge, seen from the right side: where each begins."
 
 
 def thick(terms: Terms) -> str:
@@ -33,8 +38,9 @@ def area_to_sew(fabric: Fabric, area: Area, lengths: int) -> str:
     """One area of a fabric to be sewn on: "8 stitches of lamplight from row 54, stitch 13 from the right, with 1
     length". Its row is counted from the cast-on."""
     stitch = stitch_number(fabric, area.first)
-    part = f" of the {fabric.rows[area.first.row].part} part" if fabric.rows[area.first.row].part else ""
-    place = f"from row {fabric.level(area.first.row) + 1}, stitch {stitch} from the right{part}"
+    row = fabric.rows[area.first.row]
+    part = f" of the {row.part} part" if row.part else ""
+    place = f"from {row_noun(row)} {fabric.level(area.first.row) + 1}, stitch {stitch} from the right{part}"
     return f"{stitches_in_full(area.stitches)} of {area.yarn} {place}, with {how_many(lengths, 'length')}"
 
 
@@ -48,10 +54,11 @@ def sewing_line(fabric: Fabric, area: Area, lengths: int, *, is_sewn: bool) -> s
     return f"{'done' if is_sewn else 'to do'}: {area_to_sew(fabric, area, lengths)}"
 
 
-def how_to_sew(area: Area, tail: str) -> list[str]:
-    """How one area is sewn on ("How to work duplicate stitch"). ``tail``: what is left of the yarn at both ends, in
-    words."""
+def how_to_sew(area: Area, tail: str, terms: Terms) -> list[str]:
+    """How one area is sewn on ("How to work duplicate stitch"; left-handed the other way: common practice, no
+    source). ``tail``: what is left of the yarn at both ends, in words."""
+    way = f"{terms.coming} to {terms.going}"
     return [
-        f"{area.yarn.capitalize()}, right to left, from the bottom up; leave {tail} at both ends, and weave them in.",
+        f"{area.yarn.capitalize()}, {way}, from the bottom up; leave {tail} at both ends to {terms.weave_in}.",
         "Up through the base of the stitch, behind the two legs of the one above, down through the base again.",
     ]

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from companion.knitting.piece import Piece
 from companion.knitting.reckoning.choices import Choice, free_cm, recommended
 from companion.knitting.strands.limits import Carry, default_reach
+from companion.knitting.words.places import rows_noun
 from companion.knitting.words.terms import count, how_many
 
 
@@ -19,7 +20,7 @@ def technique(limits: Carry, piece: Piece, sewn: int = 0) -> str:
     if limits.behind:
         parts.append(f"up to {count(limits.behind)} behind")
     if limits.rest:
-        parts.append(f"waiting up to {how_many(limits.rest, 'row')}")
+        parts.append(f"waiting up to {how_many(limits.rest, rows_noun(piece.rows))}")
     parts = parts or ["strict"]
     if limits.share:
         parts.append("starts shared")

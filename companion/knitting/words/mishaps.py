@@ -5,13 +5,17 @@ from __future__ import annotations
 from companion.knitting.cloth.rows import Place, Rows
 from companion.knitting.hands.mistakes import MOST_SEWN, Laddering, Ripping, Sewing
 from companion.knitting.strands.strands import Strands, Total
-from companion.knitting.words.places import row_number, strand_place
+from companion.knitting.words.places import row_named, rows_noun, strand_place
 from companion.knitting.words.terms import Terms, how_many, stitches_in_full
 
 MISTAKE_BELOW = "Stitches below are wrong, or a cross was missed"
-MARK_WRONG = "Mark the stitches of one row that are wrong."
 WRONG_STITCH = "In the right yarn, but the wrong stitch"
 WHAT_TO_DO = "What is to be done about it?"
+
+
+def mark_wrong(rows: Rows) -> str:
+    """Asking which stitches are wrong."""
+    return f"Mark the stitches of one {rows_noun(rows)} that are wrong."
 
 
 def worked_in(yarn: str) -> str:
@@ -23,7 +27,7 @@ def cross_missed(rows: Rows, place: Place) -> str:
     """A missed cross, by the yarns that should have been crossed."""
     row = rows[place.row]
     old, new = row.segments[place.segment - 1].yarn, row.segments[place.segment].yarn
-    return f"The cross of {old} over {new} was missed in row {row_number(row)}"
+    return f"The cross of {old} over {new} was missed in {row_named(row)}"
 
 
 def to_sew_over(sewing: Sewing, terms: Terms) -> str:
@@ -43,12 +47,12 @@ _NO_LADDER = {
 }
 
 
-def to_ladder(laddering: Laddering) -> str:
+def to_ladder(laddering: Laddering, rows: Rows) -> str:
     """Dropping stitches down to a mistake, or why not."""
     if laddering.why_not:
         return f"Not to be laddered down to: {_NO_LADDER[laddering.why_not]}."
-    stitches, rows = stitches_in_full(laddering.columns), how_many(laddering.rows, "row")
-    return f"Ladder down: drop {stitches} {rows} down, and hook up again."
+    stitches, down = stitches_in_full(laddering.columns), how_many(laddering.rows, rows_noun(rows))
+    return f"Ladder down: drop {stitches} {down} down, and hook up again."
 
 
 def to_leave(*, hangs_elsewhere: bool) -> str:
@@ -64,8 +68,8 @@ def to_rip(ripping: Ripping, rows: Rows) -> str:
     if not ripping.rows:
         return f"{then[0].upper()}{then[1:]}"
     on_needle = stitches_in_full(ripping.on_needle)
-    row = row_number(rows[ripping.whole - 1])
-    return f"Rip back {how_many(ripping.rows, 'row')}, row {row} stays: {on_needle} on the needle. Then {then}"
+    row = row_named(rows[ripping.whole - 1])
+    return f"Rip back {how_many(ripping.rows, rows_noun(rows))}, {row} stays: {on_needle} on the needle. Then {then}"
 
 
 def unpick_then(ripping: Ripping) -> str:
@@ -82,13 +86,13 @@ def close_hole(rows: Rows, hole: Place) -> str:
     """What the tail that is nearest to a missed cross does on its way."""
     row = rows[hole.row]
     old, new = row.segments[hole.segment - 1].yarn, row.segments[hole.segment].yarn
-    return f"On its way close the hole between {old} and {new} in row {row_number(row)}: a cross was missed there."
+    return f"On its way close the hole between {old} and {new} in {row_named(row)}: a cross was missed there."
 
 
 def no_tail_near(rows: Rows, hole: Place) -> str:
     """A missed cross without a tail near it."""
-    row = row_number(rows[hole.row])
-    return f"The hole in row {row} has no tail near it: close it with a short length of its own."
+    row = row_named(rows[hole.row])
+    return f"The hole in {row} has no tail near it: close it with a short length of its own."
 
 
 WHAT_HAPPENED = "What happened?"
@@ -124,7 +128,7 @@ def went_on(strands: Strands, place: Place, *, is_worked: bool) -> str:
 def hangs_from(strands: Strands, last: Place, terms: Terms) -> str:
     """A strand by the run it worked last."""
     row = strands.rows[last.row]
-    return f"{strand_place(row, last.segment, terms)}, in row {row_number(row)}"
+    return f"{strand_place(row, last.segment, terms)}, in {row_named(row)}"
 
 
 def planned_anew(before: Total, after: Total, terms: Terms) -> str:

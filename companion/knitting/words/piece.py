@@ -3,29 +3,30 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import assert_never
 
 from companion.knitting.cloth.fabric import Part
-from companion.knitting.cloth.rows import LONG_TAIL, Casting, Row, Side
-from companion.knitting.hands.steps import BindOff, Finishing, SewOn, WeaveAtSeams, WeaveIn
+from companion.knitting.cloth.rows import LONG_TAIL, Casting, Row, Rows, Side
+from companion.knitting.hands.steps import BindOff, Finishing, SewOn, SewUp, Trim, Wash, WeaveAtSeams, WeaveIn
 from companion.knitting.strands.floats import BABY_FLOAT_CM
-from companion.knitting.words.places import row_number
-from companion.knitting.words.steps import side_facing, tell
-from companion.knitting.words.terms import Terms, how_many, measured, stitches_in_full
+from companion.knitting.words.places import row_named, row_noun, row_number, rows_noun, side_facing
+from companion.knitting.words.steps import tell
+from companion.knitting.words.terms import Terms, how_many, measured, sentence, stitches_in_full
 
 
 def where_you_are(row: Row, done: int, left: int, terms: Terms, *, is_cut: bool = False) -> str:
     """Picking a piece up again, ``done`` segments into the row: what is on which needle and in the hand. ``left``:
     so many stitches are on the needle it is worked from. ``is_cut``: the strand that worked last is cut."""
     worked = sum(segment.stitches for segment in row.segments[:done])
-    facing = f"{'Round' if row.is_round else 'Row'} {row_number(row)}, {side_facing(row.side)}."
+    facing, done_with = f"{sentence(row_named(row))}, {side_facing(row.side)}.", f"The {row_noun(row)} is done"
     if done == 0:
         return f"{facing[:-1]} as you begin it: {stitches_in_full(left)} on the {terms.going} needle."
     yarn = row.segments[done - 1].yarn
     hand = f"You last worked {yarn}; the {yarn} strand is in your hand."
     if done == len(row.segments) and is_cut:
-        return f"{facing} The row is done."
+        return f"{facing} {done_with}."
     if done == len(row.segments):
-        return f"{facing} The row is done: {stitches_in_full(worked)} on the {terms.coming} needle. {hand}"
+        return f"{facing} {done_with}: {stitches_in_full(worked)} on the {terms.coming} needle. {hand}"
     return (
         f"{facing} {stitches_in_full(worked)} on the {terms.coming} needle, "
         f"{left} on the {terms.going}. {hand}"
@@ -40,7 +41,7 @@ def sides_cue(side: Side, terms: Terms, cast_on: Casting = LONG_TAIL, *, is_cut:
     if side == "WS":
         corner, other = other, corner
     if is_cut:
-        return f"Row 1 was joined in at the lower {corner} now, and its tail hangs there."
+        return f"The first strand was joined in at the lower {corner} now, and its tail hangs there."
     if cast_on.method != "long-tail":
         corner = other
     tail = "A" if cast_on.is_each else "The"
@@ -52,8 +53,7 @@ def best_stop(row: Row, left: int, following: Row | None) -> str:
 
     ``left`` = stitches to the end of this row, ``following`` the wrong-side row after it (None: there is none).
     """
-    name = "round" if row.is_round else "row"
-    here = f"{stitches_in_full(left)} to the end of {name} {row_number(row)}"
+    here = f"{stitches_in_full(left)} to the end of {row_named(row)}"
     if row.side == "WS" or row.is_round:
         return f"{here}, a good place to stop."
     if following is None:
@@ -64,28 +64,30 @@ def best_stop(row: Row, left: int, following: Row | None) -> str:
     )
 
 
-AT_ROW_QUESTION = "I am at the start of row ... (everything before it worked as planned)"
+def at_row_question(rows: Rows) -> str:
+    """Asking where she is."""
+    return f"I am at the start of {rows_noun(rows)} ... (everything before it worked as planned)"
 
 
 def note_question(row: Row) -> str:
     """Asking for a note."""
-    return f"A note on row {row_number(row)} (empty: no note)"
+    return f"A note on {row_named(row)} (empty: no note)"
 
 
-def rip_question(rows: Sequence[str]) -> str:
-    """Asking how far to rip back. ``rows``: the last row of every part that may stay, as it is typed."""
-    upto = ", ".join(f"{row.rpartition(' ')[0]} 1 to {row}" if " " in row else f"0 to {row}" for row in rows)
-    return f"Rip back: which row stays as the last whole one? ({upto}; 0 = the cast-on)"
+def rip_question(last: Sequence[str], rows: Rows) -> str:
+    """Asking how far to rip back. ``last``: the last row of every part that may stay, as it is typed."""
+    upto = ", ".join(f"{row.rpartition(' ')[0]} 1 to {row}" if " " in row else f"0 to {row}" for row in last)
+    return f"Rip back: which {rows_noun(rows)} stays as the last whole one? ({upto}; 0 = the cast-on)"
 
 
 def rip_told(
-    rows: int, stitches: int, on_needle: int, woven: int, terms: Terms, *,
+    number: int, stitches: int, on_needle: int, woven: int, terms: Terms, *, rows: Rows,
     from_part: Part = "", to_part: Part = "",
 ) -> list[str]:  # fmt: skip
-    """What ripping back undoes, and what must be on the needle after it. ``from_part``, ``to_part``: the parts where
-    it begins and ends."""
+    """What ripping back so many of its ``rows`` undoes, and what must be on the needle after it. ``from_part``,
+    ``to_part``: the parts where it begins and ends."""
     lines = [
-        f"{how_many(rows, 'row')} undone, {stitches_in_full(stitches)}.",
+        f"{how_many(number, rows_noun(rows))} undone, {stitches_in_full(stitches)}.",
         f"Then {stitches_in_full(on_needle)} must be on the needle.",
     ]
     if to_part and from_part != to_part:
@@ -107,30 +109,43 @@ def for_baby(terms: Terms) -> str:
 
 
 def came_out(woven: int, terms: Terms) -> str:
-    """Woven ends lost with the rows that were undone; "" where there are none."""
+    """Woven ends lost with what was undone; "" where there are none."""
     if not woven:
         return ""
     ends = f"1 end {terms.woven_in} comes" if woven == 1 else f"{woven} ends {terms.woven_in} come"
-    return f"{ends} out with the rows undone."
+    return f"{ends} out with what is undone."
 
 
-_MARK_DONE = "Then mark it done."
-
-
-def to_finish(step: Finishing | None, terms: Terms) -> list[str]:
-    """What is to be done now once every row is worked; None = nothing any more."""
-    off = "bound off" if terms.dialect == "us" else "cast off"
+def to_finish(step: Finishing | None, terms: Terms, key: str) -> list[str]:
+    """What is to be done now once every row is worked, and what the ``key`` does then; None = nothing any more."""
     match step:
         case None:
-            return [f"Finished: {off}, every end {terms.woven_in}, washed and trimmed."]
-        case BindOff():
-            return ["Every row is worked.", tell(step, "full", terms), _MARK_DONE]
-        case WeaveIn() | WeaveAtSeams():
-            return [tell(step, "full", terms), "See the list of ends."]
-        case SewOn():
-            return [tell(step, "full", terms), "See what is sewn on."]
+            return [f"Finished: {terms.bound_off}, every end {terms.woven_in}, washed and trimmed."]
+        case WeaveIn() | WeaveAtSeams() | SewOn():
+            pressing = f"Press {key} for the {when_pressed(step, terms)}."
         case _:
-            return [tell(step, "full", terms), _MARK_DONE]
+            they = "they are" if isinstance(step, Trim) else "it is"
+            pressing = f"Then press {key}: {they} {when_pressed(step, terms)}."
+    return [tell(step, "full", terms), pressing]
+
+
+def when_pressed(step: Finishing, terms: Terms) -> str:
+    """What is done, or shown, when the step is marked done, in a word or two."""
+    match step:
+        case BindOff():
+            return terms.bound_off
+        case WeaveIn() | WeaveAtSeams():
+            return "list of ends"
+        case SewOn():
+            return "list of what is sewn on"
+        case Wash():
+            return "washed"
+        case Trim():
+            return "trimmed"
+        case SewUp():
+            return "sewn up"
+        case _:
+            assert_never(step)
 
 
 def card_line(name: str, rows_done: int, rows: int, state: str, ends_left: int = 0, areas_left: int = 0) -> str:
@@ -145,6 +160,9 @@ def card_state(state: str, ends_left: int = 0, areas_left: int = 0) -> str:
         return state
     left = [how_many(n, what) for n, what in ((ends_left, "end"), (areas_left, "area")) if n]
     return ": ".join(["finishing", *([", ".join(left)] if left else [])])
+
+
+NO_PIECES = "No piece is on your needles yet. One is begun with: rowside knit PLAN"
 
 
 def days_ago(days: int) -> str:

@@ -7,7 +7,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from companion.knitting.cloth.cast_on import is_begun, separate_yarn
-from companion.knitting.cloth.rows import LONG_TAIL, Row, RowKey, Rows
+from companion.knitting.cloth.fabric import FabricRow
+from companion.knitting.cloth.rows import LONG_TAIL, Row, RowKey, Rows, Side
 from companion.knitting.hands.ends import EndState, corner, is_of_bind_off, is_of_cast_on
 from companion.knitting.hands.hangs import Hang
 from companion.knitting.hands.joins_and_cuts import spot_among
@@ -22,13 +23,28 @@ def row_number(row: Row | RowKey) -> str:
     return f"{row.number} of the {row.part} part" if row.part else str(row.number)
 
 
+def row_noun(row: Row | FabricRow) -> str:
+    """What it is called: "row", "round"."""
+    return "round" if row.is_round else "row"
+
+
+def rows_noun(rows: Rows) -> str:
+    """What they are called where several are meant: "round" where all of them are worked round."""
+    return "round" if all(row.is_round for row in rows.fabric.rows) else "row"
+
+
+def row_named(row: Row) -> str:
+    """A row with what it is called: "row 5 of the left part", "round 7"."""
+    return f"{row_noun(row)} {row_number(row)}"
+
+
 def rows_span(first: Row, last: Row) -> str:
     """Several rows: "row 7", "rows 7 to 10", "rows 1 to 4 of the left part"."""
-    name = "round" if first.is_round else "row"
     if first is last:
-        return f"{name} {row_number(first)}"
+        return row_named(first)
     start = str(first.number) if first.part == last.part else row_number(first)
-    return f"{name}s {start} to {row_number(last)}"
+    noun = "round" if first.is_round and last.is_round else "row"
+    return f"{noun}s {start} to {row_number(last)}"
 
 
 def row_key(row: Row) -> str:
@@ -45,13 +61,13 @@ def strand_place(row: Row, segment: int, terms: Terms, *, is_turned: bool = Fals
 
 
 def spot_told(spot: Spot, terms: Terms) -> str:
-    """The same of a place that is known already."""
+    """The same of a place that is known already. That of the first or last run may hang far from the edge."""
     if spot.of == 1:
         return f"the {spot.yarn}"
     if spot.nth == 1:
-        return f"the {spot.yarn} at the {terms.coming} edge, beside {spot.after}"
+        return f"the {spot.yarn} beside {spot.after}, first from the {terms.coming}"
     if spot.nth == spot.of:
-        return f"the {spot.yarn} at the {terms.going} edge, beside {spot.before}"
+        return f"the {spot.yarn} beside {spot.before}, first from the {terms.going}"
     return f"the {spot.yarn} between {spot.before} and {spot.after}, {ordinal(spot.nth)} from the {terms.coming}"
 
 
@@ -62,8 +78,7 @@ def spot_in_row(spot: Spot) -> str:
 
 def strand_joined(row: Row, segment: int, terms: Terms) -> str:
     """Where a strand is joined: "row 7, the brick between sand and sea, third from the right"."""
-    name = "round" if row.is_round else "row"
-    return f"{name} {row_number(row)}, {strand_place(row, segment, terms)}"
+    return f"{row_named(row)}, {strand_place(row, segment, terms)}"
 
 
 def hanging_at(hang: Hang) -> str:
@@ -94,9 +109,9 @@ def strand_line(strands: Strands, summary: StrandSummary, terms: Terms) -> str:
     place = strand_place(joined, summary.joined.segment, terms)
     span = rows_span(joined, cut)
     carried = f", carried over {count(summary.carried)}" if summary.carried else ""
-    begun = f"Joined in row {row_number(joined)}"
-    if rows.cast_on.is_each and is_begun(rows, summary.joined):
-        begun = "Cast on"
+    begun = f"Joined in {row_named(joined)}"
+    if is_begun(rows, summary.joined):
+        begun = "Cast on" if rows.cast_on.is_each else "Begun in the cast-on"
     return f"{summary.yarn}: {span}, {count(summary.stitches)}{carried}. {begun} as {place}."
 
 
@@ -108,32 +123,34 @@ def strand_totals(total: Total) -> str:
     )
 
 
-def ends_ready(number: int, terms: Terms) -> str:
-    """How many ends can be woven in now."""
-    ready = f"ready to {terms.weave_in}."
-    return f"1 end is {ready}" if number == 1 else f"{number} ends are {ready}"
-
-
 def ends_ready_in_short(number: int) -> str:
-    """The same beside other things, "" where there are none."""
+    """How many ends can be woven in now, "" where there are none."""
     return f"{how_many(number, 'end')} ready" if number else ""
 
 
 def ends_title(shown: str, number: int, ready: int, terms: Terms, *, left: int = 1) -> str:
     """Above the list of ends. ``left``: so many are not woven in yet."""
-    state = ends_ready(ready, terms) if ready else f"None is ready to {terms.weave_in} yet."
     if not left:
-        state = f"All are {terms.woven_in}."
-    return f"Ends, {shown}: {number}. {state}"
+        return f"Ends, {shown}: {number}. All are {terms.woven_in}."
+    to_do = f"ready to {terms.weave_in}"
+    if shown == "ready":
+        return f"Ends {to_do}: {number}."
+    are = "None is" if not ready else "1 is" if ready == 1 else f"{'All' if ready == number else ready} are"
+    return f"Ends, {shown}: {number}. {are} {to_do}{'' if ready else ' yet'}."
+
+
+def side_facing(side: Side) -> str:
+    """Which side faces the knitter while the row is worked."""
+    return "right side toward you" if side == "RS" else "wrong side toward you"
 
 
 END_MARKS: dict[EndState, str] = {"not yet": " ", "too fresh": "·", "ready": "○", "for the seam": "|", "woven": "✓"}
 
 
 def end_line(strands: Strands, end: End, state: EndState, terms: Terms) -> str:
-    """One end: its state, yarn, start or finish, and its place as the row was held."""
+    """One end: its state, yarn, start or finish, and its place."""
     row, kind, place = end_place(strands, end, terms)
-    where = row if row == CAST_ON else f"row {row}"
+    where = row if row == CAST_ON else f"{row_noun(strands.rows[end.place.row])} {row}"
     return f"{END_MARKS[state]} {state:<12}  {where}, {kind:<6} of {place}"
 
 
@@ -143,22 +160,25 @@ CAST_ON = "cast-on"
 
 def end_place(strands: Strands, end: End, terms: Terms) -> tuple[str, str, str]:
     """The row of one end and its side, "left 7 RS"; whether it is a start, a finish or a tail; the strand it is of,
-    by its place as the row was held."""
+    by its place as one looks at the wrong side, where it is woven in."""
     row = strands.rows[end.place.row]
     if _is_told_of_cast_on(strands, end):
         return CAST_ON, _cast_on_kind(end), _cast_on_place(strands, end, terms)
-    place = strand_place(row, end.place.segment, terms)
+    place = strand_place(row, end.place.segment, terms, is_turned=row.side == "RS")
     if is_of_bind_off(end, strands) and not row.is_round and not strands.rows.ends_in_each(end.place.row):
-        place = f"the {row.segments[-1].yarn} at the {terms.coming} edge"
+        place = f"the {row.segments[-1].yarn} at the {terms.going if row.side == 'RS' else terms.coming} edge"
+    elif end.after:
+        place += f", after {count(end.after)}"
     return f"{row_key(row)} {row.side}", end.kind, place
 
 
-def end_heading(strands: Strands, end: End) -> str:
-    """Above how one end is woven in: "Row 7 RS, start", "Cast-on, tail"."""
+def end_heading(strands: Strands, end: End, terms: Terms) -> str:
+    """Above how one end is woven in: "Row 7 RS, start of the sand", "Cast-on, tail of the sand"."""
+    _, kind, place = end_place(strands, end, terms)
     if _is_told_of_cast_on(strands, end):
-        return f"Cast-on, {_cast_on_kind(end)}"
+        return f"Cast-on, {kind} of {place}"
     row = strands.rows[end.place.row]
-    return f"{'Round' if row.is_round else 'Row'} {row_number(row)} {row.side}, {end.kind}"
+    return f"{sentence(row_named(row))} {row.side}, {kind} of {place}"
 
 
 def _is_told_of_cast_on(strands: Strands, end: End) -> bool:
@@ -171,13 +191,13 @@ def _cast_on_kind(end: End) -> str:
 
 
 def _cast_on_place(strands: Strands, end: End, terms: Terms) -> str:
-    """An end of the cast-on by its place as row 1 is held."""
+    """An end of the cast-on by its place as one looks at the wrong side."""
     rows = strands.rows
     if rows.cast_on.is_each:
-        return strand_place(rows[0], end.place.segment, terms)
+        return strand_place(rows[0], end.place.segment, terms, is_turned=True)
     yarn = separate_yarn(rows) or rows[0].segments[0].yarn
     is_far = (corner(end, strands).inward > 0) != (rows[0].toward == "left")
-    return f"the {yarn} at the {terms.going if is_far else terms.coming} edge"
+    return f"the {yarn} at the {terms.coming if is_far else terms.going} edge"
 
 
 WHERE_QUESTION = (
@@ -187,15 +207,16 @@ WHERE_QUESTION = (
 
 def rows_found(rows: Rows, found: Sequence[int]) -> list[str]:
     """The rows that fit, each with its landmark."""
+    noun = rows_noun(rows)
     if not found:
-        return ["No row of this piece has such runs. Count again, or leave counts out that you are not sure of."]
-    heading = "One row fits:" if len(found) == 1 else f"{how_many(len(found), 'row')} are alike in this:"
+        return [f"No {noun} of this piece has such runs. Count again, or leave counts out that you are not sure of."]
+    heading = f"One {noun} fits:" if len(found) == 1 else f"{how_many(len(found), noun)} are alike in this:"
     return [heading, *(_fits(rows, index) for index in found)]
 
 
 def _fits(rows: Rows, index: int) -> str:
     row = rows[index]
-    name = "round" if row.is_round else "row"
+    name = row_noun(row)
     mark = landmark(rows, index)
     if mark is None:
         above = "above nothing but the first colours"
@@ -203,4 +224,4 @@ def _fits(rows: Rows, index: int) -> str:
         above = f"{how_many(mark.rows, name)} above the first {mark.yarn} there"
     else:
         above = f"the first {name} with this {mark.yarn}"
-    return f"{sentence(name)} {row_number(row)} ({row.side}) is on the needle, {above}."
+    return f"{sentence(row_named(row))} ({row.side}) is on the needle, {above}."

@@ -9,9 +9,10 @@ from typing import Literal, NamedTuple, assert_never
 from companion.knitting.cloth.rows import Row
 from companion.knitting.hands import steps as do
 from companion.knitting.hands.runs import RunSteps
-from companion.knitting.words.places import row_number
-from companion.knitting.words.steps import MOST_TOLD, Register, tell
-from companion.knitting.words.terms import Terms, count, measured
+from companion.knitting.words.bound_off import MOST_TOLD
+from companion.knitting.words.places import row_named, row_noun
+from companion.knitting.words.steps import Register, tell
+from companion.knitting.words.terms import Terms, count, measured, sentence
 
 LAST_OF_STRAND = "last of this strand"
 """The mark at a run after which its strand is cut at the row's end."""
@@ -29,12 +30,12 @@ def row_of(row: Row, rows: int) -> str:
     """Which row of how many: "Row 23 of 90", "Left part, row 5 of 12"."""
     if row.part:
         return f"{row.part.capitalize()} part, row {row.number} of {rows}"
-    return f"{'Round' if row.is_round else 'Row'} {row.number} of {rows}"
+    return f"{sentence(row_noun(row))} {row.number} of {rows}"
 
 
 def row_in_large(row: Row) -> str:
     """A row for large letters: "ROW 23", "LEFT ROW 5", "ROUND 8"."""
-    return f"{row.part} {'round' if row.is_round else 'row'} {row.number}".strip().upper()
+    return f"{row.part} {row_noun(row)} {row.number}".strip().upper()
 
 
 def height(done: Fraction, whole: Fraction, terms: Terms) -> str:
@@ -44,12 +45,12 @@ def height(done: Fraction, whole: Fraction, terms: Terms) -> str:
 
 def row_done(row: Row) -> str:
     """The lead at the turn."""
-    return f"{'Round' if row.is_round else 'Row'} {row_number(row)} is done."
+    return f"{sentence(row_named(row))} is done."
 
 
 def row_to_end(row: Row) -> str:
     """The lead while the row is being worked."""
-    return f"At the end of {'round' if row.is_round else 'row'} {row_number(row)}:"
+    return f"At the end of {row_named(row)}:"
 
 
 def still_on_needle(left: int, stitches: int, terms: Terms) -> str:
@@ -99,7 +100,9 @@ def known_of(run: RunSteps, terms: Terms, tell: Callable[[do.Step, Register, Ter
     return [tell(step, "full", terms) for step in known]
 
 
-_RUNS_BACKWARD = "a strand of its own for every run of row 1, from the last run to the first, crossed at each change"
+def _runs_backward(*, is_round: bool) -> str:
+    noun = "round" if is_round else "row"
+    return f"a strand of its own for every run of {noun} 1, from the last run to the first, crossed at each change"
 
 
 class _Several(NamedTuple):
@@ -112,7 +115,9 @@ class _Several(NamedTuple):
 
     def in_full(self, *, is_round: bool) -> list[str]:
         """As sentences for the hands."""
-        each = f"each section in a strand of its own: {self.sections}" if self.is_listed else _RUNS_BACKWARD
+        each = f"each section in a strand of its own: {self.sections}" if self.is_listed else (
+            _runs_backward(is_round=is_round)
+        )
         back = (
             "Do not join yet: round 1 goes back over them with the strands as they hang, and is joined at its end."
             if is_round else
@@ -132,10 +137,11 @@ def _several(steps: Sequence[do.Before]) -> _Several | None:
     return _Several(count(sum(step.stitches for step in cast)), cast[0].method, sections, len(cast) <= MOST_TOLD)
 
 
-def cast_on_heading(steps: Sequence[do.Before], terms: Terms) -> str:
+def cast_on_heading(steps: Sequence[do.Before], terms: Terms, *, is_round: bool) -> str:
     """The cast-on among what a piece needs."""
     if several := _several(steps):
-        return f"Cast on: {several.stitches}, each section of row 1 in a strand of its own ({several.method})"
+        noun = "round" if is_round else "row"
+        return f"Cast on: {several.stitches}, each section of {noun} 1 in a strand of its own ({several.method})"
     cut = ", cut after it" if any(isinstance(step, do.CutCastOn) for step in steps) else ""
     return f"Cast on: {tell(steps[0], 'written', terms).removeprefix('cast on ')}{cut}"
 
@@ -155,7 +161,7 @@ def change_in_short(
     if several and several.is_listed:
         parts = [f"cast on {several.sections} ({several.method})"]
     elif several:
-        parts = [f"cast on {several.stitches} ({several.method}), {_RUNS_BACKWARD}"]
+        parts = [f"cast on {several.stitches} ({several.method}), {_runs_backward(is_round=run.is_round)}"]
     else:
         parts = [_clause(tell(step, "written", terms)) for step in run.before]
     parts += [_clause(tell(step, "short", terms)) for step in run.into]
@@ -171,9 +177,9 @@ def at_the_end(
     steps: Sequence[do.AtEnd], terms: Terms, *, is_short: bool = False,
     tell: Callable[[do.AtEnd, Register, Terms], str] = tell,
 ) -> list[str]:
-    """What stands at a row's end, in the order in which it is done. In short: cuts by place alone. ``tell``: how one
-    step is told, for those who keep what is told."""
-    short = (do.Cut, do.Divide, do.TakeUp) if is_short else ()
+    """What stands at a row's end, in the order in which it is done. In short: cuts by place alone, new lengths
+    by yarn. ``tell``: how one step is told, for those who keep what is told."""
+    short = (do.Cut, do.Divide, do.TakeUp, do.HaveReady) if is_short else ()
     return [tell(step, "short" if isinstance(step, short) else "full", terms) for step in steps]
 
 
@@ -194,6 +200,15 @@ def how_to_read(terms: Terms) -> tuple[str, ...]:
     )
 
 
+def how_to_fetch(terms: Terms) -> str:
+    """What a reader of written rows must know once where strands do not hang where they are needed."""
+    return (
+        f'A strand that "hangs 3 sts ahead" lies over the next 3 on your {terms.going} needle: bring it back to '
+        f'where you are. One that "hangs 3 sts back" lies over the last 3 on your {terms.coming} needle: carry it '
+        "on. Both lie slack on the fabric's wrong side."
+    )
+
+
 def how_to_slip() -> str:
     """What a reader of written rows must know once where edge stitches are slipped."""
     return (
@@ -205,8 +220,7 @@ def how_to_slip() -> str:
 def written_row(row: Row, runs: Sequence[RunSteps], end: Sequence[do.AtEnd], terms: Terms) -> str:
     """One row of the written pattern, with the word "cross" at each change; a cast-on in several strands has a line
     of its own before it."""
-    name = "Round" if row.is_round else "Row"
-    parts = [f"{name} {row_number(row)} ({row.side}): {'; '.join(_written_run(run, terms) for run in runs)}."]
+    parts = [f"{sentence(row_named(row))} ({row.side}): {'; '.join(_written_run(run, terms) for run in runs)}."]
     goes_round = any(isinstance(step, do.GoRound) for step in end)
     for step in end:
         is_said = isinstance(step, do.Turn) and goes_round  # elsewhere a reader of rows turns unasked
@@ -217,17 +231,22 @@ def written_row(row: Row, runs: Sequence[RunSteps], end: Sequence[do.AtEnd], ter
 def _written_run(run: RunSteps, terms: Terms) -> str:
     """One run of a written row: how its strand comes in, then the stitches."""
     lead = [] if _several(run.before) else [_clause(tell(step, "written", terms)) for step in run.before]
-    verb, carried = f"with {run.segment.yarn}", ""
+    verb, carried, held = f"with {run.segment.yarn}", "", ""
     for step in run.into:
         match step:
             case do.Join() | do.JoinHalf():
                 verb = tell(step, "written", terms)
+            case do.Hold():
+                held = tell(step, "written", terms)
             case do.Fetch():
                 carried = tell(step, "written", terms)
-            case do.Cross() | do.Hold():
+            case do.Cross():
                 lead.append(tell(step, "written", terms))
             case do.Steady():
                 pass  # said once above the rows
             case _:
                 assert_never(step)
-    return ", ".join([*lead, " ".join(filter(None, [verb, carried, work_in_short(run, terms)]))])
+    strand, work = f"{verb} {carried}".rstrip(), work_in_short(run, terms)
+    if held or run.is_joined:
+        return ", ".join([*lead, strand, *([held] if held else []), work])
+    return ", ".join([*lead, f"{strand} {work}"])

@@ -15,7 +15,8 @@ from companion.knitting.cloth.fabric import Part
 from companion.knitting.cloth.rows import Side
 from companion.knitting.cloth.tubes import TubeSeam
 from companion.knitting.hands import steps as do
-from companion.knitting.words.places import row_number, spot_in_row, spot_told
+from companion.knitting.words.bound_off import bound_off
+from companion.knitting.words.places import row_number, side_facing, spot_in_row, spot_told
 from companion.knitting.words.stitches import SPELLED_OUT, aloud, in_full, in_short, verb_of
 from companion.knitting.words.terms import Terms, count, how_many, listed, measured, sentence, stitches_in_full
 
@@ -35,17 +36,20 @@ class _Words(NamedTuple):
     spoken: str = ""
 
 
-def tell(step: do.Step, register: Register, terms: Terms) -> str:
-    """One step in words."""
-    full, verb, short, written, spoken = _words(step, terms)
+def tell(step: do.Step, register: Register, terms: Terms, length: str = "") -> str:
+    """One step in words. ``length``: of a new strand, how long it is and how it is kept; of all that are to be had
+    ready, each with that; "" = not to be told."""
+    full, verb, short, written, spoken = _words(step, terms, length)
     short = short or full
     return {"full": full, "short": short, "verb": verb, "written": written, "spoken": spoken or short}[register]
 
 
-def _words(step: do.Step, terms: Terms) -> _Words:
+def _words(step: do.Step, terms: Terms, length: str) -> _Words:
+    its_length = f" ({length})" if length else ""
     match step:
         case do.CastOn(_, yarn, stitches, method):
-            cast = f"ast on {count(stitches)} in {yarn}{'' if method == 'long-tail' else f' ({method})'}"
+            how = "; ".join(filter(None, ["" if method == "long-tail" else method, length]))
+            cast = f"ast on {count(stitches)} in {yarn}{f' ({how})' if how else ''}"
             spoken = f"Cast on {stitches_in_full(stitches)} in {yarn}, {method}."
             return _Words(f"C{cast}.", f"cast on {stitches}", written=f"c{cast}", spoken=spoken)
         case do.CrossCastOn(old, new):
@@ -65,14 +69,14 @@ def _words(step: do.Step, terms: Terms) -> _Words:
             return _fetched(step, terms)
         case do.Join(yarn, old, side):
             knot = f", half-knot it round {old} or let it hang" if old else ""
-            full = f"Join new {yarn} {where_strands_lie(side)}: leave a tail{knot}."
-            return _Words(full, "join", f"Join new {yarn}.", f"join {yarn}")
+            full = f"Join new {yarn}{its_length} {where_strands_lie(side)}: leave a tail{knot}."
+            return _Words(full, "join", f"Join new {yarn}{its_length}.", f"join {yarn}")
         case do.JoinHalf():
-            return _half(step)
+            return _half(step, its_length)
         case do.Hold(old, new, side):
             old, new = told_apart(old, new)
             full = f"Hold the edge: bring {new} under {old} {where_strands_lie(side)}, then work."
-            return _Words(full, "hold", f"Bring {new} under {old}.", f"under {step.old}")
+            return _Words(full, "hold", f"Bring {new} under {old}.", f"bring it under {old}")
         case do.Cross(old, new, side):
             old, new = told_apart(old, new)
             full = (
@@ -114,9 +118,10 @@ def _words(step: do.Step, terms: Terms) -> _Words:
         case do.Cut():
             return _cut(step, terms)
         case do.BindOff():
-            return _bound_off(step, terms)
-        case do.Leave(rests):
-            places = [f"{spot_told(one, terms)} (rests {how_many(rows, 'row')})" for one, rows in rests]
+            return _Words(*bound_off(step, terms))
+        case do.Leave(rests, is_round):
+            noun = "round" if is_round else "row"
+            places = [f"{spot_told(one, terms)} (rests {how_many(rows, noun)})" for one, rows in rests]
             full = f"Leave hanging, do not cut: {'; '.join(places)}."
             return _Words(full, "leave", f"Leave hanging{_counted([one for one, _ in rests], terms)}.", full)
         case do.Divide():
@@ -135,7 +140,7 @@ def _words(step: do.Step, terms: Terms) -> _Words:
             full = f"From here work round{how} and pull the first stitch tight."
             return _Words(full, "go round", "From here work round, not twisted.", full, full)
         case do.HaveReady(yarns, shared):
-            return _ready(Counter(yarns), Counter(shared))
+            return _ready(Counter(yarns), Counter(shared), length)
         case do.Turn(tip):
             full = f"Turn, the needle's tip {'toward' if tip == 'toward' else 'away from'} you."
             return _Words(full, "turn", "Turn.", spoken=full)
@@ -152,7 +157,7 @@ def _words(step: do.Step, terms: Terms) -> _Words:
             full = "Trim the ends, not too close to the fabric."
             return _Words(full, "trim", "Trim the ends.", spoken=full)
         case do.SewUp(edges, tubes):
-            sewn = [f"Sew up {'the side edge' if edges == 1 else 'both side edges'}"] if edges else []
+            sewn = [_sewn_up(edges, terms)] if edges else []
             full = f"{'. '.join([*sewn, *([sew_tube(tubes)] if tubes else [])])}."
             return _Words(full, "sew up", "Sew the seams.", full, full)
         case do.WeaveAtSeams(ends):
@@ -178,34 +183,36 @@ def _after(stitches: int) -> str:
 def _fetched(step: do.Fetch, terms: Terms) -> _Words:
     """How a strand comes from where it hangs to the run."""
     over, lie = step.on_needle, where_strands_lie(step.side)
-    yarn, rested = sentence(step.yarn), f"rested {how_many(step.rows, 'row')} and " if step.rows else ""
+    noun = "round" if step.is_round else "row"
+    yarn, rested = sentence(step.yarn), f"rested {how_many(step.rows, noun)} and " if step.rows else ""
     if step.where == "below":
         full = f"{yarn} {rested}hangs below this very stitch: bring it up slack {lie}."
         return _Words(full, "bring up", f"{yarn} {rested}hangs below.")
     way, spread = "ahead" if step.where == "ahead" else "back", "spread those stitches, " if over > 1 else ""
     if step.where == "behind":
         wide = f" ({measured(step.cm, terms)})" if step.cm else ""
-        full = f"{yarn} waits {count(over)}{wide} back in this row: {spread}carry it slack {lie}."
+        full = f"{yarn} waits {count(over)}{wide} back in this {noun}: {spread}carry it slack {lie}."
     elif way == "ahead":
         full = f"{yarn} {rested}hangs {count(over)} ahead: {spread}bring it back slack {lie}."
     else:
         full = f"{yarn} {rested}hangs {count(over)} back: carry it on slack {lie}."
     return _Words(
         full, f"{'fetch' if way == 'ahead' else 'carry'} {over}", f"{yarn} hangs {count(over)} {way}.",
-        f"(carried {count(over)} {'from ahead' if way == 'ahead' else 'on'})",
+        f"(hangs {count(over)} {way})",
         f"{yarn} hangs {stitches_in_full(over)} {way}.",
     )  # fmt: skip
 
 
-def _half(step: do.JoinHalf) -> _Words:
+def _half(step: do.JoinHalf, its_length: str) -> _Words:
     """One half of a length started at its middle."""
     yarn, lie, apart = step.yarn, where_strands_lie(step.side), count(step.apart)
     if step.half == "first":
         full = (
-            f"Start new {yarn} {lie} at the middle of a length wound from both ends: no tail. "
+            f"Start new {yarn} {lie} at the middle of a length{its_length} wound from both ends: no tail. "
             f"Its other half starts {apart} further on."
         )
-        short, written = f"Start {yarn} at the middle of a length.", "start at the middle of a length"
+        short = f"Start {yarn} at the middle of a length{its_length}."
+        written = "start at the middle of a length"
     else:
         full = f"Start the other half of the {yarn} begun {apart} back: no tail, leave it slack {lie}."
         short, written = f"Start the other half of that {yarn}.", "start with the other half of that length"
@@ -223,7 +230,8 @@ def _shaped(step: do.Shape, terms: Terms) -> _Words:
             verb = f"cast on {stitches}"
             text, spoken = f"{verb} (knitted or cable)", f"{verb}, knitted or cable"
         case "loops":
-            verb, text, spoken = f"cast on {stitches}", f"cast on {how_many(stitches, 'loop')}", ""
+            verb = f"cast on {stitches}"
+            text, spoken = f"{verb} (backward loop)", f"{verb}, backward loop"
         case "loop":
             verb, text, spoken = "make 1", "make 1 by a backward loop", ""
         case "lost":
@@ -265,42 +273,6 @@ def _counted(spots: Sequence[do.Spot], terms: Terms) -> str:
     return f", counted from the {terms.coming}: {listed([spot_in_row(one) for one in spots])}"
 
 
-def _bound_off(step: do.BindOff, terms: Terms) -> _Words:
-    off = sentence(terms.bind_off)
-    if step.others:
-        return _bound_off_each(step, terms)
-    short = f"{off} {stitches_in_full(step.stitches)} in {step.yarn}"
-    full = f"{short}, the strand in hand. Cut it, leaving a tail, draw it through the last stitch."
-    full += _held(step)
-    return _Words(full, f"{terms.bind_off} {step.stitches}", f"{short}.", f"{off} in {step.yarn} and cut it.", full)
-
-
-def _held(step: do.BindOff) -> str:
-    """What stays on a holder."""
-    stitches = stitches_in_full(step.held)
-    return f" The {stitches} in the middle stay on their holder, for an edging." if step.held else ""
-
-
-MOST_TOLD = 20
-"""More runs than that are not listed where they are cast on or bound off: the row's own stand there all the same."""
-
-
-def _bound_off_each(step: do.BindOff, terms: Terms) -> _Words:
-    """Each run in its own strand, from the one in hand on. At a change the last stitch of the old colour goes over
-    the first of the new one (common practice, no source)."""
-    off, stitches = sentence(terms.bind_off), stitches_in_full(step.all_stitches)
-    (first, *rest), runs = [f"{one.stitches} in {one.yarn}" for one in step.every], len(step.every)
-    listed_runs = f": {', '.join([first, *rest])}" if runs <= MOST_TOLD else ", from the last run to the first"
-    short = f"{off} {stitches}, each run in its own strand"
-    full = (
-        f"{short}{listed_runs}. At each change lay the old strand to your {terms.going} across the new one, work "
-        f"the first stitch in the new and lift the last old one over it. Cut all {runs}, leaving tails, and draw the "
-        f"last through the last stitch.{_held(step)}"
-    )
-    written = f"{off} each run in its own strand, crossed at each change{listed_runs}. Cut all {runs}."
-    return _Words(full, f"{terms.bind_off} {step.all_stitches}", f"{short}.", written, full)
-
-
 _OTHER: dict[Part, Part] = {"left": "right", "right": "left"}
 
 
@@ -317,13 +289,15 @@ def _divided(step: do.Divide, terms: Terms) -> _Words:
     return _Words(full, "divide", f"Divide: {step.first} part first, {works}; on a holder {waits}.", full, full)
 
 
-def _ready(yarns: Counter[str], shared: Counter[str]) -> _Words:
-    """The new lengths of the next row."""
+def _ready(yarns: Counter[str], shared: Counter[str], lengths: str) -> _Words:
+    """The new lengths of the next row; in few words without how long they are."""
     both = [(yarn, n, "") for yarn, n in yarns.items()]
     both += [(yarn, n, " wound from both ends") for yarn, n in shared.items()]
-    full = ", ".join(f"new {yarn}{f' ({n})' if n > 1 else ''}{wound}" for yarn, n, wound in both)
+    short = ", ".join(f"new {yarn}{f' ({n})' if n > 1 else ''}{wound}" for yarn, n, wound in both)
     spoken = ", ".join(f"{f'{n} lengths of ' if n > 1 else ''}new {yarn}{wound}" for yarn, n, wound in both)
-    return _Words(f"Have ready: {full}.", "have ready", spoken=f"Have ready: {spoken}.")
+    return _Words(
+        f"Have ready: {lengths or short}.", "have ready", f"Have ready: {short}.", spoken=f"Have ready: {spoken}."
+    )
 
 
 def part_name(part: Part, terms: Terms) -> str:
@@ -344,17 +318,23 @@ def where_strands_lie(side: Side) -> str:
     return "at the back" if side == "RS" else "in front"
 
 
-def side_facing(side: Side) -> str:
-    """Which side faces the knitter while the row is worked."""
-    return "right side toward you" if side == "RS" else "wrong side toward you"
-
-
 def cross_rule(side: Side, terms: Terms) -> str:
     """How every change of a row is made, told once above the row."""
     return (
         f"At every change cross the old strand before the new, {where_strands_lie(side)}: lay the old to your "
         f"{terms.going} across the new, then take the new up from under it."
     )
+
+
+def _sewn_up(edges: int, terms: Terms) -> str:
+    """What the side edges of a piece are sewn to: a front's to those of the back, and the other way round."""
+    side_edges = "side edge" if edges == 1 else "side edges"
+    if terms.worn:
+        other = f"{'that' if edges == 1 else 'those'} of the {'front' if terms.worn == 'back' else 'back'}"
+        return f"Sew the {side_edges} to {other}, once it is finished too"
+    if edges == 1:
+        return f"Sew up the {side_edges}: to the piece that lies beside this one"
+    return f"Sew up the {side_edges}: to each other, or to the pieces that lie beside this one"
 
 
 _FROM_EDGE = {1: "half a stitch", 2: "a whole stitch"}

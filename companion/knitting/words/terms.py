@@ -39,6 +39,7 @@ class Terms(_Asked):
         return "left" if self.is_mirrored else "right"
 
     bind_off = _Either("bind off", "cast off")
+    bound_off = _Either("bound off", "cast off")
     gauge = _Either("gauge", "tension")
     stockinette = _Either("stockinette", "stocking stitch")
     seed = _Either("seed stitch", "moss stitch")  # knit and purl in turn, changed over in every row

@@ -63,19 +63,14 @@ def _no_room(weaving: Weaving, shows_by: float) -> list[str]:
     return lines
 
 
-def yarns_beside(weaving: Weaving) -> str:
-    """The two yarns of the change where an end hangs: "brick beside sand"."""
-    if weaving.neighbour:
-        return f"{weaving.yarn} beside {weaving.neighbour}"
-    return f"{weaving.yarn} at the {'cast-on ' if weaving.on_edge == 'cast-on' else ''}edge"
-
-
 def ends_offered(ready: int, terms: Terms, key: str) -> str:
     """At a turn with the wrong side facing. ``key`` shows them."""
-    return f"{how_many(ready, 'end')} can be {terms.woven_in} now that the wrong side faces you: {key}. Or knit on."
+    are = "is" if ready == 1 else "are"
+    ends = f"{how_many(ready, 'end')} {are} ready to {terms.weave_in}"
+    return f"{ends}, and the wrong side faces you: press {key}, or knit on."
 
 
 def ends_offered_on_leaving(ready: int, terms: Terms) -> str:
     """Before one stops."""
-    them = "it" if ready == 1 else "some of them"
-    return f"{how_many(ready, 'end')} can be {terms.woven_in}: do {them} before you stop?"
+    are, them = ("is", "it") if ready == 1 else ("are", "some of them")
+    return f"{how_many(ready, 'end')} {are} ready to {terms.weave_in}: do {them} before you stop?"

@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
-from companion.knitting.cloth.rows import LONG_TAIL, Casting, Rows, Side
+from companion.knitting.cloth.rows import LONG_TAIL, Casting, Place, Rows, Side
 from companion.knitting.reckoning.lasting import Lasting
 from companion.knitting.reckoning.quantities import CAST_ON_STRAND, LEAST_SPARE_CM, Length, YarnTotal
 from companion.knitting.reckoning.supplies import Layout
 from companion.knitting.strands.strands import Strands
-from companion.knitting.words import Terms, how_many, row_number, rows_span, stitches_in_full
+from companion.knitting.words import Terms, how_many, row_noun, row_number, rows_span, stitches_in_full
 from companion.knitting.yarn.loops import Sample
 from companion.knitting.yarn.weights import WeightClass
-from companion.knitting.yarn.winding import INCH
+from companion.knitting.yarn.winding import INCH, Supply
 
 MOST_WRAPS = 100
 """More wraps than that nobody counts."""
@@ -37,6 +38,38 @@ def wound(length: Length) -> str:
     return f"{length.way}, {how_many(length.wraps, 'wrap')}" if length.wraps <= MOST_WRAPS else length.way
 
 
+_KEPT: Mapping[Supply, str] = {
+    "loose": "loose", "butterfly": "butterfly", "bobbin": "bobbin", "ball": "from the ball",
+}  # fmt: skip
+
+
+def length_kept(length: Length, joined: Sequence[Length], terms: Terms) -> str:
+    """How long a new length is and how it is kept: "80 cm, loose". ``joined``: all of its row, among them the other
+    half of one that is wound from both ends, which is told as a whole."""
+    if length.shares_with is not None:
+        both = sum(one.cm for one in joined if one.strand in (length.strand, length.shares_with))
+        return yarn_length(Fraction(both), is_inches=terms.is_inches)
+    return f"{yarn_length(length.cm, is_inches=terms.is_inches)}, {_KEPT[length.way]}"
+
+
+def new_lengths(joined: Sequence[Length], terms: Terms) -> str:
+    """All new lengths of a row, those of one yarn together: "new brick (2 of 80 cm, loose), new kelp (6 m, bobbin)".
+    """
+    found = dict[str, Counter[str]]()
+    for one in joined:
+        if one.shares_with is None or one.joined < _joined(one.shares_with, joined):
+            both = "" if one.shares_with is None else " wound from both ends"
+            found.setdefault(f"new {one.yarn}{both}", Counter())[length_kept(one, joined, terms)] += 1
+    return ", ".join(
+        f"{new} ({'; '.join(f'{n} of {kept}' if n > 1 else kept for kept, n in each.items())})"
+        for new, each in found.items()
+    )
+
+
+def _joined(strand: int, joined: Sequence[Length]) -> Place:
+    return next(one.joined for one in joined if one.strand == strand)
+
+
 def what_lengths_hold(
     lengths: Sequence[Length], sample: Sample | None, terms: Terms, cast_on: Casting = LONG_TAIL, *,
     is_off_each: bool = False,
@@ -51,7 +84,7 @@ def what_lengths_hold(
     )
     left = " or ".join(yarn_length(tail, is_inches=is_inches) for tail in tails)
     least = yarn_length(LEAST_SPARE_CM, is_inches=is_inches)
-    who = "each of the last row its part of" if is_off_each else "the one in hand after the last row"
+    who = "each that is there at the end its part of" if is_off_each else "the one in hand at the end"
     return [
         f"Yarn for one stitch: {taken}, {source}",
         f"Each length holds its carries and rests, its tails of {left}, and a tenth to spare, {least} at least;",
@@ -64,7 +97,7 @@ def _casts_on(lengths: Sequence[Length], cast_on: Casting) -> str:
     """Which lengths hold the cast-on."""
     if any(length.strand == CAST_ON_STRAND for length in lengths):
         return f"the cast-on ({cast_on.method}) is a length of its own"
-    which = "each of row 1 its own cast-on" if cast_on.is_each else "the first one the cast-on"
+    which = "each strand begun in the cast-on its own part of it" if cast_on.is_each else "the first one the cast-on"
     return f"{which} ({cast_on.method})"
 
 
@@ -123,7 +156,7 @@ def will_it_last(lasting: Lasting, rows: Rows, left_cm: Fraction | float, terms:
     if lasting.runs_out is None:
         return f"Enough: {sums}"
     row = rows[lasting.runs_out]
-    name = "round" if row.is_round else "row"
+    name = row_noun(row)
     full = f"It cannot work a whole {name}"
     if lasting.until is not None:
         last = row_number(rows[lasting.until])

@@ -138,7 +138,9 @@ def test_what_is_told_where_it_divides_and_where_the_other_part_is_taken_up() ->
         "4 of the left part."
     ]
     assert of_kind(strands, 3, BindOff, TakeUp, Turn) == [
-        "Bind off 3 stitches in sand, the strand in hand. Cut it, leaving a tail, draw it through the last stitch.",
+        "Bind off 3 stitches in sand, the strand in hand, right side toward you, in pattern and not tightly: work 2, "
+        "lift the first over the second, work 1, lift again, and so on. Cut it, leaving a tail, draw it through the "
+        "last stitch.",
         "Take up the left part: its 4 stitches and the 4 in the middle back on the needle, right side toward you.",
     ]
     assert [len(of_kind(strands, row, BindOff)) for row in range(7)] == [0, 0, 0, 1, 0, 0, 1]

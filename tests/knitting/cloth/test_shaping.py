@@ -44,8 +44,8 @@ def told(*lines: str, row: int = 2, terms: Terms = words.US) -> list[str]:
         (("ssssss", "sssss.", "sssss."), 3, ["knit 1, m1R, knit 4"]),
         (("ssssss", ".sssss", ".sssss"), 3, ["knit 4, m1L, knit 1"]),
         (("ssssss", "ssss..", "ssss.."), 3, ["cast on 2 (knitted or cable), knit 6"]),
-        (("ssssss", "..ssss", "..ssss"), 3, ["knit 4, cast on 2 loops"]),
-        (("bbsssss", "..sssss", "..sssss"), 3, ["knit 5", "cast on 2 loops"]),
+        (("ssssss", "..ssss", "..ssss"), 3, ["knit 4, cast on 2 (backward loop)"]),
+        (("bbsssss", "..sssss", "..sssss"), 3, ["knit 5", "cast on 2 (backward loop)"]),
         # Never at a change, where the bar is the crossing: another bar of the run at the edge, or a loop.
         (("ssssbbb", "ssssbb.", "ssssbb."), 3, ["knit 1, m1R, knit 1", "knit 4"]),
         (("ssssssb", "ssssss.", "ssssss."), 3, ["make 1 by a backward loop", "knit 6"]),

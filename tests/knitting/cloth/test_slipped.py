@@ -99,7 +99,7 @@ def test_without_the_key_nothing_is_slipped(chart: Chart, carry: Carry) -> None:
 
 def test_a_row_that_begins_with_a_slipped_stitch() -> None:
     strands = slipping(drawn("sssbb", "sssbb", "sssbb"))
-    assert written(strands, 0).startswith("Row 1 (RS): cast on 5 sts in brick, with brick k2; cross, join sand k3.")
+    assert written(strands, 0).startswith("Row 1 (RS): cast on 5 sts in brick, with brick k2; cross, join sand, k3.")
     assert written(strands, 1) == "Row 2 (WS): with sand sl1 purlwise, p2; cross, with brick p2. (5 sts)"
     assert written(strands, 2).startswith("Row 3 (RS): with brick sl1 purlwise, k1; cross, with sand k3.")
     first = row_runs(strands, 1)[0]

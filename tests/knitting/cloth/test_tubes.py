@@ -94,10 +94,10 @@ TWO = tube("o ssssss", "2 ssbbss", "2 ssbbss", "o ssssss")
     ("one", "row", "done"),
     [
         # Row 2 goes on where round 1 ended, from the right; its end is the left edge.
-        (ONE, 2, ["knit 2", "knit 2", "knit 2, cast on 1 loop"]),
+        (ONE, 2, ["knit 2", "knit 2", "knit 2, cast on 1 (backward loop)"]),
         (ONE, 3, ["purl 3", "purl 2", "purl 2"]),
         (ONE, 4, ["knit 5, k2tog"]),
-        (TWO, 2, ["knit 2", "knit 2", "knit 2, cast on 2 loops"]),
+        (TWO, 2, ["knit 2", "knit 2", "knit 2, cast on 2 (backward loop)"]),
         (TWO, 3, ["purl 4", "purl 2", "purl 2"]),
         (TWO, 4, ["knit 5, k3tog"]),
         (textured(ONE, Texture("reverse")), 4, ["purl 5, p2tog"]),
@@ -105,10 +105,10 @@ TWO = tube("o ssssss", "2 ssbbss", "2 ssbbss", "o ssssss")
         # Columns 1, 3, 5 are knit, 2, 4, 6 purl: the last one of the round is purled.
         (textured(TWO, Texture("rib", (1, 1))), 4, ["(knit 1, purl 1) 2 times, knit 1, p3tog"]),
         # The loops are of column 1's yarn, a run of their own where the last column has another.
-        (tube("1 bsssss", "1 bsssss", "o ssssss"), 2, ["knit 5", "knit 1", "cast on 1 loop"]),
+        (tube("1 bsssss", "1 bsssss", "o ssssss"), 2, ["knit 5", "knit 1", "cast on 1 (backward loop)"]),
         # A flat part goes on with the same number: nothing is made. With another one the edge changes by so many.
         (tube("1 ssssss", "1 ssssss", "1 ssssss", "1 ssssss"), 3, ["knit 7"]),
-        (tube("2 ssssss", "1 ssssss", "1 ssssss"), 3, ["knit 7, cast on 1 loop"]),
+        (tube("2 ssssss", "1 ssssss", "1 ssssss"), 3, ["knit 7, cast on 1 (backward loop)"]),
         (tube("1 ssssss", "0 ssssss"), 2, ["cast on 1 (knitted or cable), purl 7"]),
         (tube("0 ssssss", "2 ssssss", "2 ssssss"), 3, ["knit 5, k3tog"]),
         (tube("0 ssssss", "1 ssssss"), 2, ["p2tog, purl 5"]),
@@ -122,10 +122,10 @@ def test_by_hand(one: Tube, row: int, done: list[str]) -> None:
     ("one", "row", "done"),
     [
         # Worked mirrored a round begins at the left edge: the loops come before the row, and there they are lost.
-        (ONE, 2, ["cast on 1 loop, knit 2", "knit 2", "knit 2"]),
+        (ONE, 2, ["cast on 1 (backward loop), knit 2", "knit 2", "knit 2"]),
         (ONE, 3, ["purl 2", "purl 2", "purl 3"]),
         (ONE, 4, ["ssk, knit 5"]),
-        (TWO, 2, ["cast on 2 loops, knit 2", "knit 2", "knit 2"]),
+        (TWO, 2, ["cast on 2 (backward loop), knit 2", "knit 2", "knit 2"]),
         (TWO, 4, ["sssk, knit 5"]),
         (textured(ONE, Texture("reverse")), 4, ["ssp, purl 5"]),
         (textured(TWO, Texture("reverse")), 4, ["sssp, purl 5"]),

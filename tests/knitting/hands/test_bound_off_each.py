@@ -41,12 +41,13 @@ def test_each_run_is_bound_off_in_its_own_strand_back_from_the_last_one() -> Non
     strands = planned(piece("ssbbbs ssbbbs"))
     # Row 2 is worked from the left edge: sand 2, brick 3, sand 1. Back from there: sand 1, brick 3, sand 2.
     first, brick, last = strands.strand_of[1]
-    off = BindOff(last, "sand", 1, 0, (OwnOff(brick, "brick", 3), OwnOff(first, "sand", 2)))
+    off = BindOff(last, "sand", 1, 0, "RS", (OwnOff(brick, "brick", 3), OwnOff(first, "sand", 2)))
     assert row_end(strands, 1) == (Count(6, 0), off)
     assert tell(off, "full", US) == (
-        "Bind off 6 stitches, each run in its own strand: 1 in sand, 3 in brick, 2 in sand. At each change lay the "
-        "old strand to your left across the new one, work the first stitch in the new and lift the last old one over "
-        "it. Cut all 3, leaving tails, and draw the last through the last stitch."
+        "Bind off 6 stitches, right side toward you, in pattern and not tightly, each run in its own strand: 1 in "
+        "sand, 3 in brick, 2 in sand. At each change lay the old strand to your left across the new one, work the "
+        "first stitch in the new and lift the last old one over it. Cut all 3, leaving tails, and draw the last "
+        "through the last stitch."
     )
 
 
@@ -54,7 +55,10 @@ def test_more_runs_than_are_listed_are_told_by_the_row() -> None:
     off = bound_off_at(planned(piece("sb" * 11)), 0)
     assert off is not None
     told = tell(off, "written", US)
-    assert told.endswith("crossed at each change, from the last run to the first. Cut all 22.")
+    assert told == (
+        "Bind off in pattern, wrong side toward you, crossed at each change, each run in its own strand, from the "
+        "last run to the first. Cut all 22."
+    )
     assert tell(off, "verb", US) == "bind off 22"
 
 
@@ -97,7 +101,7 @@ def test_a_run_whose_strand_went_on_in_the_row_is_bound_off_with_the_one_before_
     """As it may be where the last row was worked before its plan asked for this."""
     one = piece("ssbs ssbs")
     strands = Strands(one.rows, ((1, 2, 3), (3, 2, 3)))  # row 2: sand 2, brick 1, and the same sand 1
-    off = BindOff(3, "sand", 1, 0, (OwnOff(2, "brick", 3),))
+    off = BindOff(3, "sand", 1, 0, "RS", (OwnOff(2, "brick", 3),))
     assert bound_off_at(strands, 1) == off
     assert corner(End(strands.last[2], "finish"), strands)[:5] == (1, 4, -1, 3, "bind-off")
     assert [step for step in row_end(strands, 1) if isinstance(step, Cut)] == []
@@ -123,7 +127,7 @@ def test_in_rounds_of_several_colours_it_is_refused_and_in_one_it_says_nothing()
     ]
     plain = read(round_.replace("ssbb", "ssss")).piece
     assert list(troubles(plain.rows)) == []
-    assert bound_off_at(planned(plain), 0) == BindOff(1, "sand", 4, 0, ())
+    assert bound_off_at(planned(plain), 0) == BindOff(1, "sand", 4, 0, "RS", ())
 
 
 @pytest.mark.parametrize("keys", ["cast_off: {colours: each}\n", "bind_off: {colors: EACH}\n", EACH])

@@ -49,7 +49,7 @@ def test_of_two_strands_of_one_yarn_the_one_that_stays_is_named_when_the_other_i
     assert [(spot.yarn, spot.nth) for spot in cut.spots] == [("tide", 1), ("sailcloth", 2)]
     assert [(spot.yarn, spot.nth) for spot in cut.stays] == [("tide", 3)]
     assert tell(cut, "full", US) == (
-        "Cut, leaving a tail: the tide at the right edge, beside sailcloth; the sailcloth between tide and tide, "
+        "Cut, leaving a tail: the tide beside sailcloth, first from the right; the sailcloth between tide and tide, "
         "second from the right. Counted from the right, tide third stays."
     )
     before = [hang.worked.segment for hang in hangs(strands, 33, 3, is_turned=False)]
@@ -126,5 +126,5 @@ def test_a_part_is_bound_off_and_the_other_one_taken_up() -> None:
 
 def test_the_piece_itself_is_bound_off_by_an_action_of_its_own() -> None:
     strands = planned("ssss", "sbbb")
-    assert row_end(strands, 1) == (Count(4, 0), BindOff(strands.strand_of[1][-1], "sand", 4, 0, ()))
+    assert row_end(strands, 1) == (Count(4, 0), BindOff(strands.strand_of[1][-1], "sand", 4, 0, "RS", ()))
     assert not any(isinstance(act, BindOff) for act in pressed(strands, 1))

@@ -245,7 +245,8 @@ def test_at_a_rows_end_stand_the_count_the_cuts_and_the_strands_to_have_ready(ch
             assert run_steps(strands, Place(row, spot.nth - 1)).is_last
         joined = tuple(run.segment.yarn for run in above if of_kind(run, Join))
         assert at_end(strands, row, HaveReady) == ([HaveReady(joined, ())] if joined else [])
-        last = BindOff(strands.strand_of[row][-1], chart.worked(row)[-1][1].yarn, len(chart.worked(row)), 0, ())
+        yarn, is_right = chart.worked(row)[-1][1].yarn, chart.rounds[row] or chart.side(row) == "WS"
+        last = BindOff(strands.strand_of[row][-1], yarn, len(chart.worked(row)), 0, "RS" if is_right else "WS", ())
         assert at_end(strands, row, BindOff) == ([] if above else [last])
 
 
@@ -328,14 +329,14 @@ def test_a_strand_that_hangs_two_stitches_ahead_is_brought_back() -> None:
     strands = planned(drawn("sssssbbb", "sssbbbbb"), Carry(3))
     run = run_steps(strands, Place(1, 1))
     assert run.steps == (
-        Fetch("brick", 2, 2, 0, "back", Fraction(0), "WS"),
+        Fetch("brick", 2, 2, 0, "back", Fraction(0), "WS", False),
         Cross("sand", "brick", "WS"),
         Work("brick", 3, (("p", 3),)),
     )
     strands = planned(drawn("sssbbbbb", "sssssbbb"), Carry(3))
     run = run_steps(strands, Place(1, 1))
     assert run.steps == (
-        Fetch("brick", 2, 2, 0, "ahead", Fraction(0), "WS"),
+        Fetch("brick", 2, 2, 0, "ahead", Fraction(0), "WS", False),
         Cross("sand", "brick", "WS"),
         Work("brick", 5, (("p", 5),)),
     )

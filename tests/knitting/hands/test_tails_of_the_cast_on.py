@@ -134,7 +134,6 @@ def test_a_tail_at_stitches_of_other_colours_runs_along_the_cast_on_edge() -> No
     assert words.how_to_weave(weaving, US)[0] == (
         "Weave in along the cast-on edge, which is of its own colour: to the left 10 sts (5 cm)."
     )
-    assert words.yarns_beside(weaving) == "sand at the cast-on edge"
 
 
 def test_the_tail_of_the_cast_on_does_not_wait_for_a_seam() -> None:

@@ -18,7 +18,7 @@ from companion.knitting.hands.row_ends import row_end
 from companion.knitting.hands.runs import row_runs
 from companion.knitting.hands.steps import BindOff, CastOn, SewOn
 from companion.knitting.piece import Piece
-from companion.knitting.reckoning.quantities import Length, Rates, lengths, totals, yarn_of
+from companion.knitting.reckoning.quantities import Length, Rates, lengths, lengths_joined, totals, yarn_of
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.strands.strands import Strands
@@ -201,13 +201,27 @@ def test_a_length_holds_what_its_strand_takes_cell_by_cell(
                 by_steps[step.strand if isinstance(step, CastOn) else run.strand] += yarn_of(step, rates)
         for end in row_end(strands, row):
             if isinstance(end, BindOff):
-                for one in end.every:
-                    by_steps[one.strand] += yarn_of(one.alone, rates)
+                for one in end.apart:
+                    by_steps[one.strand] += yarn_of(one, rates)
     assert by_steps == pytest.approx(paid)
     for length in found:
         needed = length.worked_cm + max(15, length.worked_cm / 10) + 30
         assert needed <= float(length.cm) + 0.01
         assert float(length.cm) < needed + 50.01
+
+
+@given(shaped(), castings(), limits(), st.booleans())
+def test_a_rows_new_lengths_are_those_of_the_winding_list(
+    one: Shaped, cast_on: Casting, carry: Carry, is_inches: bool
+) -> None:
+    piece = replace(one.piece(), cast_on=cast_on)
+    assume(not list(troubles(piece.rows)))
+    strands = plan_strands(piece.rows, carry).strands
+    wound = {length.strand: length for length in lengths(piece, strands, is_inches=is_inches)}
+    for row, numbers in enumerate(strands.strand_of):
+        begun = [one for one in dict.fromkeys(numbers) if strands.first[one].row == row]
+        found = lengths_joined(piece, strands, row, is_inches=is_inches)
+        assert found == tuple(wound[strand] for strand in begun)
 
 
 def test_stitches_cast_on_at_an_edge_take_yarn_as_any_cast_on() -> None:

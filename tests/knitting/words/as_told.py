@@ -16,5 +16,5 @@ def full(step: Step, terms: Terms = US) -> str:
 
 
 def swapped(text: str) -> str:
-    """The text with left and right exchanged."""
-    return re.sub(r"\b(left|right)\b", lambda m: {"left": "right", "right": "left"}[m[1]], text)
+    """The text with left and right exchanged; the right side of the fabric stays what it is."""
+    return re.sub(r"\b(left|right)\b(?! side)", lambda m: {"left": "right", "right": "left"}[m[1]], text)

@@ -68,13 +68,13 @@ def test_more_sections_than_can_be_listed_are_told_by_the_runs_of_row_1() -> Non
         ]),
         (Casting("knitted"), [
             "",
-            "Row 1 (RS): cast on 10 sts in sand (knitted), with sand k3; cross, join brick k3; cross, join sand k4. "
-            "(10 sts)",
+            "Row 1 (RS): cast on 10 sts in sand (knitted), with sand k3; cross, join brick, k3; cross, join sand, "
+            "k4. (10 sts)",
         ]),
         (Casting(yarn="kelp"), [
             "",
-            "Row 1 (RS): cast on 10 sts in kelp, cut it, join sand k3; cross, join brick k3; cross, join sand k4. "
-            "(10 sts)",
+            "Row 1 (RS): cast on 10 sts in kelp, cut it, join sand, k3; cross, join brick, k3; cross, join sand, "
+            "k4. (10 sts)",
         ]),
     ],
 )  # fmt: skip
@@ -91,8 +91,9 @@ def test_a_written_tube_in_several_strands_is_not_joined_before_round_1() -> Non
         "Cast on (cable, not joined yet): 2 sts in sand; cross, 2 sts in brick. (4 sts)"
     )
     assert words.written_row(strands.rows[0], row_runs(strands, 0), row_end(strands, 0), US) == (
-        "Round 1 (RS): with brick k2; cross, with sand k2. (4 sts) Cut, leaving a tail: the brick at the right edge, "
-        "beside sand. Join into a round, the cast-on not twisted. Bind off in sand and cut it."
+        "Round 1 (RS): with brick k2; cross, with sand k2. (4 sts) Cut, leaving a tail: the brick beside sand, "
+        "first from the right. Join into a round, the cast-on not twisted. Bind off in pattern in sand, right side "
+        "toward you, and cut it."
     )
 
 
@@ -106,7 +107,7 @@ def test_a_written_tube_in_several_strands_is_not_joined_before_round_1() -> Non
     ],
 )
 def test_the_heading(cast_on: Casting, told: str) -> None:
-    assert words.cast_on_heading(begun(WALL, cast_on), US) == told
+    assert words.cast_on_heading(begun(WALL, cast_on), US, is_round=False) == told
 
 
 @pytest.mark.parametrize("method", METHODS)
@@ -119,20 +120,23 @@ def test_which_corner_the_tail_tells_the_sides_apart_by(method: Method) -> None:
     mirrored = words.sides_cue("RS", Terms(is_mirrored=True), Casting(method))
     assert ("lower left" in mirrored) == at_start
     own = words.sides_cue("WS", US, cast_on=Casting(method, yarn="kelp"), is_cut=True)
-    assert own == "Row 1 was joined in at the lower left now, and its tail hangs there."
+    assert own == "The first strand was joined in at the lower left now, and its tail hangs there."
 
 
 def test_the_ends_of_the_cast_on_are_told_by_their_place() -> None:
+    """As one looks at the wrong side: the tail of a knitted cast-on, at the left of row 1, lies at the right."""
     _, strands = cast(WALL, Casting("knitted", yarn="kelp"))
     tail, finish, first = (words.end_line(strands, end, "ready", US) for end in ends_of(strands)[:3])
-    assert tail == "○ ready         cast-on, tail   of the kelp at the left edge"
-    assert finish == "○ ready         cast-on, finish of the kelp at the right edge"
-    assert first.startswith("○ ready         row 1 RS, start  of the sand at the")
+    assert tail == "○ ready         cast-on, tail   of the kelp at the right edge"
+    assert finish == "○ ready         cast-on, finish of the kelp at the left edge"
+    assert first.startswith("○ ready         row 1 RS, start  of the sand beside brick, first from the left")
     _, each = cast(WALL, EACH)
     assert words.end_line(each, End(Place(0, 1), "start"), "woven", US) == (
         "✓ woven         cast-on, tail   of the brick between sand and sand, second from the right"
     )
-    assert words.end_heading(each, End(Place(0, 1), "start")) == "Cast-on, tail"
+    assert words.end_heading(each, End(Place(0, 1), "start"), US) == (
+        "Cast-on, tail of the brick between sand and sand, second from the right"
+    )
     assert words.strand_line(each, each.summaries[1], US).endswith(
         "Cast on as the brick between sand and sand, second from the right."
     )
@@ -141,7 +145,7 @@ def test_the_ends_of_the_cast_on_are_told_by_their_place() -> None:
 @pytest.mark.parametrize(
     ("cast_on", "told"),
     [
-        (EACH, "each of row 1 its own cast-on (long-tail), the one"),
+        (EACH, "each strand begun in the cast-on its own part of it (long-tail), the one"),
         (Casting("cable"), "the first one the cast-on (cable), the one"),
         (Casting(yarn="kelp"), "the cast-on (long-tail) is a length of its own, the one"),
     ],

@@ -165,12 +165,12 @@ TAKEN: list[tuple[Step, float]] = [
     (Shape("sand", "cast on", 5, 0), 5 * 4.05),
     (Shape("sand", "bind off", -4, 1), 4 * 2.5 + 2.05),
     (Shape("sand", "lost", -3, 0), 0.0),
-    (Fetch("sand", 3, 5, 0, "ahead", Fraction(0), "RS"), 1.5),
-    (Fetch("sand", 3, 3, 2, "back", Fraction(0), "RS"), hypot(1.5, 20 / 28)),
-    (Fetch("sand", 0, 0, 1, "below", Fraction(0), "WS"), 10 / 28),
+    (Fetch("sand", 3, 5, 0, "ahead", Fraction(0), "RS", False), 1.5),
+    (Fetch("sand", 3, 3, 2, "back", Fraction(0), "RS", False), hypot(1.5, 20 / 28)),
+    (Fetch("sand", 0, 0, 1, "below", Fraction(0), "WS", False), 10 / 28),
     (CastOn(1, "sand", 40, "cable"), 40 * 4.05),
-    (BindOff(1, "sand", 40, 12, ()), 40 * 2.5),
-    (BindOff(1, "sand", 30, 0, (OwnOff(2, "brick", 4), OwnOff(3, "sand", 6))), 40 * 2.5),
+    (BindOff(1, "sand", 40, 12, "RS", ()), 40 * 2.5),
+    (BindOff(1, "sand", 30, 0, "RS", (OwnOff(2, "brick", 4), OwnOff(3, "sand", 6))), 40 * 2.5),
 ]
 
 

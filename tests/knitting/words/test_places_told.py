@@ -10,6 +10,8 @@ from hypothesis import strategies as st
 
 from companion.knitting import words
 from companion.knitting.cloth.rows import Row, RowKey
+from companion.knitting.strands.limits import Carry
+from companion.knitting.strands.plan import plan_strands
 from companion.knitting.words import US, Terms
 from tests.knitting.charts import Chart, charts, drawn
 from tests.knitting.words.as_told import MIRRORED, UK, swapped
@@ -32,11 +34,11 @@ def row_of(line: str, number: int = 1) -> Row:
 
 def test_a_strand_is_told_by_its_place_as_the_row_is_held() -> None:
     row = row_of("kkksssbbb")
-    assert words.strand_place(row, 0, US) == "the brick at the right edge, beside sand"
+    assert words.strand_place(row, 0, US) == "the brick beside sand, first from the right"
     assert words.strand_place(row, 1, US) == "the sand between brick and kelp, second from the right"
-    assert words.strand_place(row, 2, US) == "the kelp at the left edge, beside sand"
+    assert words.strand_place(row, 2, US) == "the kelp beside sand, first from the left"
     on_wrong_side = row_of("kkksssbbb", 2)
-    assert words.strand_place(on_wrong_side, 0, US) == "the kelp at the right edge, beside sand"
+    assert words.strand_place(on_wrong_side, 0, US) == "the kelp beside sand, first from the right"
     assert words.strand_place(on_wrong_side, 1, US) == "the sand between kelp and brick, second from the right"
     assert words.strand_place(row_of("sss"), 0, US) == "the sand"
 
@@ -67,6 +69,15 @@ def test_every_strand_of_a_row_has_a_place_of_its_own(chart: Chart) -> None:
     for row in chart.rows():
         told = [words.strand_place(row, segment, US) for segment in range(len(row.segments))]
         assert len(set(told)) == len(told)
+
+
+def test_a_strand_begun_in_the_cast_on_is_not_called_joined() -> None:
+    strands = plan_strands(drawn("ssbb", "ssbb").rows(), Carry(3)).strands
+    told = [words.strand_line(strands, one, US) for one in strands.summaries]
+    assert told == [
+        "brick: rows 1 to 2, 4 sts. Begun in the cast-on as the brick beside sand, first from the right.",
+        "sand: rows 1 to 2, 4 sts. Joined in row 1 as the sand beside brick, first from the left.",
+    ]
 
 
 def wrong_side_row_23() -> Row:

@@ -13,7 +13,7 @@ from companion.knitting.cloth.faces import work
 from companion.knitting.cloth.rows import Hand
 from companion.knitting.hands.row_ends import row_end
 from companion.knitting.hands.runs import row_runs
-from companion.knitting.hands.steps import Catch, Shape, Work
+from companion.knitting.hands.steps import Catch, Hold, Inside, Shape, Work
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.words import US, Terms
@@ -59,10 +59,10 @@ def test_a_written_row_in_full() -> None:
         words.written_row(row, row_runs(strands, i), row_end(strands, i), US) for i, row in enumerate(strands.rows)
     ]
     assert told == [
-        "Row 1 (RS): cast on 8 sts in sand, with sand k3; cross, join brick k2; cross, join sand k3. (8 sts)",
-        "Row 2 (WS): with sand p2; cross, with brick (carried 1 st from ahead) p3; cross, with sand p3. (8 sts) "
-        "Cut, leaving a tail: the sand at the right edge, beside brick; the brick between sand and sand, second "
-        "from the right. Bind off in sand and cut it.",
+        "Row 1 (RS): cast on 8 sts in sand, with sand k3; cross, join brick, k2; cross, join sand, k3. (8 sts)",
+        "Row 2 (WS): with sand p2; cross, with brick (hangs 1 st ahead) p3; cross, with sand p3. (8 sts) "
+        "Cut, leaving a tail: the sand beside brick, first from the right; the brick between sand and sand, "
+        "second from the right. Bind off in pattern in sand, right side toward you, and cut it.",
     ]
 
 
@@ -107,6 +107,34 @@ def test_knits_and_purls_are_told_short_and_in_full(hands: list[tuple[Hand, int]
     assert (words.in_short(hands), words.in_full(hands)) == (short, full)
 
 
+@pytest.mark.parametrize(
+    ("inside", "told"),
+    [
+        ((Shape("brick", "bind off", -18, 1), Work("brick", 2, (("k", 2),))),
+         "join brick, bind off 18 (1 on the right needle), k2 more"),
+        ((Shape("brick", "cast on", 5, 0), Work("brick", 5, (("k", 5),))),
+         "join brick, cast on 5 (knitted or cable), k5"),
+        ((Shape("brick", "loops", 2, 2),), "join brick, cast on 2 (backward loop)"),
+        ((Work("brick", 3, (("k", 3),)),), "join brick, k3"),
+    ],
+)
+def test_a_comma_stands_between_a_join_and_what_comes_first(inside: tuple[Inside, ...], told: str) -> None:
+    chart = drawn("bsss")
+    strands = plan_strands(chart.rows(), Carry(3)).strands
+    first, joined = row_runs(strands, 0)
+    assert joined.is_joined
+    row = words.written_row(strands.rows[0], (first, joined._replace(inside=inside)), (), US)
+    assert row.endswith(f"; cross, {told}.")
+
+
+def test_at_an_edge_that_another_strand_worked_last_the_new_one_is_brought_under_it() -> None:
+    strands = plan_strands(drawn("bbb", "sss", "sss").rows(), Carry(0)).strands
+    told = [words.written_row(row, row_runs(strands, i), (), US) for i, row in enumerate(strands.rows)]
+    assert told[2] == "Row 3 (RS): join brick, bring it under sand, k3."
+    two = Hold("sand", "sand", "RS")
+    assert words.tell(two, "written", US) == "bring it under the old sand"
+
+
 def test_after_a_bind_off_so_many_more_are_worked_whatever_is_done_between() -> None:
     """One of the run's stitches is left over from binding off."""
     [run] = row_runs(plan_strands(drawn("ssssss").rows(), Carry(3)).strands, 0)
@@ -126,5 +154,5 @@ def test_knits_and_purls_are_read_out_so_that_one_hears_where_a_repeat_ends() ->
 def test_the_bind_off_has_two_names() -> None:
     strands = plan_strands(drawn("ss").rows(), Carry(3)).strands
     told = [words.written_row(strands.rows[0], row_runs(strands, 0), row_end(strands, 0), t) for t in (US, UK)]
-    assert told[0].endswith("Bind off in sand and cut it.")
+    assert told[0].endswith("Bind off in pattern in sand, wrong side toward you, and cut it.")
     assert told[1] == told[0].replace("Bind off", "Cast off")

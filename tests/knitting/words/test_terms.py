@@ -35,7 +35,7 @@ from companion.knitting.words import yarn as yarn_words
 from companion.knitting.yarn.loops import Sample
 from companion.knitting.yarn.weights import classes_by_gauge
 from tests.knitting.charts import Chart, charts, drawn, limits, piece_of
-from tests.knitting.every_step import EVERY_STEP, METHODS
+from tests.knitting.every_step import EVERY_STEP, METHODS, SMALL
 from tests.knitting.words.as_told import swapped
 
 GOLDEN = Path(__file__).parent / "golden"
@@ -72,8 +72,11 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
     "at_the_end": lambda t: (words.at_the_end(row_end(STRANDS, r), t, is_short=is_short)
                               for r in range(len(ROWS)) for is_short in (False, True)),
     "came_out": lambda t: [words.came_out(n, t) for n in (1, 2)],
+    "how_to_fetch": lambda t: [words.how_to_fetch(t)],
     "cross_rule": lambda t: [words.cross_rule(side, t) for side in ("RS", "WS")],
-    "cast_on_heading": lambda t: [words.cast_on_heading(casting_on(strands), t) for strands in CAST_ON],
+    "cast_on_heading": lambda t: [words.cast_on_heading(casting_on(strands), t, is_round=strands.rows[0].is_round)
+                                  for strands in CAST_ON],
+    "end_heading": lambda t: [words.end_heading(STRANDS, end, t) for end in ends_of(STRANDS)],
     "change_in_short": lambda t: dict.fromkeys(words.change_in_short(run, t) for run in RUNS),
     "into_run": lambda t: dict.fromkeys(line for run in RUNS for line in words.into_run(run, t)),
     "part_name": lambda t: [words.part_name("left", t), words.part_name("right", t._replace(worn="front"))],
@@ -89,8 +92,10 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
     "end_place": lambda t: (", ".join(words.end_place(STRANDS, end, t)) for end in ends_of(STRANDS)),
     "ends_offered": lambda t: [words.ends_offered(n, t, "e") for n in (1, 8)],
     "ends_offered_on_leaving": lambda t: [words.ends_offered_on_leaving(n, t) for n in (1, 8)],
-    "ends_ready": lambda t: [words.ends_ready(n, t) for n in (1, 8)],
-    "ends_title": lambda t: [words.ends_title("ready", 8, n, t) for n in (0, 3)],
+    "ends_title": lambda t: [words.ends_title(*asked, t) for asked in (
+        ("ready", 3, 3), ("on the fabric", 8, 3), ("on the fabric", 3, 3), ("all, those to come too", 4, 1),
+        ("on the fabric", 2, 0),
+    )],
     "for_baby": lambda t: [words.for_baby(t)],
     "hangs_from": lambda t: [words.hangs_from(STRANDS, Place(2, 1), t)],
     "planned_anew": lambda t: [
@@ -99,6 +104,7 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
     "hanging_place": lambda t: (words.hanging_place(STRANDS, hang, 2, t) for hang in hangs(STRANDS, 2, 2)),
     "height": lambda t: [words.height(Fraction(25, 2), Fraction(40), t), words.height(Fraction(0), Fraction(3), t)],
     "how_to_read": lambda t: [words.how_to_read(t)],
+    "how_to_sew": lambda t: [words.how_to_sew(SMALL, "15 cm", t)],
     "how_to_weave": lambda t: (
         words.how_to_weave(weaving._replace(**changes), t)
         for end in ends_of(STRANDS)[:4]
@@ -109,7 +115,7 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
     ),
     "measured": lambda t: [words.measured(Fraction(5), t)],
     "known_of": lambda t: (words.known_of(run, t) for run in SHAPED),
-    "rip_told": lambda t: [words.rip_told(3, 60, 20, 2, t)],
+    "rip_told": lambda t: [words.rip_told(3, 60, 20, 2, t, rows=ROWS)],
     "sewing_title": lambda t: [words.sewing_title(n, t) for n in (1, 2)],
     "sides_cue": lambda t: [
         words.sides_cue(side, t, cast_on, is_cut=is_cut)
@@ -130,14 +136,17 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
         for r in range(len(ROWS))
     ),
     "bind_off": lambda t: [yarn_words.bind_off(t)],
+    "length_kept": lambda t: [yarn_words.length_kept(one, WOUND, t) for one in WOUND],
+    "new_lengths": lambda t: [yarn_words.new_lengths(WOUND, t)],
     "gauge_class": lambda t: [yarn_words.gauge_class(classes_by_gauge(PIECE.gauge), t)],
     "supplies_title": lambda t: [yarn_words.supplies_title(side, t) for side in (None, "RS", "WS")],
     "thick": lambda t: [words.thick(t)],
     "to_finish": lambda t: [
-        words.to_finish(step, t) for step in (*(s for s in EVERY_STEP if isinstance(s, Finishing)), None)
+        words.to_finish(step, t, "space") for step in (*(s for s in EVERY_STEP if isinstance(s, Finishing)), None)
     ],
     "to_sew_over": lambda t: [words.to_sew_over(sewing, t) for sewing in (
         Sewing(1), Sewing(3), Sewing(4, "many"), Sewing(1, "colour"))],
+    "when_pressed": lambda t: [words.when_pressed(step, t) for step in EVERY_STEP if isinstance(step, Finishing)],
     "what_lengths_hold": lambda t: [
         yarn_words.what_lengths_hold(WOUND, sample, t) for sample in (None, Sample(20, Fraction(38)))
     ],

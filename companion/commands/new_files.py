@@ -1,0 +1,39 @@
+"""Files that a command writes: never over one that is there, unless that is asked for."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Mapping
+from pathlib import Path
+
+import click
+
+from companion.problems import Problem, Problems, plain
+
+is_forced = click.option("--force", "is_forced", is_flag=True, help="Write over a file that is there.")
+
+
+def write(texts: Mapping[Path, str], *, is_forced: bool) -> None:
+    """Put each text in its file. One that is there with this very text is left as it is.
+
+    Raises:
+        Problems: files are there and nothing is forced; nothing is written.
+        OSError: one cannot be written.
+    """
+    from companion.plan.files import replace_text
+
+    new = {path: text for path, text in texts.items() if not _holds(path, text)}
+    there = [] if is_forced else [path for path in new if os.path.lexists(path)]
+    if there:
+        mend = "Name another one, or write over it with --force."
+        raise Problems(Problem(f'There is a file "{plain(str(path))}" already.', mend=mend) for path in there)
+    for path, text in new.items():
+        replace_text(path, text)
+
+
+def _holds(path: Path, text: str) -> bool:
+    """Whether the file has this text already."""
+    try:
+        return path.is_file() and path.read_bytes() == text.encode()
+    except OSError:
+        return False
