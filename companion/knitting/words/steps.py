@@ -15,7 +15,7 @@ from companion.knitting.cloth.fabric import Part
 from companion.knitting.cloth.rows import Side
 from companion.knitting.cloth.tubes import TubeSeam
 from companion.knitting.hands import steps as do
-from companion.knitting.words.bound_off import bound_off
+from companion.knitting.words.bound_off import bound_off as _bound_off  # told by ``tell``
 from companion.knitting.words.places import row_number, side_facing, spot_in_row, spot_told
 from companion.knitting.words.stitches import SPELLED_OUT, aloud, in_full, in_short, verb_of
 from companion.knitting.words.terms import Terms, count, how_many, listed, measured, sentence, stitches_in_full
@@ -118,7 +118,7 @@ def _words(step: do.Step, terms: Terms, length: str) -> _Words:
         case do.Cut():
             return _cut(step, terms)
         case do.BindOff():
-            return _Words(*bound_off(step, terms))
+            return _Words(*_bound_off(step, terms))
         case do.Leave(rests, is_round):
             noun = "round" if is_round else "row"
             places = [f"{spot_told(one, terms)} (rests {how_many(rows, noun)})" for one, rows in rests]
