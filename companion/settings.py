@@ -222,7 +222,7 @@ class _Reader:
 
 
 def _is(text: Text) -> str:
-    from companion.plan.amount import is_  # what is asked for only here compiles patterns, a millisecond at every start
+    from companion.plan.amount import is_  # only here, since it compiles patterns: a millisecond at every start
 
     return is_(text.value)
 

@@ -201,16 +201,17 @@ def test_whoever_prints_a_plan_is_asked_whose_words_hands_and_units(folder: Path
 def test_a_plan_is_checked_for_the_hands_it_is_to_be_worked_with(folder: Path) -> None:
     from companion.plan.outline import mirrored_trouble
     from companion.plan.read import load
+    from tests.plan.plans import HEAD
 
-    jumper = ROOT / "plans" / "ferry-jumper-front.yaml"
-    trouble = mirrored_trouble(load(jumper).piece.fabric)
+    notched = "rows:\n  - chart: |\n      sssss\n      ss...\n      sssss\n      sssss\n"
+    (folder / "notched.yaml").write_text(f"{HEAD}{notched}")
+    trouble = mirrored_trouble(load(folder / "notched.yaml").piece.fabric)
     assert trouble is not None
-    assert run(folder, "check", "ferry-jumper-front").code == 0
-    ran = run(folder, "check", "pier.yaml", "ferry-jumper-front", "--hands", "left")
+    assert run(folder, "check", "notched.yaml").code == 0
+    assert run(folder, "check", "ferry-jumper-front", "--hands", "left").code == 0
+    ran = run(folder, "check", "pier.yaml", "notched.yaml", "--hands", "left")
     assert ran.code == 2
-    assert ran.out == (
-        "pier.yaml: 5 sts x 4 rows, 2 yarns, 3 strands; nothing to mend.\nferry-jumper-front: 1 to mend.\n"
-    )
+    assert ran.out == "pier.yaml: 5 sts x 4 rows, 2 yarns, 3 strands; nothing to mend.\nnotched.yaml: 1 to mend.\n"
     assert trouble.what in ran.err
 
 

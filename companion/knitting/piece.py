@@ -9,6 +9,7 @@ from functools import cached_property
 from typing import Literal
 
 from companion.knitting.cloth.fabric import Fabric, Gauge, TextureKind, Yarn
+from companion.knitting.cloth.row_starts import bound_off_at_starts
 from companion.knitting.cloth.rows import LONG_TAIL, Casting, Rows
 from companion.knitting.cloth.seams import NO_SEAMS, Seams
 from companion.knitting.strands.floats import Catching, catching
@@ -27,7 +28,8 @@ class Piece:
     of an area for which the plan asks whether to sew it on afterwards; 0 = it does not ask. ``inward``: edges are
     shaped so many stitches in. ``is_trapping``: its
     knitter lays tails in as they come; a setting, never the plan's. ``cast_on``: how its first stitches come onto the
-    needle; ``has_slipped_edges``: the first stitch of flat rows is slipped."""
+    needle; ``has_slipped_edges``: the first stitch of flat rows is slipped; ``is_off_each``: at the end every run is
+    bound off in the strand that worked it."""
 
     title: str
     gauge: Gauge
@@ -49,6 +51,7 @@ class Piece:
     is_trapping: bool = False
     cast_on: Casting = LONG_TAIL
     has_slipped_edges: bool = False
+    is_off_each: bool = False
 
     @cached_property
     def catching(self) -> Catching:
@@ -60,7 +63,7 @@ class Piece:
         """The fabric in working order."""
         return Rows(
             self.fabric, is_mirrored=self.is_mirrored, cast_on=self.cast_on, has_slipped_edges=self.has_slipped_edges,
-            inward=self.inward,
+            inward=self.inward, is_off_each=self.is_off_each,
         )  # fmt: skip
 
     def gauge_of(self, kind: TextureKind) -> Gauge:
@@ -68,8 +71,17 @@ class Piece:
         return self.gauges.get(kind, self.gauge)
 
     def for_hands(self, *, is_mirrored: bool) -> Piece:
-        """The same piece for a knitter who works mirrored, or for one who does not."""
-        return self if is_mirrored == self.is_mirrored else replace(self, is_mirrored=is_mirrored)
+        """The piece as its plan is read for a knitter who works mirrored, or for one who does not. Mirrored, what is
+        bound off at an edge goes where such hands begin a row: a row later than drawn.
+
+        Raises:
+            ValueError: it was made for one who works mirrored, and is wanted as drawn.
+        """
+        if is_mirrored == self.is_mirrored:
+            return self
+        if self.is_mirrored:
+            raise ValueError("a piece for left hands is read anew from its plan")
+        return replace(self, is_mirrored=True, fabric=bound_off_at_starts(self.fabric, is_mirrored=True))
 
     def yarn(self, name: str) -> Yarn:
         """The yarn of that name.

@@ -65,7 +65,7 @@ def strand_table(piece: Piece, strands: Strands, terms: Terms = US, room: int = 
     for left, place in lines:
         yield from [f"{left}{_GAP}{place}"] if is_wide else [left.rstrip(), f"    {place}"]
     yield ""
-    yield from yarn_words.what_lengths_hold(wound, piece.sample, terms, piece.cast_on)
+    yield from yarn_words.what_lengths_hold(wound, piece.sample, terms, piece.cast_on, is_off_each=piece.is_off_each)
     yield ""
     yield f"Yarn for the piece, spare included. {yarn_words.gauge_class(classes_by_gauge(piece.gauge), terms)}"
     for total in totals(piece, wound):

@@ -69,6 +69,29 @@ def field(width: int, height: int, motifs: Sequence[Placed]) -> Drawn | Overlap:
     return Drawn(tuple(rows), width, True)
 
 
+def on_chart(ground: Drawn, motifs: Drawn) -> Drawn:
+    """A chart with motifs on it, which as a field are as large; where it has no stitch, nothing of them is there."""
+    rows = tuple(_laid(one, other) for one, other in zip(ground.rows, motifs.rows, strict=True))
+    return ground._replace(rows=rows)
+
+
+def _laid(ground: Runs, motif: Runs) -> Runs:
+    """A row of a chart with a row of motifs on it."""
+    if motif == ((sum(count for count, _ in ground), GROUND),):
+        return ground
+    made: list[tuple[int, str]] = []
+    waiting = list(reversed(motif))
+    for count, symbol in ground:
+        while count:
+            left, over = waiting.pop()
+            part = min(count, left)
+            made.append((part, symbol if GROUND in (symbol, over) else over))
+            count -= part
+            if left > part:
+                waiting.append((left - part, over))
+    return tuple(made)
+
+
 def _row(width: int, drawn: Sequence[tuple[int, tuple[int, str]]]) -> Runs:
     """A row of the ground, left to right, with these runs on it."""
     runs: list[tuple[int, str]] = []

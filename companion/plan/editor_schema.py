@@ -13,8 +13,9 @@ from typing import Any
 from companion.plan.natural import SPELT
 from companion.plan.schema.plans import PlanShape
 
-_HOLDERS = {"colour": "YarnShape", "metres": "BallShape"}
-"""Where a key lies that may be spelt otherwise; the others lie at the top."""
+_HOLDERS = {"colour": ["YarnShape"], "metres": ["BallShape"], "colours": ["CastOnShape", "BindOffShape"],
+            "seed": ["GaugeShape"]}
+"""Where keys lie that may be spelt otherwise; the others lie at the top."""
 
 
 def json_schema() -> str:
@@ -22,9 +23,9 @@ def json_schema() -> str:
     schema = PlanShape.model_json_schema()
     _tidy(schema)
     for key, other in SPELT.items():
-        _spell(schema["$defs"][_HOLDERS[key]] if key in _HOLDERS else schema, key, other)
+        for holder in [schema["$defs"][name] for name in _HOLDERS.get(key, [])] or [schema]:
+            _spell(holder, key, other)
     schema["required"].remove("symbols")  # which may go without saying
-    schema["$defs"]["EdgeShape"]["required"].remove("yarn")
     del schema["$defs"]["OpeningShape"]["properties"]["row"]["default"]  # which holds only where "at" stands, too
     schema["properties"]["symbols"]["additionalProperties"] = False
     schema = {"$schema": "https://json-schema.org/draft/2020-12/schema", "title": "Rowside plan", **schema}

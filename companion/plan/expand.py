@@ -7,12 +7,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
-from itertools import chain
+from itertools import accumulate, chain
 from string import ascii_letters, digits
 from typing import TypeVar
 
 from companion.knitting.cloth.bumps import plain_first
 from companion.knitting.cloth.fabric import Ball, Fabric, FabricRow, Part, Run, Stitch, TextureKind, Yarn
+from companion.knitting.cloth.row_starts import bound_off_at_starts
 from companion.knitting.cloth.rows import LONG_TAIL, Rows
 from companion.knitting.cloth.seams import NO_SEAMS, Seams
 from companion.knitting.cloth.tubes import with_seam_stitches
@@ -52,6 +53,7 @@ def piece(plan: PlanShape, sections: Sequence[Section], sew_on: Callable[[Fabric
         winding=plan.winding.winding if plan.winding else USUAL, gauges=gauges, seams=_seams(plan),
         small_areas=plan.small_areas or 0, inward=plan.shaping.at if plan.shaping else 0,
         cast_on=plan.cast_on.casting if plan.cast_on else LONG_TAIL, has_slipped_edges=plan.slipped_edges,
+        is_off_each=plan.bind_off is not None and plan.bind_off.colours == "each",
     )  # fmt: skip
 
 
@@ -67,6 +69,7 @@ def _drawn(plan: PlanShape, sections: Sequence[Section], sew_on: Callable[[Fabri
     if plan.mirror:
         turned = {id(row): _turned(row) for row in rows}
         rows = tuple(turned[id(row)] for row in rows)
+    rows = _begun_narrower(sections, rows)
     is_held = any(section.shape.opening and section.shape.opening.middle == "held" for section in sections)
     fabric = sew_on(Fabric(rows, is_held))
     if not any(section.shape.plain_first for section in sections):
@@ -74,6 +77,17 @@ def _drawn(plan: PlanShape, sections: Sequence[Section], sew_on: Callable[[Fabri
     made, is_plain = Rows(fabric), _row_by_row(fabric, sections, lambda shape: shape.plain_first)
     mended = (plain_first(made, i) if is_plain[i] else row for i, row in enumerate(fabric.rows))
     return replace(fabric, rows=tuple(mended))
+
+
+def _begun_narrower(sections: Sequence[Section], rows: tuple[FabricRow, ...]) -> tuple[FabricRow, ...]:
+    """What goes at both edges where a section is narrower than the one below, at each where a row begins."""
+    starts = accumulate((section.rows for section in sections), initial=0)
+    narrower = {start for start, section in zip(starts, sections, strict=False) if section.gone}
+    if not narrower:
+        return rows
+    fabric = Fabric(rows)
+    begun = {index for index in range(len(rows)) if fabric.level(index) in narrower}
+    return bound_off_at_starts(fabric, is_mirrored=False, within=begun).rows
 
 
 def _row_by_row(fabric: Fabric, sections: Sequence[Section], said: Callable[[SectionShape], _T]) -> list[_T]:
@@ -141,11 +155,14 @@ class _Weaver:
         self._runs: dict[tuple[int, Stitch | None], Run] = {}
         self._rows: dict[tuple[int, ...], FabricRow] = {}
 
-    def rows(self, sections: Iterable[Section]) -> Iterator[FabricRow]:
+    def rows(self, sections: Sequence[Section]) -> Iterator[FabricRow]:
         """Every row of these sections from the first one's cast-on edge up."""
+        width = max(section.columns for section in sections)
         for section in sections:
             shape = section.shape
             right, left = self._edges(shape.edges)
+            right = [*self._bare(section.right), *right]
+            left = [*left, *self._bare(width - section.columns - section.right)]
             middles = self._middles(section)
             made: dict[int, FabricRow] = {}
             rows = []
@@ -193,13 +210,17 @@ class _Weaver:
         return self._edge(right), self._edge(left)
 
     def _edge(self, edge: EdgeShape | None) -> list[Run]:
-        return [self._run(edge.stitches, self._stitch(edge.yarn, edge.stitch))] if edge else []
+        return [self._run(edge.stitches, self._stitch(edge.yarn or "", edge.stitch))] if edge else []
+
+    def _bare(self, columns: int) -> list[Run]:
+        """Columns of the piece in which a section has no stitch."""
+        return [self._run(columns, None)] if columns else []
 
     def _row(self, runs: Iterable[Run], *, is_round: bool) -> FabricRow:
         merged: list[Run] = []
         last: Stitch | None = None
         for run in runs:
-            if run.stitch is last and last is not None:
+            if merged and run.stitch is last:
                 merged[-1] = self._run(merged[-1].count + run.count, last)
             else:
                 merged.append(run)

@@ -155,6 +155,7 @@ _WRITTEN: dict[str, tuple[str, ...]] = {
     "sample": ("stitches: {}, yarn: 38 cm", "20"),
     "winding": ("loose: 1 m, butterfly: 5 m, bobbin: 20 m",),
     "cast_on": ("method: {word}",),
+    "bind_off": ("colours: {word}",),
     "seams": ("left: {0}, right: {0}", "1"),
     "shaping": ("at: {}", "2"),
     "edges": ("stitches: {}, yarn: {yarn}", "4"),
@@ -164,7 +165,7 @@ _WRITTEN: dict[str, tuple[str, ...]] = {
 }
 """Keys that hold keys, each as it may be written; the numbers that are typed take the place of its own."""
 
-_WORDS = {"cast_on": ("long-tail", "knitted", "cable"), "opening": ("left", "right")}
+_WORDS = {"cast_on": ("long-tail", "knitted", "cable"), "bind_off": ("each", "one"), "opening": ("left", "right")}
 """Words that may be typed there, the usual one first."""
 
 

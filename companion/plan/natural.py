@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from companion.plan.amount import AmissError, symbol
 
-SPELT = {"colour": "color", "gauge": "tension", "metres": "meters"}
+SPELT = {"colour": "color", "colours": "colors", "gauge": "tension", "metres": "meters", "bind_off": "cast_off",
+         "seed": "moss"}
 """Keys of the format, and how they are spelt otherwise."""
 
 
@@ -17,7 +18,10 @@ def in_the_formats_words(data: object) -> object:
     every row (common practice, no source)."""
     if not isinstance(data, dict):
         return data
-    plan = _spelt(data, "gauge")
+    plan = _spelt(data, "gauge", "bind_off")
+    for edge in ("cast_on", "bind_off"):
+        if isinstance(plan.get(edge), dict):
+            plan[edge] = _spelt(plan[edge], "colours")
     if isinstance(yarns := plan.get("yarns"), dict):
         plan["yarns"] = {name: _yarn(yarn) for name, yarn in yarns.items()}
         if "symbols" not in plan and (letters := first_letters(list(yarns))):
@@ -25,6 +29,8 @@ def in_the_formats_words(data: object) -> object:
     if isinstance(rows := plan.get("rows"), list):
         plan["rows"] = [_with_edges(section) for section in rows]
     if str(plan.get("terms")).lower() == "uk":
+        if isinstance(plan.get("gauge"), dict):
+            plan["gauge"] = _spelt(plan["gauge"], "seed")
         return _with_seed(plan)
     return plan
 

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from itertools import pairwise
 from typing import NamedTuple
 
-from companion.knitting.cloth.fabric import Fabric, FabricRow
+from companion.knitting.cloth.fabric import Fabric, FabricRow, Run
 from companion.knitting.cloth.outlines import Span, span, taken
+from companion.knitting.cloth.row_starts import bound_off_at_starts
 from companion.knitting.cloth.rows import Rows
 from companion.knitting.cloth.shaping import shapings
 from companion.knitting.piece import Piece
@@ -28,6 +30,7 @@ def troubles(rows: Rows) -> Iterator[OutlineTrouble]:
     fabric = rows.fabric
     yield from _turned_wrong(fabric)
     yield from _shaped_in_tube(fabric)
+    yield from _off_each_in_rounds(rows)
     if all(run.stitch is not None for row in fabric.rows for run in row.runs):
         return
     seen: set[int] = set()
@@ -69,9 +72,34 @@ def _is_shaped_round(rows: Rows, index: int) -> bool:
     return (row.is_round or below.is_round) and span(row) != span(below)
 
 
+def outer_edges(fabric: Fabric, start: int) -> tuple[Fabric, frozenset[int]]:
+    """The fabric as if nothing lay open from row ``start`` on (from 0), up to a row without a stitch, and the rows of
+    which nobody knows on which stitches they lie: where there was an opening below them, and is none any more."""
+    rows, unknown, is_open = list(fabric.rows[:start]), set[int](), False
+    for index in range(start, len(fabric.rows)):
+        row = fabric.rows[index]
+        if not row.stretches:
+            break
+        if is_open and len(row.stretches) == 1:
+            unknown.add(index)
+        is_open = len(row.stretches) > 1
+        rows.append(_closed(row) if is_open else row)
+    return replace(fabric, rows=tuple(rows)), frozenset(unknown)
+
+
+def _closed(row: FabricRow) -> FabricRow:
+    """The row with stitches wherever it has none between others."""
+    runs, last = list(row.runs), next(run.stitch for run in row.runs if run.stitch)
+    inner = [index for index, run in enumerate(runs) if run.stitch]
+    for index in range(inner[0], inner[-1]):
+        runs[index] = Run(runs[index].count, runs[index].stitch or last)
+    return row._replace(runs=tuple(runs))
+
+
 def mirrored_trouble(fabric: Fabric) -> Problem | None:
-    """What a left-handed knitter who works mirrored cannot work, where right-side rows begin at the other edge."""
-    rows = Rows(fabric, is_mirrored=True)
+    """What a left-handed knitter who works mirrored cannot work, where right-side rows begin at the other edge, even
+    if she binds off a row later."""
+    rows = Rows(bound_off_at_starts(fabric, is_mirrored=True), is_mirrored=True)
     if (found := next(troubles(rows), None)) is None:
         return None
     what = f"Worked mirrored, row {row_number(rows[found.row])} {found.what}"
@@ -115,6 +143,17 @@ def _shaped_in_tube(fabric: Fabric) -> Iterator[OutlineTrouble]:
                 'Draw stitches there, or leave "seam_stitches" out.',
             )
             return
+
+
+def _off_each_in_rounds(rows: Rows) -> Iterator[OutlineTrouble]:
+    """A round of several colours whose runs would be bound off each in its own strand."""
+    last = len(rows) - 1
+    if rows.is_off_each and rows[last].is_round and len(rows[last].segments) > 1:
+        yield OutlineTrouble(
+            last,
+            "is a round of several colours, and no run can be bound off in its own strand there: each hangs far off.",
+            'Leave "colours: each" out under "bind_off", or work flat rows above.',
+        )
 
 
 def _of_row(row: FabricRow) -> tuple[str, str] | None:

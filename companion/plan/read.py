@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
-from itertools import accumulate, takewhile
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import accumulate
 from pathlib import Path, PurePath
 from types import MappingProxyType
 
@@ -20,9 +20,10 @@ from companion.plan.misfits import KeyPath, Spot, problems_of, spot
 from companion.plan.natural import in_the_formats_words
 from companion.plan.nodes import Keys, Node, Text, bare, tree
 from companion.plan.opening import Undivided
-from companion.plan.outline import troubles
+from companion.plan.outline import outer_edges, troubles
 from companion.plan.schema.fitting import fit, fit_section
 from companion.plan.schema.plans import PlanShape, SewnShape
+from companion.plan.schema.sections import SectionShape
 from companion.plan.schema.values import VERSION
 from companion.plan.sections import Section, SectionReader, names_under
 from companion.plan.source import Found, Source, unreadable
@@ -87,21 +88,25 @@ class _Reading:
         self._check_version(root)
         data = in_the_formats_words(bare(root))
         plan, misfits = fit(data)
+        undivided = plan or fit(_undivided(data))[0]  # an opening that is amiss hides nothing of the rest
         for problem in problems_of(misfits, root, self._source):
             self._found.add(problem)
-        symbols, gauges = dict(_symbols(data)), plan.gauge.gauges if plan else None
+        amiss = self._found.mistakes
+        symbols, gauges = dict(_symbols(data)), undivided.gauge.gauges if undivided else None
         reader = SectionReader(root, symbols, self._source, self._found, self._fetch, gauges)
         self._check_yarns(data, root)
-        sections = _read_sections(plan, data, reader)
-        self._tell_tubeless(plan, root)
+        sections = _read_sections(undivided, data, reader)
+        self._tell_tubeless(undivided, root)
         self._warn(data, root, reader)
+        if undivided and not plan and self._found.mistakes == amiss:
+            self._tell_outer_edges(undivided, sections, data, root)
         self._found.stop()
         assert plan is not None
         try:
             piece = expand.piece(plan, sections, lambda fabric: self._sewn_on(fabric, plan.sewn_on, root))
         except Undivided as trouble:
             self._tell(spot(root, ("rows", trouble.section, "opening")).place, trouble.what, trouble.mend)
-            self._tell_outline_below(plan, sections, root)
+            self._tell_outer_edges(plan, sections, data, root)
             self._found.stop()
             raise
         runs = sum(len(row.runs) for row in piece.fabric.rows)
@@ -141,21 +146,31 @@ class _Reading:
                 self._tell(spot(root, ("rows", index, "seam_stitches")).key_place, what, mend)
                 return
 
-    def _tell_outline(self, piece: Piece, starts: Sequence[int], root: Node) -> None:
+    def _tell_outline(
+        self, piece: Piece, starts: Sequence[int], root: Node, but_for: Collection[int] = ()
+    ) -> None:
         """What no hands could work, told with the section and its row."""
         for trouble in troubles(piece.rows):
+            if trouble.row in but_for:
+                continue
             level = piece.fabric.level(trouble.row)
             section = bisect_right(starts, level) - 1
             what = f"Row {level - starts[section] + 1:,} of this section, counted from the bottom, {trouble.what}"
             self._tell(spot(root, ("rows", section)).place, what, trouble.mend)
         self._found.stop()
 
-    def _tell_outline_below(self, plan: PlanShape, sections: Sequence[Section], root: Node) -> None:
-        """The same of what lies below the section in which the piece divides."""
-        below = list(takewhile(lambda section: section.shape.opening is None, sections))
-        if below:
-            starts = list(accumulate((section.rows for section in below), initial=0))
-            self._tell_outline(expand.piece(plan, below, lambda fabric: fabric), starts, root)
+    def _tell_outer_edges(
+        self, plan: PlanShape, sections: Sequence[Section], data: object, root: Node
+    ) -> None:
+        """The same of the outer edges of a piece whose opening is amiss, so that nobody knows how it divides."""
+        starts = list(accumulate((section.rows for section in sections), initial=0))
+        rows = _part(data, "rows", [])
+        first = next(i for i, row in enumerate(rows if isinstance(rows, list) else []) if _part(row, "opening", None))
+        whole = [one._replace(shape=one.shape.model_copy(update={"opening": None})) for one in sections]
+        piece = expand.piece(plan, whole, lambda fabric: fabric)
+        if sum(len(row.runs) for row in piece.fabric.rows) <= MOST_RUNS:
+            fabric, unknown = outer_edges(piece.fabric, starts[first])
+            self._tell_outline(replace(piece, fabric=fabric), starts, root, unknown)
 
     def _sewn_on(self, fabric: Fabric, shapes: Sequence[SewnShape], root: Node) -> Fabric:
         """The fabric with the areas that the plan names sewn on."""
@@ -233,24 +248,39 @@ class _Reading:
                 self._tell(at, f"The yarn {quoted(name)} is not used.", is_warning=True)
 
 
+def _undivided(data: object) -> object:
+    """The same plan without its openings."""
+    rows = _part(data, "rows", None)
+    if not isinstance(data, dict) or not isinstance(rows, list):
+        return data
+    bare = [{k: v for k, v in row.items() if k != "opening"} if isinstance(row, dict) else row for row in rows]
+    return {**data, "rows": bare}
+
+
 def _read_sections(plan: PlanShape | None, data: object, reader: SectionReader) -> list[Section]:
     """The sections, measured. Where the plan does not fit its shape, those parts that fit are read all the same."""
-    if plan is not None:
-        # A section that says no width has that of the others, which are measured first.
-        order = sorted(range(len(plan.rows)), key=lambda i: plan.rows[i].has_no_width)
-        read = {i: reader.read(i, plan.rows[i]) for i in order}
-        return [section for i in range(len(plan.rows)) if (section := read[i])]
     rows = _part(data, "rows", [])
-    for i, row in enumerate(rows if isinstance(rows, list) else []):
-        whole = fit_section(row)
-        chart = fit_section({"chart": _part(row, "chart", None)})
-        if whole:
-            reader.read(i, whole)
-        elif chart:
-            reader.chart(i, chart)
-        else:
-            reader.is_unsure = True
-    return []
+    told = rows if isinstance(rows, list) else []
+    shapes = list(plan.rows) if plan else [fit_section(row) for row in told]
+    for i, shape in enumerate(shapes):
+        if shape is None:
+            if chart := fit_section({"chart": _part(told[i], "chart", None)}):
+                reader.chart(i, chart)
+            else:
+                reader.is_unsure = True
+    # A section that says no width has that of the one below it, or the first of all that of the others.
+    first = next((i for i, shape in enumerate(shapes) if shape and not shape.has_no_width), None)
+    found: list[Section | None] = []
+    early = None if first is None else _read(reader, first, shapes)
+    for i in range(len(shapes)):
+        found.append(early if i == first else _read(reader, i, shapes))
+        reader.lies_below(found[-1])
+    return [section for section in found if section] if plan else []
+
+
+def _read(reader: SectionReader, index: int, shapes: Sequence[SectionShape | None]) -> Section | None:
+    shape = shapes[index]
+    return reader.read(index, shape) if shape else None
 
 
 def _symbols(data: object, key: str = "yarn") -> Iterator[tuple[str, str]]:

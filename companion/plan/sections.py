@@ -8,15 +8,19 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import NamedTuple
 
 from companion.knitting.cloth.fabric import Gauge, TextureKind
+from companion.knitting.cloth.outlines import MOST_DECREASED
+from companion.knitting.words.terms import listed
+from companion.plan import compose
 from companion.plan.amount import MOST_STITCHES
-from companion.plan.chart import WIDEST, ChartReader, Drawn
-from companion.plan.compose import Overlap, Placed, field, mirrored
+from companion.plan.chart import GROUND, WIDEST, ChartReader, Drawn
+from companion.plan.compose import Overlap, field, mirrored, on_chart
 from companion.plan.lines import Lines
 from companion.plan.misfits import Spot, spot
 from companion.plan.nodes import Keys, Node, Text
 from companion.plan.schema import sections as written
 from companion.plan.schema.shapes import texture
 from companion.plan.source import Found, Source
+from companion.plan.widths import Placed, Top, placed, sides, top
 from companion.problems import quoted
 
 MOST_MOTIFS = 500
@@ -24,12 +28,15 @@ MOST_MOTIFS = 500
 
 
 class Section(NamedTuple):
-    """One section measured. ``drawn`` is None for plain rows. Columns and rows count everything told to repeat."""
+    """One section measured. ``drawn`` is None for plain rows. Columns and rows count everything told to repeat.
+    ``right``: so many columns of the piece lie to the right of it; ``gone``: so many stitches go at each edge."""
 
     shape: written.SectionShape
     drawn: Drawn | None
     columns: int
     rows: int
+    right: int = 0
+    gone: int = 0
 
 
 Fetch = Callable[[str, Spot], Source | None]
@@ -51,15 +58,24 @@ class SectionReader:
         self._gauges = gauges
         line = spot(root, ("symbols",)).key_place[0] if names_under(root, "symbols") else 0
         self.charts = ChartReader(symbols, line, found)
+        self._yarn_of = symbols
         self._from: dict[str, Drawn | None] = {}
         self._first: tuple[int, int] | None = None
+        self._below: Top | None = None
         self._stitches = 0
+
+    def lies_below(self, section: Section | None) -> None:
+        """The next section that is read is worked on this one; None: nobody knows on what."""
+        self._below = section and top(section.drawn, section.shape, section.columns, section.right)
 
     def read(self, index: int, shape: written.SectionShape) -> Section | None:
         """One section, ``index`` from 0; None when it cannot be measured."""
         if shape.has_no_width:
-            wide = self._first[0] - sum(edge.stitches for edge in _edges(shape)) if self._first else 0
+            across = self._below.stitches if self._below else self._first[0] if self._first else 0
+            wide = across - sum(edge.stitches for edge in _edges(shape))
             if wide < 1 or wide % shape.across:
+                if self.is_unsure:  # what cannot be read may say it
+                    return None
                 key = "plain" if shape.plain else "field"
                 what = f'"stitches" is missing in "{key}", and no other section says how many are meant.'
                 self._add(spot(self._root, ("rows", index, key)).key_place, what)
@@ -72,6 +88,8 @@ class SectionReader:
             return None
         if shape.mirror:
             drawn = drawn._replace(rows=mirrored(drawn.rows))
+        if shape.chart:
+            shape = self._with_edges(index, shape, drawn)
         return self._measured(index, shape, drawn, drawn.width, len(drawn.rows) * shape.rows_per_square)
 
     def _rows_of(self, plain: written.PlainShape) -> int:
@@ -89,36 +107,45 @@ class SectionReader:
     def _field(self, index: int, ground: written.FieldShape, motifs: Sequence[written.MotifShape]) -> Drawn | None:
         """The ground with its motifs; None where one cannot be read or does not fit."""
         width, height = ground.stitches or 0, self._rows_of(ground)
+        return self._motifs(index, motifs, width, height, "field")
+
+    def _motifs(
+        self, index: int, motifs: Sequence[written.MotifShape], width: int, height: int, on: str
+    ) -> Drawn | None:
+        """Motifs on what is as large as this."""
         spots = [spot(self._root, ("rows", index, "motifs", i, "from")) for i in range(len(motifs))]
         if len(motifs) > MOST_MOTIFS:
             self.is_unsure = True
             at = spot(self._root, ("rows", index, "motifs"))
-            self._add(at.key_place, f"There are {len(motifs):,} motifs; a field may have {MOST_MOTIFS}.")
+            self._add(at.key_place, f"There are {len(motifs):,} motifs; a {on} may have {MOST_MOTIFS}.")
             return None
-        placed: list[Placed] = []
+        lying: list[compose.Placed] = []
         for motif, at in zip(motifs, spots, strict=True):
             drawn = self._file(motif.from_, at)
             self.is_unsure |= drawn is None
-            if drawn is not None and drawn.is_even and self._fits(motif, drawn, at, width, height):
-                placed.append(Placed.of(drawn, motif.right, motif.bottom, motif.across, mirror=motif.mirror))
-        if len(placed) < len(motifs) or not height or self._is_too_large(index, width, height):
+            if drawn is not None and drawn.is_even and self._fits(motif, drawn, at, (width, height), on):
+                lying.append(compose.Placed.of(drawn, motif.right, motif.bottom, motif.across, mirror=motif.mirror))
+        if len(lying) < len(motifs) or not height or self._is_too_large(index, width, height):
             return None
-        made = field(width, height, placed)
+        made = field(width, height, lying)
         if isinstance(made, Overlap):
             self._tell_overlap(spots[made.one], spots[made.other], made)
             return None
         return made
 
-    def _fits(self, motif: written.MotifShape, drawn: Drawn, at: Spot, width: int, height: int) -> bool:
+    def _fits(
+        self, motif: written.MotifShape, drawn: Drawn, at: Spot, ground: tuple[int, int], on: str
+    ) -> bool:
+        width, height = ground
         across = (drawn.width * motif.across, "stitches", "right", motif.right, width)
         upward = (len(drawn.rows), "rows", "bottom", motif.bottom, height)
         beyond = [one for one in (across, upward) if one[-1] and one[0] + one[3] > one[-1]]
         for size, unit, side, start, room in beyond:
             what = (
                 f'This motif has {size:,} {unit}; with "{side}: {start:,}" it ends at {start + size:,}, and the '
-                f"field has {room:,}."
+                f"{on} has {room:,}."
             )
-            self._add(at.place, what, "Move it, or make the field larger.")
+            self._add(at.place, what, f"Move it, or make the {on} larger.")
         return not beyond
 
     def _tell_overlap(self, one: Spot, other: Spot, at: Overlap) -> None:
@@ -136,7 +163,29 @@ class SectionReader:
         else:
             drawn = self._inline(at)
         self.is_unsure |= drawn is None
-        return drawn
+        if drawn is None or not drawn.is_even or not shape.motifs:
+            return drawn
+        laid = self._motifs(index, shape.motifs, drawn.width, len(drawn.rows), "chart")
+        return laid and on_chart(drawn, laid)
+
+    def _with_edges(self, index: int, shape: written.SectionShape, drawn: Drawn) -> written.SectionShape:
+        """The section of a chart with edges in the yarn beside them, where they name none."""
+        found = sides(shape)
+        made = {
+            side: edge and edge.model_copy(update={"yarn": edge.yarn or self._beside(index, side, drawn)})
+            for side, edge in (("left", found.left), ("right", found.right))
+        }
+        return shape if shape.edges is None else shape.model_copy(update={"edges": found.model_copy(update=made)})
+
+    def _beside(self, index: int, side: str, drawn: Drawn) -> str:
+        """The yarn that a chart has at a side in all its rows; told where it has several."""
+        symbols = dict.fromkeys(row[0 if side == "left" else -1][1] for row in drawn.rows)
+        yarns = list(dict.fromkeys(self._yarn_of[symbol] for symbol in symbols if symbol != GROUND))
+        if len(yarns) > 1:
+            what = f'"edges" names no yarn, and the chart has {listed(yarns)} at its {side} edge.'
+            mend = f"Say which one is meant: edges: {{stitches: 4, yarn: {yarns[0]}}}"
+            self._add(spot(self._root, ("rows", index, "edges")).key_place, what, mend)
+        return yarns[0] if yarns else next(iter(self._yarn_of.values()))
 
     def _inline(self, at: Spot) -> Drawn | None:
         assert isinstance(at.node, Text)
@@ -186,16 +235,39 @@ class SectionReader:
             return None
         if self._first is None:
             self._first = (columns, at[0])
-        elif columns != self._first[0]:
-            first, line = self._first
-            what = f"This section is {columns:,} stitches wide{sum_told}, the first one (line {line}) {first:,}."
-            mend = 'Sections must be of one width; "edges" and "across" widen a section.'
-            self._found.add(self._source.problem(*at, what, mend), cause="widths")
+        lies = Placed(0, 0)
+        if columns != self._first[0]:
+            found = placed(columns, self._first[0], self._below, is_drawn=drawn is not None and shape.field is None)
+            if isinstance(found, str) or columns > self._first[0]:
+                self._tell_width(at, columns, sum_told, found if isinstance(found, str) else "")
+            else:
+                lies = found
+                self._warn_narrower(at, lies.gone)
         before, self._stitches = self._stitches, self._stitches + columns * rows
         if before <= MOST_STITCHES < self._stitches:
             made = f"With this section the piece has {self._stitches:,} stitches"
             self._add(at, f"{made}; it may have {MOST_STITCHES:,}.")
-        return Section(shape, drawn, columns, rows)
+        return Section(shape, drawn, columns, rows, *lies)
+
+    def _warn_narrower(self, at: tuple[int, int], gone: int) -> None:
+        """Stitches that go though nothing draws it, since a width is easily miscounted."""
+        if gone:
+            how = "decreased" if gone <= MOST_DECREASED else "bound off where its first two rows begin"
+            what = f"This section is narrower than what lies below: {gone:,} go at each edge, {how}."
+            self._found.add(self._source.problem(*at, what, is_warning=True))
+
+    def _tell_width(self, at: tuple[int, int], columns: int, sum_told: str, why: str) -> None:
+        assert self._first is not None
+        first, line = self._first
+        what = f"This section is {columns:,} stitches wide{sum_told}, the first one (line {line}) {first:,}."
+        mend = 'Sections must be of one width; "edges" and "across" widen a section.'
+        if columns < first:
+            mend += ' Draw "." for stitches that are gone.'
+        if why and self._below:
+            below = f"{self._below.stitches:,} lie below"
+            what = f"This section is {columns:,} stitches wide{sum_told}, and {below}: {why}."
+            mend = 'Draw it as a chart, with "." where stitches go.'
+        self._found.add(self._source.problem(*at, what, mend), cause="widths")
 
     def _is_too_large(self, index: int, columns: int, rows: int) -> bool:
         """Whether a field passes the limits by itself; told before it is drawn out."""
@@ -215,13 +287,8 @@ class SectionReader:
 
 def _edges(shape: written.SectionShape) -> list[written.EdgeShape]:
     """The edges that there are, the left one first."""
-    match shape.edges:
-        case None:
-            return []
-        case written.EdgeShape():
-            return [shape.edges] * 2
-        case written.SidesShape(left=left, right=right):
-            return [edge for edge in (left, right) if edge]
+    found = sides(shape)
+    return [edge for edge in (found.left, found.right) if edge]
 
 
 def names_under(root: Node, key: str) -> list[str]:

@@ -83,6 +83,11 @@ class Found:
         if len(self._problems) >= MOST_PROBLEMS:
             raise Problems([*self._told(), Problem(f"There may be more: reading stopped after {MOST_PROBLEMS}.")])
 
+    @property
+    def mistakes(self) -> int:
+        """How many are found that are to mend."""
+        return sum(not problem.is_warning for problem in self._problems)
+
     def stop(self) -> None:
         """Raise what is found.
 

@@ -12,6 +12,7 @@ from typing import NamedTuple, TypeVar
 from companion.knitting.cloth.rows import Place
 from companion.knitting.hands import steps as do
 from companion.knitting.hands.ends import ends_so_far
+from companion.knitting.hands.joins_and_cuts import bound_off_at
 from companion.knitting.hands.mistakes import Mistake, laddering, sewing_over, to_sew_over
 from companion.knitting.hands.row_ends import pressed
 from companion.knitting.words.places import rows_noun
@@ -215,9 +216,10 @@ def _planned(session: Session, plan: did.Planned) -> str:
 
 def _may_be_cut(session: Session, gone: tuple[int, ...]) -> bool:
     """Whether strands are cut at the row's end now: those of its cut, or such as hang and are not needed any more.
-    The one in hand is cut when it has bound off a part, and once more when that was undone and is done again."""
+    Those that have bound off a part are cut then, and once more when that was undone and is done again."""
     strands, here = session.strands, (session.row, session.done)
-    in_hand = strands.strand_of[session.row][-1:] if not session.rows.following(session.row) else ()
+    off = bound_off_at(strands, session.row)
+    in_hand = do.cuts(off) if off else ()
     if session.act is not None and (gone != in_hand or do.BindOff not in (session.acts_done or ())):
         return isinstance(session.act, do.Cut) and gone == do.cuts(session.act)
     are_idle = all(one in strands.last and strands.last[one] < here for one in gone)

@@ -34,6 +34,7 @@ from companion.knitting.hands.steps import (
     JoinRound,
     LayIn,
     Leave,
+    OwnOff,
     Renew,
     Rest,
     SewOn,
@@ -119,7 +120,13 @@ EVERY_STEP: tuple[Step, ...] = (
             ((FIRST, SECOND), (), (BELOW,)), ((FAR,), (), ()), ((), (), (BELOW, ROUND_BELOW, IN_A_PART)),
         )
     ),
-    *(BindOff(1, "sand", *more, side) for more, side in product(((1, 0), (40, 0), (20, 12)), SIDES)),
+    *(BindOff(1, "sand", *more, side, ()) for more, side in product(((1, 0), (40, 0), (20, 12)), SIDES)),
+    *(
+        BindOff(1, "sand", 9, held, side, others)
+        for (held, others), side in product(
+            ((0, (OwnOff(2, "brick", 1),)), (12, (OwnOff(2, "brick", 4), OwnOff(3, "sand", 9)))), SIDES
+        )
+    ),
     *(Leave(rests, is_round) for rests, is_round in product((((ONLY, 1),), ((FIRST, 1), (LAST, 3))), (False, True))),
     *(
         Divide(first, 20, 18, middle, is_held, is_first)

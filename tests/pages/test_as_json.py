@@ -49,7 +49,7 @@ def spot(strand: int, yarn: str, nth: int, before: str, after: str) -> dict[str,
 
 CAST_ON = {"step": "cast on", "strand": 1, "yarn": "sand", "stitches": 5, "method": "long-tail"}
 COUNT = {"step": "count", "stitches": 5, "more": 0}
-BIND_OFF = {"step": "bind off", "strand": 1, "yarn": "sand", "stitches": 5, "held": 0, "side": "RS"}
+BIND_OFF = {"step": "bind off", "strand": 1, "yarn": "sand", "stitches": 5, "held": 0, "side": "RS", "others": []}
 
 # By hand: what is done in every run of a row, and at its end. After row 2 the brick hangs in gap 1 and the first sand
 # in gap 3; row 3 wants them in gaps 2 and 4. Of the two sands the one at the left edge goes on in row 4.

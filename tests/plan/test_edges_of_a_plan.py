@@ -76,7 +76,7 @@ def test_a_yarn_that_is_cast_on_alone_is_used() -> None:
             'quay.yaml:10:20  "colours" must be one or each, and is "two".\n'
             "   10 | cast_on: {colours: two}\n"
             "      |                    ^\n"
-            "  one: all in one yarn. each: every section of row 1 in its own.",
+            "  one: all in one yarn. each: every run of its row in its own.",
         ),
         (
             "cast_on: {colours: each, yarn: sand}",

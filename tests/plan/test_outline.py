@@ -93,10 +93,12 @@ def test_rounds_have_no_edges_to_shape() -> None:
     )
 
 
-def test_a_bind_off_at_the_right_edge_cannot_be_worked_mirrored() -> None:
-    """A mirrored knitter's right-side rows begin at the left edge and end where three stitches would go."""
-    piece = load_text(plan("sssss...", "ssssssss", "ssssssss"), "p.yaml", {}).piece
+def test_what_is_gone_for_one_row_at_the_end_of_a_mirrored_one_cannot_be_worked() -> None:
+    """A mirrored knitter's right-side rows begin at the left edge and end where three stitches would go; a row later
+    they are there again."""
+    piece = load_text(plan("ssssssss", "sssss...", "ssssssss", "ssssssss"), "p.yaml", {}).piece
     trouble = mirrored_trouble(piece.fabric)
     assert trouble is not None
     assert trouble.what == "Worked mirrored, row 5 loses 3 stitches at its end, where none can be bound off."
+    assert mirrored_trouble(load_text(plan("sssss...", "ssssssss", "ssssssss"), "p.yaml", {}).piece.fabric) is None
     assert mirrored_trouble(load_text(plan(".ssssss.", "ssssssss"), "p.yaml", {}).piece.fabric) is None

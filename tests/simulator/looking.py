@@ -16,6 +16,7 @@ from companion.plan.read import load_text
 from companion.problems import Problems
 from tests.simulator import checking, told
 from tests.simulator.plans import Drawn
+from tests.simulator.runs import EDGES
 from tests.simulator.stitches import CannotBeDone
 from tests.simulator.words import Manner, NotUnderstood
 from tests.simulator.working import Knitted, knit
@@ -48,7 +49,7 @@ def piece_of(drawn: Drawn) -> tuple[Piece, Strands]:
         Refused: it is told to be wrong, or left hands cannot work it.
     """
     try:
-        piece = load_text(drawn.text, "quay.yaml", {}).piece
+        piece = load_text(drawn.text, "quay.yaml", drawn.files).piece
     except Problems as found:
         what = next(problem.what for problem in found.problems if not problem.is_warning)
         raise Refused(re.sub(r"[0-9][0-9,]*", "n", what).split("counted from the bottom, ")[-1]) from None
@@ -102,10 +103,15 @@ def _common(of: str, drawn: Drawn, knitted: Knitted) -> Iterator[Fault]:
 
 def _elsewhere(drawn: Drawn, knitted: Knitted) -> Iterator[str]:
     """Decreases that do not lie as many stitches in as the plan asks for, in rows wide enough for all that is made
-    and lost at both edges."""
+    and lost at both edges; nearer to the edge they may lie where the colour changes on the way."""
     for row in knitted.rows:
         for decrease in row.decreases:
-            if decrease.of > 2 * drawn.shaping + 10 and not decrease.is_of_seam and decrease.inward != drawn.shaping:
+            if decrease.of <= 2 * drawn.shaping + 10 or decrease.is_of_seam or decrease.inward == drawn.shaping:
+                continue
+            cells = {column: yarn for column, yarn, *_ in row.cells}
+            is_right = (EDGES[decrease.how] == "right") != drawn.is_mirrored
+            edge = sorted(cells, reverse=not is_right)[:drawn.shaping + 1]
+            if decrease.inward > drawn.shaping or len({cells[column] for column in edge}) == 1:
                 yield f"row {row.number} {row.part}: {decrease.how} lies {decrease.inward} stitches in"
 
 
@@ -129,7 +135,13 @@ def kind_of(fault: CannotBeDone | NotUnderstood) -> str:
 def _held(drawn: Drawn, listed: told.Written, strands: Strands) -> Counter[str]:
     """How much of what there is in a plan."""
     held = Counter({"rows": len(listed.rows), "strands": len(strands.first)})
+    held["sections narrower than the one below"] = drawn.narrower
+    held["plain rows above a shaped chart"] = drawn.text.count("- plain") + drawn.text.count("- field")
+    held["motifs on shaped charts"] = "motifs" in drawn.text and strands.rows.fabric.is_shaped
+    held["edges in the yarn beside them"] = drawn.text.count("edges: {")
     held["plans for left hands"] = int(drawn.is_mirrored)
+    offs = sum(isinstance(doing, told.BindOff) for row in listed.rows for run in row.runs for doing in run.doings)
+    held["bind-offs of left hands, a row later"] = offs * drawn.is_mirrored
     runs = [run for row in listed.rows for run in row.runs]
     for doing in (doing for run in runs for doing in run.doings):
         held[_NAMES.get(type(doing), "")] += 1
@@ -149,6 +161,7 @@ def _held(drawn: Drawn, listed: told.Written, strands: Strands) -> Counter[str]:
         held["strands cut"] += len(end.strands) if isinstance(end, told.Cut) else 0
         held["middles bound off"] += isinstance(end, told.Divide | told.TakeUp) and bool(_first(end))
         held["middles held"] += isinstance(end, told.Divide) and end.is_held
+        held["runs bound off in their own strand"] += len(end.others) if isinstance(end, told.BindOffAll) else 0
         held["changes from flat to round or back"] += isinstance(end, told.Goes)
     cells = [cell for row in drawn.rows for cell in row.cells.values()]
     held["stitches of ribs"] = sum(look[0] == "rib" for _, look in cells)

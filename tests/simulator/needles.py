@@ -295,21 +295,39 @@ class Needles(Hanging):
             self.gaps.reverse()
         self.tips = len(self.stitches) if is_done else 0
 
-    def bind_off_all(self, *, is_round: bool) -> None:
-        """Every stitch of a row that is done is bound off with the strand in hand: back over a flat row, to where it
-        began; round a tube, to where rounds end."""
+    def bind_off_first(self, number: int, *, is_round: bool) -> None:
+        """So many stitches of a row that is done are bound off with the strand in hand: back over a flat row; round a
+        tube, all of them, to where rounds end."""
         self.must(self.tips == len(self.stitches), "bind off: the row is not done")
         self.must(self.hand is not None and not self.hand.is_cut, "bind off: no strand is in hand")
         assert self.hand is not None
         self.must(self.hand in self.gaps[self.tips], "bind off: the strand in hand does not hang at the last stitch")
-        hand = self.hand
-        self.gaps[self.tips].remove(hand)
-        left = [strand for gap in self.gaps for strand in gap if not self.waits(strand)]
+        self._off(self.hand, number, self.gap_at(number) if is_round else None)
+
+    def bind_off_next(self, yarn: str, number: int, told: int) -> None:
+        """The next ones with the one strand of this yarn that hangs where the last bind-off ended."""
+        there = [strand for strand in self.gaps[self.tips] if strand.yarn == yarn and not self.waits(strand)]
+        self.must(len(there) == 1, f"bind off: {len(there)} strands of {yarn} hang at the next stitch")
+        self.must(told in (0, there[0].number), f"bind off: strand {told} does not hang at the next stitch")
+        self._off(there[0], number, None)
+
+    def _off(self, strand: Strand, number: int, at: int | None) -> None:
+        """Bound off back from the tips; ``at``: the gap where the tail hangs (None: before the last of them)."""
+        self.must(0 < number <= self.tips, f"bind off {number}: {self.tips} stitches are there")
+        self.gaps[self.tips].remove(strand)
+        passed = self.gaps[self.tips - number + 1:]
+        left = [one for gap in passed for one in gap if not self.waits(one)]
         self.must(not left, f"strands still hang there: {', '.join(s.yarn for s in left)}")
-        bound_off = len(self.stitches)
-        self.stitches, self.gaps, self.tips = [], [], 0
-        hand.is_cut = True
-        hand.spent["bind off"] += bound_off
-        self.tails.append(Tail(hand, "finish", hand.used, self.gap_at(bound_off if is_round else 0)))
+        del self.stitches[self.tips - number:], self.gaps[self.tips - number + 1:]
+        self.tips -= number
+        strand.is_cut = True
+        strand.spent["bind off"] += number
+        self.tails.append(Tail(strand, "finish", strand.used, self.gap_at(self.tips) if at is None else at))
         self.hand = None
+
+    def nothing_left(self) -> None:
+        """All is bound off, and no strand hangs there any more."""
+        left = [strand for gap in self.gaps for strand in gap if not self.waits(strand)]
+        self.must(not left and not self.stitches, f"still there: {', '.join(s.yarn for s in left)}")
+        self.gaps = []
 

@@ -8,6 +8,7 @@ limit on where a strand may go.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from types import MappingProxyType
 from typing import NamedTuple
 
 from hypothesis import strategies as st
@@ -28,8 +29,8 @@ Cells = Mapping[int, Cell]
 
 
 class Drawn(NamedTuple):
-    """A plan's text and the rows it describes in working order. ``is_mirrored``: for a knitter with left hands;
-    ``is_trapping``: who lays tails in."""
+    """A plan's text, its chart files and the rows it describes in working order. ``is_mirrored``: for a knitter with
+    left hands; ``is_trapping``: who lays tails in; ``narrower``: so many sections are than what lies below."""
 
     text: str
     rows: tuple[Wanted, ...]
@@ -37,25 +38,31 @@ class Drawn(NamedTuple):
     is_trapping: bool
     shaping: int
     has_slipped_edges: bool
+    narrower: int = 0
+    files: Mapping[str, str] = MappingProxyType({})
 
 
 class Section(NamedTuple):
-    """Rows of one section of a plan, from the bottom up, and its other keys."""
+    """Rows of one section of a plan, from the bottom up, and its other keys. ``plain``: how rows are said in place of
+    a chart, but for their yarn and stitch, and ``gone``: so many stitches are at each edge; ``drawn``: the columns
+    that its chart draws, None = all of the piece."""
 
     rows: Sequence[Cells]
     keys: tuple[str, ...] = ()
     is_round: bool = False
+    plain: str = ""
+    gone: int = 0
+    drawn: range | None = None
 
 
 class Way(NamedTuple):
-    """How a row is worked: to the left as the right side looks, and by left hands. A plan is read for right hands, so
-    what left hands could do and right hands could not has no place in it."""
+    """How a row is worked: to the left as the right side looks. A plan is read for right hands, so what left hands
+    could do and right hands could not has no place in it."""
 
     goes_left: bool
-    is_mirrored: bool
 
     def turned(self, rows: int = 1) -> Way:
-        return self._replace(goes_left=self.goes_left == (rows % 2 == 0))
+        return Way(self.goes_left == (rows % 2 == 0))
 
 
 @st.composite
@@ -63,18 +70,26 @@ def plans(draw: st.DrawFn, most_rows: int = 9) -> Drawn:
     """Any plan."""
     is_mirrored = draw(st.booleans())
     kind = draw(st.sampled_from(["flat", "flat", "divided", "divided", "tube"]))
-    paint, way = _Paint(draw), Way(not is_mirrored, is_mirrored)
+    paint, way, motif = _Paint(draw), Way(goes_left=True), None
     if kind == "tube":
         sections, rows = _tube(draw, paint, most_rows)
     elif kind == "divided":
         sections, rows = _divided(draw, paint, most_rows, way)
     else:
         outline = list(_outline(draw, paint, draw(st.integers(1, most_rows)), way))
-        sections, rows = [Section(outline)], _in_order([("", False, cells) for cells in outline])
+        motif = _motif(draw, outline) if draw(st.integers(0, 3)) == 3 else None
+        above = list(_above(draw, paint, outline[-1]))
+        sections = [Section(outline, (motif.key,) if motif else ()), *above]
+        drawn = [*(motif.laid if motif else outline), *(cells for section in above for cells in section.rows)]
+        rows = _a_row_later(_in_order([("", False, cells) for cells in drawn]), "left")
     shaping, slipped = draw(st.sampled_from([0, 0, 0, 1, 2])), draw(st.integers(0, 3)) == 3
+    if is_mirrored:
+        rows = _a_row_later(rows, "right")
     told = [f"shaping: {{at: {shaping}}}", *(["slipped_edges: true"] if slipped else [])]
     text = "\n".join([*_head(draw, _used(sections)), *told, "rows:", *_told(sections)]) + "\n"
-    return Drawn(text, tuple(rows), is_mirrored, draw(st.booleans()), shaping, slipped)
+    files = {"buoy.txt": _chart(motif.rows, range(1, motif.wide + 1), _used(sections))} if motif else {}
+    narrower = sum(section.gone > 0 for section in sections)
+    return Drawn(text, tuple(rows), is_mirrored, draw(st.booleans()), shaping, slipped, narrower, files)
 
 
 HEAD = (
@@ -95,6 +110,8 @@ def _head(draw: st.DrawFn, used: Mapping[Cell, str]) -> Iterator[str]:
     how = draw(st.sampled_from(["", "", "colours: each", f"yarn: {draw(st.sampled_from(YARNS))}"]))
     if how or method != "long-tail":
         yield f"cast_on: {{method: {method}{', ' if how else ''}{how}}}"
+    if draw(st.integers(0, 2)) == 2:
+        yield "bind_off: {colours: each}"
 
 
 def _used(sections: Sequence[Section]) -> dict[Cell, str]:
@@ -107,18 +124,99 @@ def _told(sections: Sequence[Section]) -> Iterator[str]:
     symbol = _used(sections)
     width = max(column for section in sections for row in section.rows for column in row)
     for section in sections:
-        yield "  - chart: |"
-        for row in reversed(section.rows):
-            yield "      " + "".join(symbol[row[c]] if c in row else "." for c in range(width, 0, -1))
+        if section.plain:
+            yarn, (name, rib, _) = next(iter(section.rows[0].values()))
+            stitch = f"{{rib: [{rib[0]}, {rib[1]}]}}" if name == "rib" else name
+            yield f"  - {section.plain}, yarn: {yarn}, stitch: {stitch}}}"
+        else:
+            yield "  - chart: |"
+            yield _chart(section.rows, section.drawn or range(1, width + 1), symbol, "      ")
         yield from (f"    {key}" for key in section.keys)
         if section.is_round:
             yield "    worked: round"
+
+
+def _chart(rows: Sequence[Cells], columns: range, symbol: Mapping[Cell, str], indent: str = "") -> str:
+    """Rows as they are drawn, the last one first."""
+    return "\n".join(
+        indent + "".join(symbol[row[c]] if c in row else "." for c in reversed(columns)) for row in reversed(rows)
+    )
 
 
 def _in_order(rows: Sequence[tuple[str, bool, Cells]]) -> list[Wanted]:
     found: list[Wanted] = []
     for part, is_round, cells in rows:
         found.append(following(found, part, is_round, cells))
+    return found
+
+
+def _above(draw: st.DrawFn, paint: _Paint, below: Cells) -> Iterator[Section]:
+    """Now and then plain rows above, on as many stitches or with as many gone at both edges, and a chart of as many
+    as are left, its edges in the yarn beside them."""
+    if draw(st.integers(0, 2)) == 2:
+        return
+    first, last = min(below), max(below)
+    gone = draw(st.integers(0, min(5, (last - first) // 2)))
+    columns, rows = range(first + gone, last - gone + 1), draw(st.integers(1, 3))
+    cells = dict.fromkeys(columns, paint.row(columns)[first + gone])
+    wide = f", stitches: {len(columns)}" if gone or draw(st.booleans()) else ""
+    kind = draw(st.sampled_from(["plain", "field"]))
+    yield Section([cells] * rows, plain=f"{kind}: {{rows: {rows}{wide}", gone=gone)
+    if len(columns) > 3 and draw(st.integers(0, 2)) < 2:
+        edge = draw(st.sampled_from([1, 0, 1, 2]))
+        edge = min(edge, (len(columns) - 2) // 2)
+        inner = columns[edge:len(columns) - edge]
+        drawn = [dict(paint.row(columns)) for _ in range(draw(st.integers(1, 3)))]
+        for row in drawn if edge else ():
+            for beside, outside in ((inner[0], columns[:edge]), (inner[-1], columns[-edge:])):
+                row[beside] = drawn[0][beside]
+                row.update(dict.fromkeys(outside, (row[beside][0], STOCKINETTE)))
+        yield Section(drawn, (f"edges: {{stitches: {edge}}}",) if edge else (), drawn=inner)
+
+
+class _Motif(NamedTuple):
+    """A motif so many columns wide, and the rows of the chart that it lies on, with it."""
+
+    wide: int
+    rows: Sequence[Cells]
+    key: str
+    laid: Sequence[Cells]
+
+
+def _motif(draw: st.DrawFn, outline: Sequence[Cells]) -> _Motif:
+    """A motif anywhere on a chart; where the chart has no stitch nothing of it is there."""
+    cells, width = list(dict.fromkeys(cell for row in outline for cell in row.values())), max(map(max, outline))
+    wide, high = draw(st.integers(1, min(5, width))), draw(st.integers(1, min(4, len(outline))))
+    right, bottom = draw(st.integers(0, width - wide)), draw(st.integers(0, len(outline) - high))
+    dice = draw(st.binary(min_size=wide * high, max_size=wide * high))
+    dies = [dice[row * wide:(row + 1) * wide] for row in range(high)]
+    rows = [{c: cells[die % len(cells)] for c, die in enumerate(row, 1) if die % 4} for row in dies]
+    laid = [
+        {c: rows[n - bottom].get(c - right, cell) if bottom <= n < bottom + high else cell for c, cell in row.items()}
+        for n, row in enumerate(outline)
+    ]
+    return _Motif(wide, rows, f"motifs: [{{from: buoy.txt, right: {right}, bottom: {bottom}}}]", laid)
+
+
+OTHER = {"left": "right", "right": "left"}
+
+
+def _a_row_later(rows: Sequence[Wanted], ends: str) -> list[Wanted]:
+    """The rows as hands work them that end right-side rows at an edge, the left one for right hands, and wrong-side
+    rows at the other: of what is to go there more than two are kept, worked like the stitch beside them, until the
+    next row begins."""
+    found: list[Wanted] = []
+    for row in rows:
+        below = next((one for one in reversed(found) if one.part == row.part), None)
+        begins = below is None and row.part
+        below = below or next((one for one in reversed(found) if not one.part), None)
+        edge = ends if row.side == "RS" else OTHER[ends]
+        if below is None or row.is_round or below.is_round or (begins and row.part != edge):
+            found.append(row)
+            continue
+        beside = min(row.cells) if edge == "right" else max(row.cells)
+        gone = {c: row.cells[beside] for c in below.cells if (c < beside if edge == "right" else c > beside)}
+        found.append(row._replace(cells={**row.cells, **gone}) if len(gone) > 2 else row)
     return found
 
 
@@ -152,8 +250,8 @@ class _Paint:
 
 def _step(draw: st.DrawFn, here: range, low: int, high: int, way: Way) -> range:
     """The columns of the next row: at its start any number is lost (bound off) or made, at its end two are lost at
-    most, and so at both ends for left hands; within ``low`` and ``high``."""
-    most = min(2, draw(_MOVES)), min(2, draw(_MOVES)) if way.is_mirrored else draw(_MOVES)
+    most; within ``low`` and ``high``."""
+    most = min(2, draw(_MOVES)), draw(_MOVES)
     right, left = most[::-1] if way.goes_left else most
     first, last = max(low, here.start + right), min(high, here.stop - 1 - left)
     if first > last or last < here.start or first >= here.stop:
@@ -219,7 +317,7 @@ def _divided(
 
 def _begun(draw: st.DrawFn, own: range, part: str, way: Way) -> range:
     """A part's first row: at the piece's edge it may be shaped as any row is."""
-    is_start = (part == "right") == way.goes_left and not way.is_mirrored
+    is_start = (part == "right") == way.goes_left
     lost = draw(_MOVES)
     lost = min(max(lost, 0), len(own) - 1) if is_start else min(max(lost, 0), 2, len(own) - 1)
     return range(own.start + lost, own.stop) if part == "right" else range(own.start, own.stop - lost)

@@ -23,6 +23,7 @@ from tests.simulator.told import (
     Do,
     Doing,
     Goes,
+    InStrand,
     JoinRound,
     LayIn,
     Lead,
@@ -286,7 +287,16 @@ def _end(words: Words, manner: Manner, runs: int) -> RowEnd:
         words.must(", ")
         side = _side_toward(words)
         words.must(", and cut it.")
-        return BindOffAll(yarn, side=side)
+        return BindOffAll(InStrand(yarn), side=side)
+    if words.may(f"{manner.bind_off.capitalize()} in pattern, "):
+        side = _side_toward(words)
+        words.must(", crossed at each change, each run in its own strand: ")
+        first, *others = words.several(lambda: _in_strand(words), ", ")
+        words.must(". Cut all ")
+        if words.number() != len(others) + 1:
+            words.fail("as many cut as bind off")
+        words.must(".")
+        return BindOffAll(first, tuple(others), side=side)
     if words.may("Join into a round, the cast-on not twisted."):
         return JoinRound()
     if words.may("Turn."):
@@ -303,6 +313,12 @@ def _end(words: Words, manner: Manner, runs: int) -> RowEnd:
     side = _side_toward(words)
     words.must(".")
     return TakeUp(part, stitches, middle, side)
+
+
+def _in_strand(words: Words) -> InStrand:
+    stitches = words.number()
+    words.must(" in ")
+    return InStrand(words.yarn(), stitches)
 
 
 def _side_toward(words: Words) -> str:

@@ -121,18 +121,24 @@ class RowEnds(Runs):
                 pass
 
     def _bind_off(self, told: BindOffAll) -> None:
-        needles = self._needles
-        hand = needles.hand
-        self._must(hand is not None and hand.yarn == told.yarn, f"{told.yarn} is not in hand")
+        needles, there = self._needles, len(self._needles.stitches)
+        hand, (first, *others) = needles.hand, (told.first, *told.others)
+        self._must(hand is not None and hand.yarn == first.yarn, f"{first.yarn} is not in hand")
         assert hand is not None
-        self._must(told.strand in (0, hand.number), f"strand {told.strand} is not in hand")
-        self._must(told.stitches in (None, len(needles.stitches)), f"{told.stitches} are told to be bound off")
+        self._must(first.strand in (0, hand.number), f"strand {first.strand} is not in hand")
+        self._must(first.stitches is not None or not others, "how many are bound off in hand is not told")
+        numbers = [first.stitches if first.stitches is not None else there, *(one.stitches or 0 for one in others)]
+        self._must(sum(numbers) == there, f"{sum(numbers)} are told to be bound off")
+        self._must(not (others and self._is_round), "rounds are bound off in one strand")
         facing = needles.facing if self._is_round else OTHER_SIDE[needles.facing]
         self._must(told.side == facing, f"bound off with the {told.side} toward the knitter, and it is the {facing}")
         is_last = not set(needles.holder) - {FOR_GOOD}
         held = len(needles.holder[FOR_GOOD].stitches) if is_last and FOR_GOOD in needles.holder else 0
         self._must(told.held in (None, held), f"{told.held} are told to stay held, {held} do")
-        needles.bind_off_all(is_round=self._is_round)
+        needles.bind_off_first(numbers[0], is_round=self._is_round)
+        for one, number in zip(others, numbers[1:], strict=True):
+            needles.bind_off_next(one.yarn, number, one.strand)
+        needles.nothing_left()
 
     def _at(self, place: StrandAt) -> Strand:
         """The strand that worked a run of this row, told by its place; its neighbours must be as told."""

@@ -53,7 +53,7 @@ class Decreased(NamedTuple):
     is_of_seam: bool
 
 
-_EDGES: dict[str, Edge] = {
+EDGES: dict[str, Edge] = {
     "ssk": "right", "ssp": "right", "sssk": "right", "sssp": "right", "m1R": "right",
     "k2tog": "left", "p2tog": "left", "k3tog": "left", "p3tog": "left", "m1L": "left",
 }  # fmt: skip
@@ -259,7 +259,7 @@ class Runs:
         self._hand_last = _lies(doing) or self._hand_last
 
     def _leans(self, how: str) -> Edge:
-        return OTHER_EDGE[_EDGES[how]] if self._needles.is_mirrored else _EDGES[how]
+        return OTHER_EDGE[EDGES[how]] if self._needles.is_mirrored else EDGES[how]
 
     def decreased(self, stitches: int, is_round: bool) -> list[Decreased]:
         """How far in the decreases of a row of so many stitches lie."""

@@ -23,6 +23,7 @@ from tests.simulator.told import (
     Doing,
     Goes,
     HaveReady,
+    InStrand,
     JoinRound,
     LayIn,
     Lead,
@@ -68,7 +69,7 @@ KEYS: Mapping[str, str] = {
     "splice": "yarn after",
     "count": "stitches more",
     "cut": "spots stays left_over",
-    "bind off": "strand yarn stitches held side",
+    "bind off": "strand yarn stitches held side others",
     "leave": "rests is_round",
     "divide": "first works waits middle is_held is_bound_off_first",
     "take up": "part stitches middle side",
@@ -249,7 +250,8 @@ def _end(step: Step) -> list[RowEnd]:
                 raise NotUnderstood("strands are left over, and all was worked as planned")
             return [Cut(tuple(map(_spot, step["spots"])), tuple(map(_spot, step["stays"])))]
         case "bind off":
-            return [BindOffAll(step["yarn"], step["stitches"], step["strand"], step["held"], step["side"])]
+            runs = [InStrand(one["yarn"], one["stitches"], one["strand"]) for one in [step, *step["others"]]]
+            return [BindOffAll(runs[0], tuple(runs[1:]), step["held"], step["side"])]
         case "leave":
             return [Leave(tuple((_spot(spot), rows) for spot, rows in step["rests"]))]
         case "divide":

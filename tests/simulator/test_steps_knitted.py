@@ -27,7 +27,7 @@ from tests.simulator.checking import as_listed, from_chart, from_corners, from_l
 from tests.simulator.looking import Refused, piece_of
 from tests.simulator.plans import Drawn, plans
 from tests.simulator.stitches import CannotBeDone
-from tests.simulator.test_written_rows import CANNOT_BE_MIRRORED, PLANS, planned
+from tests.simulator.test_written_rows import PLANS, planned
 from tests.simulator.words import NotUnderstood
 from tests.simulator.working import knit
 
@@ -37,8 +37,6 @@ from tests.simulator.working import knit
 def test_the_steps_of_a_demo_come_out_as_its_chart_its_strands_its_ends_and_its_yarn(
     name: str, is_mirrored: bool
 ) -> None:
-    if is_mirrored and name in CANNOT_BE_MIRRORED:
-        return
     piece, strands = planned(name, is_mirrored=is_mirrored)
     asked = wanted(piece.fabric)
     knitted = as_listed(piece, strands, asked)

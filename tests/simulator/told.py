@@ -184,13 +184,20 @@ class TakeUp(NamedTuple):
     side: str
 
 
-class BindOffAll(NamedTuple):
-    """Every stitch is bound off in the strand in hand, of this yarn, with this ``side`` toward the knitter, and it is
-    cut. What not everybody tells: how many, the strand's number, and so many ``held`` for good."""
+class InStrand(NamedTuple):
+    """So many stitches bound off in a strand of this yarn; None: all, and its number is not told by everybody."""
 
     yarn: str
     stitches: int | None = None
     strand: int = 0
+
+
+class BindOffAll(NamedTuple):
+    """Every stitch is bound off: ``first`` in the strand in hand, then the others each in a strand of its own, and
+    they are cut, all with this ``side`` toward the knitter. What not everybody tells: so many ``held`` for good."""
+
+    first: InStrand
+    others: tuple[InStrand, ...] = ()
     held: int | None = None
     side: str = ""
 

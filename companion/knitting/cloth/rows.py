@@ -172,22 +172,23 @@ class Rows:
     does.
     ``is_mirrored``: right-side rows start at the left edge of the same fabric. ``cast_on``: how row 1's stitches come
     onto the needle. ``has_slipped_edges``: the first stitch of flat rows is slipped. ``inward``: decreases and
-    lifted increases lie so many stitches in from the edge.
+    lifted increases lie so many stitches in from the edge. ``is_off_each``: at the end every run is bound off in the
+    strand that worked it.
     """
 
     def __init__(
         self, fabric: Fabric, *, is_mirrored: bool = False, cast_on: Casting = LONG_TAIL,
-        has_slipped_edges: bool = False, inward: int = 0,
+        has_slipped_edges: bool = False, inward: int = 0, is_off_each: bool = False,
     ) -> None:
         self.fabric, self.is_mirrored, self.cast_on = fabric, is_mirrored, cast_on
-        self.has_slipped_edges, self.inward = has_slipped_edges, inward
+        self.has_slipped_edges, self.inward, self.is_off_each = has_slipped_edges, inward, is_off_each
         self._made: dict[int, Row] = {}
 
     def of(self, fabric: Fabric) -> Rows:
         """The rows of a fabric that differs in a few rows, the others not made again."""
         rows = Rows(
             fabric, is_mirrored=self.is_mirrored, cast_on=self.cast_on, has_slipped_edges=self.has_slipped_edges,
-            inward=self.inward,
+            inward=self.inward, is_off_each=self.is_off_each,
         )
         rows._made.update(
             (index, row) for index, row in self._made.items()
@@ -197,7 +198,7 @@ class Rows:
 
     @property
     def _ways(self) -> tuple[object, ...]:
-        return self.is_mirrored, self.cast_on, self.has_slipped_edges, self.inward
+        return self.is_mirrored, self.cast_on, self.has_slipped_edges, self.inward, self.is_off_each
 
     def __eq__(self, other: object) -> bool:
         return isinstance(other, Rows) and self._ways == other._ways and self.fabric == other.fabric
@@ -252,6 +253,11 @@ class Rows:
         """Whether all rows between two rows, one after the other, are worked round; not where there is none."""
         between = self.fabric.rows[low + 1:high]
         return bool(between) and all(row.is_round for row in between)
+
+    def ends_in_each(self, index: int) -> bool:
+        """Whether what is bound off after a row is bound off run by run, each in the strand that worked it. In flat
+        rows they hang where the way back meets their runs, in rounds at the far end, so that there it is not done."""
+        return self.is_off_each and not self.fabric.rows[index].is_round and not self.following(index)
 
     def in_part(self, index: int) -> int:
         """How many rows the part has that row ``index`` belongs to."""

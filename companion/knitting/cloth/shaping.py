@@ -2,10 +2,11 @@
 
 A decrease lies in the colour of its cell and leans along its edge (ssk and its purl at the right edge seen from the
 right side, k2tog and its purl at the left: abbreviations as in the trade's concurring lists; which edge takes which
-is common practice, no source). An increase lifts the bar between two stitches, never the one at a change of colour,
-since there lies the crossing; where there is no other, a loop is made at the edge. More than two are bound off at a
-row's start, more than one cast on: knitted or cable cast-on before a row, loops after its last stitch. Rows worked
-round have no edges.
+is common practice, no source). It lies as far in as the plan asks, or nearer to the edge where it would carry
+changes of colour away from the strands that hang there. An increase lifts the bar between two stitches, never the
+one at a change of colour, since there lies the crossing; where there is no other, a loop is made at the edge. More
+than two are bound off at a row's start, more than one cast on: knitted or cable cast-on before a row, loops after
+its last stitch. Rows worked round have no edges.
 
 Stitches for the seam of a tube's flat part are loops where a round ends, and the first round above it works them
 together with the last column (common practice, no source).
@@ -13,7 +14,8 @@ together with the last column (common practice, no source).
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from itertools import pairwise
 from typing import Literal, NamedTuple
 
 from companion.knitting.cloth.faces import work
@@ -107,12 +109,16 @@ def _at_edges(row: Row, below: Row, start: _Side, end: _Side) -> Iterator[Shapin
     last_in = max(0, min(end.inward or 0, room, last - start.adds - off)) if end.is_inside else 0
     if start.lifts:
         first_in = _lifted(row, below, start, first_in, last - 1 - (0 if end.lifts else last_in + end.adds))
+    if start.is_inside and not start.lifts:
+        first_in = _decreased(row, below, start, first_in)
     if start.is_inside:
         yield _inside(row, start.edge, start.more, first_in, is_loop=start.lifts and not first_in)
     elif start.more:
         yield Shaping(start.edge, "bind off" if off else "cast on", start.more, 0, 0, int(off))
     if end.lifts:
         last_in = _lifted(row, below, end, last_in, last - 1 - (first_in + start.lifts + start.adds))
+    if end.is_inside and not end.lifts:
+        last_in = _decreased(row, below, end, last_in)
     if end.is_inside:
         yield _inside(row, end.edge, end.more, last - last_in, is_loop=end.lifts and not last_in)
     elif end.more < 0:
@@ -136,6 +142,28 @@ def _lifted(row: Row, below: Row, side: _Side, wanted: int, most: int) -> int:
         if stitches <= most and one is not None and other is not None and one.yarn == other.yarn:
             return stitches
     return 0
+
+
+def _decreased(row: Row, below: Row, side: _Side, most: int) -> int:
+    """How many stitches in a decrease lies: as many as there may be of those places where the fewest changes of
+    colour between it and the edge come away from that of the row below. There their strands hang, and what lies
+    between the edge and a decrease is moved by it."""
+    inward, own = 1 if side.edge == "right" else -1, span(row)
+    first = own.first if side.edge == "right" else own.last
+    here = _yarns(row, range(first, first + inward * (most + 1), inward))
+    there = _yarns(below, range(side.outermost, side.outermost + inward * (most + 1 - side.more), inward))
+    changes = [(at, pair) for at, pair in enumerate(pairwise(here)) if len({*pair}) > 1]
+
+    def moved(stitches: int) -> int:
+        met = ((at if at < stitches else at - side.more, pair) for at, pair in changes)
+        return sum(tuple(there[at:at + 2]) != pair for at, pair in met)
+
+    return min(range(most, -1, -1), key=moved)
+
+
+def _yarns(row: Row, columns: Iterable[int]) -> list[str]:
+    stitches = map(row.stitch_at, columns)
+    return [stitch.yarn if stitch else "" for stitch in stitches]
 
 
 def _inside(row: Row, edge: Edge, more: int, position: int, *, is_loop: bool = False) -> Shaping:

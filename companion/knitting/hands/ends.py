@@ -7,6 +7,7 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Mapping
 from fractions import Fraction
+from itertools import accumulate
 from typing import Literal, NamedTuple
 
 from companion.knitting.cloth.cast_on import is_begun
@@ -15,7 +16,7 @@ from companion.knitting.cloth.outlines import bound_off, taken
 from companion.knitting.cloth.rows import Place
 from companion.knitting.cloth.shaping import shapings
 from companion.knitting.hands.joins_and_cuts import bound_off_at, casting_on, cut_at, joined, renewed
-from companion.knitting.hands.steps import BindOff, CastOn, Cut, CutCastOn, End, Join, Renew
+from companion.knitting.hands.steps import BindOff, CastOn, Cut, CutCastOn, End, Join, Renew, cuts
 from companion.knitting.latest import latest
 from companion.knitting.strands.strands import Strands
 
@@ -60,7 +61,7 @@ def _left(strands: Strands) -> Iterator[tuple[End, Leaving]]:
         if cut := cut_at(strands, row):
             yield from ((End(Place(row, spot.nth - 1), "finish"), cut) for spot in cut.spots)
         if off := bound_off_at(strands, row):
-            yield End(strands.last[off.strand], "finish"), off
+            yield from ((End(strands.last[strand], "finish"), off) for strand in cuts(off))
 
 
 def _is_at_turn(end: End) -> bool:
@@ -116,9 +117,9 @@ def corner(end: End, strands: Strands) -> Corner:
     """Where an end hangs.
 
     A tail of the cast-on hangs where what was cast on with it ends, which is where row 1 starts on it; that of a
-    knitted or cable cast-on where it began, at the far side. What is bound off flat goes back over the last row, and
-    the tail hangs where that row began. Where a row begins by binding off or casting on, a strand joined for it hangs
-    at the edge of the row below (common practice, no source).
+    knitted or cable cast-on where it began, at the far side. What is bound off flat goes back over the last row,
+    and its tail hangs where that row began, or the strand's own runs did. Where a row begins by binding off or
+    casting on, a strand joined for it hangs at the edge of the row below (common practice, no source).
     """
     rows, index = strands.rows, end.place.row
     row, run, step = rows[index], rows.segment(end.place), left_by(strands)[end]
@@ -140,8 +141,12 @@ def corner(end: End, strands: Strands) -> Corner:
             if (made := next(iter(shapings(rows, index)), None)) and made.how == "cast on":
                 return Corner(index, edge - ahead, -ahead, made.stitches, "cast-on")
         case BindOff():
-            column, inward = (run.last, -ahead) if row.is_round else (row.segments[0].first, ahead)
-            return Corner(index, column, inward, row.stitches, "bind-off")
+            stitches = next(one.stitches for one in step.every if one.strand == strands.at(end.place))
+            if row.is_round:
+                return Corner(index, run.last, -ahead, stitches, "bind-off")
+            back = accumulate(one.stitches for one in reversed(row.segments[:end.place.segment + 1]))
+            over = next(runs for runs, made in enumerate(back) if made >= stitches)
+            return Corner(index, row.segments[end.place.segment - over].first, ahead, stitches, "bind-off")
     return Corner(index, run.first, ahead) if end.kind == "start" else Corner(index, run.last, -ahead)
 
 

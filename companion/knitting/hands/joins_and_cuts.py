@@ -65,8 +65,9 @@ def cut_at(strands: Strands, index: int, cut: Collection[int] | None = None) -> 
     """What is cut at a row's end. ``cut``: the strands that were cut before it; None: as planned."""
     rows = strands.rows
     places = [place for place in cuts_at(strands, index) if cut is None or strands.at(place) not in cut]
-    if not rows.following(index):  # the strand in hand is still needed
-        places = [place for place in places if place.segment + 1 < len(rows[index].segments)]
+    if not rows.following(index):  # those that bind off are still needed
+        of_it = set(do.cuts(_off(strands, index)))
+        places = [place for place in places if strands.at(place) not in of_it]
     over = [] if cut is None else [strands.last[strand] for strand in idle(strands, index, cut)]
     if not places and not over:
         return None
@@ -97,11 +98,23 @@ def idle(strands: Strands, row: int, cut: Collection[int]) -> tuple[int, ...]:
 
 def bound_off_at(strands: Strands, index: int) -> do.BindOff | None:
     """What is bound off at a row's end: the piece, or a part of it. A flat row is turned before it."""
-    rows, last = strands.rows, Place(index, len(strands.rows[index].segments) - 1)
-    if rows.following(index):
-        return None
+    return None if strands.rows.following(index) else _off(strands, index)
+
+
+def _off(strands: Strands, index: int) -> do.BindOff:
+    """Back over the row from the strand in hand. A run from which its strand went on to another one of the row has
+    none there, and is bound off with the run before it."""
+    rows, found = strands.rows, list[do.OwnOff]()
+    for segment in reversed(range(len(rows[index].segments))):
+        place = Place(index, segment)
+        run, strand, before = rows.segment(place), strands.at(place), found[-1] if found else None
+        if before and not (rows.ends_in_each(index) and strands.last[strand] == place):
+            found[-1] = do.OwnOff(before.strand, before.yarn, before.stitches + run.stitches)
+        else:
+            found.append(do.OwnOff(strand, run.yarn, run.stitches))
+    first, *others = found
     side: Side = "RS" if rows[index].is_round or rows[index].side == "WS" else "WS"
-    return do.BindOff(strands.at(last), rows.segment(last).yarn, rows[index].stitches, _held(rows, index), side)
+    return do.BindOff(first.strand, first.yarn, first.stitches, _held(rows, index), side, tuple(others))
 
 
 def _held(rows: Rows, index: int) -> int:

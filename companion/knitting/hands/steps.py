@@ -212,15 +212,40 @@ class Cut(Value):
     left_over: tuple[InRow, ...]
 
 
+class OwnOff(Value):
+    """So many stitches side by side that are bound off in a strand of their own."""
+
+    strand: int
+    yarn: str
+    stitches: int
+
+
 class BindOff(Value):
-    """All stitches are bound off in the strand in hand, which is cut then. ``held``: so many wait between two parts,
-    to stay on their holder. ``side`` faces the knitter then."""
+    """So many stitches are bound off in the strand in hand, then ``others`` in strands of their own, in that order,
+    until none is left; the strands are cut then. ``held``: so many wait between two parts, to stay on a holder.
+    ``side`` faces the knitter then."""
 
     strand: int
     yarn: str
     stitches: int
     held: int
     side: Side
+    others: tuple[OwnOff, ...]
+
+    @property
+    def every(self) -> tuple[OwnOff, ...]:
+        """All that is bound off, in the order in which the hands do it."""
+        return (OwnOff(self.strand, self.yarn, self.stitches), *self.others)
+
+    @property
+    def apart(self) -> tuple[BindOff, ...]:
+        """The same strand by strand, each as if nothing else were bound off."""
+        return tuple(BindOff(one.strand, one.yarn, one.stitches, 0, self.side, ()) for one in self.every)
+
+    @property
+    def all_stitches(self) -> int:
+        """So many in all."""
+        return sum(one.stitches for one in self.every)
 
 
 class Leave(Value):
@@ -349,8 +374,8 @@ def takes(step: Step) -> int:
     match step:
         case Shape(_, _, more, made):
             return made - more
-        case BindOff(_, _, stitches, _):
-            return stitches
+        case BindOff():
+            return step.all_stitches
         case CastOn(_, _, stitches, _):
             return -stitches
         case _:
@@ -362,7 +387,7 @@ def cuts(step: Step) -> tuple[int, ...]:
     match step:
         case Cut(spots, _, left_over):
             return (*(one.strand for one in spots), *(one.spot.strand for one in left_over))
-        case BindOff(strand):
-            return (strand,)
+        case BindOff():
+            return tuple(one.strand for one in step.every)
         case _:
             return ()

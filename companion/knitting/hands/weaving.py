@@ -107,7 +107,7 @@ class Backs:
         is_of_cast = is_of_cast_on(end, self._strands)
         yarn = separate_yarn(rows) if end.kind.startswith("cast-on") else rows.segment(end.place).yarn
         is_on_edge = at.edge > 0 and self.yarn_at(cell) != yarn
-        is_at_edge = is_on_edge or (at.edge > 0 and not is_of_cast)
+        is_at_edge = is_on_edge or (at.edge > 0 and not is_of_cast and end.kind == "start")
         neighbour = "" if is_at_edge else self.yarn_at((at.row, at.column - at.inward))
         fresh = self._highest((end.place.row, at.column), rows_until_ready(self.piece.gauge)) + 1
         cells, cm = self._route(end, at, is_on_edge, min(fresh, len(rows)))

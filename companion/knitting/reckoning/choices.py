@@ -171,7 +171,9 @@ def _worked_cm(rows: Rows, rates: Rates) -> Iterator[tuple[Place, float]]:
             if is_begun(rows, place):
                 cast_on = row.segments[segment].stitches if rows.cast_on.is_each else row.stitches
                 cm += cast_on * rates.cast_on_cm
-            if segment + 1 == len(row.segments) and not rows.following(index):
+            if rows.ends_in_each(index):
+                cm += row.segments[segment].stitches * rates.bind_off_cm
+            elif segment + 1 == len(row.segments) and not rows.following(index):
                 cm += row.stitches * rates.bind_off_cm
             yield place, cm
 

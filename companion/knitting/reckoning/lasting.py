@@ -72,7 +72,8 @@ def _rows_to_come(strands: Strands, position: Place, strand: int) -> Iterator[tu
         for run in (runs[place.segment] for place in places if place >= position):
             steps += (*run.into, *run.inside)
         if steps and not strands.rows.following(row):
-            steps += (step for step in row_end(strands, row) if isinstance(step, BindOff) and step.strand == strand)
+            offs = (step for step in row_end(strands, row) if isinstance(step, BindOff))
+            steps += (one for off in offs for one in off.apart if one.strand == strand)
         if steps:
             yield row, steps
 

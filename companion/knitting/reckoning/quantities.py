@@ -3,7 +3,7 @@
 A strand needs its stitches, its carries and rests, a tail at each of its ends, and spare yarn: one tenth (five
 articles on long-tail cast-ons, "How long should a long tail be?" among them; for a whole piece common
 practice), and at least 15 cm (common practice). The first strand also casts on, or every strand of row 1 its own
-stitches; the one in hand after the last row also binds off.
+stitches; the one in hand after the last row also binds off, or every strand of it its own run.
 """
 
 from __future__ import annotations
@@ -91,8 +91,8 @@ def yarn_of(step: Step, rates: Rates) -> float:
             return rates.float_cm(stitches, rows)
         case steps.CastOn(_, _, stitches, _):
             return stitches * rates.cast_on_cm
-        case steps.BindOff(_, _, stitches, _):
-            return stitches * rates.bind_off_cm
+        case steps.BindOff():
+            return step.all_stitches * rates.bind_off_cm
         case steps.SewOn(areas):
             return float(sum(sewn_cm(rates.piece, area.stitches) for area in areas))
         case (
@@ -124,7 +124,8 @@ def yarn_taken(strands: Strands, rates: Rates) -> dict[int, float]:
             taken[strand] += _taken_at(strands, hanging.get(strand), place, inside, rates)
             hanging[strand] = place
         if not rows.following(row):
-            taken[numbers[-1]] += _bound_off(strands, row, rates)
+            for strand in set(numbers):
+                taken[strand] += _bound_off(strands, row, strand, rates)
     return taken
 
 
@@ -135,8 +136,8 @@ def _taken_by(strands: Strands, strand: int, rates: Rates) -> float:
     taken = sum([yarn_of(step, rates) for step in cast if isinstance(step, CastOn) and step.strand == strand])
     for before, place in zip([None, *path], path, strict=False):
         taken += _taken_at(strands, before, place, own_steps_of(rows, place), rates)
-        if not rows.following(place.row) and place.segment + 1 == len(rows[place.row].segments):
-            taken += _bound_off(strands, place.row, rates)
+    if not rows.following(path[-1].row):
+        taken += _bound_off(strands, path[-1].row, strand, rates)
     return taken
 
 
@@ -150,8 +151,10 @@ def _taken_at(
     return taken
 
 
-def _bound_off(strands: Strands, row: int, rates: Rates) -> float:
-    return sum([yarn_of(step, rates) for step in row_end(strands, row) if isinstance(step, BindOff)])
+def _bound_off(strands: Strands, row: int, strand: int, rates: Rates) -> float:
+    """What a strand takes to bind off after a row."""
+    offs = (step for step in row_end(strands, row) if isinstance(step, BindOff))
+    return sum([yarn_of(one, rates) for off in offs for one in off.apart if one.strand == strand])
 
 
 def tail_cm(piece: Piece, yarn: Yarn) -> Fraction:

@@ -39,7 +39,8 @@ def legal_moves(
 
     Segments before it are worked: of those only the places in ``alive`` have a strand hanging on them. ``settled``
     are places to come whose strand is known already, with whether it may go on from there: no move leads to them.
-    Within row 1 there is none where every run of it is cast on in a strand of its own.
+    Within row 1 there is none where every run of it is cast on in a strand of its own, nor within a row whose runs
+    are bound off like that.
     ``yarns``: only their moves; the problem separates by yarn.
     """
     settled = settled or {}
@@ -65,7 +66,7 @@ def legal_moves(
                 targets.append(segment)
                 moves.entries.append(place)
         into: list[MovesInto] = [[] for _ in range(start, len(row.segments))]
-        if limits.behind and (index or not rows.cast_on.is_each):
+        if limits.behind and (index or not rows.cast_on.is_each) and not rows.ends_in_each(index):
             _behind(row, start, numbers, limits.behind, into)
         for below, is_round in _rows_below(rows, index, limits.rest):
             if below not in hanging:

@@ -89,7 +89,7 @@ def _made(strands: Strands) -> Iterator[tuple[Place, Place]]:
 def _legal_moves(rows: Rows, limits: Carry, ends: _Ends) -> Iterator[tuple[tuple[Place, Place], int]]:
     """Every move that the limits allow, row by row: within it, then from those below, nearest first."""
     for high in range(len(rows)):
-        if limits.behind and (high or not rows.cast_on.is_each):  # else each has the strand it was cast on in
+        if limits.behind and not _is_each_its_own(rows, high):
             stitches = _upto(rows, high, None)
             for u, v in _of_one_yarn(rows, high, high, ends):
                 cost = abs(stitches[rows.segment(u).exit] - stitches[rows.segment(v).entry])
@@ -106,6 +106,14 @@ def _legal_moves(rows: Rows, limits: Carry, ends: _Ends) -> Iterator[tuple[tuple
                 cost = min(cost, stitches[-1] - cost) if may_go_round else cost
                 if cost <= limits.reach and _hangs_on(rows, way, rows.segment(u).exit, is_first=not v.segment):
                     yield (u, v), cost
+
+
+def _is_each_its_own(rows: Rows, index: int) -> bool:
+    """Whether every run of a row has a strand of its own: it was cast on in it, or is bound off in it."""
+    if index == 0 and rows.cast_on.is_each:
+        return True
+    is_last = all(rows[index].key not in above.after for above in rows)
+    return rows.is_off_each and is_last and rows.fabric.rows[index].is_round is False
 
 
 def _of_one_yarn(rows: Rows, low: int, high: int, ends: _Ends) -> Iterator[tuple[Place, Place]]:

@@ -111,7 +111,9 @@ def _yarns(step: do.Step) -> tuple[str, ...]:
             return tuple(one.yarn for one, _ in rests)
         case do.HaveReady(yarns, shared):
             return (*yarns, *shared)
-        case do.BindOff() | do.Catch() | do.Rest() | do.LayIn():
+        case do.BindOff():
+            return tuple(dict.fromkeys(one.yarn for one in step.every))
+        case do.Catch() | do.Rest() | do.LayIn():
             return (step.yarn,)
         case _:
             return ()

@@ -9,8 +9,8 @@ from companion.knitting.cloth.fabric import Part
 from companion.knitting.cloth.rows import LONG_TAIL, Casting, Row, Rows, Side
 from companion.knitting.hands.steps import BindOff, Finishing, SewOn, SewUp, Trim, Wash, WeaveAtSeams, WeaveIn
 from companion.knitting.strands.floats import BABY_FLOAT_CM
-from companion.knitting.words.places import row_named, row_noun, row_number, rows_noun
-from companion.knitting.words.steps import side_facing, tell
+from companion.knitting.words.places import row_named, row_noun, row_number, rows_noun, side_facing
+from companion.knitting.words.steps import tell
 from companion.knitting.words.terms import Terms, how_many, measured, sentence, stitches_in_full
 
 

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 
 from companion.knitting.cloth.cast_on import is_begun, separate_yarn
 from companion.knitting.cloth.fabric import FabricRow
-from companion.knitting.cloth.rows import LONG_TAIL, Row, RowKey, Rows
+from companion.knitting.cloth.rows import LONG_TAIL, Row, RowKey, Rows, Side
 from companion.knitting.hands.ends import EndState, corner, is_of_bind_off, is_of_cast_on
 from companion.knitting.hands.hangs import Hang
 from companion.knitting.hands.joins_and_cuts import spot_among
@@ -139,6 +139,11 @@ def ends_title(shown: str, number: int, ready: int, terms: Terms, *, left: int =
     return f"Ends, {shown}: {number}. {are} {to_do}{'' if ready else ' yet'}."
 
 
+def side_facing(side: Side) -> str:
+    """Which side faces the knitter while the row is worked."""
+    return "right side toward you" if side == "RS" else "wrong side toward you"
+
+
 END_MARKS: dict[EndState, str] = {"not yet": " ", "too fresh": "·", "ready": "○", "for the seam": "|", "woven": "✓"}
 
 
@@ -160,7 +165,7 @@ def end_place(strands: Strands, end: End, terms: Terms) -> tuple[str, str, str]:
     if _is_told_of_cast_on(strands, end):
         return CAST_ON, _cast_on_kind(end), _cast_on_place(strands, end, terms)
     place = strand_place(row, end.place.segment, terms, is_turned=row.side == "RS")
-    if is_of_bind_off(end, strands) and not row.is_round:
+    if is_of_bind_off(end, strands) and not row.is_round and not strands.rows.ends_in_each(end.place.row):
         place = f"the {row.segments[-1].yarn} at the {terms.going if row.side == 'RS' else terms.coming} edge"
     elif end.after:
         place += f", after {count(end.after)}"

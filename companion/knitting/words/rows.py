@@ -9,6 +9,7 @@ from typing import Literal, NamedTuple, assert_never
 from companion.knitting.cloth.rows import Row
 from companion.knitting.hands import steps as do
 from companion.knitting.hands.runs import RunSteps
+from companion.knitting.words.bound_off import MOST_TOLD
 from companion.knitting.words.places import row_named, row_noun
 from companion.knitting.words.steps import Register, tell
 from companion.knitting.words.terms import Terms, count, measured, sentence
@@ -97,10 +98,6 @@ def known_of(run: RunSteps, terms: Terms, tell: Callable[[do.Step, Register, Ter
     """What is to be known of a run before its first stitch, in full always. ``tell`` as in ``into_run``."""
     known = (step for step in run.inside if isinstance(step, do.Slip | do.Renew | do.Splice))
     return [tell(step, "full", terms) for step in known]
-
-
-MOST_TOLD = 20
-"""More sections than that are not listed at the needles: the runs of row 1 stand there all the same."""
 
 
 def _runs_backward(*, is_round: bool) -> str:

@@ -15,7 +15,8 @@ from companion.knitting.cloth.fabric import Part
 from companion.knitting.cloth.rows import Side
 from companion.knitting.cloth.tubes import TubeSeam
 from companion.knitting.hands import steps as do
-from companion.knitting.words.places import row_number, spot_in_row, spot_told
+from companion.knitting.words.bound_off import bound_off as _bound_off  # told by ``tell``
+from companion.knitting.words.places import row_number, side_facing, spot_in_row, spot_told
 from companion.knitting.words.stitches import SPELLED_OUT, aloud, in_full, in_short, verb_of
 from companion.knitting.words.terms import Terms, count, how_many, listed, measured, sentence, stitches_in_full
 
@@ -117,7 +118,7 @@ def _words(step: do.Step, terms: Terms, length: str) -> _Words:
         case do.Cut():
             return _cut(step, terms)
         case do.BindOff():
-            return _bound_off(step, terms)
+            return _Words(*_bound_off(step, terms))
         case do.Leave(rests, is_round):
             noun = "round" if is_round else "row"
             places = [f"{spot_told(one, terms)} (rests {how_many(rows, noun)})" for one, rows in rests]
@@ -272,24 +273,6 @@ def _counted(spots: Sequence[do.Spot], terms: Terms) -> str:
     return f", counted from the {terms.coming}: {listed([spot_in_row(one) for one in spots])}"
 
 
-def _bound_off(step: do.BindOff, terms: Terms) -> _Words:
-    """How it is done (stitch guides), in the pattern of the rows below, and on which side."""
-    off, facing = sentence(terms.bind_off), side_facing(step.side)
-    lead = f"{off} {stitches_in_full(step.stitches)} in {step.yarn}"
-    full = f"{lead}, the strand in hand, {facing}"
-    if step.stitches == 1:
-        full += ": cut it, leaving a tail, draw it through."
-    else:
-        full += (
-            ", in pattern and not tightly: work 2, lift the first over the second, work 1, lift again, and so on. "
-            "Cut it, leaving a tail, draw it through the last stitch."
-        )
-    if step.held:
-        full += f" The {stitches_in_full(step.held)} in the middle stay on their holder, for an edging."
-    short, written = f"{lead}, {facing}.", f"{off} in pattern in {step.yarn}, {facing}, and cut it."
-    return _Words(full, f"{terms.bind_off} {step.stitches}", short, written, full)
-
-
 _OTHER: dict[Part, Part] = {"left": "right", "right": "left"}
 
 
@@ -333,11 +316,6 @@ def told_apart(old: str, new: str) -> tuple[str, str]:
 def where_strands_lie(side: Side) -> str:
     """The fabric's wrong side, as the knitter meets it on a row of this side."""
     return "at the back" if side == "RS" else "in front"
-
-
-def side_facing(side: Side) -> str:
-    """Which side faces the knitter while the row is worked."""
-    return "right side toward you" if side == "RS" else "wrong side toward you"
 
 
 def cross_rule(side: Side, terms: Terms) -> str:

@@ -71,8 +71,9 @@ def _joined(strand: int, joined: Sequence[Length]) -> Place:
 
 
 def what_lengths_hold(
-    lengths: Sequence[Length], sample: Sample | None, terms: Terms, cast_on: Casting = LONG_TAIL
-) -> list[str]:
+    lengths: Sequence[Length], sample: Sample | None, terms: Terms, cast_on: Casting = LONG_TAIL, *,
+    is_off_each: bool = False,
+) -> list[str]:  # fmt: skip
     """What the lengths were reckoned from and what is in them."""
     is_inches = terms.is_inches
     loop, tails = lengths[0].loop_cm, sorted({length.tail_cm for length in lengths})
@@ -83,10 +84,11 @@ def what_lengths_hold(
     )
     left = " or ".join(yarn_length(tail, is_inches=is_inches) for tail in tails)
     least = yarn_length(LEAST_SPARE_CM, is_inches=is_inches)
+    who = "each that is there at the end its part of" if is_off_each else "the one in hand at the end"
     return [
         f"Yarn for one stitch: {taken}, {source}",
         f"Each length holds its carries and rests, its tails of {left}, and a tenth to spare, {least} at least;",
-        f"{_casts_on(lengths, cast_on)}, the one in hand at the end the {bind_off(terms)}.",
+        f"{_casts_on(lengths, cast_on)}, {who} the {bind_off(terms)}.",
         "Wraps are loose ones round the needle, one for a stitch; the tails come on top.",
     ]
 

@@ -142,7 +142,7 @@ class CastOnShape(Shape):
         of.CastOnMethod, hint("Which way; it decides at which edge the cast-on tail hangs.")
     ] = LONG_TAIL.method
     colours: Annotated[
-        of.CastOnColours, hint("One: all in one yarn. Each: every section of row 1 in a strand of its own.")
+        of.EdgeColours, hint("One: all in one yarn. Each: every section of row 1 in a strand of its own.")
     ] = "one"
     yarn: Annotated[of.Name | None, hint("The one yarn; without it that of row 1's first stitch.")] = None
 
@@ -156,6 +156,14 @@ class CastOnShape(Shape):
     def casting(self) -> Casting:
         """The cast-on that is asked for."""
         return Casting(self.method, self.colours == "each", self.yarn or "")
+
+
+class BindOffShape(Shape):
+    """How the last stitches go off the needle."""
+
+    colours: Annotated[
+        of.EdgeColours, hint("One: all in the strand in hand. Each: every run of the last row in its own strand.")
+    ] = "one"
 
 
 class ShapingShape(Shape):
@@ -208,6 +216,7 @@ class PlanShape(Shape):
     winding: WindingShape | None = None
     mirror: Annotated[of.Switch, hint("The whole piece turned round, for the second of a pair.")] = False
     cast_on: CastOnShape | None = None
+    bind_off: BindOffShape | None = None
     slipped_edges: Annotated[
         of.Switch, hint("The first stitch of every flat row but the first is slipped, unless shaped.")
     ] = False

@@ -14,7 +14,7 @@ class PlainShape(Shape):
 
     rows: Annotated[of.Count | None, hint("So many rows.")] = None
     height: Annotated[of.Length | None, hint('In place of rows, a length with its unit: "12 cm" or "5 in".')] = None
-    stitches: Annotated[of.Count | None, hint("Without it, as many as the other sections have.")] = None
+    stitches: Annotated[of.Count | None, hint("Without it, as many as lie on the needle.")] = None
     yarn: Annotated[of.Name, hint("The yarn, by its name.")]
     stitch: Stitch = "stockinette"
 
@@ -43,7 +43,7 @@ class EdgeShape(Shape):
     """Stitches beside the chart."""
 
     stitches: Annotated[of.Count, hint("So many stitches wide.")]
-    yarn: Annotated[of.Name, hint("The yarn, by its name; beside plain rows and fields theirs, if left out.")]
+    yarn: Annotated[of.Name | None, hint("The yarn, by its name; without it the one that lies beside it.")] = None
     stitch: Stitch = "stockinette"
 
 
@@ -107,7 +107,7 @@ class SectionShape(Shape):
     plain: PlainShape | None = None
     chart: Chart | None = None
     field: FieldShape | None = None
-    motifs: Annotated[list[MotifShape], hint("What is placed on the field.")] = []
+    motifs: Annotated[list[MotifShape], hint("What is placed on the field or the chart.")] = []
     mirror: Annotated[of.Switch, hint("The chart or field turned round, left for right.")] = False
     rows_per_square: Annotated[of.Squares, hint("2: a square of the chart is a garter ridge.")] = 1
     plain_first: Annotated[
@@ -140,8 +140,8 @@ class SectionShape(Shape):
     def _is_one_of_three(self) -> "SectionShape":
         if sum(one is not None for one in (self.plain, self.chart, self.field)) != 1:
             raise amiss('must hold one of "plain", "chart" and "field".')
-        if self.motifs and self.field is None:
-            raise amiss('has "motifs" and no "field" to place them on.')
+        if self.motifs and self.plain is not None:
+            raise amiss('has "motifs" and no "field" or "chart" to place them on.')
         if self.rows_per_square > 1 and self.chart is None:
             raise amiss('has "rows_per_square" and no "chart"; the rows of plain ones and of fields are counted.')
         if self.seam_stitches and self.worked == "round":

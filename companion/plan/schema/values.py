@@ -76,7 +76,7 @@ _AS_RIDGES = "2 works a square as a garter ridge."
 METHODS: tuple[Method, ...] = ("long-tail", "knitted", "cable")
 
 _MEASURE = r"^[0-9]+(\.[0-9]+)? *"
-_IN_TURN = "one: all in one yarn. each: every section of row 1 in its own."
+_IN_TURN = "one: all in one yarn. each: every run of its row in its own."
 _FROM_EDGES = "1: the seam lies half a stitch from each edge; 2: a whole stitch."
 _SIDES = "left or right, as seen from the right side"
 
@@ -104,7 +104,7 @@ Side = Annotated[Literal["left", "right"], *_one_of("left", "right", told=_SIDES
 Middle = Annotated[Literal["bound off", "held"], *_one_of("bound off", "held", told='"bound off" or "held"')]
 Worn = Annotated[Literal["front", "back"], *_one_of("front", "back", mend="Leave it out for what is not worn.")]
 CastOnMethod = Annotated[Method, *_one_of(*METHODS, told="long-tail, knitted or cable")]
-CastOnColours = Annotated[Literal["one", "each"], *_one_of("one", "each", mend=_IN_TURN)]
+EdgeColours = Annotated[Literal["one", "each"], *_one_of("one", "each", mend=_IN_TURN)]
 SeamStitches = Annotated[int, *_one_of("1", "2", mend=_FROM_EDGES, read=int, enum=_ONE_TWO)]
 Switch = Annotated[
     bool, *_from_text(amount.switch, anyOf=[{"type": "boolean"}, {"enum": list(amount.SWITCH)}, _CAPITALS])

@@ -207,6 +207,15 @@ def placed(chart: Chart, row: int, inward: int = 0, *, is_mirrored: bool = False
         (("bbbs", ".bbs", ".bbs"), 1, [("m1L", 2)]),
         (("bbbs", ".bbs", ".bbs"), 2, [("m1L", 2)]),
         (("bbss", ".bss", ".bss"), 1, [("loop", 3)]),
+        # A decrease lies no farther in than keeps every change over the one below: in the run at the edge where the
+        # change goes straight up, beyond the change where that goes inward with the edge.
+        ((".ssbbb", "sssbbb", "sssbbb"), 2, [("k2tog", 3)]),
+        ((".bssssss", "bbssssss", "bbssssss"), 4, [("k2tog", 6)]),
+        (("ssssbb.", "ssssbbb", "ssssbbb"), 4, [("ssk", 1)]),
+        ((".bbsssss", "bbssssss", "bbssssss"), 2, [("k2tog", 4)]),
+        ((".bbsssss", "bbssssss", "bbssssss"), 4, [("k2tog", 2)]),
+        (("sssbb..", "sssssbb", "sssssbb"), 3, [("sssk", 3)]),
+        (("bsbsbs.", "sbsbsbs", "sbsbsbs"), 2, [("ssk", 2)]),
         # One stitch has no bar beside it.
         (("sss", ".s.", ".s."), 1, [("loop", 0), ("loop", 2)]),
     ],

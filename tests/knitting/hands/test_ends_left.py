@@ -45,7 +45,10 @@ def left_by_steps(strands: Strands) -> Iterator[End]:
                     yield End(Place(row, spot.nth - 1), "finish")
             elif isinstance(end, BindOff):
                 assert end.strand == runs[-1].strand
-                yield End(runs[-1].place, "finish")
+                if strands.rows.is_off_each:
+                    assert end.others or len({run.strand for run in runs}) == 1 or strands.rows[row].is_round
+                for one in end.every:
+                    yield End(max(run.place for run in runs if run.strand == one.strand), "finish")
 
 
 @given(shaped(), shared_or_not(), castings(), st.data())

@@ -126,5 +126,5 @@ def test_a_part_is_bound_off_and_the_other_one_taken_up() -> None:
 
 def test_the_piece_itself_is_bound_off_by_an_action_of_its_own() -> None:
     strands = planned("ssss", "sbbb")
-    assert row_end(strands, 1) == (Count(4, 0), BindOff(strands.strand_of[1][-1], "sand", 4, 0, "RS"))
+    assert row_end(strands, 1) == (Count(4, 0), BindOff(strands.strand_of[1][-1], "sand", 4, 0, "RS", ()))
     assert not any(isinstance(act, BindOff) for act in pressed(strands, 1))

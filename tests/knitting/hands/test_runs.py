@@ -246,7 +246,7 @@ def test_at_a_rows_end_stand_the_count_the_cuts_and_the_strands_to_have_ready(ch
         joined = tuple(run.segment.yarn for run in above if of_kind(run, Join))
         assert at_end(strands, row, HaveReady) == ([HaveReady(joined, ())] if joined else [])
         yarn, is_right = chart.worked(row)[-1][1].yarn, chart.rounds[row] or chart.side(row) == "WS"
-        last = BindOff(strands.strand_of[row][-1], yarn, len(chart.worked(row)), 0, "RS" if is_right else "WS")
+        last = BindOff(strands.strand_of[row][-1], yarn, len(chart.worked(row)), 0, "RS" if is_right else "WS", ())
         assert at_end(strands, row, BindOff) == ([] if above else [last])
 
 

@@ -200,7 +200,9 @@ def test_a_length_holds_what_its_strand_takes_cell_by_cell(
             for step in run.steps:
                 by_steps[step.strand if isinstance(step, CastOn) else run.strand] += yarn_of(step, rates)
         for end in row_end(strands, row):
-            by_steps[end.strand if isinstance(end, BindOff) else run.strand] += yarn_of(end, rates)
+            if isinstance(end, BindOff):
+                for one in end.apart:
+                    by_steps[one.strand] += yarn_of(one, rates)
     assert by_steps == pytest.approx(paid)
     for length in found:
         needed = length.worked_cm + max(15, length.worked_cm / 10) + 30

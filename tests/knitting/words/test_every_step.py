@@ -16,6 +16,7 @@ from companion.knitting.hands.steps import (
     CastOn,
     Cross,
     Fetch,
+    OwnOff,
     SewOn,
     Shape,
     Slip,
@@ -168,7 +169,8 @@ TAKEN: list[tuple[Step, float]] = [
     (Fetch("sand", 3, 3, 2, "back", Fraction(0), "RS", False), hypot(1.5, 20 / 28)),
     (Fetch("sand", 0, 0, 1, "below", Fraction(0), "WS", False), 10 / 28),
     (CastOn(1, "sand", 40, "cable"), 40 * 4.05),
-    (BindOff(1, "sand", 40, 12, "RS"), 40 * 2.5),
+    (BindOff(1, "sand", 40, 12, "RS", ()), 40 * 2.5),
+    (BindOff(1, "sand", 30, 0, "RS", (OwnOff(2, "brick", 4), OwnOff(3, "sand", 6))), 40 * 2.5),
 ]
 
 
@@ -198,7 +200,7 @@ def test_every_step_has_a_price_and_only_those_that_take_yarn_cost_any(step: Ste
 @every_step
 def test_what_a_step_makes_and_takes_differs_by_what_it_is_more(step: Step) -> None:
     """Before less what is taken and with what is made is after."""
-    more = {Shape: "more", CastOn: "stitches", BindOff: "stitches"}.get(type(step))
+    more = {Shape: "more", CastOn: "stitches", BindOff: "all_stitches"}.get(type(step))
     sign = -1 if isinstance(step, BindOff) else 1
     assert makes(step) - takes(step) == (sign * getattr(step, more) if more else 0)
     worked = step.stitches if isinstance(step, Work) else int(isinstance(step, Slip))

@@ -186,14 +186,14 @@ def test_side_edges_are_sewn_to_what_there_is(edges: int, worn: Literal["", "fro
 @pytest.mark.parametrize(("side", "facing"), [("RS", "right side toward you"), ("WS", "wrong side toward you")])
 def test_a_bind_off_says_how_and_on_which_side(side: Side, facing: str) -> None:
     """Knit two, lift the first over the second, and so on; ribbing in pattern; loosely (stitch guides)."""
-    told = full(BindOff(1, "sand", 40, 0, side))
+    told = full(BindOff(1, "sand", 40, 0, side, ()))
     assert told == (
         f"Bind off 40 stitches in sand, the strand in hand, {facing}, in pattern and not tightly: work 2, lift the "
         "first over the second, work 1, lift again, and so on. Cut it, leaving a tail, draw it through the last "
         "stitch."
     )
-    assert tell(BindOff(1, "sand", 40, 0, side), "short", US) == f"Bind off 40 stitches in sand, {facing}."
-    assert full(BindOff(1, "sand", 1, 0, side)) == (
+    assert tell(BindOff(1, "sand", 40, 0, side, ()), "short", US) == f"Bind off 40 stitches in sand, {facing}."
+    assert full(BindOff(1, "sand", 1, 0, side, ())) == (
         f"Bind off 1 stitch in sand, the strand in hand, {facing}: cut it, leaving a tail, draw it through."
     )
 
