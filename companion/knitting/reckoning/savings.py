@@ -6,16 +6,18 @@ length it is sewn with.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from fractions import Fraction
+from functools import cached_property
 from math import ceil
 from typing import NamedTuple
 
 from companion.knitting.cloth.areas import Area, Cell, areas, is_small, sewn_on
-from companion.knitting.cloth.fabric import FabricRow, Stitch
+from companion.knitting.cloth.fabric import FabricRow, Stitch, cells
 from companion.knitting.cloth.rows import Rows
 from companion.knitting.cloth.tubes import stitches_across
 from companion.knitting.piece import Piece
+from companion.knitting.strands.counting import StrandCount, is_counted
 from companion.knitting.strands.matching import NONE, match
 from companion.knitting.strands.moves import legal_moves
 from companion.knitting.strands.plan import plan_strands
@@ -69,11 +71,13 @@ def savings(piece: Piece, small: Sequence[Area]) -> Iterator[Saving | None]:
     counting = _Counting(piece)
     ranked = sorted(small, key=lambda area: (-area.stitches, area.first))
     rank = {cell: number for number, area in enumerate(ranked, 1) for cell in area.cells}
+    lengths_for = {stitches: lengths_of(piece, stitches) for stitches in {area.stitches for area in small}}
     for area in small:
-        lengths = lengths_of(piece, area.stitches)
+        lengths = lengths_for[area.stitches]
         best: Saving | None = None
+        saved = counting.over(area)
         for over, inside in _grounds(area, piece, rank):
-            strands, ends = counting.saved([(area, over)], {area.yarn, over})
+            strands, ends = saved(over)
             ends -= 2 * lengths
             if ends > 0 and (best is None or ends > best.ends):
                 best = Saving(area, over, strands, ends, lengths, ranked[inside - 1] if inside else None)
@@ -129,11 +133,33 @@ def _grounds(area: Area, piece: Piece, rank: Mapping[Cell, int]) -> list[tuple[s
 
 
 class _Counting:
-    """Counts what the solver makes of a piece and of the same with areas sewn on, by the yarns that are touched."""
+    """Counts the strands of a piece and of the same with areas sewn on, by the yarns that are touched: an area alone
+    without the solver, where they can be counted."""
 
     def __init__(self, piece: Piece) -> None:
         self._piece = piece
         self._before: dict[frozenset[str], tuple[int, int]] = {}
+
+    def over(self, area: Area) -> Callable[[str], tuple[int, int]]:
+        """Gives strands and ends fewer where an area alone is sewn on over the yarn that is named, the tails of
+        sewing not counted."""
+        if self._count is None:
+            return lambda over: self.saved([(area, over)], {area.yarn, over})
+        count, gone = self._count, self._count.if_taken(area.yarn, area.strips)
+
+        def saved(over: str) -> tuple[int, int]:
+            fewer = -gone - count.if_given(over, area.strips)
+            return fewer, 2 * fewer
+
+        return saved
+
+    @cached_property
+    def _count(self) -> StrandCount | None:
+        rows = self._piece.rows
+        if not is_counted(rows, self._piece.carry):
+            return None
+        grid = ([stitch.yarn for stitch in cells(row) if stitch is not None] for row in rows.fabric.rows)
+        return StrandCount(grid, self._piece.carry.reach, is_leftward=rows[0].toward == "left")
 
     def saved(self, sewn: Sequence[tuple[Area, str]], yarns: set[str]) -> tuple[int, int]:
         """Strands and ends fewer, the tails of sewing not counted."""
