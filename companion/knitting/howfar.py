@@ -1,4 +1,5 @@
-"""How far a long computation is: whoever asks for it hands in what is to be told, and shows it or not."""
+"""How far a long computation is: whoever asks for it hands in what is to be told, and shows it or not. And that it
+would be too long."""
 
 from __future__ import annotations
 
@@ -15,3 +16,14 @@ def untold(part: float) -> None:
 def part_of(told: HowFar, first: float, last: float) -> HowFar:
     """What a computation that goes from ``first`` to ``last`` of a longer one tells."""
     return lambda part: told(first + part * (last - first))
+
+
+class TooMuchToWeigh(Exception):
+    """Under the limits a piece's strands could go on in more ways than can be weighed against each other in half a
+    minute and a few hundred megabytes. The message is one sentence for the knitter."""
+
+    def __init__(self) -> None:
+        super().__init__(
+            "Under these limits there are too many ways for the strands of this piece to go on: lower rest first, "
+            "then behind and reach."
+        )

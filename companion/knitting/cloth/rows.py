@@ -131,7 +131,7 @@ class Row:
     @cached_property
     def _real_upto(self) -> list[int] | None:
         """Real stitches in columns 1..j, for every gap j; None where every cell is real."""
-        if all(run.stitch is not None for run in self.fabric.runs):
+        if not self.has_gaps:
             return None
         real = (int(run.stitch is not None) for run in self.fabric.runs for _ in range(run.count))
         return list(accumulate(real, initial=0))
@@ -149,7 +149,7 @@ class Row:
     @property
     def has_gaps(self) -> bool:
         """Some cells are "no stitch"."""
-        return self._real_upto is not None
+        return any(run.stitch is None for run in self.fabric.runs)
 
     def upto(self, gap: int) -> int:
         """How many real stitches of this row lie in columns 1 to ``gap``."""

@@ -16,6 +16,7 @@ from companion.knitting.cloth.areas import Area, Cell, areas, is_small, sewn_on
 from companion.knitting.cloth.fabric import FabricRow, Stitch, cells
 from companion.knitting.cloth.rows import Rows
 from companion.knitting.cloth.tubes import stitches_across
+from companion.knitting.howfar import HowFar, untold
 from companion.knitting.piece import Piece
 from companion.knitting.strands.counting import StrandCount, is_counted
 from companion.knitting.strands.matching import NONE, match
@@ -82,6 +83,15 @@ def savings(piece: Piece, small: Sequence[Area]) -> Iterator[Saving | None]:
             if ends > 0 and (best is None or ends > best.ends):
                 best = Saving(area, over, strands, ends, lengths, ranked[inside - 1] if inside else None)
         yield best
+
+
+def worth_sewing(piece: Piece, small: Sequence[Area], done: HowFar = untold) -> list[Saving]:
+    """Those of them that save an end, each by itself."""
+    found = []
+    for number, saving in enumerate(savings(piece, small), 1):
+        found += [saving] if saving else []
+        done(number / len(small))
+    return found
 
 
 def pairs(accepted: Sequence[Saving]) -> list[tuple[Area, str]]:

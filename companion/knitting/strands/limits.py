@@ -22,17 +22,6 @@ class Carry(NamedTuple):
     share: bool = False
 
 
-class TooMuchToWeigh(Exception):
-    """Under the limits a piece's strands could go on in more ways than can be weighed against each other in half a
-    minute and a few hundred megabytes. The message is one sentence for the knitter."""
-
-    def __init__(self) -> None:
-        super().__init__(
-            "Under these limits there are too many ways for the strands of this piece to go on: lower rest first, "
-            "then behind and reach."
-        )
-
-
 def default_reach(gauge: Gauge) -> int:
     """min(3, max(1, 2.5 cm in whole stitches)): near enough to need no catch."""
     return min(3, max(1, int(FREE_FLOAT_CM / gauge.stitch_cm)))

@@ -12,13 +12,13 @@ from collections.abc import Sequence
 from heapq import heappop, heappush
 from typing import NamedTuple
 
-from companion.knitting.howfar import HowFar, untold
-from companion.knitting.strands.limits import TooMuchToWeigh
+from companion.knitting.howfar import HowFar, TooMuchToWeigh, untold
 
 NONE = -1
 
-MOST_WEIGHED = 120_000_000
-"""So often a move is weighed, all augmenting paths together: some ten seconds."""
+MOST_WEIGHED = 60_000_000
+"""So often a move is weighed, all augmenting paths together: some ten seconds. A picture of 800 rows by 1,000
+stitches with usual limits takes a tenth of it."""
 
 SETTLED = 50
 """An entry on the way takes as long as so many moves."""

@@ -9,8 +9,8 @@ from typing import NamedTuple
 
 from companion.knitting.cloth.outlines import Bars
 from companion.knitting.cloth.rows import Place, Row, Rows
-from companion.knitting.howfar import HowFar, untold
-from companion.knitting.strands.limits import Carry, TooMuchToWeigh
+from companion.knitting.howfar import HowFar, TooMuchToWeigh, untold
+from companion.knitting.strands.limits import Carry
 
 START = Place(0, 0)
 NO_EXIT = -1
@@ -175,7 +175,7 @@ def _from_below(
     """Moves from a row below of the strands that may go on, by gap from the edge where right-side rows begin, so that
     a mirrored knitter is told what a mirrored chart would. Only those near enough are looked at: between them and the
     entry lie no more stitches than there are before the one and not before the other. ``room`` as for ``_behind``."""
-    gaps_are_stitches = not row.has_gaps and row.base is None
+    stitches = row.fabric.columns if row.base is None and not row.has_gaps else -1
     around = row.stitches_around if is_round else 0
     step = -1 if row.is_mirrored else 1
     reached: dict[str, list[int]] = {}
@@ -186,7 +186,7 @@ def _from_below(
             continue
         gaps, numbers = hung
         moves, before = into[index - start], len(into[index - start])
-        if gaps_are_stitches and gaps[0] >= 0 and gaps[-1] <= row.stitches:
+        if gaps[0] >= 0 and gaps[-1] <= stitches:  # gaps count stitches
             at, entry = gaps, segment.entry
         else:
             if segment.yarn not in reached:
