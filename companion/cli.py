@@ -84,8 +84,8 @@ def main(words: Sequence[str] | None = None) -> int:
     """Run the command line and return its exit code. Nothing but a request to exit is raised."""
     words = sys.argv[1:] if words is None else words
     printing.make_safe()
-    # No garbage is looked for, a third of the time that a large plan takes and a tenth of a start: what a command makes
-    # is there to stay until it ends. An app looks for it again from its first paint on.
+    # No garbage is looked for, a third of the time that a large plan takes and a tenth of a start: what a command
+    # makes is there to stay until it ends. An app looks for it again from its first paint on.
     gc.disable()
     try:
         # A group without a command to run returns what its function does.

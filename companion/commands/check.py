@@ -90,7 +90,11 @@ def _small_areas(piece: Piece, done: HowFar) -> str:
     from companion.knitting import words
     from companion.knitting.reckoning.savings import saved_together, small_areas, worth_sewing
 
-    found = worth_sewing(piece, small_areas(piece, piece.small_areas), done)
+    small = small_areas(piece, piece.small_areas)
+    try:
+        found = worth_sewing(piece, small, done)
+    except TooMuchToWeigh:
+        return f"; {len(small):,} small areas are too many to be weighed"
     if not found:
         return "; no small area would save an end"
     _, ends = saved_together(piece, found)

@@ -19,11 +19,12 @@ def part_of(told: HowFar, first: float, last: float) -> HowFar:
 
 
 class TooMuchToWeigh(Exception):
-    """Under the limits a piece's strands could go on in more ways than can be weighed against each other in half a
-    minute and a few hundred megabytes. The message is one sentence for the knitter."""
+    """It cannot be done in half a minute and a few hundred megabytes: a piece's strands could go on in too many ways,
+    or what the message says, one sentence for the knitter."""
 
-    def __init__(self) -> None:
-        super().__init__(
-            "Under these limits there are too many ways for the strands of this piece to go on: lower rest first, "
-            "then behind and reach."
-        )
+    def __init__(
+        self,
+        message: str = "Under these limits there are too many ways for the strands of this piece to go on: "
+        "lower rest first, then behind and reach.",
+    ) -> None:
+        super().__init__(message)

@@ -43,9 +43,9 @@ class Moves(NamedTuple):
 def legal_moves(
     rows: Rows, limits: Carry, position: Place = START, alive: Collection[Place] = frozenset(),
     settled: Mapping[Place, bool] | None = None, yarns: Collection[str] | None = None,
-    done: HowFar = untold,
+    done: HowFar = untold, until: int | None = None,
 ) -> Moves:  # fmt: skip
-    """The moves that design allows, from ``position`` on.
+    """The moves that design allows, from ``position`` on, up to the row ``until`` and without it; None: to the end.
 
     Segments before it are worked: of those only the places in ``alive`` have a strand hanging on them. ``settled``
     are places to come whose strand is known already, with whether it may go on from there: no move leads to them.
@@ -56,16 +56,17 @@ def legal_moves(
         TooMuchToWeigh: there are more than ``MOST_MOVES``, or it would take more than ``MOST_LOOKS`` to find them.
     """
     settled = settled or {}
-    if _looks(rows, limits, position) > MOST_LOOKS:
+    indices = range(position.row, len(rows) if until is None else until)
+    if _looks(rows, limits, indices) > MOST_LOOKS:
         raise TooMuchToWeigh
     moves = Moves([], sorted(alive), [])
     exit_of: dict[int, list[int]] = {}
     for number, place in enumerate(moves.exits):
         exit_of.setdefault(place.row, [NO_EXIT] * len(rows[place.row].segments))[place.segment] = number
     hanging: dict[int, Hanging] = {}
-    bars = Bars(rows)
+    bars = Bars(rows, min([position.row, *exit_of]), until)
     room = MOST_MOVES
-    for index in range(position.row, len(rows)):
+    for index in indices:
         row = rows[index]
         start = position.segment if index == position.row else 0
         numbers = exit_of.setdefault(index, [NO_EXIT] * len(row.segments))
@@ -96,11 +97,10 @@ def legal_moves(
     return moves
 
 
-def _looks(rows: Rows, limits: Carry, position: Place) -> int:
+def _looks(rows: Rows, limits: Carry, indices: range) -> int:
     """How often it is to be looked on a row below for strands to take."""
-    levels = (min(limits.rest + 1, rows.fabric.level(index)) for index in range(position.row, len(rows)))
-    runs = (len(row.runs) for row in rows.fabric.rows[position.row:])
-    return sum(below * many for below, many in zip(levels, runs, strict=True))
+    fabric = rows.fabric
+    return sum(min(limits.rest + 1, fabric.level(index)) * len(fabric.rows[index].runs) for index in indices)
 
 
 def within(moves: Moves, rows: Rows, limits: Carry) -> Moves:
