@@ -10,7 +10,7 @@ import io
 import os
 import shutil
 import sys
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from contextlib import suppress
 from typing import TextIO
 
