@@ -6,6 +6,7 @@ Exit codes: 0 done, warnings allowed; 2 the command line or what was given is wr
 
 from __future__ import annotations
 
+import gc
 import io
 import os
 import shlex
@@ -21,6 +22,7 @@ import click
 from companion import __version__
 from companion.commands.given import DONE, FAILED, INTERRUPTED, WRONG, is_plan_word, need_terminal, report
 from companion.commands.group import Commands, example
+from companion.knitting.howfar import TooMuchToWeigh
 from companion.pages import printing
 from companion.problems import Problem, Problems, plain
 from companion.progress.trouble import Refused, Trouble
@@ -82,6 +84,9 @@ def main(words: Sequence[str] | None = None) -> int:
     """Run the command line and return its exit code. Nothing but a request to exit is raised."""
     words = sys.argv[1:] if words is None else words
     printing.make_safe()
+    # No garbage is looked for, a third of the time that a large plan takes and a tenth of a start: what a command
+    # makes is there to stay until it ends. An app looks for it again from its first paint on.
+    gc.disable()
     try:
         # A group without a command to run returns what its function does.
         code: int = rowside.main(list(words), prog_name="rowside", standalone_mode=False)
@@ -98,8 +103,12 @@ def main(words: Sequence[str] | None = None) -> int:
     except Refused as refused:
         report([Problem(str(refused))])
         return WRONG
+    except TooMuchToWeigh as much:
+        report([Problem(str(much))])
+        return WRONG
     except (click.Abort, KeyboardInterrupt):
         printing.silence()
+        printing.tell("rowside: Stopped.")
         return INTERRUPTED
     except Trouble as trouble:
         printing.tell(f"rowside: {trouble}")
@@ -120,6 +129,8 @@ def main(words: Sequence[str] | None = None) -> int:
         printing.silence()
         printing.tell(_told_bug(error, words))
         return FAILED
+    finally:
+        gc.enable()
 
 
 def _reason(error: OSError) -> str:

@@ -20,7 +20,6 @@ from msgspec.structs import replace
 
 from companion.knitting.hands.weaving import SHOWS_BY
 from companion.knitting.words import Terms
-from companion.plan.amount import is_
 from companion.problems import Problem, Problems, nearest, quoted
 
 if TYPE_CHECKING:
@@ -193,11 +192,11 @@ class _Reader:
         elif key in CHOICES:
             near = nearest(word, CHOICES[key])
             *others, last = CHOICES[key]
-            told = f'"{key}" must be {", ".join(others)} or {last}, {is_(text.value)}.'
+            told = f'"{key}" must be {", ".join(others)} or {last}, {_is(text)}.'
             self._tell(text, told, f'Did you mean "{near}"?' if near else "")
         else:
             _, least, most = NUMBERS[key]
-            self._tell(text, f'"{key}" must be a whole number from {least} to {most}, {is_(text.value)}.')
+            self._tell(text, f'"{key}" must be a whole number from {least} to {most}, {_is(text)}.')
 
     def _map(self, action: str, entry: Entry) -> None:
         from companion.plan.nodes import Items, Text
@@ -220,6 +219,12 @@ class _Reader:
 
     def _tell(self, at: Text, what: str, mend: str = "") -> None:
         self._found.add(self._source.problem(at.line, at.column, what, mend))
+
+
+def _is(text: Text) -> str:
+    from companion.plan.amount import is_  # only here, since it compiles patterns: a millisecond at every start
+
+    return is_(text.value)
 
 
 def own_keys(

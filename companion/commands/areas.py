@@ -10,6 +10,7 @@ from companion.commands import options
 from companion.commands.given import DONE, answer, as_json, asked_for, path_of, plan_word
 from companion.commands.group import example
 from companion.pages import printing
+from companion.pages.waiting import waiting
 from companion.problems import plain
 
 
@@ -23,20 +24,17 @@ from companion.problems import plain
 def areas(plan: str, most: int | None, use: tuple[int, ...] | None, is_json: bool, **asked: Any) -> int:
     """Print the small areas of PLAN that are worth sewing on, and what that saves."""
     file = None if use is None else path_of(plan, "Save it in a file: --use writes into that.")
-    piece, terms = asked_for(plan, asked)
-    from companion.knitting.reckoning import savings
-    from companion.pages import as_json, tables
+    with waiting("Looking at small areas") as done:
+        piece, terms = asked_for(plan, asked)
+        from companion.knitting.reckoning import savings
+        from companion.pages import as_json, tables
 
-    small = savings.small_areas(piece, most or piece.small_areas or savings.USUAL_MOST)
-    with printing.waiting(len(small), "looking at small areas") as done:
-        found = []
-        for number, saving in enumerate(savings.savings(piece, small), 1):
-            found += [saving] if saving else []
-            done(number)
+        small = savings.small_areas(piece, most or piece.small_areas or savings.USUAL_MOST)
+        found = savings.worth_sewing(piece, small, done)
+        together = savings.saved_together(piece, found)
     chosen = range(1, len(found) + 1) if use == () else use or ()
     if any(number > len(found) for number in chosen):
         raise click.UsageError(f"There are {len(found)} areas to choose from.")
-    together = savings.saved_together(piece, found)
     table = tables.areas_table(piece, found, together, len(small) - len(found), terms, printing.columns())
     answer(is_json, as_json.areas(piece, found, together), table)
     if chosen and file:

@@ -23,7 +23,9 @@ from companion.commands.given import (
     report,
 )
 from companion.commands.group import example
+from companion.knitting.howfar import HowFar, TooMuchToWeigh, part_of
 from companion.pages import printing
+from companion.pages.waiting import waiting
 from companion.problems import Problem, Problems, count_of, plain
 
 if TYPE_CHECKING:
@@ -39,7 +41,8 @@ def check(plans: Sequence[str], is_json: bool, **asked: Any) -> int:
     """Check plans, or settings.yaml: a line for each, and every problem in them."""
     checked: list[tuple[str, Sequence[Problem]]] = []
     for plan in plans:
-        line, problems = _checked(plan, asked)
+        with waiting(plain(f"Checking {plan}")) as done:
+            line, problems = _checked(plan, asked, done)
         checked.append((plan, problems))
         if not is_json:
             report(problems)
@@ -51,7 +54,7 @@ def check(plans: Sequence[str], is_json: bool, **asked: Any) -> int:
     return WRONG if any(not p.is_warning for _, problems in checked for p in problems) else DONE
 
 
-def _checked(word: str, asked: Mapping[str, Any]) -> tuple[str, Sequence[Problem]]:
+def _checked(word: str, asked: Mapping[str, Any], done: HowFar) -> tuple[str, Sequence[Problem]]:
     """One plan's line, and everything that is to be said about it."""
     from companion.pages import tables
 
@@ -60,11 +63,15 @@ def _checked(word: str, asked: Mapping[str, Any]) -> tuple[str, Sequence[Problem
             return _checked_settings(word, path)
         loaded = read_plan(word)
         piece = as_asked(loaded.piece, asked, options.settings())
+        strands = planned_for(piece, part_of(done, 0, 0.5 if piece.small_areas else 1)).strands
     except Problems as found:
         return plain(f"{word}: {count_of(found.problems)}."), found.problems
+    except TooMuchToWeigh as much:
+        problem = Problem(str(much), word)
+        return plain(f"{word}: {count_of([problem])}."), [*loaded.warnings, problem]
     told = count_of(loaded.warnings) or "nothing to mend"
-    told += _small_areas(piece)
-    return plain(f"{word}: {tables.summary(piece, planned_for(piece).strands)}; {told}."), loaded.warnings
+    told += _small_areas(piece, part_of(done, 0.5, 1))
+    return plain(f"{word}: {tables.summary(piece, strands)}; {told}."), loaded.warnings
 
 
 def _checked_settings(word: str, path: Path) -> tuple[str, Sequence[Problem]]:
@@ -76,14 +83,18 @@ def _checked_settings(word: str, path: Path) -> tuple[str, Sequence[Problem]]:
     return plain(f"{word}: settings; {count_of(problems) or 'nothing to mend'}."), problems
 
 
-def _small_areas(piece: Piece) -> str:
+def _small_areas(piece: Piece, done: HowFar) -> str:
     """What a plan that asks for small areas is told of them."""
     if not piece.small_areas:
         return ""
     from companion.knitting import words
-    from companion.knitting.reckoning.savings import saved_together, savings, small_areas
+    from companion.knitting.reckoning.savings import saved_together, small_areas, worth_sewing
 
-    found = [saving for saving in savings(piece, small_areas(piece, piece.small_areas)) if saving]
+    small = small_areas(piece, piece.small_areas)
+    try:
+        found = worth_sewing(piece, small, done)
+    except TooMuchToWeigh:
+        return f"; {len(small):,} small areas are too many to be weighed"
     if not found:
         return "; no small area would save an end"
     _, ends = saved_together(piece, found)

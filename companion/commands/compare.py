@@ -10,6 +10,7 @@ from companion.commands import options
 from companion.commands.given import DONE, answer, as_json, asked_for, path_of, plan_word
 from companion.commands.group import example
 from companion.pages import printing
+from companion.pages.waiting import waiting
 from companion.problems import plain
 
 
@@ -36,14 +37,15 @@ def compare(
 
     limits = choices.grid(piece, reach, behind, rest) if is_grid or reach or behind or rest else choices.named(piece)
     most = areas or piece.small_areas
-    with printing.waiting(len(limits) * (2 if most else 1), "comparing") as done:
+    total = len(limits) * (2 if most else 1)
+    with waiting("Comparing techniques") as done:
         found = []
         for number, choice in enumerate(choices.compared(piece, limits), 1):
             found.append(choice)
-            done(number)
+            done(number / total)
         for number, with_sewn in enumerate(choices.compared_sewn(piece, limits, most) if most else (), 1):
             found += [with_sewn] if with_sewn else []
-            done(len(limits) + number)
+            done((len(limits) + number) / total)
     if use is not None and use > len(found):
         raise click.UsageError(f"There are {len(found)} choices.")
     table = tables.comparison(piece, found, terms, is_coloured=printing.is_coloured(), room=printing.columns())

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import gc
 import os
 import re
 import sys
@@ -14,6 +13,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from companion.commands import options
+from companion.knitting.howfar import HowFar, untold
 from companion.pages import printing
 from companion.problems import Problem, Problems, in_order, nearest, plain, quoted, show
 
@@ -132,15 +132,13 @@ def report(problems: Iterable[Problem]) -> None:
 
 
 def need_terminal() -> None:
-    """Say so where there is no terminal to show rows on, instead of filling a file with its control sequences. From
-    here to the first paint no garbage is looked for, a tenth of a start: what is made meanwhile is there to stay.
+    """Say so where there is no terminal to show rows on, instead of filling a file with its control sequences.
 
     Raises:
         OSError: input, output or messages go elsewhere.
     """
     if not all(stream and stream.isatty() for stream in (sys.stdin, sys.stdout, sys.stderr)):
         raise OSError("The rows can only be shown in a terminal; rowside rows prints them as text.")
-    gc.disable()
 
 
 def answer(is_json: bool, json: Iterable[str], text: Iterable[str]) -> int:
@@ -174,11 +172,15 @@ def read_plan(word: str) -> Loaded:
     return load_text(text, _ON_INPUT, lambda file: text_beside(Path(), file, file))
 
 
-def planned_for(piece: Piece) -> StrandPlan:
-    """The fewest strands for a piece under its own limits."""
+def planned_for(piece: Piece, done: HowFar = untold) -> StrandPlan:
+    """The fewest strands for a piece under its own limits.
+
+    Raises:
+        TooMuchToWeigh: the limits allow more than can be weighed.
+    """
     from companion.knitting.strands.plan import plan_strands
 
-    return plan_strands(piece.rows, piece.carry)
+    return plan_strands(piece.rows, piece.carry, done=done)
 
 
 def as_asked(piece: Piece, asked: Mapping[str, Any], own: Settings) -> Piece:
@@ -190,7 +192,10 @@ def as_asked(piece: Piece, asked: Mapping[str, Any], own: Settings) -> Piece:
     from companion.plan.outline import for_hands
 
     piece = for_hands(piece, is_mirrored=(asked["hands"] or own.hands) == "left")
-    return replace(piece, carry=options.limited(asked, piece.carry), is_trapping=own.tails == "trap")
+    limits, is_trapping = options.limited(asked, piece.carry), own.tails == "trap"
+    if (limits, is_trapping) == (piece.carry, piece.is_trapping):
+        return piece  # with the rows that it has made
+    return replace(piece, carry=limits, is_trapping=is_trapping)
 
 
 def asked_for(word: str, asked: Mapping[str, Any]) -> tuple[Piece, Terms]:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 
 from companion.dialogue import elsewhere, working
 from companion.dialogue.working import doing, looking, scrolling
-from companion.progress.actions import Action, AtRow, Back, On, Replan, RipBack, Unpick, WholeRow
+from companion.progress.actions import Action, AtRow, Back, Note, On, Replan, RipBack, Unpick, WholeRow
 from companion.settings import UsualKeys, own_keys
 
 if TYPE_CHECKING:
@@ -81,7 +81,7 @@ DEEDS: tuple[Deed, ...] = (
     Deed("where", ("i",), "Where am I?", "Find the row by the runs that lie on the needle.", working.where),
     Deed("happened", ("x",), "Something happened", "A length ended, a strand joined after all, a mistake.",
          working.happened),
-    Deed("note", ("n",), "Note", "Write a note on this row.", working.note, "note"),
+    Deed("note", ("n",), "Note", "Write a note on this row.", working.note, "note", Note),
     Deed("ends", ("e",), "Ends", "Every end, where it is and how it is woven in; the map of the back.",
          working.ends, "ends"),
     Deed("sew", ("d",), "Sewn on", "What is sewn on afterwards, each area with its chart; ticked off.", working.sew),

@@ -11,6 +11,7 @@ from companion.dialogue.questions import Asking, Leave
 from companion.dialogue.sitting import Sitting
 from companion.dialogue.table import Cell, Column, Table
 from companion.knitting import words
+from companion.knitting.howfar import TooMuchToWeigh
 from companion.knitting.reckoning import choices
 from companion.knitting.reckoning.choices import Choice
 from companion.knitting.words import yarn as yarn_words
@@ -59,10 +60,14 @@ class TechniquesList(Listing):
         """Reckon, and put in what is reckoned."""
         session, found = self._sitting.session, list[Choice]()
         renewed = len(session.strands.renewed)
-        for choice in choices.compared(self._piece, self._limits, past_of(session), renewed):
-            if is_left():
-                return
-            found.append(choice)
+        try:
+            for choice in choices.compared(self._piece, self._limits, past_of(session), renewed):
+                if is_left():
+                    return
+                found.append(choice)
+        except TooMuchToWeigh as much:
+            self.title = str(much)
+            return
         length = words.measured(choices.free_cm(self._piece), self._sitting.terms)
         self._best, self._beaten = choices.recommended(self._piece, found), choices.beaten(found)
         self.title = f"From here on. {why_recommended(self._piece, found, length)}"

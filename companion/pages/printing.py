@@ -10,21 +10,16 @@ import io
 import os
 import shutil
 import sys
-from collections.abc import Callable, Iterable, Iterator
-from contextlib import contextmanager, suppress
-from time import monotonic
-from typing import TYPE_CHECKING, TextIO
+from collections.abc import Iterable, Iterator
+from contextlib import suppress
+from typing import TextIO
 
 from rich.cells import cell_len
 
-if TYPE_CHECKING:
-    from rich.progress import Progress
+from companion.pages import waiting
 
 HANGING = 2
 """The rest of a line that is broken stands so much further in than the line."""
-
-PATIENCE = 1.0
-"""Seconds that nobody minds waiting without being told for what."""
 
 
 def make_safe() -> None:
@@ -79,6 +74,7 @@ def write(parts: Iterable[str]) -> None:
     """
     try:
         for part in parts:
+            waiting.over()
             sys.stdout.write(part)
         sys.stdout.flush()
     except OSError as error:
@@ -91,6 +87,7 @@ def tell(text: str) -> None:
     """Print a message on standard error, its lines broken where they have no room; where that cannot be written
     either, nobody can be told."""
     room = columns()
+    waiting.over()
     try:
         sys.stderr.writelines(f"{part}\n" for line in text.split("\n") for part in fitted(line, room))
         sys.stderr.flush()
@@ -116,29 +113,3 @@ def is_coloured() -> bool:
     """Whether standard output is a terminal that may be sent more than plain text."""
     plain_wanted = os.environ.get("NO_COLOR") or os.environ.get("TERM", "dumb") == "dumb" or os.name == "nt"
     return sys.stdout.isatty() and not plain_wanted
-
-
-@contextmanager
-def waiting(total: int, what: str) -> Iterator[Callable[[int], None]]:
-    """Gives a function that is told how many of ``total`` are done; after a second a bar is drawn on a terminal's
-    standard error, and taken away at the end."""
-    bar: Progress | None = None
-    began = monotonic()
-
-    def done(number: int) -> None:
-        nonlocal bar
-        if bar is None and sys.stderr.isatty() and monotonic() - began > PATIENCE and number < total:
-            from rich.console import Console
-            from rich.progress import Progress
-
-            bar = Progress(console=Console(stderr=True), transient=True)
-            bar.add_task(what, total=total)
-            bar.start()
-        if bar is not None:
-            bar.update(bar.task_ids[0], completed=number)
-
-    try:
-        yield done
-    finally:
-        if bar is not None:
-            bar.stop()

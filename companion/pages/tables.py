@@ -85,7 +85,7 @@ def strand_table(piece: Piece, strands: Strands, terms: Terms = US, room: int = 
 def summary(piece: Piece, strands: Strands) -> str:
     """A piece in a few words: its size, yarns and strands."""
     stitches = max(stitches_across(row) for row in piece.fabric.picture)
-    yarns, needed = words.how_many(len(piece.yarns), "yarn"), words.how_many(strands.total.strands, "strand")
+    yarns, needed = words.how_many(len(piece.yarns), "yarn"), words.how_many(len(strands.first), "strand")
     rows = words.how_many(len(piece.fabric.levels), words.rows_noun(piece.rows))
     return f"{words.count(stitches)} x {rows}, {yarns}, {needed}"
 

@@ -10,10 +10,11 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from companion.knitting.cloth.bumps import Bumps, two_coloured
-from companion.knitting.cloth.rows import Place, Row, Rows, carry
+from companion.knitting.cloth.rows import Row, Rows, carry_round
 from companion.knitting.cloth.seams import SeamTrouble, seam_troubles
 from companion.knitting.cloth.slipped import shown_late
 from companion.knitting.cloth.tubes import left_open, tube_seam_troubles, tube_seams
+from companion.knitting.howfar import TooMuchToWeigh
 from companion.knitting.piece import Piece
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.words.places import row_key, row_number
@@ -77,16 +78,14 @@ def _rounds(piece: Piece, starts: Sequence[int]) -> Iterator[Caution]:
         return
     is_flat = tuple(row._replace(is_round=False) for row in piece.fabric.rows)
     flat = Rows(replace(piece.fabric, rows=is_flat), cast_on=piece.cast_on)
-    needed = len(plan_strands(piece.rows, piece.carry).strands.first)
-    instead = len(plan_strands(flat, piece.carry).strands.first)
+    try:
+        needed = len(plan_strands(piece.rows, piece.carry).strands.first)
+        instead = len(plan_strands(flat, piece.carry).strands.first)
+    except TooMuchToWeigh:  # whoever plans its strands is told
+        return
     if needed <= instead:
         return
-    away = [
-        min(carry(piece.rows, u, v) for u in below)
-        for v in (Place(i, s) for i in rounds for s in range(len(piece.rows[i].segments)))
-        if (below := _same_yarn_below(piece.rows, v))
-    ]
-    far = [stitches for stitches in away if stitches > piece.carry.reach]
+    far = [stitches for row in rounds for stitches in _away(piece.rows, row) if stitches > piece.carry.reach]
     section = bisect_right(starts, rounds[0]) - 1
     yield Caution(
         ("rows", section),
@@ -97,12 +96,20 @@ def _rounds(piece: Piece, starts: Sequence[int]) -> Iterator[Caution]:
     )
 
 
-def _same_yarn_below(rows: Rows, place: Place) -> list[Place]:
-    yarn = rows.segment(place).yarn
-    return [
-        Place(below, index) for below in rows.before(place.row)
-        for index, segment in enumerate(rows[below].segments) if segment.yarn == yarn
-    ]
+def _away(rows: Rows, index: int) -> Iterator[int]:
+    """For every run of a row how far the nearest strand of its yarn hangs from where it is entered."""
+    row, is_round = rows[index], rows.goes_on_round(index)
+    hung: defaultdict[str, list[int]] = defaultdict(list)
+    for below in rows.before(index):
+        for segment in sorted(rows[below].segments, key=lambda one: one.exit):
+            hung[segment.yarn].append(row.reached(segment.exit))
+    for segment in row.segments:
+        if gaps := hung.get(segment.yarn):
+            entry = row.reached(segment.entry)
+            at = bisect_right(gaps, entry)
+            # The nearest on either side; round the tube the first and the last one may be nearer.
+            near = {gaps[at - 1], gaps[at % len(gaps)], gaps[0], gaps[-1]}
+            yield min(carry_round(row, gap, entry) if is_round else abs(gap - entry) for gap in near)
 
 
 def _bumps(piece: Piece, starts: Sequence[int]) -> Iterator[Caution]:

@@ -17,12 +17,13 @@ import re
 import unicodedata
 from collections import Counter
 from collections.abc import Iterator, Mapping
+from itertools import islice
 from operator import itemgetter
 from typing import NamedTuple
 
 from companion.plan.chart_slips import sort_out
 from companion.plan.lines import Lines
-from companion.plan.source import Found
+from companion.plan.source import MOST_PROBLEMS, Found
 from companion.problems import nearest, quoted
 
 WIDEST = 4_000
@@ -135,7 +136,8 @@ class ChartReader:
         self.used |= symbols
         if len(compact) > WIDEST:
             return _Read((), len(compact), (_Fault("wide", 0, f"{len(compact):,}"),))
-        faults = tuple(_Fault("unknown", text.index(symbol), symbol) for symbol in symbols - self.symbols)
+        unknown = islice((symbol for symbol in dict.fromkeys(compact) if symbol not in self.symbols), MOST_PROBLEMS)
+        faults = tuple(_Fault("unknown", text.index(symbol), symbol) for symbol in unknown)
         runs = tuple(map(self._run_of.__getitem__, map(itemgetter(0), _SAME.finditer(compact))))
         return _Read(runs, len(compact), faults)
 

@@ -14,13 +14,29 @@ from companion.knitting.hands.ends import exists, left_by
 from companion.knitting.hands.row_ends import pressed
 from companion.knitting.hands.steps import End, name_of
 from companion.knitting.hands.trapping import laid_in
+from companion.knitting.howfar import TooMuchToWeigh
 from companion.knitting.piece import Piece
 from companion.knitting.strands.limits import Carry
-from companion.knitting.strands.strands import Past, StrandOf, position_of
+from companion.knitting.strands.strands import Past, StrandOf, Strands, position_of
 from companion.progress.ends import how_woven
 from companion.progress.events import Entry, Planned, RippedBack, RowEndBegun, Unpicked, Unwove
 from companion.progress.fold import after_events
 from companion.progress.session import Session
+from companion.progress.trouble import Refused
+
+
+def fewest(rows: Rows, limits: Carry, past: Past | None = None) -> Strands:
+    """The fewest strands for what is still to come.
+
+    Raises:
+        Refused: the limits allow more than can be weighed.
+    """
+    from companion.knitting.strands.plan import plan_strands
+
+    try:
+        return plan_strands(rows, limits, past).strands
+    except TooMuchToWeigh as much:
+        raise Refused(str(much)) from None
 
 
 def planned(
@@ -33,13 +49,11 @@ def planned(
     ``without``: strands of which no cut length is worked again. ``version``: another version of the plan, with its
     number, that is the same as far as is worked. ``limits``: others than those in force.
     """
-    from companion.knitting.strands.plan import plan_strands
-
     number, piece = version or (session.version, session.piece)
     limits = limits or session.limits
     rows = session.as_worked(piece)
     past = _past(session, rows, so_far(session, rows) if worked is None else worked, without)
-    return Planned.of(number, limits, plan_strands(rows, limits, past).strands, session.strands.strand_of)
+    return Planned.of(number, limits, fewest(rows, limits, past), session.strands.strand_of)
 
 
 def past_of(session: Session) -> Past:

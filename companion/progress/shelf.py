@@ -25,6 +25,7 @@ from companion.progress.knitting import Knitting, LookOnly, Writer, utc_now
 from companion.progress.lock import Lock, alone
 from companion.progress.names import file_stem, free_name, tidy
 from companion.progress.piece_files import ENDING, NameTaken, NoSuchPiece, PieceFiles, card_in, real
+from companion.progress.replanning import fewest
 from companion.progress.restoring import Restored, copied, keep_aside, taken_up
 from companion.progress.session import Session
 from companion.progress.stored import Contents
@@ -60,6 +61,7 @@ class Shelf(PieceFiles):
         Raises:
             NameTaken: another piece has the name that was asked for.
             Problems: it cannot be worked mirrored.
+            Refused: its limits allow more than can be weighed.
             Trouble: it could not be saved.
         """
         session, entry = _begun(loaded, limits, is_mirrored=is_mirrored)
@@ -254,13 +256,13 @@ def _begun(loaded: Loaded, limits: Carry | None, *, is_mirrored: bool) -> tuple[
 
     Raises:
         Problems: it cannot be worked mirrored.
+        Refused: its limits allow more than can be weighed.
     """
-    from companion.knitting.strands.plan import plan_strands
     from companion.plan.outline import for_hands
 
     piece = for_hands(loaded.piece, is_mirrored=is_mirrored)
     limits = limits or piece.carry
-    planned = Planned.of(0, limits, plan_strands(piece.rows, limits).strands)
+    planned = Planned.of(0, limits, fewest(piece.rows, limits))
     entry: Entry = (planned, Mirrored()) if is_mirrored else (planned,)
     return begin({0: piece}, entry), entry
 

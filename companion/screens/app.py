@@ -28,6 +28,7 @@ from companion.dialogue.opening import (
 )
 from companion.dialogue.questions import Asking, show
 from companion.knitting.strands.limits import Carry
+from companion.pages.waiting import waiting
 from companion.problems import Problem
 from companion.progress import folders
 from companion.progress.knitting import Knitting
@@ -112,7 +113,9 @@ def knit(plan: Path, *, name: str | None = None, limits: Callable[[Carry], Carry
     shelf = Shelf(folders.pieces())
     settings, problems = read(folders.settings_file())
     start = Start(is_mirrored=settings.hands == "left", limits=limits)
-    return _run(_first(shelf, plan, name, start), settings, problems)
+    with waiting("Making the piece ready"):
+        first = _first(shelf, plan, name, start)
+    return _run(first, settings, problems)
 
 
 def _first(shelf: Shelf, plan: Path, name: str | None, start: Start) -> First:

@@ -23,9 +23,11 @@ class Spot(NamedTuple):
 
 
 class KeyLine(Lines):
-    """One line: as many keys of what is possible as fit, in the table's order; those that are kept always."""
+    """One line: as many keys of what is possible as fit, in the table's order; those that are kept always. Who only
+    looks can change nothing (``is_look_only``)."""
 
     deeds: Sequence[Deed] = DEEDS
+    is_look_only = False
 
     def __init__(self, *, id: str | None = None) -> None:
         super().__init__(id=id)
@@ -34,7 +36,8 @@ class KeyLine(Lines):
 
     def draw(self, width: int, height: int) -> list[Line]:
         """What has room."""
-        keys = keys_at_the_needles(self.session, self.deeds, self.telling.pressed if self.telling else "")
+        session = None if self.is_look_only else self.session
+        keys = keys_at_the_needles(session, self.deeds, self.telling.pressed if self.telling else "")
         if self._put_for == (keys, width):
             return self._lines  # as they were
         self._put_for = keys, width

@@ -57,7 +57,7 @@ class KnittingScreen(LargePlace):
         self._head, self._now, self._whole = HeadLine(id="head"), NowPanel(id="now"), RowPanel(id="whole")
         self._end, self._chart, self._keys = RowEndPanel(id="end"), ChartPanel(id="chart"), KeyLine(id="keys")
         self._work, self._main = Container(id="work"), Vertical(id="main")
-        self._head.is_look_only = sitting.knitting.is_look_only
+        self._head.is_look_only = self._keys.is_look_only = sitting.knitting.is_look_only
         self._keys.deeds = sitting.knitter.deeds
         self.set_reactive(KnittingScreen.session, sitting.session)
         self.set_reactive(KnittingScreen.notice, sitting.notice)

@@ -91,7 +91,10 @@ def test_the_flat_part_of_a_tube_is_sewn_up_like_side_edges() -> None:
     told = "Sew the side edges of rows 2 to 3 together, half a stitch from each edge."
     assert words.tell(sewing, "full", words.US) == told
     both = SewUp(2, sewing.tubes)
-    assert words.tell(both, "full", words.US) == f"Sew up both side edges. {told}"
+    assert words.tell(both, "full", words.US) == (
+        "Sew up the side edges: to each other, or to the pieces that lie beside this one. "
+        f"{told}"
+    )
     session = woven_where_it_can_be(does(session, Finish()))
     assert phase_of(session) is Phase.FINISHED
 

@@ -88,6 +88,7 @@ async def test_the_second_window_may_look_and_not_write(tmp_path: Path) -> None:
         async with reopened(tmp_path) as at:
             assert "look only" in at.part("head")
             assert at.part("end").startswith("The piece is open in another window; here you may only look.")
+            assert " ".join(at.part("keys").split()) == "m runs/rows e ends s strands c chart ? keys q quit"
             await at.press("space")
             assert "here you may only look" in at.part("end")
             assert "Row 19 of 32" in at.part("head")

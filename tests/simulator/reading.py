@@ -330,9 +330,13 @@ def _side_toward(words: Words) -> str:
 def _resting(words: Words, manner: Manner, runs: int) -> tuple[StrandAt, int]:
     place = _place(words, manner, runs)
     words.must(" (rests ")
-    rows = words.counted("row", "rows")
+    number = words.number()
+    words.must(" ")
+    is_one = words.one_of("row", "round", "rows", "rounds") in ("row", "round")
+    if is_one != (number == 1):
+        words.fail("a noun that fits its number")
     words.must(")")
-    return place, rows
+    return place, number
 
 
 def _part(words: Words) -> str:

@@ -120,11 +120,13 @@ def _bar(rows: Rows, index: int) -> _Bar | None:
 
 
 class Bars:
-    """What keeps strands from going on, row by row; each is worked out once."""
+    """What keeps strands from going on, row by row; each is worked out once. ``first`` and ``until``: only what lies
+    between these rows is asked."""
 
-    def __init__(self, rows: Rows) -> None:
+    def __init__(self, rows: Rows, first: int = 0, until: int | None = None) -> None:
         self._rows = rows
-        found = [(index, _bar(rows, index)) for index in range(1, len(rows))] if rows.fabric.is_shaped else []
+        indices = range(max(1, first), len(rows) if until is None else until)
+        found = [(index, _bar(rows, index)) for index in indices] if rows.fabric.is_shaped else []
         self._bars = [(index, bar) for index, bar in found if bar]
         self._indices = [index for index, _ in self._bars]
 

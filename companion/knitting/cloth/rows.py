@@ -13,7 +13,7 @@ from bisect import bisect_left
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import accumulate, groupby
+from itertools import accumulate
 from typing import Literal, NamedTuple
 
 from companion.knitting.cloth.fabric import Fabric, FabricRow, Part, Stitch, Texture, as_knitted
@@ -112,7 +112,7 @@ class Row:
         """Worked round, without a turn at its end."""
         return self.fabric.is_round
 
-    @property
+    @cached_property
     def stitches_around(self) -> int:
         """How many stitches the tube has round which the row is begun: without those for the seam, which a tube's
         first flat row makes itself."""
@@ -131,7 +131,7 @@ class Row:
     @cached_property
     def _real_upto(self) -> list[int] | None:
         """Real stitches in columns 1..j, for every gap j; None where every cell is real."""
-        if all(run.stitch is not None for run in self.fabric.runs):
+        if not self.has_gaps:
             return None
         real = (int(run.stitch is not None) for run in self.fabric.runs for _ in range(run.count))
         return list(accumulate(real, initial=0))
@@ -149,7 +149,7 @@ class Row:
     @property
     def has_gaps(self) -> bool:
         """Some cells are "no stitch"."""
-        return self._real_upto is not None
+        return any(run.stitch is None for run in self.fabric.runs)
 
     def upto(self, gap: int) -> int:
         """How many real stitches of this row lie in columns 1 to ``gap``."""
@@ -183,6 +183,7 @@ class Rows:
         self.fabric, self.is_mirrored, self.cast_on = fabric, is_mirrored, cast_on
         self.has_slipped_edges, self.inward, self.is_off_each = has_slipped_edges, inward, is_off_each
         self._made: dict[int, Row] = {}
+        self._segments: dict[tuple[int, Toward], tuple[Segment, ...]] = {}
 
     def of(self, fabric: Fabric) -> Rows:
         """The rows of a fabric that differs in a few rows, the others not made again."""
@@ -217,8 +218,20 @@ class Rows:
             index = range(len(self))[index]
         row = self._made.get(index)
         if row is None:
-            row = self._made[index] = _row(self.fabric, index, self.is_mirrored)
+            row = self._made[index] = self._row(index)
         return row
+
+    def _row(self, index: int) -> Row:
+        fabric = self.fabric
+        cloth, below = fabric.rows[index], fabric.below(index)
+        side: Side = "RS" if fabric.faces[index] else "WS"
+        toward: Toward = "left" if (side == "RS") != self.is_mirrored else "right"
+        after = () if below is None else (_key(fabric, below),)
+        base = None if below is None or not fabric.is_shaped else _base(cloth, fabric.rows[below])
+        segments = self._segments.get((id(cloth), toward))  # one row of the fabric may stand for many that are equal
+        if segments is None:
+            segments = self._segments[id(cloth), toward] = tuple(_segments(as_knitted(cloth), toward))
+        return Row(_key(fabric, index), side, toward, segments, cloth, after, fabric.level(index), base)
 
     def at(self, key: RowKey) -> int:
         """The place in working order of the row with this key.
@@ -249,6 +262,11 @@ class Rows:
         """How many rows lie between two rows, one of which is worked on the stitches of the other by and by."""
         return max(0, self.fabric.level(high) - self.fabric.level(low) - 1)
 
+    def are_rounds(self, low: int, high: int) -> bool:
+        """Whether all rows between two rows, one after the other, are worked round; not where there is none."""
+        between = self.fabric.rows[low + 1:high]
+        return bool(between) and all(row.is_round for row in between)
+
     def ends_in_each(self, index: int) -> bool:
         """Whether what is bound off after a row is bound off run by run, each in the strand that worked it. In flat
         rows they hang where the way back meets their runs, in rounds at the far end, so that there it is not done."""
@@ -277,16 +295,6 @@ class Rows:
         return self[place.row].segments[place.segment]
 
 
-def _row(fabric: Fabric, index: int, is_mirrored: bool) -> Row:
-    cloth, below = fabric.rows[index], fabric.below(index)
-    side: Side = "RS" if fabric.faces[index] else "WS"
-    toward: Toward = "left" if (side == "RS") != is_mirrored else "right"
-    after = () if below is None else (_key(fabric, below),)
-    base = None if below is None or not fabric.is_shaped else _base(cloth, fabric.rows[below])
-    segments = tuple(_segments(as_knitted(cloth), toward))
-    return Row(_key(fabric, index), side, toward, segments, cloth, after, fabric.level(index), base)
-
-
 def _base(cloth: FabricRow, below: FabricRow) -> tuple[int, int] | None:
     """The outer gaps of the row below, where the row goes beyond them."""
     own, under = cloth.stretches, below.stretches
@@ -305,15 +313,26 @@ def _segments(cloth: FabricRow, toward: Toward) -> Iterator[Segment]:
     """The maximal one-yarn runs of a row in working order."""
     is_left = toward == "left"
     stops = accumulate(run.count for run in cloth.runs)
-    real = [(stop, run.count, run.stitch) for stop, run in zip(stops, cloth.runs, strict=True) if run.stitch]
-    for yarn, group in groupby(real if is_left else real[::-1], key=lambda one: one[2].yarn):
-        stretches = tuple(
-            Stretch(stitch.texture, stop - count + 1 if is_left else stop, count) for stop, count, stitch in group
-        )
-        first, end = stretches[0].first, stretches[-1]
-        last = end.first + (end.count - 1 if is_left else 1 - end.count)
-        gaps = (first - 1, last) if is_left else (first, last - 1)
-        yield Segment(yarn, first, last, sum(one.count for one in stretches), *gaps, stretches)
+    real = [(run.stitch, run.count, stop) for stop, run in zip(stops, cloth.runs, strict=True) if run.stitch]
+    yarn, stretches, stitches = "", list[Stretch](), 0
+    for stitch, count, stop in real if is_left else real[::-1]:
+        if stitch.yarn != yarn and stretches:
+            yield _segment(yarn, stitches, stretches, is_left)
+            stretches, stitches = [], 0
+        yarn = stitch.yarn
+        stitches += count
+        stretches.append(Stretch(stitch.texture, stop - count + 1 if is_left else stop, count))
+    if stretches:
+        yield _segment(yarn, stitches, stretches, is_left)
+
+
+def _segment(yarn: str, stitches: int, stretches: list[Stretch], is_left: bool) -> Segment:
+    first, end = stretches[0].first, stretches[-1]
+    if is_left:
+        last = end.first + end.count - 1
+        return Segment(yarn, first, last, stitches, first - 1, last, tuple(stretches))
+    last = end.first - end.count + 1
+    return Segment(yarn, first, last, stitches, first, last - 1, tuple(stretches))
 
 
 def carry(rows: Rows, u: Place, v: Place) -> int:

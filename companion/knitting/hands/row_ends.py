@@ -60,7 +60,7 @@ def _steps(strands: Strands, index: int, cut: Collection[int] | None) -> Iterato
     if off := bound_off_at(strands, index):
         yield off
     if rests := tuple(_rests(strands, index)):
-        yield do.Leave(rests, row.is_round)
+        yield do.Leave(rests, rows.are_rounds(index, index + 1 + max(number for _, number in rests)))
     if divides := _divides(rows, index):
         yield divides
     if not following and index + 1 < len(rows):

@@ -136,7 +136,8 @@ def fetch(
     if on_needle:
         where = "behind" if is_behind else "ahead" if on_needle > 0 else "back"
     cm = stitches * how.stitch_cm if how and is_behind else Fraction(0)
-    return do.Fetch(rows.segment(place).yarn, stitches, abs(on_needle), resting, where, cm, row.side, row.is_round)
+    is_round = row.is_round if is_behind else rows.are_rounds(origin.row, place.row)
+    return do.Fetch(rows.segment(place).yarn, stitches, abs(on_needle), resting, where, cm, row.side, is_round)
 
 
 def _inside(

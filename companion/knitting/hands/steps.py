@@ -89,7 +89,8 @@ class Fetch(Value):
     """The strand does not hang where it is needed. ``stitches``: it passes so many of this row, ``on_needle`` as they
     lie on the needles now; it rested over ``rows`` rows. It hangs "below" the very stitch, "ahead" over stitches
     still on the left needle, "back" over stitches already worked, or worked "behind" in this row and passes the runs
-    since, over ``cm`` centimetres (0 = not known). ``is_round``: it is worked in a round."""
+    since, over ``cm`` centimetres (0 = not known). ``is_round``: the rows it rested over are
+    rounds, or the row in which it waits behind is."""
 
     yarn: str
     stitches: int
@@ -248,8 +249,8 @@ class BindOff(Value):
 
 
 class Leave(Value):
-    """Strands that rest over the next rows, each with their number: not cut. ``is_round``: the row just done is a
-    round."""
+    """Strands that rest over the next rows, each with their number: not cut. ``is_round``: all of these are
+    rounds."""
 
     rests: tuple[tuple[Spot, int], ...]
     is_round: bool

@@ -6,16 +6,20 @@ length it is sewn with.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from fractions import Fraction
+from functools import cached_property
 from math import ceil
 from typing import NamedTuple
 
 from companion.knitting.cloth.areas import Area, Cell, areas, is_small, sewn_on
-from companion.knitting.cloth.fabric import FabricRow, Stitch
+from companion.knitting.cloth.fabric import FabricRow, Stitch, cells
 from companion.knitting.cloth.rows import Rows
 from companion.knitting.cloth.tubes import stitches_across
+from companion.knitting.howfar import HowFar, TooMuchToWeigh, untold
 from companion.knitting.piece import Piece
+from companion.knitting.strands.changing import YarnMoves
+from companion.knitting.strands.counting import StrandCount, is_counted
 from companion.knitting.strands.matching import NONE, match
 from companion.knitting.strands.moves import legal_moves
 from companion.knitting.strands.plan import plan_strands
@@ -29,6 +33,11 @@ SEWN_TAIL_CM = 10
 
 USUAL_MOST = 10
 """So many stitches are small where nobody says otherwise (common practice, no source)."""
+
+
+MOST_LOOKED_AT = 1_000_000
+"""So many rows are looked at for all small areas together, where their strands cannot be counted; each takes about 13
+microseconds."""
 
 
 class Saving(NamedTuple):
@@ -65,19 +74,43 @@ def _can_be_sewn(stitch: Stitch | None) -> bool:
 
 def savings(piece: Piece, small: Sequence[Area]) -> Iterator[Saving | None]:
     """For each of the areas what sewing it on alone would save, over the yarn beside it with which it saves most;
-    None where it saves no end. Another small area is its ground only if it is the larger of the two."""
+    None where it saves no end. Another small area is its ground only if it is the larger of the two.
+
+    Raises:
+        TooMuchToWeigh: they are too many.
+    """
     counting = _Counting(piece)
+    if not counting.has_time_for(len(small)):
+        raise TooMuchToWeigh(
+            f"{len(small):,} small areas are too many to be weighed one by one in this piece: ask for areas of fewer "
+            "stitches, or for shorter limits."
+        )
     ranked = sorted(small, key=lambda area: (-area.stitches, area.first))
     rank = {cell: number for number, area in enumerate(ranked, 1) for cell in area.cells}
+    lengths_for = {stitches: lengths_of(piece, stitches) for stitches in {area.stitches for area in small}}
     for area in small:
-        lengths = lengths_of(piece, area.stitches)
+        lengths = lengths_for[area.stitches]
         best: Saving | None = None
+        saved = counting.over(area)
         for over, inside in _grounds(area, piece, rank):
-            strands, ends = counting.saved([(area, over)], {area.yarn, over})
+            strands, ends = saved(over)
             ends -= 2 * lengths
             if ends > 0 and (best is None or ends > best.ends):
                 best = Saving(area, over, strands, ends, lengths, ranked[inside - 1] if inside else None)
         yield best
+
+
+def worth_sewing(piece: Piece, small: Sequence[Area], done: HowFar = untold) -> list[Saving]:
+    """Those of them that save an end, each by itself.
+
+    Raises:
+        TooMuchToWeigh: they are too many.
+    """
+    found = []
+    for number, saving in enumerate(savings(piece, small), 1):
+        found += [saving] if saving else []
+        done(number / len(small))
+    return found
 
 
 def pairs(accepted: Sequence[Saving]) -> list[tuple[Area, str]]:
@@ -129,11 +162,56 @@ def _grounds(area: Area, piece: Piece, rank: Mapping[Cell, int]) -> list[tuple[s
 
 
 class _Counting:
-    """Counts what the solver makes of a piece and of the same with areas sewn on, by the yarns that are touched."""
+    """Counts the strands of a piece and of the same with areas sewn on, by the yarns that are touched. For an area
+    alone nothing is solved where strands can be counted, and only what it touches otherwise, unless lengths are
+    shared."""
 
     def __init__(self, piece: Piece) -> None:
         self._piece = piece
         self._before: dict[frozenset[str], tuple[int, int]] = {}
+        self._moves: dict[str, YarnMoves] = {}
+
+    def over(self, area: Area) -> Callable[[str], tuple[int, int]]:
+        """Gives strands and ends fewer where an area alone is sewn on over the yarn that is named, the tails of
+        sewing not counted."""
+        if self._count is None:
+            return lambda over: self._saved_around(area, over)
+        count, gone = self._count, self._count.if_taken(area.yarn, area.strips)
+
+        def saved(over: str) -> tuple[int, int]:
+            fewer = -gone - count.if_given(over, area.strips)
+            return fewer, 2 * fewer
+
+        return saved
+
+    @cached_property
+    def _count(self) -> StrandCount | None:
+        rows = self._piece.rows
+        if not is_counted(rows, self._piece.carry):
+            return None
+        grid = ([stitch.yarn for stitch in cells(row) if stitch is not None] for row in rows.fabric.rows)
+        return StrandCount(grid, self._piece.carry.reach, is_leftward=rows[0].toward == "left")
+
+    def has_time_for(self, areas: int) -> bool:
+        """Whether so many can be looked at in some ten seconds."""
+        rows, limits = self._piece.fabric.rows, self._piece.carry
+        rest = min(limits.rest, len(rows))
+        # A row on which one may go on takes thirty times as long as one that is only passed over.
+        each = 2 * sum(len(row.runs) for row in rows) if limits.share else len(rows) + 30 * (rest + 1) * (rest + 2)
+        return self._count is not None or areas * each <= MOST_LOOKED_AT
+
+    def _saved_around(self, area: Area, over: str) -> tuple[int, int]:
+        if self._piece.carry.share:  # which joins share a length is settled for all yarns at once
+            return self.saved([(area, over)], {area.yarn, over})
+        rows = self._piece.rows.of(sewn_on(self._piece.fabric, [(area, over)]))
+        changed = {strip.row for strip in area.strips}
+        fewer = sum(self._moves_of(yarn).fewer_in(rows, changed) for yarn in (area.yarn, over))
+        return fewer, 2 * fewer
+
+    def _moves_of(self, yarn: str) -> YarnMoves:
+        if yarn not in self._moves:
+            self._moves[yarn] = YarnMoves(self._piece.rows, self._piece.carry, yarn)
+        return self._moves[yarn]
 
     def saved(self, sewn: Sequence[tuple[Area, str]], yarns: set[str]) -> tuple[int, int]:
         """Strands and ends fewer, the tails of sewing not counted."""
@@ -147,7 +225,7 @@ class _Counting:
 
     def _needed(self, rows: Rows, yarns: frozenset[str]) -> tuple[int, int]:
         limits = self._piece.carry
-        if limits.share:  # which joins share a length is settled for all yarns at once
+        if limits.share:
             total = plan_strands(rows, limits).strands.total
             return total.strands, total.ends
         moves = legal_moves(rows, limits, yarns=yarns)

@@ -12,7 +12,16 @@ from collections.abc import Sequence
 from heapq import heappop, heappush
 from typing import NamedTuple
 
+from companion.knitting.howfar import HowFar, TooMuchToWeigh, untold
+
 NONE = -1
+
+MOST_WEIGHED = 60_000_000
+"""So often a move is weighed, all augmenting paths together: some ten seconds. A picture of 800 rows by 1,000
+stitches with usual limits takes a tenth of it."""
+
+SETTLED = 50
+"""An entry on the way takes as long as so many moves."""
 
 
 class Matching(NamedTuple):
@@ -34,15 +43,24 @@ Costs = Sequence[Sequence[tuple[int, int]]]
 """For every entry the exits it may take, each with its cost."""
 
 
-def match(moves: Costs, exits: int) -> Matching:
-    """The cheapest among the largest matchings of entries to ``exits`` exits, numbered from 0."""
+def match(moves: Costs, exits: int, done: HowFar = untold) -> Matching:
+    """The cheapest among the largest matchings of entries to ``exits`` exits, numbered from 0.
+
+    Raises:
+        TooMuchToWeigh: it takes more than ``MOST_WEIGHED``.
+    """
     largest = max((cost for legal in moves for _, cost in legal), default=0)
     dear = (len(moves) + exits + 1) * (largest + 1)
     found = Matching([NONE] * len(moves), [NONE] * exits, [0] * exits,
                      [min((cost for _, cost in legal), default=dear) for legal in moves], dear)
     waiting = _greedy(moves, found)
-    for entry in waiting:
-        _fit_in(moves, found, entry)
+    weighed = 0
+    for number, entry in enumerate(waiting):
+        weighed += _fit_in(moves, found, entry)
+        if weighed > MOST_WEIGHED:
+            raise TooMuchToWeigh
+        if not number % 256:
+            done(number / len(waiting))
     return found
 
 
@@ -61,8 +79,9 @@ def _greedy(moves: Costs, found: Matching) -> list[int]:
     return waiting
 
 
-def _fit_in(moves: Costs, found: Matching, root: int) -> None:
-    """Fit one more entry in along the shortest augmenting path, and set the prices anew along the way."""
+def _fit_in(moves: Costs, found: Matching, root: int) -> int:
+    """Fit one more entry in along the shortest augmenting path, and set the prices anew along the way; how many moves
+    were weighed for it."""
     exit_price, entry_price, entry_of = found.exit_price, found.entry_price, found.entry_of
     distance = {root: 0}
     came_by: dict[int, int] = {}          # exit -> the entry it was reached from
@@ -70,8 +89,9 @@ def _fit_in(moves: Costs, found: Matching, root: int) -> None:
     heap: list[tuple[int, int]] = []
     settled: list[int] = []
     end_distance, end_entry, end_exit = found.dear - entry_price[root], root, NONE
-    entry, so_far = root, 0
+    entry, so_far, weighed = root, 0, 0
     while True:
+        weighed += SETTLED + len(moves[entry])
         base = so_far - entry_price[entry]
         if base + found.dear < end_distance:
             end_distance, end_entry, end_exit = base + found.dear, entry, NONE
@@ -97,6 +117,7 @@ def _fit_in(moves: Costs, found: Matching, root: int) -> None:
     for entry, so_far in distance.items():
         entry_price[entry] += end_distance - so_far
     _turn_over(found, came_by, root, end_entry, end_exit)
+    return weighed
 
 
 def _turn_over(found: Matching, came_by: dict[int, int], root: int, entry: int, exit_: int) -> None:

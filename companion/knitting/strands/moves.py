@@ -4,14 +4,23 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from itertools import chain
 from typing import NamedTuple
 
 from companion.knitting.cloth.outlines import Bars
-from companion.knitting.cloth.rows import Place, Row, Rows, carry_round
+from companion.knitting.cloth.rows import Place, Row, Rows
+from companion.knitting.howfar import HowFar, TooMuchToWeigh, untold
 from companion.knitting.strands.limits import Carry
 
 START = Place(0, 0)
 NO_EXIT = -1
+
+MOST_MOVES = 2_500_000
+"""So many moves are weighed against each other; each takes about seventy bytes of memory."""
+
+MOST_LOOKS = 10_000_000
+"""So often it is looked on a row below whether a strand hangs there that a segment could take."""
+
 
 MovesInto = list[tuple[int, int]]
 """The exits that may lead to an entry, each with its carry; those of the same row first, then the nearest rows'."""
@@ -34,23 +43,31 @@ class Moves(NamedTuple):
 def legal_moves(
     rows: Rows, limits: Carry, position: Place = START, alive: Collection[Place] = frozenset(),
     settled: Mapping[Place, bool] | None = None, yarns: Collection[str] | None = None,
+    done: HowFar = untold, until: int | None = None,
 ) -> Moves:  # fmt: skip
-    """The moves that design allows, from ``position`` on.
+    """The moves that design allows, from ``position`` on, up to the row ``until`` and without it; None: to the end.
 
     Segments before it are worked: of those only the places in ``alive`` have a strand hanging on them. ``settled``
     are places to come whose strand is known already, with whether it may go on from there: no move leads to them.
     Within row 1 there is none where every run of it is cast on in a strand of its own, nor within a row whose runs
     are bound off like that.
     ``yarns``: only their moves; the problem separates by yarn.
+
+    Raises:
+        TooMuchToWeigh: there are more than ``MOST_MOVES``, or it would take more than ``MOST_LOOKS`` to find them.
     """
     settled = settled or {}
+    indices = range(position.row, len(rows) if until is None else until)
+    if _looks(rows, limits, indices) > MOST_LOOKS:
+        raise TooMuchToWeigh
     moves = Moves([], sorted(alive), [])
     exit_of: dict[int, list[int]] = {}
     for number, place in enumerate(moves.exits):
         exit_of.setdefault(place.row, [NO_EXIT] * len(rows[place.row].segments))[place.segment] = number
     hanging: dict[int, Hanging] = {}
-    bars = Bars(rows)
-    for index in range(position.row, len(rows)):
+    bars = Bars(rows, min([position.row, *exit_of]), until)
+    room = MOST_MOVES
+    for index in indices:
         row = rows[index]
         start = position.segment if index == position.row else 0
         numbers = exit_of.setdefault(index, [NO_EXIT] * len(row.segments))
@@ -67,13 +84,24 @@ def legal_moves(
                 moves.entries.append(place)
         into: list[MovesInto] = [[] for _ in range(start, len(row.segments))]
         if limits.behind and (index or not rows.cast_on.is_each) and not rows.ends_in_each(index):
-            _behind(row, start, numbers, limits.behind, into)
-        for below, is_round in _rows_below(rows, index, limits.rest):
-            if below not in hanging:
-                hanging[below] = _hanging(rows[below], exit_of.get(below, ()))
-            _from_below(hanging[below], row, start, limits.reach, is_round, into, bars.may_go_on(below, index))
+            room = _behind(row, start, numbers, limits.behind, into, room)
+        below = list(_rows_below(rows, index, limits.rest))
+        if len(hanging) > 2 * len(below) + 2:  # of the rows further down no strand is taken any more
+            hanging = {low: hanging[low] for low, _ in below if low in hanging}
+        for low, is_round in below:
+            if low not in hanging:
+                hanging[low] = _hanging(rows[low], exit_of.get(low, ()))
+            may = bars.may_go_on(low, index)
+            room = _from_below(hanging[low], row, start, limits.reach, is_round, into, may, room)
         moves.into.extend(into[segment - start] for segment in targets)
+        done((index + 1) / len(rows))
     return moves
+
+
+def _looks(rows: Rows, limits: Carry, indices: range) -> int:
+    """How often it is to be looked on a row below for strands to take."""
+    fabric = rows.fabric
+    return sum(min(limits.rest + 1, fabric.level(index)) * len(fabric.rows[index].runs) for index in indices)
 
 
 def within(moves: Moves, rows: Rows, limits: Carry) -> Moves:
@@ -102,8 +130,11 @@ def _rows_below(rows: Rows, index: int, rest: int) -> Iterator[tuple[int, bool]]
         yield at, is_round
 
 
-def _behind(row: Row, start: int, numbers: Sequence[int], behind: int, into: Sequence[MovesInto]) -> None:
-    """Moves behind other segments of the same row, the nearest first."""
+def _behind(
+    row: Row, start: int, numbers: Sequence[int], behind: int, into: Sequence[MovesInto], room: int
+) -> int:
+    """Moves behind other segments of the same row, the nearest first. ``room``: there may be so many; so many more
+    there may be then."""
     passed: dict[str, list[tuple[int, int]]] = {}
     for index, segment in enumerate(row.segments):
         earlier = passed.setdefault(segment.yarn, [])
@@ -114,8 +145,16 @@ def _behind(row: Row, start: int, numbers: Sequence[int], behind: int, into: Seq
                 if carried > behind:
                     break
                 into[index - start].append((number, carried))
+            room = _less(room, into[index - start])
         if numbers[index] != NO_EXIT:
             earlier.append((numbers[index], row.upto(segment.exit)))
+    return room
+
+
+def _less(room: int, moves: MovesInto) -> int:
+    if len(moves) > room:
+        raise TooMuchToWeigh
+    return room - len(moves)
 
 
 def _hanging(row: Row, numbers: Sequence[int]) -> Hanging:
@@ -132,30 +171,40 @@ def _hanging(row: Row, numbers: Sequence[int]) -> Hanging:
 
 def _from_below(
     hanging: Hanging, row: Row, start: int, reach: int, is_round: bool, into: Sequence[MovesInto],
-    may: Callable[[int, int], bool] | None,
-) -> None:  # fmt: skip
+    may: Callable[[int, int], bool] | None, room: int,
+) -> int:  # fmt: skip
     """Moves from a row below of the strands that may go on, by gap from the edge where right-side rows begin, so that
-    a mirrored knitter is told what a mirrored chart would. Where gaps measure stitches, only those near enough are
-    looked at."""
-    is_plain = not row.has_gaps and row.base is None and may is None
+    a mirrored knitter is told what a mirrored chart would. Only those near enough are looked at: between them and the
+    entry lie no more stitches than there are before the one and not before the other. ``room`` as for ``_behind``."""
+    stitches = row.fabric.columns if row.base is None and not row.has_gaps else -1
+    around = row.stitches_around if is_round else 0
     step = -1 if row.is_mirrored else 1
+    reached: dict[str, list[int]] = {}
     for index in range(start, len(row.segments)):
         segment = row.segments[index]
         hung = hanging.get(segment.yarn)
         if hung is None:
             continue
         gaps, numbers = hung
-        moves = into[index - start]
-        if is_plain and not is_round and gaps[0] >= 0 and gaps[-1] <= row.stitches:
-            entry = segment.entry
-            for i in range(bisect_left(gaps, entry - reach), bisect_right(gaps, entry + reach))[::step]:
-                moves.append((numbers[i], abs(gaps[i] - entry)))
-            continue
-        entry = row.reached(segment.entry)
-        for gap, number in zip(gaps[::step], numbers[::step], strict=True):
-            if may is not None and not may(gap, index):
-                continue
-            hang = row.reached(gap)
-            carried = carry_round(row, hang, entry) if is_round else abs(hang - entry)
-            if carried <= reach:
-                moves.append((number, carried))
+        moves, before = into[index - start], len(into[index - start])
+        if gaps[0] >= 0 and gaps[-1] <= stitches:  # gaps count stitches
+            at, entry = gaps, segment.entry
+        else:
+            if segment.yarn not in reached:
+                reached[segment.yarn] = [row.reached(gap) for gap in gaps]
+            at, entry = reached[segment.yarn], row.reached(segment.entry)
+        low, high = bisect_left(at, entry - reach), bisect_right(at, entry + reach)
+        near: Sequence[int] = range(low, high)
+        if is_round:  # the other way round the tube it is near those at the other end of the row
+            first = range(min(low, bisect_right(at, entry + reach - around)))
+            last = range(max(high, bisect_left(at, entry - reach + around)), len(at))
+            near = list(chain(first, near, last))
+        if may is not None:
+            near = [i for i in near if may(gaps[i], index)]
+        if len(near) > room:
+            raise TooMuchToWeigh
+        for i in near[::step]:
+            passed = abs(at[i] - entry)
+            moves.append((numbers[i], min(passed, around - passed) if is_round else passed))
+        room -= len(moves) - before
+    return room

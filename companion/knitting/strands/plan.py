@@ -13,6 +13,7 @@ from functools import cached_property
 from typing import NamedTuple
 
 from companion.knitting.cloth.rows import Place, Rows
+from companion.knitting.howfar import HowFar, part_of, untold
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.matching import NONE, Matching, cover, match
 from companion.knitting.strands.moves import Moves, legal_moves
@@ -66,32 +67,36 @@ class StrandPlan:
         )
 
 
-def plan_strands(rows: Rows, limits: Carry, past: Past | None = None) -> StrandPlan:
+def plan_strands(rows: Rows, limits: Carry, past: Past | None = None, done: HowFar = untold) -> StrandPlan:
     """The fewest strands for the segments still to come, and among those the least total carry.
 
     What is worked stays as it hangs in ``past``; strands hanging there may be worked on, cut ones never, but for
     what ``past.again`` says. New strands are numbered on from the highest number of the past, in order of joining.
     Deterministic.
+
+    Raises:
+        TooMuchToWeigh: the limits allow more moves than can be weighed against each other.
     """
     past = past or Past()
-    return chosen(rows, limits, past, moves_from(rows, limits, past))
+    moves = moves_from(rows, limits, past, part_of(done, 0, 0.5))
+    return chosen(rows, limits, past, moves, part_of(done, 0.5, 1))
 
 
-def chosen(rows: Rows, limits: Carry, past: Past, moves: Moves) -> StrandPlan:
+def chosen(rows: Rows, limits: Carry, past: Past, moves: Moves, done: HowFar = untold) -> StrandPlan:
     """The same, from the legal moves themselves."""
-    found = match(moves.into, len(moves.exits))
+    found = match(moves.into, len(moves.exits), done)
     strands = Strands(rows, _numbered(rows, past, moves, found))
     if limits.share or past.shared:
         strands = replace(strands, shared=_shared(strands, limits, past))
     return StrandPlan(strands, moves, found)
 
 
-def moves_from(rows: Rows, limits: Carry, past: Past) -> Moves:
+def moves_from(rows: Rows, limits: Carry, past: Past, done: HowFar = untold) -> Moves:
     """Every legal move of what is still to come."""
     again_until = {strand: place for place, strand in sorted(past.again.items())}
     alive = {place for strand, place in hanging(past).items() if strand not in again_until}
     is_left = {place: strand not in past.cut and again_until[strand] == place for place, strand in past.again.items()}
-    return legal_moves(rows, limits, position_of(past, rows), alive, is_left)
+    return legal_moves(rows, limits, position_of(past, rows), alive, is_left, done=done)
 
 
 def _shared(strands: Strands, limits: Carry, past: Past) -> tuple[Pair, ...]:

@@ -6,21 +6,22 @@ definitions of a carry and of what a row is worked on.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from bisect import bisect_left
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import accumulate, pairwise
 
 from companion.knitting.cloth.outlines import MOST_DECREASED
 from companion.knitting.cloth.rows import Place, Rows
+from companion.knitting.howfar import HowFar, untold
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import Proof
 from companion.knitting.strands.strands import Past, Strands, hanging, position_of
 
-Carries = Mapping[tuple[Place, Place], int]
-"""Every legal move from one segment to another, with its carry in stitches."""
 
-
-def fault_in(strands: Strands, limits: Carry, proof: Proof, past: Past | None = None) -> str:
+def fault_in(
+    strands: Strands, limits: Carry, proof: Proof, past: Past | None = None, done: HowFar = untold
+) -> str:
     """The first thing that is wrong with a plan or its proof, "" when both hold. ``past``: as it was planned from.
 
     The fewest strands: as many exits and entries as moves made touch every legal move, so no plan can make more moves
@@ -31,12 +32,23 @@ def fault_in(strands: Strands, limits: Carry, proof: Proof, past: Past | None = 
     if fault := _does_not_fit(strands, past):
         return fault
     ends = _ends(strands.rows, past)
-    moves = dict(_legal_moves(strands.rows, limits, ends))
     made = {(origin, place) for origin, place in _made(strands) if place in ends.entries}
-    for origin, place in sorted(made):
-        if (origin, place) not in moves:
-            return f"the strand may not go from {origin} to {place}"
-    return _cover_fails(moves, made, proof) or _prices_fail(moves, made, ends, proof)
+    if fault := _is_no_proof(proof, ends, made):
+        return fault
+    barred, untouched, cheaper, most = set(made), "", "", 0
+    for (u, v), cost in _legal_moves(strands.rows, limits, ends, done):
+        barred.discard((u, v))
+        most = max(most, cost)
+        prices = proof.exit_prices[u] + proof.entry_prices[v]
+        if not untouched and u not in proof.exits and v not in proof.entries:
+            untouched = f"the legal move from {u} to {v} is not touched"
+        if not cheaper and (cost < prices or (cost != prices and (u, v) in made)):
+            cheaper = f"the move from {u} to {v} costs {cost}, its prices are {prices}"
+    for u, v in sorted(barred):
+        return f"the strand may not go from {u} to {v}"
+    if proof.dear <= len(ends.entries) * most:
+        return "a strand too many is not dear enough"
+    return untouched or cheaper
 
 
 @dataclass(frozen=True)
@@ -86,25 +98,24 @@ def _made(strands: Strands) -> Iterator[tuple[Place, Place]]:
         hangs[strand] = place
 
 
-def _legal_moves(rows: Rows, limits: Carry, ends: _Ends) -> Iterator[tuple[tuple[Place, Place], int]]:
+def _legal_moves(
+    rows: Rows, limits: Carry, ends: _Ends, done: HowFar
+) -> Iterator[tuple[tuple[Place, Place], int]]:
     """Every move that the limits allow, row by row: within it, then from those below, nearest first."""
     for high in range(len(rows)):
+        done(high / len(rows))
         if limits.behind and not _is_each_its_own(rows, high):
             stitches = _upto(rows, high, None)
-            for u, v in _of_one_yarn(rows, high, high, ends):
-                cost = abs(stitches[rows.segment(u).exit] - stitches[rows.segment(v).entry])
-                if u.segment < v.segment and cost <= limits.behind:
+            for u, v, cost in _near(rows, high, high, ends, stitches, limits.behind, None):
+                if u.segment < v.segment:
                     yield (u, v), cost
         way = [high]
         while len(way) < limits.rest + 2 and (below := rows.before(way[-1])):
             way.append(below[0])
             stitches = _upto(rows, high, way[1])
-            may_go_round = all(rows[row].side == "RS" for row in way)
-            for u, v in _of_one_yarn(rows, way[-1], high, ends):
-                gap, entry = min(rows.segment(u).exit, len(stitches) - 1), rows.segment(v).entry
-                cost = abs(stitches[gap] - stitches[entry])
-                cost = min(cost, stitches[-1] - cost) if may_go_round else cost
-                if cost <= limits.reach and _hangs_on(rows, way, rows.segment(u).exit, is_first=not v.segment):
+            around = stitches[-1] if all(rows[row].side == "RS" for row in way) else None
+            for u, v, cost in _near(rows, way[-1], high, ends, stitches, limits.reach, around):
+                if _hangs_on(rows, way, rows.segment(u).exit, is_first=not v.segment):
                     yield (u, v), cost
 
 
@@ -116,15 +127,29 @@ def _is_each_its_own(rows: Rows, index: int) -> bool:
     return rows.is_off_each and is_last and rows.fabric.rows[index].is_round is False
 
 
-def _of_one_yarn(rows: Rows, low: int, high: int, ends: _Ends) -> Iterator[tuple[Place, Place]]:
-    """Every exit of one row with every entry of another that is of its yarn."""
-    hung: dict[str, list[Place]] = {}
+def _near(
+    rows: Rows, low: int, high: int, ends: _Ends, stitches: Sequence[int], most: int, around: int | None
+) -> Iterator[tuple[Place, Place, int]]:
+    """Every exit of one row with every entry of another that is of its yarn and no more than ``most`` stitches away.
+    ``stitches``: those before every gap. ``around``: so many are in a round, in which a strand may go either way, so
+    that it hangs that many stitches further on and further back as well."""
+    hung: dict[str, list[tuple[int, Place]]] = {}
     for index, segment in enumerate(rows[low].segments):
         if (u := Place(low, index)) in ends.exits:
-            hung.setdefault(segment.yarn, []).append(u)
+            at = stitches[min(segment.exit, len(stitches) - 1)]
+            there = [at] if around is None else [at - around, at, at + around]
+            hung.setdefault(segment.yarn, []).extend((each, u) for each in there)
+    for waiting in hung.values():
+        waiting.sort()
     for index, segment in enumerate(rows[high].segments):
-        if (v := Place(high, index)) in ends.entries:
-            yield from ((u, v) for u in hung.get(segment.yarn, ()))
+        if (v := Place(high, index)) in ends.entries and (strands := hung.get(segment.yarn)):
+            entry = stitches[segment.entry]
+            found: dict[Place, int] = {}
+            for at, u in strands[bisect_left(strands, (entry - most,)):]:
+                if at > entry + most:
+                    break
+                found[u] = min(abs(at - entry), found.get(u, most))
+            yield from ((u, v, cost) for u, cost in found.items())
 
 
 def _upto(rows: Rows, index: int, below: int | None) -> list[int]:
@@ -168,29 +193,17 @@ def _hangs_on(rows: Rows, way: Sequence[int], gap: int, *, is_first: bool) -> bo
     return True
 
 
-def _cover_fails(moves: Carries, made: set[tuple[Place, Place]], proof: Proof) -> str:
-    for u, v in moves:
-        if u not in proof.exits and v not in proof.entries:
-            return f"the legal move from {u} to {v} is not touched"
+def _is_no_proof(proof: Proof, ends: _Ends, made: set[tuple[Place, Place]]) -> str:
+    """What is wrong with a proof whatever moves are legal."""
+    left, arrived = {u for u, _ in made}, {v for _, v in made}
     if len(proof.exits) + len(proof.entries) != len(made):
         return f"{len(proof.exits) + len(proof.entries)} exits and entries for {len(made)} moves made"
-    return ""
-
-
-def _prices_fail(moves: Carries, made: set[tuple[Place, Place]], ends: _Ends, proof: Proof) -> str:
-    left, arrived = {u for u, _ in made}, {v for _, v in made}
     if set(proof.exit_prices) != ends.exits or set(proof.entry_prices) != ends.entries:
         return "not every exit and entry has its price, or others have one"
-    if proof.dear <= len(ends.entries) * max(moves.values(), default=0):
-        return "a strand too many is not dear enough"
     for u, price in proof.exit_prices.items():
         if price > 0 or (price and u not in left):
             return f"the price of the exit {u} is {price}"
     for v, price in proof.entry_prices.items():
         if price > proof.dear or (price != proof.dear and v not in arrived):
             return f"the price of the entry {v} is {price}"
-    for (u, v), cost in moves.items():
-        prices = proof.exit_prices[u] + proof.entry_prices[v]
-        if cost < prices or (cost != prices and (u, v) in made):
-            return f"the move from {u} to {v} costs {cost}, its prices are {prices}"
     return ""

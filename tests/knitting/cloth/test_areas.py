@@ -11,11 +11,15 @@ from hypothesis import strategies as st
 from scipy import ndimage
 
 from companion.knitting.cloth.areas import Area, Cell, areas, is_small, sewing, sewn_on
-from companion.knitting.cloth.fabric import Stitch, Texture, as_knitted
+from companion.knitting.cloth.fabric import Stitch, Texture, as_knitted, cells
+from companion.knitting.howfar import TooMuchToWeigh
+from companion.knitting.piece import Piece
+from companion.knitting.reckoning import savings as reckoned
 from companion.knitting.reckoning.savings import lengths_of, pairs, saved_together, savings, sewn_cm, small_areas
 from companion.knitting.strands.limits import Carry
 from tests.knitting.charts import YARNS, Chart, charts, drawn, limits, piece_of
 from tests.knitting.charts import Cell as ChartCell
+from tests.knitting.shaped import Shaped, shaped
 from tests.oracles import PlainRow, fewest_strands
 
 
@@ -37,10 +41,10 @@ def test_areas_are_those_that_scipy_labels(chart: Chart) -> None:
     assert {(area.yarn, frozenset(area.cells)) for area in found} == labelled(chart)
     assert sum(area.stitches for area in found) == sum(cell is not None for row in chart.grid for cell in row)
     for area in found:
-        cells = list(area.cells)
-        assert cells == sorted(cells)
-        assert area.first == cells[0]
-        assert area.stitches == len(cells)
+        own = list(area.cells)
+        assert own == sorted(own)
+        assert area.first == own[0]
+        assert area.stitches == len(own)
     assert [area.first for area in found] == sorted(area.first for area in found)
 
 
@@ -74,26 +78,28 @@ def test_small_by_the_definition_cell_by_cell(chart: Chart, most: int) -> None:
         assert is_small(area, most, fabric) == (not has[3] and (area.stitches <= most or not has[2]))
 
 
-def plain_rows(chart: Chart, over: dict[Cell, str]) -> list[PlainRow]:
+def plain_rows(chart: Chart, over: dict[Cell, str], is_mirrored: bool) -> list[PlainRow]:
     """The chart for the oracle, some cells in another yarn."""
     return [
         PlainRow(
             tuple(over.get(Cell(r, c), cell.yarn) if cell else None for c, cell in enumerate(row, 1)),
-            "left" if chart.side(r) == "RS" else "right",
+            "left" if (chart.side(r) == "RS") != is_mirrored else "right",
             round=chart.rounds[r],
         )
         for r, row in enumerate(chart.grid)
     ]
 
 
-def needed(chart: Chart, carry: Carry, sewn: dict[Cell, str]) -> int:
-    return fewest_strands(plain_rows(chart, sewn), carry.reach, carry.behind, carry.rest)
+def needed(chart: Chart, carry: Carry, sewn: dict[Cell, str], is_mirrored: bool) -> int:
+    return fewest_strands(plain_rows(chart, sewn, is_mirrored), carry.reach, carry.behind, carry.rest)
 
 
-@given(charts(max_rows=8, max_columns=8), limits(6), st.integers(1, 8))
-def test_savings_are_the_difference_of_two_solutions_by_networkx(chart: Chart, carry: Carry, most: int) -> None:
-    piece = piece_of(chart, carry)
-    before = needed(chart, carry, {})
+@given(charts(max_rows=8, max_columns=8), limits(6), st.integers(1, 8), st.booleans())
+def test_savings_are_the_difference_of_two_solutions_by_networkx(
+    chart: Chart, carry: Carry, most: int, is_mirrored: bool
+) -> None:
+    piece = replace(piece_of(chart, carry), is_mirrored=is_mirrored)
+    before = needed(chart, carry, {}, is_mirrored)
     small = small_areas(piece, most)
     found = list(savings(piece, small))
     for area, saving in zip(small, found, strict=True):
@@ -106,7 +112,7 @@ def test_savings_are_the_difference_of_two_solutions_by_networkx(chart: Chart, c
             if (cell := at(chart, *place)) and cell.yarn != area.yarn and place not in not_larger
         }
         tails = 2 * lengths_of(piece, area.stitches)
-        alone = {yarn: before - needed(chart, carry, dict.fromkeys(area.cells, yarn)) for yarn in beside}
+        alone = {yarn: before - needed(chart, carry, dict.fromkeys(area.cells, yarn), is_mirrored) for yarn in beside}
         best = max(alone.values(), default=0)
         if saving is None:
             assert 2 * best - tails <= 0
@@ -119,7 +125,7 @@ def test_savings_are_the_difference_of_two_solutions_by_networkx(chart: Chart, c
         grounds = {sewn.get(place, cell.yarn) for place in next_to(area) if (cell := at(chart, *place))}
         assert over in grounds
     tails = 2 * sum(lengths_of(piece, saving.area.stitches) for saving in accepted)
-    strands = before - needed(chart, carry, sewn)
+    strands = before - needed(chart, carry, sewn, is_mirrored)
     assert saved_together(piece, accepted) == (strands, 2 * strands - tails)
 
 
@@ -180,3 +186,33 @@ def test_yarn_to_sew_with_by_hand() -> None:
     assert [lengths_of(piece, n) for n in (1, 12, 13, 24, 25)] == [1, 1, 2, 2, 3]
     assert float(sewn_cm(piece, 12)) == pytest.approx(12 * 2.05 + 20)
     assert float(sewn_cm(piece, 13)) == pytest.approx(13 * 2.05 + 40)
+
+
+@given(shaped(), limits(4), st.integers(1, 8))
+def test_savings_of_shaped_pieces_are_the_difference_of_two_solutions_too(
+    one: Shaped, carry: Carry, most: int
+) -> None:
+    piece = replace(one.piece(), carry=carry)
+
+    def strands(of: Piece) -> int:
+        drawn = [tuple(cell and cell.yarn for cell in cells(row)) for row in of.fabric.rows]
+        rows = [replace(row, cells=now) for row, now in zip(one.plain(), drawn, strict=True)]
+        return fewest_strands(rows, carry.reach, carry.behind, carry.rest)
+
+    for saving in savings(piece, small_areas(piece, most)):
+        if saving is not None:
+            sewn = replace(piece, fabric=sewn_on(piece.fabric, [(saving.area, saving.over)]))
+            assert saving.strands == strands(piece) - strands(sewn)
+
+
+def test_more_small_areas_than_there_is_time_for_are_refused(monkeypatch: pytest.MonkeyPatch) -> None:
+    """4 rows, with 1 small area: where strands rest two rows it is looked at 12 times thirty rows, and at all."""
+    piece = piece_of(drawn("sss", "sbs", "sss", "sss"), Carry(3, 0, 2))
+    small = small_areas(piece, 1)
+    monkeypatch.setattr(reckoned, "MOST_LOOKED_AT", 364)
+    assert len(list(savings(piece, small))) == 1
+    monkeypatch.setattr(reckoned, "MOST_LOOKED_AT", 363)
+    with pytest.raises(TooMuchToWeigh, match=r"^1 small areas are too many to be weighed one by one in this piece: "):
+        list(savings(piece, small))
+    counted = replace(piece, carry=Carry(3))
+    assert len(list(savings(counted, small))) == 1

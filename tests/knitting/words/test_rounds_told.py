@@ -24,7 +24,7 @@ from companion.knitting.words import US, tell
 from companion.knitting.words import yarn as yarn_words
 from companion.knitting.words.choices import technique
 from companion.pages import tables, written
-from tests.knitting.charts import drawn, piece_of
+from tests.knitting.charts import Chart, drawn, piece_of
 
 TUBE = drawn("ssssss", "ssbbss", "ssssss", "ssssss", "ssbbss", "ssssss", is_round=True)
 PIECE = piece_of(TUBE, Carry(3, 0, 3))
@@ -98,3 +98,14 @@ def test_resting_strands_rest_over_rounds() -> None:
     told = list(every_step())
     assert any("rested 2 rounds and hangs" in each for each in told)
     assert any("(rests 2 rounds)" in each for each in told)
+
+
+def test_flat_rows_between_rounds_are_rows_to_a_strand_that_rests_over_them() -> None:
+    """Brick is worked in round 2 and in round 5, over rows 3 and 4, which are worked flat."""
+    fabric = Chart(drawn("sbs", "sss", "sss", "sbs", "sss").grid, (True, True, False, False, True)).fabric()
+    piece = replace(PIECE, fabric=fabric)
+    strands = plan_strands(piece.rows, piece.carry).strands
+    left = [tell(step, "full", US) for step in row_end(strands, 1)]
+    assert any("rests 2 rows" in each for each in left), left
+    runs = [tell(step, "full", US) for run in row_runs(strands, 4) for step in run.steps]
+    assert any("rested 2 rows" in each for each in runs), runs
