@@ -89,7 +89,7 @@ def test_every_strand_needs_the_yarn_of_its_own_bind_off() -> None:
 
 
 def test_what_every_choice_would_cost_holds_the_same_yarn() -> None:
-    one = piece(f"{'s' * 40}{'b' * 40} {'s' * 40}{'b' * 40}")  # so wide that a length rounded up differs by it
+    one = piece(f"{'s' * 100}{'b' * 7} {'s' * 100}{'b' * 7}")  # so wide that a length rounded up differs by it
     [found] = compared(one, [Carry(3)])
     assert found.figures.yarn_cm == sum(length.cm for length in lengths(one, planned(one)))
 
