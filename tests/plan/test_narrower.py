@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 import pytest
 
+from companion.knitting.cloth.fabric import merged
 from companion.plan.read import load_text
 from companion.problems import Problems
 from tests.knitting.cloth.test_row_starts import picture
@@ -61,6 +62,14 @@ def test_a_chart_and_plain_rows_without_a_number_lie_on_the_stitches_that_are_le
     assert drawn(shaped + above)[:3] == ["..ssss.....", "..bbbb.....", "..bssb....."]
     assert told(shaped + above, warnings=True) == []
     assert told(shaped + "  - chart: bsb\n") == ["This section is 3 stitches wide, the first one (line 11) 11."]
+
+
+def test_a_chart_on_the_stitches_that_are_left_may_be_shaped_further() -> None:
+    shaped = "  - chart: |\n      ..ssss...\n      ..ssss...\n      ..sssssss\n      ..sssssss\n"
+    above = "  - chart: |\n      .bb.\n      .bbb\n  - plain: {rows: 1, yarn: sand}\n"
+    piece = read(f"{HEAD}rows:\n{shaped}{above}").piece
+    assert picture(piece.fabric)[:3] == ["...ss....", "...bb....", "...bbb..."]
+    assert all(row.runs == merged(row.runs) for row in piece.fabric.rows)
 
 
 def test_edges_count_where_a_section_is_as_wide_as_the_needle() -> None:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Container, Iterator
 from dataclasses import replace
+from operator import is_
 
 from companion.knitting.cloth.fabric import Fabric, FabricRow, Run, as_knitted, merged
 from companion.knitting.cloth.outlines import MOST_DECREASED, Span, taken
@@ -20,23 +21,22 @@ def bound_off_at_starts(fabric: Fabric, *, is_mirrored: bool, within: Container[
     where the next one starts, or with all others after the last row. Where they are there again in the row above
     nothing is kept, and rounds have no edges.
 
-    ``within``: such rows alone (from 0, in working order) and those above them that keep the same stitches on.
+    ``within``: such rows alone, from 0 in working order.
     """
     if not fabric.is_shaped:
         return fabric
-    rows, kept = list(fabric.rows), set[int]()
+    rows = list(fabric.rows)
     for index in range(1, len(rows)):
         below = fabric.below(index)
         assert below is not None
-        if within is not None and index not in within and below not in kept:
+        if within is not None and index not in within:
             continue
         if rows[index].is_round or rows[below].is_round or not rows[index].stretches:
             continue
         ends_left = fabric.faces[index] != is_mirrored
         if columns := _lost(fabric, rows, index, is_mirrored=is_mirrored, ends_left=ends_left):
             rows[index] = _with(rows[index], columns)
-            kept.add(index)
-    return replace(fabric, rows=tuple(rows)) if kept else fabric
+    return fabric if all(map(is_, rows, fabric.rows)) else replace(fabric, rows=tuple(rows))
 
 
 def _lost(

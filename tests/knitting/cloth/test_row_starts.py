@@ -58,6 +58,15 @@ def test_what_is_gone_in_the_last_row_goes_with_its_bind_off() -> None:
     assert picture(for_hands(piece, is_mirrored=True).fabric) == ["ssbbbbb"] * 3
 
 
+def test_what_is_kept_is_worked_like_the_edge_and_nothing_is_sewn_on_it() -> None:
+    head = HEAD.replace("  b: brick\n", "  b: brick\n  k: {yarn: sand, sewn: brick}\n")
+    piece = read(f"{head}rows:\n  - chart: |\n      bbk...\n      bbk...\n      bbbbbb\n      bbbbbb\n").piece
+    row = for_hands(piece, is_mirrored=True).fabric.rows[2]
+    assert [(run.count, run.stitch and (run.stitch.yarn, run.stitch.sewn)) for run in row.runs] == [
+        (3, ("sand", "")), (1, ("sand", "brick")), (2, ("brick", "")),
+    ]  # fmt: skip
+
+
 def test_two_are_decreased_where_they_are_drawn_and_a_plan_without_bind_offs_stays_itself() -> None:
     piece = drawn("ssbb..", "ssbbbb", "ssbbbb")
     assert for_hands(piece, is_mirrored=True).fabric is piece.fabric

@@ -12,12 +12,13 @@ from companion.knitting.hands.row_ends import row_end
 from companion.knitting.hands.steps import BindOff, Count, Cut, End, OwnOff
 from companion.knitting.hands.weaving import backs_of
 from companion.knitting.piece import Piece
+from companion.knitting.reckoning.choices import compared
 from companion.knitting.reckoning.quantities import lengths
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.strands.proof import fault_in
 from companion.knitting.strands.strands import Strands
-from companion.knitting.words import US, tell
+from companion.knitting.words import US, end_place, strand_place, tell
 from companion.plan.outline import troubles
 from companion.problems import Problems
 from tests.plan.plans import HEAD, read
@@ -70,6 +71,8 @@ def test_each_tail_hangs_where_its_own_bind_off_ends_and_is_woven_in_along_its_c
     assert [corner(finishes[n], strands)[:5] for n in range(3)] == [
         (1, 6, -1, 2, "bind-off"), (1, 4, -1, 3, "bind-off"), (1, 1, -1, 1, "bind-off"),
     ]  # fmt: skip
+    told = [end_place(strands, finishes[n], US)[2] for n in range(3)]
+    assert told == [strand_place(strands.rows[1], n, US) for n in range(3)]
     beside = [backs_of(one, strands).weaving(finishes[n]).neighbour for n in range(3)]
     assert beside == ["", "sand", "brick"]
 
@@ -83,6 +86,12 @@ def test_every_strand_needs_the_yarn_of_its_own_bind_off() -> None:
     assert own[first] - all_in_one[first] == pytest.approx(5)
     assert own[brick] - all_in_one[brick] == pytest.approx(7.5)
     assert own[last] - all_in_one[last] == pytest.approx(2.5 - 15)
+
+
+def test_what_every_choice_would_cost_holds_the_same_yarn() -> None:
+    one = piece(f"{'s' * 100}{'b' * 7} {'s' * 100}{'b' * 7}")  # so wide that a length rounded up differs by it
+    [found] = compared(one, [Carry(3)])
+    assert found.figures.yarn_cm == sum(length.cm for length in lengths(one, planned(one)))
 
 
 def test_no_strand_goes_behind_in_a_row_that_is_bound_off_so() -> None:
