@@ -114,7 +114,7 @@ def test_what_the_pages_lead_to_is_there() -> None:
     links = [
         (ROOT / page).parent / link
         for page in ("README.md", "plans/README.md", "companion/pages/README.md")
-        for link in re.findall(r"\]\(([^)]+)\)", (ROOT / page).read_text(encoding="utf-8"))
+        for link in re.findall(r"(?:\]\(|src=\")([^)\"]+)", (ROOT / page).read_text(encoding="utf-8"))
     ]
     assert len(links) > 4
     assert [link for link in links if not link.is_file()] == []
