@@ -85,7 +85,7 @@ def _rounds(piece: Piece, starts: Sequence[int]) -> Iterator[Caution]:
         return
     if needed <= instead:
         return
-    far = [stitches for row in rounds for stitches in _away(piece.rows, row) if stitches > piece.carry.reach]
+    far = [stitches for row in rounds for stitches in away(piece.rows, row) if stitches > piece.carry.reach]
     section = bisect_right(starts, rounds[0]) - 1
     yield Caution(
         ("rows", section),
@@ -96,7 +96,7 @@ def _rounds(piece: Piece, starts: Sequence[int]) -> Iterator[Caution]:
     )
 
 
-def _away(rows: Rows, index: int) -> Iterator[int]:
+def away(rows: Rows, index: int) -> Iterator[int]:
     """For every run of a row how far the nearest strand of its yarn hangs from where it is entered."""
     row, is_round = rows[index], rows.goes_on_round(index)
     hung: defaultdict[str, list[int]] = defaultdict(list)

@@ -5,16 +5,18 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from hypothesis import given
 
 from companion.knitting.cloth.areas import areas
-from companion.knitting.cloth.rows import Rows
+from companion.knitting.cloth.rows import Place, Rows, carry
 from companion.knitting.strands.plan import plan_strands
+from companion.plan.cautions import away
 from companion.plan.edit import use
 from companion.plan.packed import pack, unpack
 from companion.plan.read import Loaded, load, load_text
 from companion.problems import Problems
 from companion.progress.alike import differing_rows
-from tests.knitting.charts import Chart, drawn
+from tests.knitting.charts import Chart, charts, drawn
 
 COWL = """\
 plan: 1
@@ -84,6 +86,19 @@ def test_blocks_of_colour_in_the_round_are_told_in_numbers() -> None:
     )
     solid = COWL.replace("8s 8b 8s", "24s").replace("FLAT", "6\n    worked: round")
     assert [one.what for one in read(solid).warnings if "round" in one.what] == []
+
+
+@given(charts(ways=("round", "mixed"), max_rows=6))
+def test_how_far_strands_wait_is_the_shortest_of_all_ways(chart: Chart) -> None:
+    """By the one formula for a carry, for every strand of the yarn in the row below."""
+    rows = chart.rows()
+    for index in range(1, len(rows)):
+        every = [
+            [carry(rows, Place(index - 1, u), Place(index, v))
+             for u, one in enumerate(rows[index - 1].segments) if one.yarn == other.yarn]
+            for v, other in enumerate(rows[index].segments)
+        ]  # fmt: skip
+        assert list(away(rows, index)) == [min(carries) for carries in every if carries]
 
 
 def test_blocks_of_colour_in_the_round_that_take_no_more_strands_are_not_warned_of() -> None:

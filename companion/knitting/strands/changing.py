@@ -74,8 +74,7 @@ class YarnMoves:
             made += _is_matched(exit_, entries_of, exit_of, entry_of, held_entries)
         for entry in [*free_entries, *new_entries]:
             held_entries.remove(entry)
-            if exit_of[entry] is None:
-                made += _is_matched(entry, exits_of, entry_of, exit_of, held_exits)
+            made += _is_matched(entry, exits_of, entry_of, exit_of, held_exits)
         return made - len(new_entries) + len(gone_entries)
 
     def _differing(

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import random
+
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -24,6 +26,24 @@ def strands_of(chart: Chart, carry: Carry, yarn: str) -> int:
     own = {run.place for run in segments(rows) if run.yarn == yarn}
     moves = legal_moves(rows, carry.reach, carry.behind, carry.rest)
     return len(own) - most_moves({move: cost for move, cost in moves.items() if move[0] in own})
+
+
+def test_many_changes_of_much_noise() -> None:
+    """So many that every turn a path can take is taken: through rows far from those that change too."""
+    dice = random.Random(5)
+    for _ in range(60):
+        carry = Carry(dice.randint(0, 2), dice.randint(0, 3), dice.randint(0, 2))
+        grid = [[Stitch(dice.choice(YARNS[:3])) for _ in range(10)] for _ in range(14)]
+        chart = Chart(tuple(map(tuple, grid)), (dice.random() < 0.3,) * 14)
+        rows = chart.rows()
+        moves, before = YarnMoves(rows, carry, YARNS[0]), strands_of(chart, carry, YARNS[0])
+        for _ in range(6):
+            lines, changed = [list(cells) for cells in grid], dice.sample(range(14), dice.randint(1, 3))
+            for row in changed:
+                lines[row] = [Stitch(dice.choice(YARNS[:3])) for _ in lines[row]]
+            after = Chart(tuple(map(tuple, lines)), chart.rounds)
+            fewer = moves.fewer_in(rows.of(after.fabric()), changed)
+            assert fewer == before - strands_of(after, carry, YARNS[0])
 
 
 @given(charts(ways=("flat", "round", "mixed"), max_rows=9, max_columns=9), limits(6), st.data())
