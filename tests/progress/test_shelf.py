@@ -15,7 +15,7 @@ import pytest
 from plans_on_disk import BEGUN, QUAY, history, plan, resume, shelf, start, state
 
 from companion.knitting.strands.limits import Carry
-from companion.plan.read import load
+from companion.plan.read import load, load_text
 from companion.progress import folders
 from companion.progress.actions import AtRow, Back, BindOff, Finish, Note, On, Refused, RipBack, Weave, WholeRow
 from companion.progress.ends import all_ends
@@ -52,6 +52,16 @@ def test_an_action_that_is_refused_writes_nothing(tmp_path: Path) -> None:
             knitting.do(BindOff())
         assert state(knitting.session) == before
         assert len(read(tmp_path / "pieces" / "quay.rowside").entries) == 1
+
+
+def test_limits_too_wide_to_be_weighed_are_refused_and_no_piece_is_begun(tmp_path: Path) -> None:
+    wide = load_text(
+        "plan: 1\ntitle: Quay\ngauge: {stitches: 20, rows: 28}\nyarns: {sand: {colour: tan}, ink: {colour: black}}\n"
+        "symbols: {s: sand, i: ink}\nrows: [{chart: si, across: 1000, repeat: 4}]\n", "wide.yaml", {},
+    )  # fmt: skip
+    with pytest.raises(Refused, match="too many ways for the strands of this piece"):
+        Shelf(tmp_path).start(wide, tmp_path / "wide.yaml", limits=Carry(3, 2000))
+    assert Shelf(tmp_path).cards() == ()
 
 
 def test_a_step_that_cannot_be_saved_is_not_done(tmp_path: Path) -> None:
