@@ -108,7 +108,6 @@ def main(words: Sequence[str] | None = None) -> int:
         return WRONG
     except (click.Abort, KeyboardInterrupt):
         printing.silence()
-        printing.tell("rowside: Stopped.")
         return INTERRUPTED
     except Trouble as trouble:
         printing.tell(f"rowside: {trouble}")

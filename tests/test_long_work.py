@@ -17,6 +17,7 @@ gauge: {stitches: 20, rows: 28}
 yarns: {sand: {colour: tan}, ink: {colour: black}}
 symbols: {s: sand, i: ink}
 """
+STOPPED = "rowside: Stopped by you. Nothing that was saved is lost."
 TOO_MUCH = (
     "Under these limits there are too many ways for the strands of this piece to go on: lower rest first, then "
     "behind and reach."
@@ -106,7 +107,7 @@ if sys.platform != "win32":
             terminal.wait_until(lambda: "━" in terminal.text, "the bar")
             terminal.process.send_signal(signal.SIGINT)
             assert terminal.wait_for_end() == 130
-            assert [line for line in terminal.text.splitlines() if line] == ["rowside: Stopped."]
+            assert [line for line in terminal.text.splitlines() if line] == [STOPPED]
 
     def test_the_bar_is_gone_when_the_answer_comes(tmp_path: Path) -> None:
         (tmp_path / "noise.yaml").write_text(noise(1000, 400), encoding="utf-8")

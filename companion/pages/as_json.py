@@ -1,4 +1,4 @@
-"""The JSON contract that README keeps: the same steps as the written rows, for programs.
+"""The JSON that README.md beside this file promises: the same steps as the written rows, for programs.
 
 Keys and their order are the contract. Pieces of one JSON value come one at a time; joined they are ASCII only,
 so that no terminal or file encoding can spoil them. Rows are told by number (from 1), segments by their index in

@@ -8,8 +8,8 @@ import pytest
 from the_program import PIER_SIGN, run
 
 from companion.knitting.reckoning.choices import compared, grid
-from companion.pages import printing
 from companion.pages.tables import FAINT, comparison
+from companion.pages.waiting import waiting
 from companion.plan.demo import demo_plans
 from companion.plan.read import load
 
@@ -80,9 +80,9 @@ def test_what_is_beaten_is_faint_on_a_terminal_and_said_everywhere() -> None:
 
 
 def test_a_bar_is_drawn_only_for_those_who_wait_at_a_terminal(capsys: pytest.CaptureFixture[str]) -> None:
-    with printing.waiting(3, "comparing") as done:
+    with waiting("Comparing techniques") as done:
         for number in (1, 2, 3):
-            done(number)
+            done(number / 3)
     assert capsys.readouterr() == ("", "")
 
 

@@ -1,10 +1,12 @@
 """Pictures of the screens: whatever changes what a knitter sees changes one of these, on purpose or not.
 
-Write them anew with ``pytest tests/screens/test_pictures.py --snapshot-update``, then look at each.
+Write them anew with ``pytest tests/screens/test_pictures.py --snapshot-update``, and README's with ``python -m
+tests.screens.readme_pictures``; then look at each.
 """
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Callable
 from datetime import timedelta
 from functools import partial
@@ -19,6 +21,7 @@ from companion.dialogue.knitter import Knitter
 from companion.dialogue.opening import open_plan
 from companion.dialogue.questions import Asking, show
 from companion.screens.app import RowsideApp
+from tests.screens.readme_pictures import FOLDER, TAKEN, picture
 
 Compare = Callable[..., bool]
 
@@ -103,3 +106,11 @@ def test_the_basket(tmp_path: Path, snap_compare: Compare) -> None:
 
 def test_the_keys(tmp_path: Path, snap_compare: Compare) -> None:
     assert snap_compare(app(tmp_path, SWATCH, 19), run_before=then("f1"))
+
+
+@pytest.mark.parametrize("name", TAKEN)
+@pytest.mark.skipif(sys.version_info[:2] != (3, 11), reason="the stored pictures are of Python 3.11")
+def test_the_pictures_in_readme_are_of_the_app_as_it_is(tmp_path: Path, name: str) -> None:
+    stored = (FOLDER / f"{name}.svg").read_text(encoding="utf-8")
+    is_same = picture(name, tmp_path) == stored  # two pictures side by side would say nothing
+    assert is_same, "python -m tests.screens.readme_pictures writes it anew"
