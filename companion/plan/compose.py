@@ -84,8 +84,11 @@ def _laid(ground: Runs, motif: Runs) -> Runs:
     for count, symbol in ground:
         while count:
             left, over = waiting.pop()
-            part = min(count, left)
-            made.append((part, symbol if GROUND in (symbol, over) else over))
+            part, shown = min(count, left), symbol if GROUND in (symbol, over) else over
+            if made and made[-1][1] == shown:
+                made[-1] = (made[-1][0] + part, shown)
+            else:
+                made.append((part, shown))
             count -= part
             if left > part:
                 waiting.append((left - part, over))

@@ -127,6 +127,12 @@ def test_a_motif_is_laid_over_a_shaped_edge_and_ends_with_it() -> None:
     assert drawn(rows, SAIL) == [".sssbb..", ".sssbsbs", "ssssssss"]
 
 
+def test_rows_above_a_motif_that_ends_at_a_shaped_edge_lie_on_the_stitches_there_are() -> None:
+    rows = "  - chart: |\n      sssss...\n      ssssssss\n      ssssssss\n"
+    rows += "    motifs: [{from: sail.txt, right: 1, bottom: 1}]\n  - plain: {rows: 1, yarn: sand}\n"
+    assert drawn(rows, SAIL)[:2] == ["sssss...", "ssssb..."]
+
+
 def test_motifs_on_a_chart_must_fit_it_and_not_each_other() -> None:
     rows = "  - chart: |\n      ssss\n      ssss\n    motifs: [{from: sail.txt, right: 2, bottom: 0}]\n"
     assert told(rows, SAIL) == ['This motif has 3 stitches; with "right: 2" it ends at 5, and the chart has 4.']

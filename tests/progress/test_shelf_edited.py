@@ -307,7 +307,7 @@ def test_an_edit_that_cannot_be_worked_mirrored_is_told_and_not_followed(tmp_pat
     path = plan(tmp_path)
     with shelf(tmp_path).start(load(path), path, is_mirrored=True) as knitting:
         left = knitting.do(WholeRow())
-    plan(tmp_path, edit(TOP, "      ....bbbbssss\n      ....bbbbssss\n      ssssbbbbssss\n"))
+    plan(tmp_path, edit(TOP, "      ssssbbbbssss\n      ....bbbbssss\n      ssssbbbbssss\n"))
     with resume(tmp_path) as knitting:
         assert state(knitting.session) == state(left)
         assert knitting.opened_plan.kind == "not readable"
