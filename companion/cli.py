@@ -100,11 +100,8 @@ def main(words: Sequence[str] | None = None) -> int:
     except Problems as found:
         report(found.problems)
         return WRONG
-    except Refused as refused:
+    except (Refused, TooMuchToWeigh) as refused:
         report([Problem(str(refused))])
-        return WRONG
-    except TooMuchToWeigh as much:
-        report([Problem(str(much))])
         return WRONG
     except (click.Abort, KeyboardInterrupt):
         printing.silence()

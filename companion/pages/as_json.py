@@ -34,6 +34,7 @@ from companion.knitting.value import Value
 from companion.problems import Problem
 
 if TYPE_CHECKING:
+    from companion.pages.shelf import Listed
     from companion.progress.card import Card
     from companion.progress.pace import Forecast
 
@@ -160,17 +161,29 @@ def checked(plans: Sequence[tuple[str, Sequence[Problem]]]) -> Iterator[str]:
 
 def piece_in_work(card: Card, forecast: Forecast | None) -> Iterator[str]:
     """How far a piece is, and how long the rest of it takes."""
-    worked_at = None if card.worked_at is None else card.worked_at.isoformat()
     pace = None if forecast is None else {
         "stitches_an_hour": round(forecast.stitches_an_hour), "seconds_to_end_of_row": round(forecast.row),
         "seconds_left": round(forecast.piece),
     }  # fmt: skip
-    told = {
+    yield f"{json.dumps(_card(card) | {'pace': pace})}\n"
+
+
+def pieces(found: Listed) -> Iterator[str]:
+    """Every piece, how far it is, what keeps it from being opened, and where its plan and its own file lie."""
+    yield "["
+    yield from _listed(
+        _card(card) | {"trouble": card.trouble, "plan": card.plan_path, "file": str(file)} for card, file in found
+    )
+    yield "]\n"
+
+
+def _card(card: Card) -> dict[str, object]:
+    return {
         "name": card.name, "title": card.title, "state": card.state, "rows": card.rows, "rows_done": card.rows_done,
         "runs_done": card.runs_done, "ends_ready": card.ready_ends, "ends_left": card.ends_left,
-        "areas_left": card.areas_left, "worked_at": worked_at, "pace": pace,
+        "areas_left": card.areas_left,
+        "worked_at": card.worked_at and card.worked_at.isoformat(timespec="seconds"),
     }  # fmt: skip
-    yield f"{json.dumps(told)}\n"
 
 
 def _listed(values: Iterable[object]) -> Iterator[str]:

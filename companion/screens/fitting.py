@@ -6,9 +6,19 @@ from collections.abc import Sequence
 from itertools import product
 
 from companion.dialogue.telling import Telling
-from companion.screens import layout
 from companion.screens.large import large_lines
-from companion.screens.layout import HEAD, KEYS, Arrangement, Sizes, Wants, arrange, main_width, sizes
+from companion.screens.layout import (
+    HEAD,
+    KEYS,
+    Arrangement,
+    Sizes,
+    Wants,
+    arrange,
+    arrange_below,
+    main_width,
+    sizes,
+    with_more_at_end,
+)
 from companion.screens.now import sentence_lines
 from companion.screens.row_end import end_lines
 from companion.screens.row_panel import row_lines, strip_lines
@@ -25,7 +35,7 @@ def fitted(
     if is_row_mode:
         room = height - HEAD - KEYS - max(end, 3)
         plan = arrange(width, height, Wants(row=row_lines(telling, across, room), end=end))
-        return layout.with_more_at_end(plan, end_lines(telling, across, notice, pace))
+        return with_more_at_end(plan, end_lines(telling, across, notice, pace))
     ways = sizes(width, height)
     runs = strip_lines(telling, across)
 
@@ -41,8 +51,8 @@ def fitted(
             break
     assert found is not None
     if is_asked and not found.chart:
-        return layout.arrange_below(width, height, Wants(now, change, end=end))
-    return layout.with_more_at_end(found, end_lines(telling, across, notice, pace, is_short=is_end_short))
+        return arrange_below(width, height, Wants(now, change, end=end))
+    return with_more_at_end(found, end_lines(telling, across, notice, pace, is_short=is_end_short))
 
 
 def heights(plan: Arrangement, *, is_row_mode: bool) -> dict[str | None, int]:

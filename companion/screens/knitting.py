@@ -52,7 +52,7 @@ class KnittingScreen(LargePlace):
         self._plan: Arrangement | None = None
         self._place: tuple[object, ...] = ()
         self._given: dict[str | None, int] = {}
-        self._here = deeds_of("work", sitting.knitter.deeds)
+        self._deeds = deeds_of("work", sitting.knitter.deeds)
         self._terms, self._saying = Lines.terms, Lines.saying
         self._head, self._now, self._whole = HeadLine(id="head"), NowPanel(id="now"), RowPanel(id="whole")
         self._end, self._chart, self._keys = RowEndPanel(id="end"), ChartPanel(id="chart"), KeyLine(id="keys")
@@ -89,7 +89,7 @@ class KnittingScreen(LargePlace):
         sitting, view = self.sitting, self.sitting.view
         if self._keys.deeds is not sitting.knitter.deeds:
             self._keys.deeds = sitting.knitter.deeds
-            self._here = deeds_of("work", sitting.knitter.deeds)
+            self._deeds = deeds_of("work", sitting.knitter.deeds)
             self._keys.redraw()
         saying, is_new = sitting.saying, self.session is not sitting.session
         if self._terms is not sitting.terms or self._saying is not saying:
@@ -121,7 +121,8 @@ class KnittingScreen(LargePlace):
             now, width, height, is_row_mode=is_row_mode, notice=self.notice, pace=self.pace, is_asked=self._lent > 0
         )
         notice = self.notice if view.is_alone else ""
-        place = (self.session.row, width, height, is_row_mode, view.is_chart_large, view.is_alone, notice)
+        looks = is_row_mode, view.is_chart_large, view.is_alone, notice or bool(self.notice)
+        place = self.session.row, width, height, *looks
         if self._plan and self._place == place and self._plan.holds(plan):
             return  # within a row nothing moves that need not
         self._plan, self._place = plan, place
@@ -159,7 +160,7 @@ class KnittingScreen(LargePlace):
 
     def _deed_of(self, event: events.Key) -> str:
         """What a key does here, by name; "" = nothing."""
-        return next((deed.name for deed in self._here if event.key in deed.keys), "")
+        return next((deed.name for deed in self._deeds if event.key in deed.keys), "")
 
     def on_screen_suspend(self) -> None:
         """Another screen is opened: keys that came before it was there are meant for it."""

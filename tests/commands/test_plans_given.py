@@ -157,8 +157,8 @@ def test_pieces_are_listed_with_how_far_they_are_and_where_they_lie(folder: Path
     assert "put a copy from your backup in its place" in lines[4]
     piece, torn = run(folder, "pieces", "--json").value
     assert list(piece) == [
-        "name", "title", "state", "rows_done", "rows", "runs_done", "ready_ends", "ends_left", "areas_left",
-        "trouble", "worked_at", "plan", "file",
+        "name", "title", "state", "rows", "rows_done", "runs_done", "ends_ready", "ends_left", "areas_left",
+        "worked_at", "trouble", "plan", "file",
     ]  # fmt: skip
     assert (piece["rows_done"], piece["rows"], piece["runs_done"], piece["state"]) == (1, 4, 2, "on the needles")
     assert piece["plan"] == str(folder / "pier.yaml")

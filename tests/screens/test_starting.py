@@ -218,3 +218,13 @@ async def test_a_plan_with_mistakes_is_told_in_full_and_starts_nothing(tmp_path:
         assert "This cannot be opened" in at.text
         await at.press("escape")
     assert shelf(tmp_path).cards() == ()
+
+
+async def test_when_what_is_said_once_is_gone_the_chart_takes_its_room_in_the_same_row(tmp_path: Path) -> None:
+    begun(tmp_path, row=19, runs=1)
+    async with reopened(tmp_path) as at:
+        told, chart = at.part("end"), at.part("chart")
+        assert told.startswith("Row 19, right side toward you")
+        await at.press("space", "space")
+        assert where(on_disk(tmp_path)) == (19, 3)
+        assert at.part("chart").count(" t ") > 1.2 * chart.count(" t ")
