@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, ClassVar, NamedTuple
 from companion.dialogue.deeds import Where
 from companion.dialogue.knitter import Knitter
 from companion.dialogue.listing import Listing
-from companion.dialogue.opening import CLOSED, Start, look, open_plan
+from companion.dialogue.opening import CLOSED, Start, look, open_plan, pieces_of
 from companion.dialogue.questions import Asking, Choice, Reading, Words, YesNo
 from companion.dialogue.table import Cell, Column, Row, Table
 from companion.knitting import words
@@ -133,7 +133,15 @@ class BasketList(Listing):
 
     def new_piece(self) -> Asking[None] | None:
         """A new piece of the plan that is meant, even where one is on the needles."""
-        return None if self.meant is None else self._open(is_new=True)
+        return None if self.meant is None else self._begin_new(self._items[self.meant])
+
+    def _begin_new(self, item: Item) -> Asking[None]:
+        plan = Path(item.card.plan_path) if item.card else item.plan
+        others = pieces_of(self._shelf, plan) if plan else ()
+        names = ", ".join(quoted(card.name) for card in others)
+        asked = (f"On the needles from this plan: {names}. Begin another piece of it?",)
+        if not others or (yield YesNo(asked, "begin another", "leave it")):
+            yield from self._open(is_new=True)
 
     def look(self) -> Asking[None] | None:
         """The chart of what is meant; nothing is begun."""

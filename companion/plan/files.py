@@ -122,7 +122,10 @@ def replace_text(path: Path, text: str) -> None:
     if mode is not None:
         with real.open("rb") as file:
             data = (codecs.BOM_UTF8 if file.read(3) == codecs.BOM_UTF8 else b"") + data
-    handle, beside = tempfile.mkstemp(prefix=real.name, dir=real.parent)
+    try:
+        handle, beside = tempfile.mkstemp(prefix=real.name, dir=real.parent)
+    except OSError as error:  # which names a file that nobody asked for
+        raise OSError(error.errno, error.strerror, str(path)) from error
     try:
         with os.fdopen(handle, "wb") as file:
             file.write(data)

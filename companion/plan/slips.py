@@ -97,7 +97,8 @@ def _in_values(text: str) -> _Slip | None:
         if sign in "'\"" and may_begin:
             end = _closing(text, at)
             if end is None:
-                told = text[at:].rstrip(" ,}]")
+                told = re.split(r"[,}\]]", text[at:])[0] if depth else text[at:]
+                told = told.rstrip(" ,}]")
                 return _Slip(at + 1, "A quote is opened here and never closed.", f"Close it: {told}{sign}", True)
             if end + 1 < len(text) and text[end + 1] not in _AFTER_QUOTE:
                 return _inner(text, at, end)

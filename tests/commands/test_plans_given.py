@@ -212,3 +212,8 @@ def test_stopped_while_it_waits_for_the_rest_of_a_plan_it_says_so_in_our_words(f
         out, err = running.communicate(timeout=30)
     assert (running.returncode, out) == (130, b"")
     assert err == b"\nrowside: Stopped by you. Nothing that was saved is lost.\n"
+
+
+def test_a_folder_that_is_not_there_is_told_by_the_name_that_was_typed(folder: Path) -> None:
+    ran = run(folder, "copy", "swatch", "nosuch/x.yaml")
+    assert (ran.code, ran.out, ran.err) == (1, "", "rowside: nosuch/x.yaml: No such file or directory\n")

@@ -96,6 +96,18 @@ def test_a_piece_is_put_away_when_the_knitter_says_yes_and_comes_back(tmp_path: 
     assert where(on_disk(tmp_path)) == (2, 1)
 
 
+def test_another_piece_of_a_plan_on_the_needles_is_begun_only_when_the_knitter_says_so(tmp_path: Path) -> None:
+    begun(tmp_path, row=3)
+    board = basket(tmp_path)
+    to(board, NAME)
+    board.press("n")
+    assert board.top.request.text == (f'On the needles from this plan: "{NAME}". Begin another piece of it?',)
+    board.press("n")
+    assert names(tmp_path) == [NAME]
+    board.press("n", "y", "q")
+    assert names(tmp_path) == [NAME, f"{NAME} 2"]
+
+
 def test_a_piece_that_is_open_elsewhere_is_not_put_away_and_that_is_said(tmp_path: Path) -> None:
     begun(tmp_path)
     board = basket(tmp_path)

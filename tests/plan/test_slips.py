@@ -42,6 +42,13 @@ ROWS = "rows: [{chart: sb}]\n"
             '  Close it: "#d9c9a5"',
         ),
         (
+            SAND, '  sand: {colour: "#d9c9a5, ball: {metres: 120}}   # from the cellar\n',
+            "quay.yaml:5:18  A quote is opened here and never closed.\n"
+            '    5 |   sand: {colour: "#d9c9a5, ball: {metres: 120}}   # from the cellar\n'
+            "      |                  ^\n"
+            '  Close it: "#d9c9a5"',
+        ),
+        (
             "title: Quay\n", "title: 'Anna's quay'\n",
             "quay.yaml:2:13  This apostrophe ends the text that was quoted from column 8 on.\n"
             "    2 | title: 'Anna's quay'\n"

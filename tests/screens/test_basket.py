@@ -79,7 +79,7 @@ async def test_choosing_a_piece_leads_to_its_stitch(tmp_path: Path) -> None:
 async def test_n_starts_another_piece_of_a_plan_that_is_on_the_needles(tmp_path: Path) -> None:
     begun(tmp_path, row=19)
     async with basket(tmp_path) as at:
-        await at.press("n")
+        await at.press("n", "y")
         assert "Cast on 24 sts in shell" in at.part("now")
     assert sorted(card.name for card in shelf(tmp_path).cards()) == [
         "Harbour practice swatch", "Harbour practice swatch 2",
