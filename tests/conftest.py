@@ -14,10 +14,10 @@ if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:  # as a shell starts what 
 # A slow machine is no fault of the code: no deadline, no complaint about slow drawing.
 settings.register_profile(
     "ci",
-    max_examples=120,
+    max_examples=200,
     deadline=None,
     derandomize=bool(os.environ.get("CI")),
     suppress_health_check=[HealthCheck.too_slow],
 )
-settings.register_profile("long", parent=settings.get_profile("ci"), max_examples=1200, derandomize=False)
+settings.register_profile("long", parent=settings.get_profile("ci"), max_examples=2000, derandomize=False)
 settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "ci"))
