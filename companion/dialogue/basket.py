@@ -174,17 +174,17 @@ class BasketList(Listing):
         """A piece that was put away comes back."""
         self.said = ""
         try:
-            cards = self._shelf.removed.cards()
+            removed = self._shelf.removed.listed()
         except Trouble as trouble:
             self.said = str(trouble)
             return
-        if not cards:
+        if not removed:
             self.said = "No piece was put away."
             return
-        at = yield Choice(("Which piece comes back?",), tuple(card.told_in_full(self._now()) for card in cards))
+        at = yield Choice(("Which piece comes back?",), tuple(card.told_in_full(self._now()) for card, _ in removed))
         if at is not None:
             back = list[str]()
-            if self.try_to(lambda: back.append(self._shelf.bring_back(cards[at].name))):
+            if self.try_to(lambda: back.append(self._shelf.bring_back(removed[at][1]))):
                 self.said = f"{quoted(back[0])} is back."
 
     @property

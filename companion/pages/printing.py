@@ -55,7 +55,12 @@ def fitted(line: str, room: int) -> Iterator[str]:
     start = len(line) - len(line.lstrip(" "))
     indent = " " * min(start + HANGING, room // 2)
     while cell_len(line) > room:
-        breaks = [at for at, letter in enumerate(line) if letter == " " and line[:at].strip()]
+        breaks = list[int]()
+        for at, letter in enumerate(line):
+            if letter == " " and line[:at].strip():
+                breaks.append(at)
+                if cell_len(line[:at]) > room:
+                    break  # none further on has room
         within = [at for at in breaks if cell_len(line[:at]) <= room]
         whole = [at for at in within if not line[at - 1].isdecimal()]  # a number stays with what is counted
         at = (whole or within or breaks or [len(line)])[-1 if within else 0]

@@ -165,7 +165,8 @@ class _Reading:
         """The same of the outer edges of a piece whose opening is amiss, so that nobody knows how it divides."""
         starts = list(accumulate((section.rows for section in sections), initial=0))
         rows = _part(data, "rows", [])
-        first = next(i for i, row in enumerate(rows if isinstance(rows, list) else []) if _part(row, "opening", None))
+        held = enumerate(rows if isinstance(rows, list) else [])
+        first = next(index for index, row in held if isinstance(row, dict) and "opening" in row)  # be it empty
         whole = [one._replace(shape=one.shape.model_copy(update={"opening": None})) for one in sections]
         piece = expand.piece(plan, whole, lambda fabric: fabric)
         if sum(len(row.runs) for row in piece.fabric.rows) <= MOST_RUNS:

@@ -12,7 +12,7 @@ from companion.knitting.cloth.outlines import MOST_DECREASED
 from companion.knitting.words.terms import listed
 from companion.plan import compose
 from companion.plan.amount import MOST_STITCHES
-from companion.plan.chart import GROUND, WIDEST, ChartReader, Drawn
+from companion.plan.chart import WIDEST, ChartReader, Drawn
 from companion.plan.compose import Overlap, field, mirrored, on_chart
 from companion.plan.lines import Lines
 from companion.plan.misfits import Spot, spot
@@ -85,6 +85,7 @@ class SectionReader:
             return self._measured(index, shape, None, shape.plain.stitches or 0, self._rows_of(shape.plain))
         drawn = self._field(index, shape.field, shape.motifs) if shape.field else self.chart(index, shape)
         if drawn is None or not drawn.is_even:
+            self.is_unsure = True
             return None
         if shape.mirror:
             drawn = drawn._replace(rows=mirrored(drawn.rows))
@@ -125,7 +126,7 @@ class SectionReader:
             self.is_unsure |= drawn is None
             if drawn is not None and drawn.is_even and self._fits(motif, drawn, at, (width, height), on):
                 lying.append(compose.Placed.of(drawn, motif.right, motif.bottom, motif.across, mirror=motif.mirror))
-        if len(lying) < len(motifs) or not height or self._is_too_large(index, width, height):
+        if len(lying) < len(motifs) or not height or self._is_too_large(index, on, width, height):
             return None
         made = field(width, height, lying)
         if isinstance(made, Overlap):
@@ -180,7 +181,7 @@ class SectionReader:
     def _beside(self, index: int, side: str, drawn: Drawn) -> str:
         """The yarn that a chart has at a side in all its rows; told where it has several."""
         symbols = dict.fromkeys(row[0 if side == "left" else -1][1] for row in drawn.rows)
-        yarns = list(dict.fromkeys(self._yarn_of[symbol] for symbol in symbols if symbol != GROUND))
+        yarns = list(dict.fromkeys(self._yarn_of[symbol] for symbol in symbols if symbol in self._yarn_of))
         if len(yarns) > 1:
             what = f'"edges" names no yarn, and the chart has {listed(yarns)} at its {side} edge.'
             mend = f"Say which one is meant: edges: {{stitches: 4, yarn: {yarns[0]}}}"
@@ -269,13 +270,13 @@ class SectionReader:
             mend = 'Draw it as a chart, with "." where stitches go.'
         self._found.add(self._source.problem(*at, what, mend), cause="widths")
 
-    def _is_too_large(self, index: int, columns: int, rows: int) -> bool:
-        """Whether a field passes the limits by itself; told before it is drawn out."""
+    def _is_too_large(self, index: int, on: str, columns: int, rows: int) -> bool:
+        """Whether what motifs lie on passes the limits by itself; told before it is drawn out."""
         at = spot(self._root, ("rows", index)).place
         if columns > WIDEST:
             self._tell_too_wide(at, columns)
         elif columns * rows > MOST_STITCHES:
-            self._add(at, f"This field has {columns * rows:,} stitches; a piece may have {MOST_STITCHES:,}.")
+            self._add(at, f"This {on} has {columns * rows:,} stitches; a piece may have {MOST_STITCHES:,}.")
         return columns > WIDEST or columns * rows > MOST_STITCHES
 
     def _tell_too_wide(self, at: tuple[int, int], columns: int, sum_told: str = "") -> None:

@@ -41,8 +41,9 @@ def top(drawn: Drawn | None, shape: written.SectionShape, columns: int, right: i
     """The stitches of a section's last row; None where it has none."""
     if drawn is None or shape.field is not None or not drawn.rows:
         return Top(right, columns)
-    runs = drawn.rows[-1]
-    low, high = _bare(runs[::-1]), columns - _bare(runs)
+    runs, edges = drawn.rows[-1], sides(shape)
+    low = 0 if edges.right else _bare(runs[::-1])
+    high = columns - (0 if edges.left else _bare(runs))
     return Top(right + low, high - low) if high > low else None
 
 

@@ -159,7 +159,7 @@ def _judged(session: Session, version: Version, loaded: Loaded | None) -> tuple[
             "The plan kept with the piece is followed; the edited one can be started as a new piece."
         )
         edited = loaded or Loaded(new, version.stored.text, version.stored.files)
-        can_be = not session.is_bound_off and can_be_knitted_like(session, new)
+        can_be = can_be_knitted_like(session, new)
         return PlanState("differs", told, rows, (), edited, version if can_be else None), None
     limits = new.carry if new.carry != old.carry else session.limits
     is_same = limits == session.limits and old.cast_on == new.cast_on and is_same_work(old.fabric, new.fabric)
@@ -177,9 +177,11 @@ def _judged(session: Session, version: Version, loaded: Loaded | None) -> tuple[
 
 
 def can_be_knitted_like(session: Session, piece: Piece) -> bool:
-    """Whether something is worked, and this piece has every row of it, and as many stitches of runs in the row in
-    work."""
+    """Whether something is worked and not bound off, and this piece has every row of it, and as many stitches of runs
+    in the row in work."""
     whole, rows = session.rows_done, piece.rows
+    if session.is_bound_off:
+        return False
     if session.is_at_turn or not session.done:
         return 0 < whole <= len(rows)
     return session.row < len(rows) and _runs_worked(session, rows) is not None
@@ -192,7 +194,7 @@ def knitted_like(session: Session, version: Version) -> Entry:
     Raises:
         Refused: it has not so many rows, or its runs are others in the row in work.
     """
-    if session.is_bound_off or not can_be_knitted_like(session, version.piece):
+    if not can_be_knitted_like(session, version.piece):
         raise Refused("What is worked cannot have been worked like that plan.")
     limits = version.piece.carry if version.piece.carry != session.piece.carry else session.limits
     entry: Entry = undone(session, RippedBack(-1))

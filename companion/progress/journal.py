@@ -223,11 +223,16 @@ def move(path: Path, to: Path) -> None:
     if _has_log(path):
         with suppress(Trouble):  # what can be folded into the file need not be kept together with it
             Journal(path).close()
+    moved = list[str]()
     try:
         for ending in ("-wal", "-shm", ""):
             with suppress(FileNotFoundError):
                 os.rename(f"{path}{ending}", f"{to}{ending}")
+                moved.append(ending)
     except OSError as error:
+        for ending in moved:  # a log is nothing without its file
+            with suppress(OSError):
+                os.rename(f"{to}{ending}", f"{path}{ending}")
         raise from_os(error, path) from None
 
 

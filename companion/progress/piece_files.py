@@ -103,23 +103,17 @@ class PieceFiles:
         with removed.alone():
             return _move(path, removed.free_file(path.stem))
 
-    def bring_back(self, name: str) -> str:
-        """Put a piece that was removed on the shelf again; its name there, which is another one where a piece has
-        taken its own.
+    def bring_back(self, path: Path) -> str:
+        """Put a piece that was removed, whose file this is, on the shelf again; its name there, which is another one
+        where a piece has taken its own.
 
         Raises:
-            NoSuchPiece: no piece that was removed has this name.
             Trouble: it cannot be moved; nothing is changed.
         """
-        path = self.removed.file_of(name)
         make(self.folder)
         with self.alone():
-            card = card_in(path)
-            name = free_name(card.name, {card.name for card in self.cards()})
-            path = _move(path, self.free_file(name))
-            if name != card.name and not card.trouble:
-                with alone(path.with_suffix(".lock"), path):
-                    _call(path, name)
+            name = free_name(card_in(path).name, {card.name for card in self.cards()})
+            _move(path, self.free_file(name), name)
             return name
 
     def _files(self) -> list[Path]:
@@ -181,11 +175,21 @@ def card_in(path: Path) -> Card:
         return Card(path.stem, state=state, trouble=str(trouble))
 
 
-def _move(path: Path, to: Path) -> Path:
-    """Move a piece's file; it leaves no lock behind, which would keep its name from others."""
+def _move(path: Path, to: Path, name: str = "") -> Path:
+    """Move a piece's file, called ``name`` from then on; it leaves no lock behind, which would keep its name from
+    others."""
     lock = path.with_suffix(".lock")
     with alone(lock, path):
-        journal.move(path, to)
+        card = card_in(path)
+        is_renamed = name not in ("", card.name) and not card.trouble
+        if is_renamed:
+            _call(path, name)
+        try:
+            journal.move(path, to)
+        except Trouble:
+            if is_renamed:
+                _call(path, card.name)
+            raise
         with suppress(OSError):
             lock.unlink()
     return to

@@ -220,6 +220,7 @@ class Shelf(PieceFiles):
             writer.close()
         return here.card.name
 
+
 def _contents_of(exported: Exported, name: str, plan_folder: Path) -> Contents:
     """What the journal of an exported piece holds here."""
     plans = {

@@ -155,3 +155,26 @@ def test_a_plan_amiss_elsewhere_is_not_told_that_nothing_says_a_width() -> None:
     assert told(rows, head=head) == ['The key "knots" is not known here.']
     unread = "  - plain: {rows: 2, yarn: sand}\n  - chart: {from: gone.txt}\n"
     assert not any("no other section" in what for what in told(unread))
+
+
+def test_a_symbol_at_the_side_that_is_not_declared_is_told_beside_edges_without_a_yarn() -> None:
+    rows = "  - chart: |\n      x8s3b\n      12s\n    edges: {stitches: 4}\n"
+    assert any("\"x\"" in what and "not under" in what for what in told(rows))
+
+
+def test_of_a_chart_that_is_uneven_nothing_more_is_told_than_that() -> None:
+    rows = "  - plain: {rows: 4, yarn: sand}\n  - chart: |\n      12s\n      13s\n"
+    [what] = told(rows)
+    assert "13" in what
+    assert "missing" not in what
+
+
+def test_edges_outside_what_is_gone_are_stitches_that_the_next_section_lies_on() -> None:
+    """Four edge stitches, four gone, sixteen: the section above is 24 wide, and fills what was gone."""
+    gap = (
+        "  - plain: {rows: 2, stitches: 24, yarn: sand}\n"
+        "  - opening: {first: left}\n    chart: |\n      4. 16b\n      4. 16b\n"
+        "    edges: {left: {stitches: 4, yarn: sand}}\n"
+    )
+    without, named = (told(f"{gap}  - plain: {{rows: 4, {more}yarn: sand}}\n") for more in ("", "stitches: 24, "))
+    assert without == named

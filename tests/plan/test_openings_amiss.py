@@ -23,6 +23,7 @@ def chart(*lines: str, more: str = "") -> str:
         ("{first: right}", 'The section has an opening, and no row of it has "." between its stitches.'),
         ("{first: middle}", '"first" must be left or right, as seen from the right side, and is "middle".'),
         ("{at: 3}", '"first" is missing in "opening".'),
+        ("{}", '"first" is missing in "opening".'),
         ("{first: left, row: 2}",
          '"opening" has "row" and no "at"; without it the opening begins in the first row with "." between.'),
     ],
@@ -74,3 +75,9 @@ def test_what_else_is_amiss_beside_an_opening_that_is_amiss_is_told() -> None:
         "This section is 7 stitches wide, the first one (line 11) 12.",
         'Row 1 of this section, counted from the bottom, uses the symbol "q", which is not under "symbols" (line 7).',
     ]
+
+
+@pytest.mark.parametrize("opening", ["", "[]", '""'])
+def test_an_opening_that_says_nothing_is_told(opening: str) -> None:
+    rows = BELOW + chart("ssss....ssss", more=f"opening: {opening}".rstrip())
+    assert told(rows)

@@ -21,6 +21,11 @@ def quay(tmp_path: Path, name: str | None = None, rows: int = 3) -> list[tuple[o
         return history(knitting.session)
 
 
+def brought_back(home: Path, name: str) -> str:
+    """The piece of this name that was put away comes back; its name then."""
+    return shelf(home).bring_back(shelf(home).removed.file_of(name))
+
+
 def names(tmp_path: Path) -> list[str]:
     return sorted(card.name for card in shelf(tmp_path).cards())
 
@@ -68,7 +73,7 @@ def test_what_is_removed_is_kept_beside_and_comes_back_whole(tmp_path: Path) -> 
     assert kept.is_file()
     assert names(tmp_path) == []
     assert [card.name for card in shelf(tmp_path).removed.cards()] == ["Quay"]
-    assert shelf(tmp_path).bring_back("quay") == "Quay"
+    assert brought_back(tmp_path, "quay") == "Quay"
     assert not kept.exists()
     with resume(tmp_path) as knitting:
         assert history(knitting.session) == before
@@ -84,7 +89,7 @@ def test_two_of_a_name_may_be_removed_and_both_come_back_under_names_of_their_ow
     assert sorted(path.name for path in (tmp_path / "removed").glob("*.rowside")) == [
         "quay-2.rowside", "quay.rowside",
     ]  # fmt: skip
-    assert {shelf(tmp_path).bring_back("Quay"), shelf(tmp_path).bring_back("Quay")} == {"Quay 2", "Quay 3"}
+    assert {brought_back(tmp_path, "Quay"), brought_back(tmp_path, "Quay")} == {"Quay 2", "Quay 3"}
     assert names(tmp_path) == ["Quay", "Quay 2", "Quay 3"]
     found = [history(shelf(tmp_path).resume(name, look_only=True).session) for name in ("Quay 2", "Quay 3")]
     assert sorted(map(len, found)) == sorted(map(len, histories))
@@ -106,7 +111,7 @@ def test_a_damaged_piece_can_be_removed_and_brought_back_as_it_is(tmp_path: Path
     file.write_bytes(b"\x00" * 4096)
     shelf(tmp_path).remove("quay")
     assert names(tmp_path) == []
-    shelf(tmp_path).bring_back("quay")
+    brought_back(tmp_path, "quay")
     assert file.read_bytes() == b"\x00" * 4096
 
 
@@ -125,7 +130,7 @@ def test_steps_in_the_log_of_a_program_that_died_go_along(tmp_path: Path) -> Non
     home = dead.parent
     shelf(home).remove("Quay")
     assert [path.name for path in dead.iterdir() if path.suffix != ".lock"] == []
-    shelf(home).bring_back("Quay")
+    brought_back(home, "Quay")
     with resume(home) as knitting:
         assert history(knitting.session) == left
 
@@ -143,3 +148,14 @@ def test_looking_at_a_plan_begins_nothing(tmp_path: Path) -> None:
     with pytest.raises(Refused, match=r"^Opened for looking only; nothing is begun\.$"):
         knitting.do(On())
     assert list(tmp_path.iterdir()) == [path]
+
+
+def test_of_two_that_were_put_away_under_one_name_the_one_that_is_meant_comes_back(tmp_path: Path) -> None:
+    for rows in (2, 3):
+        quay(tmp_path, rows=rows)
+        shelf(tmp_path).remove("Quay")
+    files = {card.rows_done: file for card, file in shelf(tmp_path).removed.listed()}
+    assert len(files) == 2
+    fewer = files[min(files)]
+    assert shelf(tmp_path).bring_back(fewer) == "Quay"
+    assert [card.rows_done for card in shelf(tmp_path).cards()] == [min(files)]

@@ -238,11 +238,6 @@ class BindOff(Value):
         return (OwnOff(self.strand, self.yarn, self.stitches), *self.others)
 
     @property
-    def apart(self) -> tuple[BindOff, ...]:
-        """The same strand by strand, each as if nothing else were bound off."""
-        return tuple(BindOff(one.strand, one.yarn, one.stitches, 0, self.side, ()) for one in self.every)
-
-    @property
     def all_stitches(self) -> int:
         """So many in all."""
         return sum(one.stitches for one in self.every)

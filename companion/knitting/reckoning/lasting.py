@@ -73,7 +73,10 @@ def _rows_to_come(strands: Strands, position: Place, strand: int) -> Iterator[tu
             steps += (*run.into, *run.inside)
         if steps and not strands.rows.following(row):
             offs = (step for step in row_end(strands, row) if isinstance(step, BindOff))
-            steps += (one for off in offs for one in off.apart if one.strand == strand)
+            steps += (
+                BindOff(strand, one.yarn, one.stitches, 0, off.side, ())
+                for off in offs for one in off.every if one.strand == strand
+            )
         if steps:
             yield row, steps
 

@@ -19,7 +19,7 @@ from companion.knitting.cloth.cast_on import separate_yarn
 from companion.knitting.cloth.fabric import Yarn
 from companion.knitting.cloth.rows import Place
 from companion.knitting.hands import steps
-from companion.knitting.hands.joins_and_cuts import casting_on
+from companion.knitting.hands.joins_and_cuts import bound_off_at, casting_on
 from companion.knitting.hands.row_ends import row_end
 from companion.knitting.hands.runs import fetch, own_steps, own_steps_of
 from companion.knitting.hands.steps import BindOff, CastOn, Inside, Step
@@ -123,14 +123,15 @@ def yarn_taken(strands: Strands, rates: Rates) -> dict[int, float]:
             strand, place = numbers[segment], Place(row, segment)
             taken[strand] += _taken_at(strands, hanging.get(strand), place, inside, rates)
             hanging[strand] = place
-        if not rows.following(row):
-            for strand in set(numbers):
-                taken[strand] += _bound_off(strands, row, strand, rates)
+        if off := bound_off_at(strands, row):
+            for one in off.every:
+                taken[one.strand] += one.stitches * rates.bind_off_cm
     return taken
 
 
 def _taken_by(strands: Strands, strand: int, rates: Rates) -> float:
-    """What all steps take of one strand, from its own runs alone: of a large piece the others are not looked at."""
+    """What all steps take of one strand, from its own runs alone, and from the row that it binds off: of a large
+    piece the others are not looked at."""
     rows, path = strands.rows, strands.paths[strand]
     cast = casting_on(strands) if path[0].row == 0 else ()
     taken = sum([yarn_of(step, rates) for step in cast if isinstance(step, CastOn) and step.strand == strand])
@@ -154,7 +155,7 @@ def _taken_at(
 def _bound_off(strands: Strands, row: int, strand: int, rates: Rates) -> float:
     """What a strand takes to bind off after a row."""
     offs = (step for step in row_end(strands, row) if isinstance(step, BindOff))
-    return sum([yarn_of(one, rates) for off in offs for one in off.apart if one.strand == strand])
+    return rates.bind_off_cm * sum([one.stitches for off in offs for one in off.every if one.strand == strand])
 
 
 def tail_cm(piece: Piece, yarn: Yarn) -> Fraction:

@@ -13,6 +13,7 @@ from math import ceil
 from typing import NamedTuple
 
 from companion.knitting.cloth.areas import Area, Cell, areas, is_small, sewn_on
+from companion.knitting.cloth.cast_on import separate_yarn
 from companion.knitting.cloth.fabric import FabricRow, Stitch, cells
 from companion.knitting.cloth.rows import Rows
 from companion.knitting.cloth.tubes import stitches_across
@@ -180,7 +181,8 @@ class _Counting:
 
         def saved(over: str) -> tuple[int, int]:
             fewer = -gone - count.if_given(over, area.strips)
-            return fewer, 2 * fewer
+            begins = any(strip.row == 0 for strip in area.strips)
+            return fewer, 2 * fewer + (self._own_length_fewer(self._rows_with([(area, over)])) if begins else 0)
 
         return saved
 
@@ -203,10 +205,17 @@ class _Counting:
     def _saved_around(self, area: Area, over: str) -> tuple[int, int]:
         if self._piece.carry.share:  # which joins share a length is settled for all yarns at once
             return self.saved([(area, over)], {area.yarn, over})
-        rows = self._piece.rows.of(sewn_on(self._piece.fabric, [(area, over)]))
+        rows = self._rows_with([(area, over)])
         changed = {strip.row for strip in area.strips}
         fewer = sum(self._moves_of(yarn).fewer_in(rows, changed) for yarn in (area.yarn, over))
-        return fewer, 2 * fewer
+        return fewer, 2 * fewer + self._own_length_fewer(rows)
+
+    def _rows_with(self, sewn: Sequence[tuple[Area, str]]) -> Rows:
+        return self._piece.rows.of(sewn_on(self._piece.fabric, sewn))
+
+    def _own_length_fewer(self, rows: Rows) -> int:
+        """Ends fewer of a cast-on that is a length of its own: it is one while row 1 begins in another yarn."""
+        return _own_length_ends(self._piece.rows) - _own_length_ends(rows)
 
     def _moves_of(self, yarn: str) -> YarnMoves:
         if yarn not in self._moves:
@@ -219,7 +228,7 @@ class _Counting:
         if touched not in self._before:
             self._before[touched] = self._needed(self._piece.rows, touched)
         strands, ends = self._before[touched]
-        rows = self._piece.rows.of(sewn_on(self._piece.fabric, sewn))
+        rows = self._rows_with(sewn)
         after, ends_after = self._needed(rows, touched)
         return strands - after, ends - ends_after
 
@@ -230,4 +239,8 @@ class _Counting:
             return total.strands, total.ends
         moves = legal_moves(rows, limits, yarns=yarns)
         strands = match(moves.into, len(moves.exits)).exit_of.count(NONE)
-        return strands, 2 * strands
+        return strands, 2 * strands + _own_length_ends(rows)
+
+
+def _own_length_ends(rows: Rows) -> int:
+    return 2 * bool(separate_yarn(rows))

@@ -123,8 +123,9 @@ def _is_each_its_own(rows: Rows, index: int) -> bool:
     """Whether every run of a row has a strand of its own: it was cast on in it, or is bound off in it."""
     if index == 0 and rows.cast_on.is_each:
         return True
-    is_last = all(rows[index].key not in above.after for above in rows)
-    return rows.is_off_each and is_last and rows.fabric.rows[index].is_round is False
+    if not rows.is_off_each or rows.fabric.rows[index].is_round:
+        return False
+    return all(rows[index].key not in above.after for above in rows)
 
 
 def _near(

@@ -6,17 +6,19 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 from scipy import ndimage
 
 from companion.knitting.cloth.areas import Area, Cell, areas, is_small, sewing, sewn_on
 from companion.knitting.cloth.fabric import Stitch, Texture, as_knitted, cells
+from companion.knitting.cloth.rows import Casting
 from companion.knitting.howfar import TooMuchToWeigh
 from companion.knitting.piece import Piece
 from companion.knitting.reckoning import savings as reckoned
 from companion.knitting.reckoning.savings import lengths_of, pairs, saved_together, savings, sewn_cm, small_areas
 from companion.knitting.strands.limits import Carry
+from companion.knitting.strands.plan import plan_strands
 from tests.knitting.charts import YARNS, Chart, charts, drawn, limits, piece_of
 from tests.knitting.charts import Cell as ChartCell
 from tests.knitting.shaped import Shaped, shaped
@@ -203,6 +205,27 @@ def test_savings_of_shaped_pieces_are_the_difference_of_two_solutions_too(
         if saving is not None:
             sewn = replace(piece, fabric=sewn_on(piece.fabric, [(saving.area, saving.over)]))
             assert saving.strands == strands(piece) - strands(sewn)
+
+
+@given(charts(max_rows=4, max_columns=6), limits(4), st.sampled_from(YARNS), st.booleans())
+@example(drawn(*["ssssbssssbssssb"] * 5, "bbbbbbbbbbbbbbb"), Carry(0), "brick", False)  # row 1 is of the area
+@example(drawn(*["ssssbssssbssssb"] * 5, "bbbbbbbbbbbbbbb"), Carry(0, 0, 1), "brick", False)
+def test_a_cast_on_that_becomes_a_length_of_its_own_has_two_ends_more(
+    chart: Chart, carry: Carry, yarn: str, share: bool
+) -> None:
+    piece = replace(piece_of(chart, carry._replace(share=share)), cast_on=Casting(yarn=yarn))
+    before = plan_strands(piece.rows, piece.carry).strands.total
+    small = small_areas(piece, 8)
+    for saving in savings(piece, small):
+        if saving is not None:
+            sewn = replace(piece, fabric=sewn_on(piece.fabric, [(saving.area, saving.over)]))
+            after = plan_strands(sewn.rows, sewn.carry).strands.total
+            assert saving.ends == before.ends - after.ends - 2 * saving.lengths
+    accepted = [saving for saving in savings(piece, small) if saving]
+    sewn = replace(piece, fabric=sewn_on(piece.fabric, pairs(accepted)))
+    after = plan_strands(sewn.rows, sewn.carry).strands.total
+    tails = 2 * sum(saving.lengths for saving in accepted)
+    assert saved_together(piece, accepted) == (before.strands - after.strands, before.ends - after.ends - tails)
 
 
 def test_more_small_areas_than_there_is_time_for_are_refused(monkeypatch: pytest.MonkeyPatch) -> None:

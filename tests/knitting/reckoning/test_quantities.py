@@ -201,8 +201,9 @@ def test_a_length_holds_what_its_strand_takes_cell_by_cell(
                 by_steps[step.strand if isinstance(step, CastOn) else run.strand] += yarn_of(step, rates)
         for end in row_end(strands, row):
             if isinstance(end, BindOff):
-                for one in end.apart:
-                    by_steps[one.strand] += yarn_of(one, rates)
+                for one in end.every:
+                    alone = BindOff(one.strand, one.yarn, one.stitches, 0, end.side, ())
+                    by_steps[one.strand] += yarn_of(alone, rates)
     assert by_steps == pytest.approx(paid)
     for length in found:
         needed = length.worked_cm + max(15, length.worked_cm / 10) + 30
