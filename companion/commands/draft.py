@@ -74,7 +74,8 @@ def draft(picture: str, output: str | None, is_choosing: bool, is_forced: bool, 
     from companion.pages import tables
 
     summary = tables.summary(loaded.piece, planned_for(loaded.piece).strands)
-    printing.tell(plain(f"{output}: {summary}; mean difference from the picture {drafted.difference:.2f} (CIEDE2000)."))
+    looks = f"mean difference from the picture {drafted.difference:.2f} (CIEDE2000)"
+    printing.tell(plain(f"{output}: {summary}; {looks}."))
     for line in request.to_be_told(drafted, loaded.piece):
         printing.tell(plain(line))
     printing.tell(plain(f"To knit it: rowside knit {shlex.quote(output)}"))
@@ -114,7 +115,8 @@ def _words(picture: str, asked: dict[str, Any]) -> str:
             if one is True:
                 words.append(option)
             elif one is not None and one is not False:
-                words += [option, Path(one).name if name in ("yarns", "gauge", "hold") and Path(one).exists() else str(one)]
+                is_file = name in ("yarns", "gauge", "hold") and Path(one).is_file()
+                words += [option, Path(one).name if is_file else str(one)]
     return shlex.join(words)
 
 

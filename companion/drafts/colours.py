@@ -41,14 +41,16 @@ _HALF_ROUND = 180 + 1e-9
 
 def light_of(colours: Iterable[str]) -> Floats:
     """Linear light of "#rrggbb"s."""
-    return LINEAR[np.array([channels(colour) for colour in colours]).reshape(-1, 3)]
+    light: Floats = LINEAR[np.array([channels(colour) for colour in colours]).reshape(-1, 3)]
+    return light
 
 
 def codes(light: Floats) -> npt.NDArray[np.int64]:
     """Channels of 0 to 255 of linear light (IEC 61966-2-1)."""
     light = np.clip(light, 0, 1)
     coded = np.where(light <= 0.0031308, 12.92 * light, 1.055 * light ** (1 / 2.4) - 0.055)
-    return np.rint(coded * 255).astype(np.int64)
+    found: npt.NDArray[np.int64] = np.rint(coded * 255).astype(np.int64)
+    return found
 
 
 def hexes(light: Floats) -> list[str]:
@@ -58,7 +60,8 @@ def hexes(light: Floats) -> list[str]:
 
 def xyz(light: Floats) -> Floats:
     """CIE XYZ of linear light, white having Y = 1."""
-    return light @ _TO_XYZ.T
+    found: Floats = light @ _TO_XYZ.T
+    return found
 
 
 def lab(light: Floats) -> Floats:
@@ -71,7 +74,8 @@ def lab(light: Floats) -> Floats:
 
 def oklab(of_xyz: Floats) -> Floats:
     """OKLab of CIE XYZ."""
-    return np.cbrt(of_xyz @ _TO_CONES.T) @ _TO_OKLAB.T
+    found: Floats = np.cbrt(of_xyz @ _TO_CONES.T) @ _TO_OKLAB.T
+    return found
 
 
 def difference(one: Floats, other: Floats) -> Floats:

@@ -13,7 +13,7 @@ from companion.drafts.names import colour_names, symbols_of
 from companion.drafts.palette import at_hand, to_buy
 from companion.drafts.smooth import smoothed
 from companion.drafts.stash import AtHand
-from companion.drafts.stitches import UNIT, Parts, Whole, looks_of, wants_of
+from companion.drafts.stitches import UNIT, Looks, Whole, wants_of
 from companion.knitting.cloth.fabric import Yarn
 from companion.knitting.howfar import HowFar, untold
 from companion.knitting.reckoning.bargains import HELD, Bargaining
@@ -22,7 +22,7 @@ USUAL_PRICE = 40
 """Of a strand, in stitches x CIEDE2000: photographs keep their looks, and drawings lose their specks."""
 
 PRICES = (0, 10, 20, 40, 80, 160)
-"""Those laid before a knitter; 0 is every stitch in the colour most like it. Above the last one a chart looks blocky."""
+"""Those laid before a knitter; 0 is every stitch in the colour most like it. Above the last a chart looks blocky."""
 
 DEAREST = 1280
 """No higher price is tried to reach a wanted number of strands."""
@@ -37,8 +37,9 @@ _TRIES = 6
 
 
 class Drafted(NamedTuple):
-    """One chart. ``grid``: numbers of the yarns, rows from the cast-on up, in each from column 1 on; ``yarns``: those
-    that it uses, the one with most stitches first; ``difference``: the mean CIEDE2000 between stitches and picture."""
+    """One chart. ``grid``: the names of the yarns, rows from the cast-on up, in each from column 1 on; ``yarns``:
+    those that it uses, the one with most stitches first; ``difference``: the mean CIEDE2000 of the stitches from the
+    picture."""
 
     price: int
     yarns: tuple[Yarn, ...]
@@ -50,10 +51,10 @@ class Drafted(NamedTuple):
 class Drafting:
     """The charts of one picture in one set of yarns, each drafted once."""
 
-    def __init__(self, parts: Parts, yarns: Sequence[Yarn], held: Sequence[Held], reach: int) -> None:
+    def __init__(self, looks: Looks, yarns: Sequence[Yarn], held: Sequence[Held], reach: int) -> None:
         self.yarns, self._reach = tuple(yarns), reach
         colours = lab(light_of(yarn.colour for yarn in yarns))
-        self._wants = _holding(wants_of(looks_of(parts), colours), held, [yarn.name for yarn in yarns])
+        self._wants = _holding(wants_of(looks, colours), held, [yarn.name for yarn in yarns])
         self._drafted: dict[int, Drafted] = {}
 
     def at(self, price: int) -> Drafted:
@@ -63,8 +64,8 @@ class Drafting:
         return self._drafted[price]
 
     def with_strands(self, wanted: int, told: HowFar = untold) -> Drafted:
-        """The chart most like the picture of those that take so many strands at most; where no price makes so few, the
-        one with the fewest strands that was found."""
+        """The chart most like the picture of those that take so many strands at most; where no price makes so few,
+        the one with the fewest strands that was found."""
         low, high = 0, USUAL_PRICE
         while self.at(high).strands > wanted and high < DEAREST:
             low, high = high, 2 * high
@@ -106,19 +107,19 @@ def _holding(wants: Whole, holds: Sequence[Held], names: list[str]) -> Whole:
     return wants
 
 
-def yarns_to_buy(parts: Parts, most: int) -> list[tuple[Yarn, ...]]:
+def yarns_to_buy(looks: Looks, most: int) -> list[tuple[Yarn, ...]]:
     """Yarns of 1, 2 ... ``most`` colours that make the picture best, named after web colours."""
     found = []
-    for light in to_buy(parts, most):
+    for light in to_buy(looks, most):
         colours = list(dict.fromkeys(hexes(light)))
         names = colour_names(colours)
         found.append(tuple(map(Yarn, names, colours, symbols_of(names))))
     return found
 
 
-def yarns_at_hand(parts: Parts, stash: Sequence[AtHand], most: int) -> tuple[Yarn, ...]:
+def yarns_at_hand(looks: Looks, stash: Sequence[AtHand], most: int) -> tuple[Yarn, ...]:
     """Those of the stash that make the picture best."""
-    chosen = [stash[number] for number in at_hand(looks_of(parts), lab(light_of(one.colour for one in stash)), most)]
+    chosen = [stash[number] for number in at_hand(looks, lab(light_of(one.colour for one in stash)), most)]
     symbols = symbols_of([one.name for one in chosen])
     return tuple(Yarn(one.name, one.colour, symbol) for one, symbol in zip(chosen, symbols, strict=True))
 

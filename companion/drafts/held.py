@@ -12,7 +12,9 @@ from companion.plan.source import Found, Source
 from companion.problems import Problem, Problems, plain, quoted
 
 _HOLD = re.compile(r"(\d{1,6})(?:-(\d{1,6}))?\s*,\s*(\d{1,6})(?:-(\d{1,6}))?(?:\s*=\s*(\S.*))?", re.ASCII)
-_SUCH_AS = "Write rows,stitches such as 40-44,20-26 or 41,22=navy: rows from the cast-on, stitches from the right edge."
+_SUCH_AS = (
+    "Write rows,stitches such as 40-44,20-26 or 41,22=navy: rows from the cast-on, stitches from the right edge."
+)
 
 
 class Held(NamedTuple):

@@ -17,7 +17,8 @@ def colour_names(colours: Sequence[str]) -> list[str]:
     """For every "#rrggbb" the name of the web colour that looks most like it; where several look most like the same
     one, the nearest has it and the others what is left."""
     known = sorted(NAMED)
-    apart = difference(lab(light_of(colours))[:, np.newaxis], lab(light_of(NAMED[name] for name in known))[np.newaxis])
+    of_known = lab(light_of(NAMED[name] for name in known))
+    apart = difference(lab(light_of(colours))[:, np.newaxis], of_known[np.newaxis])
     names: dict[int, str] = {}
     taken: set[str] = set()
     for place in np.argsort(apart, axis=None, kind="stable").tolist():

@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 import numpy as np
 import numpy.typing as npt
-from PIL import Image, ImageCms, ImageOps
+from PIL import Image, ImageCms, ImageOps, UnidentifiedImageError
 
 from companion.plan.files import file_bytes
 from companion.problems import Problem, Problems
@@ -56,12 +56,12 @@ class Picture(NamedTuple):
     @property
     def height(self) -> int:
         """In pixels."""
-        return self.codes.shape[0]
+        return len(self.codes)
 
     @property
     def width(self) -> int:
         """In pixels."""
-        return self.codes.shape[1]
+        return len(self.codes[0])
 
     def turned(self) -> Picture:
         """Turned by a quarter to the left, so that its left edge is the lower one."""
@@ -82,14 +82,14 @@ def opened(path: Path, crop: Box | None = None) -> Picture:
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")  # what is too large is refused below; what is odd decodes or does not
-            image = Image.open(BytesIO(file_bytes(path, shown, MOST_FILE_BYTES)), formats=KINDS)
+            image: Image.Image = Image.open(BytesIO(file_bytes(path, shown, MOST_FILE_BYTES)), formats=KINDS)
             _check_size(image.size, shown)
             image.load()
             image = ImageOps.exif_transpose(image)
             if crop is not None:
                 image = _cropped(image, crop, shown)
             return _in_srgb(image)
-    except Image.UnidentifiedImageError:
+    except UnidentifiedImageError:
         kinds = "PNG, JPEG, GIF, BMP or WEBP"
         raise Problems([Problem(f'The file "{path.name}" is no picture in {kinds}.', shown, mend=_SAVE_AS)]) from None
     except Image.DecompressionBombError:

@@ -24,7 +24,7 @@ from companion.drafts.drafting import (
     yarns_to_buy,
 )
 from companion.drafts.palette import MOST_COLOURS
-from companion.drafts.stitches import Parts, parts_of, rows_of
+from companion.drafts.stitches import Looks, looks_of, parts_of, rows_of
 from companion.drafts.written import plan_text
 from companion.knitting.cloth.fabric import Gauge, Yarn
 from companion.knitting.howfar import HowFar, untold
@@ -71,7 +71,8 @@ class Request:
         self._stash = stash.at_hand(Path(asked.yarns)) if asked.yarns is not None else ()
         if len(self._stash) > MOST_COLOURS and asked.colours is None:
             what = f"There are {len(self._stash)} yarns at hand, and a draft takes {MOST_COLOURS} at most."
-            raise Problems([Problem(what, asked.yarns or "", mend="Say of how many the best are to be chosen: --colours")])
+            mend = "Say how many of the best are to be chosen: --colours"
+            raise Problems([Problem(what, asked.yarns or "", mend=mend)])
         ground = None if asked.ground is None else light_of([_ground(asked.ground)])[0]
         shown = picture.opened(path, None if asked.crop is None else _box(asked.crop))
         if shown.cover is not None and ground is None:
@@ -80,14 +81,14 @@ class Request:
         self._pixels = f"{shown.width} x {shown.height} pixels"
         shown = shown.flipped() if asked.is_flipped else shown
         self._picture, self._ground = shown, np.ones(3) if ground is None else ground
-        self._parts = self._laid(is_sideways=asked.is_sideways)
-        self._drafting = Drafting(self._parts, self._yarns(), self._held, self._reach)
+        self._looks = self._laid(is_sideways=asked.is_sideways)
+        self._drafting = Drafting(self._looks, self._yarns(), self._held, self._reach)
 
     @property
     def size(self) -> str:
         """How large the piece is, in words."""
-        wide, high = self._parts.stitches * self._gauge.stitch_cm, self._parts.rows * self._gauge.row_cm
-        return f"{self._parts.stitches} sts x {self._parts.rows} rows, {float(wide):.0f} x {float(high):.0f} cm"
+        wide, high = self._looks.stitches * self._gauge.stitch_cm, self._looks.rows * self._gauge.row_cm
+        return f"{self._looks.stitches} sts x {self._looks.rows} rows, {float(wide):.0f} x {float(high):.0f} cm"
 
     def drafted(self, told: HowFar = untold) -> Drafted:
         """The chart that is asked for."""
@@ -123,7 +124,7 @@ class Request:
         meant = self.drafted()
         if self._asked.yarns is None:
             charts = []
-            palettes = yarns_to_buy(self._parts, self._asked.colours or USUAL_COLOURS)
+            palettes = yarns_to_buy(self._looks, self._asked.colours or USUAL_COLOURS)
             for number, yarns in enumerate(palettes):
                 told(number / (len(palettes) + 1))
                 charts.append(self._in(yarns).at(meant.price))
@@ -153,17 +154,18 @@ class Request:
         for total in totals(piece, lengths(piece, plan_strands(piece.rows, piece.carry).strands)):
             metres = there.get(total.yarn.name)
             if metres is not None and total.cm > 100 * metres:
-                yield f"Of {total.yarn.name} it takes {float(total.cm / 100):.1f} m, and {float(metres):g} m are there."
+                needed = f"{float(total.cm / 100):.1f} m"
+                yield f"Of {total.yarn.name} it takes {needed}, and {float(metres):g} m are there."
 
     def _yarns(self) -> tuple[Yarn, ...]:
         if self._stash:
-            return yarns_at_hand(self._parts, self._stash, self._asked.colours or MOST_COLOURS)
-        return yarns_to_buy(self._parts, self._asked.colours or USUAL_COLOURS)[-1]
+            return yarns_at_hand(self._looks, self._stash, self._asked.colours or MOST_COLOURS)
+        return yarns_to_buy(self._looks, self._asked.colours or USUAL_COLOURS)[-1]
 
     def _in(self, yarns: tuple[Yarn, ...]) -> Drafting:
-        return Drafting(self._parts, yarns, [one for one in self._held if not one.yarn], self._reach)
+        return Drafting(self._looks, yarns, [one for one in self._held if not one.yarn], self._reach)
 
-    def _laid(self, *, is_sideways: bool) -> Parts:
+    def _laid(self, *, is_sideways: bool) -> Looks:
         """The picture on the stitches that were asked for.
 
         Raises:
@@ -175,7 +177,7 @@ class Request:
         if rows * stitches > MOST_STITCHES:
             what = f"The chart has {stitches:,} x {rows:,} stitches; {MOST_STITCHES:,} can be drafted."
             raise Problems([Problem(what, mend="Give fewer --stitches, or a smaller --width.")])
-        return parts_of(shown, rows, stitches, self._ground)
+        return looks_of(parts_of(shown, rows, stitches, self._ground))
 
     def _across(self, shown: picture.Picture, *, is_sideways: bool) -> int:
         """So many stitches make the width, which is the picture's even where it is knitted sideways."""

@@ -72,7 +72,8 @@ def _yarn(key: Text, value: Node, source: Source, found: Found) -> AtHand:
     if "colour" not in parts and isinstance(value, Keys) and not {"colour", "color"} & value.entries.keys():
         found.add(source.problem(key.line, key.column, f"The yarn {quoted(key.value)} has no colour.", _SUCH_AS))
     metres = parts.get("metres")
-    return AtHand(str(parts.get("name", "")), str(parts.get("colour", "")), metres if isinstance(metres, Fraction) else None)
+    there = metres if isinstance(metres, Fraction) else None
+    return AtHand(str(parts.get("name", "")), str(parts.get("colour", "")), there)
 
 
 def _said(value: Node) -> Iterator[tuple[str, Node]]:

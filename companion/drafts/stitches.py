@@ -28,6 +28,9 @@ _BAND = 1_000_000
 _BITS = 6
 """Parts are alike whose channels agree in so many bits; each is then held against the yarns as their mean."""
 
+_BIN = codes(np.linspace(0, 1, 4096)) >> (8 - _BITS)
+"""Which bin light falls in."""
+
 Whole = npt.NDArray[np.int64]
 
 
@@ -44,19 +47,9 @@ class Parts(NamedTuple):
     light: Floats
     cover: Floats
 
-    @property
-    def rows(self) -> int:
-        """From the cast-on up."""
-        return self.light.shape[0]
-
-    @property
-    def stitches(self) -> int:
-        """In a row."""
-        return self.light.shape[1]
-
 
 def parts_of(picture: Picture, rows: int, stitches: int, ground: Floats) -> Parts:
-    """The parts of every stitch of a picture laid on a chart. ``ground``: the light where the picture is not there."""
+    """The parts of every stitch of a picture laid on a chart. ``ground``: the light where the picture is not."""
     mean, cover = _means(picture.codes, picture.cover, rows * UP, stitches * ACROSS)
     mean += (1 - cover)[..., np.newaxis] * ground
     of_stitch = cover.reshape(rows, UP, stitches, ACROSS).mean(axis=(1, 3))
@@ -75,14 +68,13 @@ def _means(channels: Codes, cover: Codes | None, high: int, wide: int) -> tuple[
     for top in range(0, tall, step):
         below = min(tall, top + step)
         share, first = _shares(top, below, tall, high)
-        past = first + share.shape[0]
+        past = first + len(share)
         light = LINEAR[channels[top:below]]
         if cover is not None:
             there = cover[top:below] / 255
             light *= there[..., np.newaxis]
             covered[first:past] += share @ _across(there[..., np.newaxis], wide)[..., 0]
         mean[first:past] += np.tensordot(share, _across(light, wide), axes=1)
-    del broad
     return mean, covered
 
 
@@ -106,35 +98,45 @@ def _across(values: Floats, wide: int) -> Floats:
     whole, rest = edges // wide, (edges % wide) / wide
     inside = values[:, np.minimum(whole, broad - 1)] * rest[:, np.newaxis]
     upto = total[:, whole] + inside
-    return np.diff(upto, axis=1) * (wide / broad)
+    mean: Floats = np.diff(upto, axis=1) * (wide / broad)
+    return mean
 
 
 class Looks(NamedTuple):
-    """The colours that occur on a chart, each once: ``lab``, and ``of_part``, which of them each part of a stitch
-    has (rows x stitches x parts)."""
+    """The colours that occur on a chart, each once: their ``light``; ``of_part``, which of them each part of a stitch
+    has (rows x stitches x parts); and in how ``many`` parts each occurs."""
 
-    lab: Floats
-    of_part: npt.NDArray[np.int64]
-    many: Floats
+    light: Floats
+    of_part: Whole
+    many: Whole
+
+    @property
+    def rows(self) -> int:
+        """From the cast-on up."""
+        return len(self.of_part)
+
+    @property
+    def stitches(self) -> int:
+        """In a row."""
+        return len(self.of_part[0])
 
 
 def looks_of(parts: Parts) -> Looks:
     """What the parts look like; those that are nearly the same count as their mean."""
     light = parts.light.reshape(-1, 3)
-    code = codes(light) >> (8 - _BITS)
-    key = (code[:, 0] << 2 * _BITS) + (code[:, 1] << _BITS) + code[:, 2]
+    bins = _BIN[(np.clip(light, 0, 1) * (len(_BIN) - 1)).astype(np.int64)]
+    key = (bins[:, 0] << 2 * _BITS) + (bins[:, 1] << _BITS) + bins[:, 2]
     many = np.bincount(key, minlength=1 << 3 * _BITS)
     there = np.flatnonzero(many)
     total = np.stack([np.bincount(key, light[:, channel], 1 << 3 * _BITS)[there] for channel in range(3)], axis=-1)
     number = np.zeros(1 << 3 * _BITS, np.int64)
     number[there] = np.arange(len(there))
-    weight = many[there].astype(np.float64)
-    return Looks(lab(total / weight[:, np.newaxis]), number[key].reshape(parts.light.shape[:3]), weight)
+    return Looks(total / many[there][:, np.newaxis], number[key].reshape(parts.light.shape[:3]), many[there])
 
 
 def wants_of(looks: Looks, yarns: Floats) -> Whole:
     """What every stitch wants of every yarn (rows x yarns x stitches), in ``UNIT``: the mean CIEDE2000 between its
     parts and the yarn. ``yarns``: CIELAB, one a row."""
-    apart = np.rint(difference(looks.lab[:, np.newaxis], yarns[np.newaxis]) * UNIT).astype(np.int64)
+    apart = np.rint(difference(lab(looks.light)[:, np.newaxis], yarns[np.newaxis]) * UNIT).astype(np.int64)
     each = [np.take(apart[:, yarn], looks.of_part).sum(axis=-1) // (ACROSS * UP) for yarn in range(len(yarns))]
     return np.stack(each, axis=1)

@@ -30,8 +30,8 @@ MOST_ROUNDS = 8
 class Bargaining:
     """A grid of stitches under a price.
 
-    ``grid``: the yarn of every stitch, rows from the cast-on up, in each from column 1 on. ``price``: of one strand, in
-    the unit of ``wants``. ``is_leftward``: row 1 is worked from column 1 on.
+    ``grid``: the yarn of every stitch, rows from the cast-on up, in each from column 1 on. ``price``: of one strand,
+    in the unit of ``wants``. ``is_leftward``: row 1 is worked from column 1 on.
     """
 
     def __init__(
@@ -89,22 +89,21 @@ class Bargaining:
             gain, new = self._best(chain)
             if gain <= 0:
                 continue
-            if offers and -gain > offers[0][0]:
-                if -gain > told:  # it has lost since: others are better now
-                    heappush(offers, (-gain, number, chain, new))
-                    continue
+            if offers and -gain > max(told, offers[0][0]):  # it has lost since: another is better now
+                heappush(offers, (-gain, number, chain, new))
+                continue
             self._give(chain, new)
 
     def _best(self, chain: Area) -> tuple[int, str]:
         """How much E falls if a chain goes over to the yarn beside it for which it falls most; kept in mind where it
         does not fall."""
-        beside = self._beside(chain)
         taken = self._count.if_taken(chain.yarn, chain.strips)
         own = self._wanted(chain.strips, chain.yarn)
         best, best_yarn = 0, ""
-        for yarn in beside:
+        for yarn in self._beside(chain):
             more = self._wanted(chain.strips, yarn) - own
-            if more >= HELD:
+            # No strip that is given to a yarn spares it more than a strand.
+            if more >= HELD or best >= -more - self._price * (taken - len(chain.strips)):
                 continue
             gain = -more - self._price * (taken + self._count.if_given(yarn, chain.strips))
             if gain > best:
@@ -186,11 +185,14 @@ class Bargaining:
         """The row that costs least if every edge of a run that lies within reach of a strand takes that one up: the
         shortest way through the row (Viterbi), a yarn a state."""
         price, wide = self._price, len(self.grid[index])
-        near = [[_near(gaps, self._reach, wide) for gaps in self._count.met(index, yarn)] for yarn in self._yarns]
+        here = {yarn for row in self.grid[max(0, index - 1):index + 2] for yarn in row}
+        yarns = [number for number, yarn in enumerate(self._yarns) if yarn in here]
+        names = [self._yarns[number] for number in yarns]
+        near = [[_near(gaps, self._reach, wide) for gaps in self._count.met(index, name)] for name in names]
         begun = [[price * (not is_near) for is_near in right] for right, _ in near]
         left_at = [[-price * is_near for is_near in left] for _, left in near]
-        wants = self._wants[index]
-        states = range(len(self._yarns))
+        wants = [self._wants[index][number] for number in yarns]
+        states = range(len(names))
         cost = [begun[state][0] + wants[state][0] for state in states]
         ways: list[list[int]] = []
         for gap in range(1, wide):
@@ -202,14 +204,13 @@ class Bargaining:
                 if come == state or least >= cost[state]:
                     least, come = cost[state], state
                 way.append(come)
-                ended_at = wants[state][gap]
-                cost[state] = least + ended_at
+                cost[state] = least + wants[state][gap]
             ways.append(way)
         _, state = min((cost[state] + left_at[state][wide], state) for state in states)
-        drawn = [self._yarns[state]]
+        drawn = [names[state]]
         for way in reversed(ways):
             state = way[state]
-            drawn.append(self._yarns[state])
+            drawn.append(names[state])
         return drawn[::-1]
 
 

@@ -131,8 +131,10 @@ class StrandCount:
         return self._is_leftward == (index % 2 == 0)
 
     def _anew(self, index: int, cells: Iterable[str]) -> dict[str, _Runs]:
-        """The runs of a row with these cells, by yarn; those of the yarns that it has now are among them."""
-        return dict.fromkeys(self._rows[index], _NONE) | _runs(cells)
+        """The runs of a row with these cells, of the yarns of which it has others now."""
+        before = self._rows[index]
+        after = dict.fromkeys(before, _NONE) | _runs(cells)
+        return {yarn: runs for yarn, runs in after.items() if runs != before.get(yarn, _NONE)}
 
     def _put(self, yarn: str, changed: Mapping[int, _Runs]) -> None:
         self.strands += self._more(yarn, changed)
