@@ -30,7 +30,7 @@ DEAREST = 1280
 MOST_STITCHES = 60_000
 """A larger chart takes longer than anybody waits."""
 
-_SMOOTHING = 20
+_SMOOTHING = 15
 """The first chart is smoothed at this part of the price (tried on photographs and drawings)."""
 
 _TRIES = 6
