@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 import shlex
+import sys
+from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -12,7 +14,9 @@ import click
 from companion.commands import new_files, options
 from companion.commands.given import DONE, STANDARD_INPUT, loaded_plan, planned_for, report
 from companion.commands.group import example
+from companion.knitting.howfar import HowFar, part_of
 from companion.pages import printing
+from companion.pages.waiting import waiting
 from companion.problems import Problem, Problems, plain, quoted
 
 if TYPE_CHECKING:
@@ -60,12 +64,14 @@ def draft(picture: str, output: str | None, is_choosing: bool, is_forced: bool, 
     _ask_for_what_is_missing(asked)
     words = _words(picture, asked)
     gauge = gauge_of(asked.pop("gauge"))
-    request = Request(Path(picture), gauge, Asked(**asked), words)
+    with waiting("Drafting") as done:
+        request = Request(Path(picture), gauge, Asked(**asked), words)
+        choices = list(_choices(request, done)) if is_choosing else []
+        drafted = request.drafted(done)
+        text, loaded = request.plan(drafted)
     if is_choosing:
-        return _choices(request)
-    with printing.waiting(100, "drafting") as done:
-        drafted = request.drafted(lambda part: done(int(100 * part)))
-    text, loaded = request.plan(drafted)
+        printing.say(map(plain, choices))
+        return DONE
     if output is None or output == STANDARD_INPUT:
         printing.write([text])
         return DONE
@@ -99,8 +105,6 @@ def _ask_for_what_is_missing(asked: dict[str, Any]) -> None:
 
 def _answer(what: str, usual: str, option: str) -> str:
     """What is typed on a terminal; the usual if nothing is."""
-    import sys
-
     if not (sys.stdin.isatty() and sys.stderr.isatty()):
         raise click.UsageError(f"How large is it to be? Give {option}.")
     return str(click.prompt(what, default=usual, err=True))
@@ -139,18 +143,14 @@ def gauge_of(word: str) -> Gauge:
         raise Problems([Problem(what, mend="Write stitches x rows over a length: 20x28/10cm")]) from None
 
 
-def _choices(request: Request) -> int:
-    """Print the table of prices."""
+def _choices(request: Request, done: HowFar) -> Iterator[str]:
+    """The table of prices, and what else would be cheaper."""
     from companion.pages.drafted import Rung, rungs
 
-    own = options.settings()
-    with printing.waiting(100, "drafting") as done:
-        meant = request.drafted(lambda part: done(int(40 * part)))
-        found = [
-            Rung(one.price, len(one.yarns), figures, one.difference, one is meant)
-            for one, figures in request.ladder(lambda part: done(int(40 + 30 * part)))
-        ]
-        more = list(request.offers(lambda part: done(int(70 + 30 * part))))
-    lines = rungs(found, is_inches=own.units == "in")
-    printing.say([request.size, "", *lines, *map(plain, more)])
-    return DONE
+    meant = request.drafted(part_of(done, 0, 0.4))
+    found = [
+        Rung(one.price, len(one.yarns), figures, one.difference, one is meant)
+        for one, figures in request.ladder(part_of(done, 0.4, 0.7))
+    ]
+    more = list(request.offers(part_of(done, 0.7, 1)))
+    yield from (request.size, "", *rungs(found, is_inches=options.settings().units == "in"), *more)

@@ -53,8 +53,7 @@ def _weighed(look: Floats, of_part: Whole) -> Floats:
         low[axis], high[axis] = slice(None, -1), slice(1, None)
         edge[tuple(low)] = np.maximum(edge[tuple(low)], step)
         edge[tuple(high)] = np.maximum(edge[tuple(high)], step)
-    weight: Floats = np.bincount(number.ravel(), (1 / (1 + (edge / _EDGE) ** 2)).ravel(), len(look))
-    return weight
+    return np.bincount(number.ravel(), (1 / (1 + (edge / _EDGE) ** 2)).ravel(), len(look)).astype(np.float64)
 
 
 def _apart(colours: Floats, centres: Floats) -> Floats:

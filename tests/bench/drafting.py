@@ -104,11 +104,13 @@ class Wanted:
         if any(self.names[labels[cell]] != part.yarn for cell in cells):
             return
         beside = {
-            int(labels[row + up, column + over]) for row, column in cells for up, over in ((1, 0), (-1, 0), (0, 1), (0, -1))
+            int(labels[row + up, column + over])
+            for row, column in cells for up, over in ((1, 0), (-1, 0), (0, 1), (0, -1))
             if 0 <= row + up < labels.shape[0] and 0 <= column + over < labels.shape[1]
         } - {self.names.index(part.yarn)}  # fmt: skip
         if beside:
-            best = min(sorted(beside), key=lambda yarn: sum(int(self.wants[row, yarn, column]) for row, column in cells))
+            rows, columns = zip(*cells, strict=True)
+            best = min(sorted(beside), key=lambda yarn: int(self.wants[rows, yarn, columns].sum()))
             for cell in cells:
                 labels[cell] = best
 
@@ -208,7 +210,8 @@ def strips() -> None:
                 found = Bargaining(grid, names, wants.tolist(), price, REACH)
                 found.settle()
                 over.append((found.wanting + price * found.strands) / best - 1)
-    print(f"strips of 5 x 30: {100 * np.mean(over):.2f} % above the optimum on average, {100 * max(over):.2f} % at worst")
+    mean, worst = 100 * np.mean(over), 100 * max(over)
+    print(f"strips of 5 x 30: {mean:.2f} % above the optimum on average, {worst:.2f} % at worst")
 
 
 if __name__ == "__main__":

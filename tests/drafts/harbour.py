@@ -33,7 +33,8 @@ class _Sheet:
             (qx - px) * (self.y - py) - (qy - py) * (self.x - px)
             for px, py, qx, qy in ((ax, ay, bx, by), (bx, by, cx, cy), (cx, cy, ax, ay))
         ]
-        self.codes[np.all([side > 0 for side in sides], axis=0) | np.all([side < 0 for side in sides], axis=0)] = colour
+        is_left, is_right = (np.all([sign * side > 0 for side in sides], axis=0) for sign in (1, -1))
+        self.codes[is_left | is_right] = colour
 
     def under(self, line: npt.NDArray[np.float64], colour: Sequence[int]) -> None:
         self.codes[self.y > line] = colour
