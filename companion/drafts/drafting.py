@@ -27,7 +27,7 @@ PRICES = (0, 10, 20, 40, 80, 160)
 DEAREST = 1280
 """No higher price is tried to reach a wanted number of strands."""
 
-MOST_STITCHES = 60_000
+MOST_STITCHES = 40_000
 """A larger chart takes longer than anybody waits."""
 
 _SMOOTHING = 15

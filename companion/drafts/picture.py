@@ -85,7 +85,7 @@ def opened(path: Path, crop: Box | None = None) -> Picture:
             image: Image.Image = Image.open(BytesIO(file_bytes(path, shown, MOST_FILE_BYTES)), formats=KINDS)
             _check_size(image.size, shown)
             image.load()
-            image = ImageOps.exif_transpose(image)
+            ImageOps.exif_transpose(image, in_place=True)
             if crop is not None:
                 image = _cropped(image, crop, shown)
             return _in_srgb(image)
@@ -133,7 +133,8 @@ def _in_srgb(image: Image.Image) -> Picture:
         image = image.convert("RGBA" if has_cover else "RGB")
     if profile:
         image = _by_profile(image, profile, "RGBA" if has_cover else "RGB")
-    image = image.convert("RGBA" if has_cover else "RGB")
+    if image.mode not in ("RGB", "RGBA"):
+        image = image.convert("RGBA" if has_cover else "RGB")
     channels = np.asarray(image)
     cover = channels[..., 3] if has_cover and channels[..., 3].min() < 255 else None
     return Picture(channels[..., :3], cover)

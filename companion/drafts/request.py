@@ -150,7 +150,9 @@ class Request:
         wanted = self._asked.strands
         if wanted is not None and drafted.strands > wanted:
             yield f"Not {wanted}, but {drafted.strands} strands are the fewest that were found."
-        there = {yarn.name: yarn.metres for yarn in self._stash}
+        there = {yarn.name: yarn.metres for yarn in self._stash if yarn.metres is not None}
+        if not there:
+            return
         for total in totals(piece, lengths(piece, plan_strands(piece.rows, piece.carry).strands)):
             metres = there.get(total.yarn.name)
             if metres is not None and total.cm > 100 * metres:

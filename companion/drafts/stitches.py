@@ -137,6 +137,9 @@ def looks_of(parts: Parts) -> Looks:
 def wants_of(looks: Looks, yarns: Floats) -> Whole:
     """What every stitch wants of every yarn (rows x yarns x stitches), in ``UNIT``: the mean CIEDE2000 between its
     parts and the yarn. ``yarns``: CIELAB, one a row."""
-    apart = np.rint(difference(lab(looks.light)[:, np.newaxis], yarns[np.newaxis]) * UNIT).astype(np.int64)
-    each = [np.take(apart[:, yarn], looks.of_part).sum(axis=-1) // (ACROSS * UP) for yarn in range(len(yarns))]
+    seen = lab(looks.light)
+    each = []
+    for yarn in yarns:  # one by one: all together take several times the memory
+        apart = np.rint(difference(seen, yarn) * UNIT).astype(np.int64)
+        each.append(apart[looks.of_part].sum(axis=-1) // (ACROSS * UP))
     return np.stack(each, axis=1)

