@@ -152,8 +152,9 @@ def frontier() -> None:
             print(f"    {way:<20}", *(f"{each:7.3f}" for each in lost))
     for (is_photograph, way), each in found.items():
         kind = "photographs" if is_photograph else "drawings"
-        mean = np.nanmean(np.array(each), axis=0)
-        print(f"{kind:<12} {way:<20} lost at {PARTS}:", *(f"{one:.3f}" for one in mean))
+        reached = [[one for one in column if one == one] for column in zip(*each, strict=True)]
+        mean = [f"{np.mean(column):.3f} ({len(column)} of {len(each)})" if column else "-" for column in reached]
+        print(f"{kind:<12} {way:<20} lost at {PARTS}:", *mean)
 
 
 def times() -> None:
