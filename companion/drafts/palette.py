@@ -30,7 +30,7 @@ def to_buy(looks: Looks, most: int) -> list[Floats]:
     """Linear light of 1, 2 ... ``most`` colours that make a picture, fewer where it has fewer: k-medians in OKLab,
     each set beginning with the one before and the colour that mends it most."""
     colours = oklab(xyz(looks.light)) * _WEIGHTS
-    colours, weight = _gathered(colours, _weighed(colours, looks.of_part))
+    colours, weight = _gathered(colours, weighed(colours, looks.of_part))
     centres = [np.average(colours, axis=0, weights=weight)]
     found = []
     while True:
@@ -53,7 +53,7 @@ def _gathered(colours: Floats, weight: Floats) -> tuple[Floats, Floats]:
     return mean, total.astype(np.float64)
 
 
-def _weighed(look: Floats, of_part: Whole) -> Floats:
+def weighed(look: Floats, of_part: Whole) -> Floats:
     """How much of the picture every colour makes; what lies inside an area counts more than where two blend."""
     rows, stitches = of_part.shape[:2]
     number = of_part.reshape(rows, stitches, UP, ACROSS)[::-1, ::-1].transpose(0, 2, 1, 3)

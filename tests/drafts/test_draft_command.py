@@ -100,13 +100,33 @@ def test_a_higher_price_never_has_more_strands_in_the_table_of_this_picture(fold
     assert plan_strands(plain_colours.piece.rows, plain_colours.piece.carry).strands.total.strands == strands[0]
 
 
+def test_what_else_would_be_cheaper_is_told_where_it_is(folder: Path) -> None:
+    """A slope so shallow that its strands reach no further by rows; by columns they do. Halves gain nothing."""
+    down, across = np.mgrid[0:120, 0:160]
+    for name, is_dark in (("slope", down > 20 + across / 8), ("halves", across > 80)):
+        Image.fromarray(np.where(is_dark, 0, 255).astype(np.uint8)).save(folder / f"{name}.png")
+    words = ("--width", "20 cm", "--gauge", "20x28/10cm", "--colours", "2", "--price", "0", "--choices")
+    slope = run(folder, "draft", "slope.png", *words).out
+    offered = re.search(r"Knitted --sideways \(30 sts x 56 rows\) it takes (\d+) strands in place of (\d+)", slope)
+    assert offered
+    assert int(offered[1]) < int(offered[2])
+    ran, sideways = drafted(folder, *words[:-1], "--sideways", picture="slope.png")
+    assert f", {offered[1]} strands;" in ran.err
+    assert sideways.piece.fabric.columns == 30
+    halves = run(folder, "draft", "halves.png", *words).out
+    assert "sideways" not in halves
+    assert "--colours" not in halves
+
+
 def test_a_stitch_that_is_held_stays_in_the_yarn_that_is_named(folder: Path) -> None:
-    (folder / "stash.yaml").write_text('sea: "#2c6a7b"\nsun: {colour: gold, metres: 1}\nmast: black\n', "utf-8")
+    stash = 'sea: "#2c6a7b"\nsun: {colour: gold, metres: 1}\nmast: {colour: black, metres: 900}\n'
+    (folder / "stash.yaml").write_text(stash, encoding="utf-8")
     words = (*SIZE, "--yarns", "stash.yaml", "--price", "160")
     ran, without = drafted(folder, *words)
     sun = next(yarn.symbol for yarn in without.piece.yarns if yarn.name == "sun")
     assert charted(without)[-12][-31:-29] != 2 * sun
     assert re.search(r"Of sun it takes [\d.]+ m, and 1 m are there\.", ran.err)
+    assert ran.err.count(" m are there.") == 1
     (folder / "eye.txt").write_text("# the light in the hull\n12,30-31=sun  # two stitches\n", "utf-8")
     _, with_eye = drafted(folder, *words, "--hold", "eye.txt")
     assert {yarn.name for yarn in with_eye.piece.yarns} == {"sea", "sun", "mast"}

@@ -16,7 +16,7 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from PIL import Image
+from PIL import Image, ImageCms
 from the_program import ROOT, run
 
 from companion.drafts.picture import opened
@@ -119,6 +119,15 @@ def test_every_way_of_keeping_pixels_is_read_alike(tmp_path: Path, mode: str) ->
 def test_a_colour_profile_that_is_none_is_passed_over(tmp_path: Path) -> None:
     Image.fromarray(boat()).save(tmp_path / "odd.png", icc_profile=b"no profile at all")
     assert np.array_equal(opened(tmp_path / "odd.png").codes, boat())
+
+
+def test_a_colour_profile_says_what_its_codes_mean(tmp_path: Path) -> None:
+    """The profile of sRGB with the columns of red and blue exchanged: what it calls red is blue (ICC.1, the tags
+    rXYZ and bXYZ)."""
+    profile = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()
+    turned = profile.replace(b"rXYZ", b"????").replace(b"bXYZ", b"rXYZ").replace(b"????", b"bXYZ")
+    Image.new("RGB", (9, 9), (255, 0, 0)).save(tmp_path / "turned.png", icc_profile=turned)
+    assert opened(tmp_path / "turned.png").codes.reshape(-1, 3).mean(axis=0) == pytest.approx([0, 0, 255], abs=2)
 
 
 RUN = """

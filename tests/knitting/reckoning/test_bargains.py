@@ -82,6 +82,35 @@ def test_a_speck_goes_when_its_strands_are_dearer_than_its_look(price: int, is_g
     assert settled(SPECK, price) == (["aaaaaaa"] * 5 if is_gone else SPECK)
 
 
+def test_a_speck_goes_as_a_chain_and_by_a_row_alike() -> None:
+    for give in (Bargaining.give_chains, Bargaining.sweep_rows):
+        found = Bargaining(SPECK, YARNS, wanting(SPECK, 10), 6, 3)
+        give(found)
+        assert ["".join(row) for row in found.grid] == ["aaaaaaa"] * 5
+
+
+@given(charts(), st.integers(0, 400), st.integers(0, 4))
+def test_what_is_settled_holds_no_bargain_for_whoever_begins_anew(
+    chart: tuple[list[str], list[list[list[int]]]], price: int, reach: int
+) -> None:
+    grid, wants = chart
+    found = Bargaining(grid, YARNS, wants, price, reach)
+    for _ in range(5):
+        found.settle()
+    anew = Bargaining(found.grid, YARNS, wants, price, reach)
+    anew.give_chains()
+    anew.sweep_rows()
+    assert anew.grid == found.grid
+
+
+@pytest.mark.parametrize("is_leftward", [True, False])
+def test_edges_of_a_row_meet_those_that_the_turns_bring_to_them(is_leftward: bool) -> None:
+    """By hand: after a row toward the left the strands hang at left edges and are taken up at left edges. So a row
+    toward the left meets the right edges of the row below it and the left ones of the row above."""
+    count = StrandCount(["abbbb", "aabbb", "bbbaa"], 3, is_leftward=not is_leftward)
+    assert count.met(1, "a") == (([0], [5]) if is_leftward else ([3], [1]))
+
+
 def test_a_slope_steeper_than_the_reach_is_drawn_less_steep() -> None:
     """A strand that ends because the next row begins four stitches further on costs more than one stitch."""
     grid = ["a" * (8 - 4 * (row // 2)) + "b" * (4 + 4 * (row // 2)) for row in range(4)]
