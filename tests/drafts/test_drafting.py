@@ -91,7 +91,7 @@ def test_a_slow_change_of_colour_is_no_edge() -> None:
     codes = np.repeat(np.linspace(0, 255, 160).astype(np.uint8)[np.newaxis, :, np.newaxis], 120, axis=0)
     looks = seen(np.repeat(codes, 3, axis=2))
     weights = weighed(oklab(xyz(looks.light)), looks.of_part)
-    assert weights.sum() > 0.9 * looks.of_part.size
+    assert weights.sum() > 0.85 * looks.of_part.size
 
 
 def test_two_colours_that_are_nearly_alike_have_two_names() -> None:
