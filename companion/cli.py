@@ -28,7 +28,8 @@ from companion.problems import Problem, Problems, plain
 from companion.progress.trouble import Refused, Trouble
 
 _COMMANDS = (
-    "areas", "check", "compare", "copy", "ends", "knit", "pieces", "progress", "rows", "schema", "strands", "where",
+    "areas", "check", "compare", "copy", "draft", "ends", "knit", "pieces", "progress", "rows", "schema", "strands",
+    "where",
 )
 """Each in the file of its name under ``commands/``; only the one that is asked for is loaded."""
 

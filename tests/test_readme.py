@@ -14,6 +14,7 @@ from textwrap import indent
 
 import click
 import pytest
+from PIL import Image
 from the_program import ROOT, run
 
 from companion.cli import rowside
@@ -23,6 +24,7 @@ from companion.plan.read import load
 from companion.progress.actions import On
 from companion.progress.shelf import Shelf
 from companion.settings import parse
+from tests.drafts.harbour import boat
 
 README, PLANS, JSON = (
     (ROOT / page).read_text(encoding="utf-8")
@@ -139,9 +141,10 @@ def test_every_option_that_is_named_is_one() -> None:
 def test_every_command_that_is_shown_does_it(folder: Path) -> None:
     begin(folder)
     run(folder, "progress", "export", "Pier", "-o", "pier.json")
+    Image.fromarray(boat()).save(folder / "boat.png")
     shown = [span for span in ALL_SPANS if span.startswith("rowside ") and " knit " not in span]  # that has a screen
-    assert len(shown) >= 35
-    meant = {"PLAN": "harbour.yaml", "DEMO": "swatch", "NAME": "Pier", "COPY": "copy.rowside"}
+    assert len(shown) >= 36
+    meant = {"PLAN": "harbour.yaml", "DEMO": "swatch", "NAME": "Pier", "COPY": "copy.rowside", "PICTURE": "boat.png"}
     for line in shown:
         words = shlex.split(line.replace("PLAN...", "PLAN"))[1:]
         if " ".join(words) in COMMANDS and words != ["pieces"]:

@@ -58,11 +58,11 @@ def item(fabric: Fabric, area: Area, over: str) -> str:
     """An area of a fabric as an item under ``sewn_on``."""
     row, column = area.first
     place = f"row: {fabric.level(row) + 1}, stitch: {column}"
-    return f"{{yarn: {_name(area.yarn)}, over: {_name(over)}, {place}}}"
+    return f"{{yarn: {name_in_yaml(area.yarn)}, over: {name_in_yaml(over)}, {place}}}"
 
 
-def _name(yarn: str) -> str:
-    """A yarn's name as YAML, in quotes where it needs them."""
+def name_in_yaml(yarn: str) -> str:
+    """A name as YAML, in quotes where it needs them."""
     return yarn if re.fullmatch(r"\w+([ -]\w+)*", yarn, re.ASCII) else json.dumps(yarn, ensure_ascii=False)
 
 

@@ -62,7 +62,7 @@ def text_from(stream: BinaryIO, shown: str) -> str:
 
 
 def _text(path: Path, shown: str, most: int = MOST_BYTES) -> str:
-    return _decoded(_bytes(path, shown, most), shown)
+    return _decoded(file_bytes(path, shown, most), shown)
 
 
 def _decoded(data: bytes, shown: str) -> str:
@@ -73,7 +73,12 @@ def _decoded(data: bytes, shown: str) -> str:
         raise Problems([_not_text(data, error.start, shown)]) from None
 
 
-def _bytes(path: Path, shown: str, most: int) -> bytes:
+def file_bytes(path: Path, shown: str, most: int) -> bytes:
+    """What a regular file holds, at most so many bytes.
+
+    Raises:
+        Problems: it is none, cannot be read, or holds more.
+    """
     try:
         if not stat.S_ISREG(os.stat(path).st_mode):
             raise Problems([_refusal(shown, "is a folder." if path.is_dir() else "is not a regular file.")])

@@ -12,11 +12,12 @@ def channels(colour: str) -> tuple[int, int, int]:
 
 def luminance(colour: str) -> float:
     """Relative luminance, 0 to 1 (W3C, WCAG 2.2, definition of relative luminance)."""
-    red, green, blue = (_linear(value / 255) for value in channels(colour))
+    red, green, blue = (linear(value / 255) for value in channels(colour))
     return 0.2126 * red + 0.7152 * green + 0.0722 * blue
 
 
-def _linear(value: float) -> float:
+def linear(value: float) -> float:
+    """The light of a channel of 0 to 1 (the sRGB transfer of IEC 61966-2-1)."""
     return value / 12.92 if value <= 0.04045 else float(((value + 0.055) / 1.055) ** 2.4)
 
 

@@ -14,7 +14,7 @@ Yarns do not meddle with each other, so that a change of a cell costs what one y
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from itertools import groupby
 from typing import NamedTuple
 
@@ -105,16 +105,43 @@ class StrandCount:
         """How many strands of a yarn there were more if these cells, which are of another, were of it."""
         return self._more(yarn, self._changed(yarn, strips, _Runs.given))
 
+    def if_row(self, index: int, cells: Iterable[str]) -> int:
+        """How many strands there were more if the cells of a row were these."""
+        return sum(self._more(yarn, {index: runs}) for yarn, runs in self._anew(index, cells).items())
+
     def change(self, old: str, new: str, strips: Sequence[Strip]) -> None:
         """Let these cells, which are of the yarn ``old``, be of the yarn ``new``."""
-        for yarn, changed in (
-            (old, self._changed(old, strips, _Runs.taken)), (new, self._changed(new, strips, _Runs.given))
-        ):
-            self.strands += self._more(yarn, changed)
-            for index, runs in changed.items():
-                self._rows[index][yarn] = runs
-            for index in {low for row in changed for low in (row - 1, row) if low >= 0}:
-                self._moves[index, yarn] = self._moves_up(index, yarn, {})
+        self._put(old, self._changed(old, strips, _Runs.taken))
+        self._put(new, self._changed(new, strips, _Runs.given))
+
+    def change_row(self, index: int, cells: Iterable[str]) -> None:
+        """Let the cells of a row be these."""
+        for yarn, runs in self._anew(index, cells).items():
+            self._put(yarn, {index: runs})
+
+    def met(self, index: int, yarn: str) -> tuple[Sequence[int], Sequence[int]]:
+        """The gaps at which strands of a yarn hang, or are wanted, in the rows beside a row: those that the right
+        edges of its runs can meet, and those that the left ones can."""
+        below = self._rows[index - 1].get(yarn, _NONE) if index else _NONE
+        above = self._rows[index + 1].get(yarn, _NONE) if index + 1 < len(self._rows) else _NONE
+        return (below.right, above.left) if self._goes_left(index) else (above.right, below.left)
+
+    def _goes_left(self, index: int) -> bool:
+        """Whether a row is worked from column 1 on."""
+        return self._is_leftward == (index % 2 == 0)
+
+    def _anew(self, index: int, cells: Iterable[str]) -> dict[str, _Runs]:
+        """The runs of a row with these cells, of the yarns of which it has others now."""
+        before = self._rows[index]
+        after = dict.fromkeys(before, _NONE) | _runs(cells)
+        return {yarn: runs for yarn, runs in after.items() if runs != before.get(yarn, _NONE)}
+
+    def _put(self, yarn: str, changed: Mapping[int, _Runs]) -> None:
+        self.strands += self._more(yarn, changed)
+        for index, runs in changed.items():
+            self._rows[index][yarn] = runs
+        for index in {low for row in changed for low in (row - 1, row) if low >= 0}:
+            self._moves[index, yarn] = self._moves_up(index, yarn, {})
 
     def _changed(self, yarn: str, strips: Iterable[Strip], do: _Change) -> dict[int, _Runs]:
         """The runs of a yarn in the rows that change."""
@@ -124,7 +151,7 @@ class StrandCount:
             changed[index] = do(runs, first, cells)
         return changed
 
-    def _more(self, yarn: str, changed: dict[int, _Runs]) -> int:
+    def _more(self, yarn: str, changed: Mapping[int, _Runs]) -> int:
         more = 0
         for index, runs in changed.items():
             before = self._rows[index].get(yarn, _NONE)
@@ -134,14 +161,13 @@ class StrandCount:
                 more += self._moves.get((index - 1, yarn), 0) - self._moves_up(index - 1, yarn, changed)
         return more
 
-    def _moves_up(self, index: int, yarn: str, changed: dict[int, _Runs]) -> int:
+    def _moves_up(self, index: int, yarn: str, changed: Mapping[int, _Runs]) -> int:
         """The most moves of a yarn from a row to the next."""
         if index + 1 == len(self._rows):
             return 0
         below = changed.get(index) or self._rows[index].get(yarn, _NONE)
         above = changed.get(index + 1) or self._rows[index + 1].get(yarn, _NONE)
-        is_leftward = self._is_leftward == (index % 2 == 0)
-        if is_leftward:
+        if self._goes_left(index):
             return moves_between(below.left, above.left, self._reach)
         return moves_between(below.right, above.right, self._reach)
 

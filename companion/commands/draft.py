@@ -1,0 +1,156 @@
+"""A plan from a picture."""
+
+from __future__ import annotations
+
+import re
+import shlex
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from companion.commands import new_files, options
+from companion.commands.given import DONE, STANDARD_INPUT, loaded_plan, planned_for, report
+from companion.commands.group import example
+from companion.knitting.howfar import HowFar, part_of
+from companion.pages import printing
+from companion.pages.waiting import waiting
+from companion.problems import Problem, Problems, plain, quoted
+
+if TYPE_CHECKING:
+    from companion.drafts.request import Request
+    from companion.knitting.cloth.fabric import Gauge
+
+_EXTRA = 'To draft from pictures install numpy and Pillow: pip install "rowside[draft]"'
+
+_COUNT = click.IntRange(1, 4_000)
+
+
+@click.command(epilog=example(
+    "rowside draft boat.png -o boat.yaml --stitches 80 --gauge 20x28/10cm",
+    "rowside draft boat.png --width 40cm --gauge swatch --choices",
+))  # fmt: skip
+@click.argument("picture", type=click.Path())
+@click.option("-o", "--output", metavar="FILE", help="The plan to write; without it standard output.")
+@click.option("--gauge", metavar="20x28/10cm | PLAN", help="Stitches x rows over a length, or those of a plan.")
+@click.option("--stitches", type=_COUNT, metavar="N", help="So many stitches are cast on.")
+@click.option("--width", metavar="40cm", help="Instead: the picture is so wide.")
+@click.option("--colours", type=click.IntRange(1, 12), metavar="N", help="So many colours at most; 6 if not said.")
+@click.option("--yarns", type=click.Path(), metavar="FILE", help="The yarns at hand, from which they are chosen.")
+@click.option("--price", type=click.IntRange(0, 10_000), metavar="P", help="What sparing a strand is worth; 40.")
+@click.option("--strands", type=_COUNT, metavar="N", help="Instead: so many strands at most.")
+@click.option("--choices", "is_choosing", is_flag=True, help="Print what each price would cost, and write nothing.")
+@click.option("--hold", multiple=True, metavar="ROW,ST | FILE", help="Stitches that stay, such as 40-44,20-26=navy.")
+@click.option("--ground", metavar="COLOUR", help="What lies where the picture is transparent.")
+@click.option("--crop", metavar="LEFT,TOP,WIDTH,HEIGHT", help="Only this part of the picture, in pixels.")
+@click.option("--flip", "is_flipped", is_flag=True, help="Left for right.")
+@click.option("--sideways", "is_sideways", is_flag=True, help="Knit it lying on its left side.")
+@new_files.is_forced
+def draft(picture: str, output: str | None, is_choosing: bool, is_forced: bool, **asked: Any) -> int:
+    """Make a plan from PICTURE: PNG, JPEG, GIF, BMP or WEBP.
+
+    What each choice costs in strands and ends is told before the first stitch. The yarns have the names of colours;
+    names, colours and every stitch are yours to change.
+    """
+    try:
+        import numpy  # noqa: F401
+        import PIL  # noqa: F401
+    except ImportError:
+        raise Problems([Problem(_EXTRA)]) from None
+    from companion.drafts.request import Asked, Request
+
+    _ask_for_what_is_missing(asked)
+    words = _words(picture, asked)
+    gauge = gauge_of(asked.pop("gauge"))
+    with waiting("Drafting") as done:
+        request = Request(Path(picture), gauge, Asked(**asked), words)
+        choices = list(_choices(request, done)) if is_choosing else []
+        drafted = request.drafted(done)
+        text, loaded = request.plan(drafted)
+    if is_choosing:
+        printing.say(map(plain, choices))
+        return DONE
+    if output is None or output == STANDARD_INPUT:
+        printing.write([text])
+        return DONE
+    new_files.write({Path(output): text}, is_forced=is_forced)
+    report(loaded.warnings)
+    from companion.pages import tables
+
+    summary = tables.summary(loaded.piece, planned_for(loaded.piece).strands)
+    looks = f"mean difference from the picture {drafted.difference:.2f} (CIEDE2000)"
+    printing.tell(plain(f"{output}: {summary}; {looks}."))
+    for line in request.to_be_told(drafted, loaded.piece):
+        printing.tell(plain(line))
+    printing.tell(plain(f"To knit it: rowside knit {shlex.quote(output)}"))
+    return DONE
+
+
+def _ask_for_what_is_missing(asked: dict[str, Any]) -> None:
+    """Ask on a terminal for gauge and width.
+
+    Raises:
+        click.UsageError: they are missing and there is nobody to ask, or two are given where one is meant.
+    """
+    for one, other in (("stitches", "width"), ("price", "strands")):
+        if asked[one] is not None and asked[other] is not None:
+            raise click.UsageError(f"--{one} and --{other} say the same thing: give one of them.")
+    if asked["gauge"] is None:
+        asked["gauge"] = _answer("Gauge, stitches x rows over a length", "20x28/10cm", "--gauge, such as 20x28/10cm")
+    if asked["stitches"] is None and asked["width"] is None:
+        asked["width"] = _answer("How wide", "40cm", "--stitches or --width")
+
+
+def _answer(what: str, usual: str, option: str) -> str:
+    """What is typed on a terminal; the usual if nothing is."""
+    if not (sys.stdin.isatty() and sys.stderr.isatty()):
+        raise click.UsageError(f"How large is it to be? Give {option}.")
+    return str(click.prompt(what, default=usual, err=True))
+
+
+def _words(picture: str, asked: dict[str, Any]) -> str:
+    """The command that makes the plan anew, without the folders of its files."""
+    words = ["rowside", "draft", Path(picture).name]
+    for name, value in asked.items():
+        option = f"--{name.removeprefix('is_')}".replace("flipped", "flip")
+        for one in value if isinstance(value, tuple) else (value,):
+            if one is True:
+                words.append(option)
+            elif one is not None and one is not False:
+                is_file = name in ("yarns", "gauge", "hold") and Path(one).is_file()
+                words += [option, Path(one).name if is_file else str(one)]
+    return shlex.join(words)
+
+
+def gauge_of(word: str) -> Gauge:
+    """The gauge that is written like 20x28/10cm, or that of a plan.
+
+    Raises:
+        Problems: it is neither.
+    """
+    from companion.knitting.cloth.fabric import Gauge
+    from companion.plan.amount import AmissError, amount, length_cm
+
+    match = re.fullmatch(r"([\d.]+)\s*x\s*([\d.]+)(?:\s*/\s*(.+))?", word)
+    if match is None:
+        return loaded_plan(word).piece.gauge
+    try:
+        return Gauge(amount(match[1]), amount(match[2]), length_cm(match[3] or "10 cm"))
+    except AmissError as amiss:
+        what = f"The gauge {quoted(word)} is not understood: each number {amiss.what}"
+        raise Problems([Problem(what, mend="Write stitches x rows over a length: 20x28/10cm")]) from None
+
+
+def _choices(request: Request, done: HowFar) -> Iterator[str]:
+    """The table of prices, and what else would be cheaper."""
+    from companion.pages.drafted import Rung, rungs
+
+    meant = request.drafted(part_of(done, 0, 0.4))
+    found = [
+        Rung(one.price, len(one.yarns), figures, one.difference, one is meant)
+        for one, figures in request.ladder(part_of(done, 0.4, 0.7))
+    ]
+    more = list(request.offers(part_of(done, 0.7, 1)))
+    yield from (request.size, "", *rungs(found, is_inches=options.settings().units == "in"), *more)

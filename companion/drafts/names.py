@@ -1,0 +1,40 @@
+"""What yarns of a drafted plan are called, and their symbols: the names of web colours, each once."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from string import ascii_lowercase, ascii_uppercase
+
+import numpy as np
+
+from companion.drafts.colours import difference, lab, light_of
+from companion.plan.colours import NAMED
+
+_NOT_LIKE_OTHERS = [letter for letter in ascii_lowercase + ascii_uppercase if letter not in "lIoO"]
+
+
+def colour_names(colours: Sequence[str]) -> list[str]:
+    """For every "#rrggbb" the name of the web colour that looks most like it; where several look most like the same
+    one, the nearest has it and the others what is left."""
+    known = sorted(NAMED)
+    of_known = lab(light_of(NAMED[name] for name in known))
+    apart = difference(lab(light_of(colours))[:, np.newaxis], of_known[np.newaxis])
+    names: dict[int, str] = {}
+    taken: set[str] = set()
+    for place in np.argsort(apart, axis=None, kind="stable").tolist():
+        index, number = divmod(place, len(known))
+        if index not in names and NAMED[known[number]] not in taken:
+            names[index] = known[number]
+            taken.add(NAMED[known[number]])
+        if len(names) == len(colours):
+            break
+    return [names[index] for index in range(len(colours))]
+
+
+def symbols_of(names: Sequence[str]) -> list[str]:
+    """For every name one letter: of those in it the first that is free, none that is easily taken for another."""
+    found: list[str] = []
+    for name in names:
+        free = [letter for letter in (*name.lower(), *_NOT_LIKE_OTHERS) if letter in _NOT_LIKE_OTHERS]
+        found.append(next(letter for letter in free if letter not in found))
+    return found
