@@ -13,12 +13,13 @@ from collections import defaultdict
 from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from types import MappingProxyType
-from typing import TYPE_CHECKING, Any, Literal, NamedTuple
+from typing import TYPE_CHECKING, Any, Literal
 
 from msgspec import Struct, field
 from msgspec.structs import replace
 
 from companion.knitting.hands.weaving import SHOWS_BY
+from companion.knitting.value import Record
 from companion.knitting.words import Terms
 from companion.problems import Problem, Problems, nearest, quoted
 
@@ -46,7 +47,7 @@ MOST_KEYS = 8
 """So many keys may do one thing."""
 
 
-class UsualKeys(NamedTuple):
+class UsualKeys(Record):
     """What an action is called on the screen, its usual keys, and the places in which they do it."""
 
     title: str

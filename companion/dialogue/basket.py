@@ -6,7 +6,7 @@ from collections.abc import Callable
 from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
-from typing import TYPE_CHECKING, ClassVar, NamedTuple
+from typing import TYPE_CHECKING, ClassVar
 
 from companion.dialogue.deeds import Where
 from companion.dialogue.knitter import Knitter
@@ -15,6 +15,7 @@ from companion.dialogue.opening import CLOSED, Start, look, open_plan, pieces_of
 from companion.dialogue.questions import Asking, Choice, Reading, Words, YesNo
 from companion.dialogue.table import Cell, Column, Row, Table
 from companion.knitting import words
+from companion.knitting.value import Record
 from companion.plan.demo import TOLD
 from companion.problems import quoted
 from companion.progress.actions import Refused
@@ -33,7 +34,7 @@ _COLUMNS = (
 )  # fmt: skip
 
 
-class Item(NamedTuple):
+class Item(Record):
     """A line of the basket: a piece, or a plan, or a heading that cannot be chosen, for which it has a title."""
 
     title: str

@@ -7,10 +7,11 @@ map all derive from it; so will whatever else is to be pressed, typed or tapped.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from typing import TYPE_CHECKING, Any, Literal, NamedTuple
+from typing import TYPE_CHECKING, Any, Literal
 
 from companion.dialogue import elsewhere, working
 from companion.dialogue.working import doing, looking, scrolling
+from companion.knitting.value import Record
 from companion.progress.actions import Action, AtRow, Back, Note, On, Replan, RipBack, Unpick, WholeRow
 from companion.settings import UsualKeys, own_keys
 
@@ -34,7 +35,7 @@ PLACES: Mapping[Where, str] = {
 """What each is called."""
 
 
-class Deed(NamedTuple):
+class Deed(Record):
     """One thing to do. ``keys`` in Textual's names; ``does`` takes what it is done to (the sitting at the needles,
     the list, the marking, nothing where a question is answered) and asks where it must; ``short`` stands on the key
     line or at the foot ("" = not there), at the needles only where it is not ``unlisted``; ``needs`` is the kind of

@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from functools import lru_cache
 from types import MappingProxyType
-from typing import NamedTuple
 
 from companion.dialogue.deeds import DEEDS, Deed, Where, deeds_of
+from companion.knitting.value import Record
 from companion.progress.actions import Action, BindOff, Finish, On, Sew, Weave
 from companion.progress.deciding import may
 from companion.progress.session import Session
 
 
-class KeyTold(NamedTuple):
+class KeyTold(Record):
     """``keys``: each as it is printed, with the name of its deed; ``word``: what they do. ``is_kept``: shown however
     little room there is."""
 

@@ -6,7 +6,6 @@ import os
 import re
 from collections.abc import Callable
 from pathlib import Path
-from typing import NamedTuple
 
 from companion.dialogue.knitter import Knitter
 from companion.dialogue.questions import Asking, Choice, Reading
@@ -14,6 +13,7 @@ from companion.dialogue.sitting import Sitting
 from companion.knitting import words
 from companion.knitting.hands.runs import run_steps
 from companion.knitting.strands.limits import Carry
+from companion.knitting.value import Record
 from companion.problems import Problems, nearest, quoted, show
 from companion.progress.actions import Refused, Replan
 from companion.progress.card import Card
@@ -58,7 +58,7 @@ def once_of(shelf: Shelf, plan: Path) -> tuple[Card, ...]:
     return tuple(card for card in gone if card.title == title)
 
 
-class Start(NamedTuple):
+class Start(Record):
     """How a piece is begun or gone on with: by whose hands, and under which limits instead of the plan's."""
 
     is_mirrored: bool = False

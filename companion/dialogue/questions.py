@@ -7,7 +7,9 @@ does stands where it was asked for. A front end that cannot do what a view wants
 from __future__ import annotations
 
 from collections.abc import Generator, Sequence
-from typing import TYPE_CHECKING, Any, NamedTuple, TypeAlias, TypeVar
+from typing import TYPE_CHECKING, Any, TypeAlias, TypeVar
+
+from companion.knitting.value import Record
 
 if TYPE_CHECKING:
     from companion.dialogue.listing import Listing
@@ -17,7 +19,7 @@ if TYPE_CHECKING:
 T = TypeVar("T")
 
 
-class Words(NamedTuple):
+class Words(Record):
     """One line of words, answered with it, or with None where it is left. ``answer`` stands there already;
     ``is_number``: digits alone; ``offered``: words that are likely, each with what it means, put one after the other
     with commas."""
@@ -28,14 +30,14 @@ class Words(NamedTuple):
     offered: tuple[tuple[str, str], ...] = ()
 
 
-class PressKey(NamedTuple):
+class PressKey(Record):
     """A key is to be pressed, whichever; answered with its name, or with None for one of those that leave a question.
     """
 
     text: tuple[str, ...]
 
 
-class YesNo(NamedTuple):
+class YesNo(Record):
     """A question that only yes says yes to, answered with whether it was; ``yes`` and ``no`` say what they do."""
 
     text: tuple[str, ...]
@@ -43,48 +45,48 @@ class YesNo(NamedTuple):
     no: str
 
 
-class Choice(NamedTuple):
+class Choice(Record):
     """Which of some lines is meant, answered with its index, or with None where it is left."""
 
     text: tuple[str, ...]
     lines: tuple[str, ...]
 
 
-class Reading(NamedTuple):
+class Reading(Record):
     """Something to read and put away again."""
 
     title: str
     lines: Sequence[str]
 
 
-class Leave(NamedTuple):
+class Leave(Record):
     """What is shown now is left, a question or a marking with this answer."""
 
     answer: object = None
 
 
-class Submit(NamedTuple):
+class Submit(Record):
     """What stands there is the answer."""
 
 
-class Find(NamedTuple):
+class Find(Record):
     """A deed of this place is to be found (``finding.Finding``), and done."""
 
 
-class Page(NamedTuple):
+class Page(Record):
     """A list goes so many pages on."""
 
     step: int
 
 
-class Scroll(NamedTuple):
+class Scroll(Record):
     """The chart moves so many stitches to the left and so many halves of what is seen of it up."""
 
     left: int
     up: int
 
 
-class ToNeedles(NamedTuple):
+class ToNeedles(Record):
     """The chart comes back to the needles."""
 
 

@@ -7,10 +7,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from types import MappingProxyType
-from typing import Literal, NamedTuple, get_args
+from typing import Literal, get_args
 
 from companion.knitting.hands import steps as do
 from companion.knitting.hands.runs import RunSteps
+from companion.knitting.value import Record
 
 How = Literal["first", "full", "short", "mark"]
 
@@ -29,7 +30,7 @@ _SAID_LARGE = (do.Steady, do.Join, do.Hold, do.Cross)
 """Of these the large letters, the yarn's chip and the runs of the row say all that must be known."""
 
 
-class Saying(NamedTuple):
+class Saying(Record):
     """``how`` much she wants to be told; ``known`` are the kinds that were told in this sitting. ``key``: the one
     that marks done what is told, as it stands in sentences."""
 

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from companion.dialogue.resting import Resting
 from companion.dialogue.saying import Saying
 from companion.dialogue.telling import Telling, telling
 from companion.knitting import words
 from companion.knitting.hands.row_ends import turn_tip
+from companion.knitting.value import Record
 from companion.progress.actions import Action, Back, On, Refused, TrapTails, WholeRow
 from companion.progress.ends import ready_ends
 from companion.progress.events import Unwove
@@ -23,7 +24,7 @@ if TYPE_CHECKING:
     from companion.dialogue.questions import Asking
 
 
-class View(NamedTuple):
+class View(Record):
     """How the knitter looks at it. ``is_row_mode``: a press is a row; ``is_alone``: nothing but what is done now, as
     large as it goes; of the chart: alone on the screen, its stitches small, wrong-side rows as they are held."""
 

@@ -7,12 +7,12 @@ and tells the line that is meant in full.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import NamedTuple
 
 from companion.knitting.cloth.fabric import Yarn
+from companion.knitting.value import Record
 
 
-class Cell(NamedTuple):
+class Cell(Record):
     """What stands in one column of a line. ``short``: the same where there is little room; ``yarn``: its chip stands
     before the text; ``by`` is what the column is sorted by where that is not the text."""
 
@@ -22,7 +22,7 @@ class Cell(NamedTuple):
     by: float | None = None
 
 
-class Column(NamedTuple):
+class Column(Record):
     """``short``: its title where there is little room; ``is_number``: set to the right, and never cut; ``least``: cut
     to so many cells where it must be (0: never); ``yields``: given up where there is no room, the highest first
     (0: never); ``order``: sorted from the least ("up"), from the most ("down") or not at all ("")."""
@@ -40,7 +40,7 @@ Row = tuple[Cell, ...] | str
 the last one takes what room is left."""
 
 
-class Table(NamedTuple):
+class Table(Record):
     """A list's lines under its columns. ``sorted_by``: the column that orders them; None: as they are."""
 
     columns: tuple[Column, ...] = (Column(""),)

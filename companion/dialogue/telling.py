@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 from functools import cached_property, lru_cache
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from companion.dialogue.new_lengths import length_of
 from companion.dialogue.saying import IN_FULL, Saying
@@ -22,6 +22,7 @@ from companion.knitting.hands.runs import RunSteps, row_runs
 from companion.knitting.hands.steps import AtEnd, BindOff, Finishing, Step, WeaveAtSeams, WeaveIn
 from companion.knitting.latest import latest
 from companion.knitting.piece import Piece
+from companion.knitting.value import Record
 from companion.knitting.words import Terms
 from companion.progress.ends import ready_ends
 from companion.progress.finishing import next_step
@@ -30,7 +31,7 @@ from companion.progress.session import Session
 Act = Literal["run", "row end", "finishing", "finished"]
 
 
-class RunTold(NamedTuple):
+class RunTold(Record):
     """A run of the row in work. ``is_done`` is None for the run in work; ``work``: its stitches in short."""
 
     run: RunSteps
@@ -39,7 +40,7 @@ class RunTold(NamedTuple):
     is_done: bool | None
 
 
-class ActTold(NamedTuple):
+class ActTold(Record):
     """One act for large letters: ``text`` "KNIT", "CUT 2"; ``stitches`` of a run (0: none); ``yarns``: those it is
     done with, or to; ``is_main``: it is drawn largest."""
 

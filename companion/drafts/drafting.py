@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import NamedTuple
 
 import numpy as np
 
@@ -17,6 +16,7 @@ from companion.drafts.stitches import UNIT, Looks, Whole, wants_of
 from companion.knitting.cloth.fabric import Yarn
 from companion.knitting.howfar import HowFar, untold
 from companion.knitting.reckoning.bargains import HELD, Bargaining
+from companion.knitting.value import Record
 
 USUAL_PRICE = 40
 """Of a strand, in stitches x CIEDE2000: photographs keep their looks, and drawings lose their specks."""
@@ -36,7 +36,7 @@ _SMOOTHING = 15
 _TRIES = 6
 
 
-class Drafted(NamedTuple):
+class Drafted(Record):
     """One chart. ``grid``: the names of the yarns, rows from the cast-on up, in each from column 1 on; ``yarns``:
     those that it uses, the one with most stitches first; ``difference``: the mean CIEDE2000 of the stitches from the
     picture."""

@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from pathlib import Path
-from typing import NamedTuple
 
+from companion.knitting.value import Record
 from companion.plan.files import plan_text
 from companion.plan.source import Found, Source
 from companion.problems import Problem, Problems, plain, quoted
@@ -17,7 +17,7 @@ _SUCH_AS = (
 )
 
 
-class Held(NamedTuple):
+class Held(Record):
     """Stitches that stay: rows and stitches from 1, both ends counted. ``yarn``: that one; "" = that which each wants
     most."""
 

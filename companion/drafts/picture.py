@@ -9,12 +9,12 @@ import struct
 import warnings
 from io import BytesIO
 from pathlib import Path
-from typing import NamedTuple
 
 import numpy as np
 import numpy.typing as npt
 from PIL import Image, ImageCms, ImageOps, UnidentifiedImageError
 
+from companion.knitting.value import Record
 from companion.plan.files import file_bytes
 from companion.problems import Problem, Problems
 
@@ -37,7 +37,7 @@ _SAVE_AS = "Save it as PNG, and draft from that."
 Codes = npt.NDArray[np.uint8]
 
 
-class Box(NamedTuple):
+class Box(Record):
     """Part of a picture, in pixels from its left and its upper edge."""
 
     left: int
@@ -46,7 +46,7 @@ class Box(NamedTuple):
     height: int
 
 
-class Picture(NamedTuple):
+class Picture(Record):
     """``codes``: red, green and blue in sRGB, 0 to 255, rows from the top, in each from the left. ``cover``: how far
     each pixel is there, 0 to 255; None where all are."""
 

@@ -7,7 +7,6 @@ import re
 from collections.abc import Iterator
 from fractions import Fraction
 from pathlib import Path
-from typing import NamedTuple
 
 import numpy as np
 
@@ -33,6 +32,7 @@ from companion.knitting.reckoning.choices import Figures, compared
 from companion.knitting.reckoning.quantities import lengths, totals
 from companion.knitting.strands.limits import default_reach
 from companion.knitting.strands.plan import plan_strands
+from companion.knitting.value import Record
 from companion.plan.amount import AmissError, colour, length_cm
 from companion.plan.read import Loaded, load_text
 from companion.problems import Problem, Problems, quoted
@@ -42,7 +42,7 @@ WITHIN = 1.0
 """So much more CIEDE2000 hardly anybody sees."""
 
 
-class Asked(NamedTuple):
+class Asked(Record):
     """The options as they were typed; None where nothing was."""
 
     stitches: int | None = None

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 from pathlib import Path
-from typing import NamedTuple
 
+from companion.knitting.value import Record
 from companion.plan import amount
 from companion.plan.amount import AmissError
 from companion.plan.files import plan_text
@@ -20,7 +20,7 @@ _KEYS = ("colour", "color", "metres", "ball")
 _SUCH_AS = 'Write a line for each, such as   tide: "#2c6a7b"   or   tide: {colour: "#2c6a7b", metres: 120}'
 
 
-class AtHand(NamedTuple):
+class AtHand(Record):
     """One yarn there is; ``metres`` None where nobody says how much."""
 
     name: str

@@ -7,7 +7,6 @@ count from the cast-on up and stitches from the right edge, as on the chart.
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import NamedTuple
 
 import numpy as np
 import numpy.typing as npt
@@ -15,6 +14,7 @@ import numpy.typing as npt
 from companion.drafts.colours import LINEAR, Floats, codes, difference, lab
 from companion.drafts.picture import Codes, Picture
 from companion.knitting.cloth.fabric import Gauge
+from companion.knitting.value import Record
 
 ACROSS, UP = 3, 4
 """A stitch is looked at in so many parts side by side and one above the other, each about square."""
@@ -40,7 +40,7 @@ def rows_of(picture: Picture, stitches: int, gauge: Gauge) -> int:
     return max(1, round(wide_cm * Fraction(picture.height, picture.width) / gauge.row_cm))
 
 
-class Parts(NamedTuple):
+class Parts(Record):
     """``light``: rows x stitches x parts of a stitch x linear red, green and blue; ``cover``: how far each stitch is
     there, 0 to 1."""
 
@@ -102,7 +102,7 @@ def _across(values: Floats, wide: int) -> Floats:
     return mean
 
 
-class Looks(NamedTuple):
+class Looks(Record):
     """The colours that occur on a chart, each once: their ``light``; ``of_part``, which of them each part of a stitch
     has (rows x stitches x parts); and in how ``many`` parts each occurs."""
 

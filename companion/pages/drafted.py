@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from typing import NamedTuple
 
 from companion.knitting.reckoning.choices import Figures
+from companion.knitting.value import Record
 from companion.knitting.words.yarn import yarn_length
 
 
-class Rung(NamedTuple):
+class Rung(Record):
     """One chart: the price it was drafted at, its yarns, what it costs, and its mean CIEDE2000 from the picture.
     ``is_meant``: the one that is drafted if nothing else is asked for."""
 

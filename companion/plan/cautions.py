@@ -7,7 +7,6 @@ from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
-from typing import NamedTuple
 
 from companion.knitting.cloth.bumps import Bumps, two_coloured
 from companion.knitting.cloth.rows import Row, Rows, carry_round
@@ -17,12 +16,13 @@ from companion.knitting.cloth.tubes import left_open, tube_seam_troubles, tube_s
 from companion.knitting.howfar import TooMuchToWeigh
 from companion.knitting.piece import Piece
 from companion.knitting.strands.plan import plan_strands
+from companion.knitting.value import Record
 from companion.knitting.words.places import row_key, row_number
 from companion.knitting.yarn.loops import is_like_stockinette
 from companion.plan.schema.plans import PlanShape, kinds
 
 
-class Caution(NamedTuple):
+class Caution(Record):
     """A warning, and the path of keys to what it is about."""
 
     path: tuple[str | int, ...]

@@ -19,8 +19,8 @@ from collections import Counter
 from collections.abc import Iterator, Mapping
 from itertools import islice
 from operator import itemgetter
-from typing import NamedTuple
 
+from companion.knitting.value import Record
 from companion.plan.chart_slips import sort_out
 from companion.plan.lines import Lines
 from companion.plan.source import MOST_PROBLEMS, Found
@@ -39,7 +39,7 @@ _SPACES = re.compile(r"\s*")
 Runs = tuple[tuple[int, str], ...]
 
 
-class Drawn(NamedTuple):
+class Drawn(Record):
     """A chart read: its rows from the bottom up, each as (count, symbol) from left to right as drawn.
 
     ``width`` is that of most rows; ``is_even``: every row has it.
@@ -50,7 +50,7 @@ class Drawn(NamedTuple):
     is_even: bool
 
 
-class _Fault(NamedTuple):
+class _Fault(Record):
     """What is wrong at an offset of a line: ``kind`` is "unknown", "wide", "count" or "none"."""
 
     kind: str
@@ -58,7 +58,7 @@ class _Fault(NamedTuple):
     text: str
 
 
-class _Read(NamedTuple):
+class _Read(Record):
     runs: Runs
     width: int
     faults: tuple[_Fault, ...] = ()

@@ -7,8 +7,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Mapping, Sequence
 from itertools import pairwise
-from typing import NamedTuple
 
+from companion.knitting.value import Record
 from companion.plan.lines import Lines
 from companion.problems import Problem
 
@@ -23,7 +23,7 @@ _NOTE = re.compile(r"(?:^|\s)(#)")
 _RUN = re.compile(r"(\d+) +([^\W\d_]+)")
 
 
-class Sorted(NamedTuple):
+class Sorted(Record):
     """What is told of the lines that are no rows; the others; and the indices of those that are told of already."""
 
     problems: Sequence[Problem]

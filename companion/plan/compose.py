@@ -8,12 +8,12 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
-from typing import NamedTuple
 
+from companion.knitting.value import Record
 from companion.plan.chart import GROUND, Drawn, Runs
 
 
-class Placed(NamedTuple):
+class Placed(Record):
     """A motif's rows from the bottom up, left to right as drawn, and where its lower right corner lies: so many
     stitches of the ground to the right of it, so many rows below it."""
 
@@ -37,7 +37,7 @@ class Placed(NamedTuple):
             at += run[0]
 
 
-class Overlap(NamedTuple):
+class Overlap(Record):
     """Two motifs, by their places in the list, that both draw a stitch: row of the ground and stitch in it, both from
     1, from the bottom and from the right."""
 

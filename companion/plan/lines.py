@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from itertools import count
-from typing import NamedTuple
 
+from companion.knitting.value import Record
 from companion.plan.source import Source
 from companion.problems import Problem
 
 
-class Lines(NamedTuple):
+class Lines(Record):
     """The lines of one chart that are not blank, top line first: their texts, and their line numbers in the file.
 
     ``column`` is where each text begins in its line; 0 = unknown, None = as far in as the file's line is longer.

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
-from typing import NamedTuple
 
+from companion.knitting.value import Record
 from companion.plan.amount import slip_in
 from companion.plan.natural import SPELT
 from companion.plan.nodes import Items, Keys, Node, Text
@@ -16,7 +16,7 @@ from companion.problems import Problem, nearest, quoted
 KeyPath = tuple[str | int, ...]
 
 
-class Spot(NamedTuple):
+class Spot(Record):
     """Where a path leads: the node, and the key it hangs on (None in a list and at the top)."""
 
     node: Node

@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import NamedTuple
 
 import yaml
 
+from companion.knitting.value import Record
 from companion.plan.slips import slips
 from companion.plan.source import Found, Source, has_control, unreadable
 from companion.plan.yaml_words import in_plain_words
@@ -26,7 +26,7 @@ MOST_ENTRIES = 100_000
 _LOADER: type = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
 
-class Text(NamedTuple):
+class Text(Record):
     """A scalar. Lines and columns from 1; ``style`` is YAML's indicator: "" plain, ', ", | or >."""
 
     value: str
@@ -36,14 +36,14 @@ class Text(NamedTuple):
     last_line: int = 0
 
 
-class Entry(NamedTuple):
+class Entry(Record):
     """One key of ``Keys`` and its value."""
 
     key: Text
     value: Node
 
 
-class Keys(NamedTuple):
+class Keys(Record):
     """A mapping in the order of the file."""
 
     line: int
@@ -51,7 +51,7 @@ class Keys(NamedTuple):
     entries: dict[str, Entry]
 
 
-class Items(NamedTuple):
+class Items(Record):
     """A list."""
 
     line: int

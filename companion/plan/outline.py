@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from itertools import pairwise
-from typing import NamedTuple
 
 from companion.knitting.cloth.fabric import Fabric, FabricRow, Run
 from companion.knitting.cloth.outlines import Span, span, taken
@@ -13,11 +12,12 @@ from companion.knitting.cloth.row_starts import bound_off_at_starts
 from companion.knitting.cloth.rows import Rows
 from companion.knitting.cloth.shaping import shapings
 from companion.knitting.piece import Piece
+from companion.knitting.value import Record
 from companion.knitting.words.places import row_number
 from companion.problems import Problem, Problems
 
 
-class OutlineTrouble(NamedTuple):
+class OutlineTrouble(Record):
     """A row of the piece, from 0, and what is wrong with its outline."""
 
     row: int

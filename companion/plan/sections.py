@@ -5,10 +5,10 @@ Everything is measured on runs and counts, before any row is repeated."""
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from typing import NamedTuple
 
 from companion.knitting.cloth.fabric import Gauge, TextureKind
 from companion.knitting.cloth.outlines import MOST_DECREASED
+from companion.knitting.value import Record
 from companion.knitting.words.terms import listed
 from companion.plan import compose
 from companion.plan.amount import MOST_STITCHES
@@ -27,7 +27,7 @@ MOST_MOTIFS = 500
 """The most motifs on one field."""
 
 
-class Section(NamedTuple):
+class Section(Record):
     """One section measured. ``drawn`` is None for plain rows. Columns and rows count everything told to repeat.
     ``right``: so many columns of the piece lie to the right of it; ``gone``: so many stitches go at each edge."""
 

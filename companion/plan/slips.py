@@ -8,8 +8,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from typing import NamedTuple
 
+from companion.knitting.value import Record
 from companion.plan.source import Source
 from companion.problems import Problem
 
@@ -44,7 +44,7 @@ def slips(source: Source, line: int) -> Iterator[Problem]:
                 return
 
 
-class _Slip(NamedTuple):
+class _Slip(Record):
     column: int
     what: str
     mend: str

@@ -3,20 +3,19 @@ narrower, with as many gone at both edges."""
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
+from companion.knitting.value import Record
 from companion.plan.chart import GROUND, Drawn, Runs
 from companion.plan.schema import sections as written
 
 
-class Top(NamedTuple):
+class Top(Record):
     """The stitches that a section is worked on: so many, and so many columns of the piece to the right of them."""
 
     right: int
     stitches: int
 
 
-class Placed(NamedTuple):
+class Placed(Record):
     """Where a section lies: so many columns to the right of it, and how many stitches go at each edge."""
 
     right: int

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from datetime import datetime
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from companion.knitting import words
+from companion.knitting.value import Record
 from companion.progress.ends import ready_ends
 from companion.progress.finishing import phase_of
 from companion.progress.mishaps import left_to_sew
@@ -25,7 +26,7 @@ _STATES: Mapping[Phase, State] = {
 }
 
 
-class Card(NamedTuple):
+class Card(Record):
     """One piece. ``rows_done`` of ``rows`` are whole, ``runs_done`` runs of the row on the needles (0 between rows).
 
     ``ends_left`` counts every end of the piece that is not woven in, those to come included; ``areas_left`` what is

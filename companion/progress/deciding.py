@@ -6,7 +6,7 @@ What may happen when, ``legality`` says: an illegal action raises ``Refused``, i
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from typing import Any, NamedTuple
+from typing import Any
 
 from companion.knitting.cloth.rows import Place
 from companion.knitting.hands import steps as do
@@ -15,6 +15,7 @@ from companion.knitting.hands.mistakes import ripping
 from companion.knitting.hands.row_ends import LIGHT, pressed
 from companion.knitting.hands.trapping import laid_in
 from companion.knitting.strands.strands import Past
+from companion.knitting.value import Record
 from companion.knitting.words.places import rows_noun
 from companion.progress import actions as ask
 from companion.progress import events as did
@@ -155,7 +156,7 @@ def _rip_back(session: Session, action: ask.RipBack) -> did.Entry:
     return undone(session, lawful(session, did.RippedBack(action.row - 1)))
 
 
-class Undone(NamedTuple):
+class Undone(Record):
     """What ripping back would undo: rows begun, stitches and woven ends; what is on the needle after it."""
 
     rows: int
@@ -245,7 +246,7 @@ def _finish(session: Session, _: ask.Finish) -> did.Entry:
     return (lawful(session, did.Finished(said)),)
 
 
-class _Way(NamedTuple):
+class _Way(Record):
     """What decides on an action, and the kinds of event of which one must be possible."""
 
     decide: Callable[[Session, Any], did.Entry]

@@ -10,10 +10,11 @@ import os
 from collections.abc import Mapping
 from itertools import accumulate
 from pathlib import Path
-from typing import TYPE_CHECKING, Literal, NamedTuple
+from typing import TYPE_CHECKING, Literal
 
 from companion.knitting.cloth.rows import Rows
 from companion.knitting.piece import Piece
+from companion.knitting.value import Record
 from companion.knitting.words.places import rows_noun
 from companion.plan.files import plan_text, text_beside
 from companion.plan.packed import pack, unpack
@@ -37,7 +38,7 @@ FOLLOWED = "What is worked counts as worked like the edited plan, which is follo
 Comparison = Literal["unchanged", "adopted", "differs", "gone", "not readable", "not compared"]
 
 
-class PlanState(NamedTuple):
+class PlanState(Record):
     """How the plan file on the disk stands to the plan that the piece follows, as found on opening.
 
     ``unchanged``: nothing to say. ``adopted``: edited, the same so far, now followed. ``differs``: edited in the
@@ -61,7 +62,7 @@ class PlanState(NamedTuple):
         return self.kind in ("unchanged", "adopted")
 
 
-class Version(NamedTuple):
+class Version(Record):
     """A version of the plan that is new to the session. ``planned`` is None where it changes nothing in the piece."""
 
     number: int

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import NamedTuple
 
 from companion.knitting.hands.finishing import after_last_row
 from companion.knitting.hands.steps import BindOff, Finishing, SewOn, SewUp, Trim, Wash, WeaveAtSeams, WeaveIn
+from companion.knitting.value import Record
 from companion.progress.ends import all_ends, how_woven
 from companion.progress.events import Said
 from companion.progress.mishaps import left_to_sew, to_sew
@@ -16,7 +16,7 @@ SAID: Mapping[Said, type[Finishing]] = {"wash": Wash, "trim": Trim, "seams": Sew
 """They as steps; the others are done when their work is."""
 
 
-class ToDo(NamedTuple):
+class ToDo(Record):
     """One step, with what it still has to do."""
 
     doing: Finishing

@@ -7,8 +7,9 @@ from collections.abc import Callable, Iterable
 from dataclasses import InitVar, dataclass
 from datetime import UTC, datetime
 from types import TracebackType
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
+from companion.knitting.value import Record
 from companion.progress.actions import Action, Refused
 from companion.progress.card import Card, card_of
 from companion.progress.deciding import decide
@@ -32,7 +33,7 @@ def utc_now() -> datetime:
     return datetime.now(UTC)
 
 
-class Writer(NamedTuple):
+class Writer(Record):
     """What a piece is saved with: its journal, open, and its lock, held."""
 
     journal: Journal

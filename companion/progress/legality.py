@@ -7,7 +7,7 @@ An event has its phases, and whatever else must be so. Why it cannot happen is s
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from typing import NamedTuple, TypeVar
+from typing import TypeVar
 
 from companion.knitting.cloth.rows import Place
 from companion.knitting.hands import steps as do
@@ -15,6 +15,7 @@ from companion.knitting.hands.ends import ends_so_far
 from companion.knitting.hands.joins_and_cuts import bound_off_at
 from companion.knitting.hands.mistakes import Mistake, laddering, sewing_over, to_sew_over
 from companion.knitting.hands.row_ends import pressed
+from companion.knitting.value import Record
 from companion.knitting.words.places import rows_noun
 from companion.progress import events as did
 from companion.progress.actions import Refused
@@ -36,7 +37,7 @@ _OFF = "The piece is bound off."
 _ELSEWHERE = "Only the run worked last and the one in work can be told to be worked otherwise."
 
 
-class Rule(NamedTuple):
+class Rule(Record):
     """Events of a kind happen in the phases ``first`` to ``last``; before and after them ``early`` and ``late`` is
     said. ``some``: whether there is anything in them that one could happen to."""
 

@@ -18,10 +18,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import datetime
 from itertools import pairwise
-from typing import NamedTuple
 
 from companion.knitting.cloth.rows import Rows
 from companion.knitting.latest import latest
+from companion.knitting.value import Record
 from companion.progress import events as did
 from companion.progress.session import Session
 from companion.progress.stored import PAUSE, RECENT, Timed
@@ -36,7 +36,7 @@ BLOCK = 40
 """Stitches that are taken together, or more: two rows of a narrow piece, some changes of a wide one."""
 
 
-class Forecast(NamedTuple):
+class Forecast(Record):
     """How long it takes, in seconds: to the end of the row in work or, at a turn, of the next one; to the last stitch
     of all. ``stitches_an_hour``: the pace. ``is_next``: nothing of that row is worked yet; ``is_last``: there is none
     after it; ``is_round``: it is a round."""

@@ -11,9 +11,9 @@ from contextlib import suppress
 from datetime import datetime
 from itertools import count
 from pathlib import Path
-from typing import NamedTuple
 
 from companion.knitting.piece import Piece
+from companion.knitting.value import Record
 from companion.plan.packed import pack
 from companion.problems import Problems
 from companion.progress import journal, tables
@@ -27,7 +27,7 @@ from companion.progress.stored import Contents, StoredPlan
 from companion.progress.trouble import Trouble, from_os
 
 
-class Restored(NamedTuple):
+class Restored(Record):
     """What a copy became: a piece of this name with so many steps. ``aside``: where the one is kept that was there;
     None: none was."""
 

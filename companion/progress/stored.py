@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from typing import NamedTuple
 
+from companion.knitting.value import Record
 from companion.progress.card import Card
 from companion.progress.events import Entry
 
@@ -18,7 +18,7 @@ Timed = tuple[str, Entry]
 """A step and when it was written: ISO 8601, with a time zone."""
 
 
-class StoredPlan(NamedTuple):
+class StoredPlan(Record):
     """One version of the plan as it was read: its text, the text of every file drawn in, and the packed piece."""
 
     path: str
@@ -28,7 +28,7 @@ class StoredPlan(NamedTuple):
     packed: str
 
 
-class Contents(NamedTuple):
+class Contents(Record):
     """Everything a journal holds. ``times``: when each entry was written, in UTC, ISO 8601."""
 
     card: Card

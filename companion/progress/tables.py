@@ -11,9 +11,10 @@ import sqlite3
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
 from datetime import UTC, datetime
-from typing import NamedTuple, get_args
+from typing import get_args
 from zlib import crc32
 
+from companion.knitting.value import Record
 from companion.progress.card import Card, State
 from companion.progress.events import Entry, all_from_json, from_json, to_json
 from companion.progress.stored import Contents, StoredPlan
@@ -87,7 +88,7 @@ class Damaged(Exception):
         self.step = step
 
 
-class Tail(NamedTuple):
+class Tail(Record):
     """How many entries there are, and the checksum of the newest."""
 
     length: int = 0

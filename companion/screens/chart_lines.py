@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from functools import lru_cache
 from itertools import groupby
-from typing import NamedTuple
 
 from rich.style import Style
 
@@ -17,6 +16,7 @@ from companion.knitting.cloth.colour import channels
 from companion.knitting.cloth.fabric import Stitch
 from companion.knitting.cloth.outlines import span
 from companion.knitting.cloth.rows import Place
+from companion.knitting.value import Record
 from companion.progress.session import Session
 from companion.screens.lines import Bit, Line, inked
 
@@ -34,7 +34,7 @@ LEAST_BRACKETED = 3
 """A shorter run has no brackets where they would take the place of its letters."""
 
 
-class View(NamedTuple):
+class View(Record):
     """How much is seen, and how: ``columns`` a stitch, stitches ``across``, rows ``up``; ``sides`` that bear row
     numbers (2: right-side rows at the right edge and wrong-side rows at the left one, chart-reading guides; 1: all at
     the right; 0: none has room); ``has_foot``: stitch numbers stand below; ``is_halved``: two rows share a line;
@@ -49,7 +49,7 @@ class View(NamedTuple):
     is_turned: bool
 
 
-class State(NamedTuple):
+class State(Record):
     """Columns of a row of the chart that are done, and those of the run in work; a range for each row that is there
     (parts lie beside each other)."""
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from functools import lru_cache
-from typing import NamedTuple
+
+from companion.knitting.value import Record
 
 DOTS_HIGH = 5
 
@@ -30,7 +31,7 @@ crossed, R is wider than P, 5 has corners where S is round, 4 is open."""
 _WIDEST = 5
 
 
-class Scale(NamedTuple):
+class Scale(Record):
     """Size of a dot: ``across`` columns by ``down`` half lines; two half lines make a line of the terminal."""
 
     across: int

@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import NamedTuple
 
 from textual import events
 
 from companion.dialogue.deeds import DEEDS, Deed
 from companion.dialogue.keys import KeyTold, keys_at_the_needles
+from companion.knitting.value import Record
 from companion.screens.lines import Bit, Line, Lines, cells
 from companion.screens.rowside import Answering
 
 
-class Spot(NamedTuple):
+class Spot(Record):
     """Where a deed is clicked: a line, from one column to before another."""
 
     line: int

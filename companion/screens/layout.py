@@ -8,12 +8,12 @@ at a turn, what stands at the row's end are never cut off.
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import NamedTuple
 
+from companion.knitting.value import Record
 from companion.screens.figures import HUGE, LARGE, MIDDLE, SMALL, Scale
 
 
-class Sizes(NamedTuple):
+class Sizes(Record):
     """Of the main act's letters and of the others'. ``keeps_room``: a run before which nothing is done leaves the
     place of that empty, so that nothing moves from run to run."""
 
@@ -22,7 +22,7 @@ class Sizes(NamedTuple):
     keeps_room: bool = True
 
 
-class Wants(NamedTuple):
+class Wants(Record):
     """Lines that the parts need to say everything: ``now`` the acts in each of the ``sizes``, asked for as long as
     none fits (or one number for all), ``change`` the sentence below them, ``runs`` all runs of the row in short,
     ``row`` the whole row in row mode (0 = run mode), ``end`` what must be said at the row's end now (0 = nothing
@@ -39,7 +39,7 @@ USUAL = Wants()
 """Of a run in mid-row."""
 
 
-class Arrangement(NamedTuple):
+class Arrangement(Record):
     """Lines given to each part; 0 = not shown. ``is_wide``: chart and strands stand in a second column. ``large``:
     the acts in letters of these ``sizes``, ``change`` the sentence below them. ``row``: the whole row, in row mode in
     the place of the acts, else in the second place of a wide screen."""

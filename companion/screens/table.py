@@ -9,7 +9,6 @@ from __future__ import annotations
 import re
 from collections.abc import Collection, Sequence
 from functools import lru_cache
-from typing import NamedTuple
 
 from rich.cells import cell_len
 from textual.color import Color
@@ -22,6 +21,7 @@ from textual.visual import RenderOptions, Visual
 from companion.dialogue.table import Cell, Column, Table
 from companion.knitting.cloth.colour import ink_on
 from companion.knitting.cloth.fabric import Yarn
+from companion.knitting.value import Record
 from companion.problems import plain, shorten
 from companion.screens.lines import wrapped
 
@@ -33,7 +33,7 @@ UP, DOWN = "▲", "▼"
 """Behind the title of the column that sorts."""
 
 
-class Place(NamedTuple):
+class Place(Record):
     """A column that is shown: which one, in how many cells, in short or in full."""
 
     column: int
@@ -41,7 +41,7 @@ class Place(NamedTuple):
     is_short: bool
 
 
-class Fit(NamedTuple):
+class Fit(Record):
     """The columns that have room. ``is_whole``: all of them in full."""
 
     places: tuple[Place, ...]

@@ -9,21 +9,21 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from itertools import islice
-from typing import NamedTuple
 
 from companion.knitting.cloth.fabric import Fabric, FabricRow, Run, Stitch, cells, merged
 from companion.knitting.cloth.tubes import as_drawn, widened
 from companion.knitting.latest import latest
+from companion.knitting.value import Record
 
 
-class Cell(NamedTuple):
+class Cell(Record):
     """One stitch of the fabric: its row from the cast-on up, from 0, and its column from the right edge, from 1."""
 
     row: int
     column: int
 
 
-class Strip(NamedTuple):
+class Strip(Record):
     """Cells side by side: their row, from 0, the first column, and how many there are."""
 
     row: int
@@ -31,7 +31,7 @@ class Strip(NamedTuple):
     cells: int
 
 
-class Area(NamedTuple):
+class Area(Record):
     """Cells of one yarn that touch side by side or one above the other, row by row from the bottom up."""
 
     yarn: str

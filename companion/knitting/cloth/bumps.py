@@ -9,14 +9,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import groupby
-from typing import NamedTuple
 
 from companion.knitting.cloth.fabric import STOCKINETTE, FabricRow, Run, Stitch, cells, merged
 from companion.knitting.cloth.faces import looks_knit
 from companion.knitting.cloth.rows import Rows
+from companion.knitting.value import Record
 
 
-class Bumps(NamedTuple):
+class Bumps(Record):
     """Stitches side by side of one ``yarn`` in a row (from 0), columns ``first`` to ``last`` from 1, each of which
     shows a bump of two colours."""
 

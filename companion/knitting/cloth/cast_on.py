@@ -11,12 +11,11 @@ A long-tail cast-on ends with tail and strand at its last stitch; a knitted or c
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from companion.knitting.cloth.rows import Place, Rows
+from companion.knitting.value import Record
 
 
-class Section(NamedTuple):
+class Section(Record):
     """So many stitches cast on side by side in one strand."""
 
     yarn: str

@@ -12,14 +12,16 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
 from itertools import groupby
-from typing import Literal, NamedTuple
+from typing import Literal
+
+from companion.knitting.value import Record
 
 TextureKind = Literal["stockinette", "reverse", "garter", "seed", "rib"]
 Part = Literal["", "left", "right"]
 """The part of a divided piece that a row belongs to, as seen from the right side; "" below its opening."""
 
 
-class Texture(NamedTuple):
+class Texture(Record):
     """How a stitch looks from the right side: one of the usual ground patterns.
 
     ``rib`` is (knit columns, purl columns) and only counts for the kind "rib". Seed and rib are anchored to
@@ -42,14 +44,14 @@ class Texture(NamedTuple):
 STOCKINETTE = Texture()
 
 
-class Ball(NamedTuple):
+class Ball(Record):
     """How a yarn is sold: length in metres and weight in grams of one ball. Either may be unknown (None)."""
 
     metres: Fraction | None = None
     grams: Fraction | None = None
 
 
-class Yarn(NamedTuple):
+class Yarn(Record):
     """One yarn of the plan. ``colour`` is "#rrggbb"; ``symbol`` the one visible character it is shown by."""
 
     name: str
@@ -58,7 +60,7 @@ class Yarn(NamedTuple):
     ball: Ball = Ball()
 
 
-class Gauge(NamedTuple):
+class Gauge(Record):
     """Stitches and rows over a measured length, in centimetres. All exact and positive."""
 
     stitches: Fraction
@@ -76,7 +78,7 @@ class Gauge(NamedTuple):
         return self.over_cm / self.rows
 
 
-class Stitch(NamedTuple):
+class Stitch(Record):
     """One cell of the fabric. ``sewn`` names the yarn added over it afterwards ("" = none)."""
 
     yarn: str
@@ -92,7 +94,7 @@ class Run:
     stitch: Stitch | None
 
 
-class FabricRow(NamedTuple):
+class FabricRow(Record):
     """One row of the fabric from column 1 upward. ``is_round``: worked round, without a turn. A row of a part has "no
     stitch" cells where the other part lies. ``seam_stitches``: so many stitches past the last column that is drawn,
     for the seam of a tube's flat part; 0 = there is none."""

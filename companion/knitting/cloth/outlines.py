@@ -13,15 +13,15 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Callable
-from typing import NamedTuple
 
 from companion.knitting.cloth.rows import Row, Rows
+from companion.knitting.value import Record
 
 MOST_DECREASED = 2
 """So many stitches are lost in one decrease; more are bound off."""
 
 
-class Span(NamedTuple):
+class Span(Record):
     """Columns from the first to the last one with a stitch."""
 
     first: int
@@ -34,7 +34,7 @@ def span(row: Row) -> Span:
     return Span(min(ends), max(ends))
 
 
-class Opening(NamedTuple):
+class Opening(Record):
     """Where the piece divides: the first rows of its parts, in working order, and so many stitches in the ``middle``
     between them, which row ``binds_off`` does away with (None: they are held, or there are none)."""
 
@@ -90,7 +90,7 @@ def bound_off(rows: Rows, index: int) -> int:
     return lost if lost > MOST_DECREASED else 0
 
 
-class _Bar(NamedTuple):
+class _Bar(Record):
     """Where strands hang on the row below, from gap ``low`` to ``high``: what was left outside hangs at the nearest
     of them. From ``first`` to ``last`` they may go on, and at ``edge`` (None: there is none) the one that binds off.
     """

@@ -14,9 +14,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import accumulate
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from companion.knitting.cloth.fabric import Fabric, FabricRow, Part, Stitch, Texture, as_knitted
+from companion.knitting.value import Record
 
 Side = Literal["RS", "WS"]
 Toward = Literal["left", "right"]
@@ -27,7 +28,7 @@ Hand = Literal["k", "p", "sl"]
 Method = Literal["long-tail", "knitted", "cable"]
 
 
-class Casting(NamedTuple):
+class Casting(Record):
     """How a piece is cast on. ``is_each``: every run of row 1 is cast on in a strand of its own. Otherwise all in one
     yarn: ``yarn``, or where it is "" that of row 1's first run."""
 
@@ -40,14 +41,14 @@ LONG_TAIL = Casting()
 """Where a plan says nothing: in the yarn of row 1's first run, and the other strands are joined in row 1."""
 
 
-class RowKey(NamedTuple):
+class RowKey(Record):
     """A row's identity. ``part`` is empty until a piece divides; ``number`` counts from 1 within the part."""
 
     part: Part
     number: int
 
 
-class Place(NamedTuple):
+class Place(Record):
     """One segment of the piece: index of its row in working order, index of the segment in that row. From 0."""
 
     row: int
@@ -63,7 +64,7 @@ class Stretch:
     count: int
 
 
-class Segment(NamedTuple):
+class Segment(Record):
     """A maximal run of one yarn in a row. ``first`` and ``last`` are columns in working order, ``entry`` and
     ``exit`` the gaps where its strand comes in and is left hanging; "no stitch" cells inside are spanned."""
 

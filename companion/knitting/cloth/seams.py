@@ -8,14 +8,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from companion.knitting.cloth.fabric import Fabric, FabricRow, Run
+from companion.knitting.value import Record
 
 Edge = Literal["left", "right"]
 
 
-class Seams(NamedTuple):
+class Seams(Record):
     """Stitches that the seam takes in at each side edge, as seen from the right side; None: not sewn."""
 
     left: Fraction | None = None
@@ -25,7 +26,7 @@ class Seams(NamedTuple):
 NO_SEAMS = Seams()
 
 
-class SeamTrouble(NamedTuple):
+class SeamTrouble(Record):
     """Rows, from 0, in which a change of colour lies "within" the stitches that a seam takes in, so that what is
     drawn there is hidden, or "beside" its line, less than a stitch away."""
 

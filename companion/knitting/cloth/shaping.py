@@ -16,12 +16,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from itertools import pairwise
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from companion.knitting.cloth.faces import work
 from companion.knitting.cloth.outlines import MOST_DECREASED, span, taken
 from companion.knitting.cloth.rows import Hand, Row, Rows, Segment
 from companion.knitting.cloth.seams import Edge
+from companion.knitting.value import Record
 
 How = Literal[
     "ssk", "ssp", "k2tog", "p2tog", "sssk", "sssp", "k3tog", "p3tog", "m1R", "m1L", "m1R purlwise", "m1L purlwise",
@@ -37,7 +38,7 @@ _INCREASES: dict[tuple[Edge, Hand], How] = {
 }  # fmt: skip
 
 
-class Shaping(NamedTuple):
+class Shaping(Record):
     """Stitches made or lost at an edge, as seen from the right side. It is done in run ``segment`` when ``after`` of
     its stitches are worked; the next ``takes`` of them are made by it. ``stitches``: so many more, or with a minus
     fewer. "lost": more than can be decreased, at a row's end, where none can be bound off."""
@@ -50,7 +51,7 @@ class Shaping(NamedTuple):
     takes: int
 
 
-class _Side(NamedTuple):
+class _Side(Record):
     """So many stitches ``more`` at an edge, or with a minus fewer, ``inward`` so many stitches in; None: at the very
     edge, where a seam takes them in, so that nothing is lifted. ``outermost``: the column in the row below."""
 

@@ -12,13 +12,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from itertools import groupby, pairwise
-from typing import NamedTuple
 
 from companion.knitting.cloth.fabric import Fabric, FabricRow, Run, as_knitted, merged
 from companion.knitting.cloth.seams import Seams, SeamTrouble, troubles_at
+from companion.knitting.value import Record
 
 
-class TubeSeam(NamedTuple):
+class TubeSeam(Record):
     """A flat part that is sewn up: its first and its last row, from 0, and how many stitches it has for that."""
 
     first: int

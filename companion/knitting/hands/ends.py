@@ -8,7 +8,7 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Mapping
 from fractions import Fraction
 from itertools import accumulate
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from companion.knitting.cloth.cast_on import is_begun
 from companion.knitting.cloth.fabric import Gauge
@@ -19,6 +19,7 @@ from companion.knitting.hands.joins_and_cuts import bound_off_at, casting_on, cu
 from companion.knitting.hands.steps import BindOff, CastOn, Cut, CutCastOn, End, Join, Renew, cuts
 from companion.knitting.latest import latest
 from companion.knitting.strands.strands import Strands
+from companion.knitting.value import Record
 
 READY_CM = Fraction(5, 2)
 """An end is ready to be woven in when this much fabric lies above it (common practice, no source)."""
@@ -96,7 +97,7 @@ def is_of_bind_off(end: End, strands: Strands) -> bool:
     return isinstance(left_by(strands)[end], BindOff)
 
 
-class Corner(NamedTuple):
+class Corner(Record):
     """Where an end hangs: at the stitch in ``column`` of row ``row`` (from 0). ``inward``: the way from its gap to
     that stitch and on into the fabric, 1 toward higher columns, -1 toward lower ones. ``edge``: its strand itself
     ``made`` so many stitches of the edge from there on; 0 = none."""

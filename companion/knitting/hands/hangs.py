@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from typing import NamedTuple
 
 from companion.knitting.cloth.rows import Place, Row, Rows
 from companion.knitting.hands.joins_and_cuts import idle
 from companion.knitting.hands.needles import Needles, hung
 from companion.knitting.hands.runs import run_steps
 from companion.knitting.strands.strands import Strands
+from companion.knitting.value import Record
 
 
-class Hang(NamedTuple):
+class Hang(Record):
     """One strand at work. ``worked`` is the segment it worked last; ``away`` the stitches between it and the tips
     of the needles: above 0 ahead, on the left needle, below 0 back, on the right needle; 0 = at the tips.
     ``is_in_hand``: it is the strand worked with last. ``next``: where it works next, None before its cut."""

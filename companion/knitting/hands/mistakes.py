@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from itertools import groupby
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from companion.knitting.cloth.areas import Area, Strip
 from companion.knitting.cloth.fabric import Fabric, FabricRow, Run, cells, merged
@@ -16,6 +16,7 @@ from companion.knitting.cloth.rows import Place, Row, Rows
 from companion.knitting.hands.runs import own_steps
 from companion.knitting.hands.steps import makes
 from companion.knitting.strands.strands import Strands
+from companion.knitting.value import Record
 
 MOST_SEWN = 3
 """So many stitches are sewn over and no more, since duplicate stitch makes the fabric thick and stiff ("Duplicate
@@ -25,7 +26,7 @@ Remedy = Literal["sew", "ladder", "leave", "rip"]
 REMEDIES: tuple[Remedy, ...] = ("sew", "ladder", "leave", "rip")
 
 
-class Mistake(NamedTuple):
+class Mistake(Record):
     """Cells of one row that are wrong: ``row`` from 0, ``columns`` rising. ``yarn``: worked in this one instead of
     the plan's; "" = in the right yarn, but not the right stitch."""
 
@@ -34,14 +35,14 @@ class Mistake(NamedTuple):
     yarn: str = ""
 
 
-class Sewing(NamedTuple):
+class Sewing(Record):
     """Sewing over it afterwards. ``why_not``: "many" stitches, or not the "colour" is wrong."""
 
     stitches: int
     why_not: Literal["", "many", "colour"] = ""
 
 
-class Laddering(NamedTuple):
+class Laddering(Record):
     """Dropping the columns down to the row and hooking them up again: so many ``columns``, over so many ``rows``, the
     wrong one included. ``why_not``: it cannot mend a "colour", it is at the "edge", or not in one strand's "area", or
     its columns are bound "off" above it."""
@@ -51,7 +52,7 @@ class Laddering(NamedTuple):
     why_not: Literal["", "colour", "edge", "area", "off"] = ""
 
 
-class Ripping(NamedTuple):
+class Ripping(Record):
     """Ripping back to one row above, then unpicking. ``whole``: so many rows are whole then; ``rows`` rows are ripped
     (0: nothing is to be ripped); ``on_needle`` stitches must be there after it. ``runs`` and ``stitches`` are then
     unpicked, the first wrong run the last of them."""

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from companion.knitting.cloth.cast_on import is_begun
 from companion.knitting.cloth.rows import Hand, Place, Rows, Segment, carry, goes_round
@@ -22,11 +22,12 @@ from companion.knitting.hands.trapping import laid_in
 from companion.knitting.latest import latest
 from companion.knitting.strands.floats import Catching, float_from
 from companion.knitting.strands.strands import Strands
+from companion.knitting.value import Record
 
 Start = Literal["join", "turn", "cross"]
 
 
-class RunSteps(NamedTuple):
+class RunSteps(Record):
     """One run: its steps in the order the hands do them. ``before``: the cast-on, at the first run of all.
 
     ``left`` and ``right``: stitches on the needle the work comes from and on the one it goes to when the run begins.

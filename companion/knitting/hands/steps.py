@@ -9,19 +9,19 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from fractions import Fraction
-from typing import Literal, NamedTuple, get_args
+from typing import Literal, get_args
 
 from companion.knitting.cloth.areas import Area
 from companion.knitting.cloth.fabric import Part
 from companion.knitting.cloth.rows import Hand, Method, Place, RowKey, Side
 from companion.knitting.cloth.shaping import How
 from companion.knitting.cloth.tubes import TubeSeam
-from companion.knitting.value import Value
+from companion.knitting.value import Record, Value
 
 EndKind = Literal["start", "finish", "cast-on start", "cast-on finish"]
 
 
-class End(NamedTuple):
+class End(Record):
     """One end: at the segment where its strand is joined ("start") or cut ("finish"). ``after`` above 0: inside the
     segment after so many stitches, where one length of the strand ended and the next was joined. "cast-on start" and
     "cast-on finish" are the two of a cast-on that is a length of its own, at the first segment of all."""

@@ -12,7 +12,7 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from itertools import chain, pairwise
 from math import ceil
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from companion.knitting.cloth.cast_on import separate_yarn
 from companion.knitting.cloth.colour import lightness
@@ -21,6 +21,7 @@ from companion.knitting.hands.steps import End
 from companion.knitting.latest import latest
 from companion.knitting.piece import Piece
 from companion.knitting.strands.strands import Strands
+from companion.knitting.value import Record
 
 WOVEN_CM = Fraction(5)
 """So much of an end is woven in (5 cm or more: "How to weave in ends", and common practice)."""
@@ -40,7 +41,7 @@ Cell = tuple[int, int]
 """A stitch: its row, from 0, and its column."""
 
 
-class Leg(NamedTuple):
+class Leg(Record):
     """Part of a route, as one looks at the fabric's wrong side: so many stitches to the left or right, or rows up or
     down along the line where the colours change, which ``leans`` so many stitches to the right, or with a minus left.
     """
@@ -50,7 +51,7 @@ class Leg(NamedTuple):
     leans: int = 0
 
 
-class Weaving(NamedTuple):
+class Weaving(Record):
     """One end's way in. ``neighbour``: the yarn at the change ("" at an edge). ``closes``: the way that draws the
     hole shut, "" where there is none. ``cells``: the stitches of the route in order, of the end's own colour only.
 

@@ -8,20 +8,20 @@ them, so all of them are given.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import NamedTuple
 
 from companion.knitting.cloth.rows import Rows
 from companion.knitting.cloth.slipped import is_slipped, kept_yarn
+from companion.knitting.value import Record
 
 
-class OnNeedle(NamedTuple):
+class OnNeedle(Record):
     """One run on the needle: so many stitches of a yarn; 0 = not counted."""
 
     yarn: str
     stitches: int = 0
 
 
-class Landmark(NamedTuple):
+class Landmark(Record):
     """The nearest row, at or below a row, in which a yarn comes into the picture, and how many rows below it."""
 
     yarn: str

@@ -7,7 +7,6 @@ from dataclasses import replace
 from fractions import Fraction
 from itertools import accumulate, chain, product
 from math import ceil
-from typing import NamedTuple
 
 from companion.knitting.cloth.areas import sewing, sewn_on
 from companion.knitting.cloth.cast_on import is_begun, separate_yarn
@@ -21,13 +20,14 @@ from companion.knitting.strands.limits import FREE_FLOAT_CM, Carry, default_reac
 from companion.knitting.strands.moves import within
 from companion.knitting.strands.plan import StrandPlan, chosen, moves_from, plan_strands
 from companion.knitting.strands.strands import Past
+from companion.knitting.value import Record
 from companion.knitting.yarn.winding import measured_off
 
 MOST_NAMED = 6
 """So many choices are laid before a knitter who did not ask for more."""
 
 
-class Figures(NamedTuple):
+class Figures(Record):
     """What a choice costs: the less of each the better. ``ends``: with the tails of what is sewn on afterwards;
     ``longest_cm``: the longest float, resting rows included; ``yarn_cm``: every strand as it is measured off, and
     what is sewn on, in centimetres."""
@@ -40,7 +40,7 @@ class Figures(NamedTuple):
     yarn_cm: Fraction
 
 
-class Choice(NamedTuple):
+class Choice(Record):
     """Limits, and what they cost. ``sewn``: the small areas that are sewn on with it and not knitted."""
 
     limits: Carry

@@ -10,7 +10,6 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from functools import cached_property
 from math import ceil
-from typing import NamedTuple
 
 from companion.knitting.cloth.areas import Area, Cell, areas, is_small, sewn_on
 from companion.knitting.cloth.cast_on import separate_yarn
@@ -24,6 +23,7 @@ from companion.knitting.strands.counting import StrandCount, is_counted
 from companion.knitting.strands.matching import NONE, match
 from companion.knitting.strands.moves import legal_moves
 from companion.knitting.strands.plan import plan_strands
+from companion.knitting.value import Record
 from companion.knitting.yarn.loops import loop_cm
 
 SEWN_CM = 45
@@ -41,7 +41,7 @@ MOST_LOOKED_AT = 1_000_000
 microseconds."""
 
 
-class Saving(NamedTuple):
+class Saving(Record):
     """What sewing an area on saves by itself. ``over``: the yarn it is knitted in then; ``strands`` and ``ends``
     fewer, the ends without the tails of ``lengths`` that it is sewn with. ``inside``: it touches that yarn in this
     other small area only, so that where both are sewn on, both have that one's ground."""

@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 from fractions import Fraction
-from typing import NamedTuple
 
 from companion.knitting.cloth.fabric import FabricRow, TextureKind
 from companion.knitting.cloth.tubes import as_drawn
 from companion.knitting.piece import Piece
+from companion.knitting.value import Record
 
 
-class Size(NamedTuple):
+class Size(Record):
     """Width and height of the finished fabric in centimetres."""
 
     width_cm: Fraction

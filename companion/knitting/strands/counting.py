@@ -16,11 +16,11 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from itertools import groupby
-from typing import NamedTuple
 
 from companion.knitting.cloth.areas import Strip
 from companion.knitting.cloth.rows import Rows
 from companion.knitting.strands.limits import Carry
+from companion.knitting.value import Record
 
 
 def is_counted(rows: Rows, limits: Carry) -> bool:
@@ -48,7 +48,7 @@ def moves_between(hanging: Sequence[int], entered: Sequence[int], reach: int) ->
     return made
 
 
-class _Runs(NamedTuple):
+class _Runs(Record):
     """The runs of one yarn in a row: the gaps at their right and at their left edges, from column 1 on."""
 
     right: list[int]

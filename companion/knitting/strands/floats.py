@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from fractions import Fraction
 from math import hypot
-from typing import NamedTuple
 
 from companion.knitting.cloth.fabric import Gauge
 from companion.knitting.cloth.rows import Place, Rows, carry
 from companion.knitting.strands.limits import FREE_FLOAT_CM
 from companion.knitting.strands.strands import Strands
+from companion.knitting.value import Record
 
 CATCH_EVERY = 4
 """At most this many stitches between two catches (three to four: knitting guides on catching floats)."""
@@ -22,7 +22,7 @@ REST_CATCH_CM = Fraction(2)
 """A strand that rests is caught once in this height (common practice, no source)."""
 
 
-class Catching(NamedTuple):
+class Catching(Record):
     """When floats are caught at a gauge: ``free`` stitches may lie uncaught, then at most ``apart`` stitches between
     catches; a resting strand is caught every ``rest_rows`` rows. All >= 1. ``stitch_cm``: a stitch's width.
     ``is_trapping``: tails are laid in as they come.
@@ -42,7 +42,7 @@ def catching(gauge: Gauge, *, is_for_baby: bool = False, is_trapping: bool = Fal
     return Catching(free, min(CATCH_EVERY, free), rest_rows, gauge.stitch_cm, is_trapping)
 
 
-class Float(NamedTuple):
+class Float(Record):
     """One carry. The strand left ``origin`` and works ``place`` next; it passes ``stitches`` of ``place``'s row and
     rests ``rows`` rows. ``is_ahead``: it hangs over stitches still to be worked when the run begins."""
 

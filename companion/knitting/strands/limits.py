@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import NamedTuple
 
 from companion.knitting.cloth.fabric import Gauge
+from companion.knitting.value import Record
 
 FREE_FLOAT_CM = Fraction(5, 2)
 """A strand may lie this far across the wrong side uncaught: one inch (knitting guides on the length of floats)."""
 
 
-class Carry(NamedTuple):
+class Carry(Record):
     """Integers >= 0, in stitches and rows. ``reach``: to a segment of the next row. ``behind``: behind other
     segments of the same row. ``rest``: rows that a strand may wait. ``share``: two joins may be the halves of
     one length, started at its middle."""

@@ -10,9 +10,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from heapq import heappop, heappush
-from typing import NamedTuple
 
 from companion.knitting.howfar import HowFar, TooMuchToWeigh, untold
+from companion.knitting.value import Record
 
 NONE = -1
 
@@ -24,7 +24,7 @@ SETTLED = 50
 """An entry on the way takes as long as so many moves."""
 
 
-class Matching(NamedTuple):
+class Matching(Record):
     """``exit_of[v]`` is the exit that entry v takes (``NONE``: it starts anew), ``entry_of[u]`` the reverse.
 
     The prices prove it cheapest: no move costs less than its exit's plus its entry's price, every move made

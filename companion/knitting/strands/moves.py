@@ -5,12 +5,12 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from itertools import chain
-from typing import NamedTuple
 
 from companion.knitting.cloth.outlines import Bars
 from companion.knitting.cloth.rows import Place, Row, Rows
 from companion.knitting.howfar import HowFar, TooMuchToWeigh, untold
 from companion.knitting.strands.limits import Carry
+from companion.knitting.value import Record
 
 START = Place(0, 0)
 NO_EXIT = -1
@@ -29,7 +29,7 @@ Hanging = dict[str, tuple[list[int], list[int]]]
 """Where strands hang after a row, by yarn: gaps in rising order, and the number of each one's exit."""
 
 
-class Moves(NamedTuple):
+class Moves(Record):
     """The legal moves of a piece, by number: ``into[v]`` are those that lead from ``exits`` to ``entries[v]``.
 
     Every segment still to come is an entry; every one that can still be left by a strand is an exit.

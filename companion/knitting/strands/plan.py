@@ -10,7 +10,6 @@ import sys
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from functools import cached_property
-from typing import NamedTuple
 
 from companion.knitting.cloth.rows import Place, Rows
 from companion.knitting.howfar import HowFar, part_of, untold
@@ -19,12 +18,13 @@ from companion.knitting.strands.matching import NONE, Matching, cover, match
 from companion.knitting.strands.moves import Moves, legal_moves
 from companion.knitting.strands.sharing import shared_starts
 from companion.knitting.strands.strands import Pair, Past, StrandOf, Strands, hanging, position_of
+from companion.knitting.value import Record
 
 END = Place(sys.maxsize, 0)
 """Past every segment."""
 
 
-class Proof(NamedTuple):
+class Proof(Record):
     """Why no plan under the same limits has fewer strands or, with as few, less carry; from the past on.
 
     ``exits`` and ``entries``, as many as the moves made, touch every legal move. No legal move is cheaper than

@@ -8,11 +8,11 @@ from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 from types import MappingProxyType
-from typing import NamedTuple
 
 from companion.knitting.cloth.cast_on import separate_yarn
 from companion.knitting.cloth.outlines import Bars
 from companion.knitting.cloth.rows import Place, Rows, carry
+from companion.knitting.value import Record
 
 StrandOf = tuple[tuple[int, ...], ...]
 """For every row in working order, the strand that works each of its segments. Strands are numbered from 1."""
@@ -22,7 +22,7 @@ Pair = tuple[Place, Place]
 """Two segments where strands are joined, in working order."""
 
 
-class Break(NamedTuple):
+class Break(Record):
     """A strand's length ended inside a run, ``after`` so many of its stitches (0: before the first), and the next
     length was spliced to it, which leaves no end, or joined, which leaves two. The strand keeps its number."""
 
@@ -31,7 +31,7 @@ class Break(NamedTuple):
     is_spliced: bool
 
 
-class Past(NamedTuple):
+class Past(Record):
     """What was really worked: the strand of every segment so far, the last row perhaps in part, and the
     strands that were cut. A row of which nothing is worked yet is left out.
 
@@ -157,7 +157,7 @@ class Strands:
         return Total(count, ends, sum(s.carried for s in self.summaries), max(map(len, self.alive), default=0))
 
 
-class StrandSummary(NamedTuple):
+class StrandSummary(Record):
     """One strand: where it is joined and cut, how many segments and stitches it works, stitches carried over."""
 
     strand: int
@@ -169,7 +169,7 @@ class StrandSummary(NamedTuple):
     carried: int
 
 
-class Total(NamedTuple):
+class Total(Record):
     """Figures of a whole plan; ``most_at_once`` = the most strands not yet cut while one row is worked."""
 
     strands: int

@@ -7,17 +7,17 @@ is done before, inside or after stitches is an act of its own.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from typing import NamedTuple
 
 from companion.knitting.cloth.rows import Hand
 from companion.knitting.hands import steps as do
 from companion.knitting.hands.runs import RunSteps
+from companion.knitting.value import Record
 from companion.knitting.words.steps import act_verb
 from companion.knitting.words.stitches import Hands, verb_of
 from companion.knitting.words.terms import Terms
 
 
-class Large(NamedTuple):
+class Large(Record):
     """One act. ``text``: what is done, its number in it, "CUT 2"; ``stitches``: of a run, drawn larger than its text
     (0: there are none). ``yarns``: those it is done with, or to, in their order. ``is_main``:
     the first act that works stitches, or what a press at a row's end is for."""

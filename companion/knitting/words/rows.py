@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from fractions import Fraction
-from typing import Literal, NamedTuple, assert_never
+from typing import Literal, assert_never
 
 from companion.knitting.cloth.rows import Row
 from companion.knitting.hands import steps as do
 from companion.knitting.hands.runs import RunSteps
+from companion.knitting.value import Record
 from companion.knitting.words.bound_off import MOST_TOLD
 from companion.knitting.words.places import row_named, row_noun
 from companion.knitting.words.steps import Register, tell
@@ -105,7 +106,7 @@ def _runs_backward(*, is_round: bool) -> str:
     return f"a strand of its own for every run of {noun} 1, from the last run to the first, crossed at each change"
 
 
-class _Several(NamedTuple):
+class _Several(Record):
     """A cast-on in several strands: all its stitches, and its sections in the order in which the hands do them."""
 
     stitches: str

@@ -9,12 +9,13 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from typing import Literal, NamedTuple, assert_never
+from typing import Literal, assert_never
 
 from companion.knitting.cloth.fabric import Part
 from companion.knitting.cloth.rows import Side
 from companion.knitting.cloth.tubes import TubeSeam
 from companion.knitting.hands import steps as do
+from companion.knitting.value import Record
 from companion.knitting.words.bound_off import bound_off as _bound_off  # told by ``tell``
 from companion.knitting.words.places import row_number, side_facing, spot_in_row, spot_told
 from companion.knitting.words.stitches import SPELLED_OUT, aloud, in_full, in_short, verb_of
@@ -26,7 +27,7 @@ has of it ("" = nothing); and what is read aloud, without any abbreviation. In t
 are parts of the run's sentence: "knit 8", "catch sand"."""
 
 
-class _Words(NamedTuple):
+class _Words(Record):
     """A step in words. ``short`` "" = as in full, ``spoken`` "" = as in short."""
 
     full: str

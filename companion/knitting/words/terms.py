@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
-from typing import Literal, NamedTuple
+from typing import Literal
+
+from companion.knitting.value import Record
 
 
 class _Either:
@@ -17,7 +19,7 @@ class _Either:
         return self._us if terms.dialect == "us" else self._uk
 
 
-class _Asked(NamedTuple):
+class _Asked(Record):
     dialect: Literal["us", "uk"] = "us"
     is_mirrored: bool = False
     is_inches: bool = False

@@ -8,15 +8,15 @@ Knitting Technology, 3rd ed. 2001, pp. 280-281). The constants have no unit, so 
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import NamedTuple
 
 from companion.knitting.cloth.fabric import Gauge
+from companion.knitting.value import Record
 
 WIDTHS = Fraction("4.1")
 """The yarn of one stitch in widths of it: wet relaxed, as hand knitting is that was washed and blocked."""
 
 
-class Sample(NamedTuple):
+class Sample(Record):
     """``stitches`` of the worked fabric, unpicked, took ``yarn_cm`` centimetres of yarn."""
 
     stitches: int

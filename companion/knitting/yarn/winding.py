@@ -9,7 +9,9 @@ from __future__ import annotations
 
 from fractions import Fraction
 from math import ceil
-from typing import Literal, NamedTuple
+from typing import Literal
+
+from companion.knitting.value import Record
 
 Supply = Literal["loose", "butterfly", "bobbin", "ball"]
 
@@ -17,7 +19,7 @@ INCH = Fraction(254, 100)
 """In centimetres, exact (international yard and pound agreement, 1959)."""
 
 
-class Winding(NamedTuple):
+class Winding(Record):
     """The longest length, in centimetres, that is left loose, wound into a butterfly, wound on a bobbin. Rising.
     What is longer is worked from a ball."""
 

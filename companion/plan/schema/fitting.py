@@ -1,16 +1,19 @@
 """A tree of texts to the plan it describes, or everything in it that does not fit."""
 
-from typing import Literal, NamedTuple
+from __future__ import annotations
+
+from typing import Literal
 
 from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
+from companion.knitting.value import Record
 from companion.plan.schema.plans import PlanShape
 from companion.plan.schema.sections import SectionShape
 from companion.plan.schema.values import TAG
 
 
-class Misfit(NamedTuple):
+class Misfit(Record):
     """Something that does not fit the shape, and the path of keys and list places (from 0) that leads to it.
 
     ``kind``: "amiss" (``what`` goes on from the key's name), "missing" or "unknown" (the path's last key is), or
