@@ -1,4 +1,4 @@
-"""The command line: its commands together, and what becomes of everything that can go wrong in them.
+"""Where the program begins, and what becomes of everything that can go wrong in it.
 
 Exit codes: 0 done, warnings allowed; 2 the command line or what was given is wrong; 1 the machine failed, or a bug;
 130 interrupted. Standard output holds the answer and nothing else.
@@ -7,78 +7,18 @@ Exit codes: 0 done, warnings allowed; 2 the command line or what was given is wr
 from __future__ import annotations
 
 import gc
-import io
 import os
-import shlex
 import sys
 import tempfile
 from collections.abc import Iterator, Sequence
 from contextlib import suppress
-from importlib import import_module
 from pathlib import Path
 
-import click
-
-from companion import __version__
-from companion.commands.given import DONE, FAILED, INTERRUPTED, WRONG, is_plan_word, need_terminal, report
-from companion.commands.group import Commands, example
+from companion.commands.common import DONE, FAILED, INTERRUPTED, WRONG, knit_plan, report
 from companion.knitting.howfar import TooMuchToWeigh
 from companion.pages import printing
 from companion.problems import Problem, Problems, plain
 from companion.progress.trouble import Refused, Trouble
-
-_COMMANDS = (
-    "areas", "check", "compare", "copy", "draft", "ends", "knit", "pieces", "progress", "rows", "schema", "strands",
-    "where",
-)
-"""Each in the file of its name under ``commands/``; only the one that is asked for is loaded."""
-
-
-class _Commands(Commands):
-    def list_commands(self, ctx: click.Context) -> list[str]:
-        """Their names, in the order in which help lists them."""
-        return list(_COMMANDS)
-
-    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
-        """The command of that name; None where there is none."""
-        if cmd_name not in _COMMANDS:
-            return None
-        found: click.Command = getattr(import_module(f"companion.commands.{cmd_name}"), cmd_name)
-        return found
-
-    def meant(self, ctx: click.Context, args: Sequence[str]) -> str:
-        """A plan without a command is one to knit."""
-        if is_plan_word(args[0]):
-            return f" To knit this plan: rowside knit {shlex.quote(args[0])}"
-        return super().meant(ctx, args)
-
-
-@click.group(
-    cls=_Commands, invoke_without_command=True, context_settings={"help_option_names": ["-h", "--help"]},
-    epilog=example("rowside", "rowside knit swatch", "rowside copy swatch my-swatch.yaml"),
-)
-@click.version_option(__version__, "--version", prog_name="rowside", message="%(prog)s %(version)s")
-@click.pass_context
-def rowside(ctx: click.Context) -> int:
-    """Beside your needles, row by row: knit a picture in blocks of colour from a plan.
-
-    PLAN is a plan file, the name of a demo plan, or - for a plan on standard input. Without a command the work
-    basket opens: what is on the needles, and where each piece was left.
-    """
-    if ctx.invoked_subcommand is not None:
-        return DONE
-    need_terminal()
-    from companion.screens import app
-
-    return app.basket()
-
-
-class _AsTyped(io.StringIO):
-    """Text from which the library takes no control sequences out, since it takes it for a terminal."""
-
-    def isatty(self) -> bool:
-        """It is one, so to speak."""
-        return True
 
 
 def main(words: Sequence[str] | None = None) -> int:
@@ -89,32 +29,19 @@ def main(words: Sequence[str] | None = None) -> int:
     # makes is there to stay until it ends. An app looks for it again from its first paint on.
     gc.disable()
     try:
-        # A group without a command to run returns what its function does.
-        code: int = rowside.main(list(words), prog_name="rowside", standalone_mode=False)
-        return code
-    except click.ClickException as error:
-        said = _AsTyped()
-        error.show(said)
-        for line in said.getvalue().splitlines():
-            printing.tell(plain(line))
-        return error.exit_code
+        return _run(words)
     except Problems as found:
         report(found.problems)
         return WRONG
     except (Refused, TooMuchToWeigh) as refused:
         report([Problem(str(refused))])
         return WRONG
-    except (click.Abort, KeyboardInterrupt):
+    except KeyboardInterrupt:
         printing.silence()
         return INTERRUPTED
     except Trouble as trouble:
         printing.tell(f"rowside: {trouble}")
         return FAILED
-    except SystemExit:
-        # So the library ends when it has completed a word for a shell, and when nobody reads its help any more.
-        if "_ROWSIDE_COMPLETE" in os.environ:
-            raise
-        return DONE
     except BrokenPipeError:
         printing.silence()
         return DONE
@@ -128,6 +55,17 @@ def main(words: Sequence[str] | None = None) -> int:
         return FAILED
     finally:
         gc.enable()
+
+
+def _run(words: Sequence[str]) -> int:
+    """A plan to knit and nothing else, as every evening begins, goes without the library that reads command lines, a
+    tenth of what such a start takes beyond its screen."""
+    is_completing = "_ROWSIDE_COMPLETE" in os.environ
+    if len(words) == 2 and words[0] == "knit" and not words[1].startswith("-") and not is_completing:
+        return knit_plan(words[1])
+    from companion.commands import every
+
+    return every.run(words)
 
 
 def _reason(error: OSError) -> str:

@@ -17,7 +17,7 @@ import pytest
 from PIL import Image
 from the_program import ROOT, run
 
-from companion.cli import rowside
+from companion.commands.every import rowside
 from companion.dialogue.deeds import DEEDS, LISTS, PLACES, Deed, deeds_of, key_words, with_keys
 from companion.plan.demo import TOLD
 from companion.plan.read import load

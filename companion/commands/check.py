@@ -10,18 +10,8 @@ import click
 
 from companion import settings
 from companion.commands import options
-from companion.commands.given import (
-    DONE,
-    STANDARD_INPUT,
-    WRONG,
-    as_asked,
-    as_json,
-    complete_plan,
-    path_of,
-    planned_for,
-    read_plan,
-    report,
-)
+from companion.commands.common import DONE, STANDARD_INPUT, WRONG, path_of, report
+from companion.commands.given import as_asked, as_json, complete_plan, planned_for, read_plan
 from companion.commands.group import example
 from companion.knitting.howfar import HowFar, TooMuchToWeigh, part_of
 from companion.pages import printing

@@ -7,7 +7,8 @@ from typing import Any
 import click
 
 from companion.commands import options
-from companion.commands.given import DONE, answer, as_json, asked_for, path_of, plan_word
+from companion.commands.common import DONE, path_of
+from companion.commands.given import answer, as_json, asked_for, plan_word
 from companion.commands.group import example
 from companion.pages import printing
 from companion.pages.waiting import waiting

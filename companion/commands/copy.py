@@ -8,7 +8,8 @@ from pathlib import Path
 import click
 
 from companion.commands import new_files
-from companion.commands.given import DONE, STANDARD_INPUT, complete_demo, demo
+from companion.commands.common import DONE, STANDARD_INPUT, demo
+from companion.commands.given import complete_demo
 from companion.commands.group import example
 from companion.pages import printing
 from companion.problems import plain

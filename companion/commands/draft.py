@@ -12,7 +12,8 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from companion.commands import new_files, options
-from companion.commands.given import DONE, STANDARD_INPUT, loaded_plan, planned_for, report
+from companion.commands.common import DONE, STANDARD_INPUT, report
+from companion.commands.given import loaded_plan, planned_for
 from companion.commands.group import example
 from companion.knitting.howfar import HowFar, part_of
 from companion.pages import printing

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from companion.commands import given, options
+from companion.commands.common import STANDARD_INPUT, path_of
 from companion.commands.group import example
 from companion.problems import Problem, Problems, plain
 
@@ -50,7 +51,7 @@ def _ends(
     from companion.progress.shelf import Shelf
 
     shelf = Shelf(pieces())
-    followed = () if word == given.STANDARD_INPUT else shelf.find(given.path_of(word))
+    followed = () if word == STANDARD_INPUT else shelf.find(path_of(word))
     names = [card.name for card in followed]
     if len(names) > 1 and name is None:
         shown = ", --name ".join(f'"{plain(name)}"' for name in names)

@@ -13,9 +13,9 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from companion.commands import options
+from companion.commands.common import DONE, PLAN_SUFFIXES, STANDARD_INPUT, demo_plans, path_of, report
 from companion.knitting.howfar import HowFar, untold
 from companion.pages import printing
-from companion.problems import Problem, Problems, in_order, nearest, plain, quoted, show
 
 if TYPE_CHECKING:
     from click.shell_completion import CompletionItem
@@ -25,14 +25,6 @@ if TYPE_CHECKING:
     from companion.knitting.words import Terms
     from companion.plan.read import Loaded
     from companion.settings import Settings
-
-DONE, FAILED, WRONG, INTERRUPTED = 0, 1, 2, 130
-"""Exit codes: done, warnings allowed; the machine failed, or a bug; what was given is wrong; interrupted."""
-
-PLAN_SUFFIXES = (".yaml", ".yml")
-
-STANDARD_INPUT = "-"
-"""The word for a plan that is read from standard input."""
 
 _ON_INPUT = "standard input"
 """What it is called in problems."""
@@ -61,7 +53,7 @@ def complete_demo(_ctx: click.Context, _param: click.Parameter, begun: str) -> l
     """The demo plans."""
     from click.shell_completion import CompletionItem
 
-    return [CompletionItem(name) for name in _demo_plans() if name.startswith(begun)]
+    return [CompletionItem(name) for name in demo_plans() if name.startswith(begun)]
 
 
 def complete_plan(_ctx: click.Context, _param: click.Parameter, begun: str) -> list[CompletionItem]:
@@ -69,76 +61,8 @@ def complete_plan(_ctx: click.Context, _param: click.Parameter, begun: str) -> l
     from click.shell_completion import CompletionItem
 
     here = [path.name for path in Path().iterdir() if path.suffix in PLAN_SUFFIXES]
-    known = sorted(word for word in {*here, *_demo_plans()} if word.startswith(begun))
+    known = sorted(word for word in {*here, *demo_plans()} if word.startswith(begun))
     return [CompletionItem(word) for word in known] or [CompletionItem(begun, type="file")]
-
-
-def is_plan_word(word: str) -> bool:
-    """Whether a word names a plan that is there, or looks like the file of one."""
-    return os.path.isfile(word) or word in _demo_plans() or Path(word).suffix in PLAN_SUFFIXES
-
-
-def demo(word: str) -> Path:
-    """The demo plan of this name.
-
-    Raises:
-        Problems: there is none.
-    """
-    demos = _demo_plans()
-    if word in demos:
-        return demos[word]
-    raise Problems([Problem(f"No demo plan is called {quoted(word)}.", mend=_near_demos(word, demos))])
-
-
-def path_of(word: str, instead: str = "") -> Path:
-    """The file a word names: a file of that name, or else the demo plan. ``instead``: how it is done with a plan from
-    standard input, which has no file.
-
-    Raises:
-        Problems: there is neither, and the word looks like a name rather than a path; or it is standard input.
-    """
-    if word == STANDARD_INPUT:
-        raise Problems([Problem("This needs a plan in a file, and none lies on standard input.", mend=instead)])
-    path = Path(word)
-    if os.path.isfile(path):  # unlike Path.is_file, never raises for a name the system cannot hold
-        return path
-    demos = _demo_plans()
-    if word in demos:
-        return demos[word]
-    if path.suffix or len(path.parts) != 1 or os.path.exists(path):
-        return path
-    what = f'There is no plan file "{plain(word)}" here, and no demo plan of that name.'
-    raise Problems([Problem(what, mend=_near_demos(word, demos))])
-
-
-def _near_demos(word: str, demos: Mapping[str, Path]) -> str:
-    near = nearest(word, demos)
-    mend = f'Did you mean "{near}"? ' if near else ""
-    return f"{mend}Demo plans: {', '.join(demos)}."
-
-
-def _demo_plans() -> dict[str, Path]:
-    """The demo plans by name."""
-    from companion.plan.demo import demo_plans
-
-    return {path.stem: path for path in demo_plans()}
-
-
-def report(problems: Iterable[Problem]) -> None:
-    """Print problems on standard error, by line."""
-    room = printing.columns()
-    for problem in in_order(problems):
-        printing.tell(show(problem, room))
-
-
-def need_terminal() -> None:
-    """Say so where there is no terminal to show rows on, instead of filling a file with its control sequences.
-
-    Raises:
-        OSError: input, output or messages go elsewhere.
-    """
-    if not all(stream and stream.isatty() for stream in (sys.stdin, sys.stdout, sys.stderr)):
-        raise OSError("The rows can only be shown in a terminal; rowside rows prints them as text.")
 
 
 def answer(is_json: bool, json: Iterable[str], text: Iterable[str]) -> int:

@@ -8,7 +8,8 @@ from typing import Any
 import click
 
 from companion.commands import options
-from companion.commands.given import complete_piece, need_terminal, path_of, plan_word
+from companion.commands.common import knit_plan
+from companion.commands.given import complete_piece, plan_word
 from companion.commands.group import example
 
 
@@ -22,8 +23,4 @@ def knit(plan: str, name: str | None, **asked: Any) -> int:
 
     Limits that are named here are those of the rows still to come.
     """
-    path = path_of(plan, "Save it in a file and knit that: rowside knit FILE")
-    need_terminal()
-    from companion.screens import app
-
-    return app.knit(path, name=name, limits=partial(options.limited, asked))
+    return knit_plan(plan, name, partial(options.limited, asked))

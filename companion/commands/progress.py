@@ -8,7 +8,8 @@ from pathlib import Path
 import click
 
 from companion.commands import new_files
-from companion.commands.given import DONE, answer, as_json, complete_piece
+from companion.commands.common import DONE
+from companion.commands.given import answer, as_json, complete_piece
 from companion.commands.group import Commands, example
 from companion.pages import printing
 from companion.problems import Problem, Problems, plain

@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from companion.commands import new_files
-from companion.commands.given import DONE
+from companion.commands.common import DONE
 from companion.commands.group import example
 from companion.pages import printing
 from companion.problems import plain

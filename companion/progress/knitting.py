@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Callable, Iterable
-from dataclasses import InitVar, dataclass
 from datetime import UTC, datetime
 from types import TracebackType
 from typing import TYPE_CHECKING
@@ -45,7 +44,6 @@ class Writer(Record):
         self.lock.free()
 
 
-@dataclass(eq=False)
 class Knitting:
     """One piece, opened by a shelf. Close it, or use it in a ``with`` statement: a writer holds the piece's lock.
 
@@ -54,15 +52,13 @@ class Knitting:
     the newest steps of its journal, by which its pace is reckoned.
     """
 
-    session: Session
-    card: Card
-    opened_plan: PlanState
-    _writer: Writer | None
-    look_only_reason: str = ""
-    now: Callable[[], datetime] = utc_now
-    past: InitVar[Iterable[Timed]] = ()
-
-    def __post_init__(self, past: Iterable[Timed]) -> None:
+    def __init__(
+        self, session: Session, card: Card, opened_plan: PlanState, writer: Writer | None, look_only_reason: str = "",
+        now: Callable[[], datetime] = utc_now, past: Iterable[Timed] = (),
+    ) -> None:
+        self.session, self.card, self.opened_plan = session, card, opened_plan
+        self.look_only_reason, self.now = look_only_reason, now
+        self._writer = writer
         self._newest: deque[Timed] = deque(past, RECENT)
 
     @property

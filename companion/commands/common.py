@@ -1,0 +1,107 @@
+"""What commands have in common that needs no library for command lines: exit codes, the plan that a word names, how
+what is amiss is told, and the way to the needles."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Callable, Iterable, Mapping
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from companion.pages import printing
+from companion.problems import Problem, Problems, in_order, nearest, plain, quoted, show
+
+if TYPE_CHECKING:
+    from companion.knitting.strands.limits import Carry
+
+DONE, FAILED, WRONG, INTERRUPTED = 0, 1, 2, 130
+"""Exit codes: done, warnings allowed; the machine failed, or a bug; what was given is wrong; interrupted."""
+
+PLAN_SUFFIXES = (".yaml", ".yml")
+
+STANDARD_INPUT = "-"
+"""The word for a plan that is read from standard input."""
+
+
+def is_plan_word(word: str) -> bool:
+    """Whether a word names a plan that is there, or looks like the file of one."""
+    return os.path.isfile(word) or word in demo_plans() or Path(word).suffix in PLAN_SUFFIXES
+
+
+def demo(word: str) -> Path:
+    """The demo plan of this name.
+
+    Raises:
+        Problems: there is none.
+    """
+    demos = demo_plans()
+    if word in demos:
+        return demos[word]
+    raise Problems([Problem(f"No demo plan is called {quoted(word)}.", mend=_near_demos(word, demos))])
+
+
+def path_of(word: str, instead: str = "") -> Path:
+    """The file a word names: a file of that name, or else the demo plan. ``instead``: how it is done with a plan from
+    standard input, which has no file.
+
+    Raises:
+        Problems: there is neither, and the word looks like a name rather than a path; or it is standard input.
+    """
+    if word == STANDARD_INPUT:
+        raise Problems([Problem("This needs a plan in a file, and none lies on standard input.", mend=instead)])
+    path = Path(word)
+    if os.path.isfile(path):  # unlike Path.is_file, never raises for a name the system cannot hold
+        return path
+    demos = demo_plans()
+    if word in demos:
+        return demos[word]
+    if path.suffix or len(path.parts) != 1 or os.path.exists(path):
+        return path
+    what = f'There is no plan file "{plain(word)}" here, and no demo plan of that name.'
+    raise Problems([Problem(what, mend=_near_demos(word, demos))])
+
+
+def _near_demos(word: str, demos: Mapping[str, Path]) -> str:
+    near = nearest(word, demos)
+    mend = f'Did you mean "{near}"? ' if near else ""
+    return f"{mend}Demo plans: {', '.join(demos)}."
+
+
+def demo_plans() -> dict[str, Path]:
+    """The demo plans by name."""
+    from companion.plan import demo
+
+    return {path.stem: path for path in demo.demo_plans()}
+
+
+def report(problems: Iterable[Problem]) -> None:
+    """Print problems on standard error, by line."""
+    room = printing.columns()
+    for problem in in_order(problems):
+        printing.tell(show(problem, room))
+
+
+def need_terminal() -> None:
+    """Say so where there is no terminal to show rows on, instead of filling a file with its control sequences.
+
+    Raises:
+        OSError: input, output or messages go elsewhere.
+    """
+    if not all(stream and stream.isatty() for stream in (sys.stdin, sys.stdout, sys.stderr)):
+        raise OSError("The rows can only be shown in a terminal; rowside rows prints them as text.")
+
+
+def knit_plan(word: str, name: str | None = None, limits: Callable[[Carry], Carry] = lambda own: own) -> int:
+    """Open the plan a word names at the needles, and give the exit code. ``limits``: those of the rows to come, from
+    the piece's own.
+
+    Raises:
+        Problems: no file can be meant.
+        OSError: there is no terminal.
+    """
+    path = path_of(word, "Save it in a file and knit that: rowside knit FILE")
+    need_terminal()
+    from companion.screens import app
+
+    return app.knit(path, name=name, limits=limits)
