@@ -4,14 +4,13 @@ from __future__ import annotations
 
 import re
 import shlex
-import sys
 from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
-from companion.commands import new_files, options
+from companion.commands import draft_questions, new_files, options
 from companion.commands.common import DONE, STANDARD_INPUT, report
 from companion.commands.given import loaded_plan, planned_for
 from companion.commands.group import example
@@ -21,6 +20,8 @@ from companion.pages.waiting import waiting
 from companion.problems import Problem, Problems, plain, quoted
 
 if TYPE_CHECKING:
+    from rich.text import Text
+
     from companion.drafts.request import Request
     from companion.knitting.cloth.fabric import Gauge
 
@@ -43,13 +44,16 @@ _COUNT = click.IntRange(1, 4_000)
 @click.option("--price", type=click.IntRange(0, 10_000), metavar="P", help="What sparing a strand is worth; 40.")
 @click.option("--strands", type=_COUNT, metavar="N", help="Instead: so many strands at most.")
 @click.option("--choices", "is_choosing", is_flag=True, help="Print what each price would cost, and write nothing.")
+@click.option("--show", "is_shown", is_flag=True, help="The same, and how each would look.")
 @click.option("--hold", multiple=True, metavar="ROW,ST | FILE", help="Stitches that stay, such as 40-44,20-26=navy.")
 @click.option("--ground", metavar="COLOUR", help="What lies where the picture is transparent.")
 @click.option("--crop", metavar="LEFT,TOP,WIDTH,HEIGHT", help="Only this part of the picture, in pixels.")
 @click.option("--flip", "is_flipped", is_flag=True, help="Left for right.")
 @click.option("--sideways", "is_sideways", is_flag=True, help="Knit it lying on its left side.")
 @new_files.is_forced
-def draft(picture: str, output: str | None, is_choosing: bool, is_forced: bool, **asked: Any) -> int:
+def draft(
+    picture: str, output: str | None, is_choosing: bool, is_shown: bool, is_forced: bool, **asked: Any
+) -> int:
     """Make a plan from PICTURE: PNG, JPEG, GIF, BMP or WEBP.
 
     What each choice costs in strands and ends is told before the first stitch. The yarns have the names of colours;
@@ -62,16 +66,22 @@ def draft(picture: str, output: str | None, is_choosing: bool, is_forced: bool, 
         raise Problems([Problem(_EXTRA)]) from None
     from companion.drafts.request import Asked, Request
 
-    _ask_for_what_is_missing(asked)
+    if not (is_choosing or is_shown or output or any(asked.values())):
+        output = draft_questions.all_of(Path(picture), asked)
+    draft_questions.ask_for_what_is_missing(asked)
     words = _words(picture, asked)
     gauge = gauge_of(asked.pop("gauge"))
     with waiting("Drafting") as done:
         request = Request(Path(picture), gauge, Asked(**asked), words)
-        choices = list(_choices(request, done)) if is_choosing else []
-        drafted = request.drafted(done)
-        text, loaded = request.plan(drafted)
-    if is_choosing:
-        printing.say(map(plain, choices))
+        if is_choosing or is_shown:
+            choices = _Choices(request, done)  # all of them, while it is told how far they are
+        else:
+            drafted = request.drafted(done)
+            text, loaded = request.plan(drafted)
+    if is_choosing or is_shown:
+        printing.say(map(plain, choices.lines()))
+        if is_shown:
+            printing.paint(choices.pictures(gauge))
         return DONE
     if output is None or output == STANDARD_INPUT:
         printing.write([text])
@@ -87,28 +97,6 @@ def draft(picture: str, output: str | None, is_choosing: bool, is_forced: bool, 
         printing.tell(plain(line))
     printing.tell(plain(f"To knit it: rowside knit {shlex.quote(output)}"))
     return DONE
-
-
-def _ask_for_what_is_missing(asked: dict[str, Any]) -> None:
-    """Ask on a terminal for gauge and width.
-
-    Raises:
-        click.UsageError: they are missing and there is nobody to ask, or two are given where one is meant.
-    """
-    for one, other in (("stitches", "width"), ("price", "strands")):
-        if asked[one] is not None and asked[other] is not None:
-            raise click.UsageError(f"--{one} and --{other} say the same thing: give one of them.")
-    if asked["gauge"] is None:
-        asked["gauge"] = _answer("Gauge, stitches x rows over a length", "20x28/10cm", "--gauge, such as 20x28/10cm")
-    if asked["stitches"] is None and asked["width"] is None:
-        asked["width"] = _answer("How wide", "40cm", "--stitches or --width")
-
-
-def _answer(what: str, usual: str, option: str) -> str:
-    """What is typed on a terminal; the usual if nothing is."""
-    if not (sys.stdin.isatty() and sys.stderr.isatty()):
-        raise click.UsageError(f"How large is it to be? Give {option}.")
-    return str(click.prompt(what, default=usual, err=True))
 
 
 def _words(picture: str, asked: dict[str, Any]) -> str:
@@ -144,14 +132,33 @@ def gauge_of(word: str) -> Gauge:
         raise Problems([Problem(what, mend="Write stitches x rows over a length: 20x28/10cm")]) from None
 
 
-def _choices(request: Request, done: HowFar) -> Iterator[str]:
-    """The table of prices, and what else would be cheaper."""
-    from companion.pages.drafted import Rung, rungs
+class _Choices:
+    """The charts at all prices, and what else would be cheaper."""
 
-    meant = request.drafted(part_of(done, 0, 0.4))
-    found = [
-        Rung(one.price, len(one.yarns), figures, one.difference, one is meant)
-        for one, figures in request.ladder(part_of(done, 0.4, 0.7))
-    ]
-    more = list(request.offers(part_of(done, 0.7, 1)))
-    yield from (request.size, "", *rungs(found, is_inches=options.settings().units == "in"), *more)
+    def __init__(self, request: Request, done: HowFar) -> None:
+        self._size = request.size
+        self._meant = request.drafted(part_of(done, 0, 0.4))
+        self._found = list(request.ladder(part_of(done, 0.4, 0.7)))
+        self._offers = list(request.offers(part_of(done, 0.7, 1)))
+
+    def lines(self) -> Iterator[str]:
+        """The table of prices."""
+        from companion.pages.drafted import Rung, rungs
+
+        found = [
+            Rung(one.price, len(one.yarns), figures, one.difference, one is self._meant)
+            for one, figures in self._found
+        ]
+        yield from (self._size, "", *rungs(found, is_inches=options.settings().units == "in"), *self._offers)
+
+    def pictures(self, gauge: Gauge) -> Iterator[Text]:
+        """How they look."""
+        from companion.pages.half_blocks import Picture, side_by_side
+
+        seen = []
+        for one, _ in self._found:
+            yarns = {yarn.name: yarn for yarn in one.yarns}
+            rows = [[yarns[name] for name in row] for row in one.grid]
+            strands = "1 strand" if one.strands == 1 else f"{one.strands} strands"
+            seen.append(Picture(f"{one.price}: {strands}", rows))
+        return side_by_side(seen, gauge, printing.columns(), is_coloured=printing.is_coloured())

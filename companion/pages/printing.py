@@ -12,11 +12,14 @@ import shutil
 import sys
 from collections.abc import Iterable, Iterator
 from contextlib import suppress
-from typing import TextIO
+from typing import TYPE_CHECKING, TextIO
 
 from rich.cells import cell_len
 
 from companion.pages import waiting
+
+if TYPE_CHECKING:
+    from rich.text import Text
 
 HANGING = 2
 """The rest of a line that is broken stands so much further in than the line."""
@@ -86,6 +89,24 @@ def write(parts: Iterable[str]) -> None:
         silence()
         if not _is_closed_pipe(error):
             raise
+
+
+def paint(lines: Iterable[Text]) -> None:
+    """Print lines in their styles as far as the terminal has them; elsewhere what they say.
+
+    Raises:
+        OSError: they cannot be written.
+    """
+    if not is_coloured():
+        write(f"{line.plain.rstrip()}\n" for line in lines)
+        return
+    from rich.console import Console
+
+    console = Console(highlight=False)
+    with console.capture() as painted:
+        for line in lines:
+            console.print(line, soft_wrap=True)
+    write([painted.get()])
 
 
 def tell(text: str) -> None:

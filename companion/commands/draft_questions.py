@@ -1,0 +1,82 @@
+"""What is asked on a terminal before a picture is drafted, each with the answer that is taken if none is typed."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import click
+
+from companion.problems import plain
+
+GAUGE = ("Gauge, stitches x rows over a length", "20x28/10cm", "--gauge, such as 20x28/10cm")
+
+
+def all_of(picture: Path, asked: dict[str, Any]) -> str | None:
+    """Ask for all that matters most, in the order in which a knitter decides: how large, in what gauge, in which
+    yarns, at what price, and where the plan goes, which is what is returned; nothing where there is nobody to ask."""
+    if not _is_somebody_there():
+        return None
+    wide = _answered("How wide: a length, or so many stitches", "40cm", _number_or_word(1, 4_000))
+    asked["stitches" if isinstance(wide, int) else "width"] = wide
+    asked["gauge"] = _answered(*GAUGE[:2])
+    yarns = _answered("How many colours, 1 to 12; or the file of the yarns at hand", "6", _number_or_word(1, 12))
+    asked["colours" if isinstance(yarns, int) else "yarns"] = yarns
+    price = "What sparing a strand is worth: 0 keeps every speck, 160 hardly any"
+    asked["price"] = _answered(price, "40", click.IntRange(0, 10_000))
+    return str(_answered("The plan goes to the file", f"{picture.stem}.yaml", _new_file))
+
+
+def ask_for_what_is_missing(asked: dict[str, Any]) -> None:
+    """Ask for gauge and width where other options were given.
+
+    Raises:
+        click.UsageError: they are missing and there is nobody to ask, or two are given where one is meant.
+    """
+    for one, other in (("stitches", "width"), ("price", "strands")):
+        if asked[one] is not None and asked[other] is not None:
+            raise click.UsageError(f"--{one} and --{other} say the same thing: give one of them.")
+    if asked["gauge"] is None:
+        asked["gauge"] = answer(*GAUGE)
+    if asked["stitches"] is None and asked["width"] is None:
+        asked["width"] = answer("How wide", "40cm", "--stitches or --width")
+
+
+def answer(what: str, usual: str, option: str) -> str:
+    """What is typed on a terminal; the usual if nothing is.
+
+    Raises:
+        click.UsageError: nobody is there.
+    """
+    if not _is_somebody_there():
+        raise click.UsageError(f"How large is it to be? Give {option}.")
+    return str(_answered(what, usual))
+
+
+def _answered(what: str, usual: str, meant: Callable[[str], Any] | click.ParamType[Any] = str.strip) -> Any:
+    """What is typed, or the usual, as it is meant; asked again until that can be told."""
+    kind = {"type": meant} if isinstance(meant, click.ParamType) else {"value_proc": meant}
+    return click.prompt(what, default=usual, err=True, **kind)
+
+
+def _number_or_word(least: int, most: int) -> Callable[[str], int | str]:
+    def meant(typed: str) -> int | str:
+        word = typed.strip()
+        return click.IntRange(least, most).convert(int(word), None, None) if word.isdecimal() else word
+
+    return meant
+
+
+def _new_file(typed: str) -> str:
+    """A file that is not there yet: nothing that was answered may be in vain."""
+    name = typed.strip()
+    if os.path.exists(name):
+        raise click.UsageError(f"{plain(name)} is there already; the plan wants a name of its own.")
+    return name
+
+
+def _is_somebody_there() -> bool:
+    return sys.stdin.isatty() and sys.stderr.isatty()

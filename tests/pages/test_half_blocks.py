@@ -1,0 +1,55 @@
+"""Charts as pictures of half blocks, side by side, and as letters where there are no colours."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+
+from companion.knitting.cloth.fabric import Gauge, Yarn
+from companion.pages.half_blocks import Picture, side_by_side
+
+SQUARE, USUAL = Gauge(Fraction(20), Fraction(20)), Gauge(Fraction(20), Fraction(28))
+TIDE, SAND = Yarn("tide", "#225f6e", "t"), Yarn("sand", "#f2e6cf", "s")
+
+
+def chart(*lines: str) -> list[list[Yarn]]:
+    """Lines as one looks at them, the top first; rows as a chart has them."""
+    return [[TIDE if sign == "t" else SAND for sign in reversed(line)] for line in reversed(lines)]
+
+
+def test_the_top_is_above_and_the_left_edge_is_on_the_left() -> None:
+    lines = list(side_by_side([Picture("one", chart("tsss", "ssss", "ssss", "ssst"))], SQUARE, 80, is_coloured=True))
+    assert [line.plain for line in lines] == ["", "one ", "▀▀▀▀", "▀▀▀▀"]
+    shown = [[(span.style.color.name, span.style.bgcolor.name) for span in line.spans] for line in lines[2:]]
+    tide, sand = TIDE.colour, SAND.colour
+    assert shown == [[(tide, sand), *[(sand, sand)] * 3], [*[(sand, sand)] * 3, (sand, tide)]]
+
+
+def test_without_colours_a_letter_stands_for_two_points_of_height() -> None:
+    lines = list(side_by_side([Picture("one", chart("tttt", "tttt", "ssss", "ssss"))], SQUARE, 80, is_coloured=False))
+    assert [line.plain for line in lines] == ["", "one ", "tttt", "ssss"]
+
+
+@pytest.mark.parametrize(("room", "beside"), [(40, 1), (80, 2), (120, 3), (200, 5)])
+def test_as_many_stand_beside_each_other_as_have_room(room: int, beside: int) -> None:
+    pictures = [Picture(f"{price}: strands", chart(*["t" * 60] * 84)) for price in range(6)]
+    lines = [line.plain for line in side_by_side(pictures, USUAL, room, is_coloured=True)]
+    assert max(map(len, lines)) <= room
+    assert lines[1].count("strands") == beside
+    assert sum(line.count("strands") for line in lines) == 6
+
+
+@pytest.mark.parametrize(("rows", "stitches"), [(84, 60), (28, 20), (10, 60), (84, 9), (1, 1)])
+def test_a_picture_has_the_proportion_of_its_gauge(rows: int, stitches: int) -> None:
+    """At 20 stitches and 28 rows over 10 cm, 60 stitches and 84 rows are a square: as many points high as wide."""
+    lines = list(side_by_side([Picture("", chart(*["t" * stitches] * rows))], USUAL, 50, is_coloured=True))[2:]
+    wide = len(lines[0].plain)
+    points = 2 * len(lines) - (lines[-1].spans[0].style.bgcolor is None)
+    assert wide == min(stitches, 50)
+    assert points == max(1, round(Fraction(wide * rows * 20, stitches * 28)))
+
+
+def test_a_title_without_room_is_shortened() -> None:
+    lines = list(side_by_side([Picture("a very long title", chart("tttt"))], SQUARE, 80, is_coloured=False))
+    assert lines[1].plain == "a v…"
