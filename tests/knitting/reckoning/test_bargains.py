@@ -149,7 +149,15 @@ def checks(wide: int, high: int, side: int) -> list[str]:
     return ["".join("ab"[(row // side + column // side) % 2] for column in range(wide)) for row in range(high)]
 
 
+def cross_of_bars() -> list[str]:
+    """Four corners round an upright bar and one that lies across it, 37 stitches by 28 rows. The upright bar is left
+    at a far end of the other one, and taken up again from a far end: near by that takes two strands more."""
+    upright, across = "a" * 12 + "b" * 5 + "a" * 20, "b" * 37
+    return [upright] * 11 + [across] * 5 + [upright] * 12
+
+
 HAND_COUNTED = {
+    "a cross of bars": (cross_of_bars(), 7, 5),
     "three stripes": (["aaaabbbbcccc"] * 8, 3, 3),
     "checks of 4 x 4": (checks(32, 24, 4), 48, 8),
     "a slope of 5 stitches a row": (["a" * (5 + 5 * row) + "b" * (40 - 5 * row) for row in range(8)], 9, 2),
@@ -161,3 +169,16 @@ def test_strands_are_those_counted_by_hand(name: str) -> None:
     """Within a reach of 3, and without a limit."""
     grid, near, far = HAND_COUNTED[name]
     assert (StrandCount(grid, 3).strands, StrandCount(grid, 1000).strands) == (near, far)
+
+
+@pytest.mark.parametrize("price", [10, 40, 80])
+@pytest.mark.parametrize("name", HAND_COUNTED)
+def test_no_price_changes_what_is_knitted_in_black_and_white(name: str, price: int) -> None:
+    """Their stitches differ by 100 CIEDE2000 from the other colours, the most there is: black from white. (Above
+    100 a price is more than a stitch is worth, and one goes over where it spares a strand.)"""
+    grid = HAND_COUNTED[name][0]
+    yarns = sorted(set("".join(grid)))
+    wants = [[[100 * (cell != yarn) for cell in row] for yarn in yarns] for row in grid]
+    bargaining = Bargaining(grid, yarns, wants, price, 3)
+    bargaining.settle()
+    assert ["".join(row) for row in bargaining.grid] == grid
