@@ -17,7 +17,7 @@ import re
 import unicodedata
 from collections import Counter
 from collections.abc import Iterator, Mapping
-from itertools import islice
+from itertools import groupby, islice
 from operator import itemgetter
 
 from companion.knitting.value import Record
@@ -105,6 +105,25 @@ class ChartReader:
         if is_sound and len({row.width for row in read}) == 1:
             return Drawn(tuple(row.runs for row in reversed(read)), read[0].width, True)
         return self._amiss(lines)
+
+    def signs(self, text: str) -> list[str]:
+        """The symbol of every stitch of a sound line, from the left."""
+        return [symbol for count, symbol in self._line_read(text).runs for _ in range(count)]
+
+    def redrawn(self, text: str, changed: Mapping[int, str]) -> str:
+        """A sound line with these stitches, from 0 at the left, in other symbols; drawn, or in run lengths, as it
+        was."""
+        if not self._is_counted(text):
+            places = [at for at, sign in enumerate(text) if not sign.isspace()]
+            signs = list(text)
+            for at, symbol in changed.items():
+                signs[places[at]] = symbol
+            return "".join(signs)
+        told = (changed.get(at, symbol) for at, symbol in enumerate(self.signs(text)))
+        star = "*" if self._digits_are_cells else ""
+        runs = ((len(list(same)), symbol) for symbol, same in groupby(told))
+        start = text[:len(text) - len(text.lstrip())]
+        return start + " ".join(symbol if count == 1 else f"{count}{star}{symbol}" for count, symbol in runs)
 
     def _amiss(self, lines: Lines) -> Drawn:
         """A chart with something to tell."""

@@ -7,17 +7,20 @@ then say just what was wanted, nothing is written."""
 from __future__ import annotations
 
 import json
+import os
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from itertools import count
 from pathlib import Path
 
 import yaml
 
-from companion.knitting.cloth.areas import Area, sewn_on
+from companion.knitting.cloth.areas import Area, Cell, sewn_on
 from companion.knitting.cloth.fabric import Fabric
 from companion.knitting.strands.limits import Carry
 from companion.plan.demo import demo_folder
+from companion.plan.drawing import in_other_yarns, repainted
 from companion.plan.files import plan_text, replace_text
 from companion.plan.read import load, load_text
 from companion.problems import Problem, Problems
@@ -32,9 +35,7 @@ def use(path: Path, limits: Carry | None = None, sewn: Sequence[tuple[Area, str]
         Problems: it is a demo plan, or has something to mend, or they cannot be put into it. Nothing changed.
         OSError: it cannot be written. Nothing changed.
     """
-    folder = demo_folder()
-    if folder is not None and path.resolve().parent == folder.resolve():
-        raise Problems([Problem("A demo plan stays as it is.", str(path), mend="Copy it, and change the copy.")])
+    _check_own(path)
     before, text = load(path), plan_text(path)
     old, limits = before.piece.carry, limits or before.piece.carry
     wanted = replace(before.piece, carry=limits, fabric=sewn_on(before.piece.fabric, sewn))
@@ -52,6 +53,46 @@ def use(path: Path, limits: Carry | None = None, sewn: Sequence[tuple[Area, str]
     if again.piece != wanted:
         raise refused
     replace_text(path, changed)
+
+
+def paint(path: Path, yarns: Mapping[Cell, str]) -> str:
+    """Draw these stitches of a plan file in the yarns named with them, and give the name of the file beside it that
+    keeps it as it was.
+
+    Raises:
+        Problems: it is a demo plan, or has something to mend, or its chart cannot draw them. Nothing changed.
+        OSError: it cannot be written. The plan is not changed.
+    """
+    _check_own(path)
+    before, text = load(path), plan_text(path)
+    wanted = replace(before.piece, fabric=in_other_yarns(before.piece.fabric, yarns))
+    try:
+        changed = repainted(replace(before, text=text), wanted.fabric)
+        again = load_text(changed, str(path), before.files)
+    except (KeyError, Problems):
+        again = None
+    if again is None or again.piece != wanted:
+        what = "The plan has no symbols for all of these stitches, so that its chart cannot be changed."
+        raise Problems([Problem(what, str(path), mend=BY_HAND)])
+    kept = _free_name(path)
+    replace_text(kept, text)
+    replace_text(path, changed)
+    return kept.name
+
+
+def _free_name(path: Path) -> Path:
+    """A name beside a file under which nothing is kept yet."""
+    names = (path.with_name(f"{path.name}.before{'' if number == 1 else f'-{number}'}") for number in count(1))
+    return next(name for name in names if not os.path.lexists(name))
+
+
+def _check_own(path: Path) -> None:
+    """Raises:
+    Problems: it is a demo plan.
+    """
+    folder = demo_folder()
+    if folder is not None and path.resolve().parent == folder.resolve():
+        raise Problems([Problem("A demo plan stays as it is.", str(path), mend="Copy it, and change the copy.")])
 
 
 def item(fabric: Fabric, area: Area, over: str) -> str:

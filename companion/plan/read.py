@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from itertools import accumulate
 from pathlib import Path, PurePath
 from types import MappingProxyType
@@ -15,6 +15,7 @@ from companion.knitting.piece import Piece
 from companion.plan import expand, small
 from companion.plan.amount import MOST_RUNS, slip_in
 from companion.plan.cautions import cautions, symbols_alike
+from companion.plan.drawing import Drawing, drawings
 from companion.plan.files import MOST_BYTES, plan_text, text_beside
 from companion.plan.misfits import KeyPath, Spot, problems_of, spot
 from companion.plan.natural import in_the_formats_words
@@ -35,12 +36,15 @@ Files = Mapping[str, str] | Callable[[str], str]
 
 @dataclass(frozen=True)
 class Loaded:
-    """A plan read: the piece, the text it was read from, and the text of every file drawn in, by its name there."""
+    """A plan read: the piece, the text it was read from, and the text of every file drawn in, by its name there.
+    ``symbols``: each with its yarn; ``drawings``: where stitches stand one by one in the text."""
 
     piece: Piece
     text: str
     files: Mapping[str, str]
     warnings: tuple[Problem, ...] = ()
+    symbols: Mapping[str, str] = field(default_factory=dict)
+    drawings: tuple[Drawing, ...] = ()
 
 
 def load(path: Path) -> Loaded:
@@ -118,7 +122,9 @@ class _Reading:
         self._tell_outline(piece, starts, root)
         for caution in cautions(plan, piece, starts):
             self._tell(spot(root, caution.path).key_place, caution.what, caution.mend, is_warning=True)
-        return Loaded(piece, self._source.text, MappingProxyType(self._drawn_in), self._found.warnings)
+        drawn = tuple(drawings(plan, sections, starts, reader.lines_of))
+        files = MappingProxyType(self._drawn_in)
+        return Loaded(piece, self._source.text, files, self._found.warnings, MappingProxyType(symbols), drawn)
 
     def _check_yarns(self, data: object, root: Node) -> None:
         """Every yarn that is named and not declared."""

@@ -50,6 +50,8 @@ class SectionReader:
         self, root: Node, symbols: Mapping[str, str], source: Source, found: Found, fetch: Fetch,
         gauges: Mapping[TextureKind, Gauge] | None,
     ) -> None:
+        self.lines_of: dict[int, Lines] = {}
+        """Of every section whose chart is drawn in the plan itself, where it is drawn."""
         self.is_unsure = False  # a chart could not be read, so what it uses is not known
         self._root = root
         self._source = source
@@ -162,7 +164,7 @@ class SectionReader:
         if isinstance(shape.chart, written.FromShape):
             drawn = self._file(shape.chart.from_, spot(self._root, ("rows", index, "chart", "from")))
         else:
-            drawn = self._inline(at)
+            drawn = self._inline(index, at)
         self.is_unsure |= drawn is None
         if drawn is None or not drawn.is_even or not shape.motifs:
             return drawn
@@ -188,11 +190,12 @@ class SectionReader:
             self._add(spot(self._root, ("rows", index, "edges")).key_place, what, mend)
         return yarns[0] if yarns else next(iter(self._yarn_of.values()))
 
-    def _inline(self, at: Spot) -> Drawn | None:
+    def _inline(self, index: int, at: Spot) -> Drawn | None:
         assert isinstance(at.node, Text)
         lines = self._lines(at.node)
         if lines is None or not self.charts.symbols:
             return None
+        self.lines_of[index] = lines
         drawn = self.charts.read(lines)
         if drawn is None:
             self._add(at.key_place, "The chart is empty.", "Draw its rows below it, or delete the section.")
