@@ -55,7 +55,7 @@ def drawings(
         stands = zip(lines.numbers, lines.texts, strict=True)
         if all(lines.source.line(number).endswith(text) for number, text in stands):
             right = sides(shape).right
-            yield Drawing(start, section.right + (right.stitches if right else 0), section.drawn.width, lines)
+            yield Drawing(start, right.stitches if right else 0, section.drawn.width, lines)
 
 
 def in_other_yarns(fabric: Fabric, yarns: Mapping[Cell, str]) -> Fabric:

@@ -72,7 +72,7 @@ def paint(path: Path, yarns: Mapping[Cell, str]) -> str:
     except (KeyError, Problems):
         again = None
     if again is None or again.piece != wanted:
-        what = "The plan has no symbols for all of these stitches, so that its chart cannot be changed."
+        what = "These stitches cannot be drawn alone: one has no symbol, or edges take their yarn from them."
         raise Problems([Problem(what, str(path), mend=BY_HAND)])
     kept = _free_name(path)
     replace_text(kept, text)

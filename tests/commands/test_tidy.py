@@ -94,3 +94,12 @@ def test_a_demo_plan_stays_as_it_is(folder: Path) -> None:
     ran = run(folder, "tidy", "swatch", "--worth", "100", "--use", "1")
     assert ran.code == 2
     assert "A demo plan stays as it is." in ran.err
+
+
+def test_where_an_edge_takes_its_yarn_from_the_stitch_that_is_to_change_nothing_is_changed(folder: Path) -> None:
+    text = PLAN[:PLAN.index("  - chart")] + "  - chart: |\n      ssssssi\n      sssssss\n      sssssss\n"
+    two = "      iiiiiii\n    edges: {stitches: 1}\n"
+    (folder / "edged.yaml").write_text(f"{text}  - chart: |\n{two}", encoding="utf-8")
+    before = (folder / "edged.yaml").read_bytes()
+    ran = run(folder, "tidy", "edged.yaml", "--use", "all", "--worth", "50")
+    assert (ran.code, (folder / "edged.yaml").read_bytes()) == (2, before)

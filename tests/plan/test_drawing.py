@@ -99,6 +99,22 @@ def test_what_stands_for_several_stitches_is_not_drawn_one_by_one(keys: str) -> 
         f"symbols: {{s: sand, i: ink}}\nrows:\n  - chart: |\n      ssii\n      ssii\n    {keys}\n"
     )
     assert load_text(text, "quay.yaml", {"m.txt": "i\n"}).drawings == ()
+    assert len(load_text(text.replace(f"    {keys}\n", ""), "quay.yaml", {}).drawings) == 1
+    assert load_text(text.replace(f"    {keys}\n", "mirror: true\n"), "quay.yaml", {}).drawings == ()
+
+
+def test_lines_that_stand_further_in_are_painted_where_they_are() -> None:
+    text = (
+        "plan: 1\ntitle: Quay\ngauge: {stitches: 20, rows: 28}\nyarns: {sand: {colour: tan}, ink: {colour: black}}\n"
+        "symbols: {s: sand, i: ink}\nrows:\n  - plain: {yarn: sand, stitches: 8, rows: 4}\n  - chart: |\n"
+        "      ssssiiii\n        4s 4i\n"
+    )
+    plan = load_text(text, "quay.yaml", {})
+    assert {cell.column for cell in plan.drawings[0].cells} == set(range(1, 9))
+    wanted = in_other_yarns(plan.piece.fabric, {Cell(4, 1): "sand", Cell(5, 8): "ink"})
+    painted = repainted(plan, wanted)
+    assert painted == text.replace("ssssiiii", "isssiiii").replace("        4s 4i", "        4s 3i s")
+    assert load_text(painted, "quay.yaml", {}).piece.fabric == wanted
 
 
 @pytest.mark.parametrize("ends", ["\r\n", "\r", "\n"])
