@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from companion.plan.outline import mirrored_trouble
+from companion.plan.outline import for_hands, mirrored_trouble
 from companion.plan.packed import pack, unpack
 from companion.plan.read import load_text
 from companion.problems import Problems
@@ -69,9 +69,24 @@ def test_stitches_lost_at_a_rows_end_are_told_with_the_mend() -> None:
     """Row 3 of the piece is a right-side row, from the right: its end is at the left."""
     assert told("...sssss") == (
         "Row 1 of this section, counted from the bottom, loses 3 stitches at its end, where none can be bound off.",
-        "Take them away at the left edge one row later, where a row starts, or two in a row.",
+        "Take them away at the left edge one row later, where a row starts, or two in a row. Is the chart drawn for "
+        "left hands? Then one row earlier: for them it goes a row later.",
     )
     load_text(plan("sssss..."), "pennant.yaml", {})
+
+
+def test_what_is_drawn_for_left_hands_comes_out_as_drawn_once_it_is_drawn_a_row_earlier() -> None:
+    """Left hands begin right-side rows at the left edge: three go there in row 5, where right hands bind off none."""
+    as_meant = ("...sssss", "...sssss", "ssssssss", "ssssssss")
+    assert told(*as_meant)[1].endswith("Then one row earlier: for them it goes a row later.")
+    earlier = load_text(plan(*as_meant[:2], as_meant[0], as_meant[-1]), "pennant.yaml", {}).piece
+    mirrored = for_hands(earlier, is_mirrored=True)
+    assert [row.stitches for row in mirrored.rows] == [8, 8, 8, 8, 5, 5]
+
+
+def test_where_left_hands_could_not_work_it_either_nothing_is_said_of_them() -> None:
+    """Row 3 loses at both edges, and whoever begins it at one ends it at the other."""
+    assert "left hands" not in told("...ss...")[1]
 
 
 def test_what_is_made_and_lost_at_both_edges_must_not_meet() -> None:
@@ -97,8 +112,8 @@ def test_what_is_gone_for_one_row_at_the_end_of_a_mirrored_one_cannot_be_worked(
     """A mirrored knitter's right-side rows begin at the left edge and end where three stitches would go; a row later
     they are there again."""
     piece = load_text(plan("ssssssss", "sssss...", "ssssssss", "ssssssss"), "p.yaml", {}).piece
-    trouble = mirrored_trouble(piece.fabric)
+    trouble = mirrored_trouble(piece)
     assert trouble is not None
     assert trouble.what == "Worked mirrored, row 5 loses 3 stitches at its end, where none can be bound off."
-    assert mirrored_trouble(load_text(plan("sssss...", "ssssssss", "ssssssss"), "p.yaml", {}).piece.fabric) is None
-    assert mirrored_trouble(load_text(plan(".ssssss.", "ssssssss"), "p.yaml", {}).piece.fabric) is None
+    assert mirrored_trouble(load_text(plan("sssss...", "ssssssss", "ssssssss"), "p.yaml", {}).piece) is None
+    assert mirrored_trouble(load_text(plan(".ssssss.", "ssssssss"), "p.yaml", {}).piece) is None
