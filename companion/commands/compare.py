@@ -22,7 +22,7 @@ from companion.problems import plain
 @click.option("--behind", callback=options.numbers, metavar="0,3,5", help="... with these ...")
 @click.option("--rest", callback=options.numbers, metavar="0,2,4", help="... and these.")
 @click.option("--use", type=options.whole_number(1), metavar="N", help="Write choice N into the plan file.")
-@click.option("--areas", type=options.whole_number(1), metavar="STS", help="With areas of up to so many sewn on, too.")
+@click.option("--areas", type=options.whole_number(1), metavar="STS", help="With areas of up to so many sewn on.")
 @options.spoken
 @as_json
 def compare(
