@@ -70,7 +70,7 @@ def ends_offered(ready: int, terms: Terms, key: str) -> str:
     return f"{ends}, and the wrong side faces you: press {key}, or knit on."
 
 
-def ends_offered_on_leaving(ready: int, terms: Terms) -> str:
-    """Before one stops."""
-    are, them = ("is", "it") if ready == 1 else ("are", "some of them")
-    return f"{how_many(ready, 'end')} {are} ready to {terms.weave_in}: do {them} before you stop?"
+def ends_offered_on_leaving(ready: int, terms: Terms, key: str) -> str:
+    """Before one stops. ``key`` shows them."""
+    are, them = ("is", "it") if ready == 1 else ("are", "them")
+    return f"{how_many(ready, 'end')} {are} ready to {terms.weave_in}; {key} shows {them}."

@@ -91,7 +91,7 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
     "run_in_large": lambda t: dict.fromkeys(large(words.run_in_large(run, (), t)) for run in (*RUNS, *SHAPED)),
     "end_place": lambda t: (", ".join(words.end_place(STRANDS, end, t)) for end in ends_of(STRANDS)),
     "ends_offered": lambda t: [words.ends_offered(n, t, "e") for n in (1, 8)],
-    "ends_offered_on_leaving": lambda t: [words.ends_offered_on_leaving(n, t) for n in (1, 8)],
+    "ends_offered_on_leaving": lambda t: [words.ends_offered_on_leaving(n, t, "e") for n in (1, 8)],
     "ends_title": lambda t: [words.ends_title(*asked, t) for asked in (
         ("ready", 3, 3), ("on the fabric", 8, 3), ("on the fabric", 3, 3), ("all, those to come too", 4, 1),
         ("on the fabric", 2, 0),
