@@ -48,13 +48,14 @@ def test_above_an_odd_number_of_rows_the_left_edge_goes_first() -> None:
 @pytest.mark.parametrize("which", ["below", "above", "both"])
 def test_rounds_have_no_edges_where_anything_could_be_said_to_go(which: str) -> None:
     below = BODY + "    worked: round\n" * (which != "above")
+    noun = "row" if which == "below" else "round"
     above = "  - plain: {rows: 2, stitches: 6, yarn: brick}\n" + "    worked: round\n" * (which != "below")
     with pytest.raises(Problems) as found:
         load_text(f"{HEAD}rows:\n{below}{above}", "quay.yaml", {})
     told = [problem.what for problem in found.value.problems if "not used" not in problem.what]
     assert told == [
-        "Row 1 of this section, counted from the bottom, is a round, or lies on one, and does not have the same "
-        "columns as the row below."
+        f"Row 1 of this section, counted from the bottom ({noun} 3 of the piece), is a round, or lies on one, and "
+        "does not have the same columns as the row below."
     ]
 
 

@@ -34,6 +34,11 @@ def told(*lines: str) -> tuple[str, str]:
     return problem.what, problem.mend
 
 
+def in_section(row: int) -> str:
+    """A row of the chart, which begins on two plain rows."""
+    return f"Row {row} of this section, counted from the bottom (row {row + 2} of the piece)"
+
+
 def test_a_shaped_chart_is_read_as_its_outline() -> None:
     piece = load_text(plan("..ssbb..", ".sssbbb.", "2.3s1b2."), "pennant.yaml", {}).piece
     assert [row.stitches for row in piece.rows] == [8, 8, 4, 6, 4]
@@ -62,13 +67,13 @@ def test_shaping_may_lie_some_stitches_in() -> None:
 )
 def test_rows_that_no_hands_could_work_are_told(lines: tuple[str, ...], what: str, mend: str) -> None:
     row = len(lines) if what.startswith("lies") else 1
-    assert told(*lines) == (f"Row {row} of this section, counted from the bottom, {what}", mend)
+    assert told(*lines) == (f"{in_section(row)}, {what}", mend)
 
 
 def test_stitches_lost_at_a_rows_end_are_told_with_the_mend() -> None:
     """Row 3 of the piece is a right-side row, from the right: its end is at the left."""
     assert told("...sssss") == (
-        "Row 1 of this section, counted from the bottom, loses 3 stitches at its end, where none can be bound off.",
+        f"{in_section(1)}, loses 3 stitches at its end, where none can be bound off.",
         "Take them away at the left edge one row later, where a row starts, or two in a row. Is the chart drawn for "
         "left hands? Then one row earlier: for them it goes a row later.",
     )
@@ -92,7 +97,7 @@ def test_where_left_hands_could_not_work_it_either_nothing_is_said_of_them() -> 
 def test_what_is_made_and_lost_at_both_edges_must_not_meet() -> None:
     """Worked out by hand: of three stitches the middle one is left, and two decreases need four."""
     assert told(".s......", "sss.....", "ssssss..", "ssssssss") == (
-        "Row 4 of this section, counted from the bottom, is too narrow for what is made and lost at both its edges.",
+        f"{in_section(4)}, is too narrow for what is made and lost at both its edges.",
         "Shape one of them a row later.",
     )
 
@@ -103,8 +108,8 @@ def test_rounds_have_no_edges_to_shape() -> None:
         load_text(text.replace("yarn: sand}", "yarn: sand}\n    worked: round"), "pennant.yaml", {})
     [problem] = [one for one in found.value.problems if not one.is_warning]
     assert problem.what == (
-        "Row 2 of this section, counted from the bottom, is a round, or lies on one, and does not have the same "
-        "columns as the row below."
+        "Row 2 of this section, counted from the bottom (round 4 of the piece), is a round, or lies on one, and does "
+        "not have the same columns as the row below."
     )
 
 
