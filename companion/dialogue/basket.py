@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 
 _COLUMNS = (
     Column("Piece", least=14), Column("State", yields=1), Column("Rows", is_number=True),
-    Column("Ends ready", "ends", is_number=True, yields=2), Column("Worked", yields=4),
+    Column("Ends ready", "ready", is_number=True, yields=2), Column("Worked", yields=4),
     Column("Left", yields=3),
 )  # fmt: skip
 

@@ -104,7 +104,7 @@ DEEDS: tuple[Deed, ...] = (
          elsewhere.choose, "choose", where=(*LISTS, "finding")),
     Deed("tick", ("space",), "Done, or not", "What is under the highlight is done, or is not after all.",
          elsewhere.choose, "done, or not", where=("ends", "sewing")),
-    Deed("filter", ("f",), "Filter", "Other ends: on the fabric, ready, woven, all.",
+    Deed("filter", ("f",), "Filter", "Other ends: on the fabric, ready, done, all.",
          elsewhere.next_filter, "filter", where=("ends",)),
     Deed("map", ("m",), "Map of the back", "The map in the list's place, where it has no room beside it.",
          elsewhere.change_map, "map of the back", where=("ends",)),

@@ -61,7 +61,9 @@ class Card(Record):
 
     def worked_when(self, now: datetime) -> str:
         """When it was worked last: "yesterday"; "" where it is not known."""
-        return "" if self.worked_at is None else words.days_ago((now.date() - self.worked_at.date()).days)
+        if self.worked_at is None or self.state == "not begun":
+            return ""
+        return words.days_ago((now.date() - self.worked_at.date()).days)
 
 
 def card_of(session: Session, name: str, plan_path: str, worked_at: datetime) -> Card:

@@ -17,7 +17,7 @@ from companion.problems import plain, shorten
 from companion.screens.figures import SMALL
 from companion.screens.large import large_lines, lines_alone
 from companion.screens.layout import Sizes
-from companion.screens.lines import Line, Lines, inked, paragraphs
+from companion.screens.lines import Line, Lines, inked, paragraphs, sentences
 
 
 def swatch(yarn: Yarn) -> Style:
@@ -55,9 +55,12 @@ class NowPanel(Lines):
 
 
 def _forms(telling: Telling, width: int, left: int) -> Iterator[list[Line]]:
-    """What is done now as text, the longest form first, the last cut off at the end of a line or left out."""
+    """What is done now as text, the longest form first: in short without its first sentences, which the large letters
+    say; the last cut off at the end of a line or left out."""
     yield sentence_lines(telling, width)
     yield sentence_lines(telling, width, is_short=True)
+    told = sentences(telling.short)
+    yield from (paragraphs([" ".join(told[first:])], width, "strong") for first in range(1, len(told)))
     cut: list[Line] = [[(shorten(plain(telling.short), width), "strong")]]
     yield cut[:left]
 

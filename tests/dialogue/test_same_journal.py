@@ -148,7 +148,7 @@ SCENARIOS: dict[str, tuple[list[str], ...]] = {
     "every way to look at it": (["m", "c", "z", "h", "up", "down", "left", "right", "home", "l", "c", "space"],),
     "help is read": (["f1"], ["escape"], ["space"]),
     "a deed is found by its name and done": (["f1"], [*"whole row", "enter"], ["ctrl+p"], [*"unpick", "enter"]),
-    "found in a list": (["e"], ["question_mark"], [*"woven", "enter"], ["f1"], ["escape"], ["escape"], ["space"]),
+    "found in a list": (["e"], ["question_mark"], [*"fabric", "enter"], ["f1"], ["escape"], ["escape"], ["space"]),
     "the lines of a list in other orders": (["s"], ["o", "o", "o", "o", "escape"], ["e"], ["o", "space", "escape"]),
     "stopped in mid-row, or not": (["q"], ["n"], ["space"], ["q"], ["y"]),
     "ends that are named on leaving": (

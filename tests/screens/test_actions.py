@@ -159,17 +159,17 @@ async def test_the_ends_are_listed_marked_unmarked_and_filtered(tmp_path: Path) 
         assert isinstance(at.app.screen, EndsScreen)
         assert "Ends, on the fabric: 6. 2 are ready to weave in." in at.text
         assert "○ ready 1 RS start ▏s▕ shell the shell" in at.text
-        assert "· too fresh 19 RS start ▏c▕ coral the coral between shell" in at.text
+        assert "· too fresh 19 RS start ▏c▕ coral third from right" in at.text
         await at.press("space")
         assert on_disk(tmp_path).woven == {End(Place(0, 0), "start")}
-        assert "✓ woven 1 RS start ▏s▕ shell the shell" in at.text
+        assert "✓ woven in 1 RS start ▏s▕ shell the shell" in at.text
         await at.press("f")
         assert "Ends ready to weave in: 1." in at.text
         await at.press("f")
-        assert "Ends, woven: 1." in at.text
+        assert "Ends, woven in: 1." in at.text
         await at.press("space")
         assert on_disk(tmp_path).woven == frozenset()
-        assert "Ends, woven: 0." in at.text
+        assert "Ends, woven in: 0." in at.text
         await at.press("f")
         assert "Ends, all, those to come too: 12." in at.text
         await at.press("escape")

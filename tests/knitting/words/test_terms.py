@@ -90,6 +90,7 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
     ],
     "run_in_large": lambda t: dict.fromkeys(large(words.run_in_large(run, (), t)) for run in (*RUNS, *SHAPED)),
     "end_place": lambda t: (", ".join(words.end_place(STRANDS, end, t)) for end in ends_of(STRANDS)),
+    "end_state": lambda t: [words.end_state(state, t) for state in words.END_MARKS],
     "ends_offered": lambda t: [words.ends_offered(n, t, "e") for n in (1, 8)],
     "ends_offered_on_leaving": lambda t: [words.ends_offered_on_leaving(n, t, "e") for n in (1, 8)],
     "ends_title": lambda t: [words.ends_title(*asked, t) for asked in (
@@ -103,7 +104,7 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
     ],
     "hanging_place": lambda t: (words.hanging_place(STRANDS, hang, 2, t) for hang in hangs(STRANDS, 2, 2)),
     "height": lambda t: [words.height(Fraction(25, 2), Fraction(40), t), words.height(Fraction(0), Fraction(3), t)],
-    "how_to_read": lambda t: [words.how_to_read(t)],
+    "how_to_read": lambda t: [words.how_to_read(t, is_round=is_round) for is_round in (False, True)],
     "how_to_sew": lambda t: [words.how_to_sew(SMALL, "15 cm", t)],
     "how_to_weave": lambda t: (
         words.how_to_weave(weaving._replace(**changes), t)
