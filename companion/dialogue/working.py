@@ -71,7 +71,8 @@ def where(sitting: Sitting) -> Asking[None]:
     """The rows that fit what lies on the needle."""
     from companion.dialogue.whereabouts import where_am_i
 
-    return where_am_i(sitting.session)
+    key_of = sitting.knitter.key_of
+    return where_am_i(sitting.session, key_of("at"), key_of("rip"))
 
 
 def happened(sitting: Sitting) -> Asking[None]:

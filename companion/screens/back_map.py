@@ -12,7 +12,7 @@ from companion.knitting.cloth.fabric import Stitch
 from companion.knitting.hands.weaving import backs_of
 from companion.progress.session import Session
 from companion.screens.chart import EMPTY
-from companion.screens.lines import Bit, Line, inked, paragraphs
+from companion.screens.lines import Bit, Line, flowed, inked
 from companion.screens.stitch_map import StitchMap
 
 END, CHOSEN, ROUTE = "○", "◉", "•"
@@ -26,7 +26,8 @@ class BackMap(StitchMap):
 
     def draw(self, width: int, height: int) -> list[Line]:
         """What the marks mean below it."""
-        key = paragraphs([f"{CHOSEN} this end  {ROUTE} its way  {END} another end"], width, "quiet")
+        marks = ((CHOSEN, "this end"), (ROUTE, "its way"), (END, "another end"))
+        key = flowed([[(f"{mark} {meaning}", "quiet")] for mark, meaning in marks], width)
         lines = super().draw(width, height - len(key))
         return [*lines, *key] if lines else []
 

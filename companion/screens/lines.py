@@ -207,7 +207,7 @@ def paragraphs(texts: Iterable[str], width: int, manner: str = "") -> list[Line]
 
 def sentences(text: str) -> list[str]:
     """The sentences of a text."""
-    return re.split(r"(?<=[.?!]) (?=[A-Z\"])", text)
+    return re.split(r"(?<=[.?!]) (?=[A-Z\"(])", text)
 
 
 def whole_sentences(text: str, height: int, width: int, manner: str = "") -> list[Line]:
@@ -220,12 +220,12 @@ def whole_sentences(text: str, height: int, width: int, manner: str = "") -> lis
 
 
 def cut_off(lines: list[Line], height: int, width: int) -> list[Line]:
-    """The first lines, three dots after them where there are more."""
+    """The first lines, three dots after their last whole word where there are more."""
     if len(lines) <= height:
         return lines
     if height <= 0:
         return []
     *kept, last = lines[:height]
     text = "".join(bit for bit, _ in last)
-    dotted = f"{text} ..." if cell_len(text) + 4 <= width else f"{text[:max(0, width - 4)].rstrip()} ..."
-    return [*kept, [(dotted, last[-1][1] if last else "")]]
+    short = text if cell_len(text) + 4 <= width else (wrapped(text, max(1, width - 4)) or ("",))[0]
+    return [*kept, [(f"{short} ...", last[-1][1] if last else "")]]

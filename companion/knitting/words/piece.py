@@ -12,7 +12,7 @@ from companion.knitting.hands.steps import BindOff, Finishing, SewOn, SewUp, Tri
 from companion.knitting.strands.floats import BABY_FLOAT_CM
 from companion.knitting.words.places import row_named, row_noun, row_number, rows_noun, side_facing
 from companion.knitting.words.steps import tell
-from companion.knitting.words.terms import Terms, how_many, listed, measured, sentence, stitches_in_full
+from companion.knitting.words.terms import Terms, count, how_many, listed, measured, sentence, stitches_in_full
 
 
 def take_in_hand(yarn: str) -> str:
@@ -166,6 +166,12 @@ def card_line(name: str, rows_done: int, rows: int, state: str, ends_left: int =
     """A piece in the work basket: how far it is."""
     line = f"{name}: {card_state(state, ends_left, areas_left)}"
     return line if state in ("bound off", "finished") else f"{line}, {rows_done} of {rows} rows"
+
+
+def in_row(row: Row, done: int) -> str:
+    """How far a row is, ``done`` segments into it: "row 12, 8 of 24 sts"; "" where it is not begun."""
+    worked = sum(segment.stitches for segment in row.segments[:done])
+    return f"{row_named(row)}, {worked} of {count(row.stitches)}" if done else ""
 
 
 def card_state(state: str, ends_left: int = 0, areas_left: int = 0) -> str:

@@ -229,6 +229,11 @@ def rows_found(rows: Rows, found: Sequence[int]) -> list[str]:
     return [heading, *(_fits(rows, index) for index in found)]
 
 
+def how_to_get_there(rows: Rows, forward: str, back: str) -> str:
+    """Which keys go to a row that was found."""
+    return f"{forward} and its number goes forward to a {rows_noun(rows)}, {back} rips back to one."
+
+
 def _fits(rows: Rows, index: int) -> str:
     row = rows[index]
     name = row_noun(row)
