@@ -82,7 +82,7 @@ def test_a_strand_that_is_the_only_one_of_its_yarn_is_named_once(tmp_path: Path)
     assert told[1:] == ["▏s▕ shell in hand"]
 
 
-@pytest.mark.parametrize(("width", "lines"), [(40, 1), (20, 2)])
+@pytest.mark.parametrize(("width", "lines"), [(40, 1), (24, 2)])
 def test_below_the_map_of_the_back_stands_what_its_marks_mean(tmp_path: Path, width: int, lines: int) -> None:
     begun(tmp_path, row=24)
     back = BackMap()
