@@ -16,6 +16,7 @@ from companion.screens.back_map import BackMap
 from companion.screens.fitting import fitted
 from companion.screens.hanging import HangingPanel
 from companion.screens.head import HeadLine
+from companion.screens.large import lines_alone
 from companion.screens.lines import Line, Lines, cut_off, paragraphs, sentences, whole_sentences
 from companion.screens.now import NowPanel
 
@@ -60,6 +61,21 @@ def test_on_the_smallest_screen_no_sentence_below_the_letters_is_cut_when_a_piec
             now.set_reactive(Lines.session, session)
             now.sizes = plan_.sizes
             assert [line for line in texts(now.draw(40, plan_.now)) if "…" in line] == []
+
+
+def test_in_the_far_view_what_must_be_said_once_leaves_the_letters_whole(tmp_path: Path) -> None:
+    """On the smallest screen, in the middle of a row that the picture has many runs in."""
+    begun(tmp_path, CUSHION, row=46, runs=2)
+    session = on_disk(tmp_path, "Harbour light cushion")
+    now, told = NowPanel(), telling(session, US)
+    now.set_reactive(Lines.session, session)
+    now.is_alone, now.notice = True, f"{TEXT} {greeting(session, US)}"
+    drawn = texts(now.draw(40, 15))
+    assert len(drawn) == 15
+    large = texts(lines_alone(told, 40, 1))  # the smallest there are
+    assert drawn[:len(large)] == large
+    assert "The piece is open elsewhere; here you" in drawn
+    assert drawn[-1].endswith(".")
 
 
 @pytest.mark.parametrize("width", range(40, 130, 6))
