@@ -103,9 +103,9 @@ def rip_told(
     ]
     if to_part and from_part != to_part:
         holder = f"put the stitches of the {from_part} part on a holder."
-        lines.append(f"Undo the bind-off of the {to_part} part; {holder}")
+        lines.append(f"Undo the {terms.bind_off.replace(' ', '-')} of the {to_part} part; {holder}")
     elif from_part and not to_part:
-        lines.append("Stitches on a holder come back on the needle, and what was bound off between is undone.")
+        lines.append(f"Stitches on a holder come back on the needle; what was {terms.bound_off} between is undone.")
     if free:
         each = listed([yarn if number == 1 else f"{number} of {yarn}" for yarn, number in Counter(free).items()])
         lines.append(f"Strands joined there fall free: {each}.")

@@ -21,7 +21,7 @@ from companion.knitting.cloth.rows import Casting, Place, Rows
 from companion.knitting.hands.ends import ends_of
 from companion.knitting.hands.hangs import hangs
 from companion.knitting.hands.joins_and_cuts import casting_on, spot
-from companion.knitting.hands.mistakes import Sewing
+from companion.knitting.hands.mistakes import Laddering, Sewing
 from companion.knitting.hands.row_ends import row_end
 from companion.knitting.hands.runs import row_runs
 from companion.knitting.hands.steps import AtEnd, BindOff, Count, Finishing, WeaveIn
@@ -116,7 +116,11 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
     ),
     "measured": lambda t: [words.measured(Fraction(5), t)],
     "known_of": lambda t: (words.known_of(run, t) for run in SHAPED),
-    "rip_told": lambda t: [words.rip_told(3, 60, 20, 2, t, rows=ROWS)],
+    "rip_told": lambda t: [
+        words.rip_told(3, 60, 20, 2, t, rows=ROWS),
+        words.rip_told(3, 60, 20, 0, t, rows=ROWS, from_part="right", to_part="left", free=["sand", "tar", "sand"]),
+        words.rip_told(3, 60, 20, 0, t, rows=ROWS, from_part="right", free=["sand"]),
+    ],
     "sewing_title": lambda t: [words.sewing_title(n, t) for n in (1, 2)],
     "sides_cue": lambda t: [
         words.sides_cue(side, t, cast_on, is_cut=is_cut)
@@ -145,6 +149,7 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
     "to_finish": lambda t: [
         words.to_finish(step, t, "space") for step in (*(s for s in EVERY_STEP if isinstance(s, Finishing)), None)
     ],
+    "to_ladder": lambda t: [words.to_ladder(one, ROWS, t) for one in (Laddering(1, 3), Laddering(1, 3, "off"))],
     "to_sew_over": lambda t: [words.to_sew_over(sewing, t) for sewing in (
         Sewing(1), Sewing(3), Sewing(4, "many"), Sewing(1, "colour"))],
     "when_pressed": lambda t: [words.when_pressed(step, t) for step in EVERY_STEP if isinstance(step, Finishing)],
