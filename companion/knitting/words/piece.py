@@ -12,7 +12,7 @@ from companion.knitting.hands.steps import BindOff, Finishing, SewOn, SewUp, Tri
 from companion.knitting.strands.floats import BABY_FLOAT_CM
 from companion.knitting.words.places import row_named, row_noun, row_number, rows_noun, side_facing
 from companion.knitting.words.steps import tell
-from companion.knitting.words.terms import Terms, count, how_many, listed, measured, sentence, stitches_in_full
+from companion.knitting.words.terms import Terms, count, how_many, measured, sentence, stitches_in_full
 
 
 def take_in_hand(yarn: str) -> str:
@@ -107,7 +107,7 @@ def rip_told(
     elif from_part and not to_part:
         lines.append(f"Stitches on a holder come back on the needle; what was {terms.bound_off} between is undone.")
     if free:
-        each = listed([yarn if number == 1 else f"{number} of {yarn}" for yarn, number in Counter(free).items()])
+        each = ", ".join(f"{number} of {yarn}" for yarn, number in Counter(free).items())
         lines.append(f"Strands joined there fall free: {each}.")
     if woven:
         lines.append(came_out(woven, terms))
