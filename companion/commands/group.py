@@ -49,7 +49,7 @@ def _continued(line: str, room: int) -> Iterator[str]:
     """A line that is typed, broken between its words as a shell takes it, where it has no room."""
     words, kept = re.findall(r'(?:"[^"]*"|\S)+', line), ""
     for word in words:
-        if kept and len(kept) + len(word) + len("  \\") > room and len(line) > room:
+        if kept and len(kept) + len(word) + len("  \\") > room:
             yield f"{kept} \\"
             kept = f"  {word}"
         else:

@@ -55,7 +55,7 @@ def troubles(rows: Rows) -> Iterator[OutlineTrouble]:
         for one in found:
             if one.how == "lost":
                 mend = f"Take them away at the {one.edge} edge one row later, where a row starts, or two in a row."
-                if not rows.is_mirrored and not _loses_at_ends(Rows(fabric, is_mirrored=True)):
+                if not _loses_at_ends(Rows(fabric, is_mirrored=True)):
                     mend += " Is the chart drawn for left hands? Then one row earlier: for them it goes a row later."
                 what = f"loses {-one.stitches} stitches at its end, where none can be bound off."
                 yield OutlineTrouble(index, what, mend)

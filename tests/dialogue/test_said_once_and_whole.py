@@ -20,6 +20,7 @@ from companion.settings import Settings
 from tests.dialogue.keyboard import Keyboard
 from tests.dialogue.test_basket_kept import NAME, basket, to
 from tests.dialogue.test_same_journal import at_a_keyboard
+from tests.plan.plans import HEAD
 from tests.screens.at_the_needles import SWATCH, begun, shelf
 
 
@@ -139,6 +140,17 @@ def test_at_a_rows_start_it_is_told_which_strand_is_taken_in_hand(tmp_path: Path
     begun(tmp_path / "first", row=1)
     first = at_a_keyboard(tmp_path / "first", SWATCH)
     assert first.sitting.telling.in_hand == "", "it is cast on then"
+
+
+def test_where_a_row_begins_with_a_new_strand_that_is_told_and_none_is_taken_in_hand(tmp_path: Path) -> None:
+    plan = tmp_path / "quay.yaml"
+    plain = "  - plain: {rows: 2, stitches: 8, yarn: YARN}\n"
+    plan.write_text(f"{HEAD}rows:\n{plain.replace('YARN', 'sand')}{plain.replace('YARN', 'brick')}", encoding="utf-8")
+    begun(tmp_path, plan, row=3)
+    board = at_a_keyboard(tmp_path, plan)
+    assert "8 stitches on the left needle; join new brick." in greeting(board.sitting.session, US)
+    assert board.sitting.telling.in_hand == ""
+    assert "in hand" not in board.sitting.telling.full
 
 
 def test_the_far_view_is_of_a_run_so_that_it_and_row_mode_end_each_other(tmp_path: Path) -> None:

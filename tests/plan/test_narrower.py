@@ -45,11 +45,12 @@ def test_above_an_odd_number_of_rows_the_left_edge_goes_first() -> None:
     assert drawn(rows) == ["...bbbbbb...", "...bbbbbbbbb", "ssssssssssss"]
 
 
-@pytest.mark.parametrize("which", ["below", "above", "both"])
+@pytest.mark.parametrize("which", ["below", "above", "both", "chart"])
 def test_rounds_have_no_edges_where_anything_could_be_said_to_go(which: str) -> None:
-    below = BODY + "    worked: round\n" * (which != "above")
-    noun = "row" if which == "below" else "round"
-    above = "  - plain: {rows: 2, stitches: 6, yarn: brick}\n" + "    worked: round\n" * (which != "below")
+    drawn = "  - chart: |\n      ssssssssssss\n      ssssssssssss\n"
+    below = (drawn if which == "chart" else BODY) + "    worked: round\n" * (which != "above")
+    noun = "row" if which in ("below", "chart") else "round"
+    above = "  - plain: {rows: 2, stitches: 6, yarn: brick}\n" + "    worked: round\n" * (which in ("above", "both"))
     with pytest.raises(Problems) as found:
         load_text(f"{HEAD}rows:\n{below}{above}", "quay.yaml", {})
     told = [problem.what for problem in found.value.problems if "not used" not in problem.what]

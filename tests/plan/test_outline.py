@@ -119,6 +119,7 @@ def test_what_is_gone_for_one_row_at_the_end_of_a_mirrored_one_cannot_be_worked(
     piece = load_text(plan("ssssssss", "sssss...", "ssssssss", "ssssssss"), "p.yaml", {}).piece
     trouble = mirrored_trouble(piece)
     assert trouble is not None
+    assert for_hands(piece, is_mirrored=False) is piece, "right hands can"
     assert trouble.what == "Worked mirrored, row 5 loses 3 stitches at its end, where none can be bound off."
     assert mirrored_trouble(load_text(plan("sssss...", "ssssssss", "ssssssss"), "p.yaml", {}).piece) is None
     assert mirrored_trouble(load_text(plan(".ssssss.", "ssssssss"), "p.yaml", {}).piece) is None

@@ -86,6 +86,10 @@ ROWS = "rows: [{chart: sb}]\n"
             "      |      ^\n"
             "  Write gauge: {stitches: 20, rows: 28}",
         ),
+        (  # further lines of a title may begin with any word
+            "title: Quay\n", "title:\n  Quay,\n  rows of boats\nterms us\n",
+            'quay.yaml:5:6  A ":" is missing after "terms".\n    5 | terms us\n      |      ^\n  Write terms: us',
+        ),
         (
             "title: Quay\n", "title: Quay\nlight cushion\n",  # no key of a plan: another line of the title
             "quay.yaml:3:1  This line has no \":\" after its key.\n    3 | light cushion\n      | ^",

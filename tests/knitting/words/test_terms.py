@@ -9,14 +9,16 @@ from __future__ import annotations
 import inspect
 import re
 from collections.abc import Callable, Iterable
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
-from typing import get_args
+from typing import Literal, get_args
 
 import pytest
 from hypothesis import given
 
 from companion.knitting import words
+from companion.knitting.cloth.row_starts import bound_off_at_starts
 from companion.knitting.cloth.rows import Casting, Place, Rows
 from companion.knitting.hands.ends import ends_of
 from companion.knitting.hands.hangs import hangs
@@ -118,8 +120,7 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
     "known_of": lambda t: (words.known_of(run, t) for run in SHAPED),
     "rip_told": lambda t: [
         words.rip_told(3, 60, 20, 2, t, rows=ROWS),
-        words.rip_told(3, 60, 20, 0, t, rows=ROWS, from_part="right", to_part="left", free=["sand", "tar", "sand"]),
-        words.rip_told(3, 60, 20, 0, t, rows=ROWS, from_part="right", free=["sand"]),
+        words.rip_told(3, 60, 20, 0, t, rows=ROWS, free=["sand", "tar", "sand"]),
     ],
     "sewing_title": lambda t: [words.sewing_title(n, t) for n in (1, 2)],
     "sides_cue": lambda t: [
@@ -196,6 +197,17 @@ def test_every_sentence_is_as_it_was_read_and_found_right(dialect: str) -> None:
     assert spoken(GOLDEN_TERMS[dialect]) == (GOLDEN / f"{dialect}.txt").read_text(encoding="utf-8")
 
 
+@pytest.mark.parametrize(("dialect", "off"), [("us", ("bind-off", "bound off")), ("uk", ("cast-off", "cast off"))])
+def test_ripping_back_into_another_part_is_told_in_the_knitters_words(
+    dialect: Literal["us", "uk"], off: tuple[str, str]
+) -> None:
+    terms = Terms(dialect)
+    into = words.rip_told(3, 60, 20, 0, terms, rows=ROWS, from_part="right", to_part="left")
+    below = words.rip_told(3, 60, 20, 0, terms, rows=ROWS, from_part="right")
+    assert into[2] == f"Undo the {off[0]} of the left part; put the stitches of the right part on a holder."
+    assert below[2] == f"Stitches on a holder come back on the needle; what was {off[1]} between is undone."
+
+
 def test_neither_speaks_the_others_words() -> None:
     assert not re.findall(UK_ONLY, spoken(Terms("us")), re.IGNORECASE)
     assert not re.findall(US_ONLY, re.sub("[a-z_]+:\n", "", spoken(Terms("uk"))), re.IGNORECASE)
@@ -215,9 +227,11 @@ def test_what_differs_are_the_terms_alone() -> None:
 
 @given(charts(max_rows=8, max_columns=10), limits())
 def test_worked_mirrored_is_the_mirrored_chart_worked_right_handed(chart: Chart, carry: Carry) -> None:
-    """Strands, steps, rows and all that is said of them, with left and right exchanged."""
+    """Strands, steps, rows and all that is said of them, with left and right exchanged; what is drawn to go at a row's
+    end goes where the next one starts, for both."""
     turned = Chart(tuple(cells[::-1] for cells in chart.grid), chart.rounds)
     theirs, ours = piece_of(chart, carry).for_hands(is_mirrored=True), piece_of(turned, carry)
+    ours = replace(ours, fabric=bound_off_at_starts(ours.fabric, is_mirrored=False))
     mirrored, plain = plan_strands(theirs.rows, carry).strands, plan_strands(ours.rows, carry).strands
     assert mirrored.strand_of == plain.strand_of
     assert mirrored.total == plain.total
