@@ -124,8 +124,7 @@ class Telling:
     def in_hand(self) -> str:
         """At a row's start which strand is taken in hand, where nothing else is said of it."""
         run = self.run
-        is_plain = run is not None and run.place.row and not (run.before or run.into)
-        return words.take_in_hand(run.segment.yarn) if run and is_plain else ""
+        return words.take_in_hand(run.segment.yarn) if run and not (run.before or run.into) else ""
 
     @cached_property
     def work(self) -> str:

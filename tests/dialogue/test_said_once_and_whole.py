@@ -173,6 +173,10 @@ def test_the_basket_tells_how_far_the_row_is_and_nothing_of_when_before_it_is_be
     assert listing.table.rows[board.top.at][2][:2] == ("21 of 32; row 22, 15 of 24 sts", "21 of 32")
     listing.at = board.top.at
     assert "21 of 32 rows, row 22, 15 of 24 sts" in listing.told()
+    begun(tmp_path / "turn", row=4)
+    turn = basket(tmp_path / "turn").top.request
+    turn.work_out(lambda: False)
+    assert turn.table.rows[1][2][:2] == ("3 of 32", "3 of 32")
     to(board, "For Ada")
     listing.at = board.top.at
     assert listing.told() == "For Ada: not begun, 0 of 32 rows"

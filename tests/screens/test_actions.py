@@ -159,6 +159,7 @@ async def test_the_ends_are_listed_marked_unmarked_and_filtered(tmp_path: Path) 
         assert isinstance(at.app.screen, EndsScreen)
         assert "Ends, on the fabric: 6. 2 are ready to weave in." in at.text
         assert "○ ready 1 RS start ▏s▕ shell the shell" in at.text
+        assert at.text.count("Trim no end before the piece is washed and dry.") == 1
         assert "· too fresh 19 RS start ▏c▕ coral third from right" in at.text
         await at.press("space")
         assert on_disk(tmp_path).woven == {End(Place(0, 0), "start")}

@@ -19,6 +19,7 @@ from companion.screens.head import HeadLine
 from companion.screens.large import lines_alone
 from companion.screens.lines import Line, Lines, cut_off, paragraphs, sentences, whole_sentences
 from companion.screens.now import NowPanel
+from companion.screens.row_end import RowEndPanel
 
 TEXT = "The piece is open elsewhere; here you may only look. Row 9 is done. You last worked the sand strand."
 
@@ -30,6 +31,9 @@ def texts(lines: list[Line]) -> list[str]:
 def test_sentences_that_have_no_room_are_left_out_whole() -> None:
     assert sentences(TEXT) == [
         "The piece is open elsewhere; here you may only look.", "Row 9 is done.", "You last worked the sand strand.",
+    ]  # fmt: skip
+    assert sentences('Cross. (knit 1) 2 times. "Bay" is. Over 2.5 cm') == [
+        "Cross.", "(knit 1) 2 times.", '"Bay" is.', "Over 2.5 cm",
     ]  # fmt: skip
     assert texts(whole_sentences(TEXT, 3, 40)) == [
         "The piece is open elsewhere; here you", "may only look. Row 9 is done. You last", "worked the sand strand.",
@@ -61,6 +65,17 @@ def test_on_the_smallest_screen_no_sentence_below_the_letters_is_cut_when_a_piec
             now.set_reactive(Lines.session, session)
             now.sizes = plan_.sizes
             assert [line for line in texts(now.draw(40, plan_.now)) if "…" in line] == []
+
+
+@pytest.mark.parametrize("runs", [0, 2], ids=["at the turn", "in mid-row"])
+def test_what_must_be_said_once_loses_whole_sentences_alone(tmp_path: Path, runs: int) -> None:
+    begun(tmp_path, row=22, runs=runs)
+    end = RowEndPanel()
+    end.set_reactive(Lines.session, on_disk(tmp_path))
+    end.set_reactive(RowEndPanel.notice, TEXT)
+    about = len(end.draw(40, 40)) - 3
+    drawn = texts(end.draw(40, 2 + (about if runs == 0 else 0)))
+    assert drawn[:2] == ["The piece is open elsewhere; here you", "may only look. Row 9 is done."]
 
 
 def test_in_the_far_view_what_must_be_said_once_leaves_the_letters_whole(tmp_path: Path) -> None:

@@ -227,8 +227,8 @@ def test_what_differs_are_the_terms_alone() -> None:
 
 @given(charts(max_rows=8, max_columns=10), limits())
 def test_worked_mirrored_is_the_mirrored_chart_worked_right_handed(chart: Chart, carry: Carry) -> None:
-    """Strands, steps, rows and all that is said of them, with left and right exchanged; what is drawn to go at a row's
-    end goes where the next one starts, for both."""
+    """Strands, steps, rows and all that is said of them, with left and right exchanged; both bind off where a row
+    starts."""
     turned = Chart(tuple(cells[::-1] for cells in chart.grid), chart.rounds)
     theirs, ours = piece_of(chart, carry).for_hands(is_mirrored=True), piece_of(turned, carry)
     ours = replace(ours, fabric=bound_off_at_starts(ours.fabric, is_mirrored=False))
