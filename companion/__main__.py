@@ -1,10 +1,9 @@
 """``python -m companion`` is the same program as ``rowside``: where both begin, and where it is said that it was
-stopped, be it while it was loaded."""
+stopped, be it while it was loaded: so nothing but ``sys`` is loaded before that can be said."""
 
 from __future__ import annotations
 
 import sys
-from contextlib import suppress
 
 INTERRUPTED = 130
 STOPPED = "rowside: Stopped by you. Nothing that was saved is lost."
@@ -25,8 +24,10 @@ def main() -> int:
 
 
 def _tell(text: str) -> None:
-    with suppress(OSError):
+    try:  # noqa: SIM105 (what suppresses is not loaded)
         sys.stderr.write(f"{text}\n")
+    except OSError:
+        pass
 
 
 if __name__ == "__main__":

@@ -205,7 +205,7 @@ def test_a_plan_is_checked_for_the_hands_it_is_to_be_worked_with(folder: Path) -
 
     notched = "rows:\n  - chart: |\n      sssss\n      ss...\n      sssss\n      sssss\n"
     (folder / "notched.yaml").write_text(f"{HEAD}{notched}")
-    trouble = mirrored_trouble(load(folder / "notched.yaml").piece.fabric)
+    trouble = mirrored_trouble(load(folder / "notched.yaml").piece)
     assert trouble is not None
     assert run(folder, "check", "notched.yaml").code == 0
     assert run(folder, "check", "ferry-jumper-front", "--hands", "left").code == 0

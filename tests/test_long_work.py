@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import random
 import signal
+import subprocess
 import sys
 from pathlib import Path
 
 import pytest
 from the_program import run
 
+ROOT = Path(__file__).parent.parent
 HEAD = """\
 plan: 1
 title: Quay
@@ -91,6 +93,33 @@ def test_symbols_that_are_not_declared_are_told_from_the_first_one_on_up_to_200(
     assert ran.out == "signs.yaml: 201 to mend.\n"
     told = [line for line in ran.err.splitlines() if "uses the symbol" in line]
     assert all(sign in line for sign, line in zip(signs[:200], told, strict=True))
+
+
+def test_a_hundred_specks_on_an_ordinary_chart_are_weighed_though_they_share_lengths() -> None:
+    """60 stitches by 80 rows: all of them take a second; refused is what takes ten times as long."""
+    from companion.knitting.reckoning.savings import savings, small_areas
+    from companion.plan.read import load_text
+
+    rows = [list("s" * 60) for _ in range(80)]
+    for number in range(100):
+        rows[3 + 7 * (number // 10)][4 + 5 * (number % 10)] = "i"
+    chart = "".join(f"      {''.join(row)}\n" for row in rows)
+    piece = load_text(f"{HEAD}carry: {{share: true}}\nrows:\n  - chart: |\n{chart}", "specks.yaml", {}).piece
+    small = small_areas(piece, 10)
+    assert len(small) == 100
+    saving = next(savings(piece, small))
+    assert saving is not None
+    assert (saving.over, saving.lengths) == ("sand", 1)
+
+
+def test_nothing_is_loaded_before_it_can_be_said_that_one_stopped_it() -> None:
+    """But for the two files themselves; what Python loads for itself is there before."""
+    code = (
+        f"import sys; sys.path.insert(0, {str(ROOT)!r}); before = set(sys.modules)\n"
+        "import companion.__main__; print(*sorted(set(sys.modules) - before))"
+    )
+    ran = subprocess.run([sys.executable, "-I", "-S", "-c", code], capture_output=True, text=True, check=True)
+    assert set(ran.stdout.split()) <= {"__future__", "companion", "companion.__main__"}
 
 
 if sys.platform != "win32":

@@ -55,7 +55,7 @@ def test_it_is_told_how_far_a_piece_is_and_how_long_the_rest_takes(tmp_path: Pat
     each, of which sixty are worked: forty are left, 400 seconds."""
     begun(tmp_path)
     ran = run(tmp_path, "progress", "show", "Pier sign")
-    assert (ran.code, ran.out, ran.err) == (0, "Pier sign: on the needles, 1 of 4 rows.\n", "")
+    assert (ran.code, ran.out, ran.err) == (0, "Pier sign: on the needles, 1 of 4 rows, row 2, 2 of 5 sts.\n", "")
     assert json.loads(run(tmp_path, "progress", "show", "Pier sign", "--json").out)["pace"] is None
     plan = tmp_path / "long.yaml"
     head, _, _ = PIER_SIGN.replace("Pier", "Long").partition("rows:\n")

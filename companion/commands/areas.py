@@ -17,7 +17,7 @@ from companion.problems import plain
 
 @click.command(epilog=example("rowside areas swatch", "rowside areas my-plan.yaml --most 8 --use all"))
 @plan_word
-@click.option("--most", type=click.IntRange(1), metavar="STS", help="Areas of up to so many stitches.")
+@click.option("--most", type=options.whole_number(1), metavar="STS", help="Areas of up to so many stitches.")
 @click.option("--use", callback=options.numbers_or_all, metavar="1,3 | all", help="Write these into the plan file.")
 @options.limits
 @options.spoken

@@ -21,8 +21,8 @@ from companion.problems import plain
 @click.option("--reach", callback=options.numbers, metavar="1,3,8", help="Try these in every combination ...")
 @click.option("--behind", callback=options.numbers, metavar="0,3,5", help="... with these ...")
 @click.option("--rest", callback=options.numbers, metavar="0,2,4", help="... and these.")
-@click.option("--use", type=click.IntRange(1), metavar="N", help="Write the limits of choice N into the plan file.")
-@click.option("--areas", type=click.IntRange(1), metavar="STS", help="Also with areas of up to so many sewn on.")
+@click.option("--use", type=options.whole_number(1), metavar="N", help="Write choice N into the plan file.")
+@click.option("--areas", type=options.whole_number(1), metavar="STS", help="With areas of up to so many sewn on.")
 @options.spoken
 @as_json
 def compare(

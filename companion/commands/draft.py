@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
 _EXTRA = 'To draft from pictures install numpy and Pillow: pip install "rowside[draft]"'
 
-_COUNT = click.IntRange(1, 4_000)
+_COUNT, _COLOURS, _PRICE = (options.whole_number(*ends) for ends in ((1, 4_000), (1, 12), (0, 10_000)))
 
 
 @click.command(epilog=example(
@@ -36,18 +36,18 @@ _COUNT = click.IntRange(1, 4_000)
 ))  # fmt: skip
 @click.argument("picture", type=click.Path())
 @click.option("-o", "--output", metavar="FILE", help="The plan to write; without it standard output.")
-@click.option("--gauge", metavar="20x28/10cm | PLAN", help="Stitches x rows over a length, or those of a plan.")
+@click.option("--gauge", metavar="20x28/10cm", help="Stitches x rows over a length, or those of a plan.")
 @click.option("--stitches", type=_COUNT, metavar="N", help="So many stitches are cast on.")
 @click.option("--width", metavar="40cm", help="Instead: the picture is so wide.")
-@click.option("--colours", type=click.IntRange(1, 12), metavar="N", help="So many colours at most; 6 if not said.")
+@click.option("--colours", type=_COLOURS, metavar="N", help="At most so many colours; 6 if not said.")
 @click.option("--yarns", type=click.Path(), metavar="FILE", help="The yarns at hand, from which they are chosen.")
-@click.option("--price", type=click.IntRange(0, 10_000), metavar="P", help="What sparing a strand is worth; 40.")
+@click.option("--price", type=_PRICE, metavar="P", help="What sparing a strand is worth; 40.")
 @click.option("--strands", type=_COUNT, metavar="N", help="Instead: so many strands at most.")
 @click.option("--choices", "is_choosing", is_flag=True, help="Print what each price would cost, and write nothing.")
 @click.option("--show", "is_shown", is_flag=True, help="The same, and how each would look.")
-@click.option("--hold", multiple=True, metavar="ROW,ST | FILE", help="Stitches that stay, such as 40-44,20-26=navy.")
+@click.option("--hold", multiple=True, metavar="ROW,ST", help="Stitches that stay, or a file: 40-44,20-26=navy.")
 @click.option("--ground", metavar="COLOUR", help="What lies where the picture is transparent.")
-@click.option("--crop", metavar="LEFT,TOP,WIDTH,HEIGHT", help="Only this part of the picture, in pixels.")
+@click.option("--crop", metavar="X,Y,W,H", help="Only this part: left, top, width, height in pixels.")
 @click.option("--flip", "is_flipped", is_flag=True, help="Left for right.")
 @click.option("--sideways", "is_sideways", is_flag=True, help="Knit it lying on its left side.")
 @new_files.is_forced

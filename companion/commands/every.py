@@ -22,6 +22,9 @@ _COMMANDS = (
 )
 """Each in the file of its name under ``commands/``; only the one that is asked for is loaded."""
 
+_WIDEST_HELP = 80
+"""In a wider terminal help is no wider: longer lines are hard to read."""
+
 
 class _Commands(Commands):
     def list_commands(self, ctx: click.Context) -> list[str]:
@@ -74,7 +77,8 @@ def run(words: Sequence[str]) -> int:
     """Run the command that the words name; its exit code. Of what the library raises nothing is left."""
     try:
         # A group without a command to run returns what its function does.
-        code: int = rowside.main(list(words), prog_name="rowside", standalone_mode=False)
+        room = min(printing.columns(), _WIDEST_HELP) - 2
+        code: int = rowside.main(list(words), prog_name="rowside", standalone_mode=False, terminal_width=room)
         return code
     except click.ClickException as error:
         said = _AsTyped()

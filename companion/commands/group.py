@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import re
+from collections.abc import Iterator, Sequence
 
 import click
 
+from companion.pages import printing
 from companion.problems import nearest, plain, quoted
 
 
@@ -37,5 +39,19 @@ class Commands(click.Group):
 
 
 def example(*lines: str) -> str:
-    """How a command is typed, as the end of its help: a line each, which is not broken."""
-    return "\n".join(["\b", "For example:" if len(lines) == 1 else "Examples:", *(f"  {line}" for line in lines)])
+    """How a command is typed, as the end of its help: a line each, broken only where it has no room."""
+    room = printing.columns() - 4
+    told = [f"  {part}" for line in lines for part in _continued(line, room)]
+    return "\n".join(["\b", "For example:" if len(lines) == 1 else "Examples:", *told])
+
+
+def _continued(line: str, room: int) -> Iterator[str]:
+    """A line that is typed, broken between its words as a shell takes it, where it has no room."""
+    words, kept = re.findall(r'(?:"[^"]*"|\S)+', line), ""
+    for word in words:
+        if kept and len(kept) + len(word) + len("  \\") > room:
+            yield f"{kept} \\"
+            kept = f"  {word}"
+        else:
+            kept = f"{kept} {word}" if kept else word
+    yield kept

@@ -12,13 +12,26 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
-from companion.problems import plain
+from companion.problems import plain, quoted
 
 if TYPE_CHECKING:
     from companion.knitting.strands.limits import Carry
     from companion.settings import Settings
 
-_LIMIT = click.IntRange(0, 100_000)
+
+def whole_number(least: int, most: int | None = None) -> Callable[[str], int]:
+    """Takes a whole number from ``least`` to ``most``; of another it says which are taken."""
+    upto = "on" if most is None else f"to {most:,}"
+
+    def number(told: str) -> int:
+        if not re.fullmatch(r"-?[0-9]{1,9}", told) or not least <= int(told) <= (most or int(told)):
+            raise click.BadParameter(f"It takes a whole number from {least} {upto}, not {quoted(told)}.")
+        return int(told)
+
+    return number
+
+
+_LIMIT = whole_number(0, 100_000)
 """No piece has more stitches or rows."""
 
 F = TypeVar("F", bound=Callable[..., Any])

@@ -33,7 +33,10 @@ def show_(name: str, is_json: bool) -> int:
 
     found = Shelf(pieces()).resume(name, look_only=True)
     forecast = found.forecast
-    lines = [f"{words.card_line(*found.card.told)}.", *(pace_told(*forecast)[:1] if forecast else [])]
+    session = found.session
+    in_row = words.in_row(session.rows[session.at.row], session.runs_done)
+    told = ", ".join(filter(None, (words.card_line(*found.card.told), in_row)))
+    lines = [f"{told}.", *(pace_told(*forecast)[:1] if forecast else [])]
     return answer(is_json, piece_in_work(found.card, forecast), map(plain, lines))
 
 

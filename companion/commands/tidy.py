@@ -29,7 +29,7 @@ _UNCOUNTED = (
     "rowside tidy my-plan.yaml", "rowside tidy my-plan.yaml --hold 40-44,20-26 --use 1,3",
 ))  # fmt: skip
 @click.argument("plan", metavar="PLAN")
-@click.option("--worth", type=click.IntRange(1, 1_000), metavar="STS", help="Stitches changed for a strand; 6.")
+@click.option("--worth", type=options.whole_number(1, 1_000), metavar="STS", help="Stitches changed for a strand; 6.")
 @click.option("--hold", multiple=True, metavar="ROW,ST | FILE", help="Stitches that stay, such as 40-44,20-26.")
 @click.option("--use", callback=options.numbers_or_all, metavar="1,3 | all", help="Draw these into the plan file.")
 def tidy(plan: str, worth: int | None, hold: tuple[str, ...], use: tuple[int, ...] | None) -> int:

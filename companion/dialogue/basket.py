@@ -29,9 +29,16 @@ if TYPE_CHECKING:
 
 _COLUMNS = (
     Column("Piece", least=14), Column("State", yields=1), Column("Rows", is_number=True),
-    Column("Ends ready", "ends", is_number=True, yields=2), Column("Worked", yields=4),
+    Column("Ends ready", "ready", is_number=True, yields=2), Column("Worked", yields=4),
     Column("Left", yields=3),
 )  # fmt: skip
+
+
+class _Looked(Record):
+    """What is known of a piece once it was looked into: where it is in its row, and how long the rest takes."""
+
+    in_row: str = ""
+    forecast: Forecast | None = None
 
 
 class Item(Record):
@@ -59,7 +66,7 @@ class BasketList(Listing):
         self._folder = folder
         self._demos = demos
         self._items: list[Item] = []
-        self._forecasts: dict[Card, Forecast | None] = {}
+        self._looked: dict[Card, _Looked] = {}
 
     def take_up_settings(self) -> None:
         """Nothing of it stands here."""
@@ -91,16 +98,19 @@ class BasketList(Listing):
     @property
     def _unknown(self) -> list[Card]:
         cards = [item.card for item in self._items if item.card and item.card.state == "on the needles"]
-        return [card for card in cards if card not in self._forecasts]
+        return [card for card in cards if card not in self._looked]
 
     def work_out(self, is_left: Callable[[], bool]) -> None:
-        """How long the rest of each takes, from its journal."""
+        """Where each is in its row, and how long the rest of it takes, from its journal."""
         for card in self._unknown:
             if is_left():
                 return
-            self._forecasts[card] = None
+            self._looked[card] = _Looked()
             with suppress(Refused, Trouble):
-                self._forecasts[card] = self._shelf.resume(card.name, look_only=True).forecast
+                found = self._shelf.resume(card.name, look_only=True)
+                session = found.session
+                in_row = words.in_row(session.rows[session.at.row], session.runs_done)
+                self._looked[card] = _Looked(in_row, found.forecast)
         self._put()
 
     def _row(self, item: Item) -> Row:
@@ -111,14 +121,16 @@ class BasketList(Listing):
         if card.state in CLOSED:
             return Cell(card.name), state
         ready = str(card.ready_ends) if card.ready_ends else ""
-        rows, worked = Cell(f"{card.rows_done} of {card.rows}"), Cell(card.worked_when(self._now()))
-        return Cell(card.name), state, rows, Cell(ready), worked, Cell(self._time_left(card))
+        rows = f"{card.rows_done} of {card.rows}"
+        in_row, worked = self._looked.get(card, _Looked()).in_row, Cell(card.worked_when(self._now()))
+        told = Cell(f"{rows}; {in_row}" if in_row else rows, rows)
+        return Cell(card.name), state, told, Cell(ready), worked, Cell(self._time_left(card))
 
     def _time_left(self, card: Card) -> str:
         """How long the rest takes; "" where that is not known."""
         from companion.knitting.words.pace import about_time
 
-        forecast = self._forecasts.get(card)
+        forecast = self._looked.get(card, _Looked()).forecast
         return about_time(forecast.piece) if forecast else ""
 
     def told(self) -> str:
@@ -126,7 +138,8 @@ class BasketList(Listing):
         if self.meant is None or (card := self._items[self.meant].card) is None:
             return super().told()
         left = f"{time} left" if (time := self._time_left(card)) else ""
-        return ", ".join(filter(None, (card.told_in_full(self._now()), left)))
+        in_row = self._looked.get(card, _Looked()).in_row
+        return ", ".join(filter(None, (card.told_in_full(self._now(), in_row), left)))
 
     def choose(self) -> Asking[None]:
         """Open what was chosen."""

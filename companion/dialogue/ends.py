@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import ClassVar
 
 from companion.dialogue.deeds import Where
-from companion.dialogue.listing import Listing
+from companion.dialogue.listing import Listing, ticking
 from companion.dialogue.sitting import Sitting
 from companion.dialogue.table import Cell, Column, Row, Table
 from companion.knitting import words
@@ -18,16 +18,17 @@ from companion.progress.mishaps import closes
 FILTERS: tuple[tuple[str, frozenset[EndState]], ...] = (
     ("on the fabric", frozenset({"too fresh", "ready", "for the seam", "woven"})),
     ("ready", frozenset({"ready"})),
-    ("woven", frozenset({"woven"})),
+    ("", frozenset({"woven"})),
     ("all, those to come too", frozenset({"not yet", "too fresh", "ready", "for the seam", "woven"})),
 )
+"""Names, and the ends that each lets through; "": those that are woven in."""
 
 _STATES: tuple[EndState, ...] = ("ready", "too fresh", "for the seam", "not yet", "woven")
 """As they are sorted: what can be done first."""
 
 _COLUMNS = (
     Column("State", " ", order="up"), Column("Row", order="up"), Column("Which"), Column("Yarn", least=9, order="up"),
-    Column("Of the strand", least=16, yields=1),
+    Column("Of the strand, from the back", "From the back", least=16, yields=1),
 )  # fmt: skip
 
 _HUNG: frozenset[EndState] = frozenset({"too fresh", "ready", "for the seam"})
@@ -40,11 +41,11 @@ class EndsList(Listing):
     """
 
     where: ClassVar[Where] = "ends"
-    verbs = {"choose": "", "tick": "woven in, or not"}
 
     def __init__(self, sitting: Sitting, *, only_ready: bool = False) -> None:
         super().__init__()
         self.sitting = sitting
+        self.verbs = ticking(sitting, sitting.terms.woven_in)
         self.is_map = False
         self.hung: frozenset[tuple[int, int]] = frozenset()
         self._filter = 1 if only_ready else 0
@@ -58,7 +59,7 @@ class EndsList(Listing):
         listed = [(end, state) for end, state in ends if state in states]
         self._listed = sorted(listed, key=lambda one: how_woven(session, one[0]).cells[0])
         self.title = words.ends_title(
-            name, len(self._listed), ready_ends(session), terms, left=session.ends_left
+            name or terms.woven_in, len(self._listed), ready_ends(session), terms, left=session.ends_left
         )  # fmt: skip
         state, row, *others = _COLUMNS
         row = row._replace(title=words.sentence(words.rows_noun(session.rows)))
@@ -67,11 +68,12 @@ class EndsList(Listing):
 
     def _row(self, end: End, state: EndState) -> Row:
         session, mark = self.sitting.session, words.END_MARKS[state]
+        told = f"{mark} {words.end_state(state, self.sitting.terms)}"
         row, kind, place = words.end_place(session.strands, end, self.sitting.terms)
         yarn = session.piece.yarn(how_woven(session, end).yarn)
         return (
-            Cell(f"{mark} {state}", mark, by=_STATES.index(state)), Cell(row, by=end.place.row), Cell(kind),
-            Cell(yarn.name, yarn=yarn), Cell(place),
+            Cell(told, mark, by=_STATES.index(state)), Cell(row, by=end.place.row), Cell(kind),
+            Cell(yarn.name, yarn=yarn), Cell(place, words.place_in_short(place)),
         )  # fmt: skip
 
     def told(self) -> str:

@@ -92,7 +92,7 @@ def _mistake(session: Session, terms: words.Terms) -> Asking[Action | None]:
     mistake = Mistake(row, columns, others[at] if at < len(others) else "")
     ways = (
         words.to_sew_over(sewing_over(mistake), terms),
-        words.to_ladder(laddering(mistake, session.strands, session.row, session.done), session.rows),
+        words.to_ladder(laddering(mistake, session.strands, session.row, session.done), session.rows, terms),
         words.to_leave(hangs_elsewhere=mishaps.hangs_elsewhere(session, mistake)),
         words.to_rip(ripping(mistake, session.rows, session.row, session.done), session.rows),
     )

@@ -3,13 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from typing import ClassVar
+from types import MappingProxyType
+from typing import TYPE_CHECKING, ClassVar
 
 from companion.dialogue.deeds import Where
 from companion.dialogue.questions import Asking
 from companion.dialogue.table import Cell, Table
 from companion.progress.actions import Refused
 from companion.progress.trouble import Trouble
+
+if TYPE_CHECKING:
+    from companion.dialogue.sitting import Sitting
+
+
+def ticking(sitting: Sitting, done: str) -> Mapping[str, str]:
+    """What the keys that tick a line off are called; nothing where one may only look."""
+    word = "" if sitting.knitting.is_look_only else f"{done}, or not"
+    return {"choose": word, "tick": word}
 
 
 class Listing:
@@ -20,7 +30,7 @@ class Listing:
     """
 
     where: ClassVar[Where]
-    verbs: ClassVar[Mapping[str, str]] = {}
+    verbs: Mapping[str, str] = MappingProxyType({})
 
     def __init__(self) -> None:
         self.title = self.said = self.trouble = ""

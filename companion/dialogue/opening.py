@@ -207,10 +207,11 @@ def greeting(session: Session, terms: words.Terms) -> str:
     if not session.done or session.is_bound_off:
         return ""
     row, done = session.rows[session.at.row], session.at.segment
-    left = run_steps(session.strands, session.at, session.catching).left if done < len(row.segments) else 0
+    run = run_steps(session.strands, session.at, session.catching) if done < len(row.segments) else None
     cue = words.sides_cue(row.side, terms, session.piece.cast_on, is_cut=session.strands.cast_on_ends > 0)
     is_cut = session.strands.strand_of[session.row][session.done - 1] in session.told
-    return f"{words.where_you_are(row, done, left, terms, is_cut=is_cut)} {cue}"
+    left, is_joined = (run.left, run.is_joined) if run else (0, False)
+    return f"{words.where_you_are(row, done, left, terms, is_cut=is_cut, is_joined=is_joined)} {cue}"
 
 
 def _which_of_once(cards: tuple[Card, ...], plan: Path) -> Asking[str | None]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from companion.dialogue.questions import Asking, Words, YesNo
 from companion.knitting import words
+from companion.knitting.cloth.rows import Place
 from companion.knitting.words import Terms
 from companion.progress.actions import Action, AtRow, Note, RipBack
 from companion.progress.deciding import would_rip
@@ -24,8 +25,16 @@ def rip_back(session: Session, terms: Terms) -> Asking[Action | None]:
     lines = words.rip_told(
         undone.rows, undone.stitches, undone.on_needle, undone.woven, terms, rows=session.rows,
         from_part=session.rows[session.row].part, to_part=session.rows[row - 1].part if row else "",
+        free=_falling_free(session, row),
     )
     return RipBack(row) if (yield YesNo(tuple(lines), "rip back", "leave it")) else None
+
+
+def _falling_free(session: Session, row: int) -> list[str]:
+    """The yarn of every strand whose first stitches are undone when so many rows stay."""
+    now = Place(session.row, session.done)
+    joined = (place for place in session.strands.first.values() if Place(row, 0) <= place < now)
+    return [session.rows.segment(place).yarn for place in joined]
 
 
 def at_row(session: Session) -> Asking[Action | None]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import ClassVar
 
 from companion.dialogue.deeds import Where
-from companion.dialogue.listing import Listing
+from companion.dialogue.listing import Listing, ticking
 from companion.dialogue.sitting import Sitting
 from companion.dialogue.table import Cell, Column, Row, Table
 from companion.knitting import words
@@ -27,11 +27,11 @@ class SewingList(Listing):
     """The plan's areas and the mistakes to sew over, as they lie."""
 
     where: ClassVar[Where] = "sewing"
-    verbs = {"choose": "", "tick": "sewn on, or not"}
 
     def __init__(self, sitting: Sitting) -> None:
         super().__init__()
         self.sitting = sitting
+        self.verbs = ticking(sitting, "sewn on")
         self._areas: tuple[Area, ...] = ()
 
     def fill(self) -> None:

@@ -19,7 +19,8 @@ from companion.knitting.words.yarn import will_it_last
 _COLUMNS = (
     Column("Yarn", least=9, order="up"), Column("Rows"),
     Column("Stitches", "sts", is_number=True, order="down"),
-    Column("Carried", "carried", is_number=True, yields=2, order="down"), Column("Joined as", least=16, yields=1),
+    Column("Carried", "carried", is_number=True, yields=2, order="down"),
+    Column("Joined as, the row as held", "As held", least=16, yields=1),
 )  # fmt: skip
 
 
@@ -45,13 +46,14 @@ class StrandsList(Listing):
     def _row(self, summary: StrandSummary) -> Row:
         rows, piece = self._session.strands.rows, self._session.piece
         joined, cut = rows[summary.joined.row], rows[summary.cut.row]
+        place = words.strand_place(joined, summary.joined.segment, self._terms)
         span = row_key(joined) if joined is cut else f"{row_key(joined)} to {row_key(cut)}"
         return (
             Cell(summary.yarn, yarn=piece.yarn(summary.yarn)),
             Cell(span),
             Cell(str(summary.stitches), by=summary.stitches),
             Cell(str(summary.carried), by=summary.carried),
-            Cell(words.strand_place(joined, summary.joined.segment, self._terms)),
+            Cell(place, words.place_in_short(place)),
         )
 
     def told(self) -> str:

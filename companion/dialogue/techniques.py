@@ -33,11 +33,11 @@ class TechniquesList(Listing):
     usual limits."""
 
     where: ClassVar[Where] = "techniques"
-    verbs = {"choose": "work on with this"}
 
     def __init__(self, sitting: Sitting) -> None:
         super().__init__()
         self._sitting = sitting
+        self.verbs = {"choose": "" if sitting.knitting.is_look_only else "work on with this"}
         self._is_grid = False
         self._found: list[Choice] = []
 

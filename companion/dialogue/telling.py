@@ -120,6 +120,12 @@ class Telling:
         """What to do before the run's first stitch, as sentences, as much of it as she wants to be told."""
         return " ".join(words.into_run(self.run, self.terms, self.saying.register_of, self._tell)) if self.run else ""
 
+    @property
+    def in_hand(self) -> str:
+        """At a row's start which strand is taken in hand, where nothing else is said of it."""
+        run = self.run
+        return words.take_in_hand(run.segment.yarn) if run and not (run.before or run.into) else ""
+
     @cached_property
     def work(self) -> str:
         """The run's stitches as sentences: "Knit 3, catch sand, knit 4 in shell. Last of this strand."."""
@@ -147,7 +153,8 @@ class Telling:
     @cached_property
     def full(self) -> str:
         """All that is told of what is done now, as much of it as she wants."""
-        return f"{self.into} {self.work}".strip() if self.run else " ".join(self.to_do)
+        told = (self.in_hand, self.into, self.work) if self.run else self.to_do
+        return " ".join(filter(None, told))
 
     @cached_property
     def short(self) -> str:

@@ -9,8 +9,8 @@ from companion.problems import Problems, show
 from companion.progress.session import Session
 
 
-def where_am_i(session: Session) -> Asking[None]:
-    """Ask what lies on the needle, and tell the rows that fit."""
+def where_am_i(session: Session, forward: str, back: str) -> Asking[None]:
+    """Ask what lies on the needle, and tell the rows that fit. ``forward``, ``back``: the keys that go to a row."""
     from companion.plan.needle import runs_on_needle
 
     yarns = session.piece.yarns
@@ -22,5 +22,8 @@ def where_am_i(session: Session) -> Asking[None]:
     except Problems as found:
         lines = [show(problem) for problem in found.problems]
     else:
-        lines = words.rows_found(session.rows, rows_like(session.rows, runs))
+        alike = rows_like(session.rows, runs)
+        lines = words.rows_found(session.rows, alike)
+        if alike:
+            lines.append(words.how_to_get_there(session.rows, forward, back))
     yield Reading("Where am I?", lines)

@@ -71,7 +71,8 @@ def where(sitting: Sitting) -> Asking[None]:
     """The rows that fit what lies on the needle."""
     from companion.dialogue.whereabouts import where_am_i
 
-    return where_am_i(sitting.session)
+    key_of = sitting.knitter.key_of
+    return where_am_i(sitting.session, key_of("at"), key_of("rip"))
 
 
 def happened(sitting: Sitting) -> Asking[None]:
@@ -84,11 +85,11 @@ def happened(sitting: Sitting) -> Asking[None]:
         sitting.notice = said_after(action, before, sitting.session, sitting.terms)
 
 
-def ends(sitting: Sitting, *, only_ready: bool = False) -> Asking[None]:
+def ends(sitting: Sitting) -> Asking[None]:
     """The list of ends: those that are ready where they were offered."""
     from companion.dialogue.ends import EndsList
 
-    yield EndsList(sitting, only_ready=only_ready or sitting.is_offered)
+    yield EndsList(sitting, only_ready=sitting.is_offered)
 
 
 def sew(sitting: Sitting) -> Asking[None]:
@@ -154,20 +155,18 @@ def _time_of_row(sitting: Sitting) -> str:
 
 
 def stop(sitting: Sitting) -> Asking[None]:
-    """Leave the piece: in mid-row the best place to stop is told first; where ends are ready they are offered,
-    once a sitting."""
-    session = sitting.session
+    """Leave the piece, asked in one question: in mid-row with the best place to stop, and where ends are ready with
+    how to see them, once a sitting."""
+    session, told = sitting.session, list[str]()
     if session.done and not session.is_at_turn and not sitting.knitting.is_look_only:
         row = session.rows[session.row]
         left = row.stitches - sum(segment.stitches for segment in row.segments[:session.done])
         following = next((session.rows[at] for at in session.rows.following(session.row)), None)
-        asked = (f"{words.best_stop(row, left, following)} {_time_of_row(sitting)}".strip(), _STOP)
-        if not (yield YesNo(asked, "stop here", "go on")):
-            return
+        told.append(f"{words.best_stop(row, left, following)} {_time_of_row(sitting)}".strip())
     is_offering = sitting.knitter.settings.offer_at and not sitting.knitting.is_look_only
     ready = ready_ends(session) if is_offering and not sitting.is_asked_on_leaving else 0
-    sitting.is_asked_on_leaving = sitting.is_asked_on_leaving or ready > 0
-    if ready > 0 and (yield YesNo((words.ends_offered_on_leaving(ready, sitting.terms),), "show them", "stop here")):
-        yield from ends(sitting, only_ready=True)
-    else:
+    if ready > 0:
+        sitting.is_asked_on_leaving = True
+        told.append(words.ends_offered_on_leaving(ready, sitting.terms, sitting.knitter.key_of("ends")))
+    if not told or (yield YesNo((*told, _STOP), "stop here", "go on")):
         yield Leave()

@@ -28,7 +28,7 @@ from companion.knitting.reckoning.supplies import layouts
 from companion.knitting.strands.strands import Strands, StrandSummary
 from companion.knitting.words import US, Terms
 from companion.knitting.words import yarn as yarn_words
-from companion.knitting.words.choices import BEATEN, technique, why_recommended
+from companion.knitting.words.choices import BEATEN, technique, what_strict_is, why_recommended
 from companion.knitting.yarn.weights import classes_by_gauge
 from companion.problems import plain
 
@@ -50,7 +50,7 @@ def _columns(rows: Rows) -> tuple[str, str]:
 
 def strand_table(piece: Piece, strands: Strands, terms: Terms = US, room: int = WIDE) -> Iterator[str]:
     """Every line of the list, without line ends: figures, a line for each strand, what to buy, how supplies lie.
-    Where a line has no ``room``, places stand below the figures."""
+    Where a line has no ``room``, places stand above the figures."""
     wound = lengths(piece, strands, is_inches=terms.is_inches)
     by_strand = {length.strand: length for length in wound}
     yield plain(piece.title)
@@ -63,7 +63,7 @@ def strand_table(piece: Piece, strands: Strands, terms: Terms = US, room: int = 
     lines += [_line(strands, summary, by_strand, terms) for summary in strands.summaries]
     is_wide = all(cell_len(left) + len(_GAP) + cell_len(place) <= room for left, place in lines)
     for left, place in lines:
-        yield from [f"{left}{_GAP}{place}"] if is_wide else [left.rstrip(), f"    {place}"]
+        yield from [f"{left}{_GAP}{place}"] if is_wide else [place, left.rstrip()]
     yield ""
     yield from yarn_words.what_lengths_hold(wound, piece.sample, terms, piece.cast_on, is_off_each=piece.is_off_each)
     yield ""
@@ -180,14 +180,15 @@ def ledger(piece: Piece, strands: Strands, ends: Ledger, terms: Terms = US, show
     states = Counter(state for _, state in ends)
     yield plain(piece.title)
     yield ""
-    counted = ", ".join(f"{number} {state}" for state, number in states.items())
+    counted = ", ".join(f"{number} {words.end_state(state, terms)}" for state, number in states.items())
     yield f"{words.how_many(len(ends), 'end')} to {terms.weave_in}: {counted}."
+    yield words.NOT_TRIMMED
     yield words.TURNED_OVER
     backs = backs_of(piece, strands)
     for end, state in ends:
         weaving = backs.weaving(end)
         yield ""
-        yield plain(f"{words.end_heading(strands, end, terms)} ({state})")
+        yield plain(f"{words.end_heading(strands, end, terms)} ({words.end_state(state, terms)})")
         yield plain("  " + " ".join(words.how_to_weave(weaving, terms, shows_by)))
 
 
@@ -229,6 +230,8 @@ def comparison(
     yield ""
     length = words.measured(choices.free_cm(piece), terms)
     yield why_recommended(piece, found, length)
+    if strict := what_strict_is(found, piece):
+        yield strict
     if is_sewn:
         yield words.SEWN_ON_COUNTED
     if piece.is_for_baby:

@@ -67,7 +67,7 @@ def heading(piece: Piece, strands: Strands, terms: Terms) -> Iterator[str]:
     yield "Yarns:"
     yield from (_yarn(yarn, terms) for yarn in piece.yarns)
     yield ""
-    yield from words.how_to_read(terms)
+    yield from words.how_to_read(terms, is_round=words.rows_noun(piece.rows) == "round")
     if strands.total.carried:
         yield words.how_to_fetch(terms)
     yield from (words.worked_flat(seam) for seam in tube_seams(piece.fabric))

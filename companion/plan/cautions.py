@@ -19,6 +19,7 @@ from companion.knitting.strands.plan import plan_strands
 from companion.knitting.value import Record
 from companion.knitting.words.places import row_key, row_number
 from companion.knitting.yarn.loops import is_like_stockinette
+from companion.plan.lines import row_of_section
 from companion.plan.schema.plans import PlanShape, kinds
 
 
@@ -119,12 +120,12 @@ def _bumps(piece: Piece, starts: Sequence[int]) -> Iterator[Caution]:
     for section, told in found.items():
         first = told[0]
         rows = len({bumps.row for bumps in told})
-        row = piece.fabric.level(first.row) - starts[section] + 1
+        row = row_of_section(piece.rows[first.row], piece.fabric.level(first.row), starts[section])
         again = "." if rows == 1 else f", and so in {rows:,} rows."
         yield Caution(
             ("rows", section),
-            f"Row {row:,} of this section, counted from the bottom, begins {first.yarn} on another colour with purl "
-            f"bumps on the right side, {_stitches(piece.rows[first.row], first)}; they will show both colours{again}",
+            f"{row}, begins {first.yarn} on another colour with purl bumps on the right side, "
+            f"{_stitches(piece.rows[first.row], first)}; they will show both colours{again}",
             'Write "plain_first: true" in the section: such stitches are then knit as the right side looks. In '
             "garter stitch, begin the colour on a right-side row.",
         )

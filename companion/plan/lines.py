@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from itertools import count
 
+from companion.knitting.cloth.rows import Row
 from companion.knitting.value import Record
+from companion.knitting.words.places import row_named
 from companion.plan.source import Source
 from companion.problems import Problem
 
@@ -43,3 +45,10 @@ class Lines(Record):
         offset = max(offset, len(text) - len(text.lstrip()))
         start = len(self.source.line(number)) - len(text) + 1 if self.column is None else self.column
         return self.source.problem(number, start + offset if start else 0, what, mend)
+
+
+def row_of_section(row: Row, level: int, start: int) -> str:
+    """How a row on this level of the piece (from 0) is told of a section that begins on the level ``start``."""
+    told = f"Row {level - start + 1:,} of this section, counted from the bottom"
+    whole = "" if row.part else " of the piece"
+    return f"{told} ({row_named(row)}{whole})" if start else told

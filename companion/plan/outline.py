@@ -8,7 +8,6 @@ from itertools import pairwise
 
 from companion.knitting.cloth.fabric import Fabric, FabricRow, Run
 from companion.knitting.cloth.outlines import Span, span, taken
-from companion.knitting.cloth.row_starts import bound_off_at_starts
 from companion.knitting.cloth.rows import Rows
 from companion.knitting.cloth.shaping import shapings
 from companion.knitting.piece import Piece
@@ -55,15 +54,20 @@ def troubles(rows: Rows) -> Iterator[OutlineTrouble]:
         found = shapings(rows, index)
         for one in found:
             if one.how == "lost":
-                yield OutlineTrouble(
-                    index,
-                    f"loses {-one.stitches} stitches at its end, where none can be bound off.",
-                    f"Take them away at the {one.edge} edge one row later, where a row starts, or two in a row.",
-                )
+                mend = f"Take them away at the {one.edge} edge one row later, where a row starts, or two in a row."
+                if not _loses_at_ends(Rows(fabric, is_mirrored=True)):
+                    mend += " Is the chart drawn for left hands? Then one row earlier: for them it goes a row later."
+                what = f"loses {-one.stitches} stitches at its end, where none can be bound off."
+                yield OutlineTrouble(index, what, mend)
         if any((one.segment, one.after) == (other.segment, other.after) for one, other in pairwise(found)):
             yield OutlineTrouble(
                 index, "is too narrow for what is made and lost at both its edges.", "Shape one of them a row later."
             )
+
+
+def _loses_at_ends(rows: Rows) -> bool:
+    """Whether any row loses at its end more than can be decreased."""
+    return any(one.how == "lost" for index in range(1, len(rows)) for one in shapings(rows, index))
 
 
 def _is_shaped_round(rows: Rows, index: int) -> bool:
@@ -96,13 +100,13 @@ def _closed(row: FabricRow) -> FabricRow:
     return row._replace(runs=tuple(runs))
 
 
-def mirrored_trouble(fabric: Fabric) -> Problem | None:
+def mirrored_trouble(piece: Piece) -> Problem | None:
     """What a left-handed knitter who works mirrored cannot work, where right-side rows begin at the other edge, even
     if she binds off a row later."""
-    rows = Rows(bound_off_at_starts(fabric, is_mirrored=True), is_mirrored=True)
-    if (found := next(troubles(rows), None)) is None:
+    mirrored = piece.for_hands(is_mirrored=True)
+    if (found := next(troubles(mirrored.rows), None)) is None:
         return None
-    what = f"Worked mirrored, row {row_number(rows[found.row])} {found.what}"
+    what = f"Worked mirrored, row {row_number(mirrored.rows[found.row])} {found.what}"
     return Problem(what, mend="Work it as right-handed knitters do: --hands right")
 
 
@@ -112,9 +116,10 @@ def for_hands(piece: Piece, *, is_mirrored: bool) -> Piece:
     Raises:
         Problems: it cannot be worked mirrored.
     """
-    if is_mirrored and (trouble := mirrored_trouble(piece.fabric)):
+    piece = piece.for_hands(is_mirrored=is_mirrored)
+    if is_mirrored and (trouble := mirrored_trouble(piece)):
         raise Problems([trouble])
-    return piece.for_hands(is_mirrored=is_mirrored)
+    return piece
 
 
 def _turned_wrong(fabric: Fabric) -> Iterator[OutlineTrouble]:

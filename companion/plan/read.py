@@ -17,6 +17,7 @@ from companion.plan.amount import MOST_RUNS, slip_in
 from companion.plan.cautions import cautions, symbols_alike
 from companion.plan.drawing import Drawing, drawings
 from companion.plan.files import MOST_BYTES, plan_text, text_beside
+from companion.plan.lines import row_of_section
 from companion.plan.misfits import KeyPath, Spot, problems_of, spot
 from companion.plan.natural import in_the_formats_words
 from companion.plan.nodes import Keys, Node, Text, bare, tree
@@ -161,7 +162,7 @@ class _Reading:
                 continue
             level = piece.fabric.level(trouble.row)
             section = bisect_right(starts, level) - 1
-            what = f"Row {level - starts[section] + 1:,} of this section, counted from the bottom, {trouble.what}"
+            what = f"{row_of_section(piece.rows[trouble.row], level, starts[section])}, {trouble.what}"
             self._tell(spot(root, ("rows", section)).place, what, trouble.mend)
         self._found.stop()
 

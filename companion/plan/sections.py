@@ -246,7 +246,8 @@ class SectionReader:
                 self._tell_width(at, columns, sum_told, found if isinstance(found, str) else "")
             else:
                 lies = found
-                self._warn_narrower(at, lies.gone)
+                has_edges = shape.worked == "flat" and not (self._below and self._below.is_round)
+                self._warn_narrower(at, lies.gone if has_edges else 0)
         before, self._stitches = self._stitches, self._stitches + columns * rows
         if before <= MOST_STITCHES < self._stitches:
             made = f"With this section the piece has {self._stitches:,} stitches"

@@ -15,9 +15,17 @@ from companion.problems import Problem
 
 _BLOCK = re.compile(r"^(?P<dash> *(?:- +)*)(?P<key>[^\s#'\"{\[-][^:]*): *[|>][0-9+-]* *(?:#.*)?$")
 _NO_SPACE = re.compile(r"^ *(?:- +)?(?P<key>[^\s:'\"{}\[\],#]+):(?P<value>[^\s:/].*)$")
+_NO_COLON = re.compile(r"^ *(?:- +)?(?P<key>\w+)(?P<gap>[ =]+)(?P<value>[^\s:=#].*)$")
 _NO_BREAK = re.compile("(?: *|[^\"'#]*?:)[\u00a0\u2007\u202f\u3000]")
 _KIND = re.compile(r"^(?P<indent> *)(?P<key>plain|chart|field):")
 _AFTER_QUOTE = " ,}]:#"
+
+
+def _known_keys() -> frozenset[str]:
+    """The keys that a plan may begin a line with."""
+    from companion.plan.schema.plans import PlanShape
+
+    return frozenset(field.alias or name for name, field in PlanShape.model_fields.items())
 
 
 def slips(source: Source, line: int) -> Iterator[Problem]:
@@ -86,7 +94,19 @@ def _in_line(text: str) -> _Slip | None:
     if found := _NO_SPACE.match(text):
         key, value = found["key"], found["value"].strip()
         return _Slip(found.end("key") + 1, 'A space is missing after ":".', f"Write {key}: {value}")
-    return _in_values(text)
+    return _no_colon(text) or _in_values(text)
+
+
+def _no_colon(text: str) -> _Slip | None:
+    """A key without its ":": one that a plan has, or one before keys in braces."""
+    found = _NO_COLON.match(text)
+    if found is None:
+        return None
+    key, value = found["key"], found["value"].strip()
+    is_key = found.start("key") == 0 and ":" not in text and key in _known_keys()
+    if not is_key and not (value.startswith("{") and value.endswith("}")):
+        return None
+    return _Slip(found.end("key") + 1, f'A ":" is missing after "{key}".', f"Write {key}: {value}")
 
 
 def _in_values(text: str) -> _Slip | None:

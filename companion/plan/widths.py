@@ -13,6 +13,7 @@ class Top(Record):
 
     right: int
     stitches: int
+    is_round: bool = False
 
 
 class Placed(Record):
@@ -38,12 +39,13 @@ def placed(columns: int, width: int, below: Top | None, *, is_drawn: bool) -> Pl
 
 def top(drawn: Drawn | None, shape: written.SectionShape, columns: int, right: int) -> Top | None:
     """The stitches of a section's last row; None where it has none."""
+    is_round = shape.worked == "round"
     if drawn is None or shape.field is not None or not drawn.rows:
-        return Top(right, columns)
+        return Top(right, columns, is_round)
     runs, edges = drawn.rows[-1], sides(shape)
     low = 0 if edges.right else _bare(runs[::-1])
     high = columns - (0 if edges.left else _bare(runs))
-    return Top(right + low, high - low) if high > low else None
+    return Top(right + low, high - low, is_round) if high > low else None
 
 
 def _bare(runs: Runs) -> int:

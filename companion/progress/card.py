@@ -52,22 +52,23 @@ class Card(Record):
         """What ``words.card_line`` tells."""
         return self.name, self.rows_done, self.rows, self.state, self.ends_left, self.areas_left
 
-    def told_in_full(self, now: datetime) -> str:
-        """How far it is, to the run, and when it was worked last."""
+    def told_in_full(self, now: datetime, in_row: str = "") -> str:
+        """How far it is, to the run, or as ``in_row`` says, and when it was worked last."""
         told = [words.card_line(*self.told) if not self.trouble else f"{self.name}: {self.state}"]
-        told += [f"{words.how_many(self.runs_done, 'run')} of the next"] if self.runs_done else []
+        told += [in_row or f"{words.how_many(self.runs_done, 'run')} of the next"] if self.runs_done else []
         told += [f"ends ready: {self.ready_ends}"] if self.ready_ends else []
         return ", ".join([*told, *([when] if (when := self.worked_when(now)) else [])])
 
     def worked_when(self, now: datetime) -> str:
         """When it was worked last: "yesterday"; "" where it is not known."""
-        return "" if self.worked_at is None else words.days_ago((now.date() - self.worked_at.date()).days)
+        if self.worked_at is None or self.state == "not begun":
+            return ""
+        return words.days_ago((now.date() - self.worked_at.date()).days)
 
 
 def card_of(session: Session, name: str, plan_path: str, worked_at: datetime) -> Card:
     """The card of a piece at this position."""
-    runs_done = 0 if session.is_at_turn else session.done
     return Card(
-        name, session.piece.title, plan_path, session.rows_done, len(session.rows), runs_done,
+        name, session.piece.title, plan_path, session.rows_done, len(session.rows), session.runs_done,
         _STATES[phase_of(session)], ready_ends(session), session.ends_left, len(left_to_sew(session)), worked_at,
     )

@@ -46,8 +46,9 @@ def written(contents: Contents) -> Iterator[str]:
     """The piece as text, a line at a time with line ends."""
     yield "# A piece of knitting with all its progress. On the other machine: rowside progress import FILE\n"
     yield f'progress: {FORM}\nname: {json.dumps(contents.card.name, ensure_ascii=False)}\nplans:\n'
+    # All versions are of one file, which may have been renamed since it was read.
+    file = plain(PurePath(contents.card.plan_path.replace("\\", "/")).name)
     for version, plan in sorted(contents.plans.items()):
-        file = plain(PurePath(plan.path.replace("\\", "/")).name)
         yield f'  - version: {version}\n    file: {json.dumps(file, ensure_ascii=False)}\n'
         yield f"    text: {_block(plan.text, 6)}"
         yield "    draws_in:" + (" {}\n" if not plan.files else "\n")

@@ -133,6 +133,11 @@ class Session(Struct, frozen=True, eq=False):
         return self.done == len(self.rows[self.row].segments)
 
     @property
+    def runs_done(self) -> int:
+        """How many runs of the row on the needles are worked; 0 between rows."""
+        return 0 if self.is_at_turn else self.done
+
+    @property
     def rows_done(self) -> int:
         """How many rows are whole."""
         return self.row + self.is_at_turn

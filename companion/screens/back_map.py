@@ -12,7 +12,7 @@ from companion.knitting.cloth.fabric import Stitch
 from companion.knitting.hands.weaving import backs_of
 from companion.progress.session import Session
 from companion.screens.chart import EMPTY
-from companion.screens.lines import Bit, inked
+from companion.screens.lines import Bit, Line, flowed, inked
 from companion.screens.stitch_map import StitchMap
 
 END, CHOSEN, ROUTE = "○", "◉", "•"
@@ -23,6 +23,13 @@ class BackMap(StitchMap):
 
     is_back, is_pointed, least_columns = True, False, 1
     hung: Set[tuple[int, int]] = frozenset()
+
+    def draw(self, width: int, height: int) -> list[Line]:
+        """What the marks mean below it."""
+        marks = ((CHOSEN, "this end"), (ROUTE, "its way"), (END, "another end"))
+        key = flowed([[(f"{mark} {meaning}", "quiet")] for mark, meaning in marks], width)
+        lines = super().draw(width, height - len(key))
+        return [*lines, *key] if lines else []
 
     def stitch(self, session: Session, cell: Cell, stitch: Stitch | None) -> Bit:
         """The yarn that lies there, an end, or a step of the route."""

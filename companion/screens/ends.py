@@ -34,7 +34,7 @@ class EndsScreen(PicturedScreen):
         about = super().about()
         if not about:
             return []
-        return [" ".join(about)] if self.size.height < LOW else [words.TURNED_OVER, *about]
+        return [" ".join(about)] if self.size.height < LOW else [words.TURNED_OVER, *about, words.NOT_TRIMMED]
 
     def picture(self) -> None:
         """Where they hang, and the way of this one."""

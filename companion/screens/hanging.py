@@ -29,7 +29,7 @@ class HangingPanel(Lines):
         found = telling.hanging
         if len(found) < height:
             title: Line = [(words.strands_title(len(found), self.terms), "quiet")]
-            yield [title, *([*_in_short(telling, hang), (f"  {telling.place_of(hang)}", "quiet")] for hang in found)]
+            yield [title, *([*_in_short(telling, hang), (_place(telling, hang), "quiet")] for hang in found)]
         yield flowed([[("Strands", "quiet")], *(_in_short(telling, hang) for hang in found)], width)
         by_distance = sorted(found, key=lambda hang: (not hang.is_in_hand, abs(hang.away)))
         for number in range(len(found), 0, -1):
@@ -38,6 +38,12 @@ class HangingPanel(Lines):
             more: list[Line] = [[(f"{left_out} more", "strong")]] if left_out else []
             yield flowed([*_in_figures(telling, [hang for hang in found if hang in nearest]), *more], width, " ")
         yield []
+
+
+def _place(telling: Telling, hang: Hang) -> str:
+    """Where it hangs, unless it is the only one of its yarn there, which is named already."""
+    place = telling.place_of(hang)
+    return "" if place == f"the {hang.yarn}" else f"  {place}"
 
 
 def _in_short(telling: Telling, hang: Hang) -> Line:

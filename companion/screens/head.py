@@ -5,12 +5,13 @@ from __future__ import annotations
 from rich.cells import cell_len
 
 from companion.knitting import words
-from companion.problems import plain, shorten
+from companion.problems import plain
 from companion.screens.lines import Line, Lines, cells
 
 
 class HeadLine(Lines):
-    """Row, side and arrow always; ready ends, how high it is and the piece's title where there is room.
+    """Row, side and arrow always; ready ends, the piece's title, the side in words and how high it is where there is
+    room for them whole.
 
     ``is_held``: the chart shows wrong-side rows as they are held, so the arrow goes the other way in them;
     ``is_offered``: ready ends are told of elsewhere on the screen.
@@ -31,11 +32,11 @@ class HeadLine(Lines):
             line += [(f" {row.side} ", "strong"), (f"{arrow} ", "strong")]
         if self.is_look_only:
             line += [("  ", ""), (words.LOOK_ONLY, "strong")]
-        for text in ("" if self.is_offered else telling.ready, telling.side, telling.height):
-            if text and cells(line) + 2 + cell_len(text) <= width:
-                line += [("  ", ""), (text, "quiet")]
-        free = width - cells(line) - 2
-        title = plain(telling.session.piece.title)
-        if free >= min(12, cell_len(title)):
-            line += [("  ", ""), (shorten(title, free), "quiet")]
-        return [line]
+        ready, title = "" if self.is_offered else telling.ready, plain(telling.session.piece.title)
+        free, kept = width - cells(line), set[str]()
+        for text in (ready, title, telling.side, telling.height):
+            if text and 2 + cell_len(text) <= free:
+                kept.add(text)
+                free -= 2 + cell_len(text)
+        shown = [text for text in (ready, telling.side, telling.height, title) if text in kept]
+        return [[*line, *((f"  {text}", "quiet") for text in shown)]]

@@ -44,7 +44,8 @@ def large_lines(telling: Telling, sizes: Sizes, width: int, room: int = 999) -> 
 
 
 def lines_alone(telling: Telling, width: int, room: int) -> list[Line]:
-    """The row and the acts in the largest letters with which all of them have room."""
+    """The row and the acts in the largest letters with which all of them have room; more lines than that where not
+    even the smallest do."""
     lines: list[Line] = []
     for size, down in (*((size, max(2, -(-size // 2))) for size in range(LARGEST, 1, -1)), (2, 1), (1, 1)):
         other = Scale(down, down)
@@ -52,8 +53,8 @@ def lines_alone(telling: Telling, width: int, room: int) -> list[Line]:
         before, main, after = _large(telling, Sizes(Scale(size, size), other, keeps_room=False), width)
         lines = _stacked([*head, *before, main, *after])
         if len(lines) <= room:
-            return lines
-    return lines[:room]
+            break
+    return lines
 
 
 @lru_cache(maxsize=16)

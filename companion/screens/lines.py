@@ -205,13 +205,27 @@ def paragraphs(texts: Iterable[str], width: int, manner: str = "") -> list[Line]
     return [[(line, manner)] for text in texts if text for line in wrapped(text, width)]
 
 
+def sentences(text: str) -> list[str]:
+    """The sentences of a text."""
+    return re.split(r"(?<=[.?!]) (?=[A-Z\"(])", text)
+
+
+def whole_sentences(text: str, height: int, width: int, manner: str = "") -> list[Line]:
+    """As many of a text's sentences, from the first on, as have room; cut off where not even that one has."""
+    told = sentences(text)
+    for number in range(len(told), 0, -1):
+        if len(lines := paragraphs([" ".join(told[:number])], width, manner)) <= height:
+            return lines
+    return cut_off(lines, height, width)
+
+
 def cut_off(lines: list[Line], height: int, width: int) -> list[Line]:
-    """The first lines, three dots after them where there are more."""
+    """The first lines, three dots after their last whole word where there are more."""
     if len(lines) <= height:
         return lines
     if height <= 0:
         return []
     *kept, last = lines[:height]
     text = "".join(bit for bit, _ in last)
-    dotted = f"{text} ..." if cell_len(text) + 4 <= width else f"{text[:max(0, width - 4)].rstrip()} ..."
-    return [*kept, [(dotted, last[-1][1] if last else "")]]
+    short = text if cell_len(text) + 4 <= width else (wrapped(text, max(1, width - 4)) or ("",))[0]
+    return [*kept, [(f"{short} ...", last[-1][1] if last else "")]]

@@ -17,7 +17,7 @@ from companion.problems import plain, shorten
 from companion.screens.figures import SMALL
 from companion.screens.large import large_lines, lines_alone
 from companion.screens.layout import Sizes
-from companion.screens.lines import Line, Lines, inked, paragraphs
+from companion.screens.lines import Line, Lines, inked, paragraphs, sentences, whole_sentences
 
 
 def swatch(yarn: Yarn) -> Style:
@@ -38,10 +38,10 @@ class NowPanel(Lines):
         telling = self.telling
         if telling is None:
             return []
-        notice = paragraphs([self.notice], width, "alert") if self.is_alone else []
-        room = height - len(notice)
+        room, notice = height, list[Line]()
         if self.is_alone:
-            top = lines_alone(telling, width, room - 1)
+            top, notice = self._alone(telling, width, height)
+            room -= len(notice)
         else:
             said = len(sentence_lines(telling, width, is_short=True)) if telling.known else 0
             top = large_lines(telling, self.sizes, width, room - said)
@@ -54,10 +54,27 @@ class NowPanel(Lines):
         return [*top, *lines, *([[]] * (left - len(lines)) if notice else []), *notice]
 
 
+    def _alone(self, telling: Telling, width: int, height: int) -> tuple[list[Line], list[Line]]:
+        """The letters, and as much of what must be said once as leaves them room."""
+        most = height
+        while True:
+            notice = whole_sentences(self.notice, most, width, "alert")
+            room = height - len(notice) - 1
+            top = lines_alone(telling, width, room)
+            if len(top) <= room or not notice:
+                return top[:room], notice
+            most = len(notice) - 1
+
+
 def _forms(telling: Telling, width: int, left: int) -> Iterator[list[Line]]:
-    """What is done now as text, the longest form first, the last cut off at the end of a line or left out."""
+    """What is done now as text, the longest form first: in short without its first sentences, which the large letters
+    say, then its stitches as in a written row; the last cut off at the end of a line or left out."""
     yield sentence_lines(telling, width)
     yield sentence_lines(telling, width, is_short=True)
+    told = sentences(telling.short)
+    yield from (paragraphs([" ".join(told[first:])], width, "strong") for first in range(1, len(told)))
+    in_work = (told for told in telling.runs if told.is_done is None) if telling.run else ()
+    yield from (paragraphs([f"{told.work} in {told.yarn.name}"], width, "strong") for told in in_work)
     cut: list[Line] = [[(shorten(plain(telling.short), width), "strong")]]
     yield cut[:left]
 

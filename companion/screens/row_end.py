@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from textual.reactive import reactive
 
 from companion.dialogue.telling import Telling
-from companion.screens.lines import Line, Lines, broken, cut_off, paragraphs
+from companion.screens.lines import Line, Lines, broken, cut_off, paragraphs, whole_sentences
 
 NOTE = 2
 """Lines that a note has for certain; the rest of it where there is room."""
@@ -38,11 +38,11 @@ class RowEndPanel(Lines):
         if telling.is_turn:
             if len(notice) + len(about) + noted > height:
                 about = _about(telling, width, is_short=True)
-            notice = cut_off(notice, height - len(about), width)
+            notice = whole_sentences(self.notice, height - len(about), width, "alert")
             about = _with_pace(about, self.pace, width, height - len(notice) - noted)
             lines = [*notice, *cut_off(about, height, width)]
         else:
-            notice = cut_off(notice, height, width)
+            notice = whole_sentences(self.notice, height, width, "alert")
             lines = [*notice, *cut_off(about, height - noted - len(notice), width)]
         return [*lines, *cut_off(note, height - len(lines), width)]
 

@@ -96,6 +96,34 @@ def test_control_characters_in_arguments_never_reach_the_terminal(folder: Path, 
     assert not re.search(r"[\x00-\x09\x0b-\x1f\x7f-\x9f]", ran.out + ran.err)
 
 
+@pytest.mark.parametrize("command", ["", "draft", "areas", "progress export", "where"])
+def test_help_fits_a_narrow_terminal_and_its_examples_can_still_be_typed(folder: Path, command: str) -> None:
+    told = run(folder, *command.split(), "--help", COLUMNS="40").out
+    assert [line for line in told.splitlines() if cell_len(line) > 40] == []
+    assert "<=" not in told
+    _, narrow = re.split(r"\n  (?:For example|Examples):\n", told)
+    whole = examples(folder, command)
+    assert [" ".join(line.split()) for line in narrow.replace(" \\\n", " ").splitlines()] == whole
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        ("rows --reach 100001", "'--reach': It takes a whole number from 0 to 100,000, not \"100001\"."),
+        ("rows --rest -1", "'--rest': It takes a whole number from 0 to 100,000, not \"-1\"."),
+        ("areas --most x", "'--most': It takes a whole number from 1 on, not \"x\"."),
+        ("compare --use 0", "'--use': It takes a whole number from 1 on, not \"0\"."),
+    ],
+)
+def test_a_number_that_is_too_large_or_none_is_told_with_those_that_are_taken(
+    folder: Path, words: str, told: str
+) -> None:
+    ran = run(folder, *words.split(), "swatch")
+    assert (ran.code, ran.out) == (2, "")
+    assert ran.err.endswith(f"Error: Invalid value for {told}\n")
+    assert run(folder, "rows", "swatch", "--reach", "100000", "--rest", "0").code == 0
+
+
 @pytest.mark.parametrize("columns", ["", "60", "132"])
 @pytest.mark.parametrize(
     "words",
@@ -125,11 +153,11 @@ def test_a_table_that_has_no_room_keeps_its_figures_under_their_titles(folder: P
     lines = run(folder, "strands", "pier.yaml", COLUMNS="80").out.splitlines()
     head = lines.index(next(line for line in lines if "Carried" in line))
     assert lines[head].endswith("Wind")
-    assert lines[head + 1] == "    Joined in (places as that row is held)"
+    assert lines[head - 1] == "Joined in (places as that row is held)", "what it is stands above its figures"
     figures = lines[head + 2]
     assert figures[:11].strip() == "1-4"
     assert figures.split()[:4] == ["1-4", "4", str(5 + 2 + 1 + 5), "1"]
-    assert lines[head + 3] == "    row 1, the sand"
+    assert lines[head + 1] == "row 1, the sand"
     compared = run(folder, "compare", "pier.yaml", COLUMNS="80").out.splitlines()
     head = compared.index(next(line for line in compared if "Carried" in line))
     ends = compared[head].index("Ends")

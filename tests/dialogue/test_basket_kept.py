@@ -244,7 +244,7 @@ def test_after_an_edit_in_rows_that_are_worked_the_knitter_may_say_she_knitted_i
     assert "counts as worked like the edited plan" in board.sitting.notice
     assert where(board.sitting.session) == (19, 4)
     assert [segment.stitches for segment in board.sitting.session.rows[18].segments] == [5, 4, 3, 12]
-    board.press("q", "n")
+    board.press("q", "y")
     assert board.open == []
     with shelf(tmp_path).resume(NAME) as knitting:
         assert knitting.opened_plan.kind == "unchanged"
@@ -265,18 +265,28 @@ def test_started_over_after_an_edit_a_renamed_plan_is_followed_under_its_new_nam
     assert board.sitting.knitting.card.plan_path == str(new)
 
 
-def test_ends_are_offered_on_leaving_once_a_sitting(tmp_path: Path) -> None:
+def test_ends_that_are_ready_are_named_on_leaving_once_a_sitting_and_yes_is_to_stop(tmp_path: Path) -> None:
     begun(tmp_path, row=24)
     board = Keyboard(knitter := Knitter(), open_plan(knitter, shelf(tmp_path), SWATCH))
     assert ready_ends(board.sitting.session) > 0
     board.press("q")
     assert isinstance(board.top.request, YesNo)
-    board.press("y", "escape", "q")
+    assert board.top.request.text[0].endswith("ends are ready to weave in; e shows them.")
+    board.press("n", "q")
     assert board.open == [], "the second time it leaves"
+    board = Keyboard(knitter, open_plan(knitter, shelf(tmp_path), SWATCH))
+    board.press("q", "y")
+    assert board.open == []
 
 
-def test_said_no_to_the_ends_it_leaves_at_once(tmp_path: Path) -> None:
-    begun(tmp_path, row=24)
+def test_in_mid_row_all_that_is_to_be_said_on_leaving_is_one_question(tmp_path: Path) -> None:
+    begun(tmp_path, row=24, runs=1)
     board = Keyboard(knitter := Knitter(), open_plan(knitter, shelf(tmp_path), SWATCH))
-    board.press("q", "n")
+    board.press("q")
+    asked = board.top.request
+    assert isinstance(asked, YesNo)
+    assert (len(asked.text), asked.yes, asked.no) == (3, "stop here", "go on")
+    board.press("n")
+    assert board.top.request is board.sitting
+    board.press("q", "y")
     assert board.open == []

@@ -148,10 +148,12 @@ SCENARIOS: dict[str, tuple[list[str], ...]] = {
     "every way to look at it": (["m", "c", "z", "h", "up", "down", "left", "right", "home", "l", "c", "space"],),
     "help is read": (["f1"], ["escape"], ["space"]),
     "a deed is found by its name and done": (["f1"], [*"whole row", "enter"], ["ctrl+p"], [*"unpick", "enter"]),
-    "found in a list": (["e"], ["question_mark"], [*"woven", "enter"], ["f1"], ["escape"], ["escape"], ["space"]),
+    "found in a list": (["e"], ["question_mark"], [*"fabric", "enter"], ["f1"], ["escape"], ["escape"], ["space"]),
     "the lines of a list in other orders": (["s"], ["o", "o", "o", "o", "escape"], ["e"], ["o", "space", "escape"]),
-    "stopped in mid-row, or not": (["q"], ["n"], ["space"], ["q"], ["y"], ["n"]),
-    "the ends that are offered on leaving": (["g"], ["2", "6", "enter"], ["q"], ["y"], ["space", "escape"], ["w"]),
+    "stopped in mid-row, or not": (["q"], ["n"], ["space"], ["q"], ["y"]),
+    "ends that are named on leaving": (
+        ["g"], ["2", "6", "enter"], ["q"], ["n"], ["e"], ["f"], ["space", "escape"], ["w"],
+    ),
 }  # fmt: skip
 """Keys pressed at run 3 of row 21 of the swatch, a row of 4 runs, those for each thing that is open together."""
 

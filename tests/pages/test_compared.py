@@ -32,6 +32,10 @@ def test_a_line_for_each_technique_and_one_sentence_on_which_is_recommended(fold
     assert lines[8].endswith("today's")
     assert sum("recommended" in line for line in lines[3:9]) == 1
     assert lines[10].startswith("Recommended: ")
+    assert lines[11] == (
+        "Strict: a strand works once in a row and goes on in the very next row, at most 3 sts further along."
+    )
+    assert "Strict" not in run(folder, "compare", "pier.yaml", "--reach", "3", "--behind", "2", "--rest", "0").out
 
 
 def test_the_figures_as_data(folder: Path) -> None:

@@ -34,13 +34,15 @@ def test_every_end_of_a_plan_is_told_with_its_way_in(folder: Path) -> None:
     ran = run(folder, "ends", "pier.yaml")
     assert (ran.code, ran.err) == (0, "")
     lines = ran.out.splitlines()
-    assert lines[:5] == [
+    assert lines[:6] == [
         "Pier sign",
         "",
         "6 ends to weave in: 6 not yet.",
+        "Trim no end before the piece is washed and dry.",
         "As you look at the wrong side, with the last row at the top:",
         "",
     ]  # fmt: skip
+    assert ran.out.count("rim") == 1, "that is said once"
     assert [line for line in lines if line.startswith("Row")] == [
         "Row 1 RS, start of the sand (not yet)",
         "Row 2 WS, start of the brick between sand and sand, second from the right (not yet)",
@@ -83,7 +85,7 @@ def test_a_piece_in_work_has_its_own_ledger(folder: Path) -> None:
         knitting.do(On())
         knitting.do(Weave(all_ends(knitting.session)[0][0]))
     told = run(folder, "ends", "pier.yaml").out
-    assert "6 ends to weave in: 1 woven, 1 too fresh, 4 not yet." in told
+    assert "6 ends to weave in: 1 woven in, 1 too fresh, 4 not yet." in told
     value = run(folder, "ends", "pier.yaml", "--json").value
     assert [each["state"] for each in value] == ["woven", "too fresh", *["not yet"] * 4]
     brick = value[1]

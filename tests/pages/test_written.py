@@ -83,6 +83,15 @@ def test_the_heading_tells_gauge_size_cast_on_and_yarns(folder: Path) -> None:
     assert run(folder, "rows", "pier.yaml").out.startswith(WRITTEN)
 
 
+@pytest.mark.parametrize("worked", ["round", "flat"])
+def test_where_all_are_rounds_nothing_is_said_of_rows_or_of_a_wrong_side(worked: str) -> None:
+    text = f"{PIER_SIGN.rstrip()}\n    worked: {worked}\n"
+    piece = load_text(text, "pier.yaml", {}).piece
+    told = " ".join(heading(piece, plan_strands(piece.rows, piece.carry).strands, Terms()))
+    assert ("Every round (RS)" in told, "At the back lay the old strand" in told) == 2 * (worked == "round",)
+    assert ("WS" in told or "row is told" in told) == (worked == "flat")
+
+
 def test_every_row_has_its_line_with_its_side_and_count(folder: Path) -> None:
     told = run(folder, "rows", "pier.yaml").out.splitlines()[-4:]
     assert [line[:12] for line in told] == [f"Row {n} ({side}): " for n, side in enumerate(("RS", "WS") * 2, 1)]

@@ -153,8 +153,8 @@ def test_two_coloured_bumps_are_told_with_the_first_place_and_mended_by_plain_fi
     only = read(text).warnings[-1]
     assert (only.line, only.what) == (
         12,
-        "Row 1 of this section, counted from the bottom, begins sand on another colour with purl bumps on the right "
-        "side, stitches 1 to 4 from the right; they will show both colours.",
+        "Row 1 of this section, counted from the bottom (row 3 of the piece), begins sand on another colour with "
+        "purl bumps on the right side, stitches 1 to 4 from the right; they will show both colours.",
     )
     mended = read(text + "    plain_first: true\n")
     assert [p.what for p in mended.warnings] == ['The symbol "s" is not used.', 'The symbol "b" is not used.']

@@ -186,5 +186,6 @@ def test_a_part_is_shaped_at_its_own_edges() -> None:
     [problem] = [one for one in found.value.problems if not one.is_warning]
     assert (problem.line, problem.what) == (
         8,
-        "Row 2 of this section, counted from the bottom, loses 3 stitches at its end, where none can be bound off.",
+        "Row 2 of this section, counted from the bottom (row 2 of the right part), loses 3 stitches at its end, "
+        "where none can be bound off.",
     )

@@ -45,6 +45,21 @@ def test_above_an_odd_number_of_rows_the_left_edge_goes_first() -> None:
     assert drawn(rows) == ["...bbbbbb...", "...bbbbbbbbb", "ssssssssssss"]
 
 
+@pytest.mark.parametrize("which", ["below", "above", "both", "chart"])
+def test_rounds_have_no_edges_where_anything_could_be_said_to_go(which: str) -> None:
+    drawn = "  - chart: |\n      ssssssssssss\n      ssssssssssss\n"
+    below = (drawn if which == "chart" else BODY) + "    worked: round\n" * (which != "above")
+    noun = "row" if which in ("below", "chart") else "round"
+    above = "  - plain: {rows: 2, stitches: 6, yarn: brick}\n" + "    worked: round\n" * (which in ("above", "both"))
+    with pytest.raises(Problems) as found:
+        load_text(f"{HEAD}rows:\n{below}{above}", "quay.yaml", {})
+    told = [problem.what for problem in found.value.problems if "not used" not in problem.what]
+    assert told == [
+        f"Row 1 of this section, counted from the bottom ({noun} 3 of the piece), is a round, or lies on one, and "
+        "does not have the same columns as the row below."
+    ]
+
+
 def test_one_or_two_are_decreased_in_its_first_row() -> None:
     rows = f"{BODY}  - plain: {{rows: 1, stitches: 8, yarn: brick}}\n"
     assert drawn(rows)[0] == "..bbbbbbbb.."

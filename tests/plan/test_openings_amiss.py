@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
+from tests.plan import test_narrower
 from tests.plan.plans import HEAD
-from tests.plan.test_narrower import told
 
 BELOW = "  - plain: {rows: 2, stitches: 12, yarn: sand}\n"
 FAR = "The opening lies 90 stitches from the right, and the row has 8."
 ENDS = "Row 1 of this section, counted from the bottom, loses {} stitches at its end, where none can be bound off."
+
+
+def told(rows: str, head: str = HEAD) -> list[str]:
+    """What is wrong, the rows told by their sections alone."""
+    return [re.sub(r" \(row [0-9]+ of the piece\)", "", what) for what in test_narrower.told(rows, head=head)]
 
 
 def chart(*lines: str, more: str = "") -> str:

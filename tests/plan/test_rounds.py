@@ -60,7 +60,7 @@ def test_flat_rows_that_end_at_the_other_edge_are_told() -> None:
     [problem] = found.value.problems
     told = "is a round, and the flat rows below it end at the other edge."
     assert problem.line == 11
-    assert problem.what == f"Row 1 of this section, counted from the bottom, {told}"
+    assert problem.what == f"Row 1 of this section, counted from the bottom (round 7 of the piece), {told}"
     assert problem.mend == "Make them even in number, so that they end where the round begins."
 
 
@@ -184,14 +184,14 @@ def test_what_is_sewn_on_at_the_edge_is_found_again_when_it_is_written_into_the_
         ),
         (
             COWL.replace("FLAT", "4\n    seam_stitches: 1").replace("8s 8b 8s", "8s 8b 7s ."), 9,
-            'Row 1 of this section, counted from the bottom, has ".", and the tube it is part of is sewn up with '
-            '"seam_stitches".',
+            'Row 1 of this section, counted from the bottom (row 4 of the piece), has ".", and the tube it is part '
+            'of is sewn up with "seam_stitches".',
             'Draw stitches there, or leave "seam_stitches" out.',
         ),
         (
             COWL.replace("FLAT", "3\n    seam_stitches: 1"), 12,
-            "Row 1 of this section, counted from the bottom, is a round, and the flat rows below it end at the other "
-            "edge.",
+            "Row 1 of this section, counted from the bottom (round 7 of the piece), is a round, and the flat rows "
+            "below it end at the other edge.",
             "Make them even in number, so that they end where the round begins.",
         ),
     ],

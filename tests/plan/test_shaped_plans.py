@@ -32,7 +32,7 @@ def test_a_shaped_piece_that_is_drawn_is_read_row_by_row(one: Shaped) -> None:
     assert (piece.inward, piece.has_slipped_edges) == (one.inward, one.has_slipped_edges)
     assert unpack(pack(piece)) == piece
     if one.is_mirrored:
-        assert mirrored_trouble(piece.fabric) is None
+        assert mirrored_trouble(piece) is None
 
 
 def looks(piece: Piece, columns: int) -> list[list[tuple[str, bool]]]:

@@ -76,6 +76,25 @@ ROWS = "rows: [{chart: sb}]\n"
             "  Write reach: 3",
         ),
         (
+            "title: Quay\n", "title Mooring mat\n",
+            'quay.yaml:2:6  A ":" is missing after "title".\n    2 | title Mooring mat\n      |      ^\n'
+            "  Write title: Mooring mat",
+        ),
+        (
+            "gauge: {stitches: 20,", "gauge = {stitches: 20,",
+            'quay.yaml:3:6  A ":" is missing after "gauge".\n    3 | gauge = {stitches: 20, rows: 28}\n'
+            "      |      ^\n"
+            "  Write gauge: {stitches: 20, rows: 28}",
+        ),
+        (  # further lines of a title may begin with any word
+            "title: Quay\n", "title:\n  Quay,\n  rows of boats\nterms us\n",
+            'quay.yaml:5:6  A ":" is missing after "terms".\n    5 | terms us\n      |      ^\n  Write terms: us',
+        ),
+        (
+            "title: Quay\n", "title: Quay\nlight cushion\n",  # no key of a plan: another line of the title
+            "quay.yaml:3:1  This line has no \":\" after its key.\n    3 | light cushion\n      | ^",
+        ),
+        (
             "title: Quay\n", "title:\u00a0Quay\n",
             "quay.yaml:2:7  A no-break space (U+00A0) stands here, which only looks like a space.\n"
             "    2 | title: Quay\n"

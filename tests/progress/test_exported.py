@@ -58,6 +58,19 @@ def test_what_is_exported_is_taken_in_as_the_same_piece(tmp_path: Path) -> None:
         away.do(WholeRow())
 
 
+def test_a_plan_file_that_was_renamed_is_taken_along_under_its_new_name(tmp_path: Path) -> None:
+    knitted(tmp_path)
+    new = (tmp_path / "quay.yaml").rename(tmp_path / "pier.yaml")
+    with shelf(tmp_path).resume("Quay", plan_path=new) as knitting:
+        knitting.do(On())
+    text = text_of(shelf(tmp_path).contents("Quay"))
+    assert "quay.yaml" not in text
+    other(tmp_path).take_in(read(text, "quay.txt"), tmp_path)
+    with other(tmp_path).resume("Quay") as away:
+        assert away.card.plan_path == str(new.resolve())
+        assert away.opened_plan.kind == "unchanged"
+
+
 LEANING = QUAY.split("\nrows:")[0] + """
 rows:
   - chart: |

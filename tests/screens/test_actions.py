@@ -159,17 +159,18 @@ async def test_the_ends_are_listed_marked_unmarked_and_filtered(tmp_path: Path) 
         assert isinstance(at.app.screen, EndsScreen)
         assert "Ends, on the fabric: 6. 2 are ready to weave in." in at.text
         assert "○ ready 1 RS start ▏s▕ shell the shell" in at.text
-        assert "· too fresh 19 RS start ▏c▕ coral the coral between shell" in at.text
+        assert at.text.count("Trim no end before the piece is washed and dry.") == 1
+        assert "· too fresh 19 RS start ▏c▕ coral third from right" in at.text
         await at.press("space")
         assert on_disk(tmp_path).woven == {End(Place(0, 0), "start")}
-        assert "✓ woven 1 RS start ▏s▕ shell the shell" in at.text
+        assert "✓ woven in 1 RS start ▏s▕ shell the shell" in at.text
         await at.press("f")
         assert "Ends ready to weave in: 1." in at.text
         await at.press("f")
-        assert "Ends, woven: 1." in at.text
+        assert "Ends, woven in: 1." in at.text
         await at.press("space")
         assert on_disk(tmp_path).woven == frozenset()
-        assert "Ends, woven: 0." in at.text
+        assert "Ends, woven in: 0." in at.text
         await at.press("f")
         assert "Ends, all, those to come too: 12." in at.text
         await at.press("escape")
@@ -283,10 +284,11 @@ async def test_quitting_in_mid_row_tells_the_best_place_to_stop_and_asks(tmp_pat
         await at.press("q")
         assert isinstance(at.app.screen, AskYes)
         assert "18 stitches to the end of row 19; the best place to stop is after" in at.text
-        assert "after wrong-side row 20, 42 stitches from here. Everything is saved. Stop here?" in at.text
+        assert "row 20, 42 stitches from here. 2 ends are ready to weave in; e shows them." in at.text
+        assert "Everything is saved. Stop here?" in at.text
         await at.press("n")
         assert isinstance(at.app.screen, KnittingScreen)
-        await at.press("q", "y", "n")
+        await at.press("q", "y")
         assert not at.app.is_running
 
 
@@ -305,9 +307,10 @@ async def test_quitting_at_the_turn_asks_nothing_where_no_end_is_ready(tmp_path:
 async def test_quitting_offers_the_ends_that_are_ready(tmp_path: Path) -> None:
     async with at_the_needles(tmp_path, row=20) as at:
         await at.press("q")
-        assert "2 ends are ready to weave in: do some of them before you stop?" in at.text
-        await at.press("y")
+        assert "2 ends are ready to weave in; e shows them. Everything is saved. Stop here?" in at.text
+        await at.press("n", "e")
         assert isinstance(at.app.screen, EndsScreen)
+        await at.press("f")
         assert "Ends ready to weave in: 2." in at.text
         await at.press("space", "space", "escape", "q")
         assert not at.app.is_running

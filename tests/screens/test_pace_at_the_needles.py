@@ -152,7 +152,7 @@ async def test_the_basket_tells_it_anew_after_some_rows(tmp_path: Path) -> None:
         await until(lambda: "about 20 min" in at.text)
         await at.press("enter")
         await until(lambda: isinstance(at.app.screen, KnittingScreen))
-        await at.press("w", "w", "w", "w", "w", "w", "q", "n")
+        await at.press("w", "w", "w", "w", "w", "w", "q", "y")
         await until(lambda: "the work basket" in at.text)
         await until(lambda: "about 15 min" in at.text)
 

@@ -55,14 +55,14 @@ async def test_on_opening_in_mid_row_the_greeting_says_where_you_are_and_which_s
         assert "You last worked" not in at.text
 
 
-@pytest.mark.parametrize(("row", "side"), [(20, "wrong"), (23, "right")])
+@pytest.mark.parametrize(("row", "side", "yarn"), [(20, "wrong", "tide"), (23, "right", "shell")])
 async def test_on_opening_at_a_turn_the_greeting_tells_the_row_and_side_that_the_top_line_tells(
-    tmp_path: Path, row: int, side: str
+    tmp_path: Path, row: int, side: str, yarn: str
 ) -> None:
     async with at_the_needles(tmp_path, row=row) as at:
         assert at.part("head").startswith(f"Row {row} of 32 {'WS' if side == 'wrong' else 'RS'}")
         assert at.part("end").startswith(
-            f"Row {row}, {side} side toward you as you begin it: 24 stitches on the left needle."
+            f"Row {row}, {side} side toward you: 24 stitches on the left needle; take the {yarn} in hand."
         )
 
 
@@ -71,7 +71,7 @@ async def test_the_greeting_at_a_turn_counts_what_is_on_the_needle_and_not_what_
     rows = load(JUMPER).piece.rows
     shaped = next(at for at in range(1, 80) if rows[at].stitches != rows[at - 1].stitches)
     async with at_the_needles(tmp_path, JUMPER, row=shaped + 1, size=(120, 40)) as at:
-        assert f"as you begin it: {rows[shaped - 1].stitches} stitches on the" in at.part("end")
+        assert f"side toward you: {rows[shaped - 1].stitches} stitches on the" in at.part("end")
 
 
 async def test_a_cast_on_from_a_length_of_its_own_is_told_by_where_row_1_was_joined(tmp_path: Path) -> None:

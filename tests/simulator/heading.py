@@ -39,6 +39,12 @@ RULES = (
     "front on WS rows) lay the old strand to your {going} across the new one, then take the new one up from under "
     "it.",
 )
+ROUND_RULES = (
+    "Every round (RS) is worked with the right side toward you, and told in the order of the hands.",
+    "Cross at each change: the old strand before the new. At the back lay the old strand to your {going} across the "
+    "new one, then take the new one up from under it.",
+)
+"""Where every row is a round."""
 FETCHING = (
     'A strand that "hangs 3 sts ahead" lies over the next 3 on your {going} needle: bring it back to where you are. '
     'One that "hangs 3 sts back" lies over the last 3 on your {coming} needle: carry it on. Both lie slack on the '
@@ -57,7 +63,7 @@ FLAT = re.compile(
 def read_rules(left: list[str], manner: Manner) -> tuple[tuple[int, int, int], ...]:
     """The rules above the rows; the flat rows of a tube, each with its stitches for the seam."""
     seams = []
-    for rule in RULES:
+    for rule in ROUND_RULES if left[:1] == [ROUND_RULES[0]] else RULES:
         _line(left, re.escape(rule.format(going=manner.going)))
     while left[0]:
         line = left.pop(0)

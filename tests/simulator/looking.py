@@ -54,7 +54,7 @@ def piece_of(drawn: Drawn) -> tuple[Piece, Strands]:
         what = next(problem.what for problem in found.problems if not problem.is_warning)
         raise Refused(re.sub(r"[0-9][0-9,]*", "n", what).split("counted from the bottom, ")[-1]) from None
     piece = replace(piece.for_hands(is_mirrored=drawn.is_mirrored), is_trapping=drawn.is_trapping)
-    if drawn.is_mirrored and mirrored_trouble(piece.fabric):
+    if drawn.is_mirrored and mirrored_trouble(piece):
         raise Refused("cannot be worked mirrored")
     return piece, plan_strands(piece.rows, piece.carry).strands
 

@@ -35,7 +35,7 @@ def planned(name: str, *, is_mirrored: bool) -> tuple[Piece, Strands]:
 @pytest.mark.parametrize("name", PLANS)
 def test_a_demo_comes_out_as_it_is_drawn(name: str, manner: Manner) -> None:
     piece, strands = planned(name, is_mirrored=manner.is_mirrored)
-    assert mirrored_trouble(piece.fabric) is None
+    assert mirrored_trouble(piece) is None
     asked = wanted(piece.fabric)
     knitted = as_printed(piece, strands, asked, manner)
     assert list(from_chart(asked, knitted)) == []

@@ -54,4 +54,4 @@ def test_the_offer_at_the_turn_three_woven_killed_and_three_woven(tmp_path: Path
         terminal.send(b"f")
         terminal.wait_for("Ends ready to weave in")
         terminal.send(b"f")
-        terminal.wait_for("Ends, woven: 3")
+        terminal.wait_for("Ends, woven in: 3")

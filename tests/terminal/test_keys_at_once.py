@@ -31,8 +31,6 @@ def test_fifty_one_keys_in_one_write_are_as_many_steps_each_painted(tmp_path: Pa
         terminal.wait_for("y stop here")
         assert shown(terminal.text) == places()[51]
         terminal.send(b"y")
-        terminal.wait_for("before you stop?")
-        terminal.send(b"n")
         assert terminal.wait_for_end() == 0
     with knitting(tmp_path) as terminal:
         terminal.wait_until(lambda: shown(terminal.text) == places()[51], "the same stitch")

@@ -36,6 +36,15 @@ def technique_in_short(limits: Carry, piece: Piece) -> str:
     return ", ".join([*(parts or ["strict"]), *(["shared"] if limits.share else [])])
 
 
+def what_strict_is(choices: Sequence[Choice], piece: Piece) -> str:
+    """What "strict" means, where it is among them; "" where it is not."""
+    if not any(technique(choice.limits, piece).startswith("strict") for choice in choices):
+        return ""
+    reach, noun = count(default_reach(piece.gauge)), rows_noun(piece.rows)
+    once = f"a strand works once in a {noun} and goes on in the very next {noun}"
+    return f"Strict: {once}, at most {reach} further along."
+
+
 def nothing_to_gain(choices: Sequence[Choice]) -> str:
     """All techniques come out alike."""
     strands, ends = choices[0].figures[:2]

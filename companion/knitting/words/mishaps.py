@@ -42,15 +42,15 @@ def to_sew_over(sewing: Sewing, terms: Terms) -> str:
 _NO_LADDER = {
     "colour": "the yarn that lies there stays the same",
     "edge": "the edge stitch has nothing beside it",
-    "off": "the stitches above it are bound off, or wait on a holder",
+    "off": "the stitches above it are {bound_off}, or wait on a holder",
     "area": "another strand lies beside it, its cross would come undone",
 }
 
 
-def to_ladder(laddering: Laddering, rows: Rows) -> str:
+def to_ladder(laddering: Laddering, rows: Rows, terms: Terms) -> str:
     """Dropping stitches down to a mistake, or why not."""
     if laddering.why_not:
-        return f"Not to be laddered down to: {_NO_LADDER[laddering.why_not]}."
+        return f"Not to be laddered down to: {_NO_LADDER[laddering.why_not].format(bound_off=terms.bound_off)}."
     stitches, down = stitches_in_full(laddering.columns), how_many(laddering.rows, rows_noun(rows))
     return f"Ladder down: drop {stitches} {down} down, and hook up again."
 

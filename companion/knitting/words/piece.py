@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from typing import assert_never
 
@@ -11,16 +12,26 @@ from companion.knitting.hands.steps import BindOff, Finishing, SewOn, SewUp, Tri
 from companion.knitting.strands.floats import BABY_FLOAT_CM
 from companion.knitting.words.places import row_named, row_noun, row_number, rows_noun, side_facing
 from companion.knitting.words.steps import tell
-from companion.knitting.words.terms import Terms, how_many, measured, sentence, stitches_in_full
+from companion.knitting.words.terms import Terms, count, how_many, measured, sentence, stitches_in_full
 
 
-def where_you_are(row: Row, done: int, left: int, terms: Terms, *, is_cut: bool = False) -> str:
+def take_in_hand(yarn: str) -> str:
+    """At a row's start, where the strand that works it hangs at the edge."""
+    return f"Take the {yarn} in hand."
+
+
+def where_you_are(
+    row: Row, done: int, left: int, terms: Terms, *, is_cut: bool = False, is_joined: bool = False
+) -> str:
     """Picking a piece up again, ``done`` segments into the row: what is on which needle and in the hand. ``left``:
-    so many stitches are on the needle it is worked from. ``is_cut``: the strand that worked last is cut."""
+    so many stitches are on the needle it is worked from. ``is_cut``: the strand that worked last is cut;
+    ``is_joined``: the row begins with a strand that is joined there."""
     worked = sum(segment.stitches for segment in row.segments[:done])
     facing, done_with = f"{sentence(row_named(row))}, {side_facing(row.side)}.", f"The {row_noun(row)} is done"
     if done == 0:
-        return f"{facing[:-1]} as you begin it: {stitches_in_full(left)} on the {terms.going} needle."
+        first = row.segments[0].yarn
+        begin = f"join new {first}" if is_joined else f"take the {first} in hand"
+        return f"{facing[:-1]}: {stitches_in_full(left)} on the {terms.going} needle; {begin}."
     yarn = row.segments[done - 1].yarn
     hand = f"You last worked {yarn}; the {yarn} strand is in your hand."
     if done == len(row.segments) and is_cut:
@@ -66,7 +77,7 @@ def best_stop(row: Row, left: int, following: Row | None) -> str:
 
 def at_row_question(rows: Rows) -> str:
     """Asking where she is."""
-    return f"I am at the start of {rows_noun(rows)} ... (everything before it worked as planned)"
+    return f"I am at the start of {rows_noun(rows)} ... (everything before it worked, joined and cut as planned)"
 
 
 def note_question(row: Row) -> str:
@@ -82,19 +93,22 @@ def rip_question(last: Sequence[str], rows: Rows) -> str:
 
 def rip_told(
     number: int, stitches: int, on_needle: int, woven: int, terms: Terms, *, rows: Rows,
-    from_part: Part = "", to_part: Part = "",
+    from_part: Part = "", to_part: Part = "", free: Sequence[str] = (),
 ) -> list[str]:  # fmt: skip
     """What ripping back so many of its ``rows`` undoes, and what must be on the needle after it. ``from_part``,
-    ``to_part``: the parts where it begins and ends."""
+    ``to_part``: the parts where it begins and ends; ``free``: the yarn of every strand joined in what is undone."""
     lines = [
         f"{how_many(number, rows_noun(rows))} undone, {stitches_in_full(stitches)}.",
         f"Then {stitches_in_full(on_needle)} must be on the needle.",
     ]
     if to_part and from_part != to_part:
         holder = f"put the stitches of the {from_part} part on a holder."
-        lines.append(f"Undo the bind-off of the {to_part} part; {holder}")
+        lines.append(f"Undo the {terms.bind_off.replace(' ', '-')} of the {to_part} part; {holder}")
     elif from_part and not to_part:
-        lines.append("Stitches on a holder come back on the needle, and what was bound off between is undone.")
+        lines.append(f"Stitches on a holder come back on the needle; what was {terms.bound_off} between is undone.")
+    if free:
+        each = ", ".join(f"{number} of {yarn}" for yarn, number in Counter(free).items())
+        lines.append(f"Strands joined there fall free: {each}.")
     if woven:
         lines.append(came_out(woven, terms))
     return lines
@@ -152,6 +166,12 @@ def card_line(name: str, rows_done: int, rows: int, state: str, ends_left: int =
     """A piece in the work basket: how far it is."""
     line = f"{name}: {card_state(state, ends_left, areas_left)}"
     return line if state in ("bound off", "finished") else f"{line}, {rows_done} of {rows} rows"
+
+
+def in_row(row: Row, done: int) -> str:
+    """How far a row is, ``done`` segments into it: "row 12, 8 of 24 sts"; "" where it is not begun."""
+    worked = sum(segment.stitches for segment in row.segments[:done])
+    return f"{row_named(row)}, {worked} of {count(row.stitches)}" if done else ""
 
 
 def card_state(state: str, ends_left: int = 0, areas_left: int = 0) -> str:

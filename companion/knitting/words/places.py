@@ -4,6 +4,7 @@ yarn apart.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from companion.knitting.cloth.cast_on import is_begun, separate_yarn
@@ -112,7 +113,8 @@ def strand_line(strands: Strands, summary: StrandSummary, terms: Terms) -> str:
     begun = f"Joined in {row_named(joined)}"
     if is_begun(rows, summary.joined):
         begun = "Cast on" if rows.cast_on.is_each else "Begun in the cast-on"
-    return f"{summary.yarn}: {span}, {count(summary.stitches)}{carried}. {begun} as {place}."
+    held = f" (the {row_noun(joined)} as it is held)" if " from the " in place else ""
+    return f"{summary.yarn}: {span}, {count(summary.stitches)}{carried}. {begun} as {place}{held}."
 
 
 def strand_totals(total: Total) -> str:
@@ -144,6 +146,19 @@ def side_facing(side: Side) -> str:
     return "right side toward you" if side == "RS" else "wrong side toward you"
 
 
+def place_in_short(place: str) -> str:
+    """The telling part of a strand's place, where its yarn is told already and there is little room: "third from
+    right"."""
+    found = re.search(r"(\S+) from the (left|right)(, after [0-9]+ sts?)?$", place)
+    at_edge = re.search(r"at the \S+ edge$", place)
+    return f"{found[1]} from {found[2]}{found[3] or ''}" if found else at_edge[0] if at_edge else place
+
+
+def end_state(state: EndState, terms: Terms) -> str:
+    """How far an end is, in a word or two."""
+    return terms.woven_in if state == "woven" else state
+
+
 END_MARKS: dict[EndState, str] = {"not yet": " ", "too fresh": "·", "ready": "○", "for the seam": "|", "woven": "✓"}
 
 
@@ -151,7 +166,7 @@ def end_line(strands: Strands, end: End, state: EndState, terms: Terms) -> str:
     """One end: its state, yarn, start or finish, and its place."""
     row, kind, place = end_place(strands, end, terms)
     where = row if row == CAST_ON else f"{row_noun(strands.rows[end.place.row])} {row}"
-    return f"{END_MARKS[state]} {state:<12}  {where}, {kind:<6} of {place}"
+    return f"{END_MARKS[state]} {end_state(state, terms):<12}  {where}, {kind:<6} of {place}"
 
 
 CAST_ON = "cast-on"
@@ -212,6 +227,11 @@ def rows_found(rows: Rows, found: Sequence[int]) -> list[str]:
         return [f"No {noun} of this piece has such runs. Count again, or leave counts out that you are not sure of."]
     heading = f"One {noun} fits:" if len(found) == 1 else f"{how_many(len(found), noun)} are alike in this:"
     return [heading, *(_fits(rows, index) for index in found)]
+
+
+def how_to_get_there(rows: Rows, forward: str, back: str) -> str:
+    """Which keys go to a row that was found."""
+    return f"{forward} and its number goes forward to a {rows_noun(rows)}, {back} rips back to one."
 
 
 def _fits(rows: Rows, index: int) -> str:

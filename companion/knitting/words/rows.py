@@ -190,14 +190,21 @@ def and_then(steps: Sequence[do.AtEnd], terms: Terms) -> str:
     return f"Then: {', '.join(verbs)}." if verbs else ""
 
 
-def how_to_read(terms: Terms) -> tuple[str, ...]:
-    """What a reader of written rows must know once: both sides, and what "cross" asks for."""
-    return (
+def how_to_read(terms: Terms, *, is_round: bool = False) -> tuple[str, ...]:
+    """What a reader of written rows must know once: both sides, and what "cross" asks for. ``is_round``: all of them
+    are rounds."""
+    sides, there = (
         "Right-side rows (RS) are worked with the right side toward you, wrong-side rows (WS) with the wrong side; "
         "every row is told in the order in which the hands work it.",
-        "Cross at each change: the old strand before the new. On the fabric's wrong side (at the back on RS rows, "
-        f"in front on WS rows) lay the old strand to your {terms.going} across the new one, then take the new one "
-        "up from under it.",
+        "On the fabric's wrong side (at the back on RS rows, in front on WS rows)",
+    )
+    if is_round:
+        sides = "Every round (RS) is worked with the right side toward you, and told in the order of the hands."
+        there = "At the back"
+    return (
+        sides,
+        f"Cross at each change: the old strand before the new. {there} lay the old strand to your {terms.going} "
+        "across the new one, then take the new one up from under it.",
     )
 
 

@@ -6,6 +6,7 @@ from companion.knitting.hands.weaving import SHOWS_BY, Leg, Weaving
 from companion.knitting.words.terms import Terms, count, how_many, measured, sentence
 
 TURNED_OVER = "As you look at the wrong side, with the last row at the top:"
+NOT_TRIMMED = "Trim no end before the piece is washed and dry."
 
 _WAYS = {"up": "up", "down": "down", "left": "to the left", "right": "to the right"}
 
@@ -25,7 +26,6 @@ def how_to_weave(weaving: Weaving, terms: Terms, shows_by: float = SHOWS_BY) -> 
         lines.append(f"Draw it to the {weaving.closes}, toward its own colour, until the hole is closed.")
     lines.append(_route(weaving, terms))
     lines += _no_room(weaving, shows_by)
-    lines.append("Do not trim it before the piece is washed and dry.")
     return lines
 
 
@@ -70,7 +70,7 @@ def ends_offered(ready: int, terms: Terms, key: str) -> str:
     return f"{ends}, and the wrong side faces you: press {key}, or knit on."
 
 
-def ends_offered_on_leaving(ready: int, terms: Terms) -> str:
-    """Before one stops."""
-    are, them = ("is", "it") if ready == 1 else ("are", "some of them")
-    return f"{how_many(ready, 'end')} {are} ready to {terms.weave_in}: do {them} before you stop?"
+def ends_offered_on_leaving(ready: int, terms: Terms, key: str) -> str:
+    """Before one stops. ``key`` shows them."""
+    are, them = ("is", "it") if ready == 1 else ("are", "them")
+    return f"{how_many(ready, 'end')} {are} ready to {terms.weave_in}; {key} shows {them}."

@@ -165,9 +165,9 @@ def test_picked_up_in_mid_row_loops_to_come_are_not_on_the_needle_yet() -> None:
     assert "2 stitches on the right needle, 4 on the left." in waiting(1, 1)
     assert "3 stitches on the right needle, 4 on the left." in waiting(2, 1)
     assert "3 stitches on the left needle, 4 on the right." in waiting(1, 1, LEFT_HANDED)
-    assert "7 stitches on the left needle." in waiting(3, 0)
-    assert "6 stitches on the left needle." in waiting(1, 0)
-    assert "6 stitches on the right needle." in waiting(1, 0, LEFT_HANDED)
+    assert "7 stitches on the left needle;" in waiting(3, 0)
+    assert "6 stitches on the left needle;" in waiting(1, 0)
+    assert "6 stitches on the right needle;" in waiting(1, 0, LEFT_HANDED)
 
 
 def test_the_strand_of_the_round_goes_on_into_the_flat_part() -> None:

@@ -117,7 +117,6 @@ def test_up_along_the_change_then_into_its_own_colour() -> None:
         "Keep the tail looped through the sand beside it, so that no hole opens.",
         "Draw it to the left, toward its own colour, until the hole is closed.",
         "Weave in through the backs of brick only: up 7 rows along the line of crossings, to the left 5 sts (5 cm).",
-        "Do not trim it before the piece is washed and dry.",
     ]
 
 

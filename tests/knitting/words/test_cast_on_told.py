@@ -132,13 +132,13 @@ def test_the_ends_of_the_cast_on_are_told_by_their_place() -> None:
     assert first.startswith("○ ready         row 1 RS, start  of the sand beside brick, first from the left")
     _, each = cast(WALL, EACH)
     assert words.end_line(each, End(Place(0, 1), "start"), "woven", US) == (
-        "✓ woven         cast-on, tail   of the brick between sand and sand, second from the right"
+        "✓ woven in      cast-on, tail   of the brick between sand and sand, second from the right"
     )
     assert words.end_heading(each, End(Place(0, 1), "start"), US) == (
         "Cast-on, tail of the brick between sand and sand, second from the right"
     )
     assert words.strand_line(each, each.summaries[1], US).endswith(
-        "Cast on as the brick between sand and sand, second from the right."
+        "Cast on as the brick between sand and sand, second from the right (the row as it is held)."
     )
 
 

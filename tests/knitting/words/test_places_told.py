@@ -75,8 +75,10 @@ def test_a_strand_begun_in_the_cast_on_is_not_called_joined() -> None:
     strands = plan_strands(drawn("ssbb", "ssbb").rows(), Carry(3)).strands
     told = [words.strand_line(strands, one, US) for one in strands.summaries]
     assert told == [
-        "brick: rows 1 to 2, 4 sts. Begun in the cast-on as the brick beside sand, first from the right.",
-        "sand: rows 1 to 2, 4 sts. Joined in row 1 as the sand beside brick, first from the left.",
+        "brick: rows 1 to 2, 4 sts. Begun in the cast-on as the brick beside sand, first from the right "
+        "(the row as it is held).",
+        "sand: rows 1 to 2, 4 sts. Joined in row 1 as the sand beside brick, first from the left (the row as it is "
+        "held).",
     ]
 
 
@@ -100,7 +102,9 @@ def test_picking_up_in_mid_row_says_what_is_on_which_needle_and_in_the_hand() ->
 def test_picking_up_before_the_first_stitch_and_at_the_turn() -> None:
     row = row_of("ssssb")
     begun = words.where_you_are(row, 0, 5, US)
-    assert begun == "Row 1, right side toward you as you begin it: 5 stitches on the left needle."
+    assert begun == "Row 1, right side toward you: 5 stitches on the left needle; take the brick in hand."
+    new = words.where_you_are(row, 0, 5, US, is_joined=True)
+    assert new == "Row 1, right side toward you: 5 stitches on the left needle; join new brick."
     assert words.where_you_are(row, 2, 0, US) == (
         "Row 1, right side toward you. The row is done: 5 stitches on the right needle. "
         "You last worked sand; the sand strand is in your hand."

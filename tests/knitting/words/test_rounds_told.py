@@ -63,7 +63,7 @@ SAID: dict[str, Callable[[], Iterable[str]]] = {
     "stopping": lambda: [words.best_stop(ROWS[2], 3, None)],
     "mistakes": lambda: [
         words.cross_missed(ROWS, Place(1, 1)), words.close_hole(ROWS, Place(1, 1)),
-        words.no_tail_near(ROWS, Place(1, 1)), words.to_rip(RIP, ROWS), words.to_ladder(LADDER, ROWS),
+        words.no_tail_near(ROWS, Place(1, 1)), words.to_rip(RIP, ROWS), words.to_ladder(LADDER, ROWS, US),
     ],
     "marking": lambda: [words.mark_wrong(ROWS)],
     "techniques": lambda: [technique(Carry(3, 0, 4), PIECE)],

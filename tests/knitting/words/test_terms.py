@@ -9,19 +9,21 @@ from __future__ import annotations
 import inspect
 import re
 from collections.abc import Callable, Iterable
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
-from typing import get_args
+from typing import Literal, get_args
 
 import pytest
 from hypothesis import given
 
 from companion.knitting import words
+from companion.knitting.cloth.row_starts import bound_off_at_starts
 from companion.knitting.cloth.rows import Casting, Place, Rows
 from companion.knitting.hands.ends import ends_of
 from companion.knitting.hands.hangs import hangs
 from companion.knitting.hands.joins_and_cuts import casting_on, spot
-from companion.knitting.hands.mistakes import Sewing
+from companion.knitting.hands.mistakes import Laddering, Sewing
 from companion.knitting.hands.row_ends import row_end
 from companion.knitting.hands.runs import row_runs
 from companion.knitting.hands.steps import AtEnd, BindOff, Count, Finishing, WeaveIn
@@ -90,8 +92,9 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
     ],
     "run_in_large": lambda t: dict.fromkeys(large(words.run_in_large(run, (), t)) for run in (*RUNS, *SHAPED)),
     "end_place": lambda t: (", ".join(words.end_place(STRANDS, end, t)) for end in ends_of(STRANDS)),
+    "end_state": lambda t: [words.end_state(state, t) for state in words.END_MARKS],
     "ends_offered": lambda t: [words.ends_offered(n, t, "e") for n in (1, 8)],
-    "ends_offered_on_leaving": lambda t: [words.ends_offered_on_leaving(n, t) for n in (1, 8)],
+    "ends_offered_on_leaving": lambda t: [words.ends_offered_on_leaving(n, t, "e") for n in (1, 8)],
     "ends_title": lambda t: [words.ends_title(*asked, t) for asked in (
         ("ready", 3, 3), ("on the fabric", 8, 3), ("on the fabric", 3, 3), ("all, those to come too", 4, 1),
         ("on the fabric", 2, 0),
@@ -103,7 +106,7 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
     ],
     "hanging_place": lambda t: (words.hanging_place(STRANDS, hang, 2, t) for hang in hangs(STRANDS, 2, 2)),
     "height": lambda t: [words.height(Fraction(25, 2), Fraction(40), t), words.height(Fraction(0), Fraction(3), t)],
-    "how_to_read": lambda t: [words.how_to_read(t)],
+    "how_to_read": lambda t: [words.how_to_read(t, is_round=is_round) for is_round in (False, True)],
     "how_to_sew": lambda t: [words.how_to_sew(SMALL, "15 cm", t)],
     "how_to_weave": lambda t: (
         words.how_to_weave(weaving._replace(**changes), t)
@@ -115,7 +118,10 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
     ),
     "measured": lambda t: [words.measured(Fraction(5), t)],
     "known_of": lambda t: (words.known_of(run, t) for run in SHAPED),
-    "rip_told": lambda t: [words.rip_told(3, 60, 20, 2, t, rows=ROWS)],
+    "rip_told": lambda t: [
+        words.rip_told(3, 60, 20, 2, t, rows=ROWS),
+        words.rip_told(3, 60, 20, 0, t, rows=ROWS, free=["sand", "tar", "sand"]),
+    ],
     "sewing_title": lambda t: [words.sewing_title(n, t) for n in (1, 2)],
     "sides_cue": lambda t: [
         words.sides_cue(side, t, cast_on, is_cut=is_cut)
@@ -144,6 +150,7 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
     "to_finish": lambda t: [
         words.to_finish(step, t, "space") for step in (*(s for s in EVERY_STEP if isinstance(s, Finishing)), None)
     ],
+    "to_ladder": lambda t: [words.to_ladder(one, ROWS, t) for one in (Laddering(1, 3), Laddering(1, 3, "off"))],
     "to_sew_over": lambda t: [words.to_sew_over(sewing, t) for sewing in (
         Sewing(1), Sewing(3), Sewing(4, "many"), Sewing(1, "colour"))],
     "when_pressed": lambda t: [words.when_pressed(step, t) for step in EVERY_STEP if isinstance(step, Finishing)],
@@ -190,6 +197,17 @@ def test_every_sentence_is_as_it_was_read_and_found_right(dialect: str) -> None:
     assert spoken(GOLDEN_TERMS[dialect]) == (GOLDEN / f"{dialect}.txt").read_text(encoding="utf-8")
 
 
+@pytest.mark.parametrize(("dialect", "off"), [("us", ("bind-off", "bound off")), ("uk", ("cast-off", "cast off"))])
+def test_ripping_back_into_another_part_is_told_in_the_knitters_words(
+    dialect: Literal["us", "uk"], off: tuple[str, str]
+) -> None:
+    terms = Terms(dialect)
+    into = words.rip_told(3, 60, 20, 0, terms, rows=ROWS, from_part="right", to_part="left")
+    below = words.rip_told(3, 60, 20, 0, terms, rows=ROWS, from_part="right")
+    assert into[2] == f"Undo the {off[0]} of the left part; put the stitches of the right part on a holder."
+    assert below[2] == f"Stitches on a holder come back on the needle; what was {off[1]} between is undone."
+
+
 def test_neither_speaks_the_others_words() -> None:
     assert not re.findall(UK_ONLY, spoken(Terms("us")), re.IGNORECASE)
     assert not re.findall(US_ONLY, re.sub("[a-z_]+:\n", "", spoken(Terms("uk"))), re.IGNORECASE)
@@ -209,9 +227,11 @@ def test_what_differs_are_the_terms_alone() -> None:
 
 @given(charts(max_rows=8, max_columns=10), limits())
 def test_worked_mirrored_is_the_mirrored_chart_worked_right_handed(chart: Chart, carry: Carry) -> None:
-    """Strands, steps, rows and all that is said of them, with left and right exchanged."""
+    """Strands, steps, rows and all that is said of them, with left and right exchanged; both bind off where a row
+    starts."""
     turned = Chart(tuple(cells[::-1] for cells in chart.grid), chart.rounds)
     theirs, ours = piece_of(chart, carry).for_hands(is_mirrored=True), piece_of(turned, carry)
+    ours = replace(ours, fabric=bound_off_at_starts(ours.fabric, is_mirrored=False))
     mirrored, plain = plan_strands(theirs.rows, carry).strands, plan_strands(ours.rows, carry).strands
     assert mirrored.strand_of == plain.strand_of
     assert mirrored.total == plain.total
