@@ -10,6 +10,7 @@ from typing import Any
 
 import click
 
+from companion.commands import options
 from companion.problems import plain
 
 GAUGE = ("Gauge, stitches x rows over a length", "20x28/10cm", "--gauge, such as 20x28/10cm")
@@ -26,7 +27,7 @@ def all_of(picture: Path, asked: dict[str, Any]) -> str | None:
     yarns = _answered("How many colours, 1 to 12; or the file of the yarns at hand", "6", _number_or_word(1, 12))
     asked["colours" if isinstance(yarns, int) else "yarns"] = yarns
     price = "What sparing a strand is worth: 0 keeps every speck, 160 hardly any"
-    asked["price"] = _answered(price, "40", click.IntRange(0, 10_000))
+    asked["price"] = _answered(price, "40", options.whole_number(0, 10_000))
     return str(_answered("The plan goes to the file", f"{picture.stem}.yaml", _new_file))
 
 
@@ -56,16 +57,17 @@ def answer(what: str, usual: str, option: str) -> str:
     return str(_answered(what, usual))
 
 
-def _answered(what: str, usual: str, meant: Callable[[str], Any] | click.ParamType[Any] = str.strip) -> Any:
+def _answered(what: str, usual: str, meant: Callable[[str], Any] = str.strip) -> Any:
     """What is typed, or the usual, as it is meant; asked again until that can be told."""
-    kind = {"type": meant} if isinstance(meant, click.ParamType) else {"value_proc": meant}
-    return click.prompt(what, default=usual, err=True, **kind)
+    return click.prompt(what, default=usual, err=True, value_proc=meant)
 
 
 def _number_or_word(least: int, most: int) -> Callable[[str], int | str]:
+    number = options.whole_number(least, most)
+
     def meant(typed: str) -> int | str:
         word = typed.strip()
-        return click.IntRange(least, most).convert(int(word), None, None) if word.isdecimal() else word
+        return number(word) if word.isdecimal() else word
 
     return meant
 

@@ -29,11 +29,11 @@ if sys.platform != "win32":
         with Terminal(folder, "draft", "boat.png") as terminal:
             for question, typed in (
                 ("How wide: a length, or so many stitches [40cm]:", b"0"),
-                ("is not in the range", b"30"),
+                ("a whole number from 1 to 4,000", b"30"),
                 ("Gauge, stitches x rows over a length [20x28/10cm]:", b""),
                 ("the file of the yarns at hand [6]:", b"3"),
                 ("160 hardly any [40]:", b"much"),
-                ("is not a valid integer", b"80"),
+                ("a whole number from 0 to 10,000", b"80"),
                 ("The plan goes to the file [boat.yaml]:", b""),
                 ("boat.yaml is there already", b"sail.yaml"),
             ):
