@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from string import ascii_lowercase, ascii_uppercase
 
 from companion.knitting.cloth.colour import apart
@@ -25,10 +25,11 @@ def colour_names(colours: Sequence[str]) -> list[str]:
     return [names[index] for index in range(len(colours))]
 
 
-def symbols_of(names: Sequence[str]) -> list[str]:
-    """For every name one letter: of those in it the first that is free, none that is easily taken for another."""
+def symbols_of(names: Sequence[str], taken: Collection[str] = ()) -> list[str]:
+    """For every name one letter: of those in it the first that is free, none that is easily taken for another.
+    Names and letters taken are 48 at most."""
     found: list[str] = []
     for name in names:
         free = [letter for letter in (*name.lower(), *_NOT_LIKE_OTHERS) if letter in _NOT_LIKE_OTHERS]
-        found.append(next(letter for letter in free if letter not in found))
+        found.append(next(letter for letter in free if letter not in found and letter not in taken))
     return found

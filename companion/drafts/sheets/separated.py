@@ -1,7 +1,7 @@
 """A sheet of text: values between commas, semicolons or tabs, a line a row.
 
 A value is one letter, a stitch, or a count and a letter, as many stitches: ``3A`` or ``3*A``, and ``3*1`` where
-letters are digits. Counts and letters may have values of their own, ``3,A,2,B``, if every line comes to as many stitches.
+letters are digits. Counts and letters may have values of their own, ``3,A,2,B``, where all lines are as wide.
 """
 
 from __future__ import annotations

@@ -52,6 +52,13 @@ class Sheet(NamedTuple):
         row, column = place
         return f"line {row:,}, value {column:,}" if self.is_lines else f"{letters(column)}{row}"
 
+    def area(self, first: Place, last: Place) -> str:
+        """What lies from one place to another, as a knitter finds it."""
+        if not self.is_lines:
+            return self.where(first) if first == last else f"{self.where(first)}:{self.where(last)}"
+        lines = f"line {first[0]:,}" if first[0] == last[0] else f"lines {first[0]:,} to {last[0]:,}"
+        return f"value {first[1]:,} of {lines}" if first[1] == last[1] else lines
+
     @property
     def rows(self) -> list[int]:
         """Those in use that are not hidden."""
