@@ -123,6 +123,7 @@ def _again(output: str, piece: Piece, drawn: _Drawing, kind: str) -> list[str]:
     words = ["rowside", "draft", output, "--gauge", f"{stitches}x{rows}/{over}cm"]
     if kind != ".png":
         return words
-    colours = min(_MOST_COLOURS, len({yarn.colour for yarn in piece.yarns}))
+    has_ground = any(None in row for row in drawn)
+    colours = min(_MOST_COLOURS, len({yarn.colour for yarn in piece.yarns}) + has_ground)
     words += ["--stitches", str(len(drawn[0])), "--price", "0", "--colours", str(colours)]
-    return [*words, "--ground", "white"] if any(None in row for row in drawn) else words
+    return [*words, "--ground", "white"] if has_ground else words

@@ -26,7 +26,8 @@ def png_bytes(piece: Piece) -> bytes:
     drawn = drawing(piece)
     wide, high = stitch_px(piece.gauge.stitch_cm / piece.gauge.row_cm, len(drawn), len(drawn[0]))
     has_cover = any(None in row for row in drawn)
-    header = struct.pack(">IIBBBBB", len(drawn[0]) * wide, len(drawn) * high, 8, _RGBA if has_cover else _RGB, 0, 0, 0)
+    size = len(drawn[0]) * wide, len(drawn) * high
+    header = struct.pack(">IIBBBBB", *size, 8, _RGBA if has_cover else _RGB, 0, 0, 0)
     pixels: dict[Stitch | None, bytes] = {None: b"\0\0\0\0" * wide}
     for stitch in {stitch for row in drawn for stitch in row if stitch is not None}:
         code = bytes(channels(piece.yarn(stitch.sewn or stitch.yarn).colour))

@@ -7,9 +7,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from functools import cached_property
+from itertools import product
 from typing import NamedTuple
 
 from companion.drafts.sheets.sheet import EMPTY, Cell, Place, Sheet, Span
+from companion.problems import Problem, Problems
+
+_MOST_BLOCKS = 10_000
 
 
 class Box(NamedTuple):
@@ -33,8 +37,8 @@ class Box(NamedTuple):
 class View:
     """A sheet without what is hidden in it."""
 
-    def __init__(self, sheet: Sheet) -> None:
-        self._sheet = sheet
+    def __init__(self, sheet: Sheet, shown: str) -> None:
+        self._sheet, self._shown = sheet, shown
         self.rows, self.columns = sheet.rows, sheet.columns
         of_row = {row: number for number, row in enumerate(self.rows)}
         of_column = {column: number for number, column in enumerate(self.columns)}
@@ -63,7 +67,11 @@ class View:
 
     @cached_property
     def blocks(self) -> list[Block]:
-        """Marked cells that touch, at their corners too, the largest block first."""
+        """Marked cells that touch, at their corners too, the largest block first.
+
+        Raises:
+            Problems: they are too many for a chart.
+        """
         left = {place for place, cell in self._cells.items() if is_marked(cell)}
         found = []
         while left:
@@ -77,6 +85,9 @@ class View:
                         left.remove(near)
                         open_.append(near)
             found.append(Block(block))
+            if len(found) > _MOST_BLOCKS:
+                what = f"More than {_MOST_BLOCKS:,} cells stand by themselves, and no chart is seen among them."
+                raise Problems([Problem(what, self._shown, mend="Which cells are it? Say so, such as --crop B2:K20")])
         return sorted(found, key=lambda block: (-len(block.cells), block.box))
 
 
@@ -110,7 +121,11 @@ def is_number(text: str) -> bool:
 
 def is_marked(cell: Cell) -> bool:
     """Whether it may be a stitch, or a number beside stitches."""
-    return is_number(cell.text) or len(cell.text) == 1 or bool(cell.fill and not cell.text)
+    return is_number(cell.text) or (len(cell.text) <= (_LONGEST_CODE if cell.fill else 1) and cell != EMPTY)
+
+
+_LONGEST_CODE = 3
+"""A filled cell may say so much of its yarn; what says more is a heading."""
 
 
 class Named(NamedTuple):
@@ -180,11 +195,20 @@ def without_numbers(view: View, box: Box) -> Taken:
 
 
 def _has_digits(view: View, box: Box) -> bool:
-    """Whether digits are stitches: they stand on no colour further in than at the borders; or nothing does."""
-    inner = [
-        view.at(row, column) for row in range(box.top + 1, box.bottom) for column in range(box.left + 1, box.right)
-    ]
-    return not inner or any(is_number(cell.text) and not cell.fill for cell in inner)
+    """Whether digits are stitches: they stand on no colour elsewhere than in borders of nothing but numbers; or
+    nothing is left without these."""
+    borders = {
+        place for side in ("left", "right", "top", "bottom") for line in [_border(box, side)[0]]
+        if all(_is_beside(view.at(*one)) for one in line) for place in line
+    }
+    places = product(range(box.top, box.bottom + 1), range(box.left, box.right + 1))
+    left = [view.at(*place) for place in places if place not in borders]
+    return not left or any(cell.text and _is_beside(cell) for cell in left)
+
+
+def _is_beside(cell: Cell) -> bool:
+    """Whether it may stand in a border of numbers."""
+    return not cell.fill and (not cell.text or is_number(cell.text))
 
 
 def _border(box: Box, side: str) -> tuple[list[Place], Box | None]:

@@ -6,9 +6,10 @@ What is not sure is asked, with the addresses of the cells, and never guessed.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import product
 from typing import NamedTuple
 
-from companion.drafts.sheets.blocks import Box, Named, View, is_number, legend_of, without_numbers
+from companion.drafts.sheets.blocks import Box, Named, View, is_marked, is_number, legend_of, without_numbers
 from companion.drafts.sheets.sheet import EMPTY, Cell, Sheet, Span
 from companion.problems import Problem, Problems, quoted
 
@@ -37,7 +38,7 @@ def chart_of(sheet: Sheet, shown: str, part: tuple[Span, Span] | None, *, has_gr
     Raises:
         Problems: there are several, or cells of it are empty, or say what no stitch is.
     """
-    view = View(sheet)
+    view = View(sheet, shown)
     legends = {index: legend_of(view, block) for index, block in enumerate(view.blocks)}
     others = [block for index, block in enumerate(view.blocks) if not legends[index]]
     notes = [*sheet.notes, *_hidden(sheet)]
@@ -65,6 +66,8 @@ def chart_of(sheet: Sheet, shown: str, part: tuple[Span, Span] | None, *, has_gr
         if taken.is_by_more:
             notes.append("Its row numbers leave some out; every row that is drawn is knitted once.")
         legend = [one for found in legends.values() for one in found]
+    if headings := _headings(view, box):
+        notes.append(f"Filled cells that say a word are no stitches: {_some(headings)}.")
     rows = [
         [view.at(row, column) for column in range(box.left, box.right + 1)] for row in range(box.top, box.bottom + 1)
     ]
@@ -79,6 +82,14 @@ def _hidden(sheet: Sheet) -> list[str]:
     columns = len({column for _, column in sheet.cells} - set(sheet.columns))
     many = [f"{many} hidden {what}{'s' * (many > 1)}" for many, what in ((rows, "row"), (columns, "column")) if many]
     return [f"Left out: {' and '.join(many)}."] if many else []
+
+
+def _headings(view: View, box: Box) -> list[str]:
+    """Filled cells round the chart that are none of it for what they say."""
+    around = Box(box.top - 1, box.bottom + 1, box.left - 1, box.right + 1)
+    places = product(range(around.top, around.bottom + 1), range(around.left, around.right + 1))
+    found = ((place, view.at(*place)) for place in places if not box.has(place))
+    return [view.where(*place) for place, cell in found if cell.fill and not is_marked(cell)]
 
 
 def _several(view: View, box: Box, beside: Sequence[Box], shown: str) -> Problem:

@@ -17,6 +17,9 @@ DEEPEST = 64
 MOST_ELEMENTS = 1_500_000
 """Of one part: five for each cell there may be."""
 
+_MOST_NAMES = 2_000
+"""Of elements and what they say; the parser keeps each."""
+
 _LONGEST = 1_000_000
 """No tag is so many bytes long."""
 
@@ -94,9 +97,9 @@ class _Reading:
     def _without_prefix(self, name: str) -> str:
         local = self._local.get(name)
         if local is None:
-            local = name.rpartition(":")[2]
-            if len(self._local) < 1000:
-                self._local[name] = local
+            if len(self._local) == _MOST_NAMES:
+                raise self._amiss("has more kinds of parts than any spreadsheet.")
+            local = self._local[name] = name.rpartition(":")[2]
         return local
 
     def _amiss(self, what: str) -> Problems:

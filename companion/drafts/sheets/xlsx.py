@@ -83,7 +83,8 @@ def _fills(archive: Archive, part: str, theme: Sequence[str]) -> list[str]:
                 formats.append(_number(mark.values.get("fillId", "")))
         elif mark.kind == ">" and mark.name == within:
             within = ""
-    colours = [colour_of(said, theme, own or INDEXED) for said in fills]
+    indexed = [*own, *INDEXED[len(own):]]
+    colours = [colour_of(said, theme, indexed) for said in fills]
     return [colours[number] if 0 <= number < len(colours) else "" for number in formats]
 
 
