@@ -17,6 +17,9 @@ _LEAST_PX, _MOST_PX = 8, 60
 _MOST_PIXELS = 40_000_000
 """No larger picture is drafted from."""
 
+_UNSEEN = Fraction(1, 200)
+"""Nobody sees that a picture is so much too high."""
+
 _SIGNATURE = b"\x89PNG\r\n\x1a\n"
 _RGB, _RGBA = 2, 6
 
@@ -62,9 +65,9 @@ def stitch_px(ratio: Fraction, levels: int, columns: int) -> tuple[int, int]:
         if max(1, round(high * ratio)) * high * levels * columns <= _MOST_PIXELS
     ]
     large = [one for one in tried if min(one) >= _LEAST_PX] or tried
-    return min(large, key=lambda one: (max(Fraction(2, 5), _lost(one, ratio) * levels), one))
+    return min(large, key=lambda one: (max(0, _lost(one, ratio) - min(_UNSEEN, Fraction(2, 5) / levels)), one))
 
 
 def _lost(size: tuple[int, int], ratio: Fraction) -> Fraction:
-    """The part of a row by which each comes out too high or too low."""
+    """The part of itself by which a row comes out too high or too low."""
     return abs(size[1] * ratio / size[0] - 1)

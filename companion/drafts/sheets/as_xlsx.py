@@ -100,7 +100,8 @@ def _styles(fills: list[str]) -> str:
         '<fill><patternFill patternType="none"/></fill><fill><patternFill patternType="gray125"/></fill>'
         f'{solid}</fills><borders count="2"><border/><border>{sides}</border></borders>'
         '<cellStyleXfs count="1"><xf numFmtId="0" fontId="0" fillId="0" borderId="0"/></cellStyleXfs>'
-        f'<cellXfs count="{len(formats)}">{"".join(formats)}</cellXfs></styleSheet>'
+        f'<cellXfs count="{len(formats)}">{"".join(formats)}</cellXfs>'
+        '<cellStyles count="1"><cellStyle name="Normal" xfId="0" builtinId="0"/></cellStyles></styleSheet>'
     )
 
 

@@ -11,9 +11,9 @@ from itertools import product
 from typing import NamedTuple
 
 from companion.drafts.sheets.sheet import EMPTY, Cell, Place, Sheet, Span
-from companion.problems import Problem, Problems
 
-_MOST_BLOCKS = 10_000
+MOST_BLOCKS = 10_000
+"""Among more no chart is looked for."""
 
 
 class Box(NamedTuple):
@@ -37,8 +37,8 @@ class Box(NamedTuple):
 class View:
     """A sheet without what is hidden in it."""
 
-    def __init__(self, sheet: Sheet, shown: str) -> None:
-        self._sheet, self._shown = sheet, shown
+    def __init__(self, sheet: Sheet) -> None:
+        self._sheet = sheet
         self.rows, self.columns = sheet.rows, sheet.columns
         of_row = {row: number for number, row in enumerate(self.rows)}
         of_column = {column: number for number, column in enumerate(self.columns)}
@@ -67,11 +67,7 @@ class View:
 
     @cached_property
     def blocks(self) -> list[Block]:
-        """Marked cells that touch, at their corners too, the largest block first.
-
-        Raises:
-            Problems: they are too many for a chart.
-        """
+        """Marked cells that touch, at their corners too, the largest block first; no more than one past the most."""
         left = {place for place, cell in self._cells.items() if is_marked(cell)}
         found = []
         while left:
@@ -85,9 +81,8 @@ class View:
                         left.remove(near)
                         open_.append(near)
             found.append(Block(block))
-            if len(found) > _MOST_BLOCKS:
-                what = f"More than {_MOST_BLOCKS:,} cells stand by themselves, and no chart is seen among them."
-                raise Problems([Problem(what, self._shown, mend="Which cells are it? Say so, such as --crop B2:K20")])
+            if len(found) > MOST_BLOCKS:
+                break
         return sorted(found, key=lambda block: (-len(block.cells), block.box))
 
 

@@ -9,7 +9,16 @@ from collections.abc import Sequence
 from itertools import product
 from typing import NamedTuple
 
-from companion.drafts.sheets.blocks import Box, Named, View, is_marked, is_number, legend_of, without_numbers
+from companion.drafts.sheets.blocks import (
+    MOST_BLOCKS,
+    Box,
+    Named,
+    View,
+    is_marked,
+    is_number,
+    legend_of,
+    without_numbers,
+)
 from companion.drafts.sheets.sheet import EMPTY, Cell, Sheet, Span
 from companion.problems import Problem, Problems, quoted
 
@@ -38,7 +47,7 @@ def chart_of(sheet: Sheet, shown: str, part: tuple[Span, Span] | None, *, has_gr
     Raises:
         Problems: there are several, or cells of it are empty, or say what no stitch is.
     """
-    view = View(sheet, shown)
+    view = View(sheet)
     legends = {index: legend_of(view, block) for index, block in enumerate(view.blocks)}
     others = [block for index, block in enumerate(view.blocks) if not legends[index]]
     notes = [*sheet.notes, *_hidden(sheet)]
@@ -49,6 +58,9 @@ def chart_of(sheet: Sheet, shown: str, part: tuple[Span, Span] | None, *, has_gr
         legend = [one for found in legends.values() for one in found if not box.has(one.place)]
     elif not others or all(block.is_numbers and len(block.cells) < 4 for block in others):
         return None
+    elif len(view.blocks) > MOST_BLOCKS:
+        what = f"More than {MOST_BLOCKS:,} cells stand by themselves, and no chart is seen among them."
+        raise Problems([Problem(what, shown, mend="Which cells are it? Say so, such as --crop B2:K20")])
     else:
         stitches = [block for block in others if not block.is_numbers] or others[:1]
         box = stitches[0].box
