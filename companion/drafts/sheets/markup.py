@@ -14,8 +14,8 @@ from companion.drafts.sheets.archive import Archive
 from companion.problems import Problems
 
 DEEPEST = 64
-MOST_ELEMENTS = 1_500_000
-"""Of one part: five for each cell there may be."""
+MOST_ELEMENTS = 1_000_000
+"""Of one part: three for each cell there may be, and some."""
 
 _MOST_NAMES = 2_000
 """Of elements and what they say; the parser keeps each."""
