@@ -3,39 +3,42 @@
 from __future__ import annotations
 
 import shlex
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
 if TYPE_CHECKING:
-    from companion.plan.read import Loaded
+    from companion.drafts.sheets.drafted import FromSheet
+    from companion.knitting.cloth.fabric import Gauge
 
 SUFFIXES = (".xlsx", ".ods", ".csv", ".tsv", ".xlsm", ".xls")
 """Of the last, an old one, nothing is read: it is told so."""
 
+_TAKEN = ("gauge", "crop", "ground")
 _OPTIONS = {"is_choosing": "choices", "is_flipped": "flip", "is_sideways": "sideways"}
 """What options are called whose values have other names."""
 
 
-def from_sheet(path: Path, **asked: Any) -> tuple[str, Loaded, tuple[str, ...]]:
-    """The text of a plan, that read, and what a knitter should know, in sentences.
+def from_sheet(
+    path: Path, asked: Mapping[str, Any], gauge_of: Callable[[str], Gauge], asked_gauge: Callable[[], str]
+) -> FromSheet:
+    """The plan of a sheet. ``asked``: the options by the names of their values; ``asked_gauge`` asks for the gauge.
 
     Raises:
-        click.UsageError: an option is for pictures alone, or nobody can be asked for the gauge.
+        click.UsageError: an option is of no use for a sheet, or nobody can be asked for the gauge.
         Problems: the sheet is amiss, or what is asked of it.
     """
-    from companion.commands.draft import GAUGE, answer, gauge_of
     from companion.drafts.sheets.drafted import from_sheet
 
-    taken = {name: asked.pop(name) for name in ("gauge", "crop", "ground")}
     for name, value in asked.items():
-        if value not in (None, (), False):
+        if name not in _TAKEN and value is not None and value is not False and value != ():
             option = _OPTIONS.get(name, name)
-            raise click.UsageError(f"--{option} is for pictures; a sheet says itself which stitch is in which yarn.")
-    word = taken["gauge"] or answer(*GAUGE)
-    words = ["rowside", "draft", path.name, "--gauge", Path(word).name if Path(word).is_file() else word]
-    for name in ("crop", "ground"):
-        words += [f"--{name}", taken[name]] if taken[name] is not None else []
-    found = from_sheet(path, gauge_of(word), shlex.join(words), taken["crop"], taken["ground"])
-    return found.text, found.loaded, found.notes
+            raise click.UsageError(f"--{option} is of no use here: a sheet says which stitch is in which yarn.")
+    gauge, part, ground = (asked[name] for name in _TAKEN)
+    gauge = gauge or asked_gauge()
+    words = ["rowside", "draft", path.name, "--gauge", Path(gauge).name if Path(gauge).is_file() else gauge]
+    for option, value in (("--crop", part), ("--ground", ground)):
+        words += [option, value] if value is not None else []
+    return from_sheet(path, gauge_of(gauge), shlex.join(words), part, ground)

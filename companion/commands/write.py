@@ -117,9 +117,7 @@ def _listed(names: Sequence[str]) -> str:
 
 def _again(output: str, piece: Piece, drawn: _Drawing, kind: str) -> list[str]:
     """The command that drafts from the file."""
-    from companion.drafts.written import decimal
-
-    stitches, rows, over = map(decimal, piece.gauge)
+    stitches, rows, over = (f"{float(number):.12g}" for number in piece.gauge)
     words = ["rowside", "draft", output, "--gauge", f"{stitches}x{rows}/{over}cm"]
     if kind != ".png":
         return words

@@ -22,13 +22,13 @@ def plan_text(
     """The text of a plan; ``drawn`` are the lines of its chart, the last row first; ``notes`` are sentences of its
     first comment; ``opening``: the part that is worked first where the chart divides."""
     lines = [f"# {line}" for note in notes for line in textwrap.wrap(plain(note), _WIDE, break_on_hyphens=False)]
-    over = decimal(gauge.over_cm)
+    over = _decimal(gauge.over_cm)
     lines += [
         "",
         "plan: 1",
         f"title: {name_in_yaml(_title(title))}",
         "",
-        f"gauge: {{stitches: {decimal(gauge.stitches)}, rows: {decimal(gauge.rows)}, over: {over} cm}}",
+        f"gauge: {{stitches: {_decimal(gauge.stitches)}, rows: {_decimal(gauge.rows)}, over: {over} cm}}",
         "",
         "yarns:",
         *(f'  {name_in_yaml(yarn.name)}: {{colour: "{yarn.colour}"}}' for yarn in yarns),
@@ -67,6 +67,6 @@ def _title(text: str) -> str:
     return words[:1].upper() + words[1:] or "Picture"
 
 
-def decimal(value: Fraction) -> str:
+def _decimal(value: Fraction) -> str:
     """A number as a plan writes it; up to twelve digits after the point."""
     return f"{float(value):.12f}".rstrip("0").rstrip(".")
