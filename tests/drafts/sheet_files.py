@@ -8,12 +8,18 @@ from fractions import Fraction
 from io import BytesIO
 from pathlib import Path
 
+import pytest
+from odf.opendocument import OpenDocumentSpreadsheet
+from odf.style import Style, TableCellProperties
+from odf.table import CoveredTableCell, Table, TableCell, TableColumn, TableRow
+from odf.text import P
 from openpyxl import Workbook
 from openpyxl.styles import PatternFill
 from openpyxl.worksheet.worksheet import Worksheet
 
 from companion.drafts.sheets.drafted import FromSheet, from_sheet
 from companion.knitting.cloth.fabric import Gauge
+from companion.problems import Problems
 
 GAUGE = Gauge(Fraction(20), Fraction(28))
 
@@ -26,6 +32,14 @@ BOAT = ("tttttttt", "tttbtttt", "tttbbttt", "tttbbbtt", "tssssstt", "ttssssst")
 
 def drafted(path: Path, **asked: str) -> FromSheet:
     return from_sheet(path, GAUGE, "rowside draft", **asked)
+
+
+def refused(path: Path, **asked: str) -> str:
+    """What is said of a sheet that becomes no plan; the file is named in every problem."""
+    with pytest.raises(Problems) as caught:
+        drafted(path, **asked)
+    assert {problem.file for problem in caught.value.problems} == {str(path)}
+    return " ".join(f"{problem.what} {problem.mend}" for problem in caught.value.problems)
 
 
 def charted(found: FromSheet) -> list[str]:
@@ -87,3 +101,38 @@ def cells_xlsx(cells: str, **parts: bytes | str) -> bytes:
         '<Relationship Id="r3" Type="x/sharedStrings" Target="sharedStrings.xml"/></Relationships>',
         "xl/worksheets/sheet1.xml": f"<worksheet><sheetData>{cells}</sheetData></worksheet>",
     } | {names[name]: data for name, data in parts.items()})
+
+
+def ods(path: Path) -> None:
+    """The boat at B2, its sky two rows repeated and merged, a hidden row among them; whole columns and rows, styles
+    of styles, and what is repeated to the sheet's end."""
+    document = OpenDocumentSpreadsheet()
+    for letter, code in (("t", TIDE), ("s", SAND), ("b", BRICK)):
+        style = Style(name=f"own-{letter}", family="table-cell")
+        style.addElement(TableCellProperties(backgroundcolor=f"#{code}"))
+        document.styles.addElement(style)
+        document.automaticstyles.addElement(Style(name=letter, family="table-cell", parentstylename=f"own-{letter}"))
+    table = Table(name="Boat")
+    table.addElement(TableColumn(numbercolumnsrepeated=1))
+    table.addElement(TableColumn(numbercolumnsrepeated=8, defaultcellstylename="t"))
+    table.addElement(TableColumn(numbercolumnsrepeated=16375))
+
+    def row(*cells: TableCell, **said: object) -> None:
+        made = TableRow(**said)
+        for cell in cells:
+            made.addElement(cell)
+        table.addElement(made)
+
+    row(TableCell(numbercolumnsrepeated=16384))
+    row(TableCell(), TableCell(stylename="t", numbercolumnsrepeated=8), numberrowsrepeated=2)
+    row(TableCell(), TableCell(stylename="s", numbercolumnsrepeated=8), visibility="collapse")
+    row(
+        TableCell(), TableCell(stylename="t", numbercolumnsspanned=3), CoveredTableCell(numbercolumnsrepeated=2),
+        TableCell(stylename="b", numbercolumnsrepeated=2), TableCell(numbercolumnsrepeated=3),
+    )  # fmt: skip
+    named = TableCell(stylename="s")
+    named.addElement(P(text="s"))
+    row(TableCell(), TableCell(), named, TableCell(stylename="s", numbercolumnsrepeated=5), TableCell(stylename="t"))
+    row(TableCell(numbercolumnsrepeated=16384), numberrowsrepeated=1048570)
+    document.spreadsheet.addElement(table)
+    document.save(path)

@@ -17,9 +17,8 @@ from companion.drafts.sheets import markup
 from companion.drafts.sheets.as_csv import csv_text
 from companion.plan.read import load_text
 from companion.problems import Problem, Problems, show
-from tests.drafts.sheet_files import book, cells_xlsx, drafted, filled, unzipped, zipped
+from tests.drafts.sheet_files import book, cells_xlsx, drafted, filled, ods, unzipped, zipped
 from tests.drafts.test_hostile_pictures import mutated, taken
-from tests.drafts.test_sheets import ods
 
 GAUGE = ("--gauge", "20x28/10cm")
 ROUNDS = 130
