@@ -136,3 +136,13 @@ def ods(path: Path) -> None:
     row(TableCell(numbercolumnsrepeated=16384), numberrowsrepeated=1048570)
     document.spreadsheet.addElement(table)
     document.save(path)
+
+
+def cells_ods(cells: str, tables: str = "") -> bytes:
+    """An open document with the colours of the boat as styles t, s and b, and a table with this markup."""
+    styles = "".join(
+        f'<style name="{letter}"><table-cell-properties background-color="#{code}"/></style>'
+        for letter, code in COLOURS.items()
+    )
+    hidden = '<style name="away"><table-properties display="false"/></style>'
+    return zipped({"content.xml": f'<a>{styles}{hidden}{tables}<table name="Boat">{cells}</table></a>'})
