@@ -8,15 +8,15 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from functools import cached_property
 from itertools import product
-from typing import NamedTuple
 
 from companion.drafts.sheets.sheet import EMPTY, Cell, Place, Sheet, Span
+from companion.knitting.value import Record
 
 MOST_BLOCKS = 10_000
 """Among more no chart is looked for."""
 
 
-class Box(NamedTuple):
+class Box(Record):
     """Rows and columns of a view, the last of each included."""
 
     top: int
@@ -86,7 +86,7 @@ class View:
         return sorted(found, key=lambda block: (-len(block.cells), block.box))
 
 
-class Block(NamedTuple):
+class Block(Record):
     """Marked cells by their places."""
 
     cells: Mapping[Place, Cell]
@@ -123,7 +123,7 @@ _LONGEST_CODE = 3
 """A filled cell may say so much of its yarn; what says more is a heading."""
 
 
-class Named(NamedTuple):
+class Named(Record):
     """A line of a legend: a cell, the name beside it, and what is said after that."""
 
     place: Place
@@ -161,7 +161,7 @@ def _is_name(text: str) -> bool:
     return len(text) > 1 and not is_number(text)
 
 
-class Taken(NamedTuple):
+class Taken(Record):
     """Borders of a box that were numbers: which, by their places; ``is_downward``: rows count from the top."""
 
     box: Box

@@ -6,7 +6,6 @@ import hashlib
 import re
 from collections.abc import Iterator
 from pathlib import Path
-from typing import NamedTuple
 
 from companion.drafts.sheets import ods, separated, xlsx
 from companion.drafts.sheets.archive import Archive
@@ -16,6 +15,7 @@ from companion.drafts.sheets.sheet import Sheet, area_of
 from companion.drafts.written import plan_text
 from companion.knitting.cloth.fabric import Gauge
 from companion.knitting.strands.limits import default_reach
+from companion.knitting.value import Record
 from companion.plan.amount import AmissError, colour
 from companion.plan.read import Loaded, load_text
 from companion.problems import Problem, Problems, quoted
@@ -27,7 +27,7 @@ _BETWEEN = re.compile(r"[^.]\.+[^.]")
 """No stitch between stitches."""
 
 
-class FromSheet(NamedTuple):
+class FromSheet(Record):
     """A plan's text, and that read; ``notes``: what a knitter should know, in sentences."""
 
     text: str

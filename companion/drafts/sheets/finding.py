@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import product
-from typing import NamedTuple
 
 from companion.drafts.sheets.blocks import (
     MOST_BLOCKS,
@@ -20,6 +19,7 @@ from companion.drafts.sheets.blocks import (
     without_numbers,
 )
 from companion.drafts.sheets.sheet import EMPTY, Cell, Sheet, Span
+from companion.knitting.value import Record
 from companion.problems import Problem, Problems, quoted
 
 NO_STITCH = Cell(".")
@@ -29,7 +29,7 @@ _NAMED = 5
 """So many cells are named one by one."""
 
 
-class Chart(NamedTuple):
+class Chart(Record):
     """``rows``: the cells from the top, in each from the left; an empty one is of the ground. ``where``: its first
     and last cell, in words; ``notes``: what was left out, in sentences."""
 

@@ -6,7 +6,6 @@ Whatever of the plan a sheet has no cell for is told.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from typing import NamedTuple
 
 from companion.drafts.names import symbols_of
 from companion.drafts.sheets import legend
@@ -20,10 +19,11 @@ from companion.knitting.cloth.rows import LONG_TAIL
 from companion.knitting.cloth.seams import NO_SEAMS
 from companion.knitting.piece import Piece
 from companion.knitting.strands.limits import Carry, default_reach
+from companion.knitting.value import Record
 from companion.problems import Problem, Problems
 
 
-class Laid(NamedTuple):
+class Laid(Record):
     """``rows``: the cells from the top, in each from the left; ``legend``: in each line a cell, the yarn's name, its
     colour, and what else is to say."""
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from typing import NamedTuple
 
 from companion.drafts.sheets.finding import Chart
 from companion.knitting.cloth.fabric import STOCKINETTE, Stitch, Texture
+from companion.knitting.value import Record
 from companion.plan import amount
 from companion.plan.amount import AmissError
 from companion.plan.colours import hex_of
@@ -18,7 +18,7 @@ _SEWN = "sewn in "
 _RIB = re.compile(r"rib ([1-9][0-9]{0,2}) ([1-9][0-9]{0,2})")
 
 
-class Use(NamedTuple):
+class Use(Record):
     """One kind of stitch: its letter and its colour, "" where there is none, and what it is: its yarn has no name
     where nobody says one."""
 

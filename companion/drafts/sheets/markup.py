@@ -7,10 +7,11 @@ Prefixes are taken off names: those of the two kinds of documents are as the kin
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Literal, NamedTuple
+from typing import Literal
 from xml.parsers import expat
 
 from companion.drafts.sheets.archive import Archive
+from companion.knitting.value import Record
 from companion.problems import Problems
 
 DEEPEST = 64
@@ -24,7 +25,7 @@ _LONGEST = 1_000_000
 """No tag is so many bytes long."""
 
 
-class Mark(NamedTuple):
+class Mark(Record):
     """``kind`` "<": the element ``name`` begins; ">": it ends; "": a stretch of text, which is ``name``."""
 
     kind: Literal["<", ">", ""]

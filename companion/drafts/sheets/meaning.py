@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from typing import NamedTuple
 
 from companion.drafts.names import colour_names, symbols_of
 from companion.drafts.sheets import legend
@@ -17,6 +16,7 @@ from companion.drafts.sheets.finding import NO_STITCH, Chart
 from companion.drafts.sheets.legend import Use
 from companion.drafts.sheets.sheet import EMPTY, Cell
 from companion.knitting.cloth.fabric import Stitch, Yarn
+from companion.knitting.value import Record
 from companion.plan.amount import AmissError, symbol
 from companion.plan.colours import NAMED
 from companion.problems import Problem, Problems, quoted
@@ -31,7 +31,7 @@ _MADE_UP = (
 """Colours for letters that stand on none, so that a screen can tell them apart."""
 
 
-class Meant(NamedTuple):
+class Meant(Record):
     """``symbols``: what each symbol of the chart stands for; ``drawn``: its lines from the top; ``notes``: what a
     knitter should know, in sentences."""
 

@@ -7,12 +7,12 @@ repeated past everything that says or shows something is passed over.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import NamedTuple
 
 from companion.drafts.sheets.archive import Archive
 from companion.drafts.sheets.markup import Mark, marks
 from companion.drafts.sheets.sheet import EMPTY, MOST_COLUMNS, MOST_ROWS, NO_RULES, Cell, Cells, Sheet, Span
 from companion.drafts.sheets.xlsx import said
+from companion.knitting.value import Record
 from companion.plan.colours import hex_of
 
 CONTENT = "content.xml"
@@ -26,7 +26,7 @@ _LAST_ROWS = (65_536, MOST_ROWS)
 """Where sheets of old programs and new ones end: what is repeated up to there was filled as a whole row or column."""
 
 
-class _Style(NamedTuple):
+class _Style(Record):
     """``fill`` None where it is that of ``parent``."""
 
     parent: str

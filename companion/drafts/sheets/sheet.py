@@ -8,9 +8,9 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from itertools import product
-from typing import NamedTuple
 
 from companion.drafts.sheets.archive import SheetFile
+from companion.knitting.value import Record
 
 MOST_COLUMNS = 16_384
 MOST_ROWS = 1_048_576
@@ -26,7 +26,7 @@ ALL_ROWS, ALL_COLUMNS = (1, MOST_ROWS), (1, MOST_COLUMNS)
 NO_RULES = "Colours that a rule gives (conditional formats) are not read; what cells say is."
 
 
-class Cell(NamedTuple):
+class Cell(Record):
     """``text``: what it says, without spaces at its ends; ``fill``: "#rrggbb", "" where it has none."""
 
     text: str = ""
@@ -36,7 +36,7 @@ class Cell(NamedTuple):
 EMPTY = Cell()
 
 
-class Sheet(NamedTuple):
+class Sheet(Record):
     """``is_lines``: its cells are values in lines of text, which is how places are then told. ``notes``: what of it
     was not read, in sentences."""
 
@@ -138,7 +138,7 @@ class Cells:
                 for place in self._in(_within(some, rows), _within(across, columns)):
                     there = self._found.get(place, EMPTY)
                     if not there.fill and place not in bare:
-                        self._found[place] = there._replace(fill=fill)
+                        self._found[place] = Cell(there.text, fill)
         for rows, columns in self._merged:
             self.put(rows, columns, self._found.get((rows[0], columns[0]), EMPTY))
         return self._found
