@@ -78,7 +78,7 @@ def test_mutated_sheets_are_drafted_or_told(tmp_path: Path, kind: str) -> None:
         came["told" if problems else "drafted"] += 1
         assert all(problem.file == str(path) for problem in problems), seed
         assert all(line.isprintable() for problem in problems for line in show(problem).split("\n")), seed
-    assert min(came["drafted"], came["told"]) > ROUNDS // 10, came
+    assert min(came["drafted"], came["told"]) > 5, came
 
 
 XML = '<?xml version="1.0" encoding="{}"?>'

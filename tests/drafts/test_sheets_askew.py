@@ -50,6 +50,19 @@ def test_a_name_of_the_legend_is_not_given_to_another_colour(tmp_path: Path) -> 
     assert (yarns[f"#{BRICK}"], yarns[f"#{TIDE}"]) == (name, f"{name} 2")
 
 
+def test_nor_is_that_of_a_yarn_which_is_sewn_over_another(tmp_path: Path) -> None:
+    workbook, sheet = book()
+    filled(sheet)
+    workbook.save(tmp_path / "boat.xlsx")
+    name = next(yarn.name for yarn in drafted(tmp_path / "boat.xlsx").loaded.piece.yarns if yarn.colour == f"#{TIDE}")
+    sheet["C9"].fill = solid(BRICK)
+    sheet["D9"], sheet["E9"] = "fog", f"sewn in {name}"
+    workbook.save(tmp_path / "boat.xlsx")
+    yarns = {yarn.name: yarn.colour for yarn in drafted(tmp_path / "boat.xlsx").loaded.piece.yarns}
+    assert (yarns[name], yarns[f"{name} 2"]) == (f"#{BRICK}", f"#{TIDE}")
+    assert "fog" in yarns
+
+
 def test_of_two_letters_on_one_colour_a_legend_may_name_one(tmp_path: Path) -> None:
     workbook, sheet = book()
     for row in (*("xyx", "yxy"), "", ("x", "tide")):
