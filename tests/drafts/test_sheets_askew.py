@@ -80,7 +80,7 @@ def test_a_letter_that_stands_on_its_colour_here_and_on_none_there_is_one_yarn(t
     workbook, sheet = book()
     for row in ("abb", "aab"):
         sheet.append(list(row))
-    sheet["A1"].fill, sheet["C1"].fill = solid(TIDE), solid(SAND)
+    sheet["A1"].fill, sheet["A2"].fill, sheet["C1"].fill = solid(TIDE), solid(TIDE), solid(SAND)
     workbook.save(tmp_path / "part.xlsx")
     assert in_letters(drafted(tmp_path / "part.xlsx")) == ["tss", "tts"]
 
@@ -96,7 +96,7 @@ def test_motifs_on_empty_cells_lie_on_the_ground_that_is_said(tmp_path: Path) ->
 
 def test_numbers_that_stand_apart_are_neither_chart_nor_stitches(tmp_path: Path) -> None:
     workbook, sheet = book()
-    sheet["B2"], sheet["C2"] = 3, "balls of tide"
+    sheet["B2"], sheet["C2"], sheet["E5"] = 3, "balls of tide", 12
     other = workbook.create_sheet("Boat")
     filled(other)
     for row in range(9):

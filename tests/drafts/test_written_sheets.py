@@ -109,11 +109,14 @@ def test_the_workbook_is_one_that_openpyxl_reads(tmp_path: Path) -> None:
     assert ["".join(str(cell.value) for cell in row) for row in sheet["A1:E4"]] == PIER
     fills = {"s": "FFD9C9A5", "b": "FFA8432F"}
     assert all(cell.fill.fgColor.rgb == fills[cell.value] for row in sheet["A1:E4"] for cell in row)
+    inks = {str(cell.value): str(cell.font.color.rgb)[2:].lower() for row in sheet["A1:E4"] for cell in row}
+    assert inks == {"s": "000000", "b": "ffffff"}  # what reads better on pale and on dark
     assert [sheet.cell(row, 6).value for row in range(1, 5)] == [4, 3, 2, 1]
     assert [sheet.cell(5, column).value for column in range(1, 6)] == [5, 4, 3, 2, 1]
     assert [[cell.value for cell in row] for row in sheet["H1:J2"]] == [
         ["s", "sand", "#d9c9a5"], ["b", "brick", "#a8432f"]
     ]
+    assert sheet.sheet_properties.pageSetUpPr.fitToPage
     wide_px = round(sheet.column_dimensions["A"].width * 7)  # the widest digit of the usual font has 7 pixels
     high_px = sheet.row_dimensions[1].height * 96 / 72
     assert wide_px / high_px == pytest.approx(28 / 20, abs=0.04)

@@ -121,7 +121,8 @@ def _sheet(piece: Piece, laid: Laid, format_of: dict[str, int]) -> Iterator[str]
     wide, high = _stitch_px(piece.gauge.stitch_cm / piece.gauge.row_cm)
     stitches, points = len(laid.rows[0]), float(high / _PX_IN_POINT)
     first = stitches + 3  # after the numbers and an empty column
-    yield f'<worksheet xmlns="{_MAIN}"><sheetFormatPr defaultRowHeight="{points:g}" customHeight="1"/><cols>'
+    yield f'<worksheet xmlns="{_MAIN}"><sheetPr><pageSetUpPr fitToPage="1"/></sheetPr>'  # printed on one page
+    yield f'<sheetFormatPr defaultRowHeight="{points:g}" customHeight="1"/><cols>'
     yield f'<col min="1" max="{first}" width="{wide / _DIGIT_PX:.4f}" customWidth="1"/>'
     yield f'<col min="{first + 1}" max="{first + 1}" width="{_NAME_WIDE}" customWidth="1"/></cols><sheetData>'
     for at in range(max(len(laid.rows) + 1, len(laid.legend))):
@@ -137,7 +138,7 @@ def _sheet(piece: Piece, laid: Laid, format_of: dict[str, int]) -> Iterator[str]
             yield _cell(at + 1, first, cell, format_of)
             yield from (_text(at + 1, column, word, _TEXT) for column, word in enumerate(words, first + 1))
         yield "</row>"
-    yield "</sheetData></worksheet>"
+    yield '</sheetData><pageSetup fitToWidth="1" fitToHeight="1"/></worksheet>'
 
 
 def _stitch_px(ratio: Fraction) -> tuple[int, int]:
