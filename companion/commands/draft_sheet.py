@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from companion.commands import draft_questions
+
 if TYPE_CHECKING:
     from companion.drafts.sheets.drafted import FromSheet
     from companion.knitting.cloth.fabric import Gauge
@@ -17,14 +19,12 @@ SUFFIXES = (".xlsx", ".ods", ".csv", ".tsv", ".xlsm", ".xls")
 """Of the last, an old one, nothing is read: it is told so."""
 
 _TAKEN = ("gauge", "crop", "ground")
-_OPTIONS = {"is_choosing": "choices", "is_flipped": "flip", "is_sideways": "sideways"}
+_OPTIONS = {"is_choosing": "choices", "is_shown": "show", "is_flipped": "flip", "is_sideways": "sideways"}
 """What options are called whose values have other names."""
 
 
-def from_sheet(
-    path: Path, asked: Mapping[str, Any], gauge_of: Callable[[str], Gauge], asked_gauge: Callable[[], str]
-) -> FromSheet:
-    """The plan of a sheet. ``asked``: the options by the names of their values; ``asked_gauge`` asks for the gauge.
+def from_sheet(path: Path, asked: Mapping[str, Any], gauge_of: Callable[[str], Gauge]) -> FromSheet:
+    """The plan of a sheet. ``asked``: the options by the names of their values.
 
     Raises:
         click.UsageError: an option is of no use for a sheet, or nobody can be asked for the gauge.
@@ -37,7 +37,7 @@ def from_sheet(
             option = _OPTIONS.get(name, name)
             raise click.UsageError(f"--{option} is of no use here: a sheet says which stitch is in which yarn.")
     gauge, part, ground = (asked[name] for name in _TAKEN)
-    gauge = gauge or asked_gauge()
+    gauge = gauge or draft_questions.answer(*draft_questions.GAUGE)
     words = ["rowside", "draft", path.name, "--gauge", Path(gauge).name if Path(gauge).is_file() else gauge]
     for option, value in (("--crop", part), ("--ground", ground)):
         words += [option, value] if value is not None else []

@@ -59,6 +59,7 @@ def test_a_sheet_needs_neither_numpy_nor_pillow(folder: Path) -> None:
 @pytest.mark.parametrize(("words", "said"), [
     (("--price", "0"), "--price is of no use here: a sheet says which stitch is in which yarn."),
     (("--choices",), "--choices is of no use here"),
+    (("--show",), "--show is of no use here"),
     (("--flip",), "--flip is of no use here"),
     (("--sideways",), "--sideways is of no use here"),
     (("--hold", "1,1"), "--hold is of no use here"),
