@@ -87,6 +87,15 @@ ROW = '<row><c t="inlineStr"><is><t>A</t></is></c></row>'
 OLD = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1" + bytes(600)
 """As compound files begin (MS-CFB, 2.2)."""
 
+def locked(data: bytes) -> bytes:
+    """A zip that says of every part that it is encrypted: bit 0 of the flags (APPNOTE 4.4.4)."""
+    for mark, flags in ((b"PK\x03\x04", 6), (b"PK\x01\x02", 8)):
+        head, *others = data.split(mark)
+        others = [part[:flags - 4] + bytes([part[flags - 4] | 1]) + part[flags - 3:] for part in others]
+        data = mark.join([head, *others])
+    return data
+
+
 ZIP = {"content.xml": "<a/>"}
 
 REFUSED = {
@@ -101,6 +110,9 @@ REFUSED = {
         "is behind a password."),
     "a document type": ("xlsx", cells_xlsx(ROW, workbook=BOMB + "<workbook>&b;</workbook>"), "has a document type"),
     "a document type in the styles": ("xlsx", cells_xlsx(ROW, styles=BOMB + "<a/>"), "has a document type"),
+    "parts behind a password": ("xlsx", locked(cells_xlsx(ROW)), "is behind a password."),
+    "another way of zipping": (
+        "xlsx", zipped(unzipped(cells_xlsx(ROW)), zipfile.ZIP_BZIP2), "is zipped in a way that spreadsheets are not."),
     "no sheet": ("xlsx", zipped({"xl/workbook.xml": "<a/>"}), 'has no part "xl/_rels/workbook.xml.rels"'),
     "what nests too deep": ("xlsx", cells_xlsx("<a>" * 70), "nests more than 64 deep."),
     "an encoding that is none": (
