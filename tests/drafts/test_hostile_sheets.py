@@ -112,7 +112,7 @@ REFUSED = {
     "a document type in the styles": ("xlsx", cells_xlsx(ROW, styles=BOMB + "<a/>"), "has a document type"),
     "parts behind a password": ("xlsx", locked(cells_xlsx(ROW)), "is behind a password."),
     "another way of zipping": (
-        "xlsx", zipped(unzipped(cells_xlsx(ROW)), zipfile.ZIP_BZIP2), "is zipped in a way that spreadsheets are not."),
+        "xlsx", zipped(unzipped(cells_xlsx(ROW)), zipfile.ZIP_BZIP2), "is zipped in a way that spreadsheets are"),
     "no sheet": ("xlsx", zipped({"xl/workbook.xml": "<a/>"}), 'has no part "xl/_rels/workbook.xml.rels"'),
     "what nests too deep": ("xlsx", cells_xlsx("<a>" * 70), "nests more than 64 deep."),
     "an encoding that is none": (
