@@ -1,16 +1,16 @@
-"""A plan from a picture."""
+"""A plan from a picture, or from a chart in a sheet."""
 
 from __future__ import annotations
 
 import re
 import shlex
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
-from companion.commands import draft_questions, new_files, options
+from companion.commands import draft_questions, draft_sheet, new_files, options
 from companion.commands.common import DONE, STANDARD_INPUT, report
 from companion.commands.given import loaded_plan, planned_for
 from companion.commands.group import example
@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 
     from companion.drafts.request import Request
     from companion.knitting.cloth.fabric import Gauge
+    from companion.plan.read import Loaded
 
 _EXTRA = 'To draft from pictures install numpy and Pillow: pip install "rowside[draft]"'
 
@@ -33,6 +34,7 @@ _COUNT, _COLOURS, _PRICE = (options.whole_number(*ends) for ends in ((1, 4_000),
 @click.command(epilog=example(
     "rowside draft boat.png -o boat.yaml --stitches 80 --gauge 20x28/10cm",
     "rowside draft boat.png --width 40cm --gauge swatch --choices",
+    "rowside draft chart.xlsx -o boat.yaml --gauge 20x28/10cm",
 ))  # fmt: skip
 @click.argument("picture", type=click.Path())
 @click.option("-o", "--output", metavar="FILE", help="The plan to write; without it standard output.")
@@ -46,19 +48,28 @@ _COUNT, _COLOURS, _PRICE = (options.whole_number(*ends) for ends in ((1, 4_000),
 @click.option("--choices", "is_choosing", is_flag=True, help="Print what each price would cost, and write nothing.")
 @click.option("--show", "is_shown", is_flag=True, help="The same, and how each would look.")
 @click.option("--hold", multiple=True, metavar="ROW,ST", help="Stitches that stay, or a file: 40-44,20-26=navy.")
-@click.option("--ground", metavar="COLOUR", help="What lies where the picture is transparent.")
-@click.option("--crop", metavar="X,Y,W,H", help="Only this part: left, top, width, height in pixels.")
+@click.option("--ground", metavar="COLOUR", help="What lies where it is transparent, or empty.")
+@click.option("--crop", metavar="X,Y,W,H", help="Only this part, from left and top, in pixels; of a sheet B2:K20.")
 @click.option("--flip", "is_flipped", is_flag=True, help="Left for right.")
 @click.option("--sideways", "is_sideways", is_flag=True, help="Knit it lying on its left side.")
 @new_files.is_forced
 def draft(
     picture: str, output: str | None, is_choosing: bool, is_shown: bool, is_forced: bool, **asked: Any
 ) -> int:
-    """Make a plan from PICTURE: PNG, JPEG, GIF, BMP or WEBP.
+    """Make a plan from PICTURE: PNG, JPEG, GIF, BMP or WEBP; or from a chart in a sheet: XLSX, ODS or CSV.
 
     What each choice costs in strands and ends is told before the first stitch. The yarns have the names of colours;
     names, colours and every stitch are yours to change.
+
+    In a sheet a stitch is a cell that is filled with one colour or says one letter, and a merged cell is as many;
+    in CSV 3A is three stitches of A. Numbers at the borders are seen, and names beside cells of a legend; --gauge,
+    --ground (of empty cells) and --crop (the cells of the chart) are what it takes.
     """
+    if Path(picture).suffix.lower() in draft_sheet.SUFFIXES:
+        asked |= {"is_choosing": is_choosing, "is_shown": is_shown}
+        sheet = draft_sheet.from_sheet(Path(picture), asked, gauge_of)
+        report(sheet.loaded.warnings)
+        return _hand_over(sheet.text, sheet.loaded, output, is_forced=is_forced, known=sheet.notes)
     try:
         import numpy  # noqa: F401
         import PIL  # noqa: F401
@@ -83,17 +94,27 @@ def draft(
         if is_shown:
             printing.paint(choices.pictures(gauge))
         return DONE
+    is_kept = output is not None and output != STANDARD_INPUT
+    if is_kept:
+        report(loaded.warnings)
+    looks = f"; mean difference from the picture {drafted.difference:.2f} (CIEDE2000)"
+    known = request.to_be_told(drafted, loaded.piece)
+    return _hand_over(text, loaded, output, is_forced=is_forced, looks=looks, known=known)
+
+
+def _hand_over(
+    text: str, loaded: Loaded, output: str | None, *, is_forced: bool, looks: str = "", known: Iterable[str] = ()
+) -> int:
+    """Write the plan, and tell what it comes to and how it is knitted; on standard output the plan alone. ``looks``:
+    how it goes on from there; ``known``: what else is to be known of it, a line each."""
     if output is None or output == STANDARD_INPUT:
         printing.write([text])
         return DONE
     new_files.write({Path(output): text}, is_forced=is_forced)
-    report(loaded.warnings)
     from companion.pages import tables
 
-    summary = tables.summary(loaded.piece, planned_for(loaded.piece).strands)
-    looks = f"mean difference from the picture {drafted.difference:.2f} (CIEDE2000)"
-    printing.tell(plain(f"{output}: {summary}; {looks}."))
-    for line in request.to_be_told(drafted, loaded.piece):
+    printing.tell(plain(f"{output}: {tables.summary(loaded.piece, planned_for(loaded.piece).strands)}{looks}."))
+    for line in known:
         printing.tell(plain(line))
     printing.tell(plain(f"To knit it: rowside knit {shlex.quote(output)}"))
     return DONE

@@ -18,7 +18,7 @@ from companion.problems import plain
 
 _COMMANDS = (
     "areas", "check", "compare", "copy", "draft", "ends", "knit", "pieces", "progress", "rows", "schema", "strands",
-    "tidy", "where",
+    "tidy", "where", "write",
 )
 """Each in the file of its name under ``commands/``; only the one that is asked for is loaded."""
 

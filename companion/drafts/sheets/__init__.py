@@ -1,0 +1,1 @@
+"""Charts in spreadsheets: cells to plans, and pieces to cells. The standard library alone."""
