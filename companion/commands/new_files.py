@@ -13,14 +13,14 @@ from companion.problems import Problem, Problems, plain
 is_forced = click.option("--force", "is_forced", is_flag=True, help="Write over a file that is there.")
 
 
-def write(texts: Mapping[Path, str], *, is_forced: bool) -> None:
-    """Put each text in its file. One that is there with this very text is left as it is.
+def write(texts: Mapping[Path, str | bytes], *, is_forced: bool) -> None:
+    """Put each text, or bytes, in its file. One that is there and holds just this is left as it is.
 
     Raises:
         Problems: files are there and nothing is forced; nothing is written.
         OSError: one cannot be written.
     """
-    from companion.plan.files import replace_text
+    from companion.plan.files import replace_bytes, replace_text
 
     new = {path: text for path, text in texts.items() if not _holds(path, text)}
     there = [] if is_forced else [path for path in new if os.path.lexists(path)]
@@ -28,12 +28,15 @@ def write(texts: Mapping[Path, str], *, is_forced: bool) -> None:
         mend = "Name another one, or write over it with --force."
         raise Problems(Problem(f'There is a file "{plain(str(path))}" already.', mend=mend) for path in there)
     for path, text in new.items():
-        replace_text(path, text)
+        if isinstance(text, str):
+            replace_text(path, text)
+        else:
+            replace_bytes(path, text)
 
 
-def _holds(path: Path, text: str) -> bool:
+def _holds(path: Path, text: str | bytes) -> bool:
     """Whether the file has this text already."""
     try:
-        return path.is_file() and path.read_bytes() == text.encode()
+        return path.is_file() and path.read_bytes() == (text.encode() if isinstance(text, str) else text)
     except OSError:
         return False

@@ -10,30 +10,16 @@ from collections.abc import Iterable
 import numpy as np
 import numpy.typing as npt
 
-from companion.knitting.cloth.colour import channels, linear
+from companion.knitting.cloth.colour import TO_CONES, TO_OKLAB, TO_XYZ, channels, linear
 
 Floats = npt.NDArray[np.float64]
 
 LINEAR: Floats = np.array([linear(code / 255) for code in range(256)])
 """The light of every code of an sRGB channel, 0 to 1 (IEC 61966-2-1)."""
 
-_TO_XYZ = np.array([
-    [0.4124564, 0.3575761, 0.1804375], [0.2126729, 0.7151522, 0.0721750], [0.0193339, 0.1191920, 0.9503041],
-])  # fmt: skip
-"""Linear sRGB to XYZ (IEC 61966-2-1, seven digits)."""
+_TO_XYZ, _TO_CONES, _TO_OKLAB = map(np.array, (TO_XYZ, TO_CONES, TO_OKLAB))
 
 _WHITE = _TO_XYZ.sum(axis=1)
-
-_TO_CONES = np.array([
-    [0.8189330101, 0.3618667424, -0.1288597137], [0.0329845436, 0.9293118715, 0.0361456387],
-    [0.0482003018, 0.2643662691, 0.6338517070],
-])  # fmt: skip
-_TO_OKLAB = np.array([
-    [0.2104542553, 0.7936177850, -0.0040720468], [1.9779984951, -2.4285922050, 0.4505937099],
-    [0.0259040371, 0.7827717662, -0.8086757660],
-])  # fmt: skip
-"""Ottosson, "A perceptual color space for image processing", 2020: XYZ to cone responses, and their cube roots to
-OKLab."""
 
 _HALF_ROUND = 180 + 1e-9
 """Hues as far apart as can be, in degrees, however the last bit falls."""

@@ -5,9 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from string import ascii_lowercase, ascii_uppercase
 
-import numpy as np
-
-from companion.drafts.colours import difference, lab, light_of
+from companion.knitting.cloth.colour import apart
 from companion.plan.colours import NAMED
 
 _NOT_LIKE_OTHERS = [letter for letter in ascii_lowercase + ascii_uppercase if letter not in "lIoO"]
@@ -17,17 +15,13 @@ def colour_names(colours: Sequence[str]) -> list[str]:
     """For every "#rrggbb" the name of the web colour that looks most like it; where several look most like the same
     one, the nearest has it and the others what is left."""
     known = sorted(NAMED)
-    of_known = lab(light_of(NAMED[name] for name in known))
-    apart = difference(lab(light_of(colours))[:, np.newaxis], of_known[np.newaxis])
+    pairs = ((apart(colour, NAMED[name]), index, name) for index, colour in enumerate(colours) for name in known)
     names: dict[int, str] = {}
     taken: set[str] = set()
-    for place in np.argsort(apart, axis=None, kind="stable").tolist():
-        index, number = divmod(place, len(known))
-        if index not in names and NAMED[known[number]] not in taken:
-            names[index] = known[number]
-            taken.add(NAMED[known[number]])
-        if len(names) == len(colours):
-            break
+    for _, index, name in sorted(pairs):
+        if index not in names and NAMED[name] not in taken:
+            names[index] = name
+            taken.add(NAMED[name])
     return [names[index] for index in range(len(colours))]
 
 

@@ -25,7 +25,7 @@ from companion.drafts.drafting import (
 from companion.drafts.palette import MOST_COLOURS
 from companion.drafts.stitches import Looks, looks_of, parts_of, rows_of
 from companion.drafts.written import plan_text
-from companion.knitting.cloth.fabric import Gauge, Yarn
+from companion.knitting.cloth.fabric import Gauge, Stitch, Yarn
 from companion.knitting.howfar import HowFar, untold
 from companion.knitting.piece import Piece
 from companion.knitting.reckoning.choices import Figures, compared
@@ -106,7 +106,10 @@ class Request:
             f"{drafted.difference:.2f} (CIEDE2000).",
             "The yarns have the names of colours, which are yours to change, and so is every stitch.",
         ]
-        text = plan_text(self._path.stem, self._gauge, self._reach, drafted, notes)
+        symbol = {yarn.name: yarn.symbol for yarn in drafted.yarns}
+        drawn = ("".join(symbol[name] for name in reversed(row)) for row in reversed(drafted.grid))
+        symbols = {yarn.symbol: Stitch(yarn.name) for yarn in drafted.yarns}
+        text = plan_text(self._path.stem, self._gauge, self._reach, drafted.yarns, symbols, drawn, notes)
         return text, load_text(text, "the drafted plan", {})
 
     def ladder(self, told: HowFar = untold) -> Iterator[tuple[Drafted, Figures]]:

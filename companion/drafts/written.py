@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
+import json
 import textwrap
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 
-from companion.drafts.drafting import Drafted
-from companion.knitting.cloth.fabric import Gauge
+from companion.knitting.cloth.fabric import STOCKINETTE, Gauge, Stitch, Yarn
 from companion.plan.amount import LONGEST_TITLE
 from companion.plan.edit import name_in_yaml
 from companion.problems import plain
@@ -15,8 +15,12 @@ from companion.problems import plain
 _WIDE = 110
 
 
-def plan_text(title: str, gauge: Gauge, reach: int, drafted: Drafted, notes: Sequence[str]) -> str:
-    """The text of a plan; ``notes`` are sentences of its first comment."""
+def plan_text(
+    title: str, gauge: Gauge, reach: int, yarns: Sequence[Yarn], symbols: Mapping[str, Stitch], drawn: Iterable[str],
+    notes: Sequence[str], opening: str = "",
+) -> str:
+    """The text of a plan; ``drawn`` are the lines of its chart, the last row first; ``notes`` are sentences of its
+    first comment; ``opening``: the part that is worked first where the chart divides."""
     lines = [f"# {line}" for note in notes for line in textwrap.wrap(plain(note), _WIDE, break_on_hyphens=False)]
     over = _decimal(gauge.over_cm)
     lines += [
@@ -27,19 +31,34 @@ def plan_text(title: str, gauge: Gauge, reach: int, drafted: Drafted, notes: Seq
         f"gauge: {{stitches: {_decimal(gauge.stitches)}, rows: {_decimal(gauge.rows)}, over: {over} cm}}",
         "",
         "yarns:",
-        *(f'  {name_in_yaml(yarn.name)}: {{colour: "{yarn.colour}"}}' for yarn in drafted.yarns),
+        *(f'  {name_in_yaml(yarn.name)}: {{colour: "{yarn.colour}"}}' for yarn in yarns),
         "",
         "symbols:",
-        *(f"  {yarn.symbol}: {name_in_yaml(yarn.name)}" for yarn in drafted.yarns),
+        *(f"  {_symbol(symbol)}: {_stitch(stitch)}" for symbol, stitch in symbols.items()),
         "",
         f"carry: {{reach: {reach}}}",
         "",
         "rows:",
-        "  - chart: |",
+        *([f"  - opening: {{first: {opening}}}", "    chart: |"] if opening else ["  - chart: |"]),
+        *(f"      {line}" for line in drawn),
     ]
-    symbol = {yarn.name: yarn.symbol for yarn in drafted.yarns}
-    lines += ["      " + "".join(symbol[name] for name in reversed(row)) for row in reversed(drafted.grid)]
     return "\n".join(lines) + "\n"
+
+
+def _symbol(symbol: str) -> str:
+    """A symbol as a key; in quotes where YAML would take it for something else."""
+    return symbol if symbol.isalnum() and symbol.isascii() else json.dumps(symbol, ensure_ascii=False)
+
+
+def _stitch(stitch: Stitch) -> str:
+    """What a symbol stands for: a yarn's name or, where there is more to say, its keys."""
+    name = name_in_yaml(stitch.yarn)
+    if (stitch.texture, stitch.sewn) == (STOCKINETTE, ""):
+        return name
+    kind, (knit, purl) = stitch.texture.kind, stitch.texture.rib
+    texture = "" if kind == "stockinette" else f", stitch: {f'{{rib: [{knit}, {purl}]}}' if kind == 'rib' else kind}"
+    sewn = f", sewn: {name_in_yaml(stitch.sewn)}" if stitch.sewn else ""
+    return f"{{yarn: {name}{texture}{sewn}}}"
 
 
 def _title(text: str) -> str:

@@ -121,12 +121,21 @@ def replace_text(path: Path, text: str) -> None:
     Raises:
         OSError: it cannot be written; nothing is changed.
     """
+    data = text.encode()
+    if path.exists():
+        with path.open("rb") as file:
+            data = (codecs.BOM_UTF8 if file.read(3) == codecs.BOM_UTF8 else b"") + data
+    replace_bytes(path, data)
+
+
+def replace_bytes(path: Path, data: bytes) -> None:
+    """Put bytes in a file's place, whole or not at all; a link stays a link, the file keeps its mode.
+
+    Raises:
+        OSError: they cannot be written; nothing is changed.
+    """
     real = Path(os.path.realpath(path))
     mode = real.stat().st_mode if real.exists() else None
-    data = text.encode()
-    if mode is not None:
-        with real.open("rb") as file:
-            data = (codecs.BOM_UTF8 if file.read(3) == codecs.BOM_UTF8 else b"") + data
     try:
         handle, beside = tempfile.mkstemp(prefix=real.name, dir=real.parent)
     except OSError as error:  # which names a file that nobody asked for

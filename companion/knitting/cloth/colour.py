@@ -1,8 +1,28 @@
-"""Colour as numbers: relative luminance, contrast and lightness. Formulas of WCAG 2.2 and CIE 1976 L*."""
+"""Colour as numbers: relative luminance, contrast and lightness; OKLab, and how far two colours lie apart in it.
+Formulas of WCAG 2.2, CIE 1976 L* and Ottosson."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import lru_cache
+
+Matrix = Sequence[Sequence[float]]
+
+TO_XYZ: Matrix = (
+    (0.4124564, 0.3575761, 0.1804375), (0.2126729, 0.7151522, 0.0721750), (0.0193339, 0.1191920, 0.9503041),
+)  # fmt: skip
+"""Linear sRGB to CIE XYZ (IEC 61966-2-1, seven digits)."""
+
+TO_CONES: Matrix = (
+    (0.8189330101, 0.3618667424, -0.1288597137), (0.0329845436, 0.9293118715, 0.0361456387),
+    (0.0482003018, 0.2643662691, 0.6338517070),
+)  # fmt: skip
+TO_OKLAB: Matrix = (
+    (0.2104542553, 0.7936177850, -0.0040720468), (1.9779984951, -2.4285922050, 0.4505937099),
+    (0.0259040371, 0.7827717662, -0.8086757660),
+)  # fmt: skip
+"""Ottosson, "A perceptual color space for image processing", 2020: XYZ to cone responses, and their cube roots to
+OKLab."""
 
 
 def channels(colour: str) -> tuple[int, int, int]:
@@ -37,3 +57,19 @@ def lightness(colour: str) -> float:
 def ink_on(colour: str) -> str:
     """Black or white, whichever reads better on the colour."""
     return max("#000000", "#ffffff", key=lambda ink: contrast(ink, colour))
+
+
+@lru_cache(maxsize=4096)
+def oklab(colour: str) -> tuple[float, ...]:
+    """Lightness and the two axes of colour of "#rrggbb" in OKLab."""
+    xyz = _times(TO_XYZ, [linear(value / 255) for value in channels(colour)])
+    return _times(TO_OKLAB, [cone ** (1 / 3) for cone in _times(TO_CONES, xyz)])
+
+
+def apart(one: str, other: str) -> float:
+    """How different two colours look: their distance in OKLab, 0 to about 1."""
+    return float(sum((a - b) ** 2 for a, b in zip(oklab(one), oklab(other), strict=True)) ** 0.5)
+
+
+def _times(matrix: Matrix, vector: Sequence[float]) -> tuple[float, ...]:
+    return tuple(sum(a * b for a, b in zip(row, vector, strict=True)) for row in matrix)
