@@ -1,16 +1,16 @@
-"""A plan from a picture."""
+"""A plan from a picture, or from written rows."""
 
 from __future__ import annotations
 
 import re
 import shlex
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
-from companion.commands import draft_questions, new_files, options
+from companion.commands import draft_questions, draft_rows, new_files, options
 from companion.commands.common import DONE, STANDARD_INPUT, report
 from companion.commands.given import loaded_plan, planned_for
 from companion.commands.group import example
@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 
     from companion.drafts.request import Request
     from companion.knitting.cloth.fabric import Gauge
+    from companion.plan.read import Loaded
 
 _EXTRA = 'To draft from pictures install numpy and Pillow: pip install "rowside[draft]"'
 
@@ -33,8 +34,9 @@ _COUNT = click.IntRange(1, 4_000)
 @click.command(epilog=example(
     "rowside draft boat.png -o boat.yaml --stitches 80 --gauge 20x28/10cm",
     "rowside draft boat.png --width 40cm --gauge swatch --choices",
+    "rowside draft rows.txt -o shawl.yaml --gauge 20x28/10cm",
 ))  # fmt: skip
-@click.argument("picture", type=click.Path())
+@click.argument("picture", type=click.Path(), metavar="PICTURE | ROWS.txt | -")
 @click.option("-o", "--output", metavar="FILE", help="The plan to write; without it standard output.")
 @click.option("--gauge", metavar="20x28/10cm | PLAN", help="Stitches x rows over a length, or those of a plan.")
 @click.option("--stitches", type=_COUNT, metavar="N", help="So many stitches are cast on.")
@@ -50,15 +52,26 @@ _COUNT = click.IntRange(1, 4_000)
 @click.option("--crop", metavar="LEFT,TOP,WIDTH,HEIGHT", help="Only this part of the picture, in pixels.")
 @click.option("--flip", "is_flipped", is_flag=True, help="Left for right.")
 @click.option("--sideways", "is_sideways", is_flag=True, help="Knit it lying on its left side.")
+@click.option("--terms", type=options.one_of("us", "uk"), help="Whose words the plan of written rows is told in.")
+@click.option("--hands", type=options.one_of("right", "left"), help="Whose hands written rows are for.")
 @new_files.is_forced
 def draft(
     picture: str, output: str | None, is_choosing: bool, is_shown: bool, is_forced: bool, **asked: Any
 ) -> int:
-    """Make a plan from PICTURE: PNG, JPEG, GIF, BMP or WEBP.
+    """Make a plan from a picture (PNG, JPEG, GIF, BMP, WEBP), or from written rows.
 
-    What each choice costs in strands and ends is told before the first stitch. The yarns have the names of colours;
-    names, colours and every stitch are yours to change.
+    Of a picture, what each choice costs in strands and ends is told before the first stitch; its yarns have the names
+    of colours. Written rows lie in a text file, or come from standard input (-), such as "Row 1 (RS): k5 A, k3 B.";
+    what can be read two ways is asked back. Names, colours and every stitch are yours to change.
     """
+    if draft_rows.is_written(picture):
+        words, others = _words(picture, asked), {"is_choosing": is_choosing, "is_shown": is_shown}
+        told = draft_rows.drafted_from_rows(picture, asked | others, words, gauge_of)
+        report(told.warnings)
+        return _hand_over(told.text, told.loaded, output, is_forced=is_forced, known=told.known)
+    for name in ("terms", "hands"):
+        if asked.pop(name) is not None:
+            raise click.UsageError(f"--{name} is for written rows: a picture has no words.")
     try:
         import numpy  # noqa: F401
         import PIL  # noqa: F401
@@ -83,17 +96,27 @@ def draft(
         if is_shown:
             printing.paint(choices.pictures(gauge))
         return DONE
+    is_kept = output is not None and output != STANDARD_INPUT
+    if is_kept:
+        report(loaded.warnings)
+    looks = f"; mean difference from the picture {drafted.difference:.2f} (CIEDE2000)"
+    known = request.to_be_told(drafted, loaded.piece)
+    return _hand_over(text, loaded, output, is_forced=is_forced, looks=looks, known=known)
+
+
+def _hand_over(
+    text: str, loaded: Loaded, output: str | None, *, is_forced: bool, looks: str = "", known: Iterable[str] = ()
+) -> int:
+    """Write the plan, and tell what it comes to and how it is knitted; on standard output the plan alone. ``looks``:
+    how it goes on from there; ``known``: what else is to be known of it, a line each."""
     if output is None or output == STANDARD_INPUT:
         printing.write([text])
         return DONE
     new_files.write({Path(output): text}, is_forced=is_forced)
-    report(loaded.warnings)
     from companion.pages import tables
 
-    summary = tables.summary(loaded.piece, planned_for(loaded.piece).strands)
-    looks = f"mean difference from the picture {drafted.difference:.2f} (CIEDE2000)"
-    printing.tell(plain(f"{output}: {summary}; {looks}."))
-    for line in request.to_be_told(drafted, loaded.piece):
+    printing.tell(plain(f"{output}: {tables.summary(loaded.piece, planned_for(loaded.piece).strands)}{looks}."))
+    for line in known:
         printing.tell(plain(line))
     printing.tell(plain(f"To knit it: rowside knit {shlex.quote(output)}"))
     return DONE
