@@ -38,6 +38,8 @@ def test_after_a_row_that_is_amiss_no_other_is_blamed_for_its_count() -> None:
 @pytest.mark.parametrize(("text", "line"), [
     ("Row 1: k5 A, yo\nRow 2: k to end in A\nRow 3: k to last 2 sts in A, k2 A\n", 1),
     ("Row 1: k5 A\nRow 2 and all WS rows: p5 A\nRow 3: k5 A\n", 2),
+    ("Rows 1-2: k9 A\nDec 1 st each end of next row, yo.\nNext row: k7 A\n", 2),
+    ("Row 1: k5 A, k5 B\nBind off 3 sts at beg of next 2 rows. (4 sts)\nDec 1 st at end of next row.\n", 2),
     ("Row 1: k5 A (4 sts)\nRow 2: as Row 1 (5 sts)\nRow 3: as Row 1\n", 1),
 ])  # fmt: skip
 def test_what_follows_from_one_slip_is_not_told_as_others(text: str, line: int) -> None:
@@ -79,6 +81,8 @@ def test_sentences_about_edges_become_rows_with_such_an_outline() -> None:
     assert looks(numbered)[4:] == ["AAAAAAA...", "...aaaa...", "...BBBB..."]
     narrower = "Rows 1-4: k10 A\nRow 5: dec 1 st at each end.\nRow 6: p8 A\nInc 1 st at each end of the next row.\n"
     assert looks(narrower)[4:] == [".AAAAAAAA.", ".AAAAAAAA.", "AAAAAAAAAA"]
+    counted = "Rows 1-4: k10 A\nDec 1 st at each end of next row. 8 sts.\nRow 6: k8 A. 8 sts\n"
+    assert looks(counted)[4:] == [".AAAAAAAA.", ".aaaaaaaa."]
     one_side = "Rows 1-2: k6 A\nDec 1 st at the beginning of the next row.\nDec 1 st at end of next row.\n"
     assert looks(one_side)[2:] == ["AAAAA.", "aaaa.."]
 

@@ -184,6 +184,7 @@ def test_the_yarns_that_are_listed_keep_their_colours_balls_and_letters() -> Non
     text = looks_text(listed)
     assert '  sand: {colour: "#d9c9a5", ball: {metres: 91.44, grams: 50}}\n  sea: {colour: "#2c6a7b"}\n' in text
     assert text.endswith("      eeess\n")  # each its own letter though one is listed for both
+    assert '  A: {colour: "#000080"}\n' in looks_text("Yarn A: navy, 2 balls\nColour B - x\nRow 1: k2 A\n")
     assert looks("MC: navy blue\nB: cream\nRow 1: MCK2 BK3\n") == ["BBBMM"]
 
 

@@ -46,7 +46,7 @@ _IS_GAUGE = re.compile(r"\s*(?:gauge|tension)\s*:", re.IGNORECASE)
 
 _OWN_YARN = re.compile(r"  (\S)  (\S.*) \((#[0-9a-f]{6})(?:, in balls of ([^()]*))?\)\s*")
 _YARN = re.compile(
-    r"\s*(?:[-*•]\s*)?(?:yarn|colou?r|shade)?\s*(?P<name>[A-Z]{1,3}\d{0,2}|[^\W\d_][\w-]{0,39})\s*(?:[:=]|–|—)\s*"
+    r"\s*(?:[-*•]\s*)?(?i:yarn|colou?r|shade)?\s*(?P<name>[A-Z]{1,3}\d{0,2}|[^\W\d_][\w-]{0,39})\s*(?:[:=]|–|—)\s*"
     r"(?P<what>\S.{0,80})"
 )
 _OWN_RULES = re.compile(

@@ -90,6 +90,9 @@ class _Reading:
                     self._left_out.append((part.start, "sewn" if is_sewn else "after"))
             except Amiss as amiss:
                 self.tell(amiss)
+                if not part.is_row and self._rows:  # so that nobody knows how many stitches the next row begins with
+                    key = next(reversed(self._rows))
+                    self._rows[key] = self._rows[key]._replace(words=None)
         words = self._text.casefold()
         is_uk = re.search(r"\bcast\s+off\b|\btension\b", words) is not None and not re.search(
             r"\bbind\s+off\b|\bbo\b|\bgauge\b", words

@@ -39,6 +39,9 @@ def ends(scanner: Scanner) -> tuple[End, ...] | None:
         rf"[(\[]\s*(?:=\s*)?({NUMBER}) {STS}(?: {_LEFT})?\s*[)\]]|(?:—|–|--|-|=)\s*({NUMBER}) {STS}(?: {_LEFT})?"
     ):
         return (Count(scanner.number(found[1] or found[2]), at),)
+    is_sentence = scanner.text[max(0, at - 9):at].rstrip().endswith(".")
+    if is_sentence and (found := scanner.may(rf"({NUMBER}) {STS}(?: {_LEFT})?\s*\.?\s*\Z")):
+        return (Count(scanner.number(found[1]), at),)
     if scanner.may(_SENTENCES):
         _skip_sentence(scanner)
         return ()

@@ -209,6 +209,7 @@ def worked(pattern: Pattern, default: str, is_mirrored: bool) -> Iterator[RowWor
     cast_on = pattern.cast_on.stitches or None
     on_needle: int | None = cast_on
     is_lost = False  # something was amiss, so that nobody knows how many are on the needle
+    was_amiss = False  # the row below was, so that nobody knows its yarns
     divide: Divide | None = None
     below: RowWorked | None = None
     for told in pattern.rows:
@@ -230,12 +231,13 @@ def worked(pattern: Pattern, default: str, is_mirrored: bool) -> Iterator[RowWor
                     yield Amiss(counted.at, what, mend, "count")
                 is_lost = False
             except Amiss as amiss:
-                if not (is_lost and amiss.cause in ("how many", "as below")):
+                if not (is_lost and amiss.cause == "how many") and not (was_amiss and amiss.cause == "as below"):
                     yield amiss
                 is_lost = True
             counted = _counted(told.words)
             if row is None and counted:
                 on_needle, is_lost = counted.stitches, False
+        was_amiss = row is None
         if row is not None:
             on_needle, below, divide = row.stitches, row, row.divide or divide
 
