@@ -158,6 +158,7 @@ def test_textures_are_called_what_they_are() -> None:
     assert "- plain: {rows: 5, stitches: 8, yarn: A, stitch: garter}\n" in ended
     edged = looks_text("Rows 1, 3, 5: k6 A\nRows 2, 4, 6: k1 A, p4 A, k1 A\n")
     assert ("stitch: garter}" in edged, "seed" in edged, "reverse" in edged) == (True, False, False)
+    assert "seed" not in looks_text("Row 1: k1 A, p1 A, k4 A\nRow 2: p3 A, k1 A, p2 A\n")  # two purls are no pattern
     turned = looks_text("Row 1: k6 A\nRow 2: k6 A\nRow 3: p6 A\nRow 4: k6 A\n")
     assert ("stitch: reverse}" in turned, "garter" in turned) == (True, False)
     reverse = looks_text("Cast on 8 sts in A\nRow 1: purl\nRow 2: knit\nRows 3-4: rep Rows 1-2\n")
@@ -195,6 +196,8 @@ def test_colours_are_those_at_hand_then_those_listed_and_others_differ_from_one_
     assert len(set(got.values())) == 4
     here = {yarn.name: yarn.colour for yarn in read(rows, at_hand={"a": "#123456"}).loaded.piece.yarns}
     assert here["A"] == "#123456"
+    many = ", ".join(f"k1 {letter}" for letter in "ABCDEFGHIJKLMNOQRSTUVWXYZ")
+    assert len({yarn.colour for yarn in read(f"Row 1: {many}\n").loaded.piece.yarns}) == 25
 
 
 def test_hands_that_are_asked_for_go_before_those_of_the_text() -> None:
