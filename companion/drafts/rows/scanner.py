@@ -32,7 +32,7 @@ RESERVED = frozenset([
     "down", "each", "edge", "edges", "end", "ending", "ends", "every", "even", "fasten", "first", "following",
     "foll", "for", "from", "garter", "gauge", "hangs", "held", "hold", "holder", "in", "inc", "increase",
     "increasing", "it", "join", "joining", "k", "knit", "knits", "knitwise", "last", "lay", "leave", "leaving",
-    "left", "length", "less", "loop", "loops", "make", "marker", "more", "m", "needle", "new", "next", "no", "of",
+    "left", "length", "less", "loop", "loops", "make", "marker", "more", "needle", "new", "next", "no", "of",
     "off", "old", "on", "once", "only", "or", "other", "over", "p", "part", "patt", "pattern", "piece", "place",
     "pm", "psso", "pull", "purl", "purls", "purlwise", "rem", "remain", "remaining", "rep", "repeat", "rest", "rib",
     "right", "rnd", "rnds", "round", "rounds", "row", "rows", "rs", "same", "seam", "seed", "set", "side", "skp",
