@@ -142,6 +142,7 @@ def test_every_command_that_is_shown_does_it(folder: Path) -> None:
     begin(folder)
     run(folder, "progress", "export", "Pier", "-o", "pier.json")
     Image.fromarray(boat()).save(folder / "boat.png")
+    (folder / "rows.txt").write_text(run(folder, "rows", "swatch").out, encoding="utf-8")
     shown = [span for span in ALL_SPANS if span.startswith("rowside ") and " knit " not in span]  # that has a screen
     assert len(shown) >= 36
     meant = {"PLAN": "harbour.yaml", "DEMO": "swatch", "NAME": "Pier", "COPY": "copy.rowside", "PICTURE": "boat.png"}

@@ -1,4 +1,4 @@
-"""A plan from a picture, or from a chart in a sheet."""
+"""A plan from a picture, from a chart in a sheet, or from written rows."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from companion.commands import draft_questions, draft_sheet, new_files, options
+from companion.commands import draft_questions, draft_rows, draft_sheet, new_files, options
 from companion.commands.common import DONE, STANDARD_INPUT, report
 from companion.commands.given import loaded_plan, planned_for
 from companion.commands.group import example
@@ -35,8 +35,9 @@ _COUNT, _COLOURS, _PRICE = (options.whole_number(*ends) for ends in ((1, 4_000),
     "rowside draft boat.png -o boat.yaml --stitches 80 --gauge 20x28/10cm",
     "rowside draft boat.png --width 40cm --gauge swatch --choices",
     "rowside draft chart.xlsx -o boat.yaml --gauge 20x28/10cm",
+    "rowside draft rows.txt -o shawl.yaml --gauge 20x28/10cm",
 ))  # fmt: skip
-@click.argument("picture", type=click.Path())
+@click.argument("picture", type=click.Path(), metavar="FILE")
 @click.option("-o", "--output", metavar="FILE", help="The plan to write; without it standard output.")
 @click.option("--gauge", metavar="20x28/10cm", help="Stitches x rows over a length, or those of a plan.")
 @click.option("--stitches", type=_COUNT, metavar="N", help="So many stitches are cast on.")
@@ -52,24 +53,36 @@ _COUNT, _COLOURS, _PRICE = (options.whole_number(*ends) for ends in ((1, 4_000),
 @click.option("--crop", metavar="X,Y,W,H", help="Only this part, from left and top, in pixels; of a sheet B2:K20.")
 @click.option("--flip", "is_flipped", is_flag=True, help="Left for right.")
 @click.option("--sideways", "is_sideways", is_flag=True, help="Knit it lying on its left side.")
+@click.option("--terms", type=options.one_of("us", "uk"), help="Whose words the plan of written rows is told in.")
+@click.option("--hands", type=options.one_of("right", "left"), help="Whose hands written rows are for.")
 @new_files.is_forced
 def draft(
     picture: str, output: str | None, is_choosing: bool, is_shown: bool, is_forced: bool, **asked: Any
 ) -> int:
-    """Make a plan from PICTURE: PNG, JPEG, GIF, BMP or WEBP; or from a chart in a sheet: XLSX, ODS or CSV.
+    """Make a plan from a picture (PNG, JPEG, GIF, BMP, WEBP), a sheet (XLSX, ODS, CSV), or written rows.
 
-    What each choice costs in strands and ends is told before the first stitch. The yarns have the names of colours;
-    names, colours and every stitch are yours to change.
+    Of a picture, what each choice costs in strands and ends is told before the first stitch; its yarns have the names
+    of colours. Names, colours and every stitch are yours to change.
 
     In a sheet a stitch is a cell that is filled with one colour or says one letter, and a merged cell is as many;
     in CSV 3A is three stitches of A. Numbers at the borders are seen, and names beside cells of a legend; --gauge,
     --ground (of empty cells) and --crop (the cells of the chart) are what it takes.
+
+    Written rows lie in a text file, or come from standard input (-), such as "Row 1 (RS): k5 A, k3 B."; what can be
+    read two ways is asked back.
     """
+    others = {"is_choosing": is_choosing, "is_shown": is_shown}
     if Path(picture).suffix.lower() in draft_sheet.SUFFIXES:
-        asked |= {"is_choosing": is_choosing, "is_shown": is_shown}
-        sheet = draft_sheet.from_sheet(Path(picture), asked, gauge_of)
+        sheet = draft_sheet.from_sheet(Path(picture), asked | others, gauge_of)
         report(sheet.loaded.warnings)
         return _hand_over(sheet.text, sheet.loaded, output, is_forced=is_forced, known=sheet.notes)
+    if draft_rows.is_written(picture):
+        rows = draft_rows.drafted_from_rows(picture, asked | others, _words(picture, asked), gauge_of)
+        report(rows.warnings)
+        return _hand_over(rows.text, rows.loaded, output, is_forced=is_forced, known=rows.known)
+    for name in ("terms", "hands"):
+        if asked.pop(name) is not None:
+            raise click.UsageError(f"--{name} is for written rows: a picture has no words.")
     try:
         import numpy  # noqa: F401
         import PIL  # noqa: F401

@@ -21,9 +21,24 @@ def plan_text(
 ) -> str:
     """The text of a plan; ``drawn`` are the lines of its chart, the last row first; ``notes`` are sentences of its
     first comment; ``opening``: the part that is worked first where the chart divides."""
+    lines = [
+        *heading(title, gauge, reach, yarns, symbols, notes),
+        *([f"  - opening: {{first: {opening}}}", "    chart: |"] if opening else ["  - chart: |"]),
+        *(f"      {line}" for line in drawn),
+    ]
+    return "\n".join(lines) + "\n"
+
+
+def heading(
+    title: str, gauge: Gauge, reach: int, yarns: Sequence[Yarn], symbols: Mapping[str, Stitch], notes: Sequence[str],
+    more: Sequence[str] = (),
+) -> list[str]:
+    """The lines of a plan above its sections. ``notes`` are sentences of its first comment; ``more``: keys besides
+    those that every plan has."""
     lines = [f"# {line}" for note in notes for line in textwrap.wrap(plain(note), _WIDE, break_on_hyphens=False)]
     over = _decimal(gauge.over_cm)
-    lines += [
+    return [
+        *lines,
         "",
         "plan: 1",
         f"title: {name_in_yaml(_title(title))}",
@@ -31,18 +46,23 @@ def plan_text(
         f"gauge: {{stitches: {_decimal(gauge.stitches)}, rows: {_decimal(gauge.rows)}, over: {over} cm}}",
         "",
         "yarns:",
-        *(f'  {name_in_yaml(yarn.name)}: {{colour: "{yarn.colour}"}}' for yarn in yarns),
+        *(f'  {name_in_yaml(yarn.name)}: {{colour: "{yarn.colour}"{_ball(yarn)}}}' for yarn in yarns),
         "",
-        "symbols:",
+        *(["symbols:"] if symbols else []),
         *(f"  {_symbol(symbol)}: {_stitch(stitch)}" for symbol, stitch in symbols.items()),
-        "",
+        *([""] if symbols else []),
         f"carry: {{reach: {reach}}}",
+        *more,
         "",
         "rows:",
-        *([f"  - opening: {{first: {opening}}}", "    chart: |"] if opening else ["  - chart: |"]),
-        *(f"      {line}" for line in drawn),
     ]
-    return "\n".join(lines) + "\n"
+
+
+def _ball(yarn: Yarn) -> str:
+    """How it is sold, if that is known."""
+    sold = {"metres": yarn.ball.metres, "grams": yarn.ball.grams}
+    told = ", ".join(f"{unit}: {_decimal(amount)}" for unit, amount in sold.items() if amount is not None)
+    return f", ball: {{{told}}}" if told else ""
 
 
 def _symbol(symbol: str) -> str:

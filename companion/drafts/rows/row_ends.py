@@ -1,0 +1,88 @@
+"""What stands at a row's end, read: its count, where the piece divides, how all is bound off. What Rowside's own
+pages say there of strands is read over, since strands are reckoned anew."""
+
+from __future__ import annotations
+
+from re import Match
+from typing import Literal, cast
+
+from companion.drafts.rows.doings import Count, Divide, End, OffAll
+from companion.drafts.rows.scanner import NUMBER, STS, Scanner
+from companion.knitting.cloth.fabric import Part
+
+_LEFT = r"(?:rem|remain|remaining|left|in all|on (?:the )?needles?)\b\.?"
+_OWN_ENDS = (
+    r"From here work flat: turn after every row\.",
+    r"(?:Turn\. )?From here work round[^.]{0,160}\.",
+    r"Join into a round, the cast-on not twisted\.?",
+    r"Take up the [^.]{0,160}\.",
+    r"Turn\b\.?",
+)
+_SENTENCES = r"(?:Cut, leaving a tail|Cut too, not needed any more|Leave hanging, do not cut):"
+"""Sentences at a row's end about strands, which are reckoned anew."""
+
+_DIVIDES = (
+    r"The piece divides here: the (right|left) part(?: \(the wearer's (right|left)\))? is worked first, on (\d{1,7})"
+    r" stitch(?:es)?(?:, of which the (\d{1,7}) in the middle go first)?\. On a holder wait (?:(\d{1,7}) in the"
+    r" middle(, to stay there,)? and )?(\d{1,7}) of the (?:right|left) part(?: \(the wearer's (?:right|left)\))?\."
+)
+
+
+def ends(scanner: Scanner) -> tuple[End, ...] | None:
+    """What is said here; () where it says nothing of the fabric, None where it is no end of a row.
+
+    Raises:
+        Amiss: a yarn is not known.
+    """
+    at = scanner.here
+    if found := scanner.may(
+        rf"[(\[]\s*(?:=\s*)?({NUMBER}) {STS}(?: {_LEFT})?\s*[)\]]|(?:—|–|--|-|=)\s*({NUMBER}) {STS}(?: {_LEFT})?"
+    ):
+        return (Count(scanner.number(found[1] or found[2]), at),)
+    is_sentence = scanner.text[max(0, at - 9):at].rstrip().endswith(".")
+    if is_sentence and (found := scanner.may(rf"({NUMBER}) {STS}(?: {_LEFT})?\s*\.?\s*\Z")):
+        return (Count(scanner.number(found[1]), at),)
+    if scanner.may(_SENTENCES):
+        _skip_sentence(scanner)
+        return ()
+    if found := scanner.may(_DIVIDES):
+        return (_divided(found, at),)
+    if any(scanner.may(own) for own in _OWN_ENDS):
+        return ()
+    return _all_off(scanner)
+
+
+def _skip_sentence(scanner: Scanner) -> None:
+    """To the sentence's end; a yarn's name may hold a full stop."""
+    while not scanner.is_over:
+        if scanner.known_yarn() or scanner.may(r"[^\W_]+"):
+            continue
+        at = scanner.here
+        scanner.at = at + 1
+        if scanner.text[at] == ".":
+            return
+
+
+def _all_off(scanner: Scanner) -> tuple[End, ...] | None:
+    at, off = scanner.here, r"(?:bind off|cast off|bo)\b"
+    if scanner.look(rf"{off} {NUMBER}") or not scanner.may(off):
+        return None
+    scanner.may(rf"(?: ?all)?(?: ?{STS})?(?: ?loosely)?(?: ?in patt(?:ern)?\b\.?)?(?: ?loosely)?")
+    if scanner.may(r",? ?(?:right|wrong) side toward you, crossed at each change, each run in its own strand"):
+        _skip_sentence(scanner)
+        scanner.may(r"Cut all \d{1,7}\.")
+        return (OffAll("", True, at),)
+    yarn = scanner.named_yarn() if scanner.may(r"(?:in|with|using)\b") else ""
+    scanner.may(r", (?:right|wrong) side toward you")
+    scanner.may(r",? ?and cut it\b")
+    scanner.may(r"The \d{1,7} stitch(?:es)? in the middle stay on their holder, for an edging\.")
+    return (OffAll(yarn, False, at),)
+
+
+def _divided(found: Match[str], at: int) -> Divide:
+    first, wearers = cast(Part, found[1].lower()), (found[2] or "").lower()
+    is_first = found[4] is not None
+    middle = int(found[4] or found[5] or 0)
+    works = int(found[3]) - (middle if is_first else 0)
+    worn: Literal["", "front", "back"] = "" if not wearers else "back" if wearers == first else "front"
+    return Divide(first, works, middle, int(found[7]), found[6] is not None, is_first, worn, at)
