@@ -7,11 +7,12 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Literal
 
 from companion.drafts.rows import heading
-from companion.drafts.rows.doings import Edge, End, Label, RowTold, Words
+from companion.drafts.rows.doings import End, Label, RowTold, Words
+from companion.drafts.rows.edges import edge_of
 from companion.drafts.rows.heading import CastOnTold, Said
 from companion.drafts.rows.labels import MOST_ROWS, labels, span_of
 from companion.drafts.rows.row import RowReader
-from companion.drafts.rows.scanner import MOST_YARNS, NUMBER, STS, Amiss, Scanner, Yarns
+from companion.drafts.rows.scanner import MOST_YARNS, NUMBER, Amiss, Scanner, Yarns
 from companion.drafts.rows.statements import Statement, statements
 from companion.knitting.cloth.fabric import Gauge, Part
 from companion.knitting.value import Record
@@ -20,10 +21,6 @@ from companion.problems import quoted
 
 _ROWS = r"(?:rows?|rounds?|rnds?)\b\.?"
 _REPEATS = r"(?:rep(?:eat)?\b\.?|as(?: for)?\b|(?:the )?same as(?: for)?\b|work(?:ed)?(?: as(?: for)?)?\b|like\b)"
-_EDGE = (
-    rf"(bind off|cast off|bo|cast on|co|dec(?:rease)?|inc(?:rease)?)\b\.? (?:({NUMBER}) )?(?:{STS} )?(?:at )?"
-    r"(?:the )?(beg(?:inning)?\b\.?|start\b|end\b|(?:each|both) (?:ends?|edges?|sides?)\b)"
-)
 _FINISHING = (
     r"(?:sewn? on\b|sew\b|weave\b|darn\b|block\b|wash\b|press\b|steam\b|finish|fasten off|making up|to make up"
     r"|break\b)"
@@ -256,7 +253,7 @@ class _Reading:
     def _edged(self, scanner: Scanner, named: Sequence[Label]) -> list[RowTold]:
         """Rows that are told by their edges alone: "bind off 3 at the beginning of the next 2 rows"."""
         start = scanner.at
-        edge = _edge(scanner)
+        edge = edge_of(scanner)
         if edge is None:
             return []
         if found := scanner.may(
@@ -295,7 +292,7 @@ class _Reading:
 
     def _edges_between(self, scanner: Scanner) -> bool:
         at = scanner.here
-        edge = _edge(scanner)
+        edge = edge_of(scanner)
         if edge is None:
             return False
         found = scanner.may(rf"of (?:the )?(?:next|following|foll)\b\.?(?: ({NUMBER}))? ?{_ROWS}")
@@ -396,26 +393,3 @@ def _spoken(first: int, many: int) -> str:
 def _named(label: Label) -> str:
     where = f" of the {label.part} part" if label.part else ""
     return f"{'Round' if label.is_round else 'Row'} {label.number}{where}"
-
-
-def _edge(scanner: Scanner) -> Edge | None:
-    """What is made or lost at the edges of rows, read; None where it is nothing of the kind."""
-    at = scanner.here
-    found = scanner.may(_EDGE)
-    if found is None:
-        return None
-    verb, place = found[1].lower(), found[3].lower()
-    many = scanner.number(found[2]) if found[2] else 1
-    is_off = verb in ("bind off", "cast off", "bo") or verb.split() in (["bind", "off"], ["cast", "off"])
-    is_on = verb == "co" or verb.split() == ["cast", "on"]
-    if is_off and not place.startswith(("beg", "start")):
-        raise Amiss(at, "Stitches are bound off where a row begins, not where it ends.",
-                    "Bind them off at the beginning of the next row.", "off at end")  # fmt: skip
-    if not is_off and not is_on and many > (2 if verb.startswith("dec") else 1):
-        how = "decreased" if verb.startswith("dec") else "increased"
-        what = f"{many} stitches at once are not {how} at an edge."
-        raise Amiss(at, what, "Bind off, or cast on, so many.", "at once")
-    more = -many if is_off or verb.startswith("dec") else many
-    if place.startswith(("beg", "start")):
-        return Edge(more, 0, at)
-    return Edge(0, more, at) if place == "end" else Edge(more, more, at)
