@@ -40,7 +40,7 @@ RULES = (
     "it.",
 )
 ROUND_RULES = (
-    "Every round (RS) is worked with the right side toward you, and told in the order of the hands.",
+    "The right side (RS) is toward you in every round, which is told in the order of the hands.",
     "Cross at each change: the old strand before the new. At the back lay the old strand to your {going} across the "
     "new one, then take the new one up from under it.",
 )

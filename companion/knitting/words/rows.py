@@ -199,7 +199,7 @@ def how_to_read(terms: Terms, *, is_round: bool = False) -> tuple[str, ...]:
         "On the fabric's wrong side (at the back on RS rows, in front on WS rows)",
     )
     if is_round:
-        sides = "Every round (RS) is worked with the right side toward you, and told in the order of the hands."
+        sides = "The right side (RS) is toward you in every round, which is told in the order of the hands."
         there = "At the back"
     return (
         sides,
