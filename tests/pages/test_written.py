@@ -88,7 +88,8 @@ def test_where_all_are_rounds_nothing_is_said_of_rows_or_of_a_wrong_side(worked:
     text = f"{PIER_SIGN.rstrip()}\n    worked: {worked}\n"
     piece = load_text(text, "pier.yaml", {}).piece
     told = " ".join(heading(piece, plan_strands(piece.rows, piece.carry).strands, Terms()))
-    assert ("The right side (RS) is toward you in every round" in told, "At the back lay the old strand" in told) == 2 * (worked == "round",)
+    said = ("The right side (RS) is toward you in every round" in told, "At the back lay the old strand" in told)
+    assert said == 2 * (worked == "round",)
     assert ("WS" in told or "row is told" in told) == (worked == "flat")
 
 
