@@ -8,11 +8,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from companion.knitting.cloth.areas import Cell
-from companion.knitting.cloth.fabric import Fabric, FabricRow, Run, Stitch, cells, merged
+from companion.knitting.cloth.fabric import Fabric, Stitch, cells
 from companion.knitting.value import Record
 from companion.plan.chart import ChartReader
 from companion.plan.lines import Lines
@@ -49,6 +48,8 @@ def drawings(
     """Those of a plan. ``starts``: so many rows lie below each section; ``lines_of``: where the charts stand."""
     for index, (section, start) in enumerate(zip(sections, starts, strict=False)):
         shape, lines = section.shape, lines_of.get(index)
+        if shape.opening:  # from there on parts are worked one after the other
+            return
         is_once = shape.repeat == shape.across == shape.rows_per_square == 1
         if lines is None or section.drawn is None or plan.mirror or shape.mirror or shape.motifs or not is_once:
             continue
@@ -56,22 +57,6 @@ def drawings(
         if all(lines.source.line(number).endswith(text) for number, text in stands):
             right = sides(shape).right
             yield Drawing(start, right.stitches if right else 0, section.drawn.width, lines)
-
-
-def in_other_yarns(fabric: Fabric, yarns: Mapping[Cell, str]) -> Fabric:
-    """The fabric with these stitches knitted in the yarns named with them."""
-    by_row: dict[int, dict[int, str]] = {}
-    for cell, yarn in yarns.items():
-        by_row.setdefault(cell.row, {})[cell.column] = yarn
-    rows = [_in_other_yarns(row, by_row[index]) if index in by_row else row for index, row in enumerate(fabric.rows)]
-    return replace(fabric, rows=tuple(rows))
-
-
-def _in_other_yarns(row: FabricRow, yarns: Mapping[int, str]) -> FabricRow:
-    changed = (
-        stitch and stitch._replace(yarn=yarns.get(column, stitch.yarn)) for column, stitch in enumerate(cells(row), 1)
-    )
-    return row._replace(runs=merged(Run(1, stitch) for stitch in changed))
 
 
 def repainted(loaded: Loaded, new: Fabric) -> str:

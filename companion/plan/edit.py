@@ -16,11 +16,11 @@ from pathlib import Path
 
 import yaml
 
-from companion.knitting.cloth.areas import Area, Cell, sewn_on
+from companion.knitting.cloth.areas import Area, Cell, in_other_yarns, sewn_on
 from companion.knitting.cloth.fabric import Fabric
 from companion.knitting.strands.limits import Carry
 from companion.plan.demo import demo_folder
-from companion.plan.drawing import in_other_yarns, repainted
+from companion.plan.drawing import repainted
 from companion.plan.files import plan_text, replace_text
 from companion.plan.read import load, load_text
 from companion.problems import Problem, Problems

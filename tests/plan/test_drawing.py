@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from companion.knitting.cloth.areas import Cell
-from companion.plan.drawing import in_other_yarns, repainted
+from companion.knitting.cloth.areas import Cell, in_other_yarns
+from companion.plan.drawing import repainted
 from companion.plan.read import Loaded, load_text
 
 PLAN = """\

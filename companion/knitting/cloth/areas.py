@@ -6,7 +6,7 @@ stray stitches ("How to work duplicate stitch"; it gives no figure). What is sma
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import islice
 
@@ -141,6 +141,22 @@ def _is_two_wide(area: Area, fabric: Fabric) -> bool:
         for strip in area.strips for below in [fabric.below(strip.row)] if below is not None
         for low in by_row.get(below, ())
     )
+
+
+def in_other_yarns(fabric: Fabric, yarns: Mapping[Cell, str]) -> Fabric:
+    """The fabric with these stitches knitted in the yarns named with them."""
+    by_row: dict[int, dict[int, str]] = {}
+    for cell, yarn in yarns.items():
+        by_row.setdefault(cell.row, {})[cell.column] = yarn
+    rows = [_in_other_yarns(row, by_row[index]) if index in by_row else row for index, row in enumerate(fabric.rows)]
+    return replace(fabric, rows=tuple(rows))
+
+
+def _in_other_yarns(row: FabricRow, yarns: Mapping[int, str]) -> FabricRow:
+    changed = (
+        stitch and stitch._replace(yarn=yarns.get(column, stitch.yarn)) for column, stitch in enumerate(cells(row), 1)
+    )
+    return row._replace(runs=merged(Run(1, stitch) for stitch in changed))
 
 
 def sewn_on(fabric: Fabric, sewn: Iterable[tuple[Area, str]]) -> Fabric:

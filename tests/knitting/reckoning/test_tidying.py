@@ -4,14 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from companion.knitting.cloth.areas import Cell
-from companion.knitting.reckoning.tidying import Patch, Uncounted, patches, strands_with
+from companion.knitting.cloth.areas import Cell, in_other_yarns
+from companion.knitting.reckoning.tidying import MOST_SOLVED, Patch, patches, strands_with
 from companion.knitting.strands.plan import plan_strands
-from companion.plan.drawing import in_other_yarns
 from companion.plan.read import load_text
 
 HEAD = """\
@@ -23,9 +21,9 @@ symbols: {s: sand, i: ink, b: brick}
 """
 
 
-def piece_of(*lines: str, keys: str = ""):
+def piece_of(*lines: str, keys: str = "", worked: str = "flat"):
     drawn = "".join(f"      {line}\n" for line in lines)
-    return load_text(f"{HEAD}{keys}rows:\n  - chart: |\n{drawn}", "quay.yaml", {}).piece
+    return load_text(f"{HEAD}{keys}rows:\n  - chart: |\n{drawn}    worked: {worked}\n", "quay.yaml", {}).piece
 
 
 def everywhere(piece) -> set[Cell]:
@@ -77,8 +75,31 @@ def test_what_is_sewn_over_stays() -> None:
     assert patches(piece, everywhere(piece)) == []
 
 
-@pytest.mark.parametrize("keys", ["carry: {behind: 3}\n", "carry: {rest: 2}\n", "carry: {share: true}\n"])
-def test_where_strands_are_not_counted_nothing_is_offered(keys: str) -> None:
-    piece = piece_of("ssiiss", "ssssss", keys=keys)
-    with pytest.raises(Uncounted):
-        patches(piece, everywhere(piece))
+WAYS = [f"carry: {{{limits}}}\n" for limits in ("reach: 3", "behind: 3", "rest: 2", "share: true", "behind: 1, rest: 1")]
+
+
+@settings(max_examples=60)
+@given(CHARTS, st.integers(1, 8), st.sampled_from(WAYS), st.booleans())
+def test_where_strands_are_not_counted_a_patch_is_solved(
+    lines: list[str], worth: int, keys: str, is_round: bool
+) -> None:
+    piece = piece_of(*lines, keys=keys, worked="round" if is_round else "flat")
+    before = solved(piece, [])
+    found = patches(piece, everywhere(piece), worth)
+    for patch in found:
+        assert before - solved(piece, [patch]) == patch.strands
+        assert 0 < len(patch.cells) < patch.strands * worth
+    assert strands_with(piece, found) == solved(piece, found)
+
+
+def test_in_a_shaped_piece_no_stitch_stays_none() -> None:
+    """The slopes are bound off; in the middle lies a speck."""
+    piece = piece_of("..ssiss..", "sssssssss", "ssssissss", "sssssssss")
+    assert piece.fabric.is_shaped
+    assert [patch.cells for patch in patches(piece, everywhere(piece))] == [(Cell(1, 5),), (Cell(3, 5),)]
+
+
+def test_many_patches_are_solved_the_smallest_first_and_no_more_than_is_said() -> None:
+    lines = ["sssisss" * 30, "sssssss" * 30] * 3
+    piece = piece_of(*lines, keys="carry: {behind: 1}\n")
+    assert len(patches(piece, everywhere(piece))) == MOST_SOLVED
