@@ -75,15 +75,15 @@ def test_what_is_sewn_over_stays() -> None:
     assert patches(piece, everywhere(piece)) == []
 
 
-WAYS = [f"carry: {{{limits}}}\n" for limits in ("reach: 3", "behind: 3", "rest: 2", "share: true", "behind: 1, rest: 1")]
+LIMITS = ("reach: 3", "behind: 3", "rest: 2", "share: true", "behind: 1, rest: 1")
 
 
 @settings(max_examples=60)
-@given(CHARTS, st.integers(1, 8), st.sampled_from(WAYS), st.booleans())
+@given(CHARTS, st.integers(1, 8), st.sampled_from(LIMITS), st.booleans())
 def test_where_strands_are_not_counted_a_patch_is_solved(
-    lines: list[str], worth: int, keys: str, is_round: bool
+    lines: list[str], worth: int, limits: str, is_round: bool
 ) -> None:
-    piece = piece_of(*lines, keys=keys, worked="round" if is_round else "flat")
+    piece = piece_of(*lines, keys=f"carry: {{{limits}}}\n", worked="round" if is_round else "flat")
     before = solved(piece, [])
     found = patches(piece, everywhere(piece), worth)
     for patch in found:
