@@ -58,7 +58,7 @@ def test_a_click_is_a_step_a_right_or_a_long_one_takes_it_back(tmp_path: Path) -
         terminal.send((down(LEFT, 5, 3) + up(LEFT, 5, 3)) * 2)
         is_at(terminal, 1)
         terminal.send(down(WHEEL_UP, 40, 18))
-        keys = terminal.text.splitlines()[-1]
+        keys = terminal.wait_for("? keys", "q quit").splitlines()[-1]
         click(terminal, keys.index("? keys"), 23)
         terminal.wait_for("type to find", "Something went wrong", " escape back")
         click(terminal, terminal.text.splitlines()[-1].index("escape"), 23)
