@@ -181,10 +181,10 @@ class Terminal:
 
 
 def pictures(written: bytes, columns: int, lines: int) -> Iterator[str]:
-    """Every picture that was painted, one after the other, from everything a program wrote."""
+    """Every picture that was painted to its end, one after the other, from everything a program wrote."""
     screen = pyte.Screen(columns, lines)
     stream = pyte.ByteStream(screen)
-    for part in written.split(PICTURE_ENDS):
+    for part in written.split(PICTURE_ENDS)[:-1]:
         stream.feed(_UNKNOWN_TO_PYTE.sub(b"", part))
         yield "\n".join(line.rstrip() for line in screen.display)
 
