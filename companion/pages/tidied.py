@@ -18,7 +18,7 @@ def table(piece: Piece, found: Sequence[Patch], staying: int, room: int) -> Iter
         stay = "stays" if staying == 1 else "stay"
         yield f"{stitches_in_full(staying)} {stay}: held, or not drawn one by one in the plan's own chart."
     if not found:
-        yield "No few stitches in another yarn would spare a strand."
+        yield "No change of a few stitches would spare a strand."
         return
     wide = [max(len(head), *(len(name) for name in names)) for head, names in (
         ("Yarn", [patch.yarn for patch in found]), ("In its place", [patch.instead for patch in found]),
