@@ -19,7 +19,7 @@ from companion.progress.actions import AtRow, Back, On
 from companion.progress.journal import read
 from companion.progress.session import Session
 from companion.progress.shelf import Shelf
-from tests.terminal.pseudo_terminal import BACKSPACE, PICTURE_ENDS, SPACE, Terminal, knitting, pictures
+from tests.terminal.pseudo_terminal import BACKSPACE, SPACE, Terminal, knitting, pictures
 from tests.terminal.swatch import Place, shown
 
 NAME = "Harbour practice swatch"
@@ -139,8 +139,7 @@ def _judge(terminal: Terminal, home: Path, file: Path, before: Session) -> tuple
     with closing(sqlite3.connect(file)) as db:
         assert db.execute("PRAGMA integrity_check").fetchall() == [("ok",)]
     after = _session(home)
-    written = terminal.written[: terminal.written.rindex(PICTURE_ENDS)]  # half a picture is not shown
-    last = [place for picture in pictures(written, 80, 24) if (place := shown(picture))][-1]
+    last = [place for picture in pictures(terminal.written, 80, 24) if (place := shown(picture))][-1]
     was, now = place_of(before), place_of(after)
     assert last in (was, now), f"shown was {last}, saved is {now}"
     if _is_same(after, before):
