@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from fractions import Fraction
 from functools import cached_property
 from typing import Literal
@@ -14,12 +14,12 @@ from companion.knitting.cloth.rows import LONG_TAIL, Casting, Rows
 from companion.knitting.cloth.seams import NO_SEAMS, Seams
 from companion.knitting.strands.floats import Catching, catching
 from companion.knitting.strands.limits import Carry
+from companion.knitting.value import Value
 from companion.knitting.yarn.loops import Sample
 from companion.knitting.yarn.winding import USUAL, Winding
 
 
-@dataclass(frozen=True)
-class Piece:
+class Piece(Value, has_defaults=True):
     """One plan, expanded. ``carry`` holds the limits the plan asks for, or the defaults at its gauge; ``sample`` and
     ``tail_cm``, the length left at every end of a strand, are None where the plan does not say. ``is_mirrored``: its
     knitter is left-handed and works it mirrored; chosen when the piece is begun, never by the plan. ``gauge`` is that

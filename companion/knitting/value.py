@@ -7,6 +7,7 @@ and the first compiles each annotation, too: a fifth of a millisecond a class, a
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import MISSING, Field, dataclass
 from typing import TYPE_CHECKING, Any, ClassVar, dataclass_transform
 
 __all__ = ["Record", "Value"]
@@ -69,17 +70,31 @@ else:
 
 @dataclass_transform(frozen_default=True)
 class Value:
-    """A frozen value that is no tuple; its fields are what its class annotates."""
+    """A frozen value that is no tuple; its fields are what its class annotates. One that ``has_defaults``, or is
+    packed, or of which another is made by ``dataclasses.replace``, says so: its fields are made those of a data
+    class, which takes half as long again."""
 
     __match_args__: ClassVar[tuple[str, ...]] = ()
+    __dataclass_fields__: ClassVar[dict[str, Field[Any]]]
 
-    def __init_subclass__(cls) -> None:
+    def __init_subclass__(cls, *, has_defaults: bool = False) -> None:
         cls.__match_args__ = tuple(cls.__annotations__)  # type: ignore[misc]  # each class has its own
+        if has_defaults:
+            dataclass(init=False, repr=False, eq=False)(cls)
 
     def __init__(self, *given: object, **named: object) -> None:
-        fields = dict(zip(self.__match_args__, given, strict=False)) | named
-        if len(fields) < len(given) + len(named) or fields.keys() != {*self.__match_args__}:
-            raise TypeError(f"{type(self).__name__} takes {self.__match_args__}; given: {given}, {named}")
+        names = self.__match_args__
+        fields = dict(zip(names, given, strict=False)) | named
+        if len(fields) < len(given) + len(named):
+            raise TypeError(f"{type(self).__name__} takes {names}; given: {given}, {named}")
+        if len(fields) < len(names) and hasattr(self, "__dataclass_fields__"):
+            for name, field in self.__dataclass_fields__.items():
+                if name not in fields and field.default is not MISSING:
+                    fields[name] = field.default
+                elif name not in fields and field.default_factory is not MISSING:
+                    fields[name] = field.default_factory()
+        if fields.keys() != {*names}:
+            raise TypeError(f"{type(self).__name__} takes {names}; given: {given}, {named}")
         self.__dict__.update(fields)
 
     def fields(self) -> dict[str, object]:
@@ -87,7 +102,7 @@ class Value:
         return {name: getattr(self, name) for name in self.__match_args__}
 
     def __eq__(self, other: object) -> bool:
-        return isinstance(other, type(self)) and self.fields() == other.fields()
+        return self is other or (isinstance(other, type(self)) and self.fields() == other.fields())
 
     def __hash__(self) -> int:
         return hash((type(self), *self.fields().values()))

@@ -6,13 +6,15 @@ entry's, a plan and its cache one each: a bit that fell over anywhere, or an ent
 
 from __future__ import annotations
 
-import json
 import sqlite3
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
 from datetime import UTC, datetime
 from typing import get_args
 from zlib import crc32
+
+from msgspec import DecodeError
+from msgspec.json import decode, encode
 
 from companion.knitting.value import Record
 from companion.progress.card import Card, State
@@ -159,7 +161,7 @@ def write(
 
 def write_plan(db: sqlite3.Connection, version: int, plan: StoredPlan, at: str) -> None:
     """Add a version of the plan."""
-    told = (version, plan.path, plan.title, plan.text, json.dumps(dict(plan.files), ensure_ascii=False))
+    told = (version, plan.path, plan.title, plan.text, encode(dict(plan.files)).decode())
     values = (version, at, *told[1:], plan.packed, _sum(told), _sum((plan.packed,)))
     db.execute("INSERT INTO plan VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)", values)
 
@@ -253,9 +255,10 @@ def _plans(db: sqlite3.Connection, *, is_part: bool = False) -> Iterator[tuple[i
         if packed_sum != _sum((packed,)):
             packed = ""
         if own == _sum(told) and all(isinstance(one, str) for one in (path, title, text, files)):
-            drawn_in = json.loads(files)
-            if not isinstance(drawn_in, dict) or not all(isinstance(one, str) for one in drawn_in.values()):
-                raise ValueError("no files by name")
+            try:
+                drawn_in = decode(files, type=dict[str, str])
+            except DecodeError as error:
+                raise ValueError("no files by name") from error
             yield version, StoredPlan(path, title, text, drawn_in, packed)
         elif not is_part:
             raise Damaged

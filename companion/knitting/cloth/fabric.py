@@ -14,7 +14,7 @@ from functools import cached_property
 from itertools import groupby
 from typing import Literal
 
-from companion.knitting.value import Record
+from companion.knitting.value import Record, Value
 
 TextureKind = Literal["stockinette", "reverse", "garter", "seed", "rib"]
 Part = Literal["", "left", "right"]
@@ -124,8 +124,7 @@ class FabricRow(Record):
         return found
 
 
-@dataclass(frozen=True)
-class Fabric:
+class Fabric(Value, has_defaults=True):
     """The rows from the cast-on edge up, in working order. ``is_middle_held``: the stitches between two parts wait on
     a holder and are not bound off."""
 

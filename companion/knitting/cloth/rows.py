@@ -17,7 +17,7 @@ from itertools import accumulate
 from typing import Literal
 
 from companion.knitting.cloth.fabric import Fabric, FabricRow, Part, Stitch, Texture, as_knitted
-from companion.knitting.value import Record
+from companion.knitting.value import Record, Value
 
 Side = Literal["RS", "WS"]
 Toward = Literal["left", "right"]
@@ -83,8 +83,7 @@ class Segment(Record):
         return [stretch.first + step * i for stretch in self.stretches for i in range(stretch.count)]
 
 
-@dataclass(frozen=True)
-class Row:
+class Row(Value, has_defaults=True):
     """One row as the hands meet it. ``after`` names the rows on whose stitches it is worked (none for row 1);
     ``level``: so many rows lie below it in the picture; ``base``: the outer gaps of the row below, where this one has
     stitches beyond them; None where it has none."""

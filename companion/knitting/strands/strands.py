@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 from types import MappingProxyType
@@ -12,7 +11,7 @@ from types import MappingProxyType
 from companion.knitting.cloth.cast_on import separate_yarn
 from companion.knitting.cloth.outlines import Bars
 from companion.knitting.cloth.rows import Place, Rows, carry
-from companion.knitting.value import Record
+from companion.knitting.value import Record, Value
 
 StrandOf = tuple[tuple[int, ...], ...]
 """For every row in working order, the strand that works each of its segments. Strands are numbered from 1."""
@@ -46,8 +45,7 @@ class Past(Record):
     shared: tuple[Pair, ...] = ()
 
 
-@dataclass(frozen=True)
-class Strands:
+class Strands(Value, has_defaults=True):
     """The strand of every segment, past and to come, where life broke a length off, and which joins are the halves of
     one length (``shared``)."""
 
