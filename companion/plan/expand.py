@@ -99,7 +99,7 @@ def _row_by_row(fabric: Fabric, sections: Sequence[Section], said: Callable[[Sec
 def _turned(row: FabricRow) -> FabricRow:
     """A row turned round, left for right."""
     runs = tuple(
-        Run(run.count, run.stitch and run.stitch._replace(texture=run.stitch.texture.turned(row.columns)))
+        Run(run.columns, run.stitch and run.stitch._replace(texture=run.stitch.texture.turned(row.columns)))
         for run in reversed(row.runs)
     )
     return row._replace(runs=runs, part=_OTHER[row.part])
@@ -221,7 +221,7 @@ class _Weaver:
         last: Stitch | None = None
         for run in runs:
             if merged and run.stitch is last:
-                merged[-1] = self._run(merged[-1].count + run.count, last)
+                merged[-1] = self._run(merged[-1].columns + run.columns, last)
             else:
                 merged.append(run)
                 last = run.stitch

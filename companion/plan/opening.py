@@ -109,10 +109,10 @@ def _column(row: FabricRow, stitches: int) -> int:
     column = 0
     for run in row.runs:
         if run.stitch is not None:
-            if stitches <= run.count:
+            if stitches <= run.columns:
                 return column + stitches
-            stitches -= run.count
-        column += run.count
+            stitches -= run.columns
+        column += run.columns
     return column
 
 
@@ -129,10 +129,10 @@ def _part(rows: Sequence[FabricRow], splits: Sequence[int], part: Part) -> Itera
 def _kept(row: FabricRow, split: int, part: Part) -> Iterator[Run]:
     column = 0
     for run in row.runs:
-        right = min(run.count, max(0, split - column))
+        right = min(run.columns, max(0, split - column))
         yield Run(right, run.stitch if part == "right" else None)
-        yield Run(run.count - right, run.stitch if part == "left" else None)
-        column += run.count
+        yield Run(run.columns - right, run.stitch if part == "left" else None)
+        column += run.columns
 
 
 def _amiss(part: Part, rows: Sequence[FabricRow]) -> tuple[str, str] | None:

@@ -96,7 +96,7 @@ def _closed(row: FabricRow) -> FabricRow:
     runs, last = list(row.runs), next(run.stitch for run in row.runs if run.stitch)
     inner = [index for index, run in enumerate(runs) if run.stitch]
     for index in range(inner[0], inner[-1]):
-        runs[index] = Run(runs[index].count, runs[index].stitch or last)
+        runs[index] = Run(runs[index].columns, runs[index].stitch or last)
     return row._replace(runs=tuple(runs))
 
 

@@ -38,7 +38,7 @@ def pack(piece: Piece) -> str:
     order = [rows.setdefault(row, len(rows)) for row in piece.fabric.rows]
     packed_rows = [
         (row._replace(runs=()),
-         [number for run in row.runs for number in (run.count, stitches.setdefault(run.stitch, len(stitches)))])
+         [number for run in row.runs for number in (run.columns, stitches.setdefault(run.stitch, len(stitches)))])
         for row in rows
     ]  # fmt: skip
     places = [(row, len(list(same))) for row, same in groupby(order)]

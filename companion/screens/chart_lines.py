@@ -186,9 +186,9 @@ def _part(session: Session, level: int, right: int, across: int) -> list[Stitch 
     found: list[Stitch | None] = []
     at = 1
     for run in session.rows.fabric.picture[level].runs if level != NONE else ():
-        start, stop = max(at, right), min(at + run.count, right + across)
+        start, stop = max(at, right), min(at + run.columns, right + across)
         found += [run.stitch] * max(0, stop - start)
-        at += run.count
+        at += run.columns
     return found + [None] * (across - len(found))
 
 

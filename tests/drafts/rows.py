@@ -29,7 +29,7 @@ def drawn(piece: Piece) -> list[str]:
     for row in piece.rows:
         letters, column = "", 0
         for run in row.fabric.runs:
-            for _ in range(run.count):
+            for _ in range(run.columns):
                 column += 1
                 if run.stitch is None:
                     letters += "."

@@ -53,7 +53,7 @@ def in_letters(found: FromSheet) -> list[str]:
     colours = {yarn.name: yarn.colour for yarn in found.loaded.piece.yarns}
     rows = reversed(found.loaded.piece.fabric.picture)
     return [
-        "".join((letters[colours[run.stitch.yarn]] if run.stitch else ".") * run.count for run in reversed(row.runs))
+        "".join(run.columns * (letters[colours[run.stitch.yarn]] if run.stitch else ".") for run in row.runs[::-1])
         for row in rows
     ]
 

@@ -64,7 +64,7 @@ def looks(loaded: Loaded) -> list[str]:
     """The fabric as it looks from the right side, top row first, left edge first, each yarn by its symbol."""
     by_yarn = {yarn.name: yarn.symbol for yarn in loaded.piece.yarns}
     return [
-        "".join(run.count * by_yarn[run.stitch.yarn] for run in reversed(row.runs) if run.stitch)
+        "".join(run.columns * by_yarn[run.stitch.yarn] for run in reversed(row.runs) if run.stitch)
         for row in reversed(loaded.piece.fabric.rows)
     ]
 

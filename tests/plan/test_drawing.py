@@ -77,7 +77,7 @@ def test_the_plan_says_then_what_was_painted_and_no_other_line_differs(
 def stitch_at(fabric, cell: Cell):
     at = cell.column
     for run in fabric.rows[cell.row].runs:
-        at -= run.count
+        at -= run.columns
         if at <= 0:
             return run.stitch
     raise AssertionError(cell)

@@ -67,12 +67,12 @@ def test_plain_rows_take_edges_and_repeats_too() -> None:
 
 def test_an_edge_of_the_charts_own_yarn_and_stitch_is_one_run_with_it() -> None:
     loaded = charted("sb", more="    edges: {stitches: 3, yarn: sand}\n")
-    assert [run.count for run in loaded.piece.fabric.rows[0].runs] == [3, 1, 4]
+    assert [run.columns for run in loaded.piece.fabric.rows[0].runs] == [3, 1, 4]
 
 
 def test_two_symbols_of_one_yarn_and_stitch_are_one_run() -> None:
     loaded = charted("stb", symbols="s: sand, t: sand, b: brick")
-    assert [run.count for run in loaded.piece.fabric.rows[0].runs] == [1, 2]
+    assert [run.columns for run in loaded.piece.fabric.rows[0].runs] == [1, 2]
 
 
 def test_stitches_of_every_kind_are_understood() -> None:

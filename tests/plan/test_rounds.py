@@ -145,7 +145,7 @@ def test_turned_round_the_seam_stays_at_the_left_edge_in_the_colour_of_column_1(
     text = COWL.replace("FLAT", "4\n    seam_stitches: 1").replace("8s 8b 8s", "2b 14s 8b")
     for mirror, runs in (("", [8, 14, 3]), ("mirror: true\n", [2, 14, 9])):
         piece = read(text.replace("rows:\n", f"{mirror}rows:\n", 1)).piece
-        assert [run.count for run in piece.fabric.rows[3].runs] == runs
+        assert [run.columns for run in piece.fabric.rows[3].runs] == runs
 
 
 def test_what_is_sewn_on_at_the_edge_is_found_again_when_it_is_written_into_the_plan(tmp_path: Path) -> None:
@@ -156,7 +156,7 @@ def test_what_is_sewn_on_at_the_edge_is_found_again_when_it_is_written_into_the_
     [area] = [one for one in areas(piece.fabric) if one.first == (3, 1)]
     use(path, sewn=[(area, "sand")])
     again = load(path).piece
-    assert [run.count for run in again.fabric.rows[3].runs] == [2, 23]
+    assert [run.columns for run in again.fabric.rows[3].runs] == [2, 23]
 
 
 @pytest.mark.parametrize(

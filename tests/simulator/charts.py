@@ -53,7 +53,7 @@ def wanted(fabric: Fabric) -> tuple[Wanted, ...]:
         cells: dict[int, tuple[str, Look]] = {}
         column = 0
         for run in row.runs:
-            for _ in range(run.count):
+            for _ in range(run.columns):
                 column += 1
                 if run.stitch is not None:
                     cells[column] = run.stitch.yarn, tuple(run.stitch.texture)

@@ -333,7 +333,7 @@ def _differs(piece: Piece, rows: _Rows) -> int | None:
         column = 0
         cells = iter(told.cells)
         for run in row.fabric.runs:
-            for _ in range(run.count):
+            for _ in range(run.columns):
                 column += 1
                 if run.stitch is None:
                     continue

@@ -93,7 +93,7 @@ def _alike(runs: Iterable[Run], yarn_of: Callable[[Stitch], str]) -> Iterator[tu
             if last:
                 yield first, column - first, last
             first, last = column, yarn
-        column += run.count
+        column += run.columns
     if last:
         yield first, column - first, last
 
@@ -184,7 +184,7 @@ def _covered(runs: Iterable[Run], strips: Sequence[tuple[Strip, str, str]]) -> I
     inside = {first + i: (over, yarn) for (_, first, count), over, yarn in strips for i in range(count)}
     column = 1
     for run in runs:
-        ends = column + run.count
+        ends = column + run.columns
         for stop in [at for at in cut if column < at < ends] + [ends]:
             under = inside.get(column)
             stitch = run.stitch

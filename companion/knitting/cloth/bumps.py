@@ -67,5 +67,5 @@ def _bumps(rows: Rows, index: int) -> Iterator[tuple[int, int, Stitch]]:
 def _spans(row: FabricRow) -> Iterator[tuple[int, int, Stitch | None]]:
     column = 0
     for run in row.runs:
-        yield column + 1, column + run.count, run.stitch
-        column += run.count
+        yield column + 1, column + run.columns, run.stitch
+        column += run.columns

@@ -8,7 +8,6 @@ lie in working order: those of the whole piece and, where it divides, those of o
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
 from itertools import groupby
@@ -86,11 +85,10 @@ class Stitch(Record):
     sewn: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Run:
-    """``count`` equal stitches side by side; ``stitch`` None is a stretch of "no stitch" cells."""
+class Run(Record):
+    """Equal stitches side by side, so many ``columns`` of them; ``stitch`` None is a stretch of "no stitch" cells."""
 
-    count: int
+    columns: int
     stitch: Stitch | None
 
 
@@ -107,19 +105,19 @@ class FabricRow(Record):
     @property
     def columns(self) -> int:
         """How many cells the row has, "no stitch" cells included."""
-        return sum(run.count for run in self.runs)
+        return sum(run.columns for run in self.runs)
 
     @property
     def stitches(self) -> int:
         """How many real stitches the row has."""
-        return sum(run.count for run in self.runs if run.stitch is not None)
+        return sum(run.columns for run in self.runs if run.stitch is not None)
 
     @property
     def stretches(self) -> list[tuple[int, int]]:
         """The first and the last column of real stitches side by side, from column 1 upward."""
         found, column = [], 0
         for is_there, runs in groupby(self.runs, key=lambda run: run.stitch is not None):
-            first, column = column + 1, column + sum(run.count for run in runs)
+            first, column = column + 1, column + sum(run.columns for run in runs)
             found += [(first, column)] if is_there else []
         return found
 
@@ -232,22 +230,22 @@ def _side_by_side(rows: Sequence[FabricRow]) -> FabricRow:
 
 def merged(runs: Iterable[Run]) -> tuple[Run, ...]:
     """The same cells with equal neighbours joined into one run and empty runs dropped."""
-    groups = groupby((run for run in runs if run.count), key=lambda run: run.stitch)
-    return tuple(Run(sum(run.count for run in group), stitch) for stitch, group in groups)
+    groups = groupby((run for run in runs if run.columns), key=lambda run: run.stitch)
+    return tuple(Run(sum(run.columns for run in group), stitch) for stitch, group in groups)
 
 
 def as_knitted(row: FabricRow) -> FabricRow:
     """The row as it comes off the needles, without the yarn that is sewn on afterwards."""
     if all(run.stitch is None or not run.stitch.sewn for run in row.runs):
         return row
-    runs = (Run(run.count, run.stitch and run.stitch._replace(sewn="")) for run in row.runs)
+    runs = (Run(run.columns, run.stitch and run.stitch._replace(sewn="")) for run in row.runs)
     return row._replace(runs=merged(runs))
 
 
 def cells(row: FabricRow) -> Iterator[Stitch | None]:
     """Every cell of the row from column 1 upward, one by one."""
     for run in row.runs:
-        for _ in range(run.count):
+        for _ in range(run.columns):
             yield run.stitch
 
 

@@ -23,10 +23,10 @@ def work(row: Row, segment: Segment) -> tuple[tuple[Hand, int], ...]:
 def _hands(row: Row, stretch: Stretch) -> Iterator[tuple[Hand, int]]:
     kind = stretch.texture.kind
     if kind in ("stockinette", "reverse", "garter"):
-        yield _as_worked(row, looks_knit(row, stretch.texture, stretch.first)), stretch.count
+        yield _as_worked(row, looks_knit(row, stretch.texture, stretch.first)), stretch.stitches
         return
     step = 1 if row.toward == "left" else -1
-    for i in range(stretch.count):
+    for i in range(stretch.stitches):
         yield _as_worked(row, looks_knit(row, stretch.texture, stretch.first + step * i)), 1
 
 

@@ -78,7 +78,7 @@ def _between(row: FabricRow, first: int, last: int) -> Iterator[Run]:
     """The runs of a row from a column to another one."""
     column = 0
     for run in row.runs:
-        start, stop = max(first, column + 1), min(last, column + run.count)
-        column += run.count
+        start, stop = max(first, column + 1), min(last, column + run.columns)
+        column += run.columns
         if start <= stop:
             yield Run(stop - start + 1, run.stitch)

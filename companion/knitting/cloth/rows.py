@@ -11,7 +11,6 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cached_property
 from itertools import accumulate
 from typing import Literal
@@ -55,13 +54,12 @@ class Place(Record):
     segment: int
 
 
-@dataclass(frozen=True, slots=True)
-class Stretch:
+class Stretch(Record):
     """Stitches of one texture inside a segment, in working order, ``first`` being the column worked first."""
 
     texture: Texture
     first: int
-    count: int
+    stitches: int
 
 
 class Segment(Record):
@@ -80,7 +78,7 @@ class Segment(Record):
     def columns(self) -> list[int]:
         """The columns of its stitches in working order."""
         step = 1 if self.entry < self.first else -1
-        return [stretch.first + step * i for stretch in self.stretches for i in range(stretch.count)]
+        return [stretch.first + step * i for stretch in self.stretches for i in range(stretch.stitches)]
 
 
 class Row(Value, has_defaults=True):
@@ -133,13 +131,13 @@ class Row(Value, has_defaults=True):
         """Real stitches in columns 1..j, for every gap j; None where every cell is real."""
         if not self.has_gaps:
             return None
-        real = (int(run.stitch is not None) for run in self.fabric.runs for _ in range(run.count))
+        real = (int(run.stitch is not None) for run in self.fabric.runs for _ in range(run.columns))
         return list(accumulate(real, initial=0))
 
     @cached_property
     def _stops(self) -> list[int]:
         """The last column of every run of the fabric."""
-        return list(accumulate(run.count for run in self.fabric.runs))
+        return list(accumulate(run.columns for run in self.fabric.runs))
 
     def stitch_at(self, column: int) -> Stitch | None:
         """The stitch in a column; None where there is none, beside the row too."""
@@ -312,8 +310,8 @@ def _key(fabric: Fabric, index: int) -> RowKey:
 def _segments(cloth: FabricRow, toward: Toward) -> Iterator[Segment]:
     """The maximal one-yarn runs of a row in working order."""
     is_left = toward == "left"
-    stops = accumulate(run.count for run in cloth.runs)
-    real = [(run.stitch, run.count, stop) for stop, run in zip(stops, cloth.runs, strict=True) if run.stitch]
+    stops = accumulate(run.columns for run in cloth.runs)
+    real = [(run.stitch, run.columns, stop) for stop, run in zip(stops, cloth.runs, strict=True) if run.stitch]
     yarn, stretches, stitches = "", list[Stretch](), 0
     for stitch, count, stop in real if is_left else real[::-1]:
         if stitch.yarn != yarn and stretches:
@@ -329,9 +327,9 @@ def _segments(cloth: FabricRow, toward: Toward) -> Iterator[Segment]:
 def _segment(yarn: str, stitches: int, stretches: list[Stretch], is_left: bool) -> Segment:
     first, end = stretches[0].first, stretches[-1]
     if is_left:
-        last = end.first + end.count - 1
+        last = end.first + end.stitches - 1
         return Segment(yarn, first, last, stitches, first - 1, last, tuple(stretches))
-    last = end.first - end.count + 1
+    last = end.first - end.stitches + 1
     return Segment(yarn, first, last, stitches, first, last - 1, tuple(stretches))
 
 

@@ -68,5 +68,5 @@ def _stitches_to_change(runs: Sequence[Run]) -> int | None:
             continue
         if passed and run.stitch.yarn != yarn:
             return passed
-        passed, yarn = passed + run.count, run.stitch.yarn
+        passed, yarn = passed + run.columns, run.stitch.yarn
     return None

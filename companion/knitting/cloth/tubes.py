@@ -57,9 +57,9 @@ def as_drawn(row: FabricRow) -> FabricRow:
     runs = list(row.runs)
     while more:
         last = runs.pop()
-        if last.count > more:
-            runs.append(Run(last.count - more, last.stitch))
-        more -= min(more, last.count)
+        if last.columns > more:
+            runs.append(Run(last.columns - more, last.stitch))
+        more -= min(more, last.columns)
     return row._replace(runs=tuple(runs), seam_stitches=0)
 
 

@@ -47,13 +47,13 @@ def _kind(row: FabricRow) -> TextureKind:
     counted: Counter[TextureKind] = Counter()
     for run in row.runs:
         if run.stitch is not None:
-            counted[run.stitch.texture.kind] += run.count
+            counted[run.stitch.texture.kind] += run.columns
     return counted.most_common(1)[0][0]
 
 
 def _width(piece: Piece, row: FabricRow) -> Fraction:
     row = as_drawn(row)  # the seam of a tube takes in as much as was added for it
     return sum(
-        (run.count * piece.gauge_of(run.stitch.texture.kind).stitch_cm for run in row.runs if run.stitch is not None),
+        (run.columns * piece.gauge_of(run.stitch.texture.kind).stitch_cm for run in row.runs if run.stitch),
         Fraction(0),
     )

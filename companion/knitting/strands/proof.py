@@ -158,7 +158,7 @@ def _upto(rows: Rows, index: int, below: int | None) -> list[int]:
     alone that lie in its columns: what is made beyond them is not there yet."""
     row = rows.fabric.rows[index]
     first, last = (1, row.columns) if below is None or row.is_round else _columns(rows, below)
-    cells = [run.stitch is not None for run in row.runs for _ in range(run.count)]
+    cells = [run.stitch is not None for run in row.runs for _ in range(run.columns)]
     return list(accumulate((int(is_there and first <= c <= last) for c, is_there in enumerate(cells, 1)), initial=0))
 
 

@@ -146,7 +146,7 @@ def test_what_is_sewn_on_is_knitted_in_its_ground_and_found_again(chart: Chart, 
     wanted = [(area, "pearl") for area in data.draw(st.lists(st.sampled_from(every), unique=True))]
     fabric = sewn_on(chart.fabric(), wanted)
     for r, row in enumerate(fabric.rows):
-        cells = [run.stitch for run in row.runs for _ in range(run.count)]
+        cells = [run.stitch for run in row.runs for _ in range(run.columns)]
         for c, (cell, old) in enumerate(zip(cells, chart.grid[r], strict=True), 1):
             inside = any(Cell(r, c) in set(area.cells) for area, _ in wanted)
             assert cell == (old._replace(yarn="pearl", sewn=old.yarn) if inside and old else old)

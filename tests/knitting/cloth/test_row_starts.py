@@ -62,7 +62,7 @@ def test_what_is_kept_is_worked_like_the_edge_and_nothing_is_sewn_on_it() -> Non
     head = HEAD.replace("  b: brick\n", "  b: brick\n  k: {yarn: sand, sewn: brick}\n")
     piece = read(f"{head}rows:\n  - chart: |\n      bbk...\n      bbk...\n      bbbbbb\n      bbbbbb\n").piece
     row = for_hands(piece, is_mirrored=True).fabric.rows[2]
-    assert [(run.count, run.stitch and (run.stitch.yarn, run.stitch.sewn)) for run in row.runs] == [
+    assert [(run.columns, run.stitch and (run.stitch.yarn, run.stitch.sewn)) for run in row.runs] == [
         (3, ("sand", "")), (1, ("sand", "brick")), (2, ("brick", "")),
     ]  # fmt: skip
 

@@ -19,7 +19,7 @@ ALL_WAYS = ("flat", "round", "mixed")
 def columns_of(segment: Segment) -> list[int]:
     """The columns a segment's stretches say it works, in order."""
     step = 1 if segment.last >= segment.first else -1
-    return [stretch.first + step * i for stretch in segment.stretches for i in range(stretch.count)]
+    return [stretch.first + step * i for stretch in segment.stretches for i in range(stretch.stitches)]
 
 
 @given(charts(ways=ALL_WAYS, has_textures=True))
@@ -182,7 +182,7 @@ def test_merging_runs_keeps_every_cell_and_leaves_no_equal_neighbours(pairs: lis
     row = FabricRow(merged(runs))
     assert list(cells(row)) == [stitch for count, stitch in pairs for _ in range(count)]
     assert all(len(list(group)) == 1 for _, group in groupby(run.stitch for run in row.runs))
-    assert all(run.count for run in row.runs)
+    assert all(run.columns for run in row.runs)
     assert (row.columns, row.stitches) == (len(list(cells(row))), sum(cell is not None for cell in cells(row)))
 
 

@@ -146,7 +146,7 @@ def test_what_is_drawn_in_is_the_mistake_alone_and_every_run_keeps_its_place(
     assert [[s.yarn for s in row.segments] for row in real] == [[s.yarn for s in row.segments] for row in rows]
     told = {(m.row, column) for m in mistakes if m.yarn for column in m.columns}
     for r, row in enumerate(real):
-        now = [run.stitch for run in row.fabric.runs for _ in range(run.count)]
+        now = [run.stitch for run in row.fabric.runs for _ in range(run.columns)]
         assert {(r, c) for c, (a, b) in enumerate(zip(now, chart.grid[r], strict=True), 1) if a != b} <= told
 
 

@@ -55,9 +55,9 @@ def test_every_row_of_the_cushion_is_found_with_the_rows_that_really_are_alike()
         for part in reversed(row.runs):
             assert part.stitch is not None
             if runs and runs[-1][0] == part.stitch.yarn:
-                runs[-1] = (part.stitch.yarn, runs[-1][1] + part.count)
+                runs[-1] = (part.stitch.yarn, runs[-1][1] + part.columns)
             else:
-                runs.append((part.stitch.yarn, part.count))
+                runs.append((part.stitch.yarn, part.columns))
         runs_of.append(runs)
     for index, runs in enumerate(runs_of):
         typed = ", ".join(f"{symbols[yarn]} {stitches}" for yarn, stitches in runs)

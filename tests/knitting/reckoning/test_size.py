@@ -48,8 +48,8 @@ def test_a_purl_bump_into_another_colour_shows_both(above: FabricRow, bumps: lis
     assert list(two_coloured(rows)) == bumps
     mended = Rows(Fabric((rows[0].fabric, plain_first(rows, 1))))
     assert not list(two_coloured(mended))
-    assert [run.stitch and run.stitch.yarn for run in mended[1].fabric.runs for _ in range(run.count)] == [
-        run.stitch and run.stitch.yarn for run in above.runs for _ in range(run.count)
+    assert [run.stitch and run.stitch.yarn for run in mended[1].fabric.runs for _ in range(run.columns)] == [
+        run.stitch and run.stitch.yarn for run in above.runs for _ in range(run.columns)
     ]
 
 
