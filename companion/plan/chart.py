@@ -21,7 +21,6 @@ from itertools import groupby, islice
 from operator import itemgetter
 
 from companion.knitting.value import Record
-from companion.plan.chart_slips import sort_out
 from companion.plan.lines import Lines
 from companion.plan.source import MOST_PROBLEMS, Found
 from companion.problems import nearest, quoted
@@ -127,6 +126,8 @@ class ChartReader:
 
     def _amiss(self, lines: Lines) -> Drawn:
         """A chart with something to tell."""
+        from companion.plan.chart_slips import sort_out  # what a sound chart has no need of is not loaded for it
+
         problems, lines, told = sort_out(lines, self._yarns)
         for problem in problems:
             self._found.add(problem)

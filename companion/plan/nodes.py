@@ -7,12 +7,10 @@ a stack of its own, so that neither depth nor aliases can make it recurse or gro
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import yaml
 
 from companion.knitting.value import Record
-from companion.plan.slips import slips
 from companion.plan.source import Found, Source, has_control, unreadable
 from companion.plan.yaml_words import in_plain_words
 from companion.problems import quoted
@@ -111,18 +109,20 @@ def _events(source: Source, found: Found) -> Iterator[yaml.Event]:
     try:
         yield from yaml.parse(source.text, Loader=_LOADER)
     except yaml.YAMLError as error:
+        from companion.plan.slips import slips  # what a sound plan has no need of is not loaded for it
+
         complaint = in_plain_words(error, source)
         for problem in list(slips(source, complaint.line)) or [complaint]:
             found.add(problem)
         found.stop()
 
 
-@dataclass(slots=True)
 class _Frame:
     """A mapping or list being filled; ``key`` waits for its value."""
 
-    node: Keys | Items
-    key: Text | None = None
+    def __init__(self, node: Keys | Items) -> None:
+        self.node = node
+        self.key: Text | None = None
 
 
 class _Builder:

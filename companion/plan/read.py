@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from itertools import accumulate
 from pathlib import Path, PurePath
 from types import MappingProxyType
@@ -12,6 +12,7 @@ from types import MappingProxyType
 from companion.knitting.cloth.areas import Area, sewn_on
 from companion.knitting.cloth.fabric import Fabric
 from companion.knitting.piece import Piece
+from companion.knitting.value import Value
 from companion.plan import expand, small
 from companion.plan.amount import MOST_RUNS, slip_in
 from companion.plan.cautions import cautions, symbols_alike
@@ -35,8 +36,7 @@ Files = Mapping[str, str] | Callable[[str], str]
 """The chart files by the names the plan calls them. A callable raises Problems for one it cannot give."""
 
 
-@dataclass(frozen=True)
-class Loaded:
+class Loaded(Value, has_defaults=True):
     """A plan read: the piece, the text it was read from, and the text of every file drawn in, by its name there.
     ``symbols``: each with its yarn; ``drawings``: where stitches stand one by one in the text."""
 

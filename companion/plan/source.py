@@ -10,9 +10,9 @@ import re
 from bisect import bisect_right
 from collections import Counter, defaultdict
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cached_property
 
+from companion.knitting.value import Value
 from companion.problems import Problem, Problems, in_order
 
 MOST_PROBLEMS = 200
@@ -26,8 +26,7 @@ _CONTROL = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ufeff\uf
 _TAB_INDENT = re.compile(r"(?:^|(?<=[\r\n])) *\t")
 
 
-@dataclass(frozen=True)
-class Source:
+class Source(Value):
     """A text and the name of the file it stands in, as problems show it."""
 
     name: str
