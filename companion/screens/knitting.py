@@ -26,7 +26,7 @@ from companion.screens.fitting import fitted, heights
 from companion.screens.hanging import HangingPanel
 from companion.screens.head import HeadLine
 from companion.screens.key_line import KeyLine
-from companion.screens.layout import HEAD, KEYS, PARTS, Arrangement, main_width
+from companion.screens.layout import HEAD, KEYS, LENT, LENT_IN_ROW, PARTS, Arrangement, main_width
 from companion.screens.lines import Lines
 from companion.screens.now import NowPanel
 from companion.screens.row_end import RowEndPanel
@@ -51,6 +51,7 @@ class KnittingScreen(LargePlace):
         self._is_taking_turn = False
         self._plan: Arrangement | None = None
         self._place: tuple[object, ...] = ()
+        self._row: int | None = None
         self._given: dict[str | None, int] = {}
         self._deeds = deeds_of("work", sitting.knitter.deeds)
         self._terms, self._saying = Lines.terms, Lines.saying
@@ -122,9 +123,11 @@ class KnittingScreen(LargePlace):
         )
         notice = self.notice if view.is_alone else ""
         looks = is_row_mode, view.is_chart_large, view.is_alone, notice or bool(self.notice)
-        place = self.session.row, width, height, *looks
-        if self._plan and self._place == place and self._plan.holds(plan):
-            return  # within a row nothing moves that need not
+        place = width, height, *looks
+        lent = LENT_IN_ROW if self._row == self.session.row else LENT
+        self._row = self.session.row
+        if self._plan and self._place == place and self._plan.holds(plan, lent):
+            return  # nothing moves that need not
         self._plan, self._place = plan, place
         is_wide = plan.is_wide and not view.is_chart_large and not view.is_alone
         self._work.set_class(is_wide, "-wide")

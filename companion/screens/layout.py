@@ -59,10 +59,13 @@ class Arrangement(Record):
         """Lines of the part that tells what is done now."""
         return self.large + self.change
 
-    def holds(self, other: Arrangement) -> bool:
-        """What has room in the other has room in this one, in letters as large."""
-        return (self.sizes, self.is_wide) == (other.sizes, other.is_wide) and all(
-            has >= wants for has, wants in zip(self._lines, other._lines, strict=True)
+    def holds(self, other: Arrangement, lent: int) -> bool:
+        """What has room in the other has room in this one, in letters as large; the chart but for some ``lent``
+        lines."""
+        return (
+            (self.sizes, self.is_wide) == (other.sizes, other.is_wide)
+            and all(has >= wants for has, wants in zip(self._lines, other._lines, strict=True))
+            and self.chart >= max(other.chart - lent, min(other.chart, LEAST_CHART))
         )
 
     @property
@@ -75,6 +78,9 @@ PARTS: tuple[str | None, ...] = ("head", "now", "whole", "runs", "end", "chart",
 
 HEAD = 1
 KEYS = 1
+LENT, LENT_IN_ROW = 1, 4
+"""Lines that a chart gives up so that nothing moves from row to row, and inside a row and at its end."""
+
 LEAST_CHART = 3
 """Fewer lines of chart than these show nothing of use."""
 

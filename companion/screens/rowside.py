@@ -24,6 +24,9 @@ from companion.screens.clicks import Clicks
 from companion.screens.themes import FEW_COLOURS, THEMES, SixteenColours
 from companion.settings import Settings
 
+_THEMES = dict(THEMES)
+"""As the app wants them; it asks some ninety times a key."""
+
 ASKING = "asking"
 """The workers that wait for a question's answer."""
 
@@ -117,7 +120,7 @@ class Rowside(App[None]):
     @property
     def available_themes(self) -> dict[str, Theme]:
         """Our own alone."""
-        return dict(THEMES)
+        return _THEMES
 
     def get_line_filters(self) -> Sequence[LineFilter]:
         """What is done to every line before it is painted."""
