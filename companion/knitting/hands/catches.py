@@ -10,10 +10,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from companion.knitting.cloth.rows import Place, Row
+from companion.knitting.cloth.rows import Place, Row, Rows
 from companion.knitting.hands.needles import hung
 from companion.knitting.hands.steps import Catch, Inside, Rest
-from companion.knitting.strands.floats import Catching, float_into
+from companion.knitting.strands.floats import Catching, Float, float_into
 from companion.knitting.strands.strands import Strands
 
 
@@ -29,16 +29,13 @@ def done_to_others(strands: Strands, row: int, how: Catching) -> dict[int, list[
 
 def _catches(strands: Strands, row: int, how: Catching) -> Iterator[tuple[int, int, Inside]]:
     """Catches of the floats that lead to runs of this row, each inside the run where the hands are then."""
-    rows = strands.rows
-    stops: _Stops | None = None
-    for segment in range(len(rows[row].segments)):
+    stops: Stops | None = None
+    for segment in range(len(strands.rows[row].segments)):
         carried = float_into(strands, Place(row, segment))
         if carried is None or carried.stitches <= how.free:
             continue
-        stops = stops or _Stops(rows[row])
-        start = stops.begins[segment]
-        first, last = (start, start + carried.stitches) if carried.is_ahead else (start - carried.stitches, start)
-        for position in stops.catches(max(first, 0), min(last, stops.stitches), how.apart):
+        stops = stops or Stops(strands.rows[row])
+        for position in stops.catches(carried, how):
             at, after = stops.inside(position)
             yield at, after, Catch(carried.yarn)
 
@@ -46,17 +43,21 @@ def _catches(strands: Strands, row: int, how: Catching) -> Iterator[tuple[int, i
 def _rests(strands: Strands, row: int, how: Catching) -> Iterator[tuple[int, int, Inside]]:
     """Strands that rest over this row, each where it hangs."""
     rows = strands.rows
-    stops: _Stops | None = None
+    stops: Stops | None = None
     for strand in strands.alive[row]:
         origin = _resting_since(strands, strand, row)
         if origin is None:
             continue
-        stops = stops or _Stops(rows[row])
+        stops = stops or Stops(rows[row])
         at = hung(rows, origin, row)
         position = at if rows[row].toward == "left" else stops.stitches - at
         at, after = stops.inside(position)
-        is_caught = (rows.between(origin.row, row) + 1) % how.rest_rows == 0
-        yield at, after, Rest(rows.segment(origin).yarn, is_caught)
+        yield at, after, Rest(rows.segment(origin).yarn, is_caught_resting(rows, origin, row, how))
+
+
+def is_caught_resting(rows: Rows, origin: Place, row: int, how: Catching) -> bool:
+    """Whether a strand left after run ``origin`` is caught in a row over which it rests."""
+    return (rows.between(origin.row, row) + 1) % how.rest_rows == 0
 
 
 def _resting_since(strands: Strands, strand: int, row: int) -> Place | None:
@@ -68,7 +69,7 @@ def _resting_since(strands: Strands, strand: int, row: int) -> Place | None:
     return origin if following and rows[row].part in ("", rows[following.row].part) else None
 
 
-class _Stops:
+class Stops:
     """Positions in a row: ``position`` stitches of it are worked."""
 
     def __init__(self, row: Row) -> None:
@@ -90,7 +91,15 @@ class _Stops:
         segment = max(i for i, start in enumerate(self.begins) if start < position or start == 0)
         return segment, position - self.begins[segment]
 
-    def catches(self, first: int, last: int, apart: int) -> Iterator[int]:
+    def catches(self, carried: Float, how: Catching) -> Iterator[int]:
+        """Positions at which a float that leads to a run of the row is caught, in the order of the stitches that it
+        passes: none where it may lie uncaught."""
+        start = self.begins[carried.place.segment]
+        if carried.stitches > how.free:
+            ends = (start, start + carried.stitches) if carried.is_ahead else (start - carried.stitches, start)
+            yield from self._catches(max(ends[0], 0), min(ends[1], self.stitches), how.apart)
+
+    def _catches(self, first: int, last: int, apart: int) -> Iterator[int]:
         """Positions at which a float over the stitches ``first + 1`` to ``last`` is caught: as far apart as may be,
         in this row's columns, never with a run's last stitch."""
         at = first
