@@ -1,15 +1,16 @@
 """How the finished piece looks, stitch by stitch, on the right side and on the wrong side.
 
-On one side a stitch is a V, on the other a bump: the head of the stitch on which it is worked, with its own feet beside
-it, so that a bump shows two yarns where the colour changed below ("K2, P2", 2012). Yarn that is sewn over a stitch
-covers it on the right side alone (common practice, no source). A tube is seen opened along the line where its rounds
-begin, without the stitches for a seam.
+On one side a stitch is a V, on the other a bump: the head of the stitch on which it is worked, with its own feet
+beside it, so that a bump shows two yarns where the colour changed below ("K2, P2", 2012). Yarn that is sewn over a
+stitch covers it on the right side alone (common practice, no source). A tube is seen opened along the line where its
+rounds begin, without the stitches for a seam.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 
+from companion.knitting.cloth.areas import Cell, sewing
 from companion.knitting.cloth.cast_on import sections
 from companion.knitting.cloth.fabric import cells
 from companion.knitting.cloth.faces import looks_knit
@@ -39,36 +40,40 @@ class Look(Record):
 
 
 Looks = tuple[tuple[Look | None, ...], ...]
-"""Rows as they lie in the picture, from the cast-on up, all as wide, in each the stitch on the right first; None where
-there is none."""
+"""Rows as they lie in the picture, from the cast-on up, all as wide, in each the stitch on the right first; None
+where there is none."""
 
 
-def right_side(strands: Strands, worked: Place | None = None) -> Looks:
-    """The right side. ``worked``: so many rows, and so many runs of the row above them, are worked; None: all."""
+def right_side(strands: Strands, worked: Place | None = None, sewn: Collection[Cell] | None = None) -> Looks:
+    """The right side. ``worked``: so many rows, and so many runs of the row above them, are worked; ``sewn``: the
+    areas that are sewn on, by the cell where each begins. None: all."""
     rows = strands.rows
     wide = columns_seen(rows)
-    found: list[list[Look | None]] = [[None] * wide for _ in rows.fabric.levels]
+    nothing: list[Look | None] = [None] * wide
+    found = [nothing.copy() for _ in rows.fabric.levels]
     for index, row in enumerate(rows):
-        below = found[row.level - 1] if row.level else [None] * wide
-        _put(found[row.level], below, rows, index)
+        own, below = found[row.level], found[row.level - 1] if row.level else nothing
+        _put(own, below, rows, index)
         for column, yarn in _cast_on(rows, index):
-            _mark(found[row.level], column, "cast_on", yarn)
+            _mark(own, column, cast_on=yarn)
         for column, yarn in _bound_off_below(rows, index):
-            _mark(below, column, "bound_off", yarn)
+            _mark(below, column, bound_off=yarn)
         for column, yarn in _bound_off_above(strands, index):
-            _mark(found[row.level], column, "bound_off", yarn)
+            _mark(own, column, bound_off=yarn)
         if worked is not None and index >= worked.row:
             runs = row.segments[worked.segment:] if index == worked.row else row.segments
-            for column in (column for run in runs for column in run.columns if column <= wide):
-                _mark(found[row.level], column, "is_worked", False)
+            for column in (column for run in runs for column in run.columns):
+                _mark(own, column, is_worked=False)
+    for area in () if sewn is None else sewing(rows.fabric):
+        for cell in area.cells if area.first not in (sewn or ()) else ():
+            _mark(found[rows[cell.row].level], cell.column, is_worked=False)
     return tuple(map(tuple, found))
 
 
 def wrong_side(right: Looks) -> Looks:
     """The wrong side of what the right side shows."""
-    turned: dict[Look | None, Look | None] = {
-        look: look and look._replace(is_bump=not look.is_bump, sewn="") for look in {look for row in right for look in row}
-    }
+    seen = {look for row in right for look in row}
+    turned = {look: look and look._replace(is_bump=not look.is_bump, sewn="") for look in seen}
     return tuple(tuple(map(turned.__getitem__, reversed(row))) for row in right)
 
 
@@ -96,10 +101,16 @@ def _put(line: list[Look | None], below: Sequence[Look | None], rows: Rows, inde
         line[column - 1] = known[key]
 
 
-def _mark(line: list[Look | None], column: int, field: str, value: str | bool) -> None:
+def _mark(
+    line: list[Look | None], column: int, *, cast_on: str = "", bound_off: str = "", is_worked: bool = True
+) -> None:
+    """One thing more is known of a stitch; those for a tube's seam are not seen."""
     look = line[column - 1] if column <= len(line) else None
     if look is not None:
-        line[column - 1] = look._replace(**{field: value})
+        line[column - 1] = look._replace(
+            cast_on=cast_on or look.cast_on, bound_off=bound_off or look.bound_off,
+            is_worked=is_worked and look.is_worked,
+        )  # fmt: skip
 
 
 def _cast_on(rows: Rows, index: int) -> Iterator[tuple[int, str]]:
@@ -110,7 +121,7 @@ def _cast_on(rows: Rows, index: int) -> Iterator[tuple[int, str]]:
         yarns = (section.yarn for section in sections(rows) for _ in range(section.stitches))
         yield from zip(columns, yarns, strict=True)
     for shaping in shapings(rows, index):
-        if shaping.how == "cast on" or shaping.how == "loops" and not row.is_round:
+        if shaping.how == "cast on" or (shaping.how == "loops" and not row.is_round):
             yield from ((column, row.segments[shaping.segment].yarn) for column in _made(row, shaping))
 
 

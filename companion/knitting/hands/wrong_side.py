@@ -1,5 +1,5 @@
-"""What lies on the wrong side: crosses at every change of colour, strands that are carried, with their catches, and the
-ends, loose or woven in. Places are told as on the right side: gap ``j`` lies between columns ``j`` and ``j + 1``.
+"""What lies on the wrong side: crosses at every change of colour, strands that are carried, with their catches, and
+the ends, loose or woven in. Places are told as on the right side: gap ``j`` lies between columns ``j`` and ``j + 1``.
 """
 
 from __future__ import annotations
@@ -27,22 +27,22 @@ class Point(Record):
 
 
 class Crossing(Record):
-    """At a change the ``old`` strand lies over the ``new`` one."""
+    """At a change the ``old`` strand lies over the ``new`` one, which works the run at ``place``."""
 
     at: Point
     old: str
     new: str
-    row: int
+    place: Place
 
 
 class Carried(Record):
-    """A strand that lies loose from run to run. ``ways``: the points at which it is held, from the first to the last;
-    two of them where it goes round the tube past the line along which the picture is opened. ``row``: it is carried
-    in the course of this one."""
+    """A strand that lies loose before it works the run at ``place``. ``ways``: the points at which it is held, from
+    the first to the last; two of them where it goes round the tube past the line along which the picture is opened.
+    """
 
     yarn: str
     ways: tuple[tuple[Point, ...], ...]
-    row: int
+    place: Place
 
 
 class Tail(Record):
@@ -65,9 +65,8 @@ def crossings(strands: Strands) -> Iterator[Crossing]:
     for place in rows.places():
         if place.segment:
             run = rows.segment(place)
-            yield Crossing(
-                _point(rows, run.entry, rows[place.row].level), crossed_over(strands, place), run.yarn, place.row
-            )
+            at = _point(rows, run.entry, rows[place.row].level)
+            yield Crossing(at, crossed_over(strands, place), run.yarn, place)
 
 
 def carried(strands: Strands, how: Catching) -> Iterator[Carried]:
@@ -75,7 +74,7 @@ def carried(strands: Strands, how: Catching) -> Iterator[Carried]:
     rows = strands.rows
     for place in rows.places():
         if (found := float_into(strands, place)) is not None:
-            yield Carried(found.yarn, tuple(_ways(rows, found, how)), place.row)
+            yield Carried(found.yarn, tuple(_ways(rows, found, how)), place)
 
 
 def _ways(rows: Rows, found: Float, how: Catching) -> Iterator[tuple[Point, ...]]:

@@ -1,0 +1,181 @@
+"""The finished fabric as a picture of either side, as PNG or SVG: stitches in the proportion of the gauge.
+
+Of a piece in work what is worked is drawn strong, the rest pale. The wrong side has what lies there: crosses, carried
+strands with their catches, and each end of the ledger once, loose or woven in.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from fractions import Fraction
+from functools import cache
+from math import ceil
+
+from companion.knitting.cloth.areas import Cell
+from companion.knitting.cloth.colour import channels
+from companion.knitting.cloth.rows import Place, Side
+from companion.knitting.hands.looks import Look, Looks, right_side, wrong_side
+from companion.knitting.hands.steps import End
+from companion.knitting.piece import Piece
+from companion.knitting.strands.strands import Strands
+from companion.knitting.value import Record
+from companion.pages import pixels, stitch_shapes
+from companion.pages.stitch_shapes import Shape
+from companion.pages.threads import Thread, lowered, shapes, threads
+from companion.png import png as as_png
+from companion.png import stitch_px
+
+_GROUND = "#ffffff"
+_PALE = Fraction(2, 3)
+"""What is not worked yet is so much nearer to the ground."""
+
+_LEAST_PX, _WIDEST_PX, _MOST_PIXELS = 9, 30, 12_000_000
+"""A stitch is so large that its legs are seen, and no larger than that; a picture has room in a message."""
+
+Colour = tuple[int, int, int]
+
+
+class Made(Record):
+    """What of a piece is done: so many rows, and runs of the row above them, are ``worked``; ``sewn``: the areas that
+    are sewn on, by the cell where each begins; ``woven``: the ends that are woven in."""
+
+    worked: Place
+    sewn: Collection[Cell]
+    woven: Collection[End]
+
+
+class Drawing(Record):
+    """``looks``: of the side that is drawn; ``threads``: what lies on it; ``colours`` of the yarns; ``ratio``: the
+    width of a stitch to its height; ``below``: so many rows are left free below it."""
+
+    title: str
+    looks: Looks
+    threads: Sequence[Thread]
+    colours: Mapping[str, Colour]
+    ratio: Fraction
+    below: int
+
+    @property
+    def columns(self) -> int:
+        """How many stitches lie side by side."""
+        return len(self.looks[0])
+
+
+def drawing(
+    piece: Piece, strands: Strands, side: Side = "RS", *, made: Made | None = None, is_woven: bool = False,
+    levels: tuple[int, int] | None = None,
+) -> Drawing:
+    """The picture of a side. ``made``: what of it is done (None: all, and the ends are loose); ``is_woven``: the ends
+    are drawn woven in; ``levels``: the first and the last row, from 0, as they lie in the picture (None: all)."""
+    looks = right_side(strands, made and made.worked, made and made.sewn)
+    first, last = levels or (0, len(looks) - 1)
+    found: Sequence[Thread] = ()
+    if side == "WS":
+        looks = wrong_side(looks)
+        ends = frozenset(made.woven) if made else frozenset()
+        every = threads(piece, strands, looks, made and made.worked, None if is_woven else ends)
+        found = [lowered(one, first) for one in every if one.highest >= first and one.lowest <= last + 1]
+    colours = {yarn.name: channels(yarn.colour) for yarn in piece.yarns}
+    ratio = piece.gauge.stitch_cm / piece.gauge.row_cm
+    below = max((ceil(-thread.lowest) for thread in found), default=0)
+    return Drawing(piece.title, looks[first:last + 1], found, colours, ratio, max(1, below))
+
+
+def png(drawn: Drawing, least_px: int = _LEAST_PX) -> bytes:
+    """What a PNG file holds. ``least_px``: how many pixels a stitch has at least, across and up."""
+    levels, columns = len(drawn.looks), drawn.columns
+    wide, high = _stitch_px(drawn, least_px)
+    known = dict[tuple[Look | None, ...], list[bytes]]()
+    nothing: tuple[Look | None, ...] = (None,) * columns
+    rows = (*(nothing,) * drawn.below, *drawn.looks, nothing)
+    side = bytes(channels(_GROUND)) * wide
+    picture = bytearray()
+    for at in reversed(range(len(rows))):
+        below, above = rows[at - 1] if at else nothing, rows[at + 1] if at + 1 < len(rows) else nothing
+        tiles = []
+        for around in zip(reversed(rows[at]), reversed(below), reversed(above), strict=True):
+            if around not in known:
+                known[around] = _tile(drawn, *around, wide, high)
+            tiles.append(known[around])
+        for line in range(high):
+            picture += side + b"".join([tile[line] for tile in tiles]) + side
+    across, foot = (columns + 2) * wide, (levels + 1) * high
+    for thread in drawn.threads:
+        colours = [_shaded(drawn, thread.yarn, thread.is_worked, shape.light) for shape in shapes(thread.points)]
+        left, line = (thread.at.gap + 1) * wide, foot - thread.at.level * high
+        pixels.lay(picture, across, left, line, _stamp(thread.points, wide, high), colours)
+    lines = (bytes(picture[at:at + 3 * across]) for at in range(0, len(picture), 3 * across))
+    return as_png(across, foot + drawn.below * high, lines)
+
+
+def _stitch_px(drawn: Drawing, least_px: int) -> tuple[int, int]:
+    levels, columns = len(drawn.looks) + drawn.below + 1, drawn.columns + 2
+    return stitch_px(drawn.ratio, levels, columns, least_px, _MOST_PIXELS)
+
+
+def _tile(
+    drawn: Drawing, own: Look | None, below: Look | None, above: Look | None, wide: int, high: int
+) -> list[bytes]:
+    """The lines of pixels of one stitch, and of what reaches into it from below and above."""
+    parts = tuple(_parts(own, below, above))
+    colours = [_colour(drawn, look, shape) for shape, look, _ in parts]
+    return pixels.painted(_mask(tuple((shape, up) for shape, _, up in parts), wide, high), colours, channels(_GROUND))
+
+
+@cache
+def _mask(shapes: tuple[tuple[Shape, int], ...], wide: int, high: int) -> pixels.Mask:
+    points = [[(x * wide, (1 - y - up) * high) for x, y in shape.points] for shape, up in shapes]
+    return pixels.mask(points, wide, high)
+
+
+@cache
+def _stamp(way: tuple[stitch_shapes.Point, ...], wide: int, high: int) -> pixels.Stamp:
+    return pixels.stamp([[(x * wide, -y * high) for x, y in shape.points] for shape in shapes(way)])
+
+
+def _parts(own: Look | None, below: Look | None, above: Look | None) -> Iterator[tuple[Shape, Look, int]]:
+    """The shapes that are seen in the place of a stitch, the lowest first, each with the stitch that it belongs to
+    and how many rows that lies above this place."""
+    if below and (own or not _is_bump(below)):
+        yield from ((shape, below, -1) for shape in stitch_shapes.stitch(is_bump=_is_bump(below)) if _reaches(shape))
+    if below and below.bound_off and not own:
+        yield from ((shape, below, -1) for shape in stitch_shapes.edge("bound-off"))
+    if above and above.cast_on and not own:
+        yield from ((shape, above, 1) for shape in stitch_shapes.edge("cast-on"))
+    if own:
+        if own.cast_on:
+            yield from ((shape, own, 0) for shape in stitch_shapes.edge("cast-on"))
+        yield from ((shape, own, 0) for shape in stitch_shapes.stitch(is_bump=_is_bump(own)))
+
+
+def _is_bump(look: Look) -> bool:
+    """Whether it is seen as a bump: what is sewn over it follows the legs of a V."""
+    return look.is_bump and not look.sewn
+
+
+def _reaches(shape: Shape) -> bool:
+    return max(y for _, y in shape.points) > 1
+
+
+def _colour(drawn: Drawing, look: Look, shape: Shape) -> Colour:
+    match shape.of:
+        case "own":
+            yarn = look.sewn or look.yarn
+        case "under":
+            yarn = look.under or look.yarn
+        case "cast-on":
+            yarn = look.cast_on
+        case "bound-off":
+            yarn = look.bound_off
+    return _shaded(drawn, yarn, look.is_worked, shape.light)
+
+
+def _shaded(drawn: Drawing, yarn: str, is_worked: bool, light: float) -> Colour:
+    """The colour of a yarn, lighter or darker, and pale where it is not worked yet."""
+    colour = drawn.colours[yarn] if is_worked else _between(drawn.colours[yarn], channels(_GROUND), float(_PALE))
+    return _between(colour, (255, 255, 255) if light > 0 else (0, 0, 0), abs(light))
+
+
+def _between(one: Colour, other: Colour, part: float) -> Colour:
+    red, green, blue = (round(a + (b - a) * part) for a, b in zip(one, other, strict=True))
+    return red, green, blue
