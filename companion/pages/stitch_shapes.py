@@ -18,7 +18,7 @@ Point = tuple[float, float]
 Of = Literal["own", "under", "cast-on", "bound-off"]
 """Whose yarn it is: the stitch's own, that of the stitch on which it is worked, or that of the edge."""
 
-DEEP, DARK, PLAIN, LIGHT = -0.5, -0.2, 0.0, 0.22
+DEEP, DIM, DARK, PLAIN, LIGHT = -0.42, -0.3, -0.2, 0.0, 0.22
 """How dark or light a shape is: a part of the way to black, or to white."""
 
 TIP = 0.4
@@ -46,21 +46,20 @@ def _v() -> Iterator[Shape]:
     for side in (_as_is, _mirrored):
         yield Shape("own", DEEP, side([(0.5, 0), (0.5, 1), (0, 1 + TIP), (0, TIP)]))
     for side in (_as_is, _mirrored):
-        yield Shape("own", PLAIN, side(_lens((0.44, 0.0), (0.14, 1.33), 0.225)))
+        yield Shape("own", PLAIN, side(_lens((0.43, 0.02), (0.15, 1.31), 0.215)))
         for ply in range(4):
             foot = 0.16 + 0.27 * ply
             x = 0.47 - 0.3 * foot / 1.33
             yield Shape("own", DARK, side(band([(x - 0.21, foot - 0.01), (x - 0.05, foot + 0.13)], 0.045)))
-        yield Shape("own", LIGHT, side(_lens((0.33, 0.12), (0.1, 1.12), 0.055)))
-    yield Shape("own", DEEP, ((0.5, 0.66), (0.56, 1.02), (0.44, 1.02)))
+        yield Shape("own", LIGHT, side(_lens((0.32, 0.12), (0.1, 1.1), 0.055)))
 
 
 def _bump() -> Iterator[Shape]:
-    yield Shape("own", DEEP, ((0, 0), (1, 0), (1, 1 + TIP), (0, 1 + TIP)))
-    head = [(x / 10, 0.25 * sin(pi * (x / 10 - 0.1) / 0.8) - 0.02) for x in range(1, 10)]
-    yield from cord("under", head, 0.27)
-    feet = [(x / 10, 0.44 - 0.15 * (1 - 2 * sin(pi * x / 10) ** 2)) for x in range(11)]
-    yield from cord("own", feet, 0.36)
+    yield Shape("own", DIM, ((0, 0), (1, 0), (1, 1 + TIP), (0, 1 + TIP)))
+    head = [(x / 10, 0.36 * sin(pi * (x / 10 - 0.05) / 0.9) - 0.14) for x in range(1, 10)]
+    yield from cord("under", head, 0.36)
+    feet = [(x / 10, 0.6 - 0.34 * (1 - sin(pi * x / 10))) for x in range(11)]
+    yield from cord("own", feet, 0.42)
 
 
 @cache
