@@ -16,6 +16,7 @@ from companion.commands import options
 from companion.commands.common import DONE, PLAN_SUFFIXES, STANDARD_INPUT, demo_plans, path_of, report
 from companion.knitting.howfar import HowFar, untold
 from companion.pages import printing
+from companion.problems import Problem, Problems, plain
 
 if TYPE_CHECKING:
     from click.shell_completion import CompletionItem
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
     from companion.knitting.strands.plan import StrandPlan
     from companion.knitting.words import Terms
     from companion.plan.read import Loaded
+    from companion.progress.session import Session
     from companion.settings import Settings
 
 _ON_INPUT = "standard input"
@@ -96,6 +98,24 @@ def read_plan(word: str) -> Loaded:
     return load_text(text, _ON_INPUT, lambda file: text_beside(Path(), file, file))
 
 
+def piece_in_work(word: str, name: str | None) -> Session | None:
+    """The piece in work that follows a plan, or has this name; None where none does and none is named.
+
+    Raises:
+        Problems: several pieces follow the plan and none is named, or there is none of that name.
+    """
+    from companion.progress.folders import pieces
+    from companion.progress.shelf import Shelf
+
+    shelf = Shelf(pieces())
+    followed = () if word == STANDARD_INPUT else shelf.find(path_of(word))
+    names = [card.name for card in followed]
+    if len(names) > 1 and name is None:
+        shown = ", --name ".join(f'"{plain(name)}"' for name in names)
+        raise Problems([Problem("Several pieces follow this plan.", mend=f"Name one: --name {shown}")])
+    return shelf.resume(name or names[0], look_only=True).session if names or name is not None else None
+
+
 def planned_for(piece: Piece, done: HowFar = untold) -> StrandPlan:
     """The fewest strands for a piece under its own limits.
 
@@ -130,4 +150,8 @@ def asked_for(word: str, asked: Mapping[str, Any]) -> tuple[Piece, Terms]:
 
 
 plan_word = click.argument("plan", metavar="PLAN", shell_complete=complete_plan)
+piece_name = click.option(
+    "--name", metavar="NAME", shell_complete=complete_piece,
+    help="The piece of this name, where several follow the plan.",
+)
 as_json = click.option("--json", "is_json", is_flag=True, help="Print one JSON value and nothing else.")

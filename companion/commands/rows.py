@@ -2,63 +2,28 @@
 
 from __future__ import annotations
 
-import re
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import click
 
 from companion.commands import options
 from companion.commands.given import answer, as_json, asked_for, plan_word, planned_for
 from companion.commands.group import example
-from companion.problems import plain
-
-if TYPE_CHECKING:
-    from companion.knitting.piece import Piece
-
-_RowSpan = tuple[str, int, int]
-"""The part that rows belong to, "" where the piece is whole, and the first and the last of them."""
-
-
-def _row_span(_ctx: click.Context, _param: click.Parameter, told: str | None) -> _RowSpan | None:
-    """The rows of "7", "5-12" or "left 3-7"."""
-    if told is None:
-        return None
-    found = re.fullmatch(r"(?:(left|right) +)?([0-9]{1,9})(?:-([0-9]{1,9}))?", told.strip().lower())
-    if not found:
-        raise click.UsageError(f'Rows are told as 7, 5-12 or "left 3-7", not as "{plain(told)}".')
-    first, last = int(found[2]), int(found[3] or found[2])
-    if first > last:
-        raise click.UsageError(f"Rows are told upward: {last}-{first}.")
-    return found[1] or "", first, last
+from companion.commands.row_spans import RowSpan, in_working_order, some_rows
 
 
 @click.command(epilog=example('rowside rows swatch --rows 5-12', 'rowside rows ferry-jumper-front --rows "left 3-7"'))
 @plan_word
-@click.option("--rows", "span", callback=_row_span, metavar="7 | 5-12", help='Only these rows; of a part "left 3-7".')
+@some_rows
 @options.limits
 @options.spoken
 @as_json
-def rows(plan: str, span: _RowSpan | None, is_json: bool, **asked: Any) -> int:
+def rows(plan: str, span: RowSpan | None, is_json: bool, **asked: Any) -> int:
     """Print the written rows of PLAN."""
     piece, terms = asked_for(plan, asked)
-    first, last = _in_working_order(piece, span) if span else (1, len(piece.rows))
+    first, last = in_working_order(piece, span) if span else (1, len(piece.rows))
     from companion.pages import as_json, written
 
     strands = planned_for(piece).strands
     text = written.part(piece, strands, first, last, terms) if span else written.whole(piece, strands, terms)
     return answer(is_json, as_json.rows(piece, strands, first, last), text)
-
-
-def _in_working_order(piece: Piece, span: _RowSpan) -> tuple[int, int]:
-    """Rows of a part by their places in working order, from 1."""
-    told, first, last = span
-    starts = piece.fabric.starts
-    start = next((at for part, at in starts.items() if part == told), None)
-    if start is None:
-        raise click.UsageError(f"This plan has no {told} part.")
-    rows = piece.rows.in_part(start)
-    if not 1 <= first <= last <= rows:
-        where = f"The {told} part" if told else "This plan"
-        parts = ", and those of its parts" if len(starts) > 1 and not told else ""
-        raise click.UsageError(f"{where} has rows 1 to {rows}{parts}.")
-    return start + first, start + last
