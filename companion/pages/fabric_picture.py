@@ -13,6 +13,7 @@ from math import ceil
 
 from companion.knitting.cloth.areas import Cell
 from companion.knitting.cloth.colour import channels
+from companion.knitting.cloth.fabric import Yarn
 from companion.knitting.cloth.rows import Place, Side
 from companion.knitting.hands.looks import Look, Looks, right_side, wrong_side
 from companion.knitting.hands.steps import End
@@ -20,17 +21,20 @@ from companion.knitting.piece import Piece
 from companion.knitting.strands.strands import Strands
 from companion.knitting.value import Record
 from companion.pages import pixels, stitch_shapes
+from companion.pages.half_blocks import Picture
 from companion.pages.stitch_shapes import Shape
 from companion.pages.threads import Thread, lowered, shapes, threads
 from companion.png import png as as_png
 from companion.png import stitch_px
+from companion.problems import plain
 
-_GROUND = "#ffffff"
+GROUND = "#ffffff"
 _PALE = Fraction(2, 3)
 """What is not worked yet is so much nearer to the ground."""
 
-_LEAST_PX, _WIDEST_PX, _MOST_PIXELS = 9, 30, 12_000_000
-"""A stitch is so large that its legs are seen, and no larger than that; a picture has room in a message."""
+_LEAST_PX, _MOST_LEAST_PX, _USUAL_PX, _MOST_PIXELS = 9, 24, 1000, 12_000_000
+"""A stitch is so large that its legs are seen, and larger where a piece of few stitches makes a small picture; smaller
+where the picture were too large."""
 
 Colour = tuple[int, int, int]
 
@@ -81,14 +85,15 @@ def drawing(
     return Drawing(piece.title, looks[first:last + 1], found, colours, ratio, max(1, below))
 
 
-def png(drawn: Drawing, least_px: int = _LEAST_PX) -> bytes:
-    """What a PNG file holds. ``least_px``: how many pixels a stitch has at least, across and up."""
+def png(drawn: Drawing, least_px: int = 0) -> bytes:
+    """What a PNG file holds. ``least_px``: how many pixels a stitch has at least, across and up (0: as many as suit
+    the piece)."""
     levels, columns = len(drawn.looks), drawn.columns
-    wide, high = _stitch_px(drawn, least_px)
+    wide, high = size_px(drawn, least_px)
     known = dict[tuple[Look | None, ...], list[bytes]]()
     nothing: tuple[Look | None, ...] = (None,) * columns
     rows = (*(nothing,) * drawn.below, *drawn.looks, nothing)
-    side = bytes(channels(_GROUND)) * wide
+    side = bytes(channels(GROUND)) * wide
     picture = bytearray()
     for at in reversed(range(len(rows))):
         below, above = rows[at - 1] if at else nothing, rows[at + 1] if at + 1 < len(rows) else nothing
@@ -100,17 +105,32 @@ def png(drawn: Drawing, least_px: int = _LEAST_PX) -> bytes:
         for line in range(high):
             picture += side + b"".join([tile[line] for tile in tiles]) + side
     across, foot = (columns + 2) * wide, (levels + 1) * high
+    inked = dict[tuple[tuple[stitch_shapes.Point, ...], str, bool], pixels.Inked]()
     for thread in drawn.threads:
-        colours = [_shaded(drawn, thread.yarn, thread.is_worked, shape.light) for shape in shapes(thread.points)]
-        left, line = (thread.at.gap + 1) * wide, foot - thread.at.level * high
-        pixels.lay(picture, across, left, line, _stamp(thread.points, wide, high), colours)
+        what = thread.points, thread.yarn, thread.is_worked
+        if what not in inked:
+            inked[what] = pixels.inked(_stamp(thread.points, wide, high), colours_of(drawn, thread))
+        pixels.lay(picture, across, (thread.at.gap + 1) * wide, foot - thread.at.level * high, inked[what])
     lines = (bytes(picture[at:at + 3 * across]) for at in range(0, len(picture), 3 * across))
     return as_png(across, foot + drawn.below * high, lines)
 
 
-def _stitch_px(drawn: Drawing, least_px: int) -> tuple[int, int]:
-    levels, columns = len(drawn.looks) + drawn.below + 1, drawn.columns + 2
-    return stitch_px(drawn.ratio, levels, columns, least_px, _MOST_PIXELS)
+def in_half_blocks(drawn: Drawing, piece: Piece) -> Picture:
+    """The same for a terminal, a point a stitch: bumps are a little darker."""
+    known: dict[Look | None, Yarn | None] = {None: None}
+    for look in {look for row in drawn.looks for look in row if look is not None}:
+        yarn = piece.yarn(look.sewn or look.yarn)
+        light = stitch_shapes.DARK if look.is_bump and not look.sewn else stitch_shapes.PLAIN
+        colour = "#{:02x}{:02x}{:02x}".format(*shaded(drawn, yarn.name, light, is_worked=look.is_worked))
+        known[look] = yarn._replace(colour=colour)
+    return Picture(plain(drawn.title), [[known[look] for look in row] for row in drawn.looks])
+
+
+def size_px(drawn: Drawing, least_px: int = 0) -> tuple[int, int]:
+    """How wide and how high a stitch is drawn."""
+    across = drawn.columns + 2
+    least = least_px or max(_LEAST_PX, min(_MOST_LEAST_PX, _USUAL_PX // across))
+    return stitch_px(drawn.ratio, len(drawn.looks) + drawn.below + 1, across, least, _MOST_PIXELS)
 
 
 def _tile(
@@ -118,8 +138,8 @@ def _tile(
 ) -> list[bytes]:
     """The lines of pixels of one stitch, and of what reaches into it from below and above."""
     parts = tuple(_parts(own, below, above))
-    colours = [_colour(drawn, look, shape) for shape, look, _ in parts]
-    return pixels.painted(_mask(tuple((shape, up) for shape, _, up in parts), wide, high), colours, channels(_GROUND))
+    colours = [colour_of(drawn, look, shape) for shape, look, _ in parts]
+    return pixels.painted(_mask(tuple((shape, up) for shape, _, up in parts), wide, high), colours, channels(GROUND))
 
 
 @cache
@@ -136,28 +156,28 @@ def _stamp(way: tuple[stitch_shapes.Point, ...], wide: int, high: int) -> pixels
 def _parts(own: Look | None, below: Look | None, above: Look | None) -> Iterator[tuple[Shape, Look, int]]:
     """The shapes that are seen in the place of a stitch, the lowest first, each with the stitch that it belongs to
     and how many rows that lies above this place."""
-    if below and (own or not _is_bump(below)):
-        yield from ((shape, below, -1) for shape in stitch_shapes.stitch(is_bump=_is_bump(below)) if _reaches(shape))
-    if below and below.bound_off and not own:
-        yield from ((shape, below, -1) for shape in stitch_shapes.edge("bound-off"))
-    if above and above.cast_on and not own:
-        yield from ((shape, above, 1) for shape in stitch_shapes.edge("cast-on"))
+    if below:
+        shapes_below = shapes_of(below, is_top=not own)
+        yield from ((shape, below, -1) for shape in shapes_below if max(y for _, y in shape.points) > 1)
+    if above and not own:
+        shapes_above = shapes_of(above, is_top=False)
+        yield from ((shape, above, 1) for shape in shapes_above if min(y for _, y in shape.points) < 0)
     if own:
-        if own.cast_on:
-            yield from ((shape, own, 0) for shape in stitch_shapes.edge("cast-on"))
-        yield from ((shape, own, 0) for shape in stitch_shapes.stitch(is_bump=_is_bump(own)))
+        yield from ((shape, own, 0) for shape in shapes_of(own, is_top=False))
 
 
-def _is_bump(look: Look) -> bool:
-    """Whether it is seen as a bump: what is sewn over it follows the legs of a V."""
-    return look.is_bump and not look.sewn
+def shapes_of(look: Look, *, is_top: bool) -> tuple[Shape, ...]:
+    """The shapes of a stitch with the edges that it has, the lowest first. What is sewn over a stitch follows the
+    legs of a V. ``is_top``: there is none above it."""
+    return (
+        *(stitch_shapes.edge("cast-on") if look.cast_on else ()),
+        *stitch_shapes.stitch(is_bump=look.is_bump and not look.sewn, is_top=is_top),
+        *(stitch_shapes.edge("bound-off") if look.bound_off else ()),
+    )
 
 
-def _reaches(shape: Shape) -> bool:
-    return max(y for _, y in shape.points) > 1
-
-
-def _colour(drawn: Drawing, look: Look, shape: Shape) -> Colour:
+def colour_of(drawn: Drawing, look: Look, shape: Shape) -> Colour:
+    """The colour of one shape of a stitch."""
     match shape.of:
         case "own":
             yarn = look.sewn or look.yarn
@@ -167,12 +187,17 @@ def _colour(drawn: Drawing, look: Look, shape: Shape) -> Colour:
             yarn = look.cast_on
         case "bound-off":
             yarn = look.bound_off
-    return _shaded(drawn, yarn, look.is_worked, shape.light)
+    return shaded(drawn, yarn, shape.light, is_worked=look.is_worked)
 
 
-def _shaded(drawn: Drawing, yarn: str, is_worked: bool, light: float) -> Colour:
+def colours_of(drawn: Drawing, thread: Thread) -> list[Colour]:
+    """The colours of the shapes of what lies on the wrong side."""
+    return [shaded(drawn, thread.yarn, shape.light, is_worked=thread.is_worked) for shape in shapes(thread.points)]
+
+
+def shaded(drawn: Drawing, yarn: str, light: float, *, is_worked: bool) -> Colour:
     """The colour of a yarn, lighter or darker, and pale where it is not worked yet."""
-    colour = drawn.colours[yarn] if is_worked else _between(drawn.colours[yarn], channels(_GROUND), float(_PALE))
+    colour = drawn.colours[yarn] if is_worked else _between(drawn.colours[yarn], channels(GROUND), float(_PALE))
     return _between(colour, (255, 255, 255) if light > 0 else (0, 0, 0), abs(light))
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import groupby
 from math import ceil, floor
 
 from companion.knitting.value import Record
@@ -40,8 +41,6 @@ Parts = tuple[tuple[int, float], ...]
 
 Mask = list[list[Parts]]
 """The parts of each pixel of each line."""
-
-_NOTHING: Parts = ((-1, 1.0),)
 
 
 def mask(shapes: Sequence[Sequence[Point]], wide: int, high: int) -> Mask:
@@ -82,7 +81,8 @@ def _mixed(parts: Parts, colours: Sequence[Colour]) -> Colour:
 
 
 class Stamp(Record):
-    """What is laid over pixels: the first line and the first pixel in it, from where it is laid, and its mask."""
+    """A mask to be laid over pixels; its first ``line`` and the ``first`` pixel there are counted from where it is
+    laid."""
 
     line: int
     first: int
@@ -97,23 +97,43 @@ def stamp(shapes: Sequence[Sequence[Point]]) -> Stamp:
     return Stamp(top, left, mask(moved, right - left, foot - top))
 
 
-def lay(picture: bytearray, across: int, left: int, line: int, what: Stamp, colours: Sequence[Colour]) -> None:
-    """Lay a stamp over a picture ``across`` pixels wide, so far from its left edge and from its first line."""
-    known = dict[Parts, tuple[float, Colour]]()
-    high = len(picture) // (3 * across)
-    for at, parts_of in enumerate(what.mask, line + what.line):
-        if not 0 <= at < high:
-            continue
-        for x, parts in enumerate(parts_of, left + what.first):
-            if parts == _NOTHING or not 0 <= x < across:
-                continue
-            if parts not in known:
-                known[parts] = dict(parts).get(-1, 0.0), _mixed(parts, (*colours, (0, 0, 0)))
-            through, (red, green, blue) = known[parts]
-            pixel = 3 * (at * across + x)
-            if through:
-                old = picture[pixel:pixel + 3]
-                red, green, blue = (
-                    red + round(old[0] * through), green + round(old[1] * through), blue + round(old[2] * through)
-                )
-            picture[pixel:pixel + 3] = bytes((min(red, 255), min(green, 255), min(blue, 255)))
+class Inked(Record):
+    """A stamp in its colours: ``solid`` pixels side by side, each with line and first pixel; and those that are
+    ``seen_through``, each with line, pixel, the part of what lies below, and what is added to that."""
+
+    solid: Sequence[tuple[int, int, bytes]]
+    seen_through: Sequence[tuple[int, int, float, Colour]]
+
+
+def inked(what: Stamp, colours: Sequence[Colour]) -> Inked:
+    """A stamp in the colours of its shapes."""
+    known = {
+        parts: (dict(parts).get(-1, 0.0), _mixed(parts, (*colours, (0, 0, 0))))
+        for parts in {parts for line in what.mask for parts in line}
+    }
+    solid, seen_through = list[tuple[int, int, bytes]](), list[tuple[int, int, float, Colour]]()
+    for line, parts_of in enumerate(what.mask, what.line):
+        found = [(x, *known[parts]) for x, parts in enumerate(parts_of, what.first)]
+        seen_through += ((line, x, through, colour) for x, through, colour in found if 0 < through < 1)
+        for is_solid, group in groupby(found, key=lambda one: not one[1]):
+            if is_solid:
+                (first, _, colour), *others = group
+                solid.append((line, first, b"".join(map(bytes, (colour, *(one[2] for one in others))))))
+    return Inked(solid, seen_through)
+
+
+def lay(picture: bytearray, across: int, left: int, top: int, what: Inked) -> None:
+    """Lay it over a picture ``across`` pixels wide, so far from its left edge and from its first line; what lies
+    beside the picture is left out."""
+    pixels = len(picture) // 3
+    for line, x, colours in what.solid:
+        at = (top + line) * across + left + x
+        if 0 <= left + x <= across - len(colours) // 3 and 0 <= at < pixels:
+            picture[3 * at:3 * at + len(colours)] = colours
+    for line, x, through, (red, green, blue) in what.seen_through:
+        at = (top + line) * across + left + x
+        if 0 <= left + x < across and 0 <= at < pixels:
+            at *= 3
+            picture[at] = min(255, red + int(picture[at] * through))
+            picture[at + 1] = min(255, green + int(picture[at + 1] * through))
+            picture[at + 2] = min(255, blue + int(picture[at + 2] * through))

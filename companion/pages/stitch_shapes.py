@@ -37,9 +37,9 @@ class Shape(Record):
 
 
 @cache
-def stitch(*, is_bump: bool) -> tuple[Shape, ...]:
-    """The shapes of one stitch, the lowest first."""
-    return tuple(_bump() if is_bump else _v())
+def stitch(*, is_bump: bool, is_top: bool) -> tuple[Shape, ...]:
+    """The shapes of one stitch, the lowest first. ``is_top``: there is none above it."""
+    return tuple(_bump(1 if is_top else 1 + TIP) if is_bump else _v())
 
 
 def _v() -> Iterator[Shape]:
@@ -54,8 +54,8 @@ def _v() -> Iterator[Shape]:
         yield Shape("own", LIGHT, side(_lens((0.32, 0.12), (0.1, 1.1), 0.055)))
 
 
-def _bump() -> Iterator[Shape]:
-    yield Shape("own", DIM, ((0, 0), (1, 0), (1, 1 + TIP), (0, 1 + TIP)))
+def _bump(top: float) -> Iterator[Shape]:
+    yield Shape("own", DIM, ((0, 0), (1, 0), (1, top), (0, top)))
     head = [(x / 10, 0.36 * sin(pi * (x / 10 - 0.05) / 0.9) - 0.14) for x in range(1, 10)]
     yield from cord("under", head, 0.36)
     feet = [(x / 10, 0.6 - 0.34 * (1 - sin(pi * x / 10))) for x in range(11)]
