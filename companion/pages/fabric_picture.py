@@ -33,8 +33,8 @@ _PALE = Fraction(2, 3)
 """What is not worked yet is so much nearer to the ground."""
 
 _LEAST_PX, _MOST_LEAST_PX, _USUAL_PX, _MOST_PIXELS = 9, 24, 1000, 12_000_000
-"""A stitch is so large that its legs are seen, and larger where a piece of few stitches makes a small picture; smaller
-where the picture were too large."""
+"""A stitch is so large that its legs are seen, larger where few stitches would make a small one, and smaller where
+many would make too large a one."""
 
 Colour = tuple[int, int, int]
 

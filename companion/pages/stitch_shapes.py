@@ -46,7 +46,7 @@ def _v() -> Iterator[Shape]:
     for side in (_as_is, _mirrored):
         yield Shape("own", DEEP, side([(0.5, 0), (0.5, 1), (0, 1 + TIP), (0, TIP)]))
     for side in (_as_is, _mirrored):
-        yield Shape("own", PLAIN, side(_lens((0.43, 0.02), (0.15, 1.31), 0.215)))
+        yield Shape("own", PLAIN, side(_lens((0.43, 0.02), (0.15, 1.31), 0.195)))
         for ply in range(4):
             foot = 0.16 + 0.27 * ply
             x = 0.47 - 0.3 * foot / 1.33

@@ -108,7 +108,7 @@ def _mark(
     look = line[column - 1] if column <= len(line) else None
     if look is not None:
         line[column - 1] = look._replace(
-            cast_on=cast_on or look.cast_on, bound_off=bound_off or look.bound_off,
+            under=look.under or cast_on, cast_on=cast_on or look.cast_on, bound_off=bound_off or look.bound_off,
             is_worked=is_worked and look.is_worked,
         )  # fmt: skip
 
