@@ -78,7 +78,10 @@ def drawing(
         looks = wrong_side(looks)
         ends = frozenset(made.woven) if made else frozenset()
         every = threads(piece, strands, looks, made and made.worked, None if is_woven else ends)
-        found = [lowered(one, first) for one in every if one.highest >= first and one.lowest <= last + 1]
+        found = [
+            lowered(one, first) for one in every
+            if first <= one.at.level <= last or (one.lowest < last + 1 and one.highest > first)
+        ]
     colours = {yarn.name: channels(yarn.colour) for yarn in piece.yarns}
     ratio = piece.gauge.stitch_cm / piece.gauge.row_cm
     below = max((ceil(-thread.lowest) for thread in found), default=0)

@@ -56,10 +56,10 @@ def _v() -> Iterator[Shape]:
 
 def _bump(top: float) -> Iterator[Shape]:
     yield Shape("own", DIM, ((0, 0), (1, 0), (1, top), (0, top)))
-    head = [(x / 10, 0.36 * sin(pi * (x / 10 - 0.05) / 0.9) - 0.14) for x in range(1, 10)]
+    head = [(x / 10, 0.34 * sin(pi * (x / 10 - 0.05) / 0.9) - 0.17) for x in range(1, 10)]
     yield from cord("under", head, 0.36)
-    feet = [(x / 10, 0.6 - 0.34 * (1 - sin(pi * x / 10))) for x in range(11)]
-    yield from cord("own", feet, 0.42)
+    feet = [(x / 10, 0.58 - 0.36 * (1 - sin(pi * x / 10))) for x in range(11)]
+    yield from cord("own", feet, 0.5)
 
 
 @cache
@@ -78,8 +78,8 @@ def edge(of: Of) -> tuple[Shape, ...]:
 def cord(of: Of, points: Sequence[Point], thick: float) -> Iterator[Shape]:
     """A strand along these points, so thick: with shade below it and light on it."""
     yield Shape(of, DARK, band(points, thick))
-    yield Shape(of, PLAIN, band([(x, y + thick * 0.06) for x, y in points], thick * 0.76))
-    yield Shape(of, LIGHT, band([(x, y + thick * 0.24) for x, y in points[1:-1] or points], thick * 0.2))
+    yield Shape(of, PLAIN, band(points, thick * 0.8))
+    yield Shape(of, LIGHT, band([(x, y + thick * 0.3) for x, y in points[1:-1]], thick * 0.2))
 
 
 def band(points: Sequence[Point], thick: float) -> tuple[Point, ...]:

@@ -22,8 +22,8 @@ from tests.knitting.charts import Chart, drawn, piece_of
 from tests.knitting.shaped import Shaped, shaped
 
 SIGN = drawn("sssss", "sbbss", "ssbbs", "sssss")
-"""Row 2 is worked from column 5 down: 2 sand, 2 brick, 1 sand; row 3 from column 1 up: 2 sand, 2 brick, 1 sand. With a
-reach of 1 the brick goes on, and the sand left of it; the sand right of it is a strand of its own."""
+"""Row 2 is worked from column 5 down: 2 sand, 2 brick, 1 sand; row 3 from column 1 up: 2 sand, 2 brick, 1 sand. With
+a reach of 1 the brick goes on, and the sand left of it; the sand right of it is a strand of its own."""
 
 DEMOS = [path.stem for path in demo_plans()]
 

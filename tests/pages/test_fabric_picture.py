@@ -1,0 +1,217 @@
+"""The picture of the fabric, looked at by a program of others: Pillow reads its pixels, expat its SVG."""
+
+from __future__ import annotations
+
+import io
+from fractions import Fraction
+from itertools import pairwise
+from xml.etree import ElementTree
+
+import pytest
+from PIL import Image
+
+from companion.knitting.cloth.fabric import cells_across
+from companion.knitting.cloth.rows import Place
+from companion.knitting.hands.ends import ends_of
+from companion.knitting.piece import Piece
+from companion.knitting.strands.plan import plan_strands
+from companion.knitting.strands.strands import Strands
+from companion.pages.fabric_picture import Drawing, Made, drawing, in_half_blocks, png
+from companion.pages.fabric_svg import svg
+from companion.plan.demo import demo_plans
+from companion.plan.read import load, load_text
+from tests.plan.plans import HEAD
+
+DEMOS = [path.stem for path in demo_plans()]
+PURLED = f"{HEAD}  B: {{yarn: brick, stitch: reverse}}\n"
+GROUND = (255, 255, 255)
+Pixel = tuple[int, int, int]
+
+
+def demo(name: str) -> tuple[Piece, Strands]:
+    return planned(next(load(path).piece for path in demo_plans() if path.stem == name))
+
+
+def planned(piece: Piece) -> tuple[Piece, Strands]:
+    return piece, plan_strands(piece.rows, piece.carry).strands
+
+
+def quay(*lines: str, head: str = HEAD, rows: int = 28) -> tuple[Piece, Strands]:
+    drawn = "".join(f"      {line}\n" for line in lines)
+    text = f"{head.replace('rows: 28', f'rows: {rows}')}rows:\n  - chart: |\n{drawn}"
+    return planned(load_text(text, "quay.yaml", {}.__getitem__).piece)
+
+
+class Seen:
+    """A picture as pixels: stitches lie in it from the left and from the foot, a stitch and a row from its edges, or
+    more rows below where something hangs there."""
+
+    def __init__(self, drawn: Drawing, least_px: int = 0) -> None:
+        self.image = Image.open(io.BytesIO(png(drawn, least_px)))
+        self.image.load()
+        self.columns, self.rows = len(drawn.looks[0]), len(drawn.looks)
+        across, down = self.columns + 2, self.rows + 1 + drawn.below
+        self.wide, self.high = self.image.width // across, self.image.height // down
+        assert self.image.size == (self.wide * across, self.high * down)
+
+    def middle(self, from_left: int, level: int) -> Pixel:
+        return self.at(from_left + 0.5, level + 0.5)
+
+    def at(self, stitches: float, rows: float) -> Pixel:
+        found = self.image.getpixel((int((stitches + 1) * self.wide), int((self.rows + 1 - rows) * self.high)))
+        assert isinstance(found, tuple)
+        return found[0], found[1], found[2]
+
+
+def colour(piece: Piece, yarn: str) -> Pixel:
+    red, green, blue = bytes.fromhex(piece.yarn(yarn).colour[1:])
+    return red, green, blue
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_the_middle_of_every_stitch_is_in_its_yarn_and_where_there_is_none_is_the_ground(name: str) -> None:
+    """On the right side what is sewn on, on the wrong side what is knitted; nothing that lies loose is looked at. No
+    demo has slipped edges, which would show a colour late."""
+    piece, strands = demo(name)
+    assert not piece.has_slipped_edges
+    right, wrong = Seen(drawing(piece, strands)), Seen(drawing(piece, strands, "WS")._replace(threads=()))
+    for level in range(len(piece.fabric.levels)):
+        for column, stitch in enumerate(cells_across(piece.fabric, level)[:right.columns], 1):
+            front, back = right.middle(right.columns - column, level), wrong.middle(column - 1, level)
+            if stitch:
+                assert (front, back) == (colour(piece, stitch.sewn or stitch.yarn), colour(piece, stitch.yarn))
+
+
+def test_where_there_is_no_stitch_is_the_ground() -> None:
+    seen = Seen(drawing(*quay(".ss.", ".ss.", "ssss", "ssss")))
+    assert {seen.middle(0, 3), seen.middle(3, 3), seen.at(-0.5, 2), seen.at(4.5, 2), seen.at(1.5, 4.9)} == {GROUND}
+
+
+@pytest.mark.parametrize(("rows", "columns"), [(28, 20), (20, 20), (30, 17), (24, 60)])
+def test_stitches_have_the_proportion_of_the_gauge(rows: int, columns: int) -> None:
+    """Twenty stitches are as wide as so many rows are high; a picture is right to half a row."""
+    seen = Seen(drawing(*quay(*["s" * columns] * 12, rows=rows)))
+    ratio, meant = Fraction(seen.wide, seen.high), Fraction(rows, 20)
+    assert abs(ratio / meant - 1) <= Fraction(1, 2 * 12)
+
+
+def test_the_legs_of_stitches_make_teeth_where_colours_meet_and_no_line_is_of_one_shade() -> None:
+    piece, strands = quay("bbbb", "bbbb", "ssss", "ssss")
+    seen = Seen(drawing(piece, strands), 24)
+    sand, brick = colour(piece, "sand"), colour(piece, "brick")
+    assert seen.at(1.5, 2.1) == brick, "the foot of a V is in its middle"
+    beside = {seen.at(1 + x / 40, 2.1) for x in (4, 6, 8, 32, 34, 36)}
+    assert sand in beside, "beside it stand the legs from below"
+    assert brick not in beside
+    across = [seen.at(x / 40, 0.6) for x in range(20, 140)]
+    assert len(set(across)) > 6
+    assert all({one, other} != {GROUND} for one, other in pairwise(across))
+
+
+def test_the_first_ridge_of_purls_shows_the_yarn_below_among_its_own() -> None:
+    piece, strands = quay("BBBB", "BBBB", "ssss", "ssbs", head=PURLED)
+    seen = Seen(drawing(piece, strands), 24)
+    foot, above = ({seen.at(1 + x / 20, level + 0.16) for x in range(20)} for level in (2, 3))
+    assert {colour(piece, "sand"), colour(piece, "brick")} <= foot
+    assert colour(piece, "sand") not in above
+
+
+def test_what_is_not_worked_is_pale() -> None:
+    """Two thirds of the way to white: brick, #a52a2a, becomes #e1b8b8 (165 + 60, 42 + 142)."""
+    piece, strands = quay("bbbb", "bbbb")
+    seen = Seen(drawing(piece, strands, made=Made(Place(0, 1), (), ())))
+    assert (seen.middle(1, 0), seen.middle(1, 1)) == ((165, 42, 42), (225, 184, 184))
+
+
+def test_some_rows_are_the_same_as_they_lie_in_the_whole() -> None:
+    piece, strands = demo("swatch")
+    whole, part = Seen(drawing(piece, strands), 24), Seen(drawing(piece, strands, levels=(6, 11)), 24)
+    assert (part.rows, part.wide, part.high) == (6, whole.wide, whole.high)
+    for level in range(6):
+        for at in range(part.columns):
+            assert part.middle(at, level) == whole.middle(at, level + 6)
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_each_end_of_the_ledger_hangs_once_and_is_woven_in_if_it_is_wanted_so(name: str) -> None:
+    piece, strands = demo(name)
+    ends = ends_of(strands)
+    kinds = [[thread.kind for thread in drawing(piece, strands, "WS", is_woven=one).threads] for one in (False, True)]
+    assert [found.count("tail") for found in kinds] == [len(ends), 0]
+    assert [found.count("woven") for found in kinds] == [0, len(ends)]
+    made = Made(Place(len(piece.rows) - 1, len(piece.rows[-1].segments)), (), ends[:3])
+    found = [thread.kind for thread in drawing(piece, strands, "WS", made=made).threads]
+    assert (found.count("tail"), found.count("woven")) == (len(ends) - 3, 3)
+
+
+def test_ends_and_crosses_that_are_not_there_yet_are_pale() -> None:
+    piece, strands = quay("sbbs", "sbbs", "sbbs")
+    made = Made(Place(1, 1), (), ())
+    threads = drawing(piece, strands, "WS", made=made).threads
+    crosses = [thread.is_worked for thread in threads if thread.kind == "cross"]
+    assert crosses == [True] * 4 + [False] * 8, "two crosses in each row, two ways each; of row 2 one run is worked"
+    assert [thread.is_worked for thread in threads if thread.kind == "tail"] == [True] * 3 + [False] * 3
+
+
+def test_an_end_is_seen_where_it_hangs_on_the_wrong_side() -> None:
+    """Brick is joined at the third gap from the right edge, in row 2, and hangs from there over the sand."""
+    piece, strands = quay("ssssss", "ssbsss", "ssssss", "ssssss", "ssssss", "ssssss")
+    drawn = drawing(piece, strands, "WS")
+    [tail] = [one for one in drawn.threads if one.kind == "tail" and one.yarn == "brick" and one.points[-1][0] > 0]
+    assert tail.at == (3, 4)
+    bare = drawn._replace(threads=())
+    x, y = 3 + tail.points[8][0], 4 + tail.points[8][1]
+    assert Seen(drawn, 24).at(x, y) != Seen(bare, 24).at(x, y)
+    assert Seen(drawn, 24).at(5.5, 2.5) == Seen(bare, 24).at(5.5, 2.5)
+
+
+HOSTILE = ["</title><script>alert(1)</script>", "]]>", "\u202eevil", "港の灯 & <b>", '"/><image href="http://x"/>']
+
+
+@pytest.mark.parametrize("title", HOSTILE)
+def test_a_title_makes_no_element_in_svg_whatever_it_says(title: str) -> None:
+    piece, strands = quay("sbs", "sbs")
+    for side in ("RS", "WS"):
+        drawn = drawing(piece, strands, side)._replace(title=title)
+        written = svg(drawn)
+        root = ElementTree.fromstring(written)
+        names = {element.tag.removeprefix("{http://www.w3.org/2000/svg}") for element in root.iter()}
+        assert names == {"svg", "title", "defs", "g", "path", "rect", "use"}
+        assert {key for element in root.iter() for key in element.attrib} <= {
+            "width", "height", "viewBox", "role", "id", "d", "fill", "href", "x", "y",
+        }
+        assert all(href.startswith("#k") for element in root.iter() if (href := element.get("href")))
+        assert root[0].text == title.replace("\u202e", "<202E>")
+        assert "\u202e" not in written
+
+
+def test_svg_has_each_stitch_and_each_thread_where_pixels_have_it() -> None:
+    piece, strands = demo("swatch")
+    drawn = drawing(piece, strands, "WS")
+    root = ElementTree.fromstring(svg(drawn))
+    space = "{http://www.w3.org/2000/svg}"
+    uses = root.findall(f"{space}use")
+    stitches = sum(look is not None for row in drawn.looks for look in row)
+    assert len(uses) == stitches + len(drawn.threads)
+    seen = Seen(drawn)
+    assert (root.get("width"), root.get("height")) == tuple(map(str, seen.image.size))
+    kinds = {f"#{group.get('id')}": [path.get("fill") for path in group] for group in root.iter(f"{space}g")}
+    bare = Seen(drawn._replace(threads=()))
+    for use in uses[:stitches]:
+        x, y = float(use.get("x", "")) + seen.wide / 2, float(use.get("y", "")) - seen.high / 2
+        found = bare.image.getpixel((int(x), int(y)))
+        assert isinstance(found, tuple)
+        assert "#{:02x}{:02x}{:02x}".format(*found[:3]) in kinds[str(use.get("href"))]
+
+
+def test_in_half_blocks_a_point_is_a_stitch_and_bumps_are_darker() -> None:
+    piece, strands = quay("sB.", "bbb", head=PURLED)
+    picture = in_half_blocks(drawing(piece, strands), piece)
+    assert [[yarn and yarn.name for yarn in row] for row in picture.rows] == [
+        ["brick", "brick", "brick"], [None, "brick", "sand"],
+    ]
+    bump, plain = picture.rows[1][1], picture.rows[0][1]
+    assert bump is not None
+    assert plain is not None
+    assert plain.colour == "#a52a2a"
+    assert int(bump.colour[1:3], 16) < 0xA5
