@@ -100,9 +100,7 @@ def test_the_legs_of_stitches_make_teeth_where_colours_meet_and_no_line_is_of_on
     seen = Seen(drawing(piece, strands), 24)
     sand, brick = colour(piece, "sand"), colour(piece, "brick")
     assert seen.at(1.5, 2.1) == brick, "the foot of a V is in its middle"
-    beside = {seen.at(1 + x / 40, 2.1) for x in (4, 6, 8, 32, 34, 36)}
-    assert sand in beside, "beside it stand the legs from below"
-    assert brick not in beside
+    assert (seen.at(1.275, 2.02), seen.at(1.725, 2.02)) == (sand, sand), "beside it stand the legs from below"
     across = [seen.at(x / 40, 0.6) for x in range(20, 140)]
     assert len(set(across)) > 6
     assert all({one, other} != {GROUND} for one, other in pairwise(across))
