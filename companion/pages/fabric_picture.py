@@ -26,7 +26,7 @@ from companion.pages.stitch_shapes import Shape
 from companion.pages.threads import Thread, lowered, shapes, threads
 from companion.png import png as as_png
 from companion.png import stitch_px
-from companion.problems import plain
+from companion.problems import Problem, Problems, plain
 
 GROUND = "#ffffff"
 _PALE = Fraction(2, 3)
@@ -35,6 +35,9 @@ _PALE = Fraction(2, 3)
 _LEAST_PX, _MOST_LEAST_PX, _USUAL_PX, _MOST_PIXELS = 9, 24, 1000, 12_000_000
 """A stitch is so large that its legs are seen, larger where few stitches would make a small one, and smaller where
 many would make too large a one."""
+
+_MOST_RUNS = 40_000
+"""What lies on the wrong side of so many is drawn in some ten seconds."""
 
 Colour = tuple[int, int, int]
 
@@ -70,11 +73,17 @@ def drawing(
     levels: tuple[int, int] | None = None,
 ) -> Drawing:
     """The picture of a side. ``made``: what of it is done (None: all, and the ends are loose); ``is_woven``: the ends
-    are drawn woven in; ``levels``: the first and the last row, from 0, as they lie in the picture (None: all)."""
+    are drawn woven in; ``levels``: the first and the last row, from 0, as they lie in the picture (None: all).
+
+    Raises:
+        Problems: its wrong side has more runs than can be drawn.
+    """
     looks = right_side(strands, made and made.worked, made and made.sewn)
     first, last = levels or (0, len(looks) - 1)
     found: Sequence[Thread] = ()
     if side == "WS":
+        if (runs := sum(len(row.segments) for row in strands.rows)) > _MOST_RUNS:
+            raise Problems([Problem(f"A wrong side of {_MOST_RUNS:,} runs can be drawn, and this one has {runs:,}.")])
         looks = wrong_side(looks)
         ends = frozenset(made.woven) if made else frozenset()
         every = threads(piece, strands, looks, made and made.worked, None if is_woven else ends)

@@ -50,6 +50,17 @@ def noise(columns: int, rows: int, yarns: int = 6) -> list[str]:
     return ["".join(dice.choices(LETTERS[:yarns], k=columns)) for _ in range(rows)]
 
 
+def areas(columns: int, rows: int) -> list[str]:
+    """Lines of a picture of forty areas: each stitch is in the yarn of the point that lies nearest."""
+    dice = random.Random(3)
+    points = [(dice.random() * columns, dice.random() * rows, LETTERS[at % 6]) for at in range(40)]
+
+    def nearest(x: int, y: int) -> str:
+        return min(points, key=lambda point: (point[0] - x) ** 2 + (point[1] - y) ** 2)[2]
+
+    return ["".join(nearest(x, y) for x in range(columns)) for y in range(rows)]
+
+
 def narrowing(columns: int, rows: int) -> list[str]:
     """The same between edges that come in by a stitch on every second row."""
     gone = [min(row // 2, columns // 3) for row in reversed(range(rows))]
@@ -68,6 +79,14 @@ def works() -> Iterator[tuple[str, Work]]:
     yield "speed: areas, 160 x 200", Work(("areas",), plan(knitted), 5)
     yield "speed: strands --prove, 160 x 200", Work(("strands", "--prove"), plan(knitted), 4)
     yield "speed: check, 500 x 1,000", Work(check, plan(noise(500, 1000)), 4)
+    for side in ((), ("--wrong-side",)):
+        drawn = ("picture", "-o", "drawn.png", "--force", *side)
+        name = " ".join(("picture", *side))
+        yield f"speed: {name}, 120 x 160", Work(drawn, plan(areas(120, 160)), 1)
+        yield f"{name}, 120 x 160", Work(drawn, plan(noise(120, 160)))
+        yield f"{name}, 500 x 1,000", Work(drawn, plan(noise(500, 1000)))
+        yield f"{name}, 250,000 rows", Work(drawn, plan(["ab"], "", "repeat: 250000\n    ", 2))
+        yield f"{name}, 4,000 x 125", Work(drawn, plan(["ab"] * 125, "", "across: 2000\n    ", 2))
     yield "rest 4,000,000", Work(check, plan(noise(10, 12), "carry: {rest: 4000000}\n"))
     yield "rest 4,000,000, 4,000 x 12", Work(check, plan(noise(4000, 12), "carry: {rest: 4000000}\n"))
     wide = plan(["1a 1b"] * 10, "carry: {behind: 4000}\n", "across: 2000\n    ", 2)
@@ -96,7 +115,7 @@ def measured(folder: Path, work: Work) -> str:
     wall, seconds, mb = time.perf_counter() - start, used.ru_utime + used.ru_stime, used.ru_maxrss // 1024
     is_met = seconds <= work.aim and mb <= MOST_MB and process.returncode in (0, 2)
     end = "done" if process.returncode == 0 else f"exit {process.returncode}"
-    aim = f"aim {work.aim:.0f} s{'' if is_met else '   <-- misses its aim'}"
+    aim = f"aim {work.aim:g} s{'' if is_met else '   <-- misses its aim'}"
     return f"{seconds:6.2f} s of processor time ({wall:.2f} s in all)  {mb:4} MB   {end:<7} {aim}"
 
 

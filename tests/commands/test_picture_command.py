@@ -82,7 +82,21 @@ def test_of_a_piece_in_work_what_is_done_is_strong_and_the_rest_pale(
     assert sand[:2] == [(242, 237, 225)] * 2
 
 
-def test_rows_of_a_part_are_drawn_with_those_beside_them(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+@pytest.mark.usefixtures("folder")
+def test_rows_of_a_part_are_drawn_with_those_beside_them(capsys: pytest.CaptureFixture[str]) -> None:
     demo = str(ROOT / "plans" / "ferry-jumper-front.yaml")
     code, _, err = picture(capsys, demo, "-o", "neck.png", "--rows", "left 3-7")
     assert (code, err) == (0, "neck.png: the right side, 62 sts x 5 rows.\n")
+
+
+def test_a_wrong_side_of_noise_is_refused_before_it_is_drawn(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Every stitch of 201 rows of 200 is a run: 40,200."""
+    head, _, _ = PIER_SIGN.partition("  - chart")
+    noise = "".join(f"      {line * 100}\n" for line in ("sb", "bs") * 100 + ("sb",))
+    (folder / "noise.yaml").write_text(f"{head}  - chart: |\n{noise}", encoding="utf-8")
+    code, _, err = picture(capsys, "noise.yaml", "-o", "noise.png", "--wrong-side")
+    assert code == 2
+    assert "A wrong side of 40,000 runs can be drawn, and this one has 40,200." in err
+    assert not (folder / "noise.png").exists()
