@@ -17,9 +17,9 @@ from companion.pages import printing
 from companion.problems import plain
 
 if TYPE_CHECKING:
+    from companion.knitting.hands.looks import Made
     from companion.knitting.piece import Piece
     from companion.knitting.strands.strands import Strands
-    from companion.pages.fabric_picture import Made
 
 _KINDS = (".png", ".svg")
 
@@ -79,10 +79,9 @@ def _pictured(plan: str, name: str | None) -> tuple[Piece, Strands, Made | None]
     if session is None:
         piece = as_asked(loaded_plan(plan).piece, {"hands": None}, options.settings())
         return piece, planned_for(piece).strands, None
-    from companion.knitting.cloth.rows import Place
-    from companion.pages.fabric_picture import Made
+    from companion.progress.made import made
 
-    return session.piece, session.strands, Made(Place(session.row, session.done), session.sewn, session.woven)
+    return session.piece, session.strands, made(session)
 
 
 def _levels(strands: Strands, rows: tuple[int, int]) -> tuple[int, int]:

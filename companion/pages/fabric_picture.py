@@ -6,17 +6,15 @@ strands with their catches, and each end of the ledger once, loose or woven in.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from functools import cache
 from math import ceil
 
-from companion.knitting.cloth.areas import Cell
 from companion.knitting.cloth.colour import channels
 from companion.knitting.cloth.fabric import Yarn
-from companion.knitting.cloth.rows import Place, Side
-from companion.knitting.hands.looks import Look, Looks, right_side, wrong_side
-from companion.knitting.hands.steps import End
+from companion.knitting.cloth.rows import Side
+from companion.knitting.hands.looks import Look, Looks, Made, right_side, wrong_side
 from companion.knitting.piece import Piece
 from companion.knitting.strands.strands import Strands
 from companion.knitting.value import Record
@@ -40,15 +38,6 @@ _MOST_RUNS = 40_000
 """What lies on the wrong side of so many is drawn in some ten seconds."""
 
 Colour = tuple[int, int, int]
-
-
-class Made(Record):
-    """What of a piece is done: so many rows, and runs of the row above them, are ``worked``; ``sewn``: the areas that
-    are sewn on, by the cell where each begins; ``woven``: the ends that are woven in."""
-
-    worked: Place
-    sewn: Collection[Cell]
-    woven: Collection[End]
 
 
 class Drawing(Record):
@@ -78,15 +67,14 @@ def drawing(
     Raises:
         Problems: its wrong side has more runs than can be drawn.
     """
-    looks = right_side(strands, made and made.worked, made and made.sewn)
+    looks = right_side(strands, made)
     first, last = levels or (0, len(looks) - 1)
     found: Sequence[Thread] = ()
     if side == "WS":
         if (runs := sum(len(row.segments) for row in strands.rows)) > _MOST_RUNS:
             raise Problems([Problem(f"A wrong side of {_MOST_RUNS:,} runs can be drawn, and this one has {runs:,}.")])
         looks = wrong_side(looks)
-        ends = frozenset(made.woven) if made else frozenset()
-        every = threads(piece, strands, looks, made and made.worked, None if is_woven else ends)
+        every = threads(piece, strands, looks, made, is_woven=is_woven)
         found = [
             lowered(one, first) for one in every
             if first <= one.at.level <= last or (one.lowest < last + 1 and one.highest > first)

@@ -5,17 +5,15 @@ x is counted in stitches, on the wrong side from the left, and y in rows from th
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from functools import cache
 from itertools import pairwise
 from math import pi, sin
 from typing import Literal
 
-from companion.knitting.cloth.rows import Place
 from companion.knitting.hands import wrong_side
 from companion.knitting.hands.ends import exists
-from companion.knitting.hands.looks import Looks
-from companion.knitting.hands.steps import End
+from companion.knitting.hands.looks import Looks, Made
 from companion.knitting.hands.wrong_side import Crossing, Tail
 from companion.knitting.piece import Piece
 from companion.knitting.strands.strands import Strands
@@ -66,24 +64,21 @@ def shapes(points: tuple[Point, ...]) -> tuple[Shape, ...]:
 
 
 def threads(
-    piece: Piece, strands: Strands, looks: Looks, worked: Place | None, woven: Collection[End] | None
+    piece: Piece, strands: Strands, looks: Looks, made: Made | None = None, *, is_woven: bool = False
 ) -> list[Thread]:
-    """Every way, the lowest first. ``looks``: of the wrong side. ``worked``: so far (None: all); ``woven``: the ends
-    that are woven in (None: all)."""
+    """Every way, the lowest first. ``looks``: of the wrong side. ``made``: what of it is done (None: all, and the
+    ends are loose); ``is_woven``: all ends are drawn woven in."""
     found = list[Thread]()
     for cross in wrong_side.crossings(strands):
-        found += _cross(cross, _is_worked(cross.place, worked))
+        found += _cross(cross, made is None or cross.place < made.worked)
     for carried in wrong_side.carried(strands, piece.catching):
         for way in carried.ways:
-            found += _carried(carried.yarn, way, looks, _is_worked(carried.place, worked))
+            found += _carried(carried.yarn, way, looks, made is None or carried.place < made.worked)
     for tail in wrong_side.tails(piece, strands):
-        is_there = worked is None or exists(tail.end, *worked, strands)
-        found.append(_woven(tail, is_there) if woven is None or tail.end in woven else _tail(tail, is_there))
+        is_there = made is None or exists(tail.end, *made.worked, strands)
+        is_in = is_woven or (made is not None and tail.end in made.woven)
+        found.append(_woven(tail, is_there) if is_in else _tail(tail, is_there))
     return found
-
-
-def _is_worked(place: Place, worked: Place | None) -> bool:
-    return worked is None or place < worked
 
 
 def _cross(cross: Crossing, is_worked: bool) -> Iterator[Thread]:

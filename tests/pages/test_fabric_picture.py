@@ -13,10 +13,11 @@ from PIL import Image
 from companion.knitting.cloth.fabric import cells_across
 from companion.knitting.cloth.rows import Place
 from companion.knitting.hands.ends import ends_of
+from companion.knitting.hands.looks import Made
 from companion.knitting.piece import Piece
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.strands.strands import Strands
-from companion.pages.fabric_picture import Drawing, Made, drawing, in_half_blocks, png
+from companion.pages.fabric_picture import Drawing, drawing, in_half_blocks, png
 from companion.pages.fabric_svg import svg
 from companion.plan.demo import demo_plans
 from companion.plan.read import load, load_text

@@ -19,6 +19,7 @@ from companion.knitting.cloth.rows import Place, Row, Rows
 from companion.knitting.cloth.shaping import Shaping, shapings
 from companion.knitting.cloth.slipped import is_slipped, kept_yarn
 from companion.knitting.hands.joins_and_cuts import bound_off_at
+from companion.knitting.hands.steps import End
 from companion.knitting.latest import latest
 from companion.knitting.strands.strands import Strands
 from companion.knitting.value import Record
@@ -39,14 +40,22 @@ class Look(Record):
     is_worked: bool = True
 
 
+class Made(Record):
+    """What of a piece is done: so many rows, and runs of the row above them, are ``worked``; ``sewn``: the areas that
+    are sewn on, by the cell where each begins; ``woven``: the ends that are woven in."""
+
+    worked: Place
+    sewn: Collection[Cell]
+    woven: Collection[End]
+
+
 Looks = tuple[tuple[Look | None, ...], ...]
 """Rows as they lie in the picture, from the cast-on up, all as wide, in each the stitch on the right first; None
 where there is none."""
 
 
-def right_side(strands: Strands, worked: Place | None = None, sewn: Collection[Cell] | None = None) -> Looks:
-    """The right side. ``worked``: so many rows, and so many runs of the row above them, are worked; ``sewn``: the
-    areas that are sewn on, by the cell where each begins. None: all."""
+def right_side(strands: Strands, made: Made | None = None) -> Looks:
+    """The right side. ``made``: what of it is done; None: all."""
     rows = strands.rows
     wide = columns_seen(rows)
     nothing: list[Look | None] = [None] * wide
@@ -60,12 +69,12 @@ def right_side(strands: Strands, worked: Place | None = None, sewn: Collection[C
             _mark(below, column, bound_off=yarn)
         for column, yarn in _bound_off_above(strands, index):
             _mark(own, column, bound_off=yarn)
-        if worked is not None and index >= worked.row:
-            runs = row.segments[worked.segment:] if index == worked.row else row.segments
+        if made and index >= made.worked.row:
+            runs = row.segments[made.worked.segment:] if index == made.worked.row else row.segments
             for column in (column for run in runs for column in run.columns):
                 _mark(own, column, is_worked=False)
-    for area in () if sewn is None else sewing(rows.fabric):
-        for cell in area.cells if area.first not in (sewn or ()) else ():
+    for area in sewing(rows.fabric) if made else ():
+        for cell in area.cells if made and area.first not in made.sewn else ():
             _mark(found[rows[cell.row].level], cell.column, is_worked=False)
     return tuple(map(tuple, found))
 

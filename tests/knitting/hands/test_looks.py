@@ -11,7 +11,7 @@ from hypothesis import given, settings
 
 from companion.knitting.cloth.areas import Cell
 from companion.knitting.cloth.rows import LONG_TAIL, Place
-from companion.knitting.hands.looks import Look, Looks, right_side, wrong_side
+from companion.knitting.hands.looks import Look, Looks, Made, right_side, wrong_side
 from companion.knitting.piece import Piece
 from companion.knitting.strands.plan import plan_strands
 from companion.plan.read import load_text
@@ -37,7 +37,7 @@ def chart(*lines: str, keys: str = "") -> Piece:
 
 
 def right(whole: Piece, worked: Place | None = None) -> Looks:
-    return right_side(plan_strands(whole.rows, whole.carry).strands, worked)
+    return right_side(plan_strands(whole.rows, whole.carry).strands, worked and Made(worked, (), ()))
 
 
 def sign(look: Look | None) -> str:
@@ -103,7 +103,7 @@ def test_an_area_that_is_not_sewn_on_yet_is_not_worked() -> None:
     strands = plan_strands(whole.rows, whole.carry).strands
 
     def worked(*sewn: Cell) -> list[str]:
-        looks = right_side(strands, Place(1, 1), frozenset(sewn))
+        looks = right_side(strands, Made(Place(1, 1), sewn, ()))
         return signs(looks, lambda look: "w" if look.is_worked else "")
 
     assert worked(Cell(0, 2), Cell(0, 4), Cell(1, 1)) == ["wwww", "wwww"]
