@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, ClassVar
 from companion.dialogue.deeds import Where
 from companion.dialogue.knitter import Knitter
 from companion.dialogue.listing import Listing
-from companion.dialogue.opening import CLOSED, Start, look, open_plan, pieces_of
+from companion.dialogue.opening import CLOSED, Start, look, look_at_fabric, open_plan, pieces_of
 from companion.dialogue.questions import Asking, Choice, Reading, Words, YesNo
 from companion.dialogue.table import Cell, Column, Row, Table
 from companion.knitting import words
@@ -159,11 +159,17 @@ class BasketList(Listing):
 
     def look(self) -> Asking[None] | None:
         """The chart of what is meant; nothing is begun."""
+        return self._seen_by(look)
+
+    def picture(self) -> Asking[None] | None:
+        """The fabric of what is meant; nothing is begun."""
+        return self._seen_by(look_at_fabric)
+
+    def _seen_by(self, look: Callable[[Knitter, Shelf, Path, str | None], Asking[None]]) -> Asking[None] | None:
         item = self._item
         if item is None or (item.card and item.card.state in CLOSED):
             return None
-        name = item.card.name if item.card else None
-        return look(self.knitter, self._shelf, item.plan or Path(), name)
+        return look(self.knitter, self._shelf, item.plan or Path(), item.card.name if item.card else None)
 
     def rename(self) -> Asking[None]:
         """Another name for the piece that is meant."""

@@ -126,6 +126,8 @@ DEEDS: tuple[Deed, ...] = (
          elsewhere.add_key, "one more key", where=("keys",)),
     Deed("usual_keys", ("backspace", "delete"), "The usual keys", "Those that it has when nobody says otherwise.",
          elsewhere.usual_keys, "the usual ones", where=("keys",)),
+    Deed("picture", ("p",), "Picture", "The fabric as it will look: either side, whole or round the needles.",
+         elsewhere.picture, where=("work", "basket")),
     Deed("settings", ("comma",), "Settings", "Terms, hands, units and light, kept for every piece.",
          elsewhere.settings, where=("work", "basket")),
     Deed("light", ("l",), "Light or dark", "A dark screen, a light one, one of high contrast.",

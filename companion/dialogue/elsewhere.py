@@ -77,6 +77,11 @@ def look(basket: BasketList) -> Asking[None] | None:
     return basket.look()
 
 
+def picture(here: Sitting | BasketList) -> Asking[None] | None:
+    """The fabric of the piece as it will look, or of the plan or piece that is meant."""
+    return here.picture()
+
+
 def rename(basket: BasketList) -> Asking[None]:
     """The piece that is meant is called otherwise."""
     return basket.rename()

@@ -170,17 +170,30 @@ def work_on(knitter: Knitter, shelf: Shelf, knitting: Knitting) -> Asking[None]:
 def look(knitter: Knitter, shelf: Shelf, plan: Path, name: str | None = None) -> Asking[None]:
     """Look at the chart of the piece of that name, or of a plan of which nothing is begun: nothing is changed."""
     try:
-        if name is None:
-            from companion.plan.read import load
-
-            knitting = shelf.look(load(plan), plan, is_mirrored=knitter.is_mirrored)
-        else:
-            knitting = shelf.resume(name, look_only=True)
-        sitting = sit_down(knitter, knitting)
+        sitting = sit_down(knitter, _to_look_at(knitter, shelf, plan, name))
         sitting.view = sitting.view._replace(is_chart_large=True)
         yield sitting
     except (Problems, Refused, Trouble) as error:
         yield cannot_be_opened(error)
+
+
+def look_at_fabric(knitter: Knitter, shelf: Shelf, plan: Path, name: str | None = None) -> Asking[None]:
+    """Look at the fabric of the same."""
+    from companion.dialogue.pictured import picture
+
+    try:
+        with _to_look_at(knitter, shelf, plan, name) as knitting:
+            yield from picture(knitting.session)
+    except (Problems, Refused, Trouble) as error:
+        yield cannot_be_opened(error)
+
+
+def _to_look_at(knitter: Knitter, shelf: Shelf, plan: Path, name: str | None) -> Knitting:
+    if name is not None:
+        return shelf.resume(name, look_only=True)
+    from companion.plan.read import load
+
+    return shelf.look(load(plan), plan, is_mirrored=knitter.is_mirrored)
 
 
 def cannot_be_opened(error: Problems | Refused | Trouble) -> Reading:

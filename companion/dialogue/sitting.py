@@ -73,6 +73,12 @@ class Sitting:
         """Do the deed of this name."""
         return next(deed for deed in self.knitter.deeds if deed.name == name).begin(self)
 
+    def picture(self) -> Asking[None]:
+        """The fabric as it will look."""
+        from companion.dialogue.pictured import picture
+
+        return picture(self.session)
+
     def do(self, action: Action) -> None:
         """Decide and save; say in one line why not, where it cannot be; at a turn offer what is to be offered."""
         self.notice, self.pace, now = "", (), self.telling

@@ -40,14 +40,29 @@ def side_by_side(pictures: Sequence[Picture], gauge: Gauge, room: int, *, is_col
     for first in range(0, len(pictures), beside):
         band = pictures[first:first + beside]
         yield Text()
-        for parts in zip_longest(*(_lines(picture, gauge, wide, is_coloured=is_coloured) for picture in band)):
+        for parts in zip_longest(*(_titled(picture, gauge, wide, is_coloured=is_coloured) for picture in band)):
             yield Text(" " * _BETWEEN).join(Text(" " * wide) if part is None else part for part in parts)
 
 
-def _lines(picture: Picture, gauge: Gauge, wide: int, *, is_coloured: bool) -> Iterator[Text]:
+def whole(picture: Picture, gauge: Gauge, wide: int, high: int, *, is_coloured: bool) -> int:
+    """How many cells wide a picture is drawn of which all is to be seen in so many cells and lines; no wider than is
+    a cell a stitch."""
+    stitches, rows = len(picture.rows[0]), len(picture.rows)
+    points = high * (2 if is_coloured else 1)
+    height = 1 if is_coloured else 2  # of a point, in its widths
+    fits = int(points * height * stitches * gauge.stitch_cm / (rows * gauge.row_cm))
+    return max(1, min(wide, fits, stitches))
+
+
+def _titled(picture: Picture, gauge: Gauge, wide: int, *, is_coloured: bool) -> Iterator[Text]:
     title = Text(picture.title)
     title.truncate(wide, overflow="ellipsis", pad=True)
     yield title
+    yield from lines(picture, gauge, wide, is_coloured=is_coloured)
+
+
+def lines(picture: Picture, gauge: Gauge, wide: int, *, is_coloured: bool) -> Iterator[Text]:
+    """The lines of a picture alone, so many cells wide."""
     points = _points(picture.rows, gauge, wide, 1 if is_coloured else 2)
     if not is_coloured:
         yield from (Text("".join(yarn.symbol if yarn else " " for yarn in line)) for line in points)

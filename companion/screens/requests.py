@@ -6,6 +6,7 @@ from typing import Any
 
 from textual.screen import Screen
 
+from companion.dialogue.pictured import Pictured
 from companion.dialogue.questions import Choice, PressKey, Reading, Request, Words, YesNo
 from companion.dialogue.sitting import Sitting
 
@@ -38,5 +39,9 @@ def screen_for(request: Request) -> Screen[Any]:
     from companion.dialogue.marking import Marking
     from companion.screens.marking import MarkingScreen
 
+    if isinstance(request, Pictured):
+        from companion.screens.fabric import FabricScreen
+
+        return FabricScreen(request)
     assert isinstance(request, Marking), f"{request} is for a screen that is open"
     return MarkingScreen(request)

@@ -14,6 +14,7 @@ from companion.dialogue.finding import Finding
 from companion.dialogue.knitter import Knitter
 from companion.dialogue.listing import Listing
 from companion.dialogue.marking import Marking
+from companion.dialogue.pictured import Pictured
 from companion.dialogue.questions import (
     Asking,
     Choice,
@@ -30,7 +31,7 @@ from companion.dialogue.sitting import Sitting
 
 PLACES: dict[type, Where] = {
     Sitting: "work", Words: "question", PressKey: "question", Choice: "question", YesNo: "yes or no",
-    Reading: "reading", Marking: "marking",
+    Reading: "reading", Pictured: "reading", Marking: "marking",
 }  # fmt: skip
 CHARACTERS = {"space": " ", "comma": ",", "full_stop": ".", "minus": "-"}
 
@@ -139,7 +140,9 @@ class Keyboard:
             case Find():
                 self._go_on(asking, None)
                 self._go_on(self._found(), None)
-            case Words() | PressKey() | Choice() | YesNo() | Reading() | Listing() | Marking() | Sitting():
+            case (
+                Words() | PressKey() | Choice() | YesNo() | Reading() | Pictured() | Listing() | Marking() | Sitting()
+            ):
                 self.open.append(Open(request, asking))
                 self._fill()
             case _:
