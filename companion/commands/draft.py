@@ -49,7 +49,7 @@ _COUNT, _COLOURS, _PRICE = (options.whole_number(*ends) for ends in ((1, 4_000),
 @click.option("--choices", "is_choosing", is_flag=True, help="Print what each price would cost, and write nothing.")
 @click.option("--show", "is_shown", is_flag=True, help="The same, and how each would look.")
 @click.option("--hold", multiple=True, metavar="ROW,ST", help="Stitches that stay, or a file: 40-44,20-26=navy.")
-@click.option("--ground", metavar="COLOUR", help="What lies where it is transparent, or empty.")
+@click.option("--ground", metavar="COLOUR", help="What lies where it is transparent, or empty; none: no stitch.")
 @click.option("--crop", metavar="X,Y,W,H", help="Only this part, from left and top, in pixels; of a sheet B2:K20.")
 @click.option("--flip", "is_flipped", is_flag=True, help="Left for right.")
 @click.option("--sideways", "is_sideways", is_flag=True, help="Knit it lying on its left side.")
@@ -192,7 +192,7 @@ class _Choices:
         seen = []
         for one, _ in self._found:
             yarns = {yarn.name: yarn for yarn in one.yarns}
-            rows = [[yarns[name] for name in row] for row in one.grid]
+            rows = [[yarns.get(name) for name in row] for row in one.grid]
             strands = "1 strand" if one.strands == 1 else f"{one.strands} strands"
             seen.append(Picture(f"{one.price}: {strands}", rows))
         return side_by_side(seen, gauge, printing.columns(), is_coloured=printing.is_coloured())

@@ -108,7 +108,7 @@ def _left_out(piece: Piece, drawn: _Drawing, kind: str) -> Iterator[str]:
     if len(of_colour) > _MOST_COLOURS:
         yield f"It has {len(of_colour)} colours, and a picture is drafted in {_MOST_COLOURS} at most."
     if any(None in row for row in drawn):
-        yield "It is transparent where there is no stitch; a plan that is drafted from it has stitches there."
+        yield "It is transparent where there is no stitch. An opening is not drafted from it, all other edges are."
 
 
 def _listed(names: Sequence[str]) -> str:
@@ -121,7 +121,6 @@ def _again(output: str, piece: Piece, drawn: _Drawing, kind: str) -> list[str]:
     words = ["rowside", "draft", output, "--gauge", f"{stitches}x{rows}/{over}cm"]
     if kind != ".png":
         return words
-    has_ground = any(None in row for row in drawn)
-    colours = min(_MOST_COLOURS, len({yarn.colour for yarn in piece.yarns}) + has_ground)
+    colours = min(_MOST_COLOURS, len({yarn.colour for yarn in piece.yarns}))
     words += ["--stitches", str(len(drawn[0])), "--price", "0", "--colours", str(colours)]
-    return [*words, "--ground", "white"] if has_ground else words
+    return [*words, "--ground", "none"] if any(None in row for row in drawn) else words

@@ -16,6 +16,7 @@ from companion.knitting.cloth.fabric import Gauge, Yarn
 from companion.knitting.value import Record
 
 UPPER_HALF = "\u2580"
+_LOWER_HALF = "\u2584"
 
 LEAST = 38
 """Narrower, in cells, nobody sees what a picture shows."""
@@ -25,10 +26,10 @@ _BETWEEN = 2
 
 class Picture(Record):
     """``title``: what stands above it; ``rows``: the yarns of its stitches, rows from the cast-on up, in each from
-    column 1 on; all as wide."""
+    column 1 on; all as wide. None where there is no stitch."""
 
     title: str
-    rows: Sequence[Sequence[Yarn]]
+    rows: Sequence[Sequence[Yarn | None]]
 
 
 def side_by_side(pictures: Sequence[Picture], gauge: Gauge, room: int, *, is_coloured: bool) -> Iterator[Text]:
@@ -49,17 +50,22 @@ def _lines(picture: Picture, gauge: Gauge, wide: int, *, is_coloured: bool) -> I
     yield title
     points = _points(picture.rows, gauge, wide, 1 if is_coloured else 2)
     if not is_coloured:
-        yield from (Text("".join(yarn.symbol for yarn in line)) for line in points)
+        yield from (Text("".join(yarn.symbol if yarn else " " for yarn in line)) for line in points)
         return
     for upper, lower in zip_longest(points[::2], points[1::2]):
         line = Text()
         for at, yarn in enumerate(upper):
-            ground = None if lower is None else lower[at].colour
-            line.append(UPPER_HALF, Style(color=yarn.colour, bgcolor=ground))
+            below = None if lower is None else lower[at]
+            if yarn:
+                line.append(UPPER_HALF, Style(color=yarn.colour, bgcolor=below.colour if below else None))
+            else:
+                line.append(_LOWER_HALF if below else " ", Style(color=below.colour if below else None))
         yield line
 
 
-def _points(rows: Sequence[Sequence[Yarn]], gauge: Gauge, wide: int, height: int) -> list[list[Yarn]]:
+def _points(
+    rows: Sequence[Sequence[Yarn | None]], gauge: Gauge, wide: int, height: int
+) -> list[list[Yarn | None]]:
     """The yarn in the middle of each point, lines from the top, in each from the left. ``height``: of a point, in its
     widths."""
     stitches = len(rows[0])

@@ -63,7 +63,8 @@ def test_a_speck_is_smoothed_from_above_and_below_alike() -> None:
 @given(st.integers(0, 2**32))
 def test_no_exchange_of_a_yarn_for_another_at_hand_is_better(seed: int) -> None:
     dice = np.random.default_rng(seed)
-    looks = Looks(dice.random((12, 3)), np.zeros((1, 1, 12), np.int64), dice.integers(1, 9, 12))
+    parts, there = np.zeros((1, 1, 12), np.int64), np.ones((1, 1), np.bool_)
+    looks = Looks(dice.random((12, 3)), parts, dice.integers(1, 9, 12), there)
     yarns = lab(dice.random((7, 3)))
     apart = difference(lab(looks.light)[:, np.newaxis], yarns[np.newaxis])
     chosen = at_hand(looks, yarns, 3)
@@ -90,7 +91,7 @@ def test_a_drawing_of_five_colours_gives_those_five() -> None:
 def test_a_slow_change_of_colour_is_no_edge() -> None:
     codes = np.repeat(np.linspace(0, 255, 160).astype(np.uint8)[np.newaxis, :, np.newaxis], 120, axis=0)
     looks = seen(np.repeat(codes, 3, axis=2))
-    weights = weighed(oklab(xyz(looks.light)), looks.of_part)
+    weights = weighed(oklab(xyz(looks.light)), looks)
     assert weights.sum() > 0.85 * looks.of_part.size
 
 
