@@ -13,14 +13,16 @@ from companion.knitting.value import Record
 from companion.plan.braces import braces, without_comment
 from companion.plan.indents import BLOCK, begun_amiss, block_end, column_of, known_keys
 from companion.plan.source import Source
-from companion.problems import Problem
+from companion.problems import Problem, shorten
 
 _NO_SPACE = re.compile(r"^ *(?:- +)?(?P<key>[^\s:'\"{}\[\],#]+):(?P<value>[^\s:/].*)$")
 _NO_BREAK = re.compile("(?: *|[^\"'#]*?:)[\u00a0\u2007\u202f\u3000]")
 _TWO_KEYS = re.compile(
-    r"""^ *(?:- +)*(?P<key>[^\s:#"'{}\[\],](?:[^:#"'{}\[\],]*[^\s:#"'{}\[\],])?) *: +(?P<rest>[^\s"'{\[|>#].*)$"""
+    r"""^ *(?:- +)*(?P<key>[^\s:#"'{}\[\],-](?:[^:#"'{}\[\],]*[^\s:#"'{}\[\],])?) *: +(?P<rest>[^\s"'{\[|>#].*)$"""
 )
 _DRAWN_BESIDE = re.compile(r"^ *(?:- +)*(?P<key>\w+): *[|>][0-9+-]* +[^\s#]")
+_LONGEST_MEND = 400
+"""A longer line, in terminal cells, nobody copies from a message."""
 _OWN_LINE = "Each key has a line of its own, or all stand in braces with commas between them."
 _AFTER_QUOTE = " ,}]:#"
 
@@ -28,7 +30,8 @@ _AFTER_QUOTE = " ,}]:#"
 def slips(source: Source, line: int) -> Iterator[Problem]:
     """What is amiss in the lines down to this one, from 1: in their values; otherwise in where and how they begin."""
     values, begun = list(_values_amiss(source, line)), list(begun_amiss(source, line))
-    yield from begun if begun and (not values or begun[0].line < values[0].line) else values
+    for slip in begun if begun and (not values or begun[0].line < values[0].line) else values:
+        yield slip._replace(mend=shorten(slip.mend, _LONGEST_MEND))
 
 
 def _values_amiss(source: Source, last: int) -> Iterator[Problem]:
