@@ -127,6 +127,15 @@ from tests.plan.plans import HEAD, SECTIONED, problems_of, read
         ("  sand: {colour: tan}\n", "  sand:\n    colour: tan\n   ball: {metres: 85}\n", (7, 4),
          "This line begins one column too far left.",
          'Put 4 spaces before it, so that it begins in the column of "colour" in line 6.'),
+        ("{stitches: 20, rows: 28}", "\n    stitches: 20\n  rows: 28", (5, 3),
+         "This line begins 2 columns too far left.",
+         'Put 4 spaces before it, so that it begins in the column of "stitches" in line 4.'),
+        ("{stitches: 20, rows: 28}", "\n  rows: 28\n  stitches: 20\n     tail: 5 cm", (6, 6),
+         "This line begins 3 columns too far right.",
+         'Put 2 spaces before it, so that it begins in the column of "rows" in line 4.'),
+        ("      bs\n", "     bs\n      sb\n     bs\n", (15, 6),
+         'This line stands too far left to be part of "chart" in line 13.',
+         "Move it right: all lines of a chart start in one column, deeper than its key."),
         ("      bs\n", "     bs\n", (15, 6),
          'This line stands too far left to be part of "chart" in line 13.',
          "Move it right: all lines of a chart start in one column, deeper than its key."),
@@ -197,7 +206,17 @@ def test_what_is_unusual_and_no_slip_is_read() -> None:
     assert (piece.title, len(piece.fabric.rows)) == ("Quay {north, rows of boats", 4)
 
 
-def test_beside_a_true_slip_what_is_unusual_is_not_told() -> None:
+@pytest.mark.parametrize("rows", ["rows: 28,\n}", "rows: 28\n}", "reverse: {rows: 30},\nrows: 28}"])
+def test_beside_a_true_slip_what_is_unusual_is_not_told(rows: str) -> None:
     """The same plan with a colon missing at its end: the parser complains, and every line is looked at."""
-    [found] = problems_of(LEGAL.replace("repeat: 2", "repeat 2"))
-    assert (found.line, found.column, found.mend) == (20, 10, "Write repeat: 2")
+    legal = LEGAL.replace("rows: 28,\n}", rows)
+    assert read(legal).piece.gauge.rows == 28
+    [found] = problems_of(legal.replace("repeat: 2", "repeat 2"))
+    assert (found.line, found.column, found.mend) == (legal.count("\n"), 10, "Write repeat: 2")
+
+
+def test_many_yarns_do_not_outweigh_the_keys_of_a_plan() -> None:
+    more = "".join(f"  tar {number}: {{colour: black}}\n" for number in range(9))
+    text = SECTIONED.replace("rows: 28}\n", "rows: 28}\n  tail: 5 cm\n").replace("symbols:\n", f"{more}symbols:\n")
+    [found] = problems_of(text)
+    assert (found.line, found.what) == (4, "This line begins 2 columns too far right.")

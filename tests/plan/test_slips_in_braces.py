@@ -94,7 +94,8 @@ def test_a_slip_in_braces_is_told_with_what_is_to_be_written(
     assert ((found.line, found.column), found.what, found.mend) == (place, what, mend)
 
 
-@pytest.mark.parametrize("typed", ["- " * 20_000, "{" + "a, " * 20_000, "a | " * 20_000, "{}" * 20_000])
+@pytest.mark.parametrize("typed", ["- " * 20_000, "{" + "a, " * 20_000, "a | " * 20_000, "{}" * 20_000],
+                         ids=["dashes", "commas", "bars", "braces"])
 def test_a_slip_in_a_line_without_end_is_told_soon_and_briefly(typed: str) -> None:
     """What is looked for looks at no sign of a line more often than a few times, or this would take minutes."""
     [found] = problems_of(SECTIONED.replace("symbols:", f"{typed}\nsymbols:"))
