@@ -192,6 +192,7 @@ yarns:
   brick {dark}: {colour: brown}   # from the {cellar
 symbols: {
   "s": light sand, b: "brick {dark}" }
+# the pattern: "." is no stitch
 rows:
 - plain: {rows: 2,
     stitches: 2, yarn: light sand}

@@ -72,6 +72,8 @@ from tests.plan.plans import SECTIONED, problems_of
          'Keys in the line of "gauge" stand in braces.', "Write gauge: {stitches: 20, rows: 28}"),
         ("symbols:", "carry: (reach: 3)\nsymbols:", (7, 8),
          'Keys in the line of "carry" stand in braces.', "Write carry: {reach: 3}"),
+        ("{colour: tan}", "{colour: '#2c6a7b\"}", (5, 18),
+         "A quote is opened here and never closed.", "Close it: '#2c6a7b'"),
         ("title: Quay", "title: Quay: light", (2, 12),
          'A ":" stands where no key can be.', 'Write title: "Quay: light"'),
         ("title: Quay", 'title: The "quay": light', (2, 18),
