@@ -73,6 +73,18 @@ def test_what_a_process_is_given_is_the_same_and_nothing_is_left_of_the_run_befo
         program.end()
 
 
+def test_at_a_terminal_it_is_a_session_of_its_own_and_shows_what_one_begun_afresh_shows(tmp_path: Path) -> None:
+    from tests.terminal.pseudo_terminal import Terminal  # POSIX only
+
+    shown = []
+    for is_fresh in (True, False):
+        with Terminal(tmp_path, "copy", "swatch", "-", columns=60, is_fresh=is_fresh) as terminal:
+            assert os.getsid(terminal.process.pid) == terminal.process.pid
+            assert terminal.wait_for_end() == terminal.process.poll() == 0
+            shown.append(bytes(terminal.written))
+    assert shown[0] == shown[1] != b""
+
+
 def test_a_run_that_takes_too_long_is_ended(tmp_path: Path) -> None:
     (tmp_path / "companion").mkdir()
     (tmp_path / "companion" / "__init__.py").write_text("", encoding="utf-8")

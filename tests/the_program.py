@@ -63,7 +63,7 @@ def run(folder: Path, *words: str, given: bytes = b"", is_fresh: bool = False, *
 
     What is ``is_fresh`` is loaded anew; so is what has variables that Python itself reads when it starts. Other runs
     are forked from a program that is loaded already, where the system can do that."""
-    environment = _bare() | {"ROWSIDE_HOME": str(folder / "data"), "COLUMNS": "1000"}  # room for every line
+    environment = bare() | {"ROWSIDE_HOME": str(folder / "data"), "COLUMNS": "1000"}  # room for every line
     environment |= variables
     if is_fresh or len(given) > ROOM or not hasattr(os, "fork") or any(map(_READ_AT_START.match, variables)):
         done = subprocess.run(
@@ -72,13 +72,13 @@ def run(folder: Path, *words: str, given: bytes = b"", is_fresh: bool = False, *
         )
         code, out, err = done.returncode, done.stdout, done.stderr
     else:
-        code, out, err = loaded_program(**_bare()).run(folder, words, environment, given, PATIENCE)
+        code, out, err = loaded_program(**bare()).run(folder, words, environment, given, PATIENCE)
     ran = Ran(code, _text(out), _text(err))
     assert "Traceback" not in ran.err + ran.out, ran.err
     return ran
 
 
-def _bare() -> dict[str, str]:
+def bare() -> dict[str, str]:
     """What every run finds in its environment."""
     kept = ("PATH", "SYSTEMROOT", "HOME", "TEMP", "TMP", "TMPDIR", "LANG", "LC_ALL")
     environment = {name: value for name, value in os.environ.items() if name in kept}

@@ -44,7 +44,7 @@ def test_the_examples_do_what_they_say(folder: Path) -> None:
     assert len(by_hand) == 7
     for line in tried:
         if line not in by_hand:
-            ran = run(folder, *shlex.split(line)[1:])
+            ran = run(folder, *shlex.split(line)[1:], is_fresh=True)  # so each command is loaded on its own
             assert (ran.code, bool(ran.out or ran.err)) == (0, True), line
 
 

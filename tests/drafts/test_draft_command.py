@@ -56,7 +56,7 @@ def test_the_plan_says_where_it_came_from_and_its_command_makes_it_again_byte_fo
     command = "rowside draft boat.png --stitches 40 --gauge 20x28/10cm --colours 5 --flip"
     assert f"\n# {command}\n" in loaded.text
     os.rename(folder / "deep er" / "boat.png", folder / "boat.png")
-    again = run(folder, *command.split()[1:])
+    again = run(folder, *command.split()[1:], is_fresh=True)
     assert again.out == loaded.text
 
 

@@ -104,7 +104,7 @@ def test_the_program_writes_and_drafts_again(tmp_path: Path, kind: str) -> None:
 
 def test_the_workbook_is_one_that_openpyxl_reads(tmp_path: Path) -> None:
     (tmp_path / "pier.yaml").write_text(PIER_SIGN, encoding="utf-8")
-    assert run(tmp_path, "write", "pier.yaml", "-o", "pier.xlsx").code == 0
+    assert run(tmp_path, "write", "pier.yaml", "-o", "pier.xlsx", is_fresh=True).code == 0
     sheet = load_workbook(tmp_path / "pier.xlsx").active
     assert sheet is not None
     assert sheet.title == "Pier sign"
