@@ -135,7 +135,7 @@ def _read_all(seconds: float, *pipes: int) -> tuple[bytes, ...]:
         while still_open:
             ready = select.select(still_open, [], [], max(0.0, ends - time.monotonic()))[0]
             if not ready:
-                raise subprocess.TimeoutExpired("companion", seconds)
+                raise subprocess.TimeoutExpired("companion", seconds, *map(bytes, came.values()))
             for pipe in ready:
                 if part := os.read(pipe, 1 << 16):
                     came[pipe] += part

@@ -20,7 +20,7 @@ import os, signal, sys
 print(sys.argv[1:], sys.path[0], os.getcwd(), sys.stdin.buffer.read(), sorted(os.environ.items()))
 for stream in (sys.stdin, sys.stdout, sys.stderr):
     print(stream.encoding, stream.errors, stream.line_buffering, stream.isatty(), stream.fileno())
-print(signal.getsignal(signal.SIGINT), __name__, __file__, sorted(os.listdir("/dev/fd"))[:4])
+print(signal.getsignal(signal.SIGINT), __name__, __file__, sorted(os.listdir("/dev/fd")))
 sys.stdout.buffer.write(b"\\xff")
 sys.exit("\\udcfe went wrong")
 """
@@ -88,12 +88,16 @@ def test_at_a_terminal_it_is_a_session_of_its_own_and_shows_what_one_begun_afres
 def test_a_run_that_takes_too_long_is_ended(tmp_path: Path) -> None:
     (tmp_path / "companion").mkdir()
     (tmp_path / "companion" / "__init__.py").write_text("", encoding="utf-8")
-    (tmp_path / "companion" / "__main__.py").write_text("while True: pass", encoding="utf-8")
+    (tmp_path / "companion" / "__main__.py").write_text(
+        "import os; print(os.getpid(), flush=True)\nwhile True: pass", encoding="utf-8"
+    )
     bare = {"PYTHONPATH": str(tmp_path)}
     program = LoadedProgram(bare)
     try:
-        with pytest.raises(subprocess.TimeoutExpired):
+        with pytest.raises(subprocess.TimeoutExpired) as ended:
             program.run(tmp_path, (), bare, b"", 1)
+        with pytest.raises(ProcessLookupError):
+            os.kill(int(ended.value.stdout), 0)
     finally:
         program.end()
 
