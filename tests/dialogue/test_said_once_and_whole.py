@@ -6,11 +6,12 @@ from pathlib import Path
 
 import pytest
 
+from companion.dialogue.coming_back import greeting
 from companion.dialogue.ends import EndsList
 from companion.dialogue.keys import keys_of
 from companion.dialogue.knitter import Knitter
 from companion.dialogue.listing import Listing
-from companion.dialogue.opening import greeting, look, open_plan
+from companion.dialogue.opening import look, open_plan
 from companion.dialogue.questions import Reading, Words, YesNo
 from companion.dialogue.sewing import SewingList
 from companion.dialogue.techniques import TechniquesList

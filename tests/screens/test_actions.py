@@ -98,7 +98,7 @@ async def test_ripping_back_asks_for_a_row_and_tells_what_is_undone_before_it_do
         assert isinstance(at.app.screen, AskYes)
         # Rows 19 and 20 have 24 stitches each, the first two runs of row 21 4 and 6.
         assert "3 rows undone, 58 stitches." in at.text
-        assert "Then 24 stitches must be on the needle." in at.text
+        assert "24 stitches must be left: they go on the left needle, " in at.text
         await at.press("n")
         assert where(on_disk(tmp_path)) == (21, 2)
         await at.press("r")

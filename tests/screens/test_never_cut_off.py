@@ -14,7 +14,7 @@ import pytest
 from at_the_needles import COWL, CUSHION, JUMPER, MAT, SIZES, SWATCH
 from rich.cells import cell_len
 
-from companion.dialogue.opening import greeting
+from companion.dialogue.coming_back import greeting
 from companion.dialogue.telling import telling
 from companion.knitting import words
 from companion.knitting.hands.runs import RunSteps, run_steps

@@ -91,15 +91,27 @@ def rip_question(last: Sequence[str], rows: Rows) -> str:
     return f"Rip back: which {rows_noun(rows)} stays as the last whole one? ({upto}; 0 = the cast-on)"
 
 
+def put_on_needle(stitches: int, side: Side, hand: str, terms: Terms) -> str:
+    """After rows are ripped: on which needle their stitches go and how they sit on it (common practice, no source).
+    ``side``: the one that faces the knitter then; ``hand``: whose needle it is."""
+    one = "it goes" if stitches == 1 else "they go"
+    sits = "its" if stitches == 1 else "each with its"
+    return (
+        f"{stitches_in_full(stitches)} must be left: {one} on the {hand} needle, {side_facing(side)}, "
+        f"{sits} {terms.coming} leg in front."
+    )
+
+
 def rip_told(
-    number: int, stitches: int, on_needle: int, woven: int, terms: Terms, *, rows: Rows,
+    number: int, stitches: int, on_needle: int, woven: int, terms: Terms, *, rows: Rows, side: Side,
     from_part: Part = "", to_part: Part = "", free: Sequence[str] = (),
 ) -> list[str]:  # fmt: skip
-    """What ripping back so many of its ``rows`` undoes, and what must be on the needle after it. ``from_part``,
-    ``to_part``: the parts where it begins and ends; ``free``: the yarn of every strand joined in what is undone."""
+    """What ripping back so many of its ``rows`` undoes, and what must be on the needle after it, held to go on with
+    the ``side`` of the row that then comes. ``from_part``, ``to_part``: the parts where it begins and ends; ``free``:
+    the yarn of every strand joined in what is undone."""
     lines = [
         f"{how_many(number, rows_noun(rows))} undone, {stitches_in_full(stitches)}.",
-        f"Then {stitches_in_full(on_needle)} must be on the needle.",
+        f"Pull the strands out. {put_on_needle(on_needle, side, terms.going, terms)}",
     ]
     if to_part and from_part != to_part:
         holder = f"put the stitches of the {from_part} part on a holder."
@@ -112,6 +124,18 @@ def rip_told(
     if woven:
         lines.append(came_out(woven, terms))
     return lines
+
+
+def how_to_unpick(terms: Terms) -> str:
+    """Stitch by stitch, knits and purls alike (common practice, no source)."""
+    return (
+        f"Unpick stitch by stitch: the {terms.going} needle goes from the front into the stitch below the first one on "
+        f"the {terms.coming} needle, that one slips off, and its strand is pulled out."
+    )
+
+
+TURN_BACK = "Turn the work back first."
+"""Before what lies behind a row's start is unpicked, where the work was held turned."""
 
 
 def for_baby(terms: Terms) -> str:

@@ -11,7 +11,7 @@ from companion.knitting.hands import steps as do
 from companion.knitting.hands.runs import RunSteps
 from companion.knitting.value import Record
 from companion.knitting.words.bound_off import MOST_TOLD
-from companion.knitting.words.places import row_named, row_noun
+from companion.knitting.words.places import row_named, row_noun, side_facing
 from companion.knitting.words.steps import Register, tell
 from companion.knitting.words.terms import Terms, count, measured, sentence
 
@@ -47,6 +47,11 @@ def height(done: Fraction, whole: Fraction, terms: Terms) -> str:
 def row_done(row: Row) -> str:
     """The lead at the turn."""
     return f"{sentence(row_named(row))} is done."
+
+
+def turned(row: Row) -> str:
+    """In the place of the turn, where the next ``row`` is held already."""
+    return f"It is turned, {side_facing(row.side)}."
 
 
 def row_to_end(row: Row) -> str:
