@@ -10,11 +10,12 @@ from pathlib import Path
 import pytest
 
 from companion.dialogue.questions import YesNo
+from companion.plan.read import load
 from companion.settings import Settings
 from tests.dialogue.keyboard import Keyboard
 from tests.dialogue.test_same_journal import at_a_keyboard
 from tests.plan.plans import HEAD
-from tests.screens.at_the_needles import SWATCH, begun
+from tests.screens.at_the_needles import SWATCH, begun, shelf
 
 HOW = (
     "Unpick stitch by stitch: the left needle goes from the front into the stitch below the first one on the right "
@@ -133,7 +134,8 @@ def test_a_cast_on_that_is_left_is_not_told_to_be_cast_on(tmp_path: Path) -> Non
 
 
 def test_a_left_handed_knitter_puts_them_on_the_other_needle(tmp_path: Path) -> None:
-    board = at_a_keyboard(tmp_path, SWATCH, Settings(hands="left"))
+    shelf(tmp_path).start(load(SWATCH), SWATCH, is_mirrored=True).close()
+    board = at_a_keyboard(tmp_path, SWATCH)
     board.press("w", "w", "r", "1", "enter")
     assert "they go on the right needle, wrong side toward you, each with its left leg in front." in (
         asked(board)[1]
@@ -178,9 +180,8 @@ def test_a_mistake_that_is_ripped_down_to_is_held_to_be_unpicked(tmp_path: Path)
 @pytest.mark.parametrize("sides", ["flat", "round"])
 def test_the_strand_is_taken_in_hand_only_where_another_one_was(tmp_path: Path, sides: str) -> None:
     plan = tmp_path / "quay.yaml"
-    worked = {"flat": "", "round": "worked: round\n"}[sides]
     plain = "  - plain: {rows: 5, stitches: 8, yarn: sand}\n"
-    plan.write_text(f"{HEAD}{worked}rows:\n{plain}", encoding="utf-8")
+    plan.write_text(f"{HEAD}rows:\n{plain}    worked: {sides}\n", encoding="utf-8")
     board = at_a_keyboard(tmp_path, plan)
     board.press("space")
     assert board.sitting.telling.full == ("Purl 8 in sand." if sides == "flat" else "Knit 8 in sand.")
