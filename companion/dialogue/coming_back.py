@@ -10,7 +10,7 @@ from collections.abc import Iterable
 
 from companion.knitting import words
 from companion.knitting.hands.runs import run_steps
-from companion.progress.events import Cut, Entry, Mistook, RippedBack, RowEndDone, Unpicked, Worked
+from companion.progress.events import Entry, Mistook, RippedBack, Unpicked, Worked
 from companion.progress.session import Session
 
 
@@ -18,13 +18,13 @@ def is_ready(session: Session, came_back: Iterable[Entry]) -> bool:
     """Whether the hands hold a row's start ready for its first stitch. ``came_back``: the entries, the very ones,
     after which she came back to the piece, or said at which row's start she is."""
     entries, at = tuple(map(id, came_back)), session
-    while at is not None and (at.row, at.done) == (session.row, session.done) and session.act is None:
+    while at is not None and (at.row, at.done) == (session.row, session.done):
         kinds = {type(event) for event in at.last}
-        if session.done and id(at.last) in entries:
+        if session.done and id(at.last) in entries and at.act is None:
             return session.is_at_turn
         if kinds & {Unpicked, RippedBack}:
             return not session.runs_done and Mistook not in kinds  # after that more is unpicked from the same side
-        if at.before is None or kinds & {Worked, RowEndDone, Cut}:
+        if at.before is None or Worked in kinds:
             return False
         at = at.before
     return False

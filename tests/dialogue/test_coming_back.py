@@ -15,7 +15,7 @@ from companion.settings import Settings
 from tests.dialogue.keyboard import Keyboard
 from tests.dialogue.test_same_journal import at_a_keyboard
 from tests.plan.plans import HEAD
-from tests.screens.at_the_needles import SWATCH, begun, shelf
+from tests.screens.at_the_needles import JUMPER, SWATCH, begun, shelf
 
 HOW = (
     "Unpick stitch by stitch: the left needle goes from the front into the stitch below the first one on the right "
@@ -190,3 +190,19 @@ def test_the_strand_is_taken_in_hand_only_where_another_one_was(tmp_path: Path, 
     assert again.sitting.telling.full.startswith("Take the sand in hand. ")
     again.press("u")
     assert ("Turn the work back" in again.sitting.notice) == (sides == "flat")
+
+
+def test_ripping_back_over_a_part_asks_for_its_bind_off_and_the_divide_again(tmp_path: Path) -> None:
+    """The right part's 14 rows go first; what was done at their end, and where the piece divides, is undone, too."""
+    begun(tmp_path, JUMPER, row=101)
+    board = at_a_keyboard(tmp_path, JUMPER)
+    board.press("r", *"right", "space", *"14", "enter")
+    assert "Undo the bind-off of the right part; put the stitches of the left part on a holder." in asked(board)
+    board.press("y")
+    assert acts(board) == ["BIND OFF 14"]
+    board.press("space")
+    assert acts(board)[0] == "TAKE UP"
+    board.press("r", *"84", "enter", "y")
+    assert acts(board)[0] == "DIVIDE"
+    board.press("space")
+    assert acts(board) == ["KNIT"], "held turned it was divided"
