@@ -127,8 +127,13 @@ class Sitting:
         return pace_told(*forecast) if forecast else ()
 
     def do_asked(self, asking: Asking[Action | None]) -> Asking[Action | None]:
-        """The same with an action that the knitter is asked for, which is returned; None where nothing was done."""
+        """The same with an action that the knitter is asked for, which is returned; None where nothing was done. Who
+        may only look is not asked first."""
         before = self.session
+        if self.knitting.is_look_only:
+            self.notice = self.knitting.look_only_reason
+            asking.close()
+            return None
         try:
             action = yield from asking
         except Refused as reason:

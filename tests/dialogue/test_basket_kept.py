@@ -266,7 +266,7 @@ def test_started_over_after_an_edit_a_renamed_plan_is_followed_under_its_new_nam
 
 
 def test_ends_that_are_ready_are_named_on_leaving_once_a_sitting_and_yes_is_to_stop(tmp_path: Path) -> None:
-    begun(tmp_path, row=24)
+    begun(tmp_path, row=25)
     board = Keyboard(knitter := Knitter(), open_plan(knitter, shelf(tmp_path), SWATCH))
     assert ready_ends(board.sitting.session) > 0
     board.press("q")

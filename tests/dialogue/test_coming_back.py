@@ -9,6 +9,8 @@ from pathlib import Path
 
 import pytest
 
+from companion.dialogue.knitter import Knitter
+from companion.dialogue.opening import look
 from companion.dialogue.questions import YesNo
 from companion.plan.read import load
 from companion.settings import Settings
@@ -206,3 +208,50 @@ def test_ripping_back_over_a_part_asks_for_its_bind_off_and_the_divide_again(tmp
     assert acts(board)[0] == "DIVIDE"
     board.press("space")
     assert acts(board) == ["KNIT"], "held turned it was divided"
+
+
+@pytest.mark.parametrize(("row", "said"), [
+    (3, ""),  # row 2, a wrong-side row, is done: a good place
+    (4, "The best place to stop is after wrong-side row 4, 24 stitches from here."),
+])
+def test_who_stops_at_a_rows_start_is_told_of_a_better_place(tmp_path: Path, row: int, said: str) -> None:
+    begun(tmp_path, row=row)
+    board = at_a_keyboard(tmp_path, SWATCH)
+    board.press("q")
+    assert (asked(board)[0] if board.open else "") == said
+
+
+def test_who_stops_at_a_rows_end_is_told_what_must_be_done_there_with_this_side_facing(tmp_path: Path) -> None:
+    begun(tmp_path, row=27)
+    board = at_a_keyboard(tmp_path, SWATCH, Settings(offer_at=0))
+    board.press("w", "q")
+    assert asked(board)[0] == "Row 27 is done; before you stop: cut 2."
+    board.press("n", "space", "q")
+    assert asked(board)[0].startswith("The best place to stop")
+    begun(tmp_path / "light", row=4)
+    light = at_a_keyboard(tmp_path / "light", SWATCH)
+    light.press("space")
+    assert acts(light) == ["HAVE READY"]
+    light.press("q")
+    assert not light.open, "new yarn can be had ready next time"
+
+
+def test_nobody_is_told_where_to_stop_before_the_first_stitch_and_after_the_last(tmp_path: Path) -> None:
+    board = at_a_keyboard(tmp_path, SWATCH)
+    board.press("q")
+    assert not board.open
+    begun(tmp_path / "worked", row=33)
+    done = at_a_keyboard(tmp_path / "worked", SWATCH, Settings(offer_at=0))
+    done.press("q")
+    assert not done.open
+
+
+@pytest.mark.parametrize("key", ["r", "g", "n", "x", "space", "u", "backspace", "w"])
+def test_who_may_only_look_is_told_so_at_once_whatever_she_wants_to_do(tmp_path: Path, key: str) -> None:
+    begun(tmp_path, row=9, runs=1)
+    knitter = Knitter()
+    board = Keyboard(knitter, look(knitter, shelf(tmp_path), SWATCH, "Harbour practice swatch"))
+    board.sitting.notice = ""
+    board.press(key)
+    assert board.top.request is board.sitting, "nothing is asked"
+    assert board.sitting.notice == "Opened for looking only."

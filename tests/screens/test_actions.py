@@ -307,12 +307,13 @@ async def test_quitting_at_the_turn_asks_nothing_where_no_end_is_ready(tmp_path:
 async def test_quitting_offers_the_ends_that_are_ready(tmp_path: Path) -> None:
     async with at_the_needles(tmp_path, row=20) as at:
         await at.press("q")
+        assert at.text.startswith("The best place to stop is after wrong-side row 20, 24 stitches from here. 2 ends")
         assert "2 ends are ready to weave in; e shows them. Everything is saved. Stop here?" in at.text
         await at.press("n", "e")
         assert isinstance(at.app.screen, EndsScreen)
         await at.press("f")
         assert "Ends ready to weave in: 2." in at.text
-        await at.press("space", "space", "escape", "q")
+        await at.press("space", "space", "escape", "q", "y")
         assert not at.app.is_running
     assert len(on_disk(tmp_path).woven) == 2
 

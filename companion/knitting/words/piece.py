@@ -8,11 +8,11 @@ from typing import assert_never
 
 from companion.knitting.cloth.fabric import Part
 from companion.knitting.cloth.rows import LONG_TAIL, Casting, Row, Rows, Side
-from companion.knitting.hands.steps import BindOff, Finishing, SewOn, SewUp, Trim, Wash, WeaveAtSeams, WeaveIn
+from companion.knitting.hands.steps import AtEnd, BindOff, Finishing, SewOn, SewUp, Trim, Wash, WeaveAtSeams, WeaveIn
 from companion.knitting.strands.floats import BABY_FLOAT_CM
 from companion.knitting.words.places import row_named, row_noun, row_number, rows_noun, side_facing
 from companion.knitting.words.steps import tell
-from companion.knitting.words.terms import Terms, count, how_many, measured, sentence, stitches_in_full
+from companion.knitting.words.terms import Terms, count, how_many, listed, measured, sentence, stitches_in_full
 
 
 def take_in_hand(yarn: str) -> str:
@@ -62,17 +62,29 @@ def sides_cue(side: Side, terms: Terms, cast_on: Casting = LONG_TAIL, *, is_cut:
 def best_stop(row: Row, left: int, following: Row | None) -> str:
     """How far the next good stopping place is: after a wrong-side row the strands hang uncrossed.
 
-    ``left`` = stitches to the end of this row, ``following`` the wrong-side row after it (None: there is none).
+    ``left`` = stitches to the end of this row (0: it is done, and where that is a good place nothing is said),
+    ``following`` the wrong-side row after it (None: there is none).
     """
+    is_good = row.side == "WS" or row.is_round
+    if not left:
+        return "" if is_good or following is None else sentence(_best_after(following, following.stitches))
     here = f"{stitches_in_full(left)} to the end of {row_named(row)}"
-    if row.side == "WS" or row.is_round:
+    if is_good:
         return f"{here}, a good place to stop."
     if following is None:
         return f"{here}, the last one."
-    return (
-        f"{here}; the best place to stop is after wrong-side row {row_number(following)}, "
-        f"{stitches_in_full(left + following.stitches)} from here."
-    )
+    return f"{here}; {_best_after(following, left + following.stitches)}"
+
+
+def _best_after(row: Row, stitches: int) -> str:
+    """The best place, so many stitches away."""
+    return f"the best place to stop is after wrong-side row {row_number(row)}, {stitches_in_full(stitches)} from here."
+
+
+def before_stopping(row: Row, steps: Sequence[AtEnd], terms: Terms) -> str:
+    """What is still to be done at a row's end, for her who wants to stop there."""
+    verbs = listed([tell(step, "verb", terms) for step in steps])
+    return f"{sentence(row_named(row))} is done; before you stop: {verbs}."
 
 
 def at_row_question(rows: Rows) -> str:

@@ -52,6 +52,7 @@ WOUND = lengths(PIECE, STRANDS)
 TOTAL = STRANDS.total
 BOAT = drawn("...bbb....", "ssssbbbbbb", "...bbb....", "..bbbbb...", "..bbbbb...")
 SHAPED = [run for row in range(5) for run in row_runs(plan_strands(BOAT.rows(), Carry(3)).strands, row)]
+LEFT_TO_DO = [step for step in EVERY_STEP if isinstance(step, BindOff)][:2]
 DOWN = Ripping(3, 2, 8, 1, 2)
 CASTINGS = (Casting(), Casting("cable"), Casting(yarn="kelp"), *(Casting(method, is_each=True) for method in METHODS))
 CAST_ON = [
@@ -143,6 +144,7 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
         for r in range(len(ROWS))
     ),
     "now_unpick": lambda t: (words.now_unpick(ripping, ROWS, t) for ripping in (DOWN, DOWN._replace(rows=0))),
+    "before_stopping": lambda t: [words.before_stopping(ROWS[2], LEFT_TO_DO, t)],
     "put_on_needle": lambda t: [words.put_on_needle(n, "WS", t.coming, t) for n in (1, 20)],
     "how_to_unpick": lambda t: [words.how_to_unpick(t)],
     "bind_off": lambda t: [yarn_words.bind_off(t)],
