@@ -108,7 +108,7 @@ class Sitting:
         said = [where_held(self.session, self.terms)]
         if isinstance(action, Unpick):
             saying, before = was.saying, was.session
-            if saying.how == "full" or (saying.how == "first" and not UNPICKING <= saying.known):
+            if saying.how == "full" or (saying.how == "first" and not saying.known >= UNPICKING):
                 said.insert(0, words.how_to_unpick(self.terms))
             if saying.is_ready and turn_tip(before.rows, before.row):
                 said.insert(0, words.TURN_BACK)

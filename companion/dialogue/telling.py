@@ -122,7 +122,7 @@ class Telling:
 
     @property
     def in_hand(self) -> str:
-        """At a row's start which strand is taken in hand, where nothing else is said of it and it is not there yet."""
+        """At a row's start which strand is taken in hand, where nothing else says so and it is not there yet."""
         run, last, strands = self.run, self.session.last_place, self.session.strands
         if run is None or run.before or run.into:
             return ""
@@ -195,7 +195,10 @@ class Telling:
 
     @property
     def pressed(self) -> str:
-        """What the key that marks done does once every row is worked, in a word or two; "" before that."""
+        """What the key that marks done does at a row's end and once every row is worked, in a word or two; "" in a
+        row."""
+        if self.session.act is not None:
+            return words.ACT_DONE
         return words.when_pressed(self.finishing, self.terms) if self.finishing else ""
 
     @property
@@ -290,17 +293,17 @@ class Telling:
             return ()
         if session.act is not None:
             _, *later = session.row_end
-            return (words.and_then([step for group in later for step in group], self.terms),)
+            return (words.and_then([step for group in later for step in group], self.terms, self.saying.key),)
         steps = self._before_it if self.is_turn else row_end(session.strands, session.row, session.cut)
         if session.is_worked:
             steps = tuple(step for step in steps if not isinstance(step, BindOff))
-        is_turned = self.is_turn and any(isinstance(step, Turn) for step in session.row_end[-1]) and self.saying.is_ready
+        is_turned = self.is_turn and self._before_it != session.row_end[-1]
         turned = (words.turned(self.row),) if is_turned else ()
         return (*words.at_the_end(steps, self.terms, is_short=is_short, tell=self._tell), *turned)
 
     @cached_property
     def _before_it(self) -> tuple[AtEnd, ...]:
-        """What is told with the next run of the end of the row before; the turn only where the hands have to make it."""
+        """What is told with the next run of the end of the row before; the turn only where it is still to be made."""
         steps, is_ready = self.session.row_end[-1], self.saying.is_ready
         return tuple(step for step in steps if not (is_ready and isinstance(step, Turn)))
 

@@ -128,7 +128,7 @@ def followed(session: Session, events: Entry) -> Entry:
 
 def undone(session: Session, event: Unpicked | RippedBack) -> Entry:
     """What follows when work is undone: ends that are none any more are not woven in, where a mistake goes that was
-    left, the rest is planned anew, and a part that is gone back into is bound off, or divided from the other, again."""
+    left, the rest is planned anew, and a part that is gone back into is bound off or divided again."""
     events: Entry = (event,)
     after = after_events(session, events)
     if after.rows != session.rows:

@@ -53,6 +53,7 @@ class KnittingScreen(LargePlace):
         self._place: tuple[object, ...] = ()
         self._row: int | None = None
         self._given: dict[str | None, int] = {}
+        self._seen = ""
         self._deeds = deeds_of("work", sitting.knitter.deeds)
         self._terms, self._saying = Lines.terms, Lines.saying
         self._head, self._now, self._whole = HeadLine(id="head"), NowPanel(id="now"), RowPanel(id="whole")
@@ -121,7 +122,10 @@ class KnittingScreen(LargePlace):
         plan = fitted(
             now, width, height, is_row_mode=is_row_mode, notice=self.notice, pace=self.pace, is_asked=self._lent > 0
         )
-        notice = self.notice if view.is_alone or view.is_chart_large else ""
+        if not view.is_chart_large:
+            self._seen = self.notice
+        is_new = view.is_chart_large and self.notice != self._seen
+        notice = self.notice if view.is_alone or is_new else ""
         looks = is_row_mode, view.is_chart_large, view.is_alone, notice or bool(self.notice)
         place = width, height, *looks
         lent = LENT_IN_ROW if self._row == self.session.row else LENT

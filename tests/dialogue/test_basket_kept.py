@@ -15,6 +15,7 @@ from companion.dialogue.questions import Choice, Reading, Words, YesNo, show
 from companion.dialogue.settings_list import SettingsList
 from companion.dialogue.sitting import Sitting
 from companion.knitting.strands.plan import plan_strands
+from companion.pages.shelf import as_text
 from companion.pages.tables import summary
 from companion.plan.demo import TOLD, demo_plans
 from companion.plan.read import load
@@ -54,6 +55,42 @@ def test_demo_plans_stand_easiest_first_each_with_its_size_its_yarns_and_what_it
         told, _, teaches = row[1].text.partition("; ")
         assert summary(piece, plan_strands(piece.rows, piece.carry).strands).startswith(f"{told}, ")
         assert len(teaches.split()) > 3
+
+
+def told_of(board: Keyboard, name: str) -> str:
+    """What stands beside a line."""
+    rows = board.top.request.table.rows
+    return next(row[1].text for row in rows if not isinstance(row, str) and row[0].text == name)
+
+
+def test_what_was_opened_and_not_begun_stands_apart(tmp_path: Path) -> None:
+    begun(tmp_path, MAT)
+    begun(tmp_path, row=3)
+    rows = basket(tmp_path).top.request.table.rows
+    assert [row if isinstance(row, str) else row[0].text for row in rows[:5]] == [
+        "On the needles", NAME, "Opened, not begun yet", "Mooring mat", "Demo plans",
+    ]  # fmt: skip
+    lines = [*as_text(shelf(tmp_path).listed(), EVENING)]
+    heads = [line for line in lines if not line.startswith("  ")]
+    assert heads[0].startswith(f"{NAME}: on the needles, 2 of 32 rows")
+    assert heads[1:] == ["Opened, not begun yet:", "Mooring mat: not begun, 0 of 42 rows"]
+
+
+def test_a_plan_with_something_to_mend_says_so_until_it_is_mended(tmp_path: Path) -> None:
+    text = MAT.read_text(encoding="utf-8")
+    board = basket(tmp_path)
+    (plan := tmp_path / "plans" / "quay.yaml").write_text(text.replace("gauge:", "gouge:"), encoding="utf-8")
+    (tmp_path / "plans" / "pier.yaml").write_text(text, encoding="utf-8")
+    board = basket(tmp_path)
+    assert told_of(board, "pier") == ""
+    assert told_of(board, "quay") == "1 to mend"
+    plan.write_text(text + "\n", encoding="utf-8")
+    to(board, "pier")
+    board.press("c", "q")
+    assert told_of(board, "quay") == ""
+    plan.unlink()
+    board.press("c", "q")
+    assert "quay" not in [row[0].text for row in board.top.request.table.rows if not isinstance(row, str)]
 
 
 def test_a_piece_is_renamed_and_why_not_is_said(tmp_path: Path) -> None:

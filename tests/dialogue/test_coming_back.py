@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from companion.dialogue.keys import keys_at_the_needles
 from companion.dialogue.knitter import Knitter
 from companion.dialogue.opening import look
 from companion.dialogue.questions import YesNo
@@ -61,7 +62,8 @@ def test_who_comes_back_to_a_rows_start_holds_it_turned(tmp_path: Path) -> None:
     begun(tmp_path, row=3)
     board = at_a_keyboard(tmp_path, SWATCH)
     assert acts(board) == ["KNIT"]
-    assert at_its_end(board) == "Row 2 is done. 24 stitches must be on the needle. It is turned, right side toward you."
+    counted = "Row 2 is done. 24 stitches must be on the needle."
+    assert at_its_end(board) == f"{counted} It is turned, right side toward you."
     board.press("space")
     assert acts(board) == ["TURN", "KNIT"], "the next one has to be made"
     board.press("backspace")
@@ -255,3 +257,28 @@ def test_who_may_only_look_is_told_so_at_once_whatever_she_wants_to_do(tmp_path:
     board.press(key)
     assert board.top.request is board.sitting, "nothing is asked"
     assert board.sitting.notice == "Opened for looking only."
+
+
+def kept(board: Keyboard) -> list[str]:
+    """The words of the keys that stand on the working screen however small it is."""
+    return [told.word for told in keys_at_the_needles(board.sitting.session) if told.is_kept]
+
+
+def test_the_key_to_the_ends_is_kept_where_some_are_ready(tmp_path: Path) -> None:
+    board = at_a_keyboard(tmp_path, SWATCH)
+    assert kept(board) == ["keys", "quit"]
+    begun(tmp_path / "later", row=20)
+    later = at_a_keyboard(tmp_path / "later", SWATCH)
+    assert later.sitting.telling.ready == "2 ends ready"
+    assert kept(later) == ["ends", "keys", "quit"]
+
+
+def test_at_a_rows_end_it_is_said_which_key_marks_done(tmp_path: Path) -> None:
+    begun(tmp_path, row=27)
+    board = at_a_keyboard(tmp_path, SWATCH, Settings(keys={"on": ("j",)}))
+    board.press("w")
+    telling = board.sitting.telling
+    assert telling.end == telling.end_in_short == ("Press j, then: turn.",)
+    assert telling.pressed == "done"
+    board.press("j")
+    assert board.sitting.telling.pressed == ""

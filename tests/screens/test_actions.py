@@ -325,7 +325,7 @@ async def test_at_a_turn_to_the_wrong_side_enough_ends_are_offered_and_knitting_
         # The coral is to be cut first, with the right side still toward the knitter.
         assert "the coral between tide and tide, third from the right" in at.part("now")
         assert at.part("head").startswith("Row 27 of 32 RS ◀──")
-        assert at.part("end") == "Row 27 is done. Then: turn."
+        assert at.part("end") == "Row 27 is done. Press space, then: turn."
         await at.press("space")
         offered = "4 ends are ready to weave in, and the wrong side faces you: press e, or knit on."
         assert at.part("end").startswith(offered)

@@ -78,7 +78,8 @@ def best_stop(row: Row, left: int, following: Row | None) -> str:
 
 def _best_after(row: Row, stitches: int) -> str:
     """The best place, so many stitches away."""
-    return f"the best place to stop is after wrong-side row {row_number(row)}, {stitches_in_full(stitches)} from here."
+    away = stitches_in_full(stitches)
+    return f"the best place to stop is after wrong-side row {row_number(row)}, {away} from here."
 
 
 def before_stopping(row: Row, steps: Sequence[AtEnd], terms: Terms) -> str:
@@ -141,8 +142,8 @@ def rip_told(
 def how_to_unpick(terms: Terms) -> str:
     """Stitch by stitch, knits and purls alike (common practice, no source)."""
     return (
-        f"Unpick stitch by stitch: the {terms.going} needle goes from the front into the stitch below the first one on "
-        f"the {terms.coming} needle, that one slips off, and its strand is pulled out."
+        f"Unpick stitch by stitch: the {terms.going} needle goes from the front into the stitch below the first one "
+        f"on the {terms.coming} needle, that one slips off, and its strand is pulled out."
     )
 
 
@@ -217,6 +218,9 @@ def card_state(state: str, ends_left: int = 0, areas_left: int = 0) -> str:
     left = [how_many(n, what) for n, what in ((ends_left, "end"), (areas_left, "area")) if n]
     return ": ".join(["finishing", *([", ".join(left)] if left else [])])
 
+
+OPENED = "Opened, not begun yet:"
+"""Above the pieces of which no stitch is worked."""
 
 NO_PIECES = "No piece is on your needles yet. One is begun with: rowside knit PLAN"
 

@@ -189,10 +189,15 @@ def at_the_end(
     return [tell(step, "short" if isinstance(step, short) else "full", terms) for step in steps]
 
 
-def and_then(steps: Sequence[do.AtEnd], terms: Terms) -> str:
-    """What is to be done after what is told now, in a word each: "Then: have ready, turn."."""
+def and_then(steps: Sequence[do.AtEnd], terms: Terms, key: str) -> str:
+    """The ``key`` that marks done what is told now, and what is to be done after it, in a word each: "Press space,
+    then: have ready, turn."."""
     verbs = [tell(step, "verb", terms) for step in steps]
-    return f"Then: {', '.join(verbs)}." if verbs else ""
+    return f"Press {key}, then: {', '.join(verbs)}." if verbs else f"Then press {key}."
+
+
+ACT_DONE = "done"
+"""What the key that marks done does at a row's end."""
 
 
 def how_to_read(terms: Terms, *, is_round: bool = False) -> tuple[str, ...]:

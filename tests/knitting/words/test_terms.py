@@ -72,7 +72,7 @@ def large(acts: Iterable[words.Large]) -> str:
 
 SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
     "act_verb": lambda t: [words.act_verb(step, t) for step in EVERY_STEP if isinstance(step, BindOff | WeaveIn)],
-    "and_then": lambda t: (words.and_then(row_end(STRANDS, r), t) for r in range(len(ROWS))),
+    "and_then": lambda t: (words.and_then(row_end(STRANDS, r), t, "space") for r in range(len(ROWS))),
     "at_the_end": lambda t: (words.at_the_end(row_end(STRANDS, r), t, is_short=is_short)
                               for r in range(len(ROWS)) for is_short in (False, True)),
     "came_out": lambda t: [words.came_out(n, t) for n in (1, 2)],
