@@ -171,8 +171,8 @@ def _where_to_stop(sitting: Sitting) -> str:
 
 
 def stop(sitting: Sitting) -> Asking[None]:
-    """Leave the piece, asked in one question: with the best place to stop where this is none, and once a sitting, where
-    ends are ready, with how to see them."""
+    """Leave the piece, asked in one question: with the best place to stop where this is none, and once a sitting
+    with how to see the ends that are ready."""
     session, asked = sitting.session, list[str]()
     if not sitting.knitting.is_look_only:
         asked += filter(None, [_where_to_stop(sitting)])

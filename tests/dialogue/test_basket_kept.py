@@ -287,6 +287,25 @@ def test_after_an_edit_in_rows_that_are_worked_the_knitter_may_say_she_knitted_i
         assert knitting.opened_plan.kind == "unchanged"
 
 
+def test_an_edit_of_a_row_half_worked_is_followed_once_that_is_unpicked_and_that_is_said(tmp_path: Path) -> None:
+    plan = own_plan(tmp_path)
+    begun(tmp_path, plan, row=19, runs=2)
+    text = plan.read_text(encoding="utf-8")
+    plan.write_text(text.replace("10t 4s 2c 4s\n    edges", "10t 3s 4c 3s\n    edges"), encoding="utf-8")
+    board = Keyboard(knitter := Knitter(), open_plan(knitter, shelf(tmp_path), plan))
+    assert isinstance(board.top.request, Choice)
+    assert board.top.request.lines == (STORED, OVER)
+    assert board.top.request.text[0].endswith(
+        "Or go on with the stored plan, unpick to the start of row 19, leave and come back: then the edited one can "
+        "be followed."
+    )
+    board.press("enter", "u", "u", "q", "y")  # ends are ready
+    assert board.open == []
+    again = Keyboard(knitter, open_plan(knitter, shelf(tmp_path), plan))
+    assert "so the rows to come follow the edited plan." in again.sitting.notice
+    assert [segment.stitches for segment in again.sitting.session.rows[18].segments] == [5, 4, 3, 12]
+
+
 def test_started_over_after_an_edit_a_renamed_plan_is_followed_under_its_new_name(tmp_path: Path) -> None:
     plan = own_plan(tmp_path)
     begun(tmp_path, plan, row=20)
