@@ -74,8 +74,6 @@ def draft(
     """
     if output is not None and output != STANDARD_INPUT:
         new_files.check_plan_name(output)
-        if is_choosing or is_shown:
-            raise click.UsageError(f"--{'choices' if is_choosing else 'show'} writes nothing: leave -o out.")
     others = {"is_choosing": is_choosing, "is_shown": is_shown}
     if Path(picture).suffix.lower() in draft_sheet.SUFFIXES:
         sheet = draft_sheet.from_sheet(Path(picture), asked | others, gauge_of)
@@ -85,6 +83,8 @@ def draft(
         rows = draft_rows.drafted_from_rows(picture, asked | others, _words(picture, asked), gauge_of)
         report(rows.warnings)
         return _hand_over(rows.text, rows.loaded, output, is_forced=is_forced, known=rows.known)
+    if output is not None and (is_choosing or is_shown):
+        raise click.UsageError(f"--{'choices' if is_choosing else 'show'} writes nothing: leave -o out.")
     for name in ("terms", "hands"):
         if asked.pop(name) is not None:
             raise click.UsageError(f"--{name} is for written rows: a picture has no words.")
