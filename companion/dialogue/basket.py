@@ -139,8 +139,8 @@ class BasketList(Listing):
         ready = str(card.ready_ends) if card.ready_ends else ""
         rows = f"{card.rows_done} of {card.rows}"
         in_row, worked = self._looked.get(card, _Looked()).in_row, Cell(card.worked_when(self._now()))
-        told = Cell(f"{rows}; {in_row}" if in_row else rows, rows)
-        return Cell(card.name), state, told, Cell(ready), worked, Cell(self._time_left(card))
+        far = Cell(f"{rows}; {in_row}" if in_row else rows, rows)
+        return Cell(card.name), state, far, Cell(ready), worked, Cell(self._time_left(card))
 
     def _plan(self, plan: Path) -> Row:
         """A plan, and what it is where that is known, or that something in it is to be mended."""
@@ -154,10 +154,10 @@ class BasketList(Listing):
         forecast = self._looked.get(card, _Looked()).forecast
         return about_time(forecast.piece) if forecast else ""
 
-    def told(self) -> str:
+    def in_full(self) -> str:
         """How far it is."""
         if self.meant is None or (card := self._items[self.meant].card) is None:
-            return super().told()
+            return super().in_full()
         left = f"{time} left" if (time := self._time_left(card)) else ""
         in_row = self._looked.get(card, _Looked()).in_row
         return ", ".join(filter(None, (card.told_in_full(self._now(), in_row), left)))

@@ -156,8 +156,8 @@ class Telling:
     @cached_property
     def full(self) -> str:
         """All that is told of what is done now, as much of it as she wants."""
-        told = (self.in_hand, self.into, self.work) if self.run else self.to_do
-        return " ".join(filter(None, told))
+        parts = (self.in_hand, self.into, self.work) if self.run else self.to_do
+        return " ".join(filter(None, parts))
 
     @cached_property
     def short(self) -> str:
@@ -166,8 +166,8 @@ class Telling:
             return " ".join(self.to_do_in_short)
         is_mark = self.saying.how == "mark"
         steps = [step for step in self.run.into if not is_mark or self.saying.register_of(step)]
-        told = [self._tell(step, "short", self.terms) for step in (*self.run.before, *steps)]
-        return " ".join([*told, *self.known, self.work])
+        parts = [self._tell(step, "short", self.terms) for step in (*self.run.before, *steps)]
+        return " ".join([*parts, *self.known, self.work])
 
     @cached_property
     def known(self) -> tuple[str, ...]:
