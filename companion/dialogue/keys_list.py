@@ -79,11 +79,11 @@ class KeysList(Listing):
         amiss = own_keys(USUAL, now)[1]
         wrong = own_keys(USUAL, {**now, deed.name: tuple(keys)})[1]
         new = [name for name in (deed.name, *wrong) if name in wrong and (name == deed.name or name not in amiss)]
-        amiss = [" ".join(wrong[name]).strip() for name in new]
+        refusals = [" ".join(wrong[name]).strip() for name in new]
         if len(keys) > MOST_KEYS:
-            amiss = [f"No more than {MOST_KEYS} keys may do one thing."]
+            refusals = [f"No more than {MOST_KEYS} keys may do one thing."]
         path = self._knitter.settings_file
-        self.said = amiss[0] if amiss else self._save(lambda: write_keys(path, deed.name, keys))
+        self.said = refusals[0] if refusals else self._save(lambda: write_keys(path, deed.name, keys))
 
 
 def _row(deed: Deed) -> Row:

@@ -50,7 +50,7 @@ def told_to_end(leave: Callable[[], None]) -> Iterator[None]:
     finally:
         for number in numbers:
             signal.signal(number, before[number])
-    for number in told:
+    for number in signals:
         signal.raise_signal(number)
 
 
