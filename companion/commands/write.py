@@ -87,12 +87,14 @@ def _drawn(piece: Piece, kind: str) -> str | bytes:
 
 def _left_out(piece: Piece, drawn: _Drawing, kind: str) -> Iterator[str]:
     """What of the plan is not in the file, in sentences."""
-    from companion.drafts.sheets.laid_out import left_out
+    from companion.drafts.sheets.laid_out import left_out, own_letters
     from companion.knitting.cloth.fabric import STOCKINETTE
 
     found = left_out(piece)
     if kind != ".png":
         yield f"Not in it: {_listed(found)}."
+        if letters := own_letters(piece):
+            yield f"Stitches with letters of their own: {'; '.join(letters)}."
         return
     stitches = {stitch for row in drawn for stitch in row if stitch is not None}
     has_textures = any(stitch.texture != STOCKINETTE for stitch in stitches)

@@ -232,6 +232,13 @@ def test_of_a_picture_in_two_places_it_is_told_how_much_is_left_out(folder: Path
     assert (ran.code, ran.out) == (2, "")
     assert ran.err.startswith("nothing.png  Hardly anything of the picture is there: no 3 stitches side by side.\n")
 
+def test_a_gauge_without_a_length_is_told_over_what_it_is_taken(folder: Path) -> None:
+    ran = run(folder, "draft", "boat.png", "--stitches", "40", "--gauge", "20x28", "--choices")
+    assert ran.err == "The gauge 20x28 is taken over 10 cm; 20x28/4in would be over 4 inches.\n"
+    assert "The line with < is what is drafted without --choices.\n" in ran.out
+    (meant,) = [line for line in ran.out.splitlines() if line.endswith("  <")]
+    assert meant.split()[0] == "40", "the usual price"
+
 
 def test_the_gauge_may_be_that_of_another_plan(folder: Path) -> None:
     _, loaded = drafted(folder, "--stitches", "40", "--gauge", "swatch")
@@ -267,6 +274,11 @@ AMISS = {
     "a price and strands": (
         (*SIZE, "--price", "4", "--strands", "5"), "--price and --strands say the same thing: give one of them."),
     "a gauge of nothing": (("--stitches", "40", "--gauge", "0x28"), 'The gauge "0x28" is not understood'),
+    "a gauge with another sign": (("--stitches", "40", "--gauge", "20*28"), 'The gauge "20*28" is not understood.\n'),
+    "a file and only choices": ((*SIZE, "--choices"), "--choices writes nothing: leave -o out."),
+    "a file and only a show": ((*SIZE, "--show"), "--show writes nothing: leave -o out."),
+    "a plan that is a picture": (
+        (*SIZE, "-o", "q.png"), "The name of a plan ends in .yaml or .yml, such as q.yaml; q.png does not."),
     "a plan that is not there": (("--stitches", "40", "--gauge", "nowhere"), 'There is no plan file "nowhere" here'),
     "a crop beyond": ((*SIZE, "--crop", "100,0,100,20"), "The part to be cropped ends at 200, 20"),
     "a crop of nothing": ((*SIZE, "--crop", "0,0,0,20"), 'The part "0,0,0,20" is not understood.'),

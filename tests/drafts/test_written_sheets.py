@@ -177,7 +177,10 @@ def test_what_a_file_has_no_place_for_is_told(tmp_path: Path) -> None:
         "One colour in a picture: sand and brick.",
     ]
     cowl = told(run(tmp_path, "write", "breakwater-cowl", "-o", "cowl.xlsx"))
-    assert cowl == ["Not in it: its gauge, rounds, stitches for a tube's seam and amounts of yarn."]
+    assert cowl == [
+        "Not in it: its gauge, rounds, stitches for a tube's seam and amounts of yarn.",
+        "Stitches with letters of their own: a: haze, garter; e: sea, garter.",
+    ]
     warmer = told(run(tmp_path, "write", "wrist-warmer-left", "-o", "warmer.png"))
     assert warmer == [
         "Not in it: its gauge, rounds, amounts of yarn, names of yarns, textures and what is sewn on."
