@@ -3,13 +3,27 @@ Ctrl-C that is heard."""
 
 from __future__ import annotations
 
+import gc
 import os
 import signal
+from collections.abc import Generator
 
+import pytest
 from hypothesis import HealthCheck, settings
 
 if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:  # as a shell starts what runs in the background
     signal.signal(signal.SIGINT, signal.default_int_handler)  # what a parent ignores its children ignore, too
+
+@pytest.hookimpl(wrapper=True)
+def pytest_collection() -> Generator[None, object, object]:
+    """What is made while tests are found is there to stay: no garbage is looked for meanwhile, and none among it
+    later."""
+    gc.disable()
+    found = yield
+    gc.freeze()
+    gc.enable()
+    return found
+
 
 # A slow machine is no fault of the code: no deadline, no complaint about slow drawing.
 settings.register_profile(

@@ -31,11 +31,11 @@ def test_a_piece_goes_to_another_machine_and_its_history_goes_on(tmp_path: Path)
     here, there = tmp_path / "here", tmp_path / "there"
     shelf = begun(here)
     there.mkdir()
-    ran = run(here, "progress", "export", "Pier sign", "-o", "../pier.progress")
+    ran = run(here, "progress", "export", "Pier sign", "-o", "../pier.progress", is_fresh=True)
     assert (ran.code, ran.out, ran.err) == (0, "", '../pier.progress holds "Pier sign", 3 steps.\n')
     text = (tmp_path / "pier.progress").read_text(encoding="utf-8")
     assert run(here, "progress", "export", "Pier sign").out == text
-    ran = run(there, "progress", "import", "../pier.progress")
+    ran = run(there, "progress", "import", "../pier.progress", is_fresh=True)
     assert (ran.code, ran.out, ran.err) == (0, "", '"Pier sign" is on your shelf, with 3 steps.\n')
     begun(here, 1)
     run(here, "progress", "export", "Pier sign", "-o", "../later.progress")
@@ -54,7 +54,7 @@ def test_it_is_told_how_far_a_piece_is_and_how_long_the_rest_takes(tmp_path: Pat
     """The pier sign has 20 stitches, too few to know its pace. The sign below is a hundred rows of five, ten seconds
     each, of which sixty are worked: forty are left, 400 seconds."""
     begun(tmp_path)
-    ran = run(tmp_path, "progress", "show", "Pier sign")
+    ran = run(tmp_path, "progress", "show", "Pier sign", is_fresh=True)
     assert (ran.code, ran.out, ran.err) == (0, "Pier sign: on the needles, 1 of 4 rows, row 2, 2 of 5 sts.\n", "")
     assert json.loads(run(tmp_path, "progress", "show", "Pier sign", "--json").out)["pace"] is None
     plan = tmp_path / "long.yaml"
@@ -92,7 +92,7 @@ def test_a_copy_is_put_in_a_damaged_pieces_place(tmp_path: Path) -> None:
     file = tmp_path / "data" / "pieces" / "pier-sign.rowside"
     (tmp_path / "copy").write_bytes(file.read_bytes())
     file.write_bytes(b"torn")
-    ran = run(tmp_path, "progress", "restore", "copy")
+    ran = run(tmp_path, "progress", "restore", "copy", is_fresh=True)
     kept = file.with_name("pier-sign.rowside.damaged-1")
     assert (ran.code, ran.out) == (0, "")
     assert ran.err == f'"Pier sign" is on your shelf, with 3 steps; what was there is kept as "{kept}".\n'

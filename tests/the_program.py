@@ -4,13 +4,21 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import subprocess
 import sys
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from tests.loaded_program import loaded_program
+
 ROOT = Path(__file__).resolve().parent.parent
+PATIENCE = 60
+"""Seconds after which a run is ended, and fails."""
+ROOM = 1 << 14
+"""Bytes that a pipe has room for on every system before anybody reads them."""
+_READ_AT_START = re.compile("PYTHON|LANG|LC_|TZ")
 
 PIER_SIGN = """\
 plan: 1
@@ -49,20 +57,32 @@ class Ran:
         return json.loads(self.out)
 
 
-def run(folder: Path, *words: str, given: bytes = b"", **variables: str) -> Ran:
+def run(folder: Path, *words: str, given: bytes = b"", is_fresh: bool = False, **variables: str) -> Ran:
     """Run ``rowside`` with these words in a folder; its data goes below that folder. Lines are not broken
-    unless COLUMNS says so. ``given`` is what stands on its standard input. A traceback is never right."""
-    kept = ("PATH", "SYSTEMROOT", "HOME", "TEMP", "TMP", "TMPDIR", "LANG", "LC_ALL")
-    environment = {name: value for name, value in os.environ.items() if name in kept}
-    environment |= {"PYTHONPATH": str(ROOT), "ROWSIDE_HOME": str(folder / "data"), "PYTHONUTF8": "1"}
-    environment |= {"COLUMNS": "1000"} | variables  # room for every line
-    done = subprocess.run(
-        [sys.executable, "-m", "companion", *words],
-        cwd=folder, env=environment, input=given, capture_output=True, check=False, timeout=60,
-    )
-    ran = Ran(done.returncode, _text(done.stdout), _text(done.stderr))
+    unless COLUMNS says so. ``given`` is what stands on its standard input. A traceback is never right.
+
+    What is ``is_fresh`` is loaded anew; so is what has variables that Python itself reads when it starts. Other runs
+    are forked from a program that is loaded already, where the system can do that."""
+    environment = bare() | {"ROWSIDE_HOME": str(folder / "data"), "COLUMNS": "1000"}  # room for every line
+    environment |= variables
+    if is_fresh or len(given) > ROOM or not hasattr(os, "fork") or any(map(_READ_AT_START.match, variables)):
+        done = subprocess.run(
+            [sys.executable, "-m", "companion", *words],
+            cwd=folder, env=environment, input=given, capture_output=True, check=False, timeout=PATIENCE,
+        )
+        code, out, err = done.returncode, done.stdout, done.stderr
+    else:
+        code, out, err = loaded_program(**bare()).run(folder, words, environment, given, PATIENCE)
+    ran = Ran(code, _text(out), _text(err))
     assert "Traceback" not in ran.err + ran.out, ran.err
     return ran
+
+
+def bare() -> dict[str, str]:
+    """What every run finds in its environment."""
+    kept = ("PATH", "SYSTEMROOT", "HOME", "TEMP", "TMP", "TMPDIR", "LANG", "LC_ALL")
+    environment = {name: value for name, value in os.environ.items() if name in kept}
+    return environment | {"PYTHONPATH": str(ROOT), "PYTHONUTF8": "1"}
 
 
 def _text(data: bytes) -> str:

@@ -7,7 +7,7 @@ from typing import Any
 import click
 
 from companion.commands import options
-from companion.commands.common import DONE, path_of
+from companion.commands.common import DONE, file_to_change
 from companion.commands.given import answer, as_json, asked_for, plan_word
 from companion.commands.group import example
 from companion.pages import printing
@@ -24,7 +24,7 @@ from companion.problems import plain
 @as_json
 def areas(plan: str, most: int | None, use: tuple[int, ...] | None, is_json: bool, **asked: Any) -> int:
     """Print the small areas of PLAN that are worth sewing on, and what that saves."""
-    file = None if use is None else path_of(plan, "Save it in a file: --use writes into that.")
+    file = None if use is None else file_to_change(plan)
     with waiting("Looking at small areas") as done:
         piece, terms = asked_for(plan, asked)
         from companion.knitting.reckoning import savings

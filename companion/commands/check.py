@@ -59,9 +59,9 @@ def _checked(word: str, asked: Mapping[str, Any], done: HowFar) -> tuple[str, Se
     except TooMuchToWeigh as much:
         problem = Problem(str(much), word)
         return plain(f"{word}: {count_of([problem])}."), [*loaded.warnings, problem]
-    told = count_of(loaded.warnings) or "nothing to mend"
-    told += _small_areas(piece, part_of(done, 0.5, 1))
-    return plain(f"{word}: {tables.summary(piece, strands)}; {told}."), loaded.warnings
+    verdict = count_of(loaded.warnings) or "nothing to mend"
+    verdict += _small_areas(piece, part_of(done, 0.5, 1))
+    return plain(f"{word}: {tables.summary(piece, strands)}; {verdict}."), loaded.warnings
 
 
 def _checked_settings(word: str, path: Path) -> tuple[str, Sequence[Problem]]:

@@ -62,6 +62,19 @@ def path_of(word: str, instead: str = "") -> Path:
     raise Problems([Problem(what, mend=_near_demos(word, demos))])
 
 
+def file_to_change(word: str) -> Path:
+    """The plan file that is meant, which --use writes into.
+
+    Raises:
+        Problems: there is none, or it is a demo plan.
+    """
+    from companion.plan.edit import check_own
+
+    path = path_of(word, "Save it in a file: --use writes into that.")
+    check_own(path)
+    return path
+
+
 def _near_demos(word: str, demos: Mapping[str, Path]) -> str:
     near = nearest(word, demos)
     mend = f'Did you mean "{near}"? ' if near else ""

@@ -7,7 +7,7 @@ from typing import Any
 import click
 
 from companion.commands import options
-from companion.commands.common import DONE, path_of
+from companion.commands.common import DONE, file_to_change
 from companion.commands.given import answer, as_json, asked_for, plan_word
 from companion.commands.group import example
 from companion.pages import printing
@@ -30,7 +30,7 @@ def compare(
     use: int | None, areas: int | None, is_json: bool, **asked: Any,
 ) -> int:
     """Print what each technique would cost for PLAN: strands, ends, floats, yarn."""
-    file = None if use is None else path_of(plan, "Save it in a file: --use writes into that.")
+    file = None if use is None else file_to_change(plan)
     piece, terms = asked_for(plan, asked)
     from companion.knitting import words
     from companion.knitting.reckoning import choices, savings

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import re
 import shlex
 from collections.abc import Iterable, Iterator
@@ -49,7 +50,7 @@ _COUNT, _COLOURS, _PRICE = (options.whole_number(*ends) for ends in ((1, 4_000),
 @click.option("--choices", "is_choosing", is_flag=True, help="Print what each price would cost, and write nothing.")
 @click.option("--show", "is_shown", is_flag=True, help="The same, and how each would look.")
 @click.option("--hold", multiple=True, metavar="ROW,ST", help="Stitches that stay, or a file: 40-44,20-26=navy.")
-@click.option("--ground", metavar="COLOUR", help="What lies where it is transparent, or empty.")
+@click.option("--ground", metavar="COLOUR", help="What lies where it is transparent, or empty; none: no stitch.")
 @click.option("--crop", metavar="X,Y,W,H", help="Only this part, from left and top, in pixels; of a sheet B2:K20.")
 @click.option("--flip", "is_flipped", is_flag=True, help="Left for right.")
 @click.option("--sideways", "is_sideways", is_flag=True, help="Knit it lying on its left side.")
@@ -71,6 +72,8 @@ def draft(
     Written rows lie in a text file, or come from standard input (-), such as "Row 1 (RS): k5 A, k3 B."; what can be
     read two ways is asked back.
     """
+    if output is not None and output != STANDARD_INPUT:
+        new_files.check_plan_name(output)
     others = {"is_choosing": is_choosing, "is_shown": is_shown}
     if Path(picture).suffix.lower() in draft_sheet.SUFFIXES:
         sheet = draft_sheet.from_sheet(Path(picture), asked | others, gauge_of)
@@ -80,6 +83,8 @@ def draft(
         rows = draft_rows.drafted_from_rows(picture, asked | others, _words(picture, asked), gauge_of)
         report(rows.warnings)
         return _hand_over(rows.text, rows.loaded, output, is_forced=is_forced, known=rows.known)
+    if output is not None and (is_choosing or is_shown):
+        raise click.UsageError(f"--{'choices' if is_choosing else 'show'} writes nothing: leave -o out.")
     for name in ("terms", "hands"):
         if asked.pop(name) is not None:
             raise click.UsageError(f"--{name} is for written rows: a picture has no words.")
@@ -156,14 +161,20 @@ def gauge_of(word: str) -> Gauge:
     from companion.knitting.cloth.fabric import Gauge
     from companion.plan.amount import AmissError, amount, length_cm
 
+    mend = "Write stitches x rows over a length: 20x28/10cm"
     match = re.fullmatch(r"([\d.]+)\s*x\s*([\d.]+)(?:\s*/\s*(.+))?", word)
+    if match is None and re.match(r"\d", word) and not os.path.lexists(word):
+        raise Problems([Problem(f"The gauge {quoted(word)} is not understood.", mend=mend)])
     if match is None:
         return loaded_plan(word).piece.gauge
     try:
-        return Gauge(amount(match[1]), amount(match[2]), length_cm(match[3] or "10 cm"))
+        gauge = Gauge(amount(match[1]), amount(match[2]), length_cm(match[3] or "10 cm"))
     except AmissError as amiss:
         what = f"The gauge {quoted(word)} is not understood: each number {amiss.what}"
-        raise Problems([Problem(what, mend="Write stitches x rows over a length: 20x28/10cm")]) from None
+        raise Problems([Problem(what, mend=mend)]) from None
+    if not match[3]:
+        printing.tell(plain(f"The gauge {word} is taken over 10 cm; {word}/4in would be over 4 inches."))
+    return gauge
 
 
 class _Choices:
@@ -192,7 +203,7 @@ class _Choices:
         seen = []
         for one, _ in self._found:
             yarns = {yarn.name: yarn for yarn in one.yarns}
-            rows = [[yarns[name] for name in row] for row in one.grid]
+            rows = [[yarns.get(name) for name in row] for row in one.grid]
             strands = "1 strand" if one.strands == 1 else f"{one.strands} strands"
             seen.append(Picture(f"{one.price}: {strands}", rows))
         return side_by_side(seen, gauge, printing.columns(), is_coloured=printing.is_coloured())

@@ -10,7 +10,7 @@ from typing import Any
 
 import click
 
-from companion.commands import options
+from companion.commands import new_files, options
 from companion.problems import plain
 
 GAUGE = ("Gauge, stitches x rows over a length", "20x28/10cm", "--gauge, such as 20x28/10cm")
@@ -75,6 +75,7 @@ def _number_or_word(least: int, most: int) -> Callable[[str], int | str]:
 def _new_file(typed: str) -> str:
     """A file that is not there yet: nothing that was answered may be in vain."""
     name = typed.strip()
+    new_files.check_plan_name(name)
     if os.path.exists(name):
         raise click.UsageError(f"{plain(name)} is there already; the plan wants a name of its own.")
     return name

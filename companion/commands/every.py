@@ -7,6 +7,7 @@ import os
 import shlex
 from collections.abc import Sequence
 from importlib import import_module
+from pathlib import Path
 
 import click
 
@@ -22,6 +23,7 @@ _COMMANDS = (
 )
 """Each in the file of its name under ``commands/``; only the one that is asked for is loaded."""
 
+_DRAWN = (".png", ".jpg", ".jpeg", ".gif", ".bmp", ".webp", ".xlsx", ".ods", ".csv")
 _WIDEST_HELP = 80
 """In a wider terminal help is no wider: longer lines are hard to read."""
 
@@ -39,7 +41,9 @@ class _Commands(Commands):
         return found
 
     def meant(self, ctx: click.Context, args: Sequence[str]) -> str:
-        """A plan without a command is one to knit."""
+        """A plan without a command is one to knit; a picture or a sheet is one to make a plan of."""
+        if Path(args[0]).suffix.lower() in _DRAWN:
+            return f" To make a plan of it: rowside draft {shlex.quote(args[0])}"
         if is_plan_word(args[0]):
             return f" To knit this plan: rowside knit {shlex.quote(args[0])}"
         return super().meant(ctx, args)

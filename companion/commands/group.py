@@ -41,8 +41,8 @@ class Commands(click.Group):
 def example(*lines: str) -> str:
     """How a command is typed, as the end of its help: a line each, broken only where it has no room."""
     room = printing.columns() - 4
-    told = [f"  {part}" for line in lines for part in _continued(line, room)]
-    return "\n".join(["\b", "For example:" if len(lines) == 1 else "Examples:", *told])
+    shown = [f"  {part}" for line in lines for part in _continued(line, room)]
+    return "\n".join(["\b", "For example:" if len(lines) == 1 else "Examples:", *shown])
 
 
 def _continued(line: str, room: int) -> Iterator[str]:

@@ -34,6 +34,17 @@ def write(texts: Mapping[Path, str | bytes], *, is_forced: bool) -> None:
             replace_bytes(path, text)
 
 
+def check_plan_name(output: str) -> None:
+    """Whether a plan can be written there.
+
+    Raises:
+        click.UsageError: it has another ending than plans have.
+    """
+    if not output.lower().endswith((".yaml", ".yml")):
+        name = plain(f"{Path(output).stem}.yaml")
+        raise click.UsageError(f"The name of a plan ends in .yaml or .yml, such as {name}; {plain(output)} does not.")
+
+
 def _holds(path: Path, text: str | bytes) -> bool:
     """Whether the file has this text already."""
     try:

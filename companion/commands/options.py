@@ -23,10 +23,10 @@ def whole_number(least: int, most: int | None = None) -> Callable[[str], int]:
     """Takes a whole number from ``least`` to ``most``; of another it says which are taken."""
     upto = "on" if most is None else f"to {most:,}"
 
-    def number(told: str) -> int:
-        if not re.fullmatch(r"-?[0-9]{1,9}", told) or not least <= int(told) <= (most or int(told)):
-            raise click.BadParameter(f"It takes a whole number from {least} {upto}, not {quoted(told)}.")
-        return int(told)
+    def number(typed: str) -> int:
+        if not re.fullmatch(r"-?[0-9]{1,9}", typed) or not least <= int(typed) <= (most or int(typed)):
+            raise click.BadParameter(f"It takes a whole number from {least} {upto}, not {quoted(typed)}.")
+        return int(typed)
 
     return number
 
@@ -66,20 +66,20 @@ spoken = _giving(
 )
 
 
-def numbers(_ctx: click.Context, param: click.Parameter, told: str | None) -> tuple[int, ...]:
+def numbers(_ctx: click.Context, param: click.Parameter, typed: str | None) -> tuple[int, ...]:
     """The numbers of "1,3,8"."""
-    if told is None:
+    if typed is None:
         return ()
-    if not re.fullmatch(r"[0-9]{1,6}(,[0-9]{1,6}){0,9}", told):
-        raise click.UsageError(f'--{param.name} takes up to ten numbers such as 1,3,8, not "{plain(told)}".')
-    return tuple(sorted({int(number) for number in told.split(",")}))
+    if not re.fullmatch(r"[0-9]{1,6}(,[0-9]{1,6}){0,9}", typed):
+        raise click.UsageError(f'--{param.name} takes up to ten numbers such as 1,3,8, not "{plain(typed)}".')
+    return tuple(sorted({int(number) for number in typed.split(",")}))
 
 
-def numbers_or_all(ctx: click.Context, param: click.Parameter, told: str | None) -> tuple[int, ...] | None:
+def numbers_or_all(ctx: click.Context, param: click.Parameter, typed: str | None) -> tuple[int, ...] | None:
     """The numbers of "1,3", counted from 1; () for "all", None where nothing is said."""
-    if told is None or told == "all":
-        return None if told is None else ()
-    found = numbers(ctx, param, told)
+    if typed is None or typed == "all":
+        return None if typed is None else ()
+    found = numbers(ctx, param, typed)
     if 0 in found:
         raise click.UsageError(f"--{param.name} counts from 1.")
     return found

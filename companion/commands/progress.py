@@ -35,8 +35,8 @@ def show_(name: str, is_json: bool) -> int:
     forecast = found.forecast
     session = found.session
     in_row = words.in_row(session.rows[session.at.row], session.runs_done)
-    told = ", ".join(filter(None, (words.card_line(*found.card.told), in_row)))
-    lines = [f"{told}.", *(pace_told(*forecast)[:1] if forecast else [])]
+    how_far = ", ".join(filter(None, (words.card_line(*found.card.told), in_row)))
+    lines = [f"{how_far}.", *(pace_told(*forecast)[:1] if forecast else [])]
     return answer(is_json, piece_in_work(found.card, forecast), map(plain, lines))
 
 

@@ -16,13 +16,13 @@ RowSpan = tuple[str, int, int]
 """The part that rows belong to, "" where the piece is whole, and the first and the last of them."""
 
 
-def _row_span(_ctx: click.Context, _param: click.Parameter, told: str | None) -> RowSpan | None:
+def _row_span(_ctx: click.Context, _param: click.Parameter, typed: str | None) -> RowSpan | None:
     """The rows of "7", "5-12" or "left 3-7"."""
-    if told is None:
+    if typed is None:
         return None
-    found = re.fullmatch(r"(?:(left|right) +)?([0-9]{1,9})(?:-([0-9]{1,9}))?", told.strip().lower())
+    found = re.fullmatch(r"(?:(left|right) +)?([0-9]{1,9})(?:-([0-9]{1,9}))?", typed.strip().lower())
     if not found:
-        raise click.UsageError(f'Rows are told as 7, 5-12 or "left 3-7", not as "{plain(told)}".')
+        raise click.UsageError(f'Rows are told as 7, 5-12 or "left 3-7", not as "{plain(typed)}".')
     first, last = int(found[2]), int(found[3] or found[2])
     if first > last:
         raise click.UsageError(f"Rows are told upward: {last}-{first}.")
@@ -36,14 +36,14 @@ some_rows = click.option(
 
 def in_working_order(piece: Piece, span: RowSpan) -> tuple[int, int]:
     """Rows of a part by their places in working order, from 1."""
-    told, first, last = span
+    named, first, last = span
     starts = piece.fabric.starts
-    start = next((at for part, at in starts.items() if part == told), None)
+    start = next((at for part, at in starts.items() if part == named), None)
     if start is None:
-        raise click.UsageError(f"This plan has no {told} part.")
+        raise click.UsageError(f"This plan has no {named} part.")
     rows = piece.rows.in_part(start)
     if not 1 <= first <= last <= rows:
-        where = f"The {told} part" if told else "This plan"
-        parts = ", and those of its parts" if len(starts) > 1 and not told else ""
+        where = f"The {named} part" if named else "This plan"
+        parts = ", and those of its parts" if len(starts) > 1 and not named else ""
         raise click.UsageError(f"{where} has rows 1 to {rows}{parts}.")
     return start + first, start + last

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from companion.commands import options
-from companion.commands.common import DONE, path_of
+from companion.commands.common import DONE, file_to_change
 from companion.commands.given import loaded_plan
 from companion.commands.group import example
 from companion.pages import printing
@@ -32,7 +32,7 @@ def tidy(plan: str, worth: int | None, hold: tuple[str, ...], use: tuple[int, ..
     Nothing is changed unless it is asked for with --use; then the plan as it was is kept beside it. In shaped pieces,
     in rounds, and where strands may pass behind, rest or share, the 60 smallest changes are weighed.
     """
-    file = None if use is None else path_of(plan, "Save it in a file: --use writes into that.")
+    file = None if use is None else file_to_change(plan)
     with waiting("Looking for what spares strands") as done:
         loaded = loaded_plan(plan)
         from companion.knitting.reckoning import tidying

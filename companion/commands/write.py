@@ -87,12 +87,14 @@ def _drawn(piece: Piece, kind: str) -> str | bytes:
 
 def _left_out(piece: Piece, drawn: _Drawing, kind: str) -> Iterator[str]:
     """What of the plan is not in the file, in sentences."""
-    from companion.drafts.sheets.laid_out import left_out
+    from companion.drafts.sheets.laid_out import left_out, own_letters
     from companion.knitting.cloth.fabric import STOCKINETTE
 
     found = left_out(piece)
     if kind != ".png":
         yield f"Not in it: {_listed(found)}."
+        if letters := own_letters(piece):
+            yield f"Stitches with letters of their own: {'; '.join(letters)}."
         return
     stitches = {stitch for row in drawn for stitch in row if stitch is not None}
     has_textures = any(stitch.texture != STOCKINETTE for stitch in stitches)
@@ -108,7 +110,7 @@ def _left_out(piece: Piece, drawn: _Drawing, kind: str) -> Iterator[str]:
     if len(of_colour) > _MOST_COLOURS:
         yield f"It has {len(of_colour)} colours, and a picture is drafted in {_MOST_COLOURS} at most."
     if any(None in row for row in drawn):
-        yield "It is transparent where there is no stitch; a plan that is drafted from it has stitches there."
+        yield "It is transparent where there is no stitch. An opening is not drafted from it, all other edges are."
 
 
 def _listed(names: Sequence[str]) -> str:
@@ -121,7 +123,6 @@ def _again(output: str, piece: Piece, drawn: _Drawing, kind: str) -> list[str]:
     words = ["rowside", "draft", output, "--gauge", f"{stitches}x{rows}/{over}cm"]
     if kind != ".png":
         return words
-    has_ground = any(None in row for row in drawn)
-    colours = min(_MOST_COLOURS, len({yarn.colour for yarn in piece.yarns}) + has_ground)
+    colours = min(_MOST_COLOURS, len({yarn.colour for yarn in piece.yarns}))
     words += ["--stitches", str(len(drawn[0])), "--price", "0", "--colours", str(colours)]
-    return [*words, "--ground", "white"] if has_ground else words
+    return [*words, "--ground", "none"] if any(None in row for row in drawn) else words

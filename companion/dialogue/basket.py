@@ -17,7 +17,7 @@ from companion.dialogue.table import Cell, Column, Row, Table
 from companion.knitting import words
 from companion.knitting.value import Record
 from companion.plan.demo import TOLD
-from companion.problems import quoted
+from companion.problems import Problems, count_of, quoted
 from companion.progress.actions import Refused
 from companion.progress.card import Card
 from companion.progress.knitting import utc_now
@@ -26,6 +26,8 @@ from companion.progress.trouble import Trouble
 
 if TYPE_CHECKING:
     from companion.progress.pace import Forecast
+
+ON_THE_NEEDLES, NOT_BEGUN = "On the needles", words.OPENED.rstrip(":")
 
 _COLUMNS = (
     Column("Piece", least=14), Column("State", yields=1), Column("Rows", is_number=True),
@@ -67,6 +69,7 @@ class BasketList(Listing):
         self._demos = demos
         self._items: list[Item] = []
         self._looked: dict[Card, _Looked] = {}
+        self._amiss: dict[Path, tuple[str, int]] = {}
 
     def take_up_settings(self) -> None:
         """Nothing of it stands here."""
@@ -78,8 +81,11 @@ class BasketList(Listing):
             cards = self._shelf.cards()
         except Trouble as trouble:
             self.trouble = str(trouble)
-        items = [Item("On the needles")] if cards else []
-        items += [Item(card.name, card) for card in cards]
+        items = list[Item]()
+        opened = [card for card in cards if card.state == "not begun"]
+        for heading, found in ((ON_THE_NEEDLES, [card for card in cards if card not in opened]), (NOT_BEGUN, opened)):
+            if found:
+                items += [Item(heading), *(Item(card.name, card) for card in found)]
         for heading, plans in (("Plans in this folder", plans_in(self._folder)), ("Demo plans", self._demos)):
             if plans:
                 items += [Item(heading), *(Item(plan.stem, plan=plan) for plan in plans)]
@@ -92,16 +98,22 @@ class BasketList(Listing):
 
     @property
     def is_slow(self) -> bool:
-        """Of some it is not known yet how long the rest takes: for that they are looked into, one by one."""
-        return bool(self._unknown)
+        """Of some pieces it is not known yet how long the rest takes, of some plans not whether they can be knitted:
+        for that they are looked into, one by one."""
+        return bool(self._unknown or self._unread)
 
     @property
     def _unknown(self) -> list[Card]:
         cards = [item.card for item in self._items if item.card and item.card.state == "on the needles"]
         return [card for card in cards if card not in self._looked]
 
+    @property
+    def _unread(self) -> list[Path]:
+        plans = [item.plan for item in self._items if item.plan and item.plan not in self._demos]
+        return [plan for plan in plans if self._amiss.get(plan, ("", 0))[1] != _changed(plan)]
+
     def work_out(self, is_left: Callable[[], bool]) -> None:
-        """Where each is in its row, and how long the rest of it takes, from its journal."""
+        """Where each is in its row, and how long the rest of it takes, from its journal; what is wrong in plans."""
         for card in self._unknown:
             if is_left():
                 return
@@ -111,20 +123,29 @@ class BasketList(Listing):
                 session = found.session
                 in_row = words.in_row(session.rows[session.at.row], session.runs_done)
                 self._looked[card] = _Looked(in_row, found.forecast)
+        for plan in self._unread:
+            if is_left():
+                return
+            self._amiss[plan] = _amiss_in(plan), _changed(plan)
         self._put()
 
     def _row(self, item: Item) -> Row:
         """A line of the table."""
         if (card := item.card) is None:
-            return _plan(item.plan, self._demos) if item.plan else item.title
+            return self._plan(item.plan) if item.plan else item.title
         state = Cell(words.card_state(card.state, card.ends_left, card.areas_left))
         if card.state in CLOSED:
             return Cell(card.name), state
         ready = str(card.ready_ends) if card.ready_ends else ""
         rows = f"{card.rows_done} of {card.rows}"
         in_row, worked = self._looked.get(card, _Looked()).in_row, Cell(card.worked_when(self._now()))
-        told = Cell(f"{rows}; {in_row}" if in_row else rows, rows)
-        return Cell(card.name), state, told, Cell(ready), worked, Cell(self._time_left(card))
+        far = Cell(f"{rows}; {in_row}" if in_row else rows, rows)
+        return Cell(card.name), state, far, Cell(ready), worked, Cell(self._time_left(card))
+
+    def _plan(self, plan: Path) -> Row:
+        """A plan, and what it is where that is known, or that something in it is to be mended."""
+        about = TOLD.get(plan.stem, "") if plan in self._demos else self._amiss.get(plan, ("", 0))[0]
+        return Cell(plan.stem), Cell(about)
 
     def _time_left(self, card: Card) -> str:
         """How long the rest takes; "" where that is not known."""
@@ -133,10 +154,10 @@ class BasketList(Listing):
         forecast = self._looked.get(card, _Looked()).forecast
         return about_time(forecast.piece) if forecast else ""
 
-    def told(self) -> str:
+    def in_full(self) -> str:
         """How far it is."""
         if self.meant is None or (card := self._items[self.meant].card) is None:
-            return super().told()
+            return super().in_full()
         left = f"{time} left" if (time := self._time_left(card)) else ""
         in_row = self._looked.get(card, _Looked()).in_row
         return ", ".join(filter(None, (card.told_in_full(self._now(), in_row), left)))
@@ -262,6 +283,20 @@ def _looks_like_plan(path: Path) -> bool:
     return any(line.startswith(b"plan:") for line in start.splitlines())
 
 
-def _plan(plan: Path, demos: tuple[Path, ...]) -> Row:
-    """A plan, and what it is where that is known."""
-    return Cell(plan.stem), Cell(TOLD.get(plan.stem, "") if plan in demos else "")
+def _changed(plan: Path) -> int:
+    """When it was written last; -1 where it is gone."""
+    try:
+        return plan.stat().st_mtime_ns
+    except OSError:
+        return -1
+
+
+def _amiss_in(plan: Path) -> str:
+    """How much is to mend in a plan before it can be knitted; "" where nothing is."""
+    from companion.plan.read import load
+
+    try:
+        load(plan)
+    except Problems as found:
+        return count_of(found.problems)
+    return ""

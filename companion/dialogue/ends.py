@@ -68,15 +68,15 @@ class EndsList(Listing):
 
     def _row(self, end: End, state: EndState) -> Row:
         session, mark = self.sitting.session, words.END_MARKS[state]
-        told = f"{mark} {words.end_state(state, self.sitting.terms)}"
+        marked = f"{mark} {words.end_state(state, self.sitting.terms)}"
         row, kind, place = words.end_place(session.strands, end, self.sitting.terms)
         yarn = session.piece.yarn(how_woven(session, end).yarn)
         return (
-            Cell(told, mark, by=_STATES.index(state)), Cell(row, by=end.place.row), Cell(kind),
+            Cell(marked, mark, by=_STATES.index(state)), Cell(row, by=end.place.row), Cell(kind),
             Cell(yarn.name, yarn=yarn), Cell(place, words.place_in_short(place)),
         )  # fmt: skip
 
-    def told(self) -> str:
+    def in_full(self) -> str:
         """Its state, and where it is."""
         if self.meant is None:
             return ""

@@ -17,7 +17,7 @@ GROUPS: Mapping[str, tuple[str, ...]] = {
     "Something went wrong, or you lost your place": ("back", "unpick", "rip", "happened", "where", "at"),
     "Ends, yarn and finishing": ("ends", "sew", "strands", "techniques"),
     "Looking at the chart": (
-        "alone", "chart", "zoom", "held", "scroll_up", "scroll_down", "scroll_left", "scroll_right", "follow",
+        "alone", "chart", "zoom", "held", "scroll_up", "scroll_down", "scroll_left", "scroll_right", "follow", "picture",
     ),
     "This program": ("settings", "light", "help", "palette", "quit"),
 }
@@ -49,7 +49,7 @@ class Finding(Listing):
         rows = [_row(each) if isinstance(each, Deed) else each for each in found]
         self.put(Table(_COLUMNS, rows))
 
-    def told(self) -> str:
+    def in_full(self) -> str:
         """What it is called, all its keys, what it does."""
         deed = None if self.meant is None else self._listed[self.meant]
         return f"{deed.title} ({key_words(deed.keys)}): {deed.about}" if deed else ""
@@ -81,8 +81,8 @@ class Finding(Listing):
 
 
 def _is_in(word: str, group: str, deed: Deed) -> bool:
-    told = f"{group} {deed.title} {deed.about} {key_words(deed.keys)}".lower()
-    return word in told
+    about = f"{group} {deed.title} {deed.about} {key_words(deed.keys)}".lower()
+    return word in about
 
 
 def _row(deed: Deed) -> Row:

@@ -47,7 +47,7 @@ def said_after(action: Action, before: Session, after: Session, terms: words.Ter
         end = mishaps.closes(after).get(hole)
         return words.no_tail_near(after.rows, hole) if end is None else words.close_hole(after.rows, hole)
     if isinstance(action, Mend) and action.way == "rip":
-        return words.now_unpick(ripping(action.mistake, before.rows, before.row, before.done))
+        return words.now_unpick(ripping(action.mistake, before.rows, before.row, before.done), before.rows, terms)
     if after.strands is before.strands:
         return "Told."
     return words.planned_anew(before.strands.total, after.strands.total, terms)

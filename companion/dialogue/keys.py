@@ -10,6 +10,7 @@ from companion.dialogue.deeds import DEEDS, Deed, Where, deeds_of
 from companion.knitting.value import Record
 from companion.progress.actions import Action, BindOff, Finish, On, Sew, Weave
 from companion.progress.deciding import may
+from companion.progress.ends import ready_ends
 from companion.progress.session import Session
 
 
@@ -38,10 +39,11 @@ def keys_at_the_needles(
     session: Session | None, deeds: Iterable[Deed] = DEEDS, on: str = ""
 ) -> tuple[KeyTold, ...]:
     """Those of the working screen, in the table's order; ``on``: what On does now, where it does not go on. Help and
-    the way out are kept always."""
+    the way out are kept always, and where ends are ready the way to them."""
     deeds = tuple(deeds)
     asked = {deed.needs for deed in deeds if deed.needs} | _AT_ONCE
-    return _keys_when(frozenset(kind for kind in asked if session and may(session, kind)), deeds, on)
+    kept = ("help", "quit", *(["ends"] if session and ready_ends(session) else []))
+    return _keys_when(frozenset(kind for kind in asked if session and may(session, kind)), deeds, on, kept)
 
 
 _AT_ONCE: frozenset[type[Action]] = frozenset({BindOff, Finish, Weave, Sew})
@@ -49,12 +51,14 @@ _AT_ONCE: frozenset[type[Action]] = frozenset({BindOff, Finish, Weave, Sew})
 
 
 @lru_cache(maxsize=64)
-def _keys_when(possible: frozenset[type[Action]], deeds: tuple[Deed, ...], on: str) -> tuple[KeyTold, ...]:
+def _keys_when(
+    possible: frozenset[type[Action]], deeds: tuple[Deed, ...], on: str, kept: tuple[str, ...]
+) -> tuple[KeyTold, ...]:
     possible |= {On} if possible & _AT_ONCE else set()
     return tuple(
         KeyTold(
             ((deed.key, deed.name),), on if on and deed.name == "on" else deed.short,
-            is_possible=deed.needs is None or deed.needs in possible, is_kept=deed.name in ("help", "quit"),
+            is_possible=deed.needs is None or deed.needs in possible, is_kept=deed.name in kept,
         )
         for deed in deeds_of("work", deeds) if deed.short and not deed.unlisted
     )  # fmt: skip

@@ -46,8 +46,8 @@ class KeysList(Listing):
         """Another key in the place of those it has."""
         deed = self._deed
         has = key_words(deed.keys)
-        told = f"It has now: {has}. The new one takes their place."
-        key = yield PressKey((f'Press the key for "{deed.title}".', told))
+        now = f"It has now: {has}. The new one takes their place."
+        key = yield PressKey((f'Press the key for "{deed.title}".', now))
         if key is not None:
             self._set(deed, (key,))
 
@@ -79,11 +79,11 @@ class KeysList(Listing):
         amiss = own_keys(USUAL, now)[1]
         wrong = own_keys(USUAL, {**now, deed.name: tuple(keys)})[1]
         new = [name for name in (deed.name, *wrong) if name in wrong and (name == deed.name or name not in amiss)]
-        told = [" ".join(wrong[name]).strip() for name in new]
+        refusals = [" ".join(wrong[name]).strip() for name in new]
         if len(keys) > MOST_KEYS:
-            told = [f"No more than {MOST_KEYS} keys may do one thing."]
+            refusals = [f"No more than {MOST_KEYS} keys may do one thing."]
         path = self._knitter.settings_file
-        self.said = told[0] if told else self._save(lambda: write_keys(path, deed.name, keys))
+        self.said = refusals[0] if refusals else self._save(lambda: write_keys(path, deed.name, keys))
 
 
 def _row(deed: Deed) -> Row:

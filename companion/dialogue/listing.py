@@ -67,7 +67,7 @@ class Listing:
         self._sorted_by = ways[(ways.index(self._sorted_by) + 1) % len(ways)]
         self.said = ""
 
-    def told(self) -> str:
+    def in_full(self) -> str:
         """The line that is meant in full, in one sentence; "" where there is none."""
         if self.meant is None or self.at is None:
             return ""

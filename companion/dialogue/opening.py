@@ -7,11 +7,11 @@ import re
 from collections.abc import Callable
 from pathlib import Path
 
+from companion.dialogue.coming_back import greeting
 from companion.dialogue.knitter import Knitter
 from companion.dialogue.questions import Asking, Choice, Reading
 from companion.dialogue.sitting import Sitting
 from companion.knitting import words
-from companion.knitting.hands.runs import run_steps
 from companion.knitting.strands.limits import Carry
 from companion.knitting.value import Record
 from companion.problems import Problems, nearest, quoted, show
@@ -19,7 +19,6 @@ from companion.progress.actions import Refused, Replan
 from companion.progress.card import Card
 from companion.progress.knitting import Knitting
 from companion.progress.names import LONGEST
-from companion.progress.session import Session
 from companion.progress.shelf import Shelf
 from companion.progress.trouble import Trouble
 from companion.progress.typed import row_named
@@ -213,18 +212,6 @@ def sit_down(knitter: Knitter, knitting: Knitting) -> Sitting:
     sitting.notice = " ".join(filter(None, said))
     sitting.take_up_settings()
     return sitting
-
-
-def greeting(session: Session, terms: words.Terms) -> str:
-    """Where the knitter is, in the row that the top line tells, and how to tell the sides apart."""
-    if not session.done or session.is_bound_off:
-        return ""
-    row, done = session.rows[session.at.row], session.at.segment
-    run = run_steps(session.strands, session.at, session.catching) if done < len(row.segments) else None
-    cue = words.sides_cue(row.side, terms, session.piece.cast_on, is_cut=session.strands.cast_on_ends > 0)
-    is_cut = session.strands.strand_of[session.row][session.done - 1] in session.told
-    left, is_joined = (run.left, run.is_joined) if run else (0, False)
-    return f"{words.where_you_are(row, done, left, terms, is_cut=is_cut, is_joined=is_joined)} {cue}"
 
 
 def _which_of_once(cards: tuple[Card, ...], plan: Path) -> Asking[str | None]:

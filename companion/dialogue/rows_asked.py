@@ -24,7 +24,8 @@ def rip_back(session: Session, terms: Terms) -> Asking[Action | None]:
     undone = would_rip(session, row)
     lines = words.rip_told(
         undone.rows, undone.stitches, undone.on_needle, undone.woven, terms, rows=session.rows,
-        from_part=session.rows[session.row].part, to_part=session.rows[row - 1].part if row else "",
+        side=session.rows[row].side, from_part=session.rows[session.row].part,
+        to_part=session.rows[row - 1].part if row else "",
         free=_falling_free(session, row),
     )
     return RipBack(row) if (yield YesNo(tuple(lines), "rip back", "leave it")) else None

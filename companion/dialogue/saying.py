@@ -32,11 +32,13 @@ _SAID_LARGE = (do.Steady, do.Join, do.Hold, do.Cross)
 
 class Saying(Record):
     """``how`` much she wants to be told; ``known`` are the kinds that were told in this sitting. ``key``: the one
-    that marks done what is told, as it stands in sentences."""
+    that marks done what is told, as it stands in sentences. ``is_ready``: the hands hold a row's start ready for its
+    first stitch, so that neither turn nor cast-on is told."""
 
     how: How = "full"
     known: frozenset[Kind] = frozenset()
     key: str = "space"
+    is_ready: bool = False
 
     def register_of(self, step: do.Step) -> Literal["full", "short", ""]:
         """How a step is told."""
@@ -52,10 +54,15 @@ class Saying(Record):
 
     def after(self, run: RunSteps | None) -> Saying:
         """What is known once a run was told; the very same where nothing in it was new."""
-        if run is None or self.how != "first" or not (kinds := kinds_of(run.into) - self.known):
-            return self
-        return self._replace(known=self.known | kinds)
+        return self.knowing(kinds_of(run.into)) if run else self
 
+    def knowing(self, kinds: frozenset[Kind]) -> Saying:
+        """What is known once these were told; the very same where none is new."""
+        return self._replace(known=self.known | kinds) if self.how == "first" and kinds - self.known else self
+
+
+UNPICKING = frozenset({("Unpick",)})
+"""How it is done, which is told as a change is."""
 
 IN_FULL = Saying()
 """Everything, always."""

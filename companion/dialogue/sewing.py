@@ -55,7 +55,7 @@ class SewingList(Listing):
             Cell(str(stitch_number(fabric, area.first))), Cell(str(lengths)),
         )  # fmt: skip
 
-    def told(self) -> str:
+    def in_full(self) -> str:
         """What it is, and where."""
         session, area = self.sitting.session, self.area
         if area is None:

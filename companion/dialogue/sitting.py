@@ -6,13 +6,14 @@ import time
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
+from companion.dialogue.coming_back import is_ready, where_held
 from companion.dialogue.resting import Resting
-from companion.dialogue.saying import Saying
+from companion.dialogue.saying import UNPICKING, Saying
 from companion.dialogue.telling import Telling, telling
 from companion.knitting import words
 from companion.knitting.hands.row_ends import turn_tip
 from companion.knitting.value import Record
-from companion.progress.actions import Action, Back, On, Refused, TrapTails, WholeRow
+from companion.progress.actions import Action, AtRow, Back, On, Refused, RipBack, TrapTails, Unpick, WholeRow
 from companion.progress.ends import ready_ends
 from companion.progress.events import Unwove
 from companion.progress.knitting import Knitting
@@ -51,6 +52,7 @@ class Sitting:
         self.resting = Resting(clock)
         self.terms = knitter.settings.terms_for(knitting.session.piece)
         self._saying = Saying(knitter.say, key=knitter.key_of("on"))
+        self._came_back = [knitting.session.last]
 
     @property
     def session(self) -> Session:
@@ -60,8 +62,9 @@ class Sitting:
     @property
     def saying(self) -> Saying:
         """How much is said at a change, and what was said in this sitting; the very same as long as it holds."""
-        if self._saying.how != self.knitter.say:
-            self._saying = self._saying._replace(how=self.knitter.say)
+        how, ready = self.knitter.say, is_ready(self.session, self._came_back)
+        if (self._saying.how, self._saying.is_ready) != (how, ready):
+            self._saying = self._saying._replace(how=how, is_ready=ready)
         return self._saying
 
     @property
@@ -85,8 +88,10 @@ class Sitting:
         try:
             session = self.knitting.do(action)
             self._saying = now.saying.after(now.run)
+            if isinstance(action, AtRow):
+                self._came_back.append(session.last)
             if not isinstance(action, Back):
-                self.notice = words.came_out(sum(isinstance(event, Unwove) for event in session.last), self.terms)
+                self.notice = " ".join(filter(None, (self._undone(action, now), self._came_out())))
         except (Refused, Trouble) as reason:
             self.notice = str(reason)
         session, settings = self.session, self.knitter.settings
@@ -102,6 +107,24 @@ class Sitting:
         if self.resting.is_due(settings.break_after, is_at_turn=is_turn):
             self.notice = f"{self.notice} {words.BREAK}".strip()
 
+    def _undone(self, action: Action, was: Telling) -> str:
+        """What is said once work is undone on the needles: how to unpick, and where the hands are then."""
+        if not isinstance(action, Unpick | RipBack):
+            return ""
+        said = [where_held(self.session, self.terms)]
+        if isinstance(action, Unpick):
+            saying, before = was.saying, was.session
+            if saying.how == "full" or (saying.how == "first" and not saying.known >= UNPICKING):
+                said.insert(0, words.how_to_unpick(self.terms))
+            if saying.is_ready and turn_tip(before.rows, before.row):
+                said.insert(0, words.TURN_BACK)
+            self._saying = self._saying.knowing(UNPICKING)
+        return " ".join(said)
+
+    def _came_out(self) -> str:
+        """How many woven ends were lost with what was done last."""
+        return words.came_out(sum(isinstance(event, Unwove) for event in self.session.last), self.terms)
+
     def _how_long(self) -> tuple[str, ...]:
         """How long the next row takes, and all that is left; nothing where too little is known."""
         from companion.knitting.words.pace import pace_told
@@ -110,8 +133,13 @@ class Sitting:
         return pace_told(*forecast) if forecast else ()
 
     def do_asked(self, asking: Asking[Action | None]) -> Asking[Action | None]:
-        """The same with an action that the knitter is asked for, which is returned; None where nothing was done."""
+        """The same with an action that the knitter is asked for, which is returned; None where nothing was done. Who
+        may only look is not asked first."""
         before = self.session
+        if self.knitting.is_look_only:
+            self.notice = self.knitting.look_only_reason
+            asking.close()
+            return None
         try:
             action = yield from asking
         except Refused as reason:

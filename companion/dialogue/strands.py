@@ -56,7 +56,7 @@ class StrandsList(Listing):
             Cell(place, words.place_in_short(place)),
         )
 
-    def told(self) -> str:
+    def in_full(self) -> str:
         """Where it is joined, its rows, its stitches."""
         strands = self._session.strands
         return "" if self.meant is None else words.strand_line(strands, strands.summaries[self.meant], self._terms)

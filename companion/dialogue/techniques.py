@@ -91,7 +91,7 @@ class TechniquesList(Listing):
             Cell(yarn_words.yarn_length(each.yarn_cm, is_inches=terms.is_inches), by=float(each.yarn_cm)),
         )  # fmt: skip
 
-    def told(self) -> str:
+    def in_full(self) -> str:
         """Everything it costs."""
         if self.meant is None:
             return ""

@@ -19,7 +19,7 @@ from companion.knitting.cloth.rows import Row, Side
 from companion.knitting.hands.hangs import Hang, hangs
 from companion.knitting.hands.row_ends import row_end
 from companion.knitting.hands.runs import RunSteps, row_runs
-from companion.knitting.hands.steps import AtEnd, BindOff, Finishing, Step, WeaveAtSeams, WeaveIn
+from companion.knitting.hands.steps import AtEnd, BindOff, Finishing, Step, Turn, WeaveAtSeams, WeaveIn
 from companion.knitting.latest import latest
 from companion.knitting.piece import Piece
 from companion.knitting.value import Record
@@ -91,7 +91,7 @@ class Telling:
         """What the hands do until the next press, in that order."""
         session, terms = self.session, self.terms
         if self.run:
-            found = words.run_in_large(self.run, session.row_end[-1] if self.is_turn else (), terms)
+            found = words.run_in_large(self.run, self._before_it if self.is_turn else (), terms)
         elif session.act is not None:
             found = words.end_in_large(session.row_end[0], terms)
         else:
@@ -122,9 +122,12 @@ class Telling:
 
     @property
     def in_hand(self) -> str:
-        """At a row's start which strand is taken in hand, where nothing else is said of it."""
-        run = self.run
-        return words.take_in_hand(run.segment.yarn) if run and not (run.before or run.into) else ""
+        """At a row's start which strand is taken in hand, where nothing else says so and it is not there yet."""
+        run, last, strands = self.run, self.session.last_place, self.session.strands
+        if run is None or run.before or run.into:
+            return ""
+        is_there = last is not None and strands.at(last) == run.strand and not self.saying.is_ready
+        return "" if is_there else words.take_in_hand(run.segment.yarn)
 
     @cached_property
     def work(self) -> str:
@@ -153,8 +156,8 @@ class Telling:
     @cached_property
     def full(self) -> str:
         """All that is told of what is done now, as much of it as she wants."""
-        told = (self.in_hand, self.into, self.work) if self.run else self.to_do
-        return " ".join(filter(None, told))
+        parts = (self.in_hand, self.into, self.work) if self.run else self.to_do
+        return " ".join(filter(None, parts))
 
     @cached_property
     def short(self) -> str:
@@ -163,8 +166,8 @@ class Telling:
             return " ".join(self.to_do_in_short)
         is_mark = self.saying.how == "mark"
         steps = [step for step in self.run.into if not is_mark or self.saying.register_of(step)]
-        told = [self._tell(step, "short", self.terms) for step in (*self.run.before, *steps)]
-        return " ".join([*told, *self.known, self.work])
+        parts = [self._tell(step, "short", self.terms) for step in (*self.run.before, *steps)]
+        return " ".join([*parts, *self.known, self.work])
 
     @cached_property
     def known(self) -> tuple[str, ...]:
@@ -192,7 +195,10 @@ class Telling:
 
     @property
     def pressed(self) -> str:
-        """What the key that marks done does once every row is worked, in a word or two; "" before that."""
+        """What the key that marks done does at a row's end and once every row is worked, in a word or two; "" in a
+        row."""
+        if self.session.act is not None:
+            return words.ACT_DONE
         return words.when_pressed(self.finishing, self.terms) if self.finishing else ""
 
     @property
@@ -287,11 +293,19 @@ class Telling:
             return ()
         if session.act is not None:
             _, *later = session.row_end
-            return (words.and_then([step for group in later for step in group], self.terms),)
-        steps = session.row_end[-1] if self.is_turn else row_end(session.strands, session.row, session.cut)
+            return (words.and_then([step for group in later for step in group], self.terms, self.saying.key),)
+        steps = self._before_it if self.is_turn else row_end(session.strands, session.row, session.cut)
         if session.is_worked:
             steps = tuple(step for step in steps if not isinstance(step, BindOff))
-        return tuple(words.at_the_end(steps, self.terms, is_short=is_short, tell=self._tell))
+        is_turned = self.is_turn and self._before_it != session.row_end[-1]
+        turned = (words.turned(self.row),) if is_turned else ()
+        return (*words.at_the_end(steps, self.terms, is_short=is_short, tell=self._tell), *turned)
+
+    @cached_property
+    def _before_it(self) -> tuple[AtEnd, ...]:
+        """What is told with the next run of the end of the row before; the turn only where it is still to be made."""
+        steps, is_ready = self.session.row_end[-1], self.saying.is_ready
+        return tuple(step for step in steps if not (is_ready and isinstance(step, Turn)))
 
     def _tell(self, step: Step, register: words.Register, terms: Terms) -> str:
         """A step in words; with it how long new strands are and how they are kept, where that is to be known."""
@@ -304,7 +318,10 @@ class Telling:
 
     @cached_property
     def _row_runs(self) -> tuple[RunSteps, ...]:
-        return row_runs(self.session.strands, self.session.at.row, self.session.catching)
+        runs = row_runs(self.session.strands, self.session.at.row, self.session.catching)
+        if self.saying.is_ready and not self.session.done:  # what is cast on is on the needle
+            return (runs[0]._replace(before=()), *runs[1:])
+        return runs
 
 
 def telling(session: Session, terms: Terms, saying: Saying = IN_FULL) -> Telling:

@@ -8,6 +8,7 @@ from typing import Literal
 from companion.dialogue.questions import Asking, Leave, Scroll, ToNeedles, YesNo, show
 from companion.dialogue.sitting import Sitting
 from companion.knitting import words
+from companion.knitting.hands.row_ends import LIGHT
 from companion.knitting.hands.steps import SewOn
 from companion.progress.actions import Action, BindOff, Finish, On, WholeRow
 from companion.progress.deciding import may
@@ -154,19 +155,31 @@ def _time_of_row(sitting: Sitting) -> str:
     return row_time(found.row, is_next=found.is_next, is_last=found.is_last, is_round=found.is_round)
 
 
+def _where_to_stop(sitting: Sitting) -> str:
+    """Where the next good place to stop is; "" at a good place, and where there is no more row to be worked."""
+    session = sitting.session
+    if not session.done or session.is_worked:
+        return ""
+    row, rows = session.rows[session.row], session.rows
+    acts = [group[-1] for group in session.row_end[:-1]]
+    if heavy := [act for act in acts if not isinstance(act, LIGHT)]:
+        return words.before_stopping(row, heavy, sitting.terms)
+    left = row.stitches - sum(segment.stitches for segment in row.segments[:session.done])
+    following = next((rows[at] for at in rows.following(session.row)), None)
+    said = words.best_stop(row, left, following)
+    return f"{said} {_time_of_row(sitting)}".strip() if said else ""
+
+
 def stop(sitting: Sitting) -> Asking[None]:
-    """Leave the piece, asked in one question: in mid-row with the best place to stop, and where ends are ready with
-    how to see them, once a sitting."""
-    session, told = sitting.session, list[str]()
-    if session.done and not session.is_at_turn and not sitting.knitting.is_look_only:
-        row = session.rows[session.row]
-        left = row.stitches - sum(segment.stitches for segment in row.segments[:session.done])
-        following = next((session.rows[at] for at in session.rows.following(session.row)), None)
-        told.append(f"{words.best_stop(row, left, following)} {_time_of_row(sitting)}".strip())
+    """Leave the piece, asked in one question: with the best place to stop where this is none, and once a sitting
+    with how to see the ends that are ready."""
+    session, asked = sitting.session, list[str]()
+    if not sitting.knitting.is_look_only:
+        asked += filter(None, [_where_to_stop(sitting)])
     is_offering = sitting.knitter.settings.offer_at and not sitting.knitting.is_look_only
     ready = ready_ends(session) if is_offering and not sitting.is_asked_on_leaving else 0
     if ready > 0:
         sitting.is_asked_on_leaving = True
-        told.append(words.ends_offered_on_leaving(ready, sitting.terms, sitting.knitter.key_of("ends")))
-    if not told or (yield YesNo((*told, _STOP), "stop here", "go on")):
+        asked.append(words.ends_offered_on_leaving(ready, sitting.terms, sitting.knitter.key_of("ends")))
+    if not asked or (yield YesNo((*asked, _STOP), "stop here", "go on")):
         yield Leave()

@@ -12,10 +12,13 @@ from companion.drafts.names import colour_names, symbols_of
 from companion.drafts.palette import at_hand, to_buy
 from companion.drafts.smooth import smoothed
 from companion.drafts.stash import AtHand
-from companion.drafts.stitches import UNIT, Looks, Whole, wants_of
-from companion.knitting.cloth.fabric import Yarn
+from companion.drafts.stitches import UNIT, Looks, There, Whole, wants_of
+from companion.knitting.cloth.fabric import Fabric, FabricRow, Run, Stitch, Yarn, merged
+from companion.knitting.cloth.rows import Rows
 from companion.knitting.howfar import HowFar, untold
 from companion.knitting.reckoning.bargains import HELD, Bargaining
+from companion.knitting.strands.limits import Carry
+from companion.knitting.strands.plan import plan_strands
 from companion.knitting.value import Record
 
 USUAL_PRICE = 40
@@ -35,11 +38,14 @@ _SMOOTHING = 15
 
 _TRIES = 6
 
+NO_STITCH = ""
+"""In the place of a yarn."""
+
 
 class Drafted(Record):
-    """One chart. ``grid``: the names of the yarns, rows from the cast-on up, in each from column 1 on; ``yarns``:
-    those that it uses, the one with most stitches first; ``difference``: the mean CIEDE2000 of the stitches from the
-    picture."""
+    """One chart. ``grid``: the names of the yarns, rows from the cast-on up, in each from column 1 on, "" where there
+    is no stitch; ``yarns``: those that it uses, the one with most stitches first; ``difference``: the mean CIEDE2000
+    of the stitches from the picture."""
 
     price: int
     yarns: tuple[Yarn, ...]
@@ -54,7 +60,12 @@ class Drafting:
     def __init__(self, looks: Looks, yarns: Sequence[Yarn], held: Sequence[Held], reach: int) -> None:
         self.yarns, self._reach = tuple(yarns), reach
         colours = lab(light_of(yarn.colour for yarn in yarns))
-        self._wants = _holding(wants_of(looks, colours), held, [yarn.name for yarn in yarns])
+        self._names = [yarn.name for yarn in yarns]
+        self._wants = _holding(wants_of(looks, colours), held, self._names)
+        self._stitches = int(looks.there.sum())
+        if not looks.there.all():
+            self._names.append(NO_STITCH)
+            self._wants = _outlined(self._wants, looks.there)
         self._drafted: dict[int, Drafted] = {}
 
     def at(self, price: int) -> Drafted:
@@ -82,7 +93,7 @@ class Drafting:
         return min(found, key=lambda one: (one.strands, one.difference, one.price))
 
     def _draft(self, price: int) -> Drafted:
-        names = [yarn.name for yarn in self.yarns]
+        names = self._names
         labels = smoothed(self._wants, price * UNIT // _SMOOTHING)
         grid = [[names[number] for number in row] for row in labels.tolist()]
         bargaining = Bargaining(grid, names, self._wants.tolist(), price * UNIT, self._reach)
@@ -91,7 +102,8 @@ class Drafting:
         many = {name: sum(row.count(name) for row in bargaining.grid) for name in names}
         used = sorted((yarn for yarn in self.yarns if many[yarn.name]), key=lambda yarn: -many[yarn.name])
         rows = tuple(map(tuple, bargaining.grid))
-        return Drafted(price, tuple(used), rows, bargaining.strands, bargaining.wanting / UNIT / labels.size)
+        strands = bargaining.strands if NO_STITCH not in names else _strands(rows, self._reach)
+        return Drafted(price, tuple(used), rows, strands, bargaining.wanting / UNIT / self._stitches)
 
 
 def _holding(wants: Whole, holds: Sequence[Held], names: list[str]) -> Whole:
@@ -105,6 +117,19 @@ def _holding(wants: Whole, holds: Sequence[Held], names: list[str]) -> Whole:
         others = np.arange(len(names))[np.newaxis, :, np.newaxis] != kept[:, np.newaxis]
         part[:] = part % HELD + HELD * others
     return wants
+
+
+def _outlined(wants: Whole, there: There) -> Whole:
+    """The wants with one more, for no stitch, which is held where none is there, and nowhere else to be had."""
+    outside = np.where(there, HELD, 0)[:, np.newaxis]
+    inside = np.where(there[:, np.newaxis], wants, HELD)
+    return np.concatenate([inside, outside], axis=1)
+
+
+def _strands(grid: Sequence[Sequence[str]], reach: int) -> int:
+    """The fewest strands of a shaped chart, by the solver: how they are counted in flat work does not hold for it."""
+    rows = (FabricRow(merged(Run(1, Stitch(name) if name else None) for name in row)) for row in grid)
+    return len(plan_strands(Rows(Fabric(tuple(rows))), Carry(reach)).strands.first)
 
 
 def yarns_to_buy(looks: Looks, most: int) -> list[tuple[Yarn, ...]]:

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from companion.drafts.colours import Floats, difference, lab, light_of_oklab, oklab, xyz
-from companion.drafts.stitches import ACROSS, UP, Looks, Whole
+from companion.drafts.stitches import ACROSS, UP, Looks
 
 MOST_COLOURS = 12
 
@@ -30,7 +30,7 @@ def to_buy(looks: Looks, most: int) -> list[Floats]:
     """Linear light of 1, 2 ... ``most`` colours that make a picture, fewer where it has fewer: k-medians in OKLab,
     each set beginning with the one before and the colour that mends it most."""
     colours = oklab(xyz(looks.light)) * _WEIGHTS
-    colours, weight = _gathered(colours, weighed(colours, looks.of_part))
+    colours, weight = _gathered(colours, weighed(colours, looks))
     centres = [np.average(colours, axis=0, weights=weight)]
     found = []
     while True:
@@ -45,7 +45,9 @@ def to_buy(looks: Looks, most: int) -> list[Floats]:
 
 
 def _gathered(colours: Floats, weight: Floats) -> tuple[Floats, Floats]:
-    """The means of colours that are nearly alike, and their weights: so many fewer are worked through."""
+    """The means of colours that are nearly alike, and their weights: so many fewer are worked through. Those that
+    weigh nothing are left out."""
+    colours, weight = colours[weight > 0], weight[weight > 0]
     cell = np.floor(colours / _CELL).astype(np.int64) @ np.array([1 << 20, 1 << 10, 1])
     _, number = np.unique(cell, return_inverse=True)
     total = np.bincount(number, weight)
@@ -53,10 +55,10 @@ def _gathered(colours: Floats, weight: Floats) -> tuple[Floats, Floats]:
     return mean, total.astype(np.float64)
 
 
-def weighed(look: Floats, of_part: Whole) -> Floats:
+def weighed(look: Floats, looks: Looks) -> Floats:
     """How much of the picture every colour makes; what lies inside an area counts more than where two blend."""
-    rows, stitches = of_part.shape[:2]
-    number = of_part.reshape(rows, stitches, UP, ACROSS)[::-1, ::-1].transpose(0, 2, 1, 3)
+    rows, stitches = looks.of_part.shape[:2]
+    number = looks.of_part.reshape(rows, stitches, UP, ACROSS)[::-1, ::-1].transpose(0, 2, 1, 3)
     flat = look[number.reshape(rows * UP, stitches * ACROSS)]
     edge = np.zeros(flat.shape[:2])
     for axis in (0, 1):
@@ -65,7 +67,9 @@ def weighed(look: Floats, of_part: Whole) -> Floats:
         low[axis], high[axis] = slice(None, -1), slice(1, None)
         edge[tuple(low)] = np.maximum(edge[tuple(low)], step)
         edge[tuple(high)] = np.maximum(edge[tuple(high)], step)
-    return np.bincount(number.ravel(), (1 / (1 + (edge / _EDGE) ** 2)).ravel(), len(look)).astype(np.float64)
+    inside = 1 / (1 + (edge / _EDGE) ** 2)
+    inside *= np.repeat(np.repeat(looks.there[::-1, ::-1], UP, axis=0), ACROSS, axis=1)
+    return np.bincount(number.ravel(), inside.ravel(), len(look)).astype(np.float64)
 
 
 def _apart(colours: Floats, centres: Floats) -> Floats:

@@ -14,6 +14,7 @@ from companion.drafts import held, picture, stash
 from companion.drafts.colours import light_of
 from companion.drafts.drafting import (
     MOST_STITCHES,
+    NO_STITCH,
     PRICES,
     USUAL_PRICE,
     Drafted,
@@ -22,6 +23,8 @@ from companion.drafts.drafting import (
     yarns_at_hand,
     yarns_to_buy,
 )
+from companion.drafts.ground import NO_GROUND, ground_colour
+from companion.drafts.outline import HALF, outline_of
 from companion.drafts.palette import MOST_COLOURS
 from companion.drafts.stitches import Looks, looks_of, parts_of, rows_of
 from companion.drafts.written import plan_text
@@ -33,7 +36,7 @@ from companion.knitting.reckoning.quantities import lengths, totals
 from companion.knitting.strands.limits import default_reach
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.value import Record
-from companion.plan.amount import AmissError, colour, length_cm
+from companion.plan.amount import AmissError, length_cm
 from companion.plan.read import Loaded, load_text
 from companion.problems import Problem, Problems, quoted
 
@@ -73,14 +76,18 @@ class Request:
             what = f"There are {len(self._stash)} yarns at hand, and a draft takes {MOST_COLOURS} at most."
             mend = "Say how many of the best are to be chosen: --colours"
             raise Problems([Problem(what, asked.yarns or "", mend=mend)])
-        ground = None if asked.ground is None else light_of([_ground(asked.ground)])[0]
+        is_outlined = asked.ground == NO_GROUND
+        ground = None if asked.ground is None or is_outlined else light_of([ground_colour(asked.ground)])[0]
         shown = picture.opened(path, None if asked.crop is None else _box(asked.crop))
-        if shown.cover is not None and ground is None:
+        if shown.cover is not None and asked.ground is None:
             what = "The picture is transparent in places."
-            raise Problems([Problem(what, str(path), mend="Say what colour lies there, such as --ground white")])
+            mend = f"Say what colour lies there, such as --ground white, or that no stitch does: --ground {NO_GROUND}"
+            raise Problems([Problem(what, str(path), mend=mend)])
         self._pixels = f"{shown.width} x {shown.height} pixels"
         shown = shown.flipped() if asked.is_flipped else shown
-        self._picture, self._ground = shown, np.ones(3) if ground is None else ground
+        self._picture, self._is_outlined = shown, is_outlined and shown.cover is not None
+        self._ground = None if self._is_outlined else np.ones(3) if ground is None else ground
+        self._missed = 0.0
         self._looks = self._laid(is_sideways=asked.is_sideways)
         self._drafting = Drafting(self._looks, self._yarns(), self._held, self._reach)
 
@@ -107,6 +114,7 @@ class Request:
             "The yarns have the names of colours, which are yours to change, and so is every stitch.",
         ]
         symbol = {yarn.name: yarn.symbol for yarn in drafted.yarns}
+        symbol[NO_STITCH] = "."
         drawn = ("".join(symbol[name] for name in reversed(row)) for row in reversed(drafted.grid))
         symbols = {yarn.symbol: Stitch(yarn.name) for yarn in drafted.yarns}
         text = plan_text(self._path.stem, self._gauge, self._reach, drafted.yarns, symbols, drawn, notes)
@@ -150,6 +158,8 @@ class Request:
 
     def to_be_told(self, drafted: Drafted, piece: Piece) -> Iterator[str]:
         """What is not as it was asked for."""
+        if self._missed >= 0.02:
+            yield f"Of what is there {self._missed:.0%} lies outside the outline: a row is one stretch of stitches."
         wanted = self._asked.strands
         if wanted is not None and drafted.strands > wanted:
             yield f"Not {wanted}, but {drafted.strands} strands are the fewest that were found."
@@ -182,7 +192,16 @@ class Request:
         if rows * stitches > MOST_STITCHES:
             what = f"The chart has {stitches:,} x {rows:,} stitches; {MOST_STITCHES:,} can be drafted."
             raise Problems([Problem(what, mend="Give fewer --stitches, or a smaller --width.")])
-        return looks_of(parts_of(shown, rows, stitches, self._ground))
+        parts = parts_of(shown, rows, stitches, self._ground)
+        if not self._is_outlined:
+            return looks_of(parts)
+        outline = outline_of(parts.cover)
+        if outline is None:
+            what = f"Hardly anything of the picture is there: no {2 * HALF + 1} stitches side by side."
+            mend = "Say what colour lies there, such as --ground white"
+            raise Problems([Problem(what, str(self._path), mend=mend)])
+        self._missed = outline.missed
+        return looks_of(outline.part_of(parts), outline.there)
 
     def _across(self, shown: picture.Picture, *, is_sideways: bool) -> int:
         """So many stitches make the width, which is the picture's even where it is knitted sideways."""
@@ -193,13 +212,6 @@ class Request:
         if is_sideways:
             wide_cm *= Fraction(shown.width, shown.height)
         return max(1, round(wide_cm / self._gauge.stitch_cm))
-
-
-def _ground(word: str) -> str:
-    try:
-        return colour(word)
-    except AmissError as amiss:
-        raise Problems([Problem(f'"ground" {amiss.what}', mend=amiss.mend)]) from None
 
 
 def _box(word: str) -> picture.Box:

@@ -28,10 +28,14 @@ _BAND = 1_000_000
 _BITS = 6
 """Parts are alike whose channels agree in so many bits; each is then held against the yarns as their mean."""
 
+_THERE = 1 / 255
+"""A part that is no more there than that has no light to go by."""
+
 _BIN = codes(np.linspace(0, 1, 4096)) >> (8 - _BITS)
 """Which bin light falls in."""
 
 Whole = npt.NDArray[np.int64]
+There = npt.NDArray[np.bool_]
 
 
 def rows_of(picture: Picture, stitches: int, gauge: Gauge) -> int:
@@ -48,14 +52,39 @@ class Parts(Record):
     cover: Floats
 
 
-def parts_of(picture: Picture, rows: int, stitches: int, ground: Floats) -> Parts:
-    """The parts of every stitch of a picture laid on a chart. ``ground``: the light where the picture is not."""
+def parts_of(picture: Picture, rows: int, stitches: int, ground: Floats | None) -> Parts:
+    """The parts of every stitch of a picture laid on a chart. ``ground``: the light where the picture is not; None:
+    there it is as light as where it is nearest in the same line, or else in the nearest line that has any of it."""
     mean, cover = _means(picture.codes, picture.cover, rows * UP, stitches * ACROSS)
-    mean += (1 - cover)[..., np.newaxis] * ground
+    if ground is None:
+        _fill(mean, cover)
+    else:
+        mean += (1 - cover)[..., np.newaxis] * ground
     of_stitch = cover.reshape(rows, UP, stitches, ACROSS).mean(axis=(1, 3))
     light = mean.reshape(rows, UP, stitches, ACROSS, 3).transpose(0, 2, 1, 3, 4)
     light = light.reshape(rows, stitches, UP * ACROSS, 3)
     return Parts(light[::-1, ::-1], of_stitch[::-1, ::-1])
+
+
+def _fill(mean: Floats, cover: Floats) -> None:
+    """Light, as far as it is there, becomes that of the picture wherever it is not."""
+    is_there = cover > _THERE
+    mean[is_there] /= cover[is_there][:, np.newaxis]
+    lines = np.flatnonzero(is_there.any(axis=1))
+    for line in lines:
+        there = np.flatnonzero(is_there[line])
+        mean[line] = mean[line, _nearest(there, cover.shape[1])]
+    if len(lines):
+        mean[:] = mean[_nearest(lines, len(mean))]
+
+
+def _nearest(there: Whole, length: int) -> Whole:
+    """For every place of so many the nearest that is ``there``, in rising order; of two the first."""
+    at = np.arange(length)
+    after = np.minimum(np.searchsorted(there, at), len(there) - 1)
+    before = np.maximum(after - 1, 0)
+    is_before = np.abs(at - there[before]) <= np.abs(there[after] - at)
+    return np.where(is_before, there[before], there[after])
 
 
 def _means(channels: Codes, cover: Codes | None, high: int, wide: int) -> tuple[Floats, Floats]:
@@ -104,11 +133,13 @@ def _across(values: Floats, wide: int) -> Floats:
 
 class Looks(Record):
     """The colours that occur on a chart, each once: their ``light``; ``of_part``, which of them each part of a stitch
-    has (rows x stitches x parts); and in how ``many`` parts each occurs."""
+    has (rows x stitches x parts); in how ``many`` parts each occurs; and which stitches are ``there`` to be knitted
+    (rows x stitches)."""
 
     light: Floats
     of_part: Whole
     many: Whole
+    there: There
 
     @property
     def rows(self) -> int:
@@ -121,17 +152,22 @@ class Looks(Record):
         return len(self.of_part[0])
 
 
-def looks_of(parts: Parts) -> Looks:
-    """What the parts look like; those that are nearly the same count as their mean."""
+def looks_of(parts: Parts, there: There | None = None) -> Looks:
+    """What the parts look like; those that are nearly the same count as their mean. ``there``: which stitches are;
+    None: all."""
+    if there is None:
+        there = np.ones(parts.cover.shape, np.bool_)
     light = parts.light.reshape(-1, 3)
     bins = _BIN[(np.clip(light, 0, 1) * (len(_BIN) - 1)).astype(np.int64)]
     key = (bins[:, 0] << 2 * _BITS) + (bins[:, 1] << _BITS) + bins[:, 2]
     many = np.bincount(key, minlength=1 << 3 * _BITS)
-    there = np.flatnonzero(many)
-    total = np.stack([np.bincount(key, light[:, channel], 1 << 3 * _BITS)[there] for channel in range(3)], axis=-1)
+    seen = np.flatnonzero(many)
+    total = np.stack([np.bincount(key, light[:, channel], 1 << 3 * _BITS)[seen] for channel in range(3)], axis=-1)
     number = np.zeros(1 << 3 * _BITS, np.int64)
-    number[there] = np.arange(len(there))
-    return Looks(total / many[there][:, np.newaxis], number[key].reshape(parts.light.shape[:3]), many[there])
+    number[seen] = np.arange(len(seen))
+    of_part = number[key].reshape(parts.light.shape[:3])
+    knitted = np.bincount(of_part[there].ravel(), minlength=len(seen))
+    return Looks(total / many[seen][:, np.newaxis], of_part, knitted, there)
 
 
 def wants_of(looks: Looks, yarns: Floats) -> Whole:

@@ -33,5 +33,6 @@ def rungs(found: Sequence[Rung], *, is_inches: bool = False) -> Iterator[str]:
     yield ""
     yield (
         "Difference: the mean CIEDE2000 of the stitches from the picture; from 1 on an eye may see it. Price: so "
-        "much of it, over stitches, is given for a strand; 0 is every stitch in the colour most like it."
+        "much of it, over stitches, is given for a strand; 0 is every stitch in the colour most like it. The line "
+        "with < is what is drafted without --choices."
     )

@@ -15,7 +15,18 @@ Listed = Sequence[tuple[Card, Path]]
 
 
 def as_text(pieces: Listed, now: datetime) -> Iterator[str]:
-    """A line a piece, and below it where its plan and its own file lie; without line ends."""
+    """A line a piece, and below it where its plan and its own file lie; those that were opened and not begun come
+    last, under a heading. Without line ends."""
+    opened = [one for one in pieces if one[0].state == "not begun"]
+    yield from _lines([one for one in pieces if one not in opened], now)
+    if opened:
+        yield words.OPENED
+        yield from _lines(opened, now)
+    if not pieces:
+        yield words.NO_PIECES
+
+
+def _lines(pieces: Listed, now: datetime) -> Iterator[str]:
     for card, file in pieces:
         yield plain(card.told_in_full(now))
         if card.trouble:
@@ -23,5 +34,3 @@ def as_text(pieces: Listed, now: datetime) -> Iterator[str]:
         if card.plan_path:
             yield plain(f"  plan: {card.plan_path}")
         yield plain(f"  file: {file}")
-    if not pieces:
-        yield words.NO_PIECES

@@ -31,6 +31,14 @@ _YARN_LENGTH = re.compile(r"(\S+?)\s*(cm|mm|m|in|yd)", re.ASCII)
 _CM = {
     "cm": Fraction(1), "mm": Fraction(1, 10), "m": Fraction(100), "in": Fraction(254, 100), "yd": Fraction(9144, 100),
 }  # fmt: skip
+_UNITS = {
+    "cm": ("cms", "centimetre", "centimetres", "centimeter", "centimeters"),
+    "mm": ("mms", "millimetre", "millimetres", "millimeter", "millimeters"),
+    "m": ("metre", "metres", "meter", "meters"),
+    "in": ("inch", "inches", "ins", '"', "\u2033", "\u201d"),
+    "yd": ("yds", "yard", "yards"),
+}
+"""Each unit, and how else it may be typed."""
 _CURLY = ("\u201c", "\u201d", "\u201e", "\u2018", "\u2019", "\u201a", "\u00ab", "\u00bb")
 SWITCH = {"true": True, "yes": True, "on": True, "false": False, "no": False, "off": False}
 
@@ -64,7 +72,7 @@ def count(value: str, least: int = 1) -> int:
     """A whole number from ``least`` up, no larger than the largest piece."""
     digits = value.lstrip("0")[:9] or "0"  # nine digits are beyond every limit
     if not _WHOLE.fullmatch(value) or int(digits) < least:
-        raise AmissError(f"must be a whole number from {least} up, {is_(value)}.")
+        raise AmissError(f"must be a whole number from {least} up, {is_(value)}.", _alone(value))
     if int(digits) > MOST_STITCHES:
         raise AmissError(f"must be {MOST_STITCHES:,} at most, {is_(value)}.")
     return int(digits)
@@ -73,8 +81,16 @@ def count(value: str, least: int = 1) -> int:
 def amount(value: str) -> Fraction:
     """A finite number above 0, exact. Twelve digits before and after the point at most."""
     if not _DECIMAL.fullmatch(value) or not Fraction(value):
-        raise AmissError(f"must be a number above 0, such as 22 or 22.5, {is_(value)}.")
+        raise AmissError(f"must be a number above 0, such as 22 or 22.5, {is_(value)}.", _alone(value))
     return Fraction(value)
+
+
+def _alone(value: str) -> str:
+    """How a number is written behind which its unit, or what is counted, was typed; "" where none was."""
+    if re.fullmatch(r"\d+( +\d+)+", value, re.ASCII):
+        return f"Write a comma between them: {', '.join(value.split())}"
+    found = re.fullmatch(r"(\d+(?:\.\d+)?)\s*[A-Za-z]+\.?", value, re.ASCII)
+    return f"Write the number alone: {found[1]}" if found else ""
 
 
 def yarn_cm(value: str) -> Fraction:
@@ -86,8 +102,17 @@ def length_cm(value: str, form: re.Pattern[str] = _LENGTH, such_as: str = "10 cm
     """A length with its unit, in centimetres, exact: 4 in = 10.16 cm (the inch is 2.54 cm)."""
     found = form.fullmatch(value)
     if not found or not _DECIMAL.fullmatch(found[1]) or not Fraction(found[1]):
-        raise AmissError(f"must be a length such as {such_as}, {is_(value)}.")
+        raise AmissError(f"must be a length such as {such_as}, {is_(value)}.", _in_our_units(value, form))
     return Fraction(found[1]) * _CM[found[2]]
+
+
+def _in_our_units(value: str, form: re.Pattern[str]) -> str:
+    """How a length is written whose unit was typed in another way; "" where that is not what is amiss."""
+    found = re.fullmatch(r"([\d.]+)\s*(\D+?)\.?", value, re.ASCII)
+    typed = found[2].lower() if found else ""
+    ours = next((unit for unit, others in _UNITS.items() if typed in (unit, *others)), "")
+    written = f"{found[1]} {ours}" if found and ours else ""
+    return f"Write {written}" if written != value and form.fullmatch(written) else ""
 
 
 def switch(value: str) -> bool:
@@ -106,6 +131,8 @@ def colour(value: str) -> str:
         raise AmissError("is empty.", 'YAML takes # for a comment: write the colour in quotes, "#a8432f".')
     near = nearest(value, NAMED)
     mend = f'Did you mean "{near}"?' if near else ""
+    if re.fullmatch(r"(?:[0-9a-fA-F]{3}){1,2}", value):
+        mend = f'Write "#{value}", with the quotes.'
     raise AmissError(f'must be a CSS colour name or of the form "#a8432f", {is_(value)}.', mend)
 
 

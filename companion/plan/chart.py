@@ -249,10 +249,13 @@ class ChartReader:
             return self._digit_hint()
         near = nearest(symbol, self._names)
         did = f"Did you mean {quoted(near)}? " if near else ""
+        if symbol in ",;":
+            return "Leave it out: runs are parted by spaces."
         if symbol == "#":
             return 'Among the symbols it needs quotes, "#": sand, or YAML takes it for a comment.'
         names = ", ".join(self._names[:40])
-        return f"{did}Symbols of this plan: {names}. Add {_named(symbol, '')} there, or mend the row."
+        known = f"Symbols of this plan: {names}. " if names else ""
+        return f"{did}{known}Add {_named(symbol, '')} there, or mend the row."
 
     def _tell_lengths(self, lines: Lines, read: Mapping[int, _Read], width: int) -> bool:
         odd = [index for index, row in read.items() if row.is_counted and row.width != width]

@@ -35,7 +35,7 @@ def use(path: Path, limits: Carry | None = None, sewn: Sequence[tuple[Area, str]
         Problems: it is a demo plan, or has something to mend, or they cannot be put into it. Nothing changed.
         OSError: it cannot be written. Nothing changed.
     """
-    _check_own(path)
+    check_own(path)
     before, text = load(path), plan_text(path)
     old, limits = before.piece.carry, limits or before.piece.carry
     wanted = replace(before.piece, carry=limits, fabric=sewn_on(before.piece.fabric, sewn))
@@ -63,7 +63,7 @@ def paint(path: Path, yarns: Mapping[Cell, str]) -> str:
         Problems: it is a demo plan, or has something to mend, or its chart cannot draw them. Nothing changed.
         OSError: it cannot be written. The plan is not changed.
     """
-    _check_own(path)
+    check_own(path)
     before, text = load(path), plan_text(path)
     wanted = replace(before.piece, fabric=in_other_yarns(before.piece.fabric, yarns))
     try:
@@ -86,9 +86,11 @@ def _free_name(path: Path) -> Path:
     return next(name for name in names if not os.path.lexists(name))
 
 
-def _check_own(path: Path) -> None:
-    """Raises:
-    Problems: it is a demo plan.
+def check_own(path: Path) -> None:
+    """A demo plan stays as it is.
+
+    Raises:
+        Problems: it is one.
     """
     folder = demo_folder()
     if folder is not None and path.resolve().parent == folder.resolve():

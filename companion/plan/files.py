@@ -67,6 +67,11 @@ def _text(path: Path, shown: str, most: int = MOST_BYTES) -> str:
 
 def _decoded(data: bytes, shown: str) -> str:
     data = data.removeprefix(codecs.BOM_UTF8)
+    if kind := _kind(data):
+        import shlex
+
+        mend = f"Make a plan of it first: rowside draft {shlex.quote(shown)}"
+        raise Problems([_refusal(shown, f"is a {kind}, and no text.", mend)])
     try:
         return data.decode()
     except UnicodeDecodeError as error:
@@ -100,8 +105,22 @@ def _too_large(shown: str, most: int) -> Problem:
     return _refusal(shown, f"is larger than {most // 1_000_000} MB.")
 
 
-def _refusal(shown: str, why: str) -> Problem:
-    return Problem(f'The file "{Path(shown).name}" {why}', shown)
+def _refusal(shown: str, why: str, mend: str = "") -> Problem:
+    return Problem(f'The file "{Path(shown).name or shown}" {why}', shown, mend=mend)
+
+
+def _kind(data: bytes) -> str:
+    """Whether bytes begin as a picture or a sheet does, which are taken for plans; "" where they do not: PNG (W3C,
+    PNG, 5.2), JPEG (ITU-T T.81, B.1.1.3), GIF (GIF89a, 17), BMP (Microsoft, BITMAPFILEHEADER: two words that
+    are zero), WebP (RFC 9649, 2.4); a sheet is a ZIP archive (PKWARE, APPNOTE, 4.3.7) with such names in it. The
+    numbers of the sections are from memory."""
+    if data.startswith((b"\x89PNG\r\n\x1a\n", b"\xff\xd8\xff", b"GIF87a", b"GIF89a")):
+        return "picture"
+    if (data[:2], data[6:10]) == (b"BM", bytes(4)) or (data[:4], data[8:12]) == (b"RIFF", b"WEBP"):
+        return "picture"
+    is_sheet = data.startswith(b"PK\x03\x04") and (b"xl/" in data or b"opendocument.spreadsheet" in data)
+    return "sheet" if is_sheet else ""
+
 
 
 def _not_text(data: bytes, offset: int, shown: str) -> Problem:

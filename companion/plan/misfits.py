@@ -53,11 +53,12 @@ def spot(root: Node, path: KeyPath) -> Spot:
 
 def problems_of(misfits: list[Misfit], root: Node, source: Source) -> Iterator[Problem]:
     """Each misfit as a problem. A missing key that was only misspelt is told once, at the misspelling."""
-    meant = {(*one.path[:-1], nearest(one.value, one.known)) for one in misfits[:_MOST] if one.kind == "unknown"}
+    unknown = [one for one in misfits[:_MOST] if one.kind == "unknown"]
+    meant = {(*one.path[:-1], nearest(_typed_key(one.value), one.known)) for one in unknown}
     sections = {one.path[:2]: spot(root, one.path[:2]) for one in misfits if one.path[:1] == ("rows",)}
     kindless = {path: at for path, at in sections.items() if _has_no_kind(at.node)}
-    for at in kindless.values():
-        yield source.problem(*at.place, *_kindless(at.node))
+    for path, at in kindless.items():
+        yield source.problem(*at.place, *_kindless(at.node, is_first=path[-1] == 0))
     for one in misfits:
         at = spot(root, one.path)
         if one.path[:2] in kindless and (len(one.path) == 2 or one.path[-1] in _OF_PLAIN):
@@ -70,9 +71,12 @@ def problems_of(misfits: list[Misfit], root: Node, source: Source) -> Iterator[P
         elif one.kind == "no keys":
             yield source.problem(*at.place, *_without_keys(one, root))
         elif one.path == ("rows",) and isinstance(at.node, Keys) and not _has_no_kind(at.node):
+            from companion.plan.indents import dashless
+
             first = next(iter(at.node.entries.values())).key
-            what = 'A section begins with "- ", and this line does not.'
-            yield source.problem(first.line, first.column, what, f'Write "- {first.value}:".')
+            yield source.problem(first.line, first.column, *dashless(first.value))
+        elif two := _two_sections(at.node):
+            yield source.problem(two[1].line, two[1].column, *_unparted(*two))
         else:
             mend = one.mend or _did_you_mean(one.value, one.known)
             what = f"{_subject(one)} {one.what}"
@@ -80,6 +84,11 @@ def problems_of(misfits: list[Misfit], root: Node, source: Source) -> Iterator[P
 
 
 _MOST = 200
+
+
+def _typed_key(typed: str) -> str:
+    """A key that is not known, without what runs into it where its ":" is missing."""
+    return re.split(r"[^\w]*[:=;{\[]", typed)[0]
 
 
 def _missing(path: KeyPath, root: Node, source: Source) -> Problem:
@@ -92,6 +101,7 @@ def _missing(path: KeyPath, root: Node, source: Source) -> Problem:
 
 
 _KINDS = ("plain", "chart", "field")
+_BESIDE = ("edges", "repeat", "across", "worked", "mirror", "motifs", "opening", "seam_stitches")
 _OF_PLAIN = ("rows", "height", "stitches", "yarn", "stitch")
 
 
@@ -100,11 +110,25 @@ def _has_no_kind(section: Node) -> bool:
     return isinstance(section, Keys) and not any(nearest(key, _KINDS) for key in section.entries)
 
 
-def _kindless(section: Node) -> tuple[str, str]:
+def _two_sections(section: Node) -> tuple[Text, Text] | None:
+    """The keys, each in a line of its own, that say that a section is of one kind and of another."""
+    own = section.entries if isinstance(section, Keys) else {}
+    kinds = [entry.key for key, entry in own.items() if key in _KINDS]
+    return (kinds[0], kinds[1]) if len(kinds) > 1 and kinds[0].line != kinds[1].line else None
+
+
+def _unparted(one: Text, other: Text) -> tuple[str, str]:
+    what = f'Here are two sections, "{one.value}" (line {one.line}) and "{other.value}", and nothing parts them.'
+    return what, 'The first line of the second begins with "- ", two columns further left than its others.'
+
+
+def _kindless(section: Node, *, is_first: bool) -> tuple[str, str]:
     what = 'This section does not say what it is: "plain", "chart" or "field".'
     own = section.entries if isinstance(section, Keys) else {}
     typed = {key: entry.value for key, entry in own.items() if key in _OF_PLAIN}
     plain = ", ".join(f"{key}: {value.value}" for key, value in typed.items() if isinstance(value, Text))
+    if not plain and not is_first and own.keys() <= set(_BESIDE):
+        return what, 'Leave out its "- " where it belongs to the section above.'
     if not plain:
         return what, 'Each section begins with "- plain:", "- chart:" or "- field:".'
     return what, f"Write it like this: - plain: {{{plain}}}"
@@ -113,8 +137,14 @@ def _kindless(section: Node) -> tuple[str, str]:
 def _unknown(one: Misfit, holder: Node) -> tuple[str, str]:
     """What is said of a key that is not known: what was meant by it, where that is to be seen."""
     key, _, value = one.value.partition(":")
-    if value:
+    if value := value.strip():
+        value = f'"{value}"' if value.startswith("#") else value
         return 'A space is missing after ":".', f"Write {key}: {value}"
+    from companion.plan.indents import keys_of_sections
+
+    if len(one.path) == 1 and key in keys_of_sections():
+        what = "This line begins too far left to be part of a section."
+        return what, 'Sections stand under "rows:", and each begins with "- ".'
     entries = list(holder.entries.items()) if isinstance(holder, Keys) else []
     names = [name for name, _ in entries]
     before = entries[names.index(one.value) - 1][1].value if one.value in names[1:] else None
@@ -123,7 +153,9 @@ def _unknown(one: Misfit, holder: Node) -> tuple[str, str]:
     what = f"The key {quoted(one.value)} is not known here."
     if slip := slip_in(one.value):
         return what, slip
-    near = "" if one.path[-1] in _OF_PLAIN else _did_you_mean(one.value, one.known)
+    if (turned := re.fullmatch(r"(\d+(?:\.\d+)?) *(\w+)", one.value)) and turned[2] in one.known:
+        return what, f"Write {turned[2]}: {turned[1]}"
+    near = "" if one.path[-1] in _OF_PLAIN and len(one.path) > 1 else _did_you_mean(one.value, one.known)
     return what, near or f"Keys that can stand here: {', '.join(one.known)}."
 
 
@@ -133,6 +165,8 @@ def _without_keys(one: Misfit, root: Node) -> tuple[str, str]:
     what = f"{_subject(one)} is told key by key{typed}."
     yarns = spot(root, ("yarns",)).node
     yarn = next(iter(yarns.entries), "sand") if isinstance(yarns, Keys) else "sand"
+    if one.path[:-1] == ("yarns",) and isinstance(yarns, Keys) and one.value in yarns.entries:
+        return 'A symbol stands among the yarns.', 'Write "symbols:" above the first of them.'
     if one.path[:-1] == ("yarns",):
         colour = f'"{one.value}"' if one.value.startswith("#") else one.value or "tan"
         return what, f"Write it like this: {one.path[-1]}: {{colour: {colour}}}"

@@ -196,13 +196,40 @@ class _Builder:
         return node
 
     def _enter(self, keys: Keys, key: Text, value: Node) -> None:
+        key, value = self._with_colon(key, value)
         earlier = keys.entries.get(key.value)
         if earlier is None:
             keys.entries[key.value] = Entry(key, value)
             return
         where = "in the same line" if earlier.key.line == key.line else f"on line {earlier.key.line}"
         what = f"The key {quoted(key.value)} stands here a second time; the first is {where}."
-        self._found.add(self._source.problem(key.line, key.column, what, "Keep one of the two."))
+        mend = "Keep one of the two."
+        if key.value in ("plain", "chart", "field") and earlier.key.line != key.line:
+            mend = f'Keep one of the two; where another section begins, write "- {key.value}:".'
+        self._found.add(self._source.problem(key.line, key.column, what, mend))
+
+    def _with_colon(self, key: Text, value: Node) -> tuple[Text, Node]:
+        """An entry in braces whose ":" is missing, which is told, as it was meant; every other one as it is."""
+        is_cut = not key.style and "{" in key.value and isinstance(value, Text) and value.value.endswith("}")
+        is_empty = isinstance(value, Text) and not value.value and not value.style
+        if not is_cut and (key.style or not is_empty):
+            return key, value
+        from companion.plan.indents import WORD, begun_amiss, may_be_key
+
+        for slip in begun_amiss(self._source, key.line) if is_cut else ():
+            if slip.line == key.line:
+                self.must_stop = True
+                self._found.add(slip)
+        parts = WORD.fullmatch(key.value)
+        behind = self._source.line(key.line)[key.column - 1 + len(key.value):].lstrip()
+        if not parts or not is_empty or behind.startswith(":") or not may_be_key(parts["key"]):
+            return key, value
+        name, rest = parts["key"], parts["value"].strip()
+        at = key.column + len(name)
+        what, mend = f'A ":" is missing after {quoted(name)}.', f"Write {name}: {rest}"
+        self._found.add(self._source.problem(key.line, at, what, mend))
+        told = key._replace(value=rest.strip("\"'"), column=key.column + parts.start("value"))
+        return key._replace(value=name), told
 
     def _document(self, event: yaml.DocumentStartEvent) -> None:
         if event.tags:

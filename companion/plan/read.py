@@ -93,6 +93,12 @@ class _Reading:
         self._check_version(root)
         data = in_the_formats_words(bare(root))
         plan, misfits = fit(data)
+        if misfits:
+            from companion.plan.strays import brought_under  # what a sound plan has no need of is not loaded for it
+
+            root = brought_under(root, self._source, self._found)
+            data = in_the_formats_words(bare(root))
+            plan, misfits = fit(data)
         undivided = plan or fit(_undivided(data))[0]  # an opening that is amiss hides nothing of the rest
         for problem in problems_of(misfits, root, self._source):
             self._found.add(problem)

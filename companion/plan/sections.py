@@ -192,7 +192,7 @@ class SectionReader:
 
     def _inline(self, index: int, at: Spot) -> Drawn | None:
         assert isinstance(at.node, Text)
-        lines = self._lines(at.node)
+        lines = self._lines(at.node, at.key_place)
         if lines is None or not self.charts.symbols:
             return None
         self.lines_of[index] = lines
@@ -212,14 +212,15 @@ class SectionReader:
                     self._add(at.place, f"The chart file {quoted(name)} holds no rows.", "Draw them there.")
         return self._from[name]
 
-    def _lines(self, text: Text) -> Lines | None:
-        """The lines of a chart that stands in the plan, each with its own place in the file."""
+    def _lines(self, text: Text, key: tuple[int, int]) -> Lines | None:
+        """The lines of a chart that stands in the plan at this key, each with its own place in the file."""
         source = self._source
         if text.style == "|":
             return Lines.of(source, text.value.split("\n"), text.line + 1, column=None)
         if text.style == ">" or (text.last_line != text.line and text.value.strip()):
             what = "The lines of this chart run together."
-            self._add((text.line, text.column), what, 'Write "|" after "chart:" and the lines below it.')
+            place = key if key[0] < text.line else (text.line, text.column)
+            self._add(place, what, 'Write "|" after "chart:" and the lines below it.')
             return None
         column = text.column + len(text.style)
         # A quoted line with escapes is not what stands in the file: then only its line is known.

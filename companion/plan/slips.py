@@ -10,46 +10,51 @@ import re
 from collections.abc import Iterator, Sequence
 
 from companion.knitting.value import Record
+from companion.plan.braces import braces, without_comment
+from companion.plan.indents import BLOCK, begun_amiss, block_end, column_of, known_keys
 from companion.plan.source import Source
-from companion.problems import Problem
+from companion.problems import Problem, shorten
 
-_BLOCK = re.compile(r"^(?P<dash> *(?:- +)*)(?P<key>[^\s#'\"{\[-][^:]*): *[|>][0-9+-]* *(?:#.*)?$")
 _NO_SPACE = re.compile(r"^ *(?:- +)?(?P<key>[^\s:'\"{}\[\],#]+):(?P<value>[^\s:/].*)$")
-_NO_COLON = re.compile(r"^ *(?:- +)?(?P<key>\w+)(?P<gap>[ =]+)(?P<value>[^\s:=#].*)$")
 _NO_BREAK = re.compile("(?: *|[^\"'#]*?:)[\u00a0\u2007\u202f\u3000]")
-_KIND = re.compile(r"^(?P<indent> *)(?P<key>plain|chart|field):")
+_TWO_KEYS = re.compile(
+    r"""^ *(?:- +)*(?P<key>[^\s:#"'{}\[\],-](?:[^:#"'{}\[\],]*[^\s:#"'{}\[\],])?) *: +(?P<rest>[^\s"'{\[|>#].*)$"""
+)
+_DRAWN_BESIDE = re.compile(r"^ *(?:- +)*(?P<key>\w+): *[|>][0-9+-]* +[^\s#]")
+_LONGEST_MEND = 400
+"""A longer line, in terminal cells, nobody copies from a message."""
+_OWN_LINE = "Each key has a line of its own, or all stand in braces with commas between them."
 _AFTER_QUOTE = " ,}]:#"
 
 
-def _known_keys() -> frozenset[str]:
-    """The keys that a plan may begin a line with."""
-    from companion.plan.schema.plans import PlanShape
-
-    return frozenset(field.alias or name for name, field in PlanShape.model_fields.items())
-
-
 def slips(source: Source, line: int) -> Iterator[Problem]:
-    """What is amiss in the lines down to this one, from 1."""
-    lines, number = source.lines[:line], 0
-    dashes: set[int] = set()
-    while number < len(lines):
-        text, number = lines[number], number + 1
-        if text.lstrip().startswith("- "):
-            dashes.add(len(text) - len(text.lstrip()))
-        elif (kind := _KIND.match(text)) and len(kind["indent"]) in dashes:
-            what = 'A section begins with "- ", and this line does not.'
-            mend = f'Write "- {kind["key"]}:". What belongs to the section above stands two columns further right.'
-            yield source.problem(number, len(kind["indent"]) + 1, what, mend)
-        if block := _BLOCK.match(text):
-            past, shallow = _block(source.lines, number, len(block["dash"]))
+    """What is amiss in the lines down to this one, from 1: in their values; otherwise in where and how they begin."""
+    values, begun = list(_values_amiss(source, line)), list(begun_amiss(source, line))
+    for slip in begun if begun and (not values or begun[0].line < values[0].line) else values:
+        yield slip._replace(mend=shorten(slip.mend, _LONGEST_MEND))
+
+
+def _values_amiss(source: Source, last: int) -> Iterator[Problem]:
+    number, held, known = 0, 0, known_keys()
+    while number < last:
+        text, number = source.lines[number], number + 1
+        if text.lstrip(" ").startswith("#"):
+            continue
+        if block := BLOCK.match(text):
+            past, shallow = block_end(source.lines, number, len(block["dash"]))
             if shallow:
                 yield _too_shallow(source, number, block["key"], shallow)
             number = past
-            continue
-        if slip := _in_line(text):
+        elif slip := _in_line(text):
             yield source.problem(number, slip.column, slip.what, slip.mend)
             if slip.is_open:
                 return
+        elif number > held and (value := braces(source, number, column_of(text), known)):
+            held = value.last
+            if value.slip:
+                yield value.slip
+        elif number > held and (slip := _second_key(text)):
+            yield source.problem(number, slip.column, slip.what, slip.mend)
 
 
 class _Slip(Record):
@@ -57,23 +62,6 @@ class _Slip(Record):
     what: str
     mend: str
     is_open: bool = False
-
-
-def _block(lines: Sequence[str], first: int, key: int) -> tuple[int, list[int]]:
-    """Of a text that begins after line ``first`` and whose key has so many columns before it: the line after which
-    it ends, and the numbers of the lines below that stand too far left to be part of it."""
-    deep, past, shallow = 0, first, list[int]()
-    for number, text in enumerate(lines[first:], first + 1):
-        indent = len(text) - len(text.lstrip(" "))
-        if not text.strip():
-            continue
-        deep = deep or (indent if indent > key else 0)
-        if shallow or not deep or indent < deep:
-            if ":" in text or text.lstrip().startswith("-") or text.lstrip().startswith("#"):
-                break
-            shallow.append(number)
-        past = number
-    return past, shallow
 
 
 def _too_shallow(source: Source, first: int, key: str, lines: Sequence[int]) -> Problem:
@@ -94,19 +82,28 @@ def _in_line(text: str) -> _Slip | None:
     if found := _NO_SPACE.match(text):
         key, value = found["key"], found["value"].strip()
         return _Slip(found.end("key") + 1, 'A space is missing after ":".', f"Write {key}: {value}")
-    return _no_colon(text) or _in_values(text)
+    return _in_values(text)
 
 
-def _no_colon(text: str) -> _Slip | None:
-    """A key without its ":": one that a plan has, or one before keys in braces."""
-    found = _NO_COLON.match(text)
-    if found is None:
+def _second_key(text: str) -> _Slip | None:
+    """Keys behind a key in one line, without braces; or a value with ":" in it, without quotes."""
+    if drawn := _DRAWN_BESIDE.match(text):
+        what = f'The lines of "{drawn["key"]}" begin below it.'
+        return _Slip(drawn.end(), what, f'Write "{drawn["key"]}: |" alone, and a line for each row below it.')
+    found = _TWO_KEYS.match(text)
+    rest = without_comment(found["rest"]) if found else ""
+    inner = re.search(r":(?: |$)", rest)
+    if found is None or inner is None:
         return None
-    key, value = found["key"], found["value"].strip()
-    is_key = found.start("key") == 0 and ":" not in text and key in _known_keys()
-    if not is_key and not (value.startswith("{") and value.endswith("}")):
-        return None
-    return _Slip(found.end("key") + 1, f'A ":" is missing after "{key}".', f"Write {key}: {value}")
+    key = found["key"]
+    first = rest.lstrip("(")[:inner.start()].strip("( :")
+    if first in known_keys():
+        what, told = f'Keys in the line of "{key}" stand in braces.', rest.strip("(){} ").rstrip(",")
+        return _Slip(found.start("rest") + 1, what, f"Write {key}: {{{told}}}")
+    if re.search(r", *\S+: ", rest):
+        return _Slip(found.start("rest") + inner.start() + 1, "A second key stands in this line.", _OWN_LINE)
+    what, quote = 'A ":" stands where no key can be.', "'" if '"' in rest else '"'
+    return _Slip(found.start("rest") + inner.start() + 1, what, f"Write {key}: {quote}{rest}{quote}")
 
 
 def _in_values(text: str) -> _Slip | None:
@@ -118,14 +115,15 @@ def _in_values(text: str) -> _Slip | None:
             end = _closing(text, at)
             if end is None:
                 told = re.split(r"[,}\]]", text[at:])[0] if depth else text[at:]
-                told = told.rstrip(" ,}]")
+                told = told.rstrip(" ,}]").rstrip("'\"") if told[:-1] else told
                 return _Slip(at + 1, "A quote is opened here and never closed.", f"Close it: {told}{sign}", True)
-            if end + 1 < len(text) and text[end + 1] not in _AFTER_QUOTE:
+            behind = text[end + 1:]
+            if behind and (behind[0] not in _AFTER_QUOTE or (not depth and re.match(r" +[^\s#:,}\]]", behind))):
                 return _inner(text, at, end)
             at = end
         elif sign == "#" and text[at - 1 : at].isspace():
             if depth and text[:at].rstrip().endswith(":"):
-                value = re.split(r"[\s,}\]]", text[at:])[0]
+                value = re.split(r"[\s,}\]\"']", text[at:])[0]
                 what = 'A "#" that is not in quotes begins a comment: the rest of this line does not count.'
                 return _Slip(at + 1, what, f'Write "{value}", with the quotes.')
             return None
@@ -145,6 +143,7 @@ def _closing(text: str, opened: int) -> int | None:
 def _inner(text: str, opened: int, closed: int) -> _Slip:
     """A quote in the middle of a value, which ends it."""
     last, (name, other) = text.rfind(text[opened]), ("apostrophe", '"') if text[opened] == "'" else ("quote", "'")
-    value = text[opened + 1 : last if last > closed else len(text)].strip()
+    is_part = last == closed and text[closed + 1] == " "
+    value = text[opened + (not is_part):last if last > closed else len(text)].strip()
     what = f"This {name} ends the text that was quoted from column {opened + 1} on."
     return _Slip(closed + 1, what, f"Put the whole in the other quotes: {other}{value}{other}")

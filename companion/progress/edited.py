@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Literal
 from companion.knitting.cloth.rows import Rows
 from companion.knitting.piece import Piece
 from companion.knitting.value import Record
-from companion.knitting.words.places import rows_noun
+from companion.knitting.words import places as words
 from companion.plan.files import plan_text, text_beside
 from companion.plan.packed import pack, unpack
 from companion.problems import Problem, Problems, count_of, quoted
@@ -161,12 +161,18 @@ def _judged(session: Session, version: Version, loaded: Loaded | None) -> tuple[
         )
         edited = loaded or Loaded(new, version.stored.text, version.stored.files)
         can_be = can_be_knitted_like(session, new)
+        if not can_be and session.runs_done and 0 < session.row <= len(new.rows):
+            start = f"the start of {words.row_named(session.rows[session.row])}"
+            told += (
+                f" Or go on with the stored plan, unpick to {start}, leave and come back: then the edited one can be "
+                "followed."
+            )
         return PlanState("differs", told, rows, (), edited, version if can_be else None), None
     limits = new.carry if new.carry != old.carry else session.limits
     is_same = limits == session.limits and old.cast_on == new.cast_on and is_same_work(old.fabric, new.fabric)
     told = "The plan file was edited; the stitches are the same, the rest is taken over." if is_same else (
         "The plan file was edited; what is worked is the same, so the "
-        f"{rows_noun(session.rows)}s to come follow the edited plan."
+        f"{words.rows_noun(session.rows)}s to come follow the edited plan."
     )
     if is_same:
         follow = Planned.of(version.number, limits, session.strands, session.strands.strand_of)

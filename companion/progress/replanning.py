@@ -11,8 +11,8 @@ from collections.abc import Collection, Iterator
 
 from companion.knitting.cloth.rows import Place, Rows
 from companion.knitting.hands.ends import exists, left_by
-from companion.knitting.hands.row_ends import pressed
-from companion.knitting.hands.steps import End, name_of
+from companion.knitting.hands.row_ends import LIGHT, pressed
+from companion.knitting.hands.steps import BindOff, Divide, End, TakeUp, name_of
 from companion.knitting.hands.trapping import laid_in
 from companion.knitting.howfar import TooMuchToWeigh
 from companion.knitting.piece import Piece
@@ -127,13 +127,23 @@ def followed(session: Session, events: Entry) -> Entry:
 
 
 def undone(session: Session, event: Unpicked | RippedBack) -> Entry:
-    """What follows when work is undone: ends that are none any more are not woven in, and where a mistake goes that
-    was left, the rest is planned anew."""
-    after = after_events(session, (event,))
-    if after.rows == session.rows:
-        return (event, *_not_woven(session, after))
-    follow = planned(after)
-    return (event, follow, *_not_woven(session, after_events(after, (follow,))))
+    """What follows when work is undone: ends that are none any more are not woven in, where a mistake goes that was
+    left, the rest is planned anew, and a part that is gone back into is bound off or divided again."""
+    events: Entry = (event,)
+    after = after_events(session, events)
+    if after.rows != session.rows:
+        events += (planned(after),)
+        after = after_events(session, events)
+    lost = _not_woven(session, after)
+    if isinstance(event, RippedBack) and after.is_at_turn and after.done:
+        acts = pressed(after.strands, after.row, after.cut)
+        if any(isinstance(act, _AT_PARTS) for act in acts):
+            events += (RowEndBegun(after.row, tuple(name_of(act) for act in acts if isinstance(act, LIGHT))),)
+    return (*events, *lost)
+
+
+_AT_PARTS = (BindOff, Divide, TakeUp)
+"""What is done at the end of a row where a part begins or ends."""
 
 
 def _not_woven(session: Session, after: Session) -> Iterator[Unwove]:

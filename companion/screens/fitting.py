@@ -29,7 +29,8 @@ def fitted(
     pace: Sequence[str] = (), is_asked: bool = False,
 ) -> Arrangement:
     """How a screen of ``width`` by ``height`` cells is divided for what is told: in few words where that leaves more
-    room for the letters. ``is_asked``: a question stands below it."""
+    room for the letters, and on coming back, where a ``notice`` takes it, for chart and strands. ``is_asked``: a
+    question stands below it."""
     across = main_width(width, height)
     end = end_lines(telling, across, notice)
     if is_row_mode:
@@ -42,14 +43,16 @@ def fitted(
     def now(way: Sizes) -> int:
         return len(large_lines(telling, way, across))
 
-    found, is_end_short = None, False
+    whole = list[tuple[Arrangement, bool]]()
     for is_end_short, is_short in product((False, True), repeat=2):
         end = end_lines(telling, across, notice, is_short=is_end_short)
         change = len(sentence_lines(telling, across, is_short=is_short))
         found = arrange(width, height, Wants(now, change, runs, end=end))
         if found.sizes in ways[:max(1, len(ways) - 2)] and found.change >= change and found.end >= end:
-            break
-    assert found is not None
+            whole.append((found, is_end_short))
+            if found.strands or not notice:
+                break
+    found, is_end_short = max(whole or [(found, True)], key=lambda one: (one[0].chart > 0, one[0].strands > 0))
     if is_asked and not found.chart:
         return arrange_below(width, height, Wants(now, change, end=end))
     return with_more_at_end(found, end_lines(telling, across, notice, pace, is_short=is_end_short))

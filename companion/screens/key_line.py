@@ -41,13 +41,13 @@ class KeyLine(Lines):
         if self._put_for == (keys, width):
             return self._lines  # as they were
         self._put_for = keys, width
-        shown = [told for told in keys if told.is_possible]
-        free, kept = width - sum(_width(told) for told in shown if told.is_kept), list[KeyTold]()
-        for told in shown:
-            needed = 0 if told.is_kept else _width(told)
+        shown = [each for each in keys if each.is_possible]
+        free, kept = width - sum(_width(each) for each in shown if each.is_kept), list[KeyTold]()
+        for each in shown:
+            needed = 0 if each.is_kept else _width(each)
             if needed <= free:
                 free -= needed
-                kept.append(told)
+                kept.append(each)
         return self._put(kept, width)
 
     def on_click(self, event: events.Click) -> None:
@@ -62,12 +62,12 @@ class KeyLine(Lines):
         """One after the other, a new line where the next has no room; and where each is."""
         lines: list[Line] = [[]]
         self.spots = []
-        for told in keys:
-            if lines[-1] and cells(lines[-1]) + _width(told) - 1 > width:
+        for each in keys:
+            if lines[-1] and cells(lines[-1]) + _width(each) - 1 > width:
                 lines.append([])
-            for key, deed in told.keys:
+            for key, deed in each.keys:
                 self._add(lines, (f" {key} ", "now"), deed)
-            self._add(lines, (f"{told.word} ", "quiet"), told.keys[0][1])
+            self._add(lines, (f"{each.word} ", "quiet"), each.keys[0][1])
         return lines
 
     def _add(self, lines: list[Line], bit: Bit, deed: str) -> None:
@@ -92,5 +92,5 @@ class Foot(KeyLine):
         return len(self.draw(width, 0)) if width else 1
 
 
-def _width(told: KeyTold) -> int:
-    return cells([(f" {key} ", "") for key, _ in told.keys]) + cells([(f"{told.word} ", "")])
+def _width(each: KeyTold) -> int:
+    return cells([(f" {key} ", "") for key, _ in each.keys]) + cells([(f"{each.word} ", "")])

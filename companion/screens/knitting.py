@@ -29,7 +29,7 @@ from companion.screens.key_line import KeyLine
 from companion.screens.layout import HEAD, KEYS, LENT, LENT_IN_ROW, PARTS, Arrangement, main_width
 from companion.screens.lines import Lines
 from companion.screens.now import NowPanel
-from companion.screens.row_end import RowEndPanel
+from companion.screens.row_end import RowEndPanel, lines_above
 from companion.screens.row_panel import RowPanel, RowStrip
 from companion.screens.rowside import bound, carry_out
 from companion.screens.touch import LargePlace
@@ -53,6 +53,7 @@ class KnittingScreen(LargePlace):
         self._place: tuple[object, ...] = ()
         self._row: int | None = None
         self._given: dict[str | None, int] = {}
+        self._seen = ""
         self._deeds = deeds_of("work", sitting.knitter.deeds)
         self._terms, self._saying = Lines.terms, Lines.saying
         self._head, self._now, self._whole = HeadLine(id="head"), NowPanel(id="now"), RowPanel(id="whole")
@@ -121,7 +122,10 @@ class KnittingScreen(LargePlace):
         plan = fitted(
             now, width, height, is_row_mode=is_row_mode, notice=self.notice, pace=self.pace, is_asked=self._lent > 0
         )
-        notice = self.notice if view.is_alone else ""
+        if not view.is_chart_large:
+            self._seen = self.notice
+        is_new = view.is_chart_large and self.notice != self._seen
+        notice = self.notice if view.is_alone or is_new else ""
         looks = is_row_mode, view.is_chart_large, view.is_alone, notice or bool(self.notice)
         place = width, height, *looks
         lent = LENT_IN_ROW if self._row == self.session.row else LENT
@@ -134,10 +138,14 @@ class KnittingScreen(LargePlace):
         self._main.styles.width = main_width(width, height) if is_wide else width
         self._now.sizes, self._now.is_alone, self._now.notice = plan.sizes, view.is_alone, notice
         self._now.redraw()
+        if self._end.is_alone != view.is_chart_large:
+            self._end.is_alone = view.is_chart_large
+            self._end.redraw()
         self._whole.set_class(plan.is_wide and not is_row_mode and not view.is_alone, "-list")
         shown = heights(plan, is_row_mode=is_row_mode)
         if view.is_chart_large:
-            shown = dict.fromkeys(shown, 0) | {"chart": height - HEAD - KEYS}
+            above = lines_above(notice, width)
+            shown = dict.fromkeys(shown, 0) | {"chart": height - HEAD - KEYS - above, "end": above}
         if view.is_alone:
             shown = {**dict.fromkeys(PARTS, 0), "whole" if is_row_mode else "now": height}
         for part in self.query(Lines):

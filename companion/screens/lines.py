@@ -212,9 +212,9 @@ def sentences(text: str) -> list[str]:
 
 def whole_sentences(text: str, height: int, width: int, manner: str = "") -> list[Line]:
     """As many of a text's sentences, from the first on, as have room; cut off where not even that one has."""
-    told = sentences(text)
-    for number in range(len(told), 0, -1):
-        if len(lines := paragraphs([" ".join(told[:number])], width, manner)) <= height:
+    every = sentences(text)
+    for number in range(len(every), 0, -1):
+        if len(lines := paragraphs([" ".join(every[:number])], width, manner)) <= height:
             return lines
     return cut_off(lines, height, width)
 

@@ -71,10 +71,10 @@ def _forms(telling: Telling, width: int, left: int) -> Iterator[list[Line]]:
     say, then its stitches as in a written row; the last cut off at the end of a line or left out."""
     yield sentence_lines(telling, width)
     yield sentence_lines(telling, width, is_short=True)
-    told = sentences(telling.short)
-    yield from (paragraphs([" ".join(told[first:])], width, "strong") for first in range(1, len(told)))
-    in_work = (told for told in telling.runs if told.is_done is None) if telling.run else ()
-    yield from (paragraphs([f"{told.work} in {told.yarn.name}"], width, "strong") for told in in_work)
+    parts = sentences(telling.short)
+    yield from (paragraphs([" ".join(parts[first:])], width, "strong") for first in range(1, len(parts)))
+    in_work = (run for run in telling.runs if run.is_done is None) if telling.run else ()
+    yield from (paragraphs([f"{run.work} in {run.yarn.name}"], width, "strong") for run in in_work)
     cut: list[Line] = [[(shorten(plain(telling.short), width), "strong")]]
     yield cut[:left]
 

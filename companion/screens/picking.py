@@ -123,7 +123,7 @@ class PickingScreen(Answering[None]):
         self.columns.update(head)
         at = self.listing.at
         is_whole = self._drawn.fit(width).is_whole if at is None else self._drawn.is_whole(at, width)
-        in_full = "" if is_whole else self.listing.told()
+        in_full = "" if is_whole else self.listing.in_full()
         self.full.display = bool(in_full)
         self.full.update(safe(in_full))
 

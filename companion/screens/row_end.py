@@ -15,10 +15,12 @@ NOTE = 2
 
 class RowEndPanel(Lines):
     """Quiet while the row is worked, in bold at the turn. ``notice`` comes first: what must be said once; ``pace``
-    goes on where what must be said ends, as much of it as there is room for."""
+    goes on where what must be said ends, as much of it as there is room for; ``is_alone``: above a chart that fills
+    the screen nothing but the notice."""
 
     notice: reactive[str] = reactive("", repaint=False)
     pace: reactive[tuple[str, ...]] = reactive((), repaint=False)
+    is_alone = False
 
     def watch_notice(self) -> None:
         """Something else to say: draw again."""
@@ -33,6 +35,8 @@ class RowEndPanel(Lines):
         telling = self.telling
         if telling is None:
             return []
+        if self.is_alone:
+            return whole_sentences(self.notice, height, width, "alert")
         notice, note, about = _notice(self.notice, width), _note(telling, width), _about(telling, width)
         noted = min(NOTE, len(note))
         if telling.is_turn:
@@ -45,6 +49,15 @@ class RowEndPanel(Lines):
             notice = whole_sentences(self.notice, height, width, "alert")
             lines = [*notice, *cut_off(about, height - noted - len(notice), width)]
         return [*lines, *cut_off(note, height - len(lines), width)]
+
+
+MOST_ABOVE = 4
+"""Lines of a notice above a chart that fills the screen."""
+
+
+def lines_above(notice: str, width: int) -> int:
+    """How many lines it takes there."""
+    return len(whole_sentences(notice, MOST_ABOVE, width)) if notice else 0
 
 
 def end_lines(

@@ -91,9 +91,9 @@ def _beside(work: Line, change: str, manner: str, indent: int, width: int) -> li
     if width - start < 12:
         below: list[Line] = [[(" " * INDENT, ""), (line, manner)] for line in wrapped(change, width - INDENT)]
         return [*broken(work, width), *below]
-    told = wrapped(change, width - start) or ("",)
-    first: Line = [*work, (" " * (start - cells(work)), ""), (told[0], manner)]
-    more: list[Line] = [[(" " * start, ""), (line, manner)] for line in told[1:]]
+    beside = wrapped(change, width - start) or ("",)
+    first: Line = [*work, (" " * (start - cells(work)), ""), (beside[0], manner)]
+    more: list[Line] = [[(" " * start, ""), (line, manner)] for line in beside[1:]]
     return [first, *more]
 
 

@@ -29,7 +29,7 @@ LOOKS_AGAIN = 0.1
 def told_to_end(leave: Callable[[], None]) -> Iterator[None]:
     """A signal that ends programs calls ``leave`` in the running loop, and takes its usual effect once the body has
     ended and the terminal is as it was. Where the terminal is gone, or on a second signal, it does so at once."""
-    told: list[int] = []
+    signals: list[int] = []
     numbers = [getattr(signal, name) for name in ENDING if hasattr(signal, name)]
     before = {number: signal.getsignal(number) for number in numbers}
 
@@ -39,7 +39,7 @@ def told_to_end(leave: Callable[[], None]) -> Iterator[None]:
         if loop is None or not os.isatty(2):
             signal.raise_signal(number)
         else:
-            told.append(number)
+            signals.append(number)
             loop.call_soon_threadsafe(leave)
 
     for number in numbers:
@@ -50,7 +50,7 @@ def told_to_end(leave: Callable[[], None]) -> Iterator[None]:
     finally:
         for number in numbers:
             signal.signal(number, before[number])
-    for number in told:
+    for number in signals:
         signal.raise_signal(number)
 
 

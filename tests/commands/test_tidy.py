@@ -40,7 +40,7 @@ def strands(path: Path) -> int:
 
 
 def test_what_would_spare_strands_is_offered_and_nothing_is_changed(folder: Path) -> None:
-    ran = run(folder, "tidy", "quay.yaml")
+    ran = run(folder, "tidy", "quay.yaml", is_fresh=True)
     assert ran.code == 0
     assert ran.err == ""
     assert ran.out == (
@@ -101,3 +101,10 @@ def test_where_an_edge_takes_its_yarn_from_the_stitch_that_is_to_change_nothing_
     before = (folder / "edged.yaml").read_bytes()
     ran = run(folder, "tidy", "edged.yaml", "--use", "all", "--worth", "50")
     assert (ran.code, (folder / "edged.yaml").read_bytes()) == (2, before)
+
+
+@pytest.mark.parametrize("words", ["tidy swatch --use 1", "areas swatch --use all", "compare swatch --use 1"])
+def test_a_demo_plan_is_refused_before_anything_is_worked_out(folder: Path, words: str) -> None:
+    ran = run(folder, *words.split())
+    assert (ran.code, ran.out) == (2, "")
+    assert ran.err.endswith("A demo plan stays as it is.\n  Copy it, and change the copy.\n")

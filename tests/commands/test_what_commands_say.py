@@ -44,7 +44,7 @@ def test_the_examples_do_what_they_say(folder: Path) -> None:
     assert len(by_hand) == 7
     for line in tried:
         if line not in by_hand:
-            ran = run(folder, *shlex.split(line)[1:])
+            ran = run(folder, *shlex.split(line)[1:], is_fresh=True)  # so each command is loaded on its own
             assert (ran.code, bool(ran.out or ran.err)) == (0, True), line
 
 
@@ -68,6 +68,7 @@ def test_no_summary_is_cut_in_the_list_of_commands(folder: Path, words: list[str
         ("zzzzzz", 'No command is called "zzzzzz".'),
         ("pier.yaml", 'No command is called "pier.yaml". To knit this plan: rowside knit pier.yaml'),
         ("gone.yml", 'No command is called "gone.yml". To knit this plan: rowside knit gone.yml'),
+        ("boat.png", 'No command is called "boat.png". To make a plan of it: rowside draft boat.png'),
         ("swatch", 'No command is called "swatch". To knit this plan: rowside knit swatch'),
         ("'my pier.yaml'", "No command is called \"my pier.yaml\". To knit this plan: rowside knit 'my pier.yaml'"),
     ],

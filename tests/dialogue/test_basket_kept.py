@@ -15,6 +15,7 @@ from companion.dialogue.questions import Choice, Reading, Words, YesNo, show
 from companion.dialogue.settings_list import SettingsList
 from companion.dialogue.sitting import Sitting
 from companion.knitting.strands.plan import plan_strands
+from companion.pages.shelf import as_text
 from companion.pages.tables import summary
 from companion.plan.demo import TOLD, demo_plans
 from companion.plan.read import load
@@ -54,6 +55,42 @@ def test_demo_plans_stand_easiest_first_each_with_its_size_its_yarns_and_what_it
         told, _, teaches = row[1].text.partition("; ")
         assert summary(piece, plan_strands(piece.rows, piece.carry).strands).startswith(f"{told}, ")
         assert len(teaches.split()) > 3
+
+
+def told_of(board: Keyboard, name: str) -> str:
+    """What stands beside a line."""
+    rows = board.top.request.table.rows
+    return next(row[1].text for row in rows if not isinstance(row, str) and row[0].text == name)
+
+
+def test_what_was_opened_and_not_begun_stands_apart(tmp_path: Path) -> None:
+    begun(tmp_path, MAT)
+    begun(tmp_path, row=3)
+    rows = basket(tmp_path).top.request.table.rows
+    assert [row if isinstance(row, str) else row[0].text for row in rows[:5]] == [
+        "On the needles", NAME, "Opened, not begun yet", "Mooring mat", "Demo plans",
+    ]  # fmt: skip
+    lines = [*as_text(shelf(tmp_path).listed(), EVENING)]
+    heads = [line for line in lines if not line.startswith("  ")]
+    assert heads[0].startswith(f"{NAME}: on the needles, 2 of 32 rows")
+    assert heads[1:] == ["Opened, not begun yet:", "Mooring mat: not begun, 0 of 42 rows"]
+
+
+def test_a_plan_with_something_to_mend_says_so_until_it_is_mended(tmp_path: Path) -> None:
+    text = MAT.read_text(encoding="utf-8")
+    board = basket(tmp_path)
+    (plan := tmp_path / "plans" / "quay.yaml").write_text(text.replace("gauge:", "gouge:"), encoding="utf-8")
+    (tmp_path / "plans" / "pier.yaml").write_text(text, encoding="utf-8")
+    board = basket(tmp_path)
+    assert told_of(board, "pier") == ""
+    assert told_of(board, "quay") == "1 to mend"
+    plan.write_text(text + "\n", encoding="utf-8")
+    to(board, "pier")
+    board.press("c", "q")
+    assert told_of(board, "quay") == ""
+    plan.unlink()
+    board.press("c", "q")
+    assert "quay" not in [row[0].text for row in board.top.request.table.rows if not isinstance(row, str)]
 
 
 def test_a_piece_is_renamed_and_why_not_is_said(tmp_path: Path) -> None:
@@ -250,6 +287,25 @@ def test_after_an_edit_in_rows_that_are_worked_the_knitter_may_say_she_knitted_i
         assert knitting.opened_plan.kind == "unchanged"
 
 
+def test_an_edit_of_a_row_half_worked_is_followed_once_that_is_unpicked_and_that_is_said(tmp_path: Path) -> None:
+    plan = own_plan(tmp_path)
+    begun(tmp_path, plan, row=19, runs=2)
+    text = plan.read_text(encoding="utf-8")
+    plan.write_text(text.replace("10t 4s 2c 4s\n    edges", "10t 3s 4c 3s\n    edges"), encoding="utf-8")
+    board = Keyboard(knitter := Knitter(), open_plan(knitter, shelf(tmp_path), plan))
+    assert isinstance(board.top.request, Choice)
+    assert board.top.request.lines == (STORED, OVER)
+    assert board.top.request.text[0].endswith(
+        "Or go on with the stored plan, unpick to the start of row 19, leave and come back: then the edited one can "
+        "be followed."
+    )
+    board.press("enter", "u", "u", "q", "y")  # ends are ready
+    assert board.open == []
+    again = Keyboard(knitter, open_plan(knitter, shelf(tmp_path), plan))
+    assert "so the rows to come follow the edited plan." in again.sitting.notice
+    assert [segment.stitches for segment in again.sitting.session.rows[18].segments] == [5, 4, 3, 12]
+
+
 def test_started_over_after_an_edit_a_renamed_plan_is_followed_under_its_new_name(tmp_path: Path) -> None:
     plan = own_plan(tmp_path)
     begun(tmp_path, plan, row=20)
@@ -266,7 +322,7 @@ def test_started_over_after_an_edit_a_renamed_plan_is_followed_under_its_new_nam
 
 
 def test_ends_that_are_ready_are_named_on_leaving_once_a_sitting_and_yes_is_to_stop(tmp_path: Path) -> None:
-    begun(tmp_path, row=24)
+    begun(tmp_path, row=25)
     board = Keyboard(knitter := Knitter(), open_plan(knitter, shelf(tmp_path), SWATCH))
     assert ready_ends(board.sitting.session) > 0
     board.press("q")

@@ -6,11 +6,12 @@ from pathlib import Path
 
 import pytest
 
+from companion.dialogue.coming_back import greeting
 from companion.dialogue.ends import EndsList
 from companion.dialogue.keys import keys_of
 from companion.dialogue.knitter import Knitter
 from companion.dialogue.listing import Listing
-from companion.dialogue.opening import greeting, look, open_plan
+from companion.dialogue.opening import look, open_plan
 from companion.dialogue.questions import Reading, Words, YesNo
 from companion.dialogue.sewing import SewingList
 from companion.dialogue.techniques import TechniquesList
@@ -51,7 +52,7 @@ def test_a_uk_knitter_reads_of_ends_that_are_sewn_in(tmp_path: Path) -> None:
     assert isinstance(listing, EndsList)
     assert "sewn in, or not" in foot(listing)
     assert listing.table.rows[0][0].text == "✓ sewn in"
-    assert listing.told().startswith("✓ sewn in row 1 RS")
+    assert listing.in_full().startswith("✓ sewn in row 1 RS")
     board.press("f", "f")
     assert listing.title == "Ends, sewn in: 1. 1 is ready to sew in."
 
@@ -172,14 +173,14 @@ def test_the_basket_tells_how_far_the_row_is_and_nothing_of_when_before_it_is_be
     to(board, NAME)
     assert listing.table.rows[board.top.at][2][:2] == ("21 of 32; row 22, 15 of 24 sts", "21 of 32")
     listing.at = board.top.at
-    assert "21 of 32 rows, row 22, 15 of 24 sts" in listing.told()
+    assert "21 of 32 rows, row 22, 15 of 24 sts" in listing.in_full()
     begun(tmp_path / "turn", row=4)
     turn = basket(tmp_path / "turn").top.request
     turn.work_out(lambda: False)
     assert turn.table.rows[1][2][:2] == ("3 of 32", "3 of 32")
     to(board, "For Ada")
     listing.at = board.top.at
-    assert listing.told() == "For Ada: not begun, 0 of 32 rows"
+    assert listing.in_full() == "For Ada: not begun, 0 of 32 rows"
     assert listing.table.rows[board.top.at][4].text == ""
 
 

@@ -107,7 +107,7 @@ async def test_a_screen_works_every_demo_to_the_same_journal(tmp_path: Path, dem
     board = at_a_keyboard(without, DEMOS[demo])
     keys = to_the_finish(board)
     board.press("q")
-    async with opened(partial(open_plan, shelf=shelf(on_screen), plan=DEMOS[demo]), (100, 30)) as at:
+    async with opened(partial(open_plan, shelf=shelf(on_screen), plan=DEMOS[demo]), (60, 20)) as at:
         await typed(at, *keys, ["q"])
         assert not at.app.is_running
     assert journal(on_screen) == journal(without)

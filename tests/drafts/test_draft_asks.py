@@ -46,7 +46,7 @@ if sys.platform != "win32":
         assert (loaded.piece.fabric.columns, len(loaded.piece.yarns)) == (30, 3)
         command = "rowside draft boat.png --gauge 20x28/10cm --stitches 30 --colours 3 --price 80"
         assert f"\n# {command}\n" in loaded.text
-        assert run(folder, *command.split()[1:]).out == loaded.text
+        assert run(folder, *command.split()[1:], is_fresh=True).out == loaded.text
 
     def test_how_every_price_looks_is_shown_in_colours_on_a_terminal_and_in_letters_elsewhere(folder: Path) -> None:
         words = ("draft", "boat.png", "--stitches", "30", "--gauge", "20x28/10cm", "--show")

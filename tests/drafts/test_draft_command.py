@@ -12,6 +12,7 @@ from PIL import Image
 from the_program import ROOT, Ran, run
 
 from companion.drafts.picture import opened
+from companion.knitting.cloth.fabric import cells
 from companion.knitting.strands.plan import plan_strands
 from companion.plan.read import Loaded, load
 from tests.drafts.harbour import boat, town
@@ -55,7 +56,7 @@ def test_the_plan_says_where_it_came_from_and_its_command_makes_it_again_byte_fo
     command = "rowside draft boat.png --stitches 40 --gauge 20x28/10cm --colours 5 --flip"
     assert f"\n# {command}\n" in loaded.text
     os.rename(folder / "deep er" / "boat.png", folder / "boat.png")
-    again = run(folder, *command.split()[1:])
+    again = run(folder, *command.split()[1:], is_fresh=True)
     assert again.out == loaded.text
 
 
@@ -160,10 +161,83 @@ def test_where_a_picture_is_transparent_the_ground_must_be_said(folder: Path) ->
     ran = run(folder, "draft", "clear.png", *SIZE)
     assert (ran.code, ran.out) == (2, "")
     assert ran.err == (
-        "clear.png  The picture is transparent in places.\n  Say what colour lies there, such as --ground white\n"
+        "clear.png  The picture is transparent in places.\n"
+        "  Say what colour lies there, such as --ground white, or that no stitch does: --ground none\n"
     )
     _, loaded = drafted(folder, *SIZE, "--ground", "white", picture="clear.png")
     assert "#ffffff" in {yarn.colour for yarn in loaded.piece.yarns}
+
+
+def test_where_a_picture_is_transparent_there_may_be_no_stitch(folder: Path) -> None:
+    image = Image.new("RGBA", (80, 80))
+    image.paste((200, 60, 50, 255), (0, 40, 40, 80))  # the left half of the lower half
+    image.paste((40, 100, 120, 255), (20, 0, 40, 40))  # a narrower tower on it
+    image.save(folder / "tower.png")
+    words = ("--stitches", "20", "--gauge", "20x20/10cm", "--ground", "none")
+    _, loaded = drafted(folder, *words, picture="tower.png")
+    # Row 11 begins at the right edge: of the five that go at the left one two are decreased, the others a row later.
+    assert charted(loaded) == ["." * 5 + "d" * 5] * 9 + ["." * 2 + "d" * 8] + ["c" * 10] * 10
+    assert {yarn.colour for yarn in loaded.piece.yarns} == {"#c83c32", "#286478"}  # nothing of what is not there
+    assert len(plan_strands(loaded.piece.rows, loaded.piece.carry).strands.first) == 2
+
+
+SHAPED = """\
+plan: 1
+title: Pennant
+gauge: {stitches: 20, rows: 28, over: 10 cm}
+yarns: {tide: {colour: "#2c6a7b"}, sand: {colour: "#d9c9a5"}}
+carry: {reach: 3}
+rows:
+  - chart: |
+      ...sss....
+      .ssssss...
+      sssttss...
+      ttttttt...
+      tttttttttt
+      tttttttttt
+      ssttttttt.
+      ssttttttt.
+"""
+
+
+def test_a_shaped_plan_comes_back_from_its_picture(folder: Path) -> None:
+    (folder / "pennant.yaml").write_text(SHAPED, encoding="utf-8")
+    written = run(folder, "write", "pennant.yaml", "-o", "pennant.png")
+    again = " ".join(written.err.partition("To draft from it: rowside ")[2].split())
+    ran = run(folder, *again.split(), "-o", "back.yaml")
+    assert ran.code == 0, ran.err
+    assert "outside" not in ran.err
+    drawn, back = (in_colours(load(folder / name)) for name in ("pennant.yaml", "back.yaml"))
+    assert back == drawn
+
+
+def in_colours(loaded: Loaded) -> list[list[str]]:
+    """The colour of every cell, "" where there is no stitch."""
+    piece = loaded.piece
+    return [
+        [piece.yarn(stitch.yarn).colour if stitch else "" for stitch in cells(row)] for row in piece.fabric.rows
+    ]
+
+
+def test_of_a_picture_in_two_places_it_is_told_how_much_is_left_out(folder: Path) -> None:
+    image = Image.new("RGBA", (80, 80))
+    image.paste((200, 60, 50, 255), (0, 0, 30, 80))
+    image.paste((40, 100, 120, 255), (60, 0, 80, 80))
+    image.save(folder / "apart.png")
+    words = ("--stitches", "40", "--gauge", "20x20/10cm", "--ground", "none")
+    ran, _ = drafted(folder, *words, picture="apart.png")
+    assert "Of what is there 40% lies outside the outline: a row is one stretch of stitches.\n" in ran.err
+    Image.new("RGBA", (80, 80)).save(folder / "nothing.png")
+    ran = run(folder, "draft", "nothing.png", *words)
+    assert (ran.code, ran.out) == (2, "")
+    assert ran.err.startswith("nothing.png  Hardly anything of the picture is there: no 3 stitches side by side.\n")
+
+def test_a_gauge_without_a_length_is_told_over_what_it_is_taken(folder: Path) -> None:
+    ran = run(folder, "draft", "boat.png", "--stitches", "40", "--gauge", "20x28", "--choices")
+    assert ran.err == "The gauge 20x28 is taken over 10 cm; 20x28/4in would be over 4 inches.\n"
+    assert "The line with < is what is drafted without --choices.\n" in ran.out
+    (meant,) = [line for line in ran.out.splitlines() if line.endswith("  <")]
+    assert meant.split()[0] == "40", "the usual price"
 
 
 def test_the_gauge_may_be_that_of_another_plan(folder: Path) -> None:
@@ -200,6 +274,11 @@ AMISS = {
     "a price and strands": (
         (*SIZE, "--price", "4", "--strands", "5"), "--price and --strands say the same thing: give one of them."),
     "a gauge of nothing": (("--stitches", "40", "--gauge", "0x28"), 'The gauge "0x28" is not understood'),
+    "a gauge with another sign": (("--stitches", "40", "--gauge", "20*28"), 'The gauge "20*28" is not understood.\n'),
+    "a file and only choices": ((*SIZE, "--choices"), "--choices writes nothing: leave -o out."),
+    "a file and only a show": ((*SIZE, "--show"), "--show writes nothing: leave -o out."),
+    "a plan that is a picture": (
+        (*SIZE, "-o", "q.png"), "The name of a plan ends in .yaml or .yml, such as q.yaml; q.png does not."),
     "a plan that is not there": (("--stitches", "40", "--gauge", "nowhere"), 'There is no plan file "nowhere" here'),
     "a crop beyond": ((*SIZE, "--crop", "100,0,100,20"), "The part to be cropped ends at 200, 20"),
     "a crop of nothing": ((*SIZE, "--crop", "0,0,0,20"), 'The part "0,0,0,20" is not understood.'),

@@ -29,7 +29,7 @@ def folder(tmp_path: Path) -> Path:
 
 
 def test_written_rows_become_a_plan_that_says_where_it_came_from(folder: Path) -> None:
-    ran = run(folder, "draft", "pier sign.txt", "-o", "sign.yaml")
+    ran = run(folder, "draft", "pier sign.txt", "-o", "sign.yaml", is_fresh=True)
     assert (ran.code, ran.out) == (0, "")
     assert ran.err.startswith("sign.yaml: ")
     assert ran.err.endswith(

@@ -39,7 +39,7 @@ def test_the_command_in_the_plan_makes_it_again_byte_for_byte(folder: Path) -> N
     command = "rowside draft boat.xlsx --gauge swatch --crop B1:H6 --ground white"
     assert f"\n# {command}\n" in first
     os.rename(folder / "deep er" / "boat.xlsx", folder / "boat.xlsx")
-    assert run(folder, *command.split()[1:]).out == first
+    assert run(folder, *command.split()[1:], is_fresh=True).out == first
 
 
 def test_a_sheet_needs_neither_numpy_nor_pillow(folder: Path) -> None:

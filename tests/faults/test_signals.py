@@ -65,7 +65,7 @@ def test_when_its_terminal_is_gone_without_a_signal_it_ends_and_loses_nothing(tm
     usual = signal.getsignal(signal.SIGHUP)
     signal.signal(signal.SIGHUP, signal.SIG_IGN if is_deaf else usual)  # what its parent ignores a program ignores
     try:
-        with knitting(tmp_path) as terminal:
+        with knitting(tmp_path, is_fresh=True) as terminal:
             worked(terminal)
             os.close(terminal._master)
             terminal._master = os.open(os.devnull, os.O_RDONLY)

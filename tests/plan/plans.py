@@ -42,6 +42,17 @@ symbols:
 """
 """Nine lines; what is added begins on line 10."""
 
+SECTIONED = HEAD + """\
+rows:
+  - plain: {rows: 2, stitches: 8, yarn: sand}
+  - edges: {stitches: 3, yarn: sand}
+    chart: |
+      sb
+      bs
+  - plain: {rows: 4, stitches: 8, yarn: sand}
+"""
+"""Three sections of one width, in lines 11, 12 to 15, and 16."""
+
 
 def read(text: str, files: Mapping[str, str] | None = None) -> Loaded:
     """The plan of this text, called quay.yaml, with these chart files beside it."""

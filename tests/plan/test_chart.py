@@ -188,3 +188,8 @@ def test_a_chart_whose_lines_yaml_would_join_is_refused(chart: str) -> None:
     assert first.what == "The lines of this chart run together."
     assert first.mend == 'Write "|" after "chart:" and the lines below it.'
     assert (first.line, first.column) == (9, 12)
+
+
+def test_a_chart_that_begins_below_its_key_is_told_where_its_sign_is_missing() -> None:
+    (first,) = (p for p in problems_of(chart_text("sb", "bs").replace("chart: |", "chart:")) if not p.is_warning)
+    assert (first.line, first.column, first.what) == (9, 5, "The lines of this chart run together.")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shlex
 from pathlib import Path
 
 import pytest
@@ -64,6 +65,40 @@ def test_a_plan_that_is_not_there_is_told(tmp_path: Path) -> None:
 
 def test_a_folder_is_no_plan(tmp_path: Path) -> None:
     assert refused(tmp_path) == f'{tmp_path}  The file "{tmp_path.name}" is a folder.'
+
+
+def test_the_folder_one_is_in_is_told_by_the_name_that_was_typed() -> None:
+    assert refused(Path(".")) == '.  The file "." is a folder.'
+
+
+SHEET = b"PK\x03\x04\x14\x00\x00\x00xl/workbook.xml\xff"
+"""As a sheet begins: the signature of a ZIP archive (APPNOTE 4.3.7, from memory), and a name in it."""
+
+
+@pytest.mark.parametrize(
+    ("name", "data", "kind"),
+    [
+        ("boat.png", b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR", "picture"),  # W3C, PNG specification, 5.2
+        ("boat.jpg", b"\xff\xd8\xff\xe0\0\x10JFIF", "picture"),  # ITU-T T.81, B.1.1.3, from memory
+        ("boat.gif", b"GIF89a\x01\0\x01\0", "picture"),  # GIF89a specification, 17, from memory
+        ("boat.bmp", b"BM\x46\0\0\0\0\0\0\0\x36", "picture"),  # BITMAPFILEHEADER, from memory
+        ("boat.webp", b"RIFF\x24\0\0\0WEBPVP8 ", "picture"),  # RFC 9649, 2.4, from memory
+        ("boat.xlsx", SHEET, "sheet"),
+        ("my boat.ods", SHEET.replace(b"xl/", b"mimetypeapplication/vnd.oasis.opendocument.spreadsheet"), "sheet"),
+    ],
+)
+def test_a_picture_or_a_sheet_is_no_plan_but_one_can_be_made_of_it(
+    tmp_path: Path, name: str, data: bytes, kind: str
+) -> None:
+    path = tmp_path / name
+    path.write_bytes(data)
+    told = f"{path}  The file \"{name}\" is a {kind}, and no text.\n  Make a plan of it first: rowside draft "
+    assert refused(path) == told + shlex.quote(str(path))
+
+
+def test_another_archive_is_told_to_be_no_text(tmp_path: Path) -> None:
+    (tmp_path / "boat.zip").write_bytes(SHEET.replace(b"xl/", b"a/b"))
+    assert "The file is not UTF-8 text: the byte FF stands here." in refused(tmp_path / "boat.zip")
 
 
 def test_a_folder_is_no_chart(tmp_path: Path) -> None:

@@ -6,7 +6,7 @@ import json
 from typing import Any, get_args, get_origin, get_type_hints
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from companion.knitting.cloth.rows import Place
@@ -60,6 +60,7 @@ ENTRIES = st.lists(st.one_of(*map(built, KINDS)), min_size=1, max_size=4).map(tu
 
 
 @pytest.mark.parametrize("kind", KINDS)
+@settings(max_examples=settings().max_examples // 2)  # every example tries each of its few fields
 @given(data=st.data())
 def test_an_event_of_every_kind_is_read_as_it_was_written(kind: type[Event], data: st.DataObject) -> None:
     """Each of its fields, whatever its type: what is read differs as soon as one of them is another."""

@@ -98,7 +98,7 @@ async def test_ripping_back_asks_for_a_row_and_tells_what_is_undone_before_it_do
         assert isinstance(at.app.screen, AskYes)
         # Rows 19 and 20 have 24 stitches each, the first two runs of row 21 4 and 6.
         assert "3 rows undone, 58 stitches." in at.text
-        assert "Then 24 stitches must be on the needle." in at.text
+        assert "24 stitches must be left: they go on the left needle, " in at.text
         await at.press("n")
         assert where(on_disk(tmp_path)) == (21, 2)
         await at.press("r")
@@ -307,12 +307,13 @@ async def test_quitting_at_the_turn_asks_nothing_where_no_end_is_ready(tmp_path:
 async def test_quitting_offers_the_ends_that_are_ready(tmp_path: Path) -> None:
     async with at_the_needles(tmp_path, row=20) as at:
         await at.press("q")
+        assert at.text.startswith("The best place to stop is after wrong-side row 20, 24 stitches from here. 2 ends")
         assert "2 ends are ready to weave in; e shows them. Everything is saved. Stop here?" in at.text
         await at.press("n", "e")
         assert isinstance(at.app.screen, EndsScreen)
         await at.press("f")
         assert "Ends ready to weave in: 2." in at.text
-        await at.press("space", "space", "escape", "q")
+        await at.press("space", "space", "escape", "q", "y")
         assert not at.app.is_running
     assert len(on_disk(tmp_path).woven) == 2
 
@@ -324,7 +325,7 @@ async def test_at_a_turn_to_the_wrong_side_enough_ends_are_offered_and_knitting_
         # The coral is to be cut first, with the right side still toward the knitter.
         assert "the coral between tide and tide, third from the right" in at.part("now")
         assert at.part("head").startswith("Row 27 of 32 RS ◀──")
-        assert at.part("end") == "Row 27 is done. Then: turn."
+        assert at.part("end") == "Row 27 is done. Press space, then: turn."
         await at.press("space")
         offered = "4 ends are ready to weave in, and the wrong side faces you: press e, or knit on."
         assert at.part("end").startswith(offered)

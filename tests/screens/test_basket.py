@@ -43,7 +43,7 @@ async def test_an_empty_basket_offers_the_demo_plans_and_starts_one(tmp_path: Pa
         assert "swatch, 24 sts x 32 rows, 3 yarns; every kind of change, in one evening" in at.text
         await at.choose("swatch")
         assert "Cast on 24 sts in shell" in at.part("now")
-        await at.press("w", "q")
+        await at.press("w", "q", "y")
         assert isinstance(at.app.screen, BasketScreen)
         assert lines(at)[:2] == ["On the needles", "Harbour practice swatch  on the needles  1 of 32  yesterday"]
     assert where(on_disk(tmp_path)) == (1, 1)

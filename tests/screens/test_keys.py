@@ -49,7 +49,8 @@ async def test_fifty_keys_at_once_are_fifty_runs_and_acts_of_row_ends_each_of_th
             kinds.add(name_of(session.act))
             first, second, *_ = tell(session.act, "full", US).split()
             number = session.rows[session.row].number
-            wanted.append((f"Row {number} of 112", f"{first} {second} ", f"Row {number} is done. Then: "))
+            ending = f"Row {number} is done. Press space, then: "
+            wanted.append((f"Row {number} of 112", f"{first} {second} ", ending))
             continue
         row = session.rows[place.row]
         left = sum(segment.stitches for segment in row.segments[place.segment:])
@@ -163,7 +164,7 @@ async def test_what_is_said_last_has_its_room_though_what_was_said_before_was_no
             await at.pilot.pause()
         await at.pilot.pause()
         assert at.part("end").startswith(" ".join(told.split()))
-        assert "Turn, the needle's tip toward you." in at.part("end")
+        assert "It is turned, wrong side toward you." in at.part("end")
 
 
 def test_the_swatch_begins_its_buoy_in_row_19() -> None:

@@ -149,7 +149,7 @@ def listing(at: At) -> Listing:
 async def test_an_end_is_ticked_where_it_stands_in_another_order(tmp_path: Path) -> None:
     async with at_the_needles(tmp_path, SWATCH, row=24) as at:
         await at.press("e", "o", "o", "end")
-        told = listing(at).told()
+        told = listing(at).in_full()
         await at.press("home", "space")
         [woven] = on_disk(tmp_path).woven
         assert woven.place.row == 0

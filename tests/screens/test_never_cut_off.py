@@ -14,7 +14,7 @@ import pytest
 from at_the_needles import COWL, CUSHION, JUMPER, MAT, SIZES, SWATCH
 from rich.cells import cell_len
 
-from companion.dialogue.opening import greeting
+from companion.dialogue.coming_back import greeting
 from companion.dialogue.telling import telling
 from companion.knitting import words
 from companion.knitting.hands.runs import RunSteps, run_steps
@@ -249,7 +249,7 @@ def test_what_is_to_be_done_at_a_row_end_is_whole_and_what_comes_after_it_is_nam
         assert shown.end, "what comes after has a line"
         assert told(shown.end).startswith(words.row_done(row))
         for step in (step for group in later for step in group):
-            assert words.tell(step, "verb", words.US) in told(shown.end).partition(" Then: ")[2]
+            assert words.tell(step, "verb", words.US) in told(shown.end).partition(", then: ")[2]
         if not shown.plan.is_wide:
             assert shown.runs or height == SMALLEST, "the row just worked is seen"
             assert "▶" not in told(shown.runs)
@@ -318,7 +318,7 @@ def test_a_long_note_hides_nothing_of_the_row_end_and_of_the_turn() -> None:
     for width, height in SIZES:
         shown = Shown(session, width, height)
         assert "24 stitches must be on the needle. Cut, " in told(shown.now)
-        assert told(shown.end).startswith("Row 23 is done. Then: turn. Note: the coral was too loose")
+        assert told(shown.end).startswith("Row 23 is done. Press space, then: turn. Note: the coral was too loose")
         text = told(Shown(turned, width, height).end)
         assert text.startswith("Row 23 is done. Turn, the needle's tip toward you.")
         assert "Note: the coral was too loose" in text
@@ -329,7 +329,7 @@ def test_a_refusal_is_shown_beside_everything_else() -> None:
     with pytest.raises(Refused, match="Say a row from 0") as reason:
         decide(session, RipBack(30))
     text = told(Shown(session, 40, 15, notice=str(reason.value)).end)
-    assert text.startswith("Say a row from 0 (the cast-on) to 22. Row 23 is done. Then: turn.")
+    assert text.startswith("Say a row from 0 (the cast-on) to 22. Row 23 is done. Press space, then: turn.")
     turned = apply(session, decide(session, On()))
     text = told(Shown(turned, 40, 15, notice=str(reason.value)).end)
     assert text.startswith("Say a row from 0 (the cast-on) to 22.")

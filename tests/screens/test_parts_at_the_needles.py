@@ -23,7 +23,7 @@ async def test_where_the_piece_divides_that_is_done_first_and_then_the_head_says
         assert at.part("head").startswith("Row 84 of 84 WS ──▶")
         told = "The piece divides here: the right part (the wearer's left) is worked first, on 19 stitches."
         assert told in at.part("now")
-        assert at.part("end") == "Row 84 is done. Then: turn."
+        assert at.part("end") == "Row 84 is done. Press space, then: turn."
         await at.press("space")
         assert at.part("head").startswith("Right part, row 1 of 14 RS")
         assert at.part("end").startswith("Row 84 is done. Turn, the needle's tip away from you.")
@@ -37,12 +37,12 @@ async def test_at_the_end_of_a_part_it_is_bound_off_and_the_other_one_taken_up(t
         assert at.part("head").startswith("Right part, row 14 of 14 WS")
         told = "14 stitches must be on the needle. Bind off 14 stitches in fog, the strand in hand, right side toward"
         assert f"{told} you, in pattern and not tightly: work 2, lift the first" in at.part("now")
-        assert at.part("end") == "Row 14 of the right part is done. Then: take up, have ready."
+        assert at.part("end") == "Row 14 of the right part is done. Press space, then: take up, have ready."
         await at.press("w")
         told = "Take up the left part (the wearer's right): its 19 stitches and the 12 in the middle back on the"
         assert told in at.part("now")
         assert "must be on the needle" not in at.text
-        assert at.part("end") == "Row 14 of the right part is done. Then: have ready."
+        assert at.part("end") == "Row 14 of the right part is done. Press space, then: have ready."
         await at.press("space")
         assert "Have ready: new fog (6.5 m, bobbin)." in at.part("now")
         await at.press("space")

@@ -64,7 +64,7 @@ async def test_where_rounds_end_and_begin_again_that_is_told_at_the_row_end_with
         await at.press("space")
         assert at.part("head").startswith("Round 10 of 54 RS")
         assert "100 stitches must be on the needle. From here work flat: turn after every row." in at.part("now")
-        assert at.part("end") == "Round 10 is done. Then: have ready."
+        assert at.part("end") == "Round 10 is done. Press space, then: have ready."
         await at.press("space")
         assert "Have ready: new foam (4 m, butterfly), new sea (6 m, bobbin)." in at.part("now")
         await at.press("space")

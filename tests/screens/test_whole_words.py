@@ -8,7 +8,7 @@ import pytest
 from at_the_needles import CUSHION, JUMPER, SWATCH, begun, on_disk, shelf
 from rich.cells import cell_len
 
-from companion.dialogue.opening import greeting
+from companion.dialogue.coming_back import greeting
 from companion.dialogue.telling import telling
 from companion.knitting.words import US
 from companion.progress.actions import On

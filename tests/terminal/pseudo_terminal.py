@@ -24,6 +24,9 @@ from types import TracebackType
 
 import pyte
 
+from tests.loaded_program import Forked, loaded_program
+from tests.the_program import bare
+
 ROOT = Path(__file__).resolve().parents[2]
 
 PATIENCE = 20.0
@@ -46,7 +49,8 @@ CTRL_C, CTRL_Q = b"\x03", b"\x11"
 class Terminal:
     """A terminal of ``columns`` by ``lines`` in which ``python -m MODULE WORDS`` runs.
 
-    ``home`` is where progress is kept; ``variables`` are added to a bare environment.
+    ``home`` is where progress is kept; ``variables`` are added to a bare environment. Unless it ``is_fresh``, it is
+    forked from a program that is loaded already.
     """
 
     def __init__(
@@ -57,6 +61,7 @@ class Terminal:
         lines: int = 24,
         variables: dict[str, str] | None = None,
         module: str = "companion",
+        is_fresh: bool = True,
     ) -> None:
         self.screen = pyte.Screen(columns, lines)
         self._stream = pyte.ByteStream(self.screen)
@@ -67,10 +72,14 @@ class Terminal:
         self.before = termios.tcgetattr(self._master)
         environment = {"PATH": os.environ["PATH"], "HOME": str(home), "LANG": "C.UTF-8", "TERM": "xterm-256color"}
         environment |= {"PYTHONPATH": str(ROOT), "ROWSIDE_HOME": str(home)} | (variables or {})
-        self.process = subprocess.Popen(
-            [sys.executable, "-m", module, *words], cwd=home, env=environment,
-            stdin=slave, stdout=slave, stderr=slave, start_new_session=True,
-        )  # fmt: skip
+        self.process: subprocess.Popen[bytes] | Forked
+        if is_fresh:
+            self.process = subprocess.Popen(
+                [sys.executable, "-m", module, *words], cwd=home, env=environment,
+                stdin=slave, stdout=slave, stderr=slave, start_new_session=True,
+            )  # fmt: skip
+        else:
+            self.process = loaded_program(**bare()).start(home, words, environment, slave, slave, slave)
         os.close(slave)
 
     def __enter__(self) -> Terminal:
@@ -190,9 +199,13 @@ def pictures(written: bytes, columns: int, lines: int) -> Iterator[str]:
 
 
 @contextmanager
-def knitting(home: Path, columns: int = 80, lines: int = 24, **variables: str) -> Iterator[Terminal]:
+def knitting(
+    home: Path, columns: int = 80, lines: int = 24, is_fresh: bool = False, **variables: str
+) -> Iterator[Terminal]:
     """The practice swatch opened in a terminal, at its first row or where it was left."""
-    with Terminal(home, "knit", "swatch", columns=columns, lines=lines, variables=variables) as terminal:
+    with Terminal(
+        home, "knit", "swatch", columns=columns, lines=lines, variables=variables, is_fresh=is_fresh
+    ) as terminal:
         terminal.wait_for(" of 32 ", "q quit")
         terminal.wait_for_whole_pictures()
         terminal.wait_for(" of 32 ", "q quit")

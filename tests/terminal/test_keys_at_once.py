@@ -25,7 +25,8 @@ def _painted(terminal: Terminal) -> list[Place]:
 def test_fifty_one_keys_in_one_write_are_as_many_steps_each_painted(tmp_path: Path, key: bytes) -> None:
     with knitting(tmp_path) as terminal:
         terminal.send(key * 51)
-        terminal.wait_until(lambda: _painted(terminal)[-1:] == [places()[51]], "the last step")
+        last = places()[51]
+        terminal.wait_until(lambda: shown(terminal.text) == last == _painted(terminal)[-1], "the last step")
         assert _painted(terminal) == places()[:52]
         terminal.send(b"q")  # had a fifty-second key been made up, it would come before this one
         terminal.wait_for("y stop here")

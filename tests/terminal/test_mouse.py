@@ -64,4 +64,6 @@ def test_a_click_is_a_step_a_right_or_a_long_one_takes_it_back(tmp_path: Path) -
         click(terminal, terminal.text.splitlines()[-1].index("escape"), 23)
         is_at(terminal, 1)
         click(terminal, keys.index("q quit"), 23)
+        terminal.wait_for("y stop here")
+        terminal.send(b"y")
         assert terminal.wait_for_end() == 0

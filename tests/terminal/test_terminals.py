@@ -80,8 +80,8 @@ def test_from_the_basket_a_demo_plan_is_opened_by_keys_and_q_leads_out(tmp_path:
         terminal.wait_for("Demo plans", "swatch", "escape leave")
         terminal.send(ENTER)  # the easiest comes first
         terminal.wait_for("Row 1 of 32", "q quit")
-        terminal.send(SPACE)
-        terminal.wait_for("Row 2 of 32")
+        terminal.send(SPACE * 2)
+        terminal.wait_for("Row 3 of 32")  # a good place to stop, where nothing is asked
         terminal.send(b"q")
         terminal.wait_for("On the needles", "Harbour practice swatch")
         terminal.send(b"q")
@@ -92,8 +92,8 @@ def test_quitting_leaves_the_terminal_as_it_was(tmp_path: Path) -> None:
     with knitting(tmp_path) as terminal:
         assert terminal.settings() != terminal.before
         assert set(terminal.left_on) >= MODES_SET_AND_LEFT
-        terminal.send(SPACE)
-        terminal.wait_for("Row 2 of 32")
+        terminal.send(SPACE * 2)
+        terminal.wait_for("Row 3 of 32")
         terminal.send(b"q")
         assert terminal.wait_for_end() == 0
         assert terminal.left_on == []

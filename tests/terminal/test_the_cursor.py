@@ -12,7 +12,7 @@ if sys.platform == "win32":
 
 from pseudo_terminal import SPACE, Terminal, knitting
 
-ROW = "Take the shell in hand. Knit 24 in shell."
+ROW = "Knit 24 in shell."
 
 
 def at_the_cursor(terminal: Terminal) -> str:

@@ -7,16 +7,16 @@ import re
 from collections.abc import Iterator
 from pathlib import Path
 
+from companion.drafts.ground import NO_GROUND, ground_colour
 from companion.drafts.sheets import ods, separated, xlsx
 from companion.drafts.sheets.archive import Archive
-from companion.drafts.sheets.finding import chart_of
+from companion.drafts.sheets.finding import NO_STITCH, chart_of
 from companion.drafts.sheets.meaning import meant
-from companion.drafts.sheets.sheet import Sheet, area_of
+from companion.drafts.sheets.sheet import EMPTY, Sheet, area_of
 from companion.drafts.written import plan_text
 from companion.knitting.cloth.fabric import Gauge
 from companion.knitting.strands.limits import default_reach
 from companion.knitting.value import Record
-from companion.plan.amount import AmissError, colour
 from companion.plan.read import Loaded, load_text
 from companion.problems import Problem, Problems, quoted
 
@@ -37,13 +37,13 @@ class FromSheet(Record):
 
 def from_sheet(path: Path, gauge: Gauge, words: str, part: str | None = None, ground: str | None = None) -> FromSheet:
     """The plan of a sheet. ``part``: the cells that are the chart, such as B2:K20; ``ground``: the colour of cells in
-    it that are empty; ``words``: the command that makes the plan anew.
+    it that are empty, "none" where they are no stitches; ``words``: the command that makes the plan anew.
 
     Raises:
         Problems: the file cannot be read, or it is not clear what its chart is.
     """
     shown = str(path)
-    of_ground = "" if ground is None else _colour(ground)
+    of_ground = "" if ground in (None, NO_GROUND) else ground_colour(ground)
     area = None if part is None else area_of(part)
     if part is not None and area is None:
         raise Problems([Problem(f"The part {quoted(part)} is not understood.", mend="Of a sheet: --crop B2:K20")])
@@ -54,6 +54,8 @@ def from_sheet(path: Path, gauge: Gauge, words: str, part: str | None = None, gr
     else:
         mend = "A stitch is a cell that is filled with one colour or says one letter."
         raise Problems([Problem("No chart is found in it.", shown, mend=mend)])
+    if ground == NO_GROUND:
+        chart = chart._replace(rows=[[NO_STITCH if cell == EMPTY else cell for cell in row] for row in chart.rows])
     found = meant(chart, of_ground, shown)
     title = sheet.name if sheet.name and not re.fullmatch(r"\w+ ?\d+", sheet.name) else path.stem
     digest = hashlib.sha256(path.read_bytes()).hexdigest()[:16]
@@ -83,10 +85,3 @@ def _sheets(path: Path, shown: str) -> Iterator[Sheet]:
     if ods.CONTENT in archive:
         return ods.sheets(archive)
     raise archive.amiss("is a zipped file, and no spreadsheet.")
-
-
-def _colour(word: str) -> str:
-    try:
-        return colour(word)
-    except AmissError as amiss:
-        raise Problems([Problem(f'"ground" {amiss.what}', mend=amiss.mend)]) from None

@@ -126,8 +126,8 @@ def _check(chart: Chart, shown: str, *, has_ground: bool) -> None:
     if empty and not has_ground:
         what = f"{_counted(empty, 'cell')} in the chart {chart.where}: {_some(empty)}. What is knitted there?"
         mend = (
-            "Fill them with one solid colour, give them a letter, or say what all of them are: --ground white; a "
-            'cell that says "." is no stitch.'
+            "Fill them with one solid colour, give them a letter, or say what all of them are: --ground white, or "
+            '--ground none if they are no stitches; a cell that says "." is no stitch.'
         )
         problems.append(Problem(what, shown, mend=mend))
     if odd:

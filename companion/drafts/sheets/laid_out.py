@@ -68,6 +68,15 @@ def _letters(piece: Piece) -> Iterator[tuple[Yarn, str]]:
         yield yarn, next(spare) if yarn.symbol.isdigit() else yarn.symbol
 
 
+def own_letters(piece: Piece) -> list[str]:
+    """The kinds of stitches that have another letter than their yarn, each with it: "e: tide, garter"."""
+    letters = {letter for _, letter in _letters(piece)}
+    return [
+        f"{cell.text}: {', '.join([told[0], *told[2:]])}" for cell, told in laid_out(piece).legend
+        if cell.text not in letters
+    ]
+
+
 def drawing(piece: Piece) -> list[list[Stitch | None]]:
     """The stitches as the right side looks, the last row first, in each the left edge first; without those that a
     tube's seam takes up, past its left edge."""

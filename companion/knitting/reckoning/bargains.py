@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from heapq import heapify, heappop, heappush
 from itertools import accumulate, groupby
+from operator import add
 
 from companion.knitting.cloth.areas import Area, Strip
 from companion.knitting.cloth.chains import chains
@@ -159,27 +160,29 @@ class Bargaining:
                 self._redraw(index)
 
     def _redraw(self, index: int) -> None:
-        row = self.grid[index]
         drawn = self._drawn(index)
-        if drawn == row or self._take(index, drawn):
+        parts = [*_differing(self.grid[index], drawn)]
+        if not parts or self._take(index, parts[0][0], drawn[parts[0][0]:parts[-1][1]]):
             return
-        for first, past in _differing(row, drawn):
-            self._take(index, [*self.grid[index][:first], *drawn[first:past], *self.grid[index][past:]])
+        for first, past in parts:
+            self._take(index, first, drawn[first:past])
 
-    def _take(self, index: int, drawn: list[str]) -> bool:
-        """Take a row in a row's place where E falls, and tell whether it did."""
-        more = self._row_wants(index, drawn) - self._row_wants(index, self.grid[index])
-        if more + self._price * self._count.if_row(index, drawn) >= 0:
+    def _take(self, index: int, first: int, drawn: list[str]) -> bool:
+        """Take these stitches in the place of those of a row from ``first`` on, counted from 0, where E falls, and
+        tell whether it did."""
+        before = self.grid[index][first:first + len(drawn)]
+        more = self._wants_of(index, first, drawn) - self._wants_of(index, first, before)
+        if more + self._price * self._count.if_cells(index, first + 1, before, drawn) >= 0:
             return False
-        self._count.change_row(index, drawn)
-        self.grid[index] = drawn
+        self._count.change_cells(index, first + 1, before, drawn)
+        self.grid[index][first:first + len(drawn)] = drawn
         self._clock += 1
         self._changed[index] = self._swept[index] = self._clock
         return True
 
-    def _row_wants(self, index: int, cells: Sequence[str]) -> int:
+    def _wants_of(self, index: int, at: int, cells: Sequence[str]) -> int:
         sums = self._sums[index]
-        return sum(sums[yarn][past] - sums[yarn][first] for yarn, first, past in _runs(cells))
+        return sum(sums[yarn][at + past] - sums[yarn][at + first] for yarn, first, past in _runs(cells))
 
     def _drawn(self, index: int) -> list[str]:
         """The row that costs least if every edge of a run that lies within reach of a strand takes that one up: the
@@ -188,25 +191,31 @@ class Bargaining:
         here = {yarn for row in self.grid[max(0, index - 1):index + 2] for yarn in row}
         yarns = [number for number, yarn in enumerate(self._yarns) if yarn in here]
         names = [self._yarns[number] for number in yarns]
+        if len(names) == 1:
+            return names * wide
         near = [[_near(gaps, self._reach, wide) for gaps in self._count.met(index, name)] for name in names]
-        begun = [[price * (not is_near) for is_near in right] for right, _ in near]
-        left_at = [[-price * is_near for is_near in left] for _, left in near]
-        wants = [self._wants[index][number] for number in yarns]
-        states = range(len(names))
-        cost = [begun[state][0] + wants[state][0] for state in states]
+        # For every gap, or stitch, a value for every yarn.
+        begun = [*zip(*([price * (not is_near) for is_near in right] for right, _ in near), strict=True)]
+        left_at = [*zip(*([-price * is_near for is_near in left] for _, left in near), strict=True)]
+        wants = [*zip(*(self._wants[index][number] for number in yarns), strict=True)]
+        cost = [*map(add, begun[0], wants[0])]
+        stays = [*range(len(names))]
         ways: list[list[int]] = []
         for gap in range(1, wide):
-            ended = sorted((cost[state] + left_at[state][gap], state) for state in states)[:2]
-            way = []
-            for state in states:
-                least, come = ended[0] if ended[0][1] != state else ended[-1]
-                least += begun[state][gap]
-                if come == state or least >= cost[state]:
-                    least, come = cost[state], state
-                way.append(come)
-                cost[state] = least + wants[state][gap]
+            ended = [*map(add, cost, left_at[gap])]
+            least = min(ended)
+            first = ended.index(least)
+            entered = [least + each for each in begun[gap]]
+            ended[first] = max(ended) + 1  # a run is followed by one of another yarn
+            least = min(ended)
+            entered[first] = least + begun[gap][first]
+            way = [first if enter < stay else state for state, enter, stay in zip(stays, entered, cost, strict=True)]
+            if entered[first] < cost[first]:
+                way[first] = ended.index(least)
             ways.append(way)
-        _, state = min((cost[state] + left_at[state][wide], state) for state in states)
+            cost = [*map(add, map(min, entered, cost), wants[gap])]
+        ended = [*map(add, cost, left_at[wide])]
+        state = ended.index(min(ended))
         drawn = [names[state]]
         for way in reversed(ways):
             state = way[state]

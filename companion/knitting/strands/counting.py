@@ -105,18 +105,18 @@ class StrandCount:
         """How many strands of a yarn there were more if these cells, which are of another, were of it."""
         return self._more(yarn, self._changed(yarn, strips, _Runs.given))
 
-    def if_row(self, index: int, cells: Iterable[str]) -> int:
-        """How many strands there were more if the cells of a row were these."""
-        return sum(self._more(yarn, {index: runs}) for yarn, runs in self._anew(index, cells).items())
+    def if_cells(self, index: int, first: int, old: Sequence[str], new: Sequence[str]) -> int:
+        """How many strands there were more if the cells of a row from ``first`` on, now ``old``, were ``new``."""
+        return sum(self._more(yarn, {index: runs}) for yarn, runs in self._anew(index, first, old, new).items())
 
     def change(self, old: str, new: str, strips: Sequence[Strip]) -> None:
         """Let these cells, which are of the yarn ``old``, be of the yarn ``new``."""
         self._put(old, self._changed(old, strips, _Runs.taken))
         self._put(new, self._changed(new, strips, _Runs.given))
 
-    def change_row(self, index: int, cells: Iterable[str]) -> None:
-        """Let the cells of a row be these."""
-        for yarn, runs in self._anew(index, cells).items():
+    def change_cells(self, index: int, first: int, old: Sequence[str], new: Sequence[str]) -> None:
+        """Let the cells of a row from ``first`` on, now ``old``, be ``new``."""
+        for yarn, runs in self._anew(index, first, old, new).items():
             self._put(yarn, {index: runs})
 
     def met(self, index: int, yarn: str) -> tuple[Sequence[int], Sequence[int]]:
@@ -130,11 +130,16 @@ class StrandCount:
         """Whether a row is worked from column 1 on."""
         return self._is_leftward == (index % 2 == 0)
 
-    def _anew(self, index: int, cells: Iterable[str]) -> dict[str, _Runs]:
-        """The runs of a row with these cells, of the yarns of which it has others now."""
-        before = self._rows[index]
-        after = dict.fromkeys(before, _NONE) | _runs(cells)
-        return {yarn: runs for yarn, runs in after.items() if runs != before.get(yarn, _NONE)}
+    def _anew(self, index: int, first: int, old: Sequence[str], new: Sequence[str]) -> dict[str, _Runs]:
+        """The runs of a row with new cells, of the yarns that are concerned."""
+        after: dict[str, _Runs] = {}
+        for cells, do in ((old, _Runs.taken), (new, _Runs.given)):
+            at = first
+            for yarn, group in groupby(cells):
+                many = len(list(group))
+                after[yarn] = do(after.get(yarn) or self._rows[index].get(yarn, _NONE), at, many)
+                at += many
+        return after
 
     def _put(self, yarn: str, changed: Mapping[int, _Runs]) -> None:
         self.strands += self._more(yarn, changed)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from companion.knitting.cloth.rows import Place, Rows
 from companion.knitting.hands.mistakes import MOST_SEWN, Laddering, Ripping, Sewing
 from companion.knitting.strands.strands import Strands, Total
+from companion.knitting.words.piece import put_on_needle
 from companion.knitting.words.places import row_named, rows_noun, strand_place
 from companion.knitting.words.terms import Terms, how_many, stitches_in_full
 
@@ -77,9 +78,12 @@ def unpick_then(ripping: Ripping) -> str:
     return f"unpick {how_many(ripping.runs, 'run')}, {stitches_in_full(ripping.stitches)}, the wrong one last."
 
 
-def now_unpick(ripping: Ripping) -> str:
-    """The same once the rows are ripped."""
-    return f"Now {unpick_then(ripping)}"
+def now_unpick(ripping: Ripping, rows: Rows, terms: Terms) -> str:
+    """The same once the rows are ripped, and their stitches held so that they can be unpicked."""
+    held = ""
+    if ripping.rows:
+        held = f"{put_on_needle(ripping.on_needle, rows[ripping.whole - 1].side, terms.coming, terms)} "
+    return f"{held}Now {unpick_then(ripping)}"
 
 
 def close_hole(rows: Rows, hole: Place) -> str:

@@ -8,11 +8,11 @@ from typing import assert_never
 
 from companion.knitting.cloth.fabric import Part
 from companion.knitting.cloth.rows import LONG_TAIL, Casting, Row, Rows, Side
-from companion.knitting.hands.steps import BindOff, Finishing, SewOn, SewUp, Trim, Wash, WeaveAtSeams, WeaveIn
+from companion.knitting.hands.steps import AtEnd, BindOff, Finishing, SewOn, SewUp, Trim, Wash, WeaveAtSeams, WeaveIn
 from companion.knitting.strands.floats import BABY_FLOAT_CM
 from companion.knitting.words.places import row_named, row_noun, row_number, rows_noun, side_facing
 from companion.knitting.words.steps import tell
-from companion.knitting.words.terms import Terms, count, how_many, measured, sentence, stitches_in_full
+from companion.knitting.words.terms import Terms, count, how_many, listed, measured, sentence, stitches_in_full
 
 
 def take_in_hand(yarn: str) -> str:
@@ -62,17 +62,30 @@ def sides_cue(side: Side, terms: Terms, cast_on: Casting = LONG_TAIL, *, is_cut:
 def best_stop(row: Row, left: int, following: Row | None) -> str:
     """How far the next good stopping place is: after a wrong-side row the strands hang uncrossed.
 
-    ``left`` = stitches to the end of this row, ``following`` the wrong-side row after it (None: there is none).
+    ``left`` = stitches to the end of this row (0: it is done, and where that is a good place nothing is said),
+    ``following`` the wrong-side row after it (None: there is none).
     """
+    is_good = row.side == "WS" or row.is_round
+    if not left:
+        return "" if is_good or following is None else sentence(_best_after(following, following.stitches))
     here = f"{stitches_in_full(left)} to the end of {row_named(row)}"
-    if row.side == "WS" or row.is_round:
+    if is_good:
         return f"{here}, a good place to stop."
     if following is None:
         return f"{here}, the last one."
-    return (
-        f"{here}; the best place to stop is after wrong-side row {row_number(following)}, "
-        f"{stitches_in_full(left + following.stitches)} from here."
-    )
+    return f"{here}; {_best_after(following, left + following.stitches)}"
+
+
+def _best_after(row: Row, stitches: int) -> str:
+    """The best place, so many stitches away."""
+    away = stitches_in_full(stitches)
+    return f"the best place to stop is after wrong-side row {row_number(row)}, {away} from here."
+
+
+def before_stopping(row: Row, steps: Sequence[AtEnd], terms: Terms) -> str:
+    """What is still to be done at a row's end, for her who wants to stop there."""
+    verbs = listed([tell(step, "verb", terms) for step in steps])
+    return f"{sentence(row_named(row))} is done; before you stop: {verbs}."
 
 
 def at_row_question(rows: Rows) -> str:
@@ -91,15 +104,27 @@ def rip_question(last: Sequence[str], rows: Rows) -> str:
     return f"Rip back: which {rows_noun(rows)} stays as the last whole one? ({upto}; 0 = the cast-on)"
 
 
+def put_on_needle(stitches: int, side: Side, hand: str, terms: Terms) -> str:
+    """After rows are ripped: on which needle their stitches go and how they sit on it (common practice, no source).
+    ``side``: the one that faces the knitter then; ``hand``: whose needle it is."""
+    one = "it goes" if stitches == 1 else "they go"
+    sits = "its" if stitches == 1 else "each with its"
+    return (
+        f"{stitches_in_full(stitches)} must be left: {one} on the {hand} needle, {side_facing(side)}, "
+        f"{sits} {terms.coming} leg in front."
+    )
+
+
 def rip_told(
-    number: int, stitches: int, on_needle: int, woven: int, terms: Terms, *, rows: Rows,
+    number: int, stitches: int, on_needle: int, woven: int, terms: Terms, *, rows: Rows, side: Side,
     from_part: Part = "", to_part: Part = "", free: Sequence[str] = (),
 ) -> list[str]:  # fmt: skip
-    """What ripping back so many of its ``rows`` undoes, and what must be on the needle after it. ``from_part``,
-    ``to_part``: the parts where it begins and ends; ``free``: the yarn of every strand joined in what is undone."""
+    """What ripping back so many of its ``rows`` undoes, and what must be on the needle after it, held to go on with
+    the ``side`` of the row that then comes. ``from_part``, ``to_part``: the parts where it begins and ends; ``free``:
+    the yarn of every strand joined in what is undone."""
     lines = [
         f"{how_many(number, rows_noun(rows))} undone, {stitches_in_full(stitches)}.",
-        f"Then {stitches_in_full(on_needle)} must be on the needle.",
+        f"Pull the strands out. {put_on_needle(on_needle, side, terms.going, terms)}",
     ]
     if to_part and from_part != to_part:
         holder = f"put the stitches of the {from_part} part on a holder."
@@ -112,6 +137,18 @@ def rip_told(
     if woven:
         lines.append(came_out(woven, terms))
     return lines
+
+
+def how_to_unpick(terms: Terms) -> str:
+    """Stitch by stitch, knits and purls alike (common practice, no source)."""
+    return (
+        f"Unpick stitch by stitch: the {terms.going} needle goes from the front into the stitch below the first one "
+        f"on the {terms.coming} needle, that one slips off, and its strand is pulled out."
+    )
+
+
+TURN_BACK = "Turn the work back first."
+"""Before what lies behind a row's start is unpicked, where the work was held turned."""
 
 
 def for_baby(terms: Terms) -> str:
@@ -181,6 +218,9 @@ def card_state(state: str, ends_left: int = 0, areas_left: int = 0) -> str:
     left = [how_many(n, what) for n, what in ((ends_left, "end"), (areas_left, "area")) if n]
     return ": ".join(["finishing", *([", ".join(left)] if left else [])])
 
+
+OPENED = "Opened, not begun yet:"
+"""Above the pieces of which no stitch is worked."""
 
 NO_PIECES = "No piece is on your needles yet. One is begun with: rowside knit PLAN"
 

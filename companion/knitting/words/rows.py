@@ -11,7 +11,7 @@ from companion.knitting.hands import steps as do
 from companion.knitting.hands.runs import RunSteps
 from companion.knitting.value import Record
 from companion.knitting.words.bound_off import MOST_TOLD
-from companion.knitting.words.places import row_named, row_noun
+from companion.knitting.words.places import row_named, row_noun, side_facing
 from companion.knitting.words.steps import Register, tell
 from companion.knitting.words.terms import Terms, count, measured, sentence
 
@@ -47,6 +47,11 @@ def height(done: Fraction, whole: Fraction, terms: Terms) -> str:
 def row_done(row: Row) -> str:
     """The lead at the turn."""
     return f"{sentence(row_named(row))} is done."
+
+
+def turned(row: Row) -> str:
+    """In the place of the turn, where the next ``row`` is held already."""
+    return f"It is turned, {side_facing(row.side)}."
 
 
 def row_to_end(row: Row) -> str:
@@ -184,10 +189,15 @@ def at_the_end(
     return [tell(step, "short" if isinstance(step, short) else "full", terms) for step in steps]
 
 
-def and_then(steps: Sequence[do.AtEnd], terms: Terms) -> str:
-    """What is to be done after what is told now, in a word each: "Then: have ready, turn."."""
+def and_then(steps: Sequence[do.AtEnd], terms: Terms, key: str) -> str:
+    """The ``key`` that marks done what is told now, and what is to be done after it, in a word each: "Press space,
+    then: have ready, turn."."""
     verbs = [tell(step, "verb", terms) for step in steps]
-    return f"Then: {', '.join(verbs)}." if verbs else ""
+    return f"Press {key}, then: {', '.join(verbs)}." if verbs else f"Then press {key}."
+
+
+ACT_DONE = "done"
+"""What the key that marks done does at a row's end."""
 
 
 def how_to_read(terms: Terms, *, is_round: bool = False) -> tuple[str, ...]:

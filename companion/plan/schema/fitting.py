@@ -74,6 +74,7 @@ def _misfit(one: ErrorDetails) -> Misfit:
 
 _LIST_MEND: dict[str | int, str] = {
     "rows": 'Each section begins with "- plain:" or "- chart:".',
+    "motifs": 'Each motif has a line that begins with "- ".',
     "rib": "Write the knit and the purl columns: {rib: [2, 2]}",
 }
 _DICT_MEND: dict[str | int, str] = {

@@ -130,18 +130,20 @@ def test_chains_are_cut_where_areas_branch() -> None:
 
 
 @given(charts(), st.integers(0, 4), st.booleans(), st.data())
-def test_a_row_put_in_a_rows_place_is_priced_as_it_comes_out(
+def test_cells_put_in_the_place_of_those_of_a_row_are_priced_as_it_comes_out(
     chart: tuple[list[str], list[list[list[int]]]], reach: int, is_leftward: bool, data: st.DataObject
 ) -> None:
     grid = [list(row) for row in chart[0]]
     count = StrandCount(grid, reach, is_leftward=is_leftward)
     for _ in range(3):
         index = data.draw(st.integers(0, len(grid) - 1))
-        row = data.draw(st.lists(st.sampled_from("abcd"), min_size=len(grid[0]), max_size=len(grid[0])))
-        before, more = count.strands, count.if_row(index, row)
+        new = data.draw(st.lists(st.sampled_from("abcd"), min_size=1, max_size=len(grid[0])))
+        at = data.draw(st.integers(0, len(grid[0]) - len(new)))
+        old = grid[index][at:at + len(new)]
+        before, more = count.strands, count.if_cells(index, at + 1, old, new)
         assert count.strands == before
-        grid[index] = row
-        count.change_row(index, row)
+        grid[index][at:at + len(new)] = new
+        count.change_cells(index, at + 1, old, new)
         assert before + more == count.strands == by_networkx(grid, reach, is_leftward=is_leftward)
 
 

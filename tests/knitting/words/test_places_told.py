@@ -130,3 +130,8 @@ def test_the_best_place_to_stop_is_after_a_wrong_side_row() -> None:
     assert words.best_stop(row_of("ssss", 3), 1, row_of("ssss", 4)) == (
         "1 stitch to the end of row 3; the best place to stop is after wrong-side row 4, 5 stitches from here."
     )
+    assert words.best_stop(row_of("ssss", 3), 0, row_of("ssss", 4)) == (
+        "The best place to stop is after wrong-side row 4, 4 stitches from here."
+    )
+    assert words.best_stop(row_of("ssss", 2), 0, row_of("ssss", 3)) == "", "this is one"
+    assert words.best_stop(row_of("ssss", 3), 0, None) == "", "there is none any more"

@@ -56,7 +56,7 @@ SAID: dict[str, Callable[[], Iterable[str]]] = {
     "where it hangs": lambda: [words.hangs_from(STRANDS, Place(1, 1), US)],
     "a note": lambda: [words.note_question(ROWS[2])],
     "forward to a round": lambda: [words.at_row_question(ROWS)],
-    "ripping back": lambda: [words.rip_question(["4"], ROWS), *words.rip_told(2, 12, 6, 1, US, rows=ROWS)],
+    "ripping back": lambda: [words.rip_question(["4"], ROWS), *words.rip_told(2, 12, 6, 1, US, rows=ROWS, side="RS")],
     "picking it up": lambda: [words.where_you_are(ROWS[2], done, 3, US) for done in range(2)],
     "done": lambda: [words.where_you_are(ROWS[0], 1, 0, US, is_cut=is_cut) for is_cut in (False, True)],
     "sides": lambda: [words.sides_cue("RS", US, is_cut=True)],

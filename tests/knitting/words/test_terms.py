@@ -23,7 +23,7 @@ from companion.knitting.cloth.rows import Casting, Place, Rows
 from companion.knitting.hands.ends import ends_of
 from companion.knitting.hands.hangs import hangs
 from companion.knitting.hands.joins_and_cuts import casting_on, spot
-from companion.knitting.hands.mistakes import Laddering, Sewing
+from companion.knitting.hands.mistakes import Laddering, Ripping, Sewing
 from companion.knitting.hands.row_ends import row_end
 from companion.knitting.hands.runs import row_runs
 from companion.knitting.hands.steps import AtEnd, BindOff, Count, Finishing, WeaveIn
@@ -52,6 +52,8 @@ WOUND = lengths(PIECE, STRANDS)
 TOTAL = STRANDS.total
 BOAT = drawn("...bbb....", "ssssbbbbbb", "...bbb....", "..bbbbb...", "..bbbbb...")
 SHAPED = [run for row in range(5) for run in row_runs(plan_strands(BOAT.rows(), Carry(3)).strands, row)]
+LEFT_TO_DO = [step for step in EVERY_STEP if isinstance(step, BindOff)][:2]
+DOWN = Ripping(3, 2, 8, 1, 2)
 CASTINGS = (Casting(), Casting("cable"), Casting(yarn="kelp"), *(Casting(method, is_each=True) for method in METHODS))
 CAST_ON = [
     plan_strands(Rows(drawn("ssbbbsss", is_round=is_round).fabric(), cast_on=casting), Carry(3)).strands
@@ -70,7 +72,7 @@ def large(acts: Iterable[words.Large]) -> str:
 
 SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
     "act_verb": lambda t: [words.act_verb(step, t) for step in EVERY_STEP if isinstance(step, BindOff | WeaveIn)],
-    "and_then": lambda t: (words.and_then(row_end(STRANDS, r), t) for r in range(len(ROWS))),
+    "and_then": lambda t: (words.and_then(row_end(STRANDS, r), t, "space") for r in range(len(ROWS))),
     "at_the_end": lambda t: (words.at_the_end(row_end(STRANDS, r), t, is_short=is_short)
                               for r in range(len(ROWS)) for is_short in (False, True)),
     "came_out": lambda t: [words.came_out(n, t) for n in (1, 2)],
@@ -119,8 +121,8 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
     "measured": lambda t: [words.measured(Fraction(5), t)],
     "known_of": lambda t: (words.known_of(run, t) for run in SHAPED),
     "rip_told": lambda t: [
-        words.rip_told(3, 60, 20, 2, t, rows=ROWS),
-        words.rip_told(3, 60, 20, 0, t, rows=ROWS, free=["sand", "tar", "sand"]),
+        words.rip_told(3, 60, 20, 2, t, rows=ROWS, side="RS"),
+        words.rip_told(3, 1, 1, 0, t, rows=ROWS, side="WS", free=["sand", "tar", "sand"]),
     ],
     "sewing_title": lambda t: [words.sewing_title(n, t) for n in (1, 2)],
     "sides_cue": lambda t: [
@@ -141,6 +143,10 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
         words.written_row(ROWS[r], row_runs(STRANDS, r, PIECE.catching), row_end(STRANDS, r), t)
         for r in range(len(ROWS))
     ),
+    "now_unpick": lambda t: (words.now_unpick(ripping, ROWS, t) for ripping in (DOWN, DOWN._replace(rows=0))),
+    "before_stopping": lambda t: [words.before_stopping(ROWS[2], LEFT_TO_DO, t)],
+    "put_on_needle": lambda t: [words.put_on_needle(n, "WS", t.coming, t) for n in (1, 20)],
+    "how_to_unpick": lambda t: [words.how_to_unpick(t)],
     "bind_off": lambda t: [yarn_words.bind_off(t)],
     "length_kept": lambda t: [yarn_words.length_kept(one, WOUND, t) for one in WOUND],
     "new_lengths": lambda t: [yarn_words.new_lengths(WOUND, t)],
@@ -202,8 +208,8 @@ def test_ripping_back_into_another_part_is_told_in_the_knitters_words(
     dialect: Literal["us", "uk"], off: tuple[str, str]
 ) -> None:
     terms = Terms(dialect)
-    into = words.rip_told(3, 60, 20, 0, terms, rows=ROWS, from_part="right", to_part="left")
-    below = words.rip_told(3, 60, 20, 0, terms, rows=ROWS, from_part="right")
+    into = words.rip_told(3, 60, 20, 0, terms, rows=ROWS, side="RS", from_part="right", to_part="left")
+    below = words.rip_told(3, 60, 20, 0, terms, rows=ROWS, side="RS", from_part="right")
     assert into[2] == f"Undo the {off[0]} of the left part; put the stitches of the right part on a holder."
     assert below[2] == f"Stitches on a holder come back on the needle; what was {off[1]} between is undone."
 
