@@ -17,7 +17,8 @@ GROUPS: Mapping[str, tuple[str, ...]] = {
     "Something went wrong, or you lost your place": ("back", "unpick", "rip", "happened", "where", "at"),
     "Ends, yarn and finishing": ("ends", "sew", "strands", "techniques"),
     "Looking at the chart": (
-        "alone", "chart", "zoom", "held", "scroll_up", "scroll_down", "scroll_left", "scroll_right", "follow", "picture",
+        "alone", "chart", "zoom", "held", "scroll_up", "scroll_down", "scroll_left", "scroll_right", "follow",
+        "picture",
     ),
     "This program": ("settings", "light", "help", "palette", "quit"),
 }

@@ -71,9 +71,12 @@ def test_of_a_piece_in_work_what_is_done_is_strong_and_the_rest_pale(
 ) -> None:
     """Two rows are worked: the middle stitch is sand in rows 1 and 4, #d9c9a5, and pale above."""
     plan = folder / "pier.yaml"
+    assert picture(capsys, "pier.yaml", "-o", "plan.png")[0] == 0
     with Shelf(folder / "data" / "pieces").start(load(plan), plan, None) as knitting:
+        assert picture(capsys, "pier.yaml", "-o", "begun.png")[0] == 0
         knitting.do(WholeRow())
         knitting.do(WholeRow())
+    assert (folder / "begun.png").read_bytes() == (folder / "plan.png").read_bytes(), "nothing is worked: all of it"
     assert picture(capsys, "pier.yaml", "-o", "pier.png")[0] == 0
     with Image.open("pier.png") as image:
         wide, high = image.width // 7, image.height // 6

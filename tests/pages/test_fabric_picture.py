@@ -152,16 +152,53 @@ def test_ends_and_crosses_that_are_not_there_yet_are_pale() -> None:
     assert [thread.is_worked for thread in threads if thread.kind == "tail"] == [True] * 3 + [False] * 3
 
 
-def test_an_end_is_seen_where_it_hangs_on_the_wrong_side() -> None:
-    """Brick is joined at the third gap from the right edge, in row 2, and hangs from there over the sand."""
+def test_an_end_hangs_down_from_its_gap_on_the_side_of_its_own_stitches() -> None:
+    """Brick is joined at the third gap from the right edge in row 5, and cut at the fourth; on the wrong side the
+    right edge is at the left. In between lies its stitch, on which both ends hang."""
     piece, strands = quay("ssssss", "ssbsss", "ssssss", "ssssss", "ssssss", "ssssss")
     drawn = drawing(piece, strands, "WS")
-    [tail] = [one for one in drawn.threads if one.kind == "tail" and one.yarn == "brick" and one.points[-1][0] > 0]
-    assert tail.at == (3, 4)
-    bare = drawn._replace(threads=())
-    x, y = 3 + tail.points[8][0], 4 + tail.points[8][1]
-    assert Seen(drawn, 24).at(x, y) != Seen(bare, 24).at(x, y)
-    assert Seen(drawn, 24).at(5.5, 2.5) == Seen(bare, 24).at(5.5, 2.5)
+    hung, bare = Seen(drawn, 24), Seen(drawn._replace(threads=()), 24)
+    brick, sand = colour(piece, "brick"), colour(piece, "sand")
+    ends = [one for one in drawn.threads if one.kind == "tail" and one.yarn == "brick"]
+    assert sorted(one.at for one in ends) == [(3, 4), (4, 4)]
+    for row in (2, 3):
+        line = [x / 24 for x in range(3 * 24, 4 * 24 + 12)]
+        assert brick in {hung.at(x, row + 0.4) for x in line}
+        assert brick not in {bare.at(x, row + 0.4) for x in line}
+    assert brick not in {hung.at(x / 24, row + 0.4) for x in range(1, 6 * 24) for row in (0, 5)}
+    assert hung.at(5.5, 2.5) == bare.at(5.5, 2.5)
+    soft = {hung.at(x / 24, 2.5) for x in range(60, 120)} - {bare.at(x / 24, 2.5) for x in range(60, 120)}
+    assert all(max(brick[at], sand[at]) + 60 >= pixel[at] for pixel in soft for at in range(3))
+
+
+def test_at_a_cross_the_old_strand_lies_on_top() -> None:
+    """In row 1 the knitter comes from the right: sand is crossed over brick, then brick over sand."""
+    piece, strands = quay("sbbs")
+    crosses = [one for one in drawing(piece, strands, "WS").threads if one.kind == "cross"]
+    assert [(one.yarn, one.at.gap) for one in crosses] == [("brick", 1), ("sand", 1), ("sand", 3), ("brick", 3)]
+    seen = Seen(drawing(piece, strands, "WS"), 24)
+    assert min(seen.at(1, 0.5)) > 100 > max(seen.at(3, 0.5)[1:]), "sand, then brick, with light on them"
+
+
+def test_where_a_float_is_caught_the_stitch_that_catches_it_lies_over_it() -> None:
+    """Brick passes twelve stitches of row 2 and is caught three times: once by its own yarn, twice by sand."""
+    head = f"{HEAD}carry: {{reach: 12}}\n"
+    piece, strands = quay("bbbbssssssssssss", "ssssssssssssbbbb", head=head)
+    caught = [one for one in drawing(piece, strands, "WS").threads if one.kind == "catch" and one.at.level == 1]
+    assert [(one.yarn, one.at.gap) for one in caught if one.at.gap in (5, 9, 13)] == [
+        ("sand", 5), ("sand", 9), ("brick", 13),
+    ]
+
+
+def test_a_woven_end_lies_behind_the_stitches_of_its_route() -> None:
+    """The only end of sand that begins: at the right edge of row 1, on the left of the wrong side; it is woven in
+    through stitches of its own, each point in the middle of a column."""
+    piece, strands = quay("ssssssssssss", "ssssssssssss")
+    first = next(one for one in drawing(piece, strands, "WS", is_woven=True).threads if one.kind == "woven")
+    assert first.at == (0, 0)
+    places = [(x, y) for x, y in first.points[1:]]
+    assert places[0][0] == 0.5
+    assert all(x % 1 == 0.5 and 0 < x < 12 and 0 < y < 2 for x, y in places)
 
 
 HOSTILE = ["</title><script>alert(1)</script>", "]]>", "\u202eevil", "港の灯 & <b>", '"/><image href="http://x"/>']

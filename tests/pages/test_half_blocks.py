@@ -7,7 +7,7 @@ from fractions import Fraction
 import pytest
 
 from companion.knitting.cloth.fabric import Gauge, Yarn
-from companion.pages.half_blocks import Picture, side_by_side
+from companion.pages.half_blocks import Picture, lines, side_by_side, whole
 
 SQUARE, USUAL = Gauge(Fraction(20), Fraction(20)), Gauge(Fraction(20), Fraction(28))
 TIDE, SAND = Yarn("tide", "#225f6e", "t"), Yarn("sand", "#f2e6cf", "s")
@@ -53,3 +53,22 @@ def test_a_picture_has_the_proportion_of_its_gauge(rows: int, stitches: int) -> 
 def test_a_title_without_room_is_shortened() -> None:
     lines = list(side_by_side([Picture("a very long title", chart("tttt"))], SQUARE, 80, is_coloured=False))
     assert lines[1].plain == "a v…"
+
+
+def test_where_there_is_no_stitch_the_terminals_own_ground_is_seen() -> None:
+    picture = Picture("", [[TIDE, None, None, SAND], [None, TIDE, None, SAND]])
+    [line] = lines(picture, SQUARE, 4, is_coloured=True)
+    assert line.plain == "▀ ▀▄"
+    shown = [(span.style.color.name, span.style.bgcolor and span.style.bgcolor.name) for span in line.spans]
+    assert shown == [(SAND.colour, SAND.colour), (TIDE.colour, None), (TIDE.colour, None)]
+    assert [line.plain for line in lines(picture, SQUARE, 4, is_coloured=False)] == ["s  t"], "the lower row"
+
+
+@pytest.mark.parametrize(
+    ("wide", "high", "is_coloured", "cells"),
+    [(80, 40, True, 60), (80, 20, True, 40), (30, 40, True, 30), (80, 20, False, 40), (80, 0, True, 1)],
+)
+def test_all_of_it_is_seen_in_the_room_there_is(wide: int, high: int, is_coloured: bool, cells: int) -> None:
+    """60 stitches and 84 rows are a square at 20 x 28; a line is as high as two cells are wide."""
+    square = Picture("", chart(*["t" * 60] * 84))
+    assert whole(square, USUAL, wide, high, is_coloured=is_coloured) == cells

@@ -166,7 +166,7 @@ async def test_light_and_dark_and_help_in_the_basket(tmp_path: Path) -> None:
         told = [line.split("  ")[1] for line in lines(at) if "  " in line]
         assert told == [
             "Choose", "New piece", "Look", "Rename", "Out of the basket", "Back in the basket", "Back",
-            "A page up", "A page down", "Settings", "Light or dark", "Help",
+            "A page up", "A page down", "Picture", "Settings", "Light or dark", "Help",
         ]  # fmt: skip
         await at.press(*"dark", "enter")
         assert at.app.theme == "contrast"

@@ -119,9 +119,12 @@ def test_an_edge_lies_under_what_is_cast_on_and_over_what_is_bound_off() -> None
 
 
 def test_stitches_cast_on_beside_the_piece_have_an_edge_below_them_and_a_lifted_one_has_none() -> None:
-    """Row 3, a right-side row, begins with three stitches cast on at the right; one is made at the left."""
+    """Row 3, a right-side row, begins with three stitches cast on at the right, and one is made at the left; or it
+    ends with three loops there."""
     looks = right(chart("ssssbbb", ".sss...", ".sss..."))
     assert signs(looks, lambda look: look.cast_on) == ["----bbb", ".---...", ".sss..."]
+    looks = right(chart("ffbsss", "...sss", "...sss"))
+    assert signs(looks, lambda look: look.cast_on) == ["ffb---", "...---", "...sss"]
 
 
 def test_runs_that_are_cast_on_and_bound_off_in_their_own_strands_have_edges_in_their_colours() -> None:
@@ -131,6 +134,9 @@ def test_runs_that_are_cast_on_and_bound_off_in_their_own_strands_have_edges_in_
     looks = right(whole)
     assert signs(looks, lambda look: look.cast_on) == ["----", "ssbb"]
     assert signs(looks, lambda look: look.bound_off) == ["ssbb", "----"]
+    assert signs(right(chart("sbbb")), lambda look: look.bound_off) == ["ssss"], "one strand goes back over all"
+    uneven = right(replace(chart("sbbb", "sbbb"), is_off_each=True))
+    assert signs(uneven, lambda look: look.bound_off) == ["sbbb", "----"]
 
 
 def test_a_cast_on_in_a_yarn_of_its_own_shows_below_and_in_the_bumps_on_it() -> None:
@@ -144,6 +150,7 @@ def test_a_slipped_edge_shows_a_new_colour_a_row_late() -> None:
     """Row 2 begins at the left edge, row 3 at the right one; brick begins in row 2."""
     looks = right(replace(chart("bbbb", "bbbb", "ssss"), has_slipped_edges=True))
     assert signs(looks) == ["bbbb", "sbbb", "ssss"]
+    assert signs(looks, lambda look: look.cast_on) == ["----", "----", "ssss"]
 
 
 def test_what_is_not_worked_is_known() -> None:
