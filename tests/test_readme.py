@@ -150,9 +150,9 @@ def test_every_command_that_is_shown_does_it(folder: Path) -> None:
         words = shlex.split(line.replace("PLAN...", "PLAN"))[1:]
         if " ".join(words) in COMMANDS and words != ["pieces"]:
             words.append("--help")
-        file = {"import": "pier.json", "restore": "copy.rowside"}.get(words[1] if words[1:] else "", "new")
+        file = {"import": "pier.json", "restore": "copy.rowside"}.get(words[1] if words[1:] else "", "new.yaml")
         words = [(meant | {"FILE": file}).get(word, word) for word in words]
-        for made in ("new", "plan.schema.json"):
+        for made in ("new.yaml", "plan.schema.json"):
             (folder / made).unlink(missing_ok=True)
         if words[:2] == ["copy", "mooring-mat"]:
             words.append("--force")

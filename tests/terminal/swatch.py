@@ -53,7 +53,7 @@ def shown(screen: str) -> Place | None:
     end what it asks for."""
     row = re.search(r"^ Row (\d+) of 32 ", screen)
     yarn = re.search(r"▶\S [^▶◀]*?(\w+)◀", screen)
-    left = re.search(r"\b(\d+) of 24 ", screen)
+    left = re.search(r"\b(\d+) of 24 ", screen) or re.search(r" (\d+) on the left\.", " ".join(screen.split()))
     if row and (asks := _ASKS.get(int(row[1]))) and asks in " ".join(screen.split()) and not yarn:
         return int(row[1]), "", 0
     return (int(row[1]), yarn[1], int(left[1])) if row and yarn and left else None
