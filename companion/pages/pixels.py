@@ -127,9 +127,10 @@ def lay(picture: bytearray, across: int, left: int, top: int, what: Inked) -> No
     beside the picture is left out."""
     pixels = len(picture) // 3
     for line, x, colours in what.solid:
-        at = (top + line) * across + left + x
-        if 0 <= left + x <= across - len(colours) // 3 and 0 <= at < pixels:
-            picture[3 * at:3 * at + len(colours)] = colours
+        at, start = (top + line) * across, left + x
+        first, last = max(0, start), min(across, start + len(colours) // 3)
+        if first < last and 0 <= at < pixels:
+            picture[3 * (at + first):3 * (at + last)] = colours[3 * (first - start):3 * (last - start)]
     for line, x, through, (red, green, blue) in what.seen_through:
         at = (top + line) * across + left + x
         if 0 <= left + x < across and 0 <= at < pixels:

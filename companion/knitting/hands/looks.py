@@ -126,7 +126,7 @@ def _cast_on(rows: Rows, index: int) -> Iterator[tuple[int, str]]:
     """The columns of the stitches that a row casts on, each with the yarn; of row 1 those on which it is worked."""
     row = rows[index]
     if not index:
-        columns = [column for run in reversed(row.segments) for column in reversed(run.columns)]
+        columns = [column for run in reversed(row.segments) for column in run.columns]
         yarns = (section.yarn for section in sections(rows) for _ in range(section.stitches))
         yield from zip(columns, yarns, strict=True)
     for shaping in shapings(rows, index):
@@ -155,6 +155,6 @@ def _bound_off_above(strands: Strands, index: int) -> Iterator[tuple[int, str]]:
     """The columns of a row that are bound off after it, each with the yarn."""
     if (off := bound_off_at(strands, index)) is not None:
         runs = reversed(strands.rows[index].segments)
-        columns = [column for run in runs for column in reversed(run.columns)]
+        columns = [column for run in runs for column in run.columns]
         yarns = [one.yarn for one in off.every for _ in range(one.stitches)]
         yield from zip(columns, yarns, strict=True)
