@@ -148,13 +148,14 @@ def replace_text(path: Path, text: str) -> None:
 
 
 def replace_bytes(path: Path, data: bytes) -> None:
-    """Put bytes in a file's place, whole or not at all; a link stays a link, the file keeps its mode.
+    """Put bytes in a file's place, whole or not at all; a link stays a link, the file keeps its mode, and a new one
+    has that of every new file.
 
     Raises:
         OSError: they cannot be written; nothing is changed.
     """
     real = Path(os.path.realpath(path))
-    mode = real.stat().st_mode if real.exists() else None
+    mode = real.stat().st_mode & 0o7777 if real.exists() else 0o666 & ~_umask()
     try:
         handle, beside = tempfile.mkstemp(prefix=real.name, dir=real.parent)
     except OSError as error:  # which names a file that nobody asked for
@@ -164,10 +165,16 @@ def replace_bytes(path: Path, data: bytes) -> None:
             file.write(data)
             file.flush()
             os.fsync(file.fileno())
-        if mode is not None:
-            os.chmod(beside, mode & 0o7777)
+        os.chmod(beside, mode)
         os.replace(beside, real)
     except BaseException:
         with suppress(OSError):
             os.unlink(beside)
         raise
+
+
+def _umask() -> int:
+    """What new files are not given; it can be asked for by setting it alone."""
+    mask = os.umask(0o077)
+    os.umask(mask)
+    return mask

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from companion.knitting.strands.limits import Carry
 from companion.plan.demo import demo_plans
 from companion.plan.edit import use
+from companion.plan.files import replace_bytes
 from companion.plan.read import load, load_text
 from companion.problems import Problems
 
@@ -77,6 +78,17 @@ def test_line_ends_byte_order_mark_mode_and_link_stay(tmp_path: Path) -> None:
     assert link.is_symlink()
     assert real.stat().st_mode & 0o777 == 0o640
     assert sorted(os.listdir(tmp_path)) == ["pier.yaml", "real.yaml"]
+
+
+@pytest.mark.skipif(os.name == "nt", reason="Windows has other rights")
+def test_a_new_file_is_one_that_others_may_read(tmp_path: Path) -> None:
+    before = os.umask(0o027)
+    try:
+        replace_bytes(tmp_path / "new.png", b"picture")
+        assert os.umask(0o027) == 0o027
+    finally:
+        os.umask(before)
+    assert (tmp_path / "new.png").stat().st_mode & 0o777 == 0o640
 
 
 def test_a_demo_plan_stays_as_it_is() -> None:
