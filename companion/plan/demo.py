@@ -13,9 +13,11 @@ SCHEMA_FILE = "plan.schema.json"
 TOLD: Mapping[str, str] = MappingProxyType({
     "swatch": "24 sts x 32 rows, 3 yarns; every kind of change, in one evening",
     "mooring-mat": "30 sts x 42 rows, 2 yarns; a first picture, strands joined, carried and cut",
+    "anchor-pennant": "46 sts x 90 rows, 3 yarns; shaped at both edges from its point up, one block on a ground",
     "wrist-warmer-right": "40 sts x 60 rows, 3 yarns; rounds, a slit for the thumb, small areas sewn on",
     "wrist-warmer-left": "40 sts x 60 rows, 3 yarns; the other of a pair, by turning a plan round",
     "breakwater-cowl": "100 sts x 54 rows, 6 yarns; a tube, its picture worked flat and sewn up",
+    "gull-on-the-quay": "70 sts x 121 rows, 9 yarns; a picture drafted from a drawing, with a border",
     "harbour-light-cushion": "80 sts x 112 rows, 7 yarns; a large picture, many strands at once",
     "ferry-jumper-front": "62 sts x 98 rows, 5 yarns; armholes and a neck, worked in two parts",
 })  # fmt: skip
