@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 from fractions import Fraction
 from itertools import pairwise
+from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
@@ -251,3 +252,11 @@ def test_in_half_blocks_a_point_is_a_stitch_and_bumps_are_darker() -> None:
     assert plain is not None
     assert plain.colour == "#a52a2a"
     assert int(bump.colour[1:3], 16) < 0xA5
+
+
+@pytest.mark.parametrize("name", ["gull-on-the-quay", "anchor-pennant"])
+def test_the_pictures_in_readme_are_those_that_are_drawn(name: str) -> None:
+    """If not: rowside picture NAME -o tests/pages/pictures/NAME.png --force"""
+    there = Path(__file__).parent / "pictures" / f"{name}.png"
+    with Image.open(io.BytesIO(png(drawing(*demo(name))))) as new, Image.open(there) as old:
+        assert new.tobytes() == old.tobytes()  # how well it is packed is the affair of zlib
