@@ -18,6 +18,7 @@ from companion.problems import nearest, plain, quoted
 
 if TYPE_CHECKING:
     from companion.knitting.words import Terms
+    from companion.pages.hand_out.inks import Inks
     from companion.progress.session import Session
 
 _PARTS = ("title", "now", "crossing", "winding", "chart", "rows", "back", "finishing")
@@ -52,7 +53,7 @@ def _parts(_ctx: click.Context, _param: click.Parameter, told: str | None) -> Se
 @options.spoken
 @new_files.is_forced
 def print(
-    plan: str, output: str, parts: Sequence[str], span: RowSpan | None, inks: str | None, name: str | None,
+    plan: str, output: str, parts: Sequence[str], span: RowSpan | None, inks: Inks | None, name: str | None,
     is_forced: bool, **asked: Any,
 ) -> int:  # fmt: skip
     """Write PLAN as a page for paper, to be printed from any browser; of a piece in work, with where it is.

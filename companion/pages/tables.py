@@ -135,8 +135,8 @@ def _strand_line(
         joined = f"cast on for {joined}"
     if length.shares_with is not None:
         joined += _other_half(strands, length, wound[length.shares_with], terms)
-    counted = summary.segments, summary.stitches, summary.carried
-    return StrandLine(spanned, *map(str, counted), *_length(length, terms), joined)
+    runs, stitches, carried = str(summary.segments), str(summary.stitches), str(summary.carried)
+    return StrandLine(spanned, runs, stitches, carried, *_length(length, terms), joined)
 
 
 def _length(length: Length, terms: Terms) -> tuple[str, str]:

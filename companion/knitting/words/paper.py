@@ -15,7 +15,8 @@ from companion.knitting.words.terms import Terms, listed, sentence
 from companion.knitting.yarn.weights import classes_by_gauge
 
 ABBREVIATIONS: Mapping[str, str] = {
-    "RS": "right side", "WS": "wrong side", "st": "stitch", "sts": "stitches", **VERBS, **SPELLED_OUT,
+    "RS": "right side", "WS": "wrong side", "st": "stitch", "sts": "stitches",
+    **dict(VERBS.items()), **SPELLED_OUT,
 }  # fmt: skip
 """All that written rows have, in the trade's words ("Terms and abbreviations used in knitting patterns")."""
 

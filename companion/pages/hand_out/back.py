@@ -27,7 +27,7 @@ MOST_ENDS = 1_000
 """Of more nobody makes a map."""
 
 _MARGIN_MM, _MAP_HIGH_MM = 11.0, 225.0
-_LEAST_MM, _MOST_MM = 0.9, 4.0
+_LEAST_MM, _MOST_MM = 0.9, 6.0
 """How wide a stitch of the map is."""
 
 Ledger = Sequence[tuple[End, EndState]]
@@ -173,11 +173,13 @@ def _yarns(hand_out: HandOut, level: int) -> list[str]:
 
 
 def _symbols(hand_out: HandOut, sheet: _Map, wide: float, high: float) -> Iterator[str]:
-    """The letter of each area in its longest strip, where it has room."""
+    """The letter of each area half way up where it is widest, where it has room."""
     fabric = hand_out.rows.fabric
     yield '<g class="letters" font-size="2.4">'
     for area in areas(fabric):
-        strip = max(area.strips, key=lambda one: one.cells)
+        widest = max(strip.cells for strip in area.strips)
+        wide_ones = [strip for strip in area.strips if strip.cells > 0.8 * widest]
+        strip = wide_ones[len(wide_ones) // 2]
         x = strip.first - 1 + strip.cells / 2 - sheet.across.first
         y = sheet.up.stop - fabric.level(strip.row) - 0.5
         if strip.cells * wide >= 2 and 0 < x < sheet.across.stop and 0 < y < sheet.up.stop - sheet.up.first:

@@ -91,8 +91,8 @@ def swatch(hand_out: HandOut, yarn: str) -> str:
     fill, letter = ground(one.colour, hand_out.inks), ink(one.colour, hand_out.inks)
     return (
         f'<svg class="swatch" width="5mm" height="4mm" viewBox="0 0 5 4" role="img" aria-label="{text(one.symbol)}">'
-        f'<rect class="edge" x=".1" y=".1" width="4.8" height="3.8" fill="{fill}"/><g class="letters" font-size="2.9">'
-        f'<text x="2.5" y="3.02" fill="{letter}">{text(one.symbol)}</text></g></svg>'
+        f'<rect class="edge" x=".1" y=".1" width="4.8" height="3.8" fill="{fill}"/>'
+        f'<text class="letter" font-size="2.9" x="2.5" y="3.02" fill="{letter}">{text(one.symbol)}</text></svg>'
     )
 
 

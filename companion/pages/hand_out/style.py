@@ -30,8 +30,8 @@ svg { display: block; } .swatch { display: inline-block; vertical-align: -.7mm; 
 .key li { height: 5.2mm; overflow: hidden; white-space: nowrap; text-overflow: ellipsis; }
 dl { columns: 3; margin: 0; } dl div { break-inside: avoid; } dt { font-weight: bold; display: inline; }
 dd { display: inline; margin-left: 2mm; }
-.letters { font-family: "DejaVu Sans Mono", Menlo, Consolas, "Courier New", monospace; font-weight: bold; }
-.letters text, .numbers.middle text, .number { text-anchor: middle; } .numbers .end { text-anchor: end; }
+.letter, .letters { font-family: "DejaVu Sans Mono", Menlo, Consolas, "Courier New", monospace; font-weight: bold; }
+.letter, .letters text, .numbers.middle text, .number { text-anchor: middle; } .numbers .end { text-anchor: end; }
 .numbers, .number { font-family: "Liberation Sans", Arial, Helvetica, sans-serif; }
 .number { font-size: 2.3px; font-weight: bold; }
 .line { fill: none; stroke: #000; } .edge { stroke: #000; stroke-width: .2px; }
