@@ -42,6 +42,13 @@ def sheet_title(number: int, of: int) -> str:
     return f"Chart, sheet {number} of {of}"
 
 
+def rows_shown(rows: Sequence[Row]) -> str:
+    """Which rows of a part a sheet shows: "rows 1 to 30", "round 4"."""
+    noun = "round" if all(row.is_round for row in rows) else "row"
+    first, last = rows[0].number, rows[-1].number
+    return f"{noun} {first}" if first == last else f"{noun}s {first} to {last}"
+
+
 def stitches_span(first: int, last: int) -> str:
     """Which stitches of a chart: "stitch 3", "stitches 1 to 24"."""
     return f"stitch {first}" if first == last else f"stitches {first} to {last}"
@@ -87,7 +94,7 @@ def needles(gauge: Gauge, rows: Rows) -> str:
     """Which needles (sizes: Craft Yarn Council, Standard Yarn Weight System, ranges that it calls guidelines; that
     wide flat work hangs better on a circular one is common practice, no source)."""
     sizes = " or ".join(f"{one.needles} for {one.number} {one.name} yarn" for one in classes_by_gauge(gauge))
-    kind = "A circular one, no longer than the piece is around" if all(row.is_round for row in rows) else (
+    kind = "A circular one, no longer than the piece is around" if any(row.is_round for row in rows) else (
         "A circular one carries the weight of wide flat work"
     )
     return f"Needles: whichever give you this gauge. As a guideline, {sizes}. {kind}."

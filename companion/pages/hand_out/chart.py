@@ -124,11 +124,10 @@ def _sheet(hand_out: HandOut, sheet: Sheet, every: list[Sheet], heading: str) ->
 
 def _shown(sheet: Sheet) -> str:
     """Which rows and stitches a sheet shows: "rows 1 to 30, stitches 1 to 24"."""
-    chart, first, last = sheet.chart, sheet.up.first, sheet.up.stop - 1
-    rows = words.rows_span(chart.row(max(first, min(chart.below, last))), chart.row(last))
-    rows = rows.split(" of the ")[0]  # the part stands before it
+    chart, last = sheet.chart, sheet.up.stop - 1
+    rows = [chart.row(at) for at in range(max(sheet.up.first, min(chart.below, last)), last + 1)]
     outer = chart.first + sheet.across.first, chart.first + sheet.across.stop - 1
-    return f"{rows}, {paper.stitches_span(*sorted(map(chart.number, outer)))}"
+    return f"{paper.rows_shown(rows)}, {paper.stitches_span(*sorted(map(chart.number, outer)))}"
 
 
 def _how(hand_out: HandOut, sheet: Sheet) -> str:

@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterator, Sequence
 from itertools import groupby, pairwise
 
 from companion.knitting.cloth.fabric import Yarn
+from companion.knitting.cloth.rows import Row
 from companion.pages.hand_out.charts import TEN, Chart
 from companion.pages.hand_out.charts import Square as Stitch
 from companion.pages.hand_out.inks import Inks, ground, ink
@@ -56,6 +57,10 @@ class Drawing:
         """Width and height in millimetres."""
         return UNIT * self._mm * (self._across.stop - self._across.first), self._high * self._mm * len(self._lines)
 
+    def _row(self, at: int) -> Row:
+        """The row that a line from the top shows."""
+        return self.chart.row(self._up.stop - 1 - at)
+
     def column(self, at: int) -> int:
         """The column of the fabric that a square from the left shows."""
         return self.chart.first + self._across.stop - 1 - at
@@ -99,21 +104,21 @@ class Drawing:
     def _grid(self) -> Iterator[str]:
         """Thin lines round every square that has a stitch, and heavier ones after every tenth."""
         thin, tenth = list[str](), list[str]()
-        for at, line in enumerate(self._lines):
-            top, bottom = number(at * self._high), number((at + 1) * self._high)
-            is_tenth = self.chart.row(self._up.stop - 1 - at).number % TEN == 0
-            for first, stop in _stretches(line):
-                across = f"H{UNIT * stop}"
-                thin.append(f"M{UNIT * first} {top}{across}M{UNIT * first} {bottom}{across}")
-                if is_tenth:
-                    tenth.append(f"M{UNIT * first} {top}{across}")
+        alike = groupby(range(len(self._lines)), key=lambda at: tuple(_stretches(self._lines[at])))
+        for stretches, lines in alike:
+            heights = list(lines)
+            ends = f"{number(heights[0] * self._high)}V{number((heights[-1] + 1) * self._high)}"
+            for first, stop in stretches:
+                across = [f"M{UNIT * first} {number(at * self._high)}H{UNIT * stop}" for at in heights]
+                thin += [*across, f"M{UNIT * first} {number((heights[-1] + 1) * self._high)}H{UNIT * stop}"]
+                tenth += [line for at, line in zip(heights, across, strict=True) if self._row(at).number % TEN == 0]
                 for x in range(first, stop + 1):
-                    thin.append(f"M{UNIT * x} {top}V{bottom}")
+                    thin.append(f"M{UNIT * x} {ends}")
                     if self._is_tenth(x):
-                        tenth.append(f"M{UNIT * x} {top}V{bottom}")
-        for lines, wide in ((thin, _THIN), (tenth, _TENTH)):
-            if lines:
-                yield f'<path class="line" stroke-width="{number(wide / self._mm)}" d="{"".join(lines)}"/>'
+                        tenth.append(f"M{UNIT * x} {ends}")
+        for paths, wide in ((thin, _THIN), (tenth, _TENTH)):
+            if paths:
+                yield f'<path class="line" stroke-width="{number(wide / self._mm)}" d="{"".join(paths)}"/>'
 
     def _is_tenth(self, x: int) -> bool:
         """Whether the line at the left of a square comes after a tenth stitch, counted as stitches are."""
