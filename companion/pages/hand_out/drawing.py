@@ -123,7 +123,7 @@ class Drawing:
     def _is_tenth(self, x: int) -> bool:
         """Whether the line at the left of a square comes after a tenth stitch, counted as stitches are."""
         right, left = self.chart.number(self.column(x)), self.chart.number(self.column(x - 1))
-        return min(right, left) % TEN == 0
+        return min(right, left) > 0 and min(right, left) % TEN == 0
 
     def _letters(self) -> Iterator[str]:
         """A text for each row and ink, every letter set in the middle of its square."""
