@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from companion.pages.hand_out.inks import Inks
     from companion.progress.session import Session
 
-_PARTS = ("title", "now", "crossing", "winding", "chart", "rows", "back", "finishing")
+PARTS = ("title", "now", "crossing", "winding", "chart", "rows", "back", "finishing")
 """Known here without what they are made of; a test holds them to it."""
 
 _ENDINGS = (".html", ".htm")
@@ -30,14 +30,14 @@ _ENDINGS = (".html", ".htm")
 def _parts(_ctx: click.Context, _param: click.Parameter, told: str | None) -> Sequence[str]:
     """The parts of "chart,rows", in their order; all where nothing is said."""
     if told is None:
-        return _PARTS
+        return PARTS
     words = [word.strip().lower() for word in told.split(",")]
     for word in words:
-        if word not in _PARTS:
-            near = nearest(word, _PARTS)
+        if word not in PARTS:
+            near = nearest(word, PARTS)
             meant = f' Did you mean "{near}"?' if near else ""
-            raise click.UsageError(f"--only takes {', '.join(_PARTS)}, not {quoted(word)}.{meant}")
-    return [part for part in _PARTS if part in words]
+            raise click.UsageError(f"--only takes {', '.join(PARTS)}, not {quoted(word)}.{meant}")
+    return [part for part in PARTS if part in words]
 
 
 @click.command(epilog=example(
@@ -45,7 +45,7 @@ def _parts(_ctx: click.Context, _param: click.Parameter, told: str | None) -> Se
 ))  # fmt: skip
 @given.plan_word
 @click.option("-o", "--output", required=True, metavar="FILE", help="The page to write, FILE.html.")
-@click.option("--only", "parts", callback=_parts, metavar="PARTS", help=f"Some parts of: {','.join(_PARTS)}.")
+@click.option("--only", "parts", callback=_parts, metavar="PARTS", help=f"Some parts of: {','.join(PARTS)}.")
 @some_rows
 @click.option("--ink", "inks", flag_value="ink", help="Without tints, for a poor copier.")
 @click.option("--colour", "inks", flag_value="colour", help="In the yarns' own colours; copies in grey lose letters.")
@@ -70,35 +70,35 @@ def print(
 
     with waiting("Setting the pages"):
         own = options.settings()
-        session, is_begun = _session(plan, name, asked)
+        session = given.piece_in_work(plan, name) or _not_begun(plan, asked)
         terms = own.terms_for(session.piece, asked["terms"], asked["units"])
         first, last = in_working_order(session.piece, span) if span else (1, len(session.rows))
-        now = _now(session, terms) if is_begun else ()
-        hand_out = HandOut(session, terms, parts, inks or "tints", first - 1, last - 1, now, own.shows_by)
+        now, paper = _now(session, terms), inks or "tints"
+        hand_out = HandOut(session, terms, parts, paper, first - 1, last - 1, now, own.shows_by)
         text = "".join(page(hand_out))
     new_files.write({path: text}, is_forced=is_forced)
     printing.tell(plain(f"{output}: open it in a browser and print it, on A4 or US Letter, at full size."))
     return DONE
 
 
-def _session(plan: str, name: str | None, asked: Mapping[str, Any]) -> tuple[Session, bool]:
-    """The piece in work, or else the plan's as one that is not begun; and which it is."""
+def _not_begun(plan: str, asked: Mapping[str, Any]) -> Session:
+    """A plan as a piece of which no stitch is worked."""
     from companion.progress.session import Session
 
-    if session := given.piece_in_work(plan, name):
-        return session, True
-    own = options.settings()
-    piece = given.as_asked(given.loaded_plan(plan).piece, asked, own)
-    strands = given.planned_for(piece).strands
-    return Session({1: piece}, 1, piece.carry, strands, is_trapping=piece.is_trapping), False
+    piece = given.as_asked(given.loaded_plan(plan).piece, asked, options.settings())
+    return Session({1: piece}, 1, piece.carry, given.planned_for(piece).strands, is_trapping=piece.is_trapping)
 
 
 def _now(session: Session, terms: Terms) -> Sequence[str]:
-    """Where the knitter of a piece in work is."""
+    """Where the knitter of a piece in work is; nothing where it is not begun."""
     from companion.dialogue.opening import greeting
     from companion.knitting import words
+    from companion.progress.mishaps import left_to_sew
 
-    place = session.at
-    row = session.rows[place.row]
-    lines = [words.row_of(row, session.rows.in_part(place.row)) + "."]
-    return [line for line in (*lines, greeting(session, terms)) if line]
+    if not session.done:
+        return ()
+    if session.is_bound_off:
+        left = words.card_state("bound off", session.ends_left, len(left_to_sew(session)))
+        return (f"{words.sentence(left)}.",)
+    at = session.at.row
+    return f"{words.row_of(session.rows[at], session.rows.in_part(at))}.", greeting(session, terms)

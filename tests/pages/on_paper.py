@@ -6,6 +6,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from itertools import pairwise
 from typing import Any
 from xml.etree.ElementTree import Element
 
@@ -63,8 +64,8 @@ def text_of(element: Element) -> str:
 
 @dataclass
 class Sheet:
-    """A sheet of a chart, read. ``squares``: the letter at every row of numbers and stitch number; rows counted from
-    the foot of this sheet. ``right``, ``left``: the numbers at its sides, by the same count. ``size``: of a square, in
+    """A sheet of a chart, read. ``squares``: the letter by row, counted from the foot of this sheet from 0, and by
+    stitch number. ``right``, ``left``: the numbers at its sides, by the same count. ``size``: of a square, in
     millimetres; ``corner``: where the squares begin on the sheet's drawing."""
 
     title: str
@@ -85,7 +86,7 @@ class Sheet:
 
 def sheets(root: Element) -> list[Sheet]:
     """Every chart sheet of a page."""
-    return [_sheet(one) for one in every(root, "section", "sheet") if next(every(one, "svg", "chart"), None) is not None]
+    return [_sheet(one) for one in every(root, "section", "sheet") if list(every(one, "svg", "chart"))]
 
 
 def _sheet(section: Element) -> Sheet:
@@ -94,9 +95,9 @@ def _sheet(section: Element) -> Sheet:
     corner = _numbers(outer.get("transform", ""))
     drawn = next(iter(outer))
     [mm] = _numbers(drawn.get("transform", ""))
-    rows = [one for one in every(drawn, "text")]
+    rows = list(every(drawn, "text"))
     lines = sorted({float(one.get("y", "")) for one in rows})
-    high = min((b - a for a, b in zip(lines, lines[1:], strict=False)), default=0.0) or _height(drawn)
+    high = min((b - a for a, b in pairwise(lines)), default=0.0) or _height(drawn)
     base = lines[0] % high
     letters = dict[tuple[int, int], str]()
     deepest = round((lines[-1] - base) / high)

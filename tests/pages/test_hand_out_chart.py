@@ -161,7 +161,8 @@ def test_heavy_lines_run_where_yarns_meet_and_round_the_fabric_alone() -> None:
         for x, a, b in re.findall(r"M([0-9.]+) ([0-9.]+)V([0-9.]+)", contour)
     }
     across = {
-        (round(float(y) / high), float(a), float(b)) for a, y, b in re.findall(r"M([0-9.]+) ([0-9.]+)H([0-9.]+)", contour)
+        (round(float(y) / high), float(a), float(b))
+        for a, y, b in re.findall(r"M([0-9.]+) ([0-9.]+)H([0-9.]+)", contour)
     }
     assert upright == {(0, 0, 3), (50, 0, 3), (10, 1, 2), (30, 1, 2)}
     assert across == {(0, 0, 50), (3, 0, 50), (1, 10, 30), (2, 10, 30)}

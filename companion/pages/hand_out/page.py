@@ -38,7 +38,7 @@ def page(hand_out: HandOut) -> Iterator[str]:
             continue
         head = paper.PAPER_PARTS[part]
         yield f'<section class="part">{lead}{f"<h2>{text(head)}</h2>" if head else ""}'
-        yield from _PARTS[part](hand_out)
+        yield from MADE[part](hand_out)
         yield "</section>"
     yield "</main></body></html>\n"
 
@@ -47,7 +47,7 @@ def _now(hand_out: HandOut) -> Iterator[str]:
     yield paragraphs(map(text, hand_out.now))
 
 
-_PARTS: Mapping[str, Callable[[HandOut], Iterator[str]]] = {
+MADE: Mapping[str, Callable[[HandOut], Iterator[str]]] = {
     "title": title, "now": _now, "crossing": crossing, "winding": winding, "rows": written_rows, "back": back,
     "finishing": finishing,
 }  # fmt: skip
