@@ -78,8 +78,8 @@ def test_of_a_piece_in_work_it_tells_where_it_is(folder: Path) -> None:
             knitting.do(On())
     assert run(folder, "print", "pier.yaml", "-o", "pier.html", "--only", "now,rows").code == 0
     html = (folder / "pier.html").read_text(encoding="utf-8")
-    # Three runs are worked: the five stitches of row 1 are one, row 2 has 2, 2 and 1.
-    assert "<h2>Where the piece is now</h2><p>Row 2 of 4.</p><p>Row 2, wrong side toward you. 4 stitches" in html
+    # Three presses: row 1, what is to be had ready at its end, and of row 2 the first run, two stitches.
+    assert "<h2>Where the piece is now</h2><p>Row 2 of 4.</p><p>Row 2, wrong side toward you. 2 stitches" in html
     assert html.count('<li class="done">') == 1
 
 

@@ -185,7 +185,7 @@ def test_purl_bumps_have_a_bar_and_what_is_sewn_over_a_ring() -> None:
     strokes = [one.get("d", "") for one in every(root, "path") if one.get("stroke")]
     assert len(strokes) == 2
     # Garter: its wrong-side row shows purl bumps on the right side, its right-side row does not.
-    assert re.findall(r"M([0-9]+) ([0-9.]+)h4", strokes[0]) == [("13", "6.43"), ("23", "6.43")]
+    assert re.findall(r"M([0-9]+) ([0-9.]+)h4", strokes[0]) == [("13", "6.5"), ("23", "6.5")]
     assert strokes[1].count("M") == 1
     said = text_of(next(every(root, "p", "how")))
     assert "A bar below the letter: purl on right-side rows, knit on wrong-side rows" in said

@@ -18,10 +18,11 @@ from companion.pages.hand_out.tiling import Cut, Square
 UNIT = 10
 """A square's width in the units of its drawing."""
 
-_LETTER, _LETTER_WIDE = 0.74, 0.6
-"""A letter's height in that of its square; how wide one of a font of equal widths is in its height."""
+_LETTER, _LETTER_WIDE, _BASE, _RIM = 0.78, 0.6, 0.26, 0.4
+"""A letter's height in that of its square; in its own height, how wide one of a font of equal widths is, how far below
+the middle it stands, so that what reaches up and what reaches down have as much room, and its white rim on a tint."""
 
-_THIN, _TENTH, _CONTOUR = 0.09, 0.3, 0.65
+_THIN, _TENTH, _CONTOUR = 0.12, 0.3, 0.65
 """Lines in millimetres: round every square, after every tenth, and where yarns meet."""
 
 Line = Sequence[Stitch | None]
@@ -128,9 +129,10 @@ class Drawing:
     def _letters(self) -> Iterator[str]:
         """A text for each row and ink, every letter set in the middle of its square."""
         size = min(_LETTER * self._high, 0.95 * UNIT / _LETTER_WIDE)
-        yield f'<g class="letters" font-size="{number(size)}">'
+        rim = f' stroke="#fff" stroke-width="{number(_RIM * size)}"' if self._inks == "tints" else ""
+        yield f'<g class="letters" font-size="{number(size)}"{rim}>'
         for at, line in enumerate(self._lines):
-            base = number((at + 0.5) * self._high + 0.36 * size)
+            base = number((at + 0.5) * self._high + _BASE * size)
             set_in = defaultdict[str, list[tuple[str, int]]](list)
             for x, stitch in enumerate(line):
                 if stitch is not None:
@@ -152,7 +154,7 @@ class Drawing:
                     continue
                 colour = ink(self._yarn(self._named(stitch)).colour, self._inks)
                 if stitch.is_bump:
-                    bars[colour].append(f"M{UNIT * x + 3} {number((at + 0.9) * self._high)}h4")
+                    bars[colour].append(f"M{UNIT * x + 3} {number((at + 0.91) * self._high)}h4")
                 if stitch.sewn:
                     middle, far = number((at + 0.5) * self._high), number(0.44 * min(UNIT, self._high))
                     arc = f"a{far} {far} 0 0 1"

@@ -13,9 +13,9 @@ Inks = Literal["tints", "ink", "colour"]
 
 BLACK, WHITE = "#000000", "#ffffff"
 
-PALE = 80
-"""As light (CIE L*, 0 to 100) every tint is at least. Copied at 150 dots an inch and made black or white at 30, 50
-or 70 per cent, every letter on such a tint was read by a machine; of full colours at 70 per cent four in five."""
+PALE = 88
+"""As light (CIE L*, 0 to 100) every tint is at least. With a white rim round them all letters on such tints are read
+by a machine in copies at 150 dots an inch that are black or white at 30, 50 or 70 per cent; on full colours half."""
 
 
 @lru_cache(maxsize=4096)

@@ -31,9 +31,11 @@ svg { display: block; } .swatch { display: inline-block; vertical-align: -.7mm; 
 dl { columns: 3; margin: 0; } dl div { break-inside: avoid; } dt { font-weight: bold; display: inline; }
 dd { display: inline; margin-left: 2mm; }
 .letter, .letters { font-family: "DejaVu Sans Mono", Menlo, Consolas, "Courier New", monospace; font-weight: bold; }
+.letters { paint-order: stroke; stroke-linejoin: round; }
 .letter, .letters text, .numbers.middle text, .number { text-anchor: middle; } .numbers .end { text-anchor: end; }
 .numbers, .number { font-family: "Liberation Sans", Arial, Helvetica, sans-serif; }
 .number { font-size: 2.3px; font-weight: bold; }
+.letters { paint-order: stroke; stroke-linejoin: round; }
 .line { fill: none; stroke: #000; } .edge { stroke: #000; stroke-width: .2px; }
 .contour { fill: none; stroke: #000; stroke-linecap: square; }
 .lead { fill: none; stroke: #000; stroke-width: .15px; } .tag { fill: #fff; stroke: #000; stroke-width: .12px; }
