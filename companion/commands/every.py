@@ -20,7 +20,6 @@ from companion.problems import plain
 _COMMANDS = (
     "areas", "check", "compare", "copy", "draft", "ends", "knit", "picture", "pieces", "print", "progress", "rows",
     "schema", "strands", "tidy", "where", "write",
-    "strands", "tidy", "where", "write",
 )
 """Each in the file of its name under ``commands/``; only the one that is asked for is loaded."""
 

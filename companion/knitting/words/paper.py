@@ -29,6 +29,11 @@ PAPER_PARTS: Mapping[str, str] = {
 CHART_KEY = "The letters of the chart"
 
 
+def picture_of(title: str) -> str:
+    """In the place of a picture, for whoever does not see it."""
+    return f"{title}: how its right side will look."
+
+
 def abbreviations_in(lines: Iterable[str]) -> list[tuple[str, str]]:
     """Those that stand in these lines, each with what it means."""
     found = {word for line in lines for word in re.findall(r"[A-Za-z0-9]+(?: purlwise)?", line)}

@@ -19,8 +19,8 @@ UNIT = 10
 """A square's width in the units of its drawing."""
 
 _LETTER, _LETTER_WIDE, _BASE, _RIM = 0.78, 0.6, 0.26, 0.4
-"""A letter's height in that of its square; in its own height, how wide one of a font of equal widths is, how far below
-the middle it stands, so that what reaches up and what reaches down have as much room, and its white rim on a tint."""
+"""A letter's height in that of its square; in its own height, how wide one of a font of equal widths is, how far
+below the middle it stands, so that what reaches up and what reaches down have as much room, and its rim on a tint."""
 
 _THIN, _TENTH, _CONTOUR = 0.12, 0.3, 0.65
 """Lines in millimetres: round every square, after every tenth, and where yarns meet."""
@@ -79,8 +79,8 @@ class Drawing:
         """The elements, in a group of millimetres."""
         yield f'<g transform="scale({self._mm:.5f})">'
         yield from self._grounds()
-        yield from self._grid()
         yield from self._letters()
+        yield from self._grid()
         yield from self._marks()
         yield self._contour()
         yield "</g>"

@@ -1,35 +1,27 @@
-"""The piece in small, as its right side looks."""
+"""How the finished piece looks, in small."""
 
 from __future__ import annotations
 
-from collections import defaultdict
-from collections.abc import Iterator
+import base64
+import struct
 
-from companion.pages.hand_out.markup import number, text
+from companion.knitting.words import paper
+from companion.pages import fabric_picture
+from companion.pages.hand_out.markup import text
 from companion.pages.hand_out.request import HandOut
 
-_WIDE_MM, _HIGH_MM = 120.0, 90.0
+_WIDE_MM, _HIGH_MM = 130.0, 95.0
+"""The most room that it takes."""
+
+_PX_IN_MM = 96 / 25.4
+"""Pixels of a page in a millimetre (CSS Values and Units, level 4, absolute lengths)."""
 
 
-def picture(hand_out: HandOut) -> Iterator[str]:
-    """The picture as HTML."""
-    piece = hand_out.piece
-    ratio = float(piece.gauge.stitch_cm / piece.gauge.row_cm)
-    columns, rows = piece.fabric.columns, len(piece.fabric.levels)
-    wide = min(_WIDE_MM, _HIGH_MM * columns * ratio / rows)
-    high = wide * rows / (columns * ratio)
-    found = defaultdict[str, list[str]](list)
-    for level, row in enumerate(piece.fabric.picture):
-        right = columns
-        for run in row.runs:
-            right -= run.count
-            if run.stitch is not None:
-                colour = piece.yarn(run.stitch.sewn or run.stitch.yarn).colour
-                found[colour].append(f"M{right} {rows - 1 - level}h{run.count}v1h-{run.count}z")
-    yield (
-        f'<svg class="picture" width="{number(wide)}mm" height="{number(high)}mm" viewBox="0 0 {columns} {rows}" '
-        f'preserveAspectRatio="none" role="img" aria-label="{text(piece.title)}">'
-    )
-    for colour, boxes in found.items():
-        yield f'<path fill="{colour}" d="{"".join(boxes)}"/>'
-    yield "</svg>"
+def picture(hand_out: HandOut) -> str:
+    """Its right side as HTML; the picture is part of the page."""
+    png = fabric_picture.png(fabric_picture.drawing(hand_out.piece, hand_out.strands))
+    wide, high = struct.unpack(">II", png[16:24])  # PNG, third edition (W3C 2025), 11.2.1: the header comes first
+    px = _PX_IN_MM * min(_WIDE_MM / wide, _HIGH_MM / high)
+    size = f'width="{round(px * wide)}" height="{round(px * high)}"'
+    alt = text(paper.picture_of(hand_out.piece.title))
+    return f'<img class="picture" {size} src="data:image/png;base64,{base64.b64encode(png).decode()}" alt="{alt}">'

@@ -24,7 +24,7 @@ section + section, .sheet { break-before: page; } main > :first-child { break-be
 .sheet small { font-weight: normal; font-size: 10pt; }
 .how { font-size: 8pt; line-height: 1.25; margin: 0; }
 svg { display: block; } .swatch { display: inline-block; vertical-align: -.7mm; }
-.picture { margin: 0 auto 4mm; } .area { margin: 1mm 0 3mm; }
+.picture { display: block; margin: 0 auto 4mm; } .area { margin: 1mm 0 3mm; }
 .key, .yarns, .about { list-style: none; padding: 0; }
 .key { display: grid; grid-template-columns: repeat(4, 1fr); margin: 0; }
 .key li { height: 5.2mm; overflow: hidden; white-space: nowrap; text-overflow: ellipsis; }

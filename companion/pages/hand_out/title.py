@@ -21,7 +21,7 @@ def title(hand_out: HandOut) -> Iterator[str]:
     """The page as HTML, below its heading."""
     piece, strands, terms = hand_out.piece, hand_out.strands, hand_out.terms
     told = telling(yarn.name for yarn in piece.yarns)
-    yield from picture(hand_out)
+    yield picture(hand_out)
     about = (
         written.size(piece, terms), written.gauge(piece, terms), paper.needles(piece.gauge, piece.rows),
         words.cast_on_heading(casting_on(strands), terms, is_round=piece.rows[0].is_round),
