@@ -58,11 +58,10 @@ def main() -> Iterator[str]:
     """A line for each print."""
     import tempfile
 
-    from on_paper import handed, sheets, tree
-
     from companion.commands.given import read_plan
     from companion.plan.demo import demo_plans
     from companion.plan.read import load_text
+    from tests.pages.on_paper import handed, sheets, tree
 
     plans = {path.stem: read_plan(path.stem).piece for path in demo_plans()}
     for wide, high in ((120, 160), (400, 600)):
