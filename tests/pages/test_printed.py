@@ -62,8 +62,8 @@ def misread(page: np.ndarray, sheet: Sheet, paper: str, piece: Piece) -> dict[fl
     clean, letters = 255 - squares(page, sheet, paper, piece), np.array(list(sheet.squares.values()))
     blurred = squares(gaussian_filter(page.astype(np.float32), BLUR_PX), sheet, paper, piece)
     wrong, dice = dict.fromkeys(THRESHOLDS, 0), np.random.default_rng(1)
-    for half in (0, 1):
-        is_seen = np.arange(len(letters)) % 2 == half
+    chosen = dice.random(len(letters)) < 0.5
+    for is_seen in (chosen, ~chosen):
         of_each = (dice.permutation(np.flatnonzero(is_seen & (letters == one))) for one in sorted(set(letters)))
         places = np.concatenate([some[:MOST_SEEN] for some in of_each])
         patterns = _normal(clean[places])
