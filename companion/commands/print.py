@@ -91,7 +91,7 @@ def _not_begun(plan: str, asked: Mapping[str, Any]) -> Session:
 
 def _now(session: Session, terms: Terms) -> Sequence[str]:
     """Where the knitter of a piece in work is; nothing where it is not begun."""
-    from companion.dialogue.opening import greeting
+    from companion.dialogue.coming_back import greeting
     from companion.knitting import words
     from companion.progress.mishaps import left_to_sew
 
