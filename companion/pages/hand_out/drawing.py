@@ -18,7 +18,7 @@ from companion.pages.hand_out.tiling import Cut, Square
 UNIT = 10
 """A square's width in the units of its drawing."""
 
-_LETTER, _LETTER_WIDE, _BASE, _RIM = 0.74, 0.6, 0.26, 0.5
+_LETTER, _LETTER_WIDE, _BASE, _RIM = 0.74, 0.6, 0.28, 0.5
 """A letter's height in that of its square; in its own height, how wide one of a font of equal widths is, how far
 below the middle it stands, so that what reaches up and what reaches down have as much room, and its rim on a tint."""
 

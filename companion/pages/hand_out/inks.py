@@ -14,8 +14,9 @@ Inks = Literal["tints", "ink", "colour"]
 BLACK, WHITE = "#000000", "#ffffff"
 
 PALE = 90
-"""As light (CIE L*, 0 to 100) every tint is at least. With a white rim round them all letters on such tints are read
-by a machine in copies at 150 dots an inch that are black or white at 30, 50 or 70 per cent; on full colours half."""
+"""As light (CIE L*, 0 to 100) every tint is at least. With a white rim round them, 99 letters in 100 on such tints
+are read by a simple machine in copies at 150 dots an inch that are black or white at 30, 50 or 70 per cent; on full
+colours at 70 per cent it is half of them."""
 
 
 @lru_cache(maxsize=4096)
