@@ -18,8 +18,8 @@ from companion.pages import printing
 from companion.problems import plain
 
 _COMMANDS = (
-    "areas", "check", "compare", "copy", "draft", "ends", "knit", "picture", "pieces", "progress", "rows", "schema",
-    "strands", "tidy", "where", "write",
+    "areas", "check", "compare", "copy", "draft", "ends", "knit", "picture", "pieces", "print", "progress", "rows",
+    "schema", "strands", "tidy", "where", "write",
 )
 """Each in the file of its name under ``commands/``; only the one that is asked for is loaded."""
 

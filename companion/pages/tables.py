@@ -26,6 +26,7 @@ from companion.knitting.reckoning.quantities import CAST_ON_STRAND, Length, leng
 from companion.knitting.reckoning.savings import SEWN_CM, Saving, lengths_of
 from companion.knitting.reckoning.supplies import layouts
 from companion.knitting.strands.strands import Strands, StrandSummary
+from companion.knitting.value import Record
 from companion.knitting.words import US, Terms
 from companion.knitting.words import yarn as yarn_words
 from companion.knitting.words.choices import BEATEN, technique, what_strict_is, why_recommended
@@ -52,15 +53,11 @@ def strand_table(piece: Piece, strands: Strands, terms: Terms = US, room: int = 
     """Every line of the list, without line ends: figures, a line for each strand, what to buy, how supplies lie.
     Where a line has no ``room``, places stand above the figures."""
     wound = lengths(piece, strands, is_inches=terms.is_inches)
-    by_strand = {length.strand: length for length in wound}
     yield plain(piece.title)
     yield ""
     yield from figures(strands, terms)
     yield ""
-    lines = [_columns(piece.rows)]
-    if CAST_ON_STRAND in by_strand:
-        lines.append(_cast_on(strands, by_strand[CAST_ON_STRAND], terms))
-    lines += [_line(strands, summary, by_strand, terms) for summary in strands.summaries]
+    lines = [_columns(piece.rows), *(_set_out(line) for line in strand_lines(strands, wound, terms))]
     is_wide = all(cell_len(left) + len(_GAP) + cell_len(place) <= room for left, place in lines)
     for left, place in lines:
         yield from [f"{left}{_GAP}{place}"] if is_wide else [place, left.rstrip()]
@@ -102,31 +99,54 @@ def figures(strands: Strands, terms: Terms = US) -> Iterator[str]:
     yield f"Most at once: {total.most_at_once}, first in {words.row_named(row)}."
 
 
-def _line(
+class StrandLine(Record):
+    """A strand in the winding list, in words: the rows it is at work in, its runs, stitches, stitches carried, how
+    long it is, how it is wound, and where it is joined in."""
+
+    rows: str
+    runs: str
+    stitches: str
+    carried: str
+    length: str
+    wind: str
+    joined: str
+
+
+def strand_lines(strands: Strands, wound: Sequence[Length], terms: Terms) -> Iterator[StrandLine]:
+    """A cast-on that is a length of its own, and every strand in order of joining."""
+    by_strand = {length.strand: length for length in wound}
+    if own := by_strand.get(CAST_ON_STRAND):
+        joined = f"{own.yarn}, cut before {words.row_named(strands.rows[0])}"
+        yield StrandLine("cast-on", "", str(strands.rows[0].stitches), "", *_length(own, terms), joined)
+    for summary in strands.summaries:
+        yield _strand_line(strands, summary, by_strand, terms)
+
+
+def _strand_line(
     strands: Strands, summary: StrandSummary, wound: Mapping[int, Length], terms: Terms
-) -> tuple[str, str]:
-    """The figures of a strand, and where it is joined in."""
+) -> StrandLine:
     first, last = strands.rows[summary.joined.row], strands.rows[summary.cut.row]
     spanned = words.row_key(first)
     if last is not first:
         spanned += f"-{last.number if first.part == last.part else words.row_key(last)}"
     length = wound[summary.strand]
-    cut = yarn_words.yarn_length(length.cm, is_inches=terms.is_inches)
-    figures = f"{spanned:>11}  {summary.segments:>5}  {summary.stitches:>8}  {summary.carried:>7}"
     joined = words.strand_joined(first, summary.joined.segment, terms)
     if strands.rows.cast_on.is_each and is_begun(strands.rows, summary.joined):
         joined = f"cast on for {joined}"
     if length.shares_with is not None:
         joined += _other_half(strands, length, wound[length.shares_with], terms)
-    return f"{figures}  {cut:>7}  {yarn_words.wound(length):<{_WAY}}", plain(joined)
+    runs, stitches, carried = str(summary.segments), str(summary.stitches), str(summary.carried)
+    return StrandLine(spanned, runs, stitches, carried, *_length(length, terms), joined)
 
 
-def _cast_on(strands: Strands, length: Length, terms: Terms) -> tuple[str, str]:
-    """A cast-on that is a length of its own."""
-    figures = f"{'cast-on':>11}  {'':>5}  {strands.rows[0].stitches:>8}  {'':>7}"
-    cut = yarn_words.yarn_length(length.cm, is_inches=terms.is_inches)
-    wind = f"{yarn_words.wound(length):<{_WAY}}"
-    return f"{figures}  {cut:>7}  {wind}", plain(f"{length.yarn}, cut before {words.row_named(strands.rows[0])}")
+def _length(length: Length, terms: Terms) -> tuple[str, str]:
+    return yarn_words.yarn_length(length.cm, is_inches=terms.is_inches), yarn_words.wound(length)
+
+
+def _set_out(line: StrandLine) -> tuple[str, str]:
+    """The figures of a strand, and where it is joined in."""
+    figures = f"{line.rows:>11}  {line.runs:>5}  {line.stitches:>8}  {line.carried:>7}  {line.length:>7}"
+    return f"{figures}  {line.wind:<{_WAY}}", plain(line.joined)
 
 
 def _other_half(strands: Strands, length: Length, other: Length, terms: Terms) -> str:

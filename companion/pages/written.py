@@ -67,6 +67,11 @@ def heading(piece: Piece, strands: Strands, terms: Terms) -> Iterator[str]:
     yield "Yarns:"
     yield from (_yarn(yarn, terms) for yarn in piece.yarns)
     yield ""
+    yield from how_to_read(piece, strands, terms)
+
+
+def how_to_read(piece: Piece, strands: Strands, terms: Terms) -> Iterator[str]:
+    """What a reader of this piece's rows must know once."""
     yield from words.how_to_read(terms, is_round=words.rows_noun(piece.rows) == "round")
     if strands.total.carried:
         yield words.how_to_fetch(terms)

@@ -13,8 +13,8 @@ from the_program import PIER_SIGN, run
 from companion.pages.printing import fitted
 
 COMMANDS = (
-    "areas", "check", "compare", "copy", "ends", "knit", "picture", "pieces", "progress", "progress export",
-    "progress import", "progress restore", "progress show", "rows", "schema", "strands", "where",
+    "areas", "check", "compare", "copy", "ends", "knit", "picture", "pieces", "print", "progress",
+    "progress export", "progress import", "progress restore", "progress show", "rows", "schema", "strands", "where",
 )  # fmt: skip
 
 

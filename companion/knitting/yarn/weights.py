@@ -19,27 +19,30 @@ TEX_TIMES_YARDS_A_POUND = Fraction(45359237, 100) / Fraction(9144, 10000)
 
 @dataclass(frozen=True, slots=True)
 class WeightClass:
-    """One class: stitches over 4 in (10 cm) in stockinette, and more than ``yards`` to the pound (0: no limit)."""
+    """One class: stitches over 4 in (10 cm) in stockinette, more than ``yards`` to the pound (0: no limit), and the
+    sizes of its needles, in words."""
 
     number: int
     name: str
     fewest: int
     most: int
     yards: int
+    needles: str
 
 
 CLASSES = (
-    WeightClass(0, "Lace", 33, 40, 2400),
-    WeightClass(1, "Super Fine", 27, 32, 1900),
-    WeightClass(2, "Fine", 23, 26, 1200),
-    WeightClass(3, "Light", 21, 24, 900),
-    WeightClass(4, "Medium", 16, 20, 600),
-    WeightClass(5, "Bulky", 12, 15, 400),
-    WeightClass(6, "Super Bulky", 7, 11, 0),
-    WeightClass(7, "Jumbo", 1, 6, 0),
+    WeightClass(0, "Lace", 33, 40, 2400, "1.5 to 2.25 mm (US 000 to 1)"),
+    WeightClass(1, "Super Fine", 27, 32, 1900, "2.25 to 3.25 mm (US 1 to 3)"),
+    WeightClass(2, "Fine", 23, 26, 1200, "3.25 to 3.75 mm (US 3 to 5)"),
+    WeightClass(3, "Light", 21, 24, 900, "3.75 to 4.5 mm (US 5 to 7)"),
+    WeightClass(4, "Medium", 16, 20, 600, "4.5 to 5.5 mm (US 7 to 9)"),
+    WeightClass(5, "Bulky", 12, 15, 400, "5.5 to 8 mm (US 9 to 11)"),
+    WeightClass(6, "Super Bulky", 7, 11, 0, "8 to 12.75 mm (US 11 to 17)"),
+    WeightClass(7, "Jumbo", 1, 6, 0, "12.75 mm (US 17) or more"),
 )
 """Gauges: Craft Yarn Council, "A guide to yarn weights"; of 6: "Understanding yarn sizes"; of 7: from memory.
-Yards to the pound: "Yarn Standards", table of a handspinning magazine."""
+Yards to the pound: "Yarn Standards", table of a handspinning magazine. Needles: the same guide; of 6 and 7 the upper
+sizes from memory."""
 
 BULKY = 5
 

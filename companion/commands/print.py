@@ -1,0 +1,104 @@
+"""The hand-out: a piece as a page for paper."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from companion.commands import given, new_files, options
+from companion.commands.common import DONE
+from companion.commands.group import example
+from companion.commands.row_spans import RowSpan, in_working_order, some_rows
+from companion.pages import printing
+from companion.pages.waiting import waiting
+from companion.problems import nearest, plain, quoted
+
+if TYPE_CHECKING:
+    from companion.knitting.words import Terms
+    from companion.pages.hand_out.inks import Inks
+    from companion.progress.session import Session
+
+PARTS = ("title", "now", "crossing", "winding", "chart", "rows", "back", "finishing")
+"""Known here without what they are made of; a test holds them to it."""
+
+_ENDINGS = (".html", ".htm")
+
+
+def _parts(_ctx: click.Context, _param: click.Parameter, told: str | None) -> Sequence[str]:
+    """The parts of "chart,rows", in their order; all where nothing is said."""
+    if told is None:
+        return PARTS
+    words = [word.strip().lower() for word in told.split(",")]
+    for word in words:
+        if word not in PARTS:
+            near = nearest(word, PARTS)
+            meant = f' Did you mean "{near}"?' if near else ""
+            raise click.UsageError(f"--only takes {', '.join(PARTS)}, not {quoted(word)}.{meant}")
+    return [part for part in PARTS if part in words]
+
+
+@click.command(epilog=example(
+    "rowside print swatch -o swatch.html", "rowside print swatch -o chart.html --only chart,rows --rows 19-32 --ink",
+))  # fmt: skip
+@given.plan_word
+@click.option("-o", "--output", required=True, metavar="FILE", help="The page to write, FILE.html.")
+@click.option("--only", "parts", callback=_parts, metavar="PARTS", help=f"Some parts of: {','.join(PARTS)}.")
+@some_rows
+@click.option("--ink", "inks", flag_value="ink", help="Without tints, for a poor copier.")
+@click.option("--colour", "inks", flag_value="colour", help="In the yarns' own colours; copies in grey lose letters.")
+@given.piece_name
+@options.spoken
+@new_files.is_forced
+def print(
+    plan: str, output: str, parts: Sequence[str], span: RowSpan | None, inks: Inks | None, name: str | None,
+    is_forced: bool, **asked: Any,
+) -> int:  # fmt: skip
+    """Write PLAN as a page for paper, to be printed from any browser; of a piece in work, with where it is.
+
+    Every part begins a new page: a title page with what is needed, how to cross, what to wind, the chart on as many
+    sheets as it takes, the written rows with boxes to tick, every end on a map of the back, finishing. It fits A4 and
+    US Letter, and can be read in a black-and-white copy.
+    """
+    path = Path(output)
+    if path.suffix.lower() not in _ENDINGS:
+        raise click.UsageError("The file must end in .html: it is a page that a browser prints.")
+    from companion.pages.hand_out.page import page
+    from companion.pages.hand_out.request import HandOut
+
+    with waiting("Setting the pages"):
+        own = options.settings()
+        session = given.piece_in_work(plan, name) or _not_begun(plan, asked)
+        terms = own.terms_for(session.piece, asked["terms"], asked["units"])
+        first, last = in_working_order(session.piece, span) if span else (1, len(session.rows))
+        now, paper = _now(session, terms), inks or "tints"
+        hand_out = HandOut(session, terms, parts, paper, first - 1, last - 1, now, own.shows_by)
+        text = "".join(page(hand_out))
+    new_files.write({path: text}, is_forced=is_forced)
+    printing.tell(plain(f"{output}: open it in a browser and print it, on A4 or US Letter, at full size."))
+    return DONE
+
+
+def _not_begun(plan: str, asked: Mapping[str, Any]) -> Session:
+    """A plan as a piece of which no stitch is worked."""
+    from companion.progress.session import Session
+
+    piece = given.as_asked(given.loaded_plan(plan).piece, asked, options.settings())
+    return Session({1: piece}, 1, piece.carry, given.planned_for(piece).strands, is_trapping=piece.is_trapping)
+
+
+def _now(session: Session, terms: Terms) -> Sequence[str]:
+    """Where the knitter of a piece in work is; nothing where it is not begun."""
+    from companion.dialogue.coming_back import greeting
+    from companion.knitting import words
+    from companion.progress.mishaps import left_to_sew
+
+    if not session.done:
+        return ()
+    if session.is_bound_off:
+        left = words.card_state("bound off", session.ends_left, len(left_to_sew(session)))
+        return (f"{words.sentence(left)}.",)
+    at = session.at.row
+    return f"{words.row_of(session.rows[at], session.rows.in_part(at))}.", greeting(session, terms)

@@ -1,0 +1,53 @@
+"""The whole page: a file by itself, without a script and without a request, that any browser prints."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+
+from companion.knitting.words import paper
+from companion.pages.hand_out.back import back
+from companion.pages.hand_out.chart import chart_sheets
+from companion.pages.hand_out.crossing import crossing
+from companion.pages.hand_out.finishing import finishing
+from companion.pages.hand_out.markup import name, paragraphs, text
+from companion.pages.hand_out.request import HandOut
+from companion.pages.hand_out.style import POLICY, STYLE
+from companion.pages.hand_out.title import title
+from companion.pages.hand_out.winding import winding
+from companion.pages.hand_out.written_rows import written_rows
+
+
+def page(hand_out: HandOut) -> Iterator[str]:
+    """The file, piece by piece.
+
+    Raises:
+        Problems: its chart is too large.
+    """
+    heading = text(hand_out.piece.title)
+    yield f'<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8"><title>{heading}</title>'
+    yield f'<meta http-equiv="Content-Security-Policy" content="{text(POLICY)}">'
+    yield f'<meta name="viewport" content="width=device-width"><style>{STYLE}</style></head><body><main>'
+    is_first = True
+    for part in paper.PAPER_PARTS:
+        if part not in hand_out.parts or (part == "now" and not hand_out.now):
+            continue
+        lead = f"<h1>{name(hand_out.piece.title)}</h1>" if is_first else ""
+        is_first = False
+        if part == "chart":
+            yield from chart_sheets(hand_out, "h1" if lead else "h2")
+            continue
+        head = paper.PAPER_PARTS[part]
+        yield f'<section class="part">{lead}{f"<h2>{text(head)}</h2>" if head else ""}'
+        yield from MADE[part](hand_out)
+        yield "</section>"
+    yield "</main></body></html>\n"
+
+
+def _now(hand_out: HandOut) -> Iterator[str]:
+    yield paragraphs(map(text, hand_out.now))
+
+
+MADE: Mapping[str, Callable[[HandOut], Iterator[str]]] = {
+    "title": title, "now": _now, "crossing": crossing, "winding": winding, "rows": written_rows, "back": back,
+    "finishing": finishing,
+}  # fmt: skip

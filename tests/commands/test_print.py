@@ -1,0 +1,88 @@
+"""The hand-out, by the real program."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+from the_program import PIER_SIGN, run
+
+from companion.commands.print import PARTS
+from companion.knitting.words.paper import PAPER_PARTS
+from companion.pages.hand_out.page import MADE
+from companion.plan.read import load
+from companion.progress.actions import On
+from companion.progress.shelf import Shelf
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    (tmp_path / "pier.yaml").write_text(PIER_SIGN, encoding="utf-8")
+    return tmp_path
+
+
+def test_a_hand_out_is_written_and_never_over_a_file_unless_that_is_asked_for(folder: Path) -> None:
+    ran = run(folder, "print", "pier.yaml", "-o", "pier.html")
+    told = "pier.html: open it in a browser and print it, on A4 or US Letter, at full size.\n"
+    assert (ran.code, ran.out, ran.err) == (0, "", told)
+    html = (folder / "pier.html").read_text(encoding="utf-8")
+    assert html.startswith("<!DOCTYPE html>")
+    assert html.endswith("</html>\n")
+    ran = run(folder, "print", "pier.yaml", "-o", "pier.html", "--ink", "--only", "chart")
+    assert (ran.code, ran.out, ran.err) == (2, "", (
+        'There is a file "pier.html" already.\n  Name another one, or write over it with --force.\n'
+    ))  # fmt: skip
+    assert (folder / "pier.html").read_text(encoding="utf-8") == html
+    ran = run(folder, "print", "pier.yaml", "-o", "pier.html", "--ink", "--only", "rows, chart", "--force")
+    assert ran.code == 0
+    less = (folder / "pier.html").read_text(encoding="utf-8")
+    assert "#a8432f" not in less
+    assert less.index('id="sheet-1"') < less.index("Row by row")
+    assert "What to wind" not in less
+    assert sorted(path.name for path in folder.iterdir()) == ["pier.html", "pier.yaml"]
+
+
+def test_colours_terms_hands_units_and_rows_are_those_that_are_asked_for(folder: Path) -> None:
+    words = ("--colour", "--terms", "uk", "--hands", "left", "--units", "in", "--rows", "2-3")
+    assert run(folder, "print", "pier.yaml", "-o", "pier.html", *words).code == 0
+    html = (folder / "pier.html").read_text(encoding="utf-8")
+    assert 'fill="#a8432f"' in html
+    assert "Tension: 20 sts and 28 rows over 10 cm (4 in)" in html
+    assert "(32 in)" in html or "yd" in html
+    assert "numbered at the left and read from left to right" in html
+    assert re.findall(r"<b>(Row \d) \([RW]S\):", html) == ["Row 2", "Row 3"]
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        ("-o pier.pdf", "The file must end in .html: it is a page that a browser prints."),
+        ("-o pier.html --only chart,row", f'--only takes {", ".join(PARTS)}, not "row". Did you mean "rows"?'),
+        ("-o pier.html --only x", f'--only takes {", ".join(PARTS)}, not "x".'),
+        ("-o pier.html --rows 3-9", "This plan has rows 1 to 4."),
+        ("", "Missing option '-o' / '--output'."),
+    ],
+)  # fmt: skip
+def test_what_cannot_be_printed_is_told_in_one_sentence(folder: Path, words: str, told: str) -> None:
+    ran = run(folder, "print", "pier.yaml", *words.split())
+    assert (ran.code, ran.out) == (2, "")
+    assert ran.err.splitlines()[-1] == f"Error: {told}"
+    assert [path.name for path in folder.iterdir()] == ["pier.yaml"]
+
+
+def test_of_a_piece_in_work_it_tells_where_it_is(folder: Path) -> None:
+    plan = folder / "pier.yaml"
+    with Shelf(folder / "data" / "pieces").start(load(plan), plan) as knitting:
+        for _ in range(3):
+            knitting.do(On())
+    assert run(folder, "print", "pier.yaml", "-o", "pier.html", "--only", "now,rows").code == 0
+    html = (folder / "pier.html").read_text(encoding="utf-8")
+    # Three presses: row 1, what is to be had ready at its end, and of row 2 the first run, two stitches.
+    assert "<h2>Where the piece is now</h2><p>Row 2 of 4.</p><p>Row 2, wrong side toward you. 2 stitches" in html
+    assert html.count('<li class="done">') == 1
+
+
+def test_the_parts_that_the_command_line_knows_are_those_there_are() -> None:
+    assert list(PARTS) == list(PAPER_PARTS)
+    assert set(MADE) | {"chart"} == set(PARTS)
