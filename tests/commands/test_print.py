@@ -83,6 +83,20 @@ def test_of_a_piece_in_work_it_tells_where_it_is(folder: Path) -> None:
     assert html.count('<li class="done">') == 1
 
 
+def test_a_piece_not_begun_is_nowhere_and_of_one_bound_off_what_is_left_is_told(folder: Path) -> None:
+    plan = folder / "pier.yaml"
+    words = ("print", "pier.yaml", "-o", "pier.html", "--only", "title,now", "--force")
+    with Shelf(folder / "data" / "pieces").start(load(plan), plan) as knitting:
+        assert run(folder, *words).code == 0
+        assert "Where the piece is now" not in (folder / "pier.html").read_text(encoding="utf-8")
+        while not knitting.session.is_bound_off:
+            knitting.do(On())
+    assert run(folder, *words).code == 0
+    # Three strands, as the plan's comment works out: six ends.
+    html = (folder / "pier.html").read_text(encoding="utf-8")
+    assert "<h2>Where the piece is now</h2><p>Finishing: 6 ends.</p>" in html
+
+
 def test_the_parts_that_the_command_line_knows_are_those_there_are() -> None:
     assert list(PARTS) == list(PAPER_PARTS)
     assert set(MADE) | {"chart"} == set(PARTS)

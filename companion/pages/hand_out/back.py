@@ -20,7 +20,7 @@ from companion.pages.hand_out.labels import HIGH_MM as LABEL_MM
 from companion.pages.hand_out.labels import Point, placed, room
 from companion.pages.hand_out.markup import name, number, telling, text
 from companion.pages.hand_out.request import HandOut
-from companion.pages.hand_out.tiling import WIDE_MM, Cut, cuts
+from companion.pages.hand_out.tiling import OVERLAP, WIDE_MM, Cut, cuts
 from companion.progress.ends import all_ends
 
 MOST_ENDS = 1_000
@@ -67,7 +67,7 @@ def _maps(hand_out: HandOut, ends: Ledger) -> Iterator[str]:
     most = int((WIDE_MM - 2 * _MARGIN_MM) / wide)
     found = [
         one for up in cuts(levels, int(_MAP_HIGH_MM / high)) for across in cuts(columns, most)
-        for one in _with_room(_Map(across, up), points, high)
+        for one in _with_room(_Map(across, up), points)
     ]  # fmt: skip
     for at, sheet in enumerate(found, 1):
         title = f"{words.sentence(paper.map_title(at, len(found)))}"
@@ -101,32 +101,33 @@ def _lies(point: Point, sheet: _Map) -> bool:
     return sheet.up.first <= point.y <= sheet.up.stop and sheet.across.first <= point.x <= sheet.across.stop
 
 
-def _with_room(sheet: _Map, points: Sequence[Point], high: float) -> Iterator[_Map]:
+def _with_room(sheet: _Map, points: Sequence[Point]) -> Iterator[_Map]:
     """A sheet, cut in two as long as more ends lie on it than its margins have room for."""
     rows = sheet.up.stop - sheet.up.first
-    if sum(_lies(point, sheet) for point in points) <= room(rows * high) or rows <= 4:
+    if sum(_lies(point, sheet) for point in points) <= room(_MAP_HIGH_MM) or rows <= 2 * OVERLAP:
         yield sheet
         return
-    for up in cuts(rows, rows // 2 + 2):
+    for up in cuts(rows, rows // 2 + OVERLAP):
         part = _Map(sheet.across, Cut(sheet.up.first + up.first, sheet.up.first + up.stop))
-        yield from _with_room(part, points, high)
+        yield from _with_room(part, points)
 
 
 def _drawn(hand_out: HandOut, sheet: _Map, ends: Sequence[Point], title: str) -> Iterator[str]:
     wide, high = _stitch_mm(hand_out)
     across, up = sheet.across.stop - sheet.across.first, sheet.up.stop - sheet.up.first
     width, height = across * wide, up * high
+    tall = max(height, min(_MAP_HIGH_MM, (len(ends) / 2 + 1) * LABEL_MM))  # for numbers in the margins
     left = (WIDE_MM - width) / 2
     yield (
-        f'<svg class="map" width="{number(WIDE_MM)}mm" height="{number(height + 2)}mm" '
-        f'viewBox="{number(-left)} -1 {number(WIDE_MM)} {number(height + 2)}" role="img" aria-label="{text(title)}">'
+        f'<svg class="map" width="{number(WIDE_MM)}mm" height="{number(tall + 2)}mm" '
+        f'viewBox="{number(-left)} -1 {number(WIDE_MM)} {number(tall + 2)}" role="img" aria-label="{text(title)}">'
     )
     yield from _cloth(hand_out, sheet, wide, high)
     yield from _symbols(hand_out, sheet, wide, high)
     points = [
         Point(point.number, (point.x - sheet.across.first) * wide, (sheet.up.stop - point.y) * high) for point in ends
     ]
-    labels = placed(points, width, height)
+    labels = placed(points, width, tall)
     for label in labels:
         if label.is_led:
             near = label.x + (2.6 if label.x < 0 else -2.6)

@@ -182,7 +182,7 @@ def _goes_on(sheet: Sheet, every: list[Sheet], drawing: Drawing) -> Iterator[str
     yield f'<g class="numbers middle" font-size="{_SMALL_MM}">'
     if above:
         yield f'<text x="{number(wide / 2)}" y="-1.6">{text(paper.goes_on(*above))}</text>'
-    elif not sheet.chart.part and parts and sheet.up.stop == len(sheet.chart.places):
+    elif not sheet.chart.part and parts:
         lines = "; ".join(paper.part_goes_on(*one) for one in sorted(parts.items(), key=lambda one: one[1]))
         yield f'<text x="{number(wide / 2)}" y="-1.6">{text(lines)}</text>'
     if below := beside.get((sheet.right, sheet.low - 1)):
