@@ -12,7 +12,7 @@ from companion.commands.print import PARTS
 from companion.knitting.words.paper import PAPER_PARTS
 from companion.pages.hand_out.page import MADE
 from companion.plan.read import load
-from companion.progress.actions import On
+from companion.progress.actions import BindOff, On
 from companion.progress.shelf import Shelf
 
 
@@ -89,8 +89,9 @@ def test_a_piece_not_begun_is_nowhere_and_of_one_bound_off_what_is_left_is_told(
     with Shelf(folder / "data" / "pieces").start(load(plan), plan) as knitting:
         assert run(folder, *words).code == 0
         assert "Where the piece is now" not in (folder / "pier.html").read_text(encoding="utf-8")
-        while not knitting.session.is_bound_off:
+        while not knitting.session.is_worked:
             knitting.do(On())
+        knitting.do(BindOff())
     assert run(folder, *words).code == 0
     # Three strands, as the plan's comment works out: six ends.
     html = (folder / "pier.html").read_text(encoding="utf-8")
