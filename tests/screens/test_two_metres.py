@@ -127,8 +127,10 @@ def wanted(session: Session) -> Iterator[str]:
                 yield how.upper()
             case do.Work(_, stitches, ((hand, _),)):
                 yield from (str(stitches), "KNIT" if hand == "k" else "PURL")
+            case do.Work(_, _, hands) if len(hands) > 3 and hands[:2] == hands[2:4]:
+                yield f"{hands[0][0]}{hands[0][1]}".upper()
             case do.Work(_, _, hands):
-                yield f"{hands[0][0]}{hands[0][1]}".upper() if len(hands) > 3 else "KNIT"
+                yield from (str(hands[0][1]), {"k": "KNIT", "p": "PURL"}[hands[0][0]]) if len(hands) > 3 else ["KNIT"]
             case _:
                 raise AssertionError(step)
 
