@@ -10,8 +10,6 @@ import unicodedata
 from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
-from rich.cells import cell_len
-
 SNIPPET_CELLS = 100
 """Widest part of a source line that is quoted, in terminal cells."""
 
@@ -71,6 +69,15 @@ def _visible(character: str) -> str:
     return character
 
 
+def cells_of(text: str) -> int:
+    """How many terminal cells a text takes."""
+    if text.isascii() and text.isprintable():
+        return len(text)
+    from rich.cells import cell_len  # only here: what is printed as lines starts without it
+
+    return cell_len(text)
+
+
 def nearest(word: str, known: Iterable[str]) -> str:
     """The known name that is most like ``word``, or "" when none is near."""
     names = list(known)
@@ -81,12 +88,12 @@ def nearest(word: str, known: Iterable[str]) -> str:
 
 def shorten(text: str, cells: int) -> str:
     """The text cut to at most ``cells`` terminal cells, with an ellipsis where it was cut."""
-    if len(text) <= 4 * cells and cell_len(text) <= cells:
+    if len(text) <= 4 * cells and cells_of(text) <= cells:
         return text
     kept, room = [], cells - 1
     # Characters of no width must not make the text endless, so their number is limited too.
     for character in text[: 4 * cells]:
-        room -= cell_len(character)
+        room -= cells_of(character)
         if room < 0:
             break
         kept.append(character)
@@ -121,7 +128,7 @@ def _snippet(problem: Problem, cells: int) -> list[str]:
     lines = [number + mark + shorten(plain(text[start : start + 4 * cells]), cells)]
     if problem.column:
         before = mark + plain(text[start:at])
-        lines.append(" " * (len(number) - 2) + "| " + " " * cell_len(before) + "^")
+        lines.append(" " * (len(number) - 2) + "| " + " " * cells_of(before) + "^")
     return lines
 
 
@@ -129,7 +136,7 @@ def _start(text: str, at: int, cells: int) -> int:
     """Where the quoted part begins, so that the caret stands in its first half. 0 where nothing is cut."""
     start, room = at, cells // 2
     while start > max(0, at - cells):
-        room -= cell_len(plain(text[start - 1]))
+        room -= cells_of(plain(text[start - 1]))
         if room < 0:
             break
         start -= 1

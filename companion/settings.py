@@ -65,14 +65,14 @@ _SHORT = {"solidus": "slash", "reverse_solidus": "backslash", "commercial_at": "
           "plus_sign": "plus", "low_line": "underscore"}  # fmt: skip
 
 
-def _key_of(sign: str) -> str:
+def key_of(sign: str) -> str:
     """The name of the key that types a sign, made of the sign's name in Unicode."""
     name = unicodedata.name(sign).lower().replace("-", "_").replace(" ", "_")
     return sign if sign.isalnum() else _SHORT.get(name, name)
 
 
 KEYS = frozenset([
-    *map(_key_of, string.ascii_lowercase + string.digits + string.punctuation), *(f"f{n}" for n in range(1, 25)),
+    *map(key_of, string.ascii_lowercase + string.digits + string.punctuation), *(f"f{n}" for n in range(1, 25)),
     "space", "enter", "escape", "tab", "backspace", "delete", "insert", "home", "end", "pageup", "pagedown", "up",
     "down", "left", "right",
 ])  # fmt: skip
@@ -240,7 +240,7 @@ def own_keys(
             near = nearest(action, usual)
             wrong[action] = f"No action is called {quoted(action)}.", f'Did you mean "{near}"?' if near else ""
         elif bad := next((key for key in keys if not _is_key(key)), None):
-            near = _key_of(bad.lower()) if len(bad) == 1 else nearest(bad, KEYS)
+            near = key_of(bad.lower()) if len(bad) == 1 else nearest(bad, KEYS)
             wrong[action] = f"{quoted(bad)} is not the name of a key.", f'Did you mean "{near}"?' if near else ""
         else:
             own[action] = tuple(keys)

@@ -12,11 +12,11 @@ from companion.dialogue.deeds import Where
 from companion.dialogue.knitter import Knitter
 from companion.dialogue.listing import Listing
 from companion.dialogue.opening import CLOSED, Start, look, look_at_fabric, open_plan, pieces_of
-from companion.dialogue.questions import Asking, Choice, Reading, Words, YesNo
+from companion.dialogue.questions import Asking, Choice, Reading, Words, YesNo, show
 from companion.dialogue.table import Cell, Column, Row, Table
 from companion.knitting import words
 from companion.knitting.value import Record
-from companion.plan.demo import TOLD
+from companion.plan.demo import TOLD, demo_plans
 from companion.problems import Problems, count_of, quoted
 from companion.progress.actions import Refused
 from companion.progress.card import Card
@@ -261,6 +261,11 @@ class BasketList(Listing):
         except (Refused, Trouble) as error:
             said = str(error)
         yield Reading("Trouble", [said])
+
+
+def basket_here(knitter: Knitter, shelf: Shelf) -> Asking[None]:
+    """The work basket with the plans of the folder one is in."""
+    return show(BasketList(knitter, shelf, Path.cwd(), demo_plans()))
 
 
 def plans_in(folder: Path) -> tuple[Path, ...]:

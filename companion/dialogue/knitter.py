@@ -7,7 +7,13 @@ from pathlib import Path
 from companion.dialogue.deeds import with_keys
 from companion.dialogue.saying import WAYS, How
 from companion.progress import folders
-from companion.settings import CHOICES, Settings
+from companion.settings import CHOICES, Settings, read
+
+
+def own_settings() -> tuple[Settings, str]:
+    """The settings in her file, and what must be said of them; "" where they are right."""
+    settings, problems = read(folders.settings_file())
+    return settings, f"Settings: {problems[0].what}" if problems else ""
 
 
 class Knitter:

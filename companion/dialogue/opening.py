@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import re
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 
 from companion.dialogue.coming_back import greeting
@@ -19,7 +20,7 @@ from companion.progress.actions import Refused, Replan
 from companion.progress.card import Card
 from companion.progress.knitting import Knitting
 from companion.progress.names import LONGEST
-from companion.progress.shelf import Shelf
+from companion.progress.shelf import NoSuchPiece, Shelf
 from companion.progress.trouble import Trouble
 from companion.progress.typed import row_named
 
@@ -29,6 +30,10 @@ OVER = "Start over with the edited plan, as a new piece"
 LIKE_EDITED = "I knitted it like the edited plan: follow that, and count what is worked as worked so"
 MOST_NAMED = 20
 """Rows that differ."""
+
+
+First = Callable[[Knitter], Asking[None]] | Knitting
+"""What is opened first, or a piece that is open already; who opened it is done when it is left."""
 
 
 def pieces_of(shelf: Shelf, plan: Path) -> tuple[Card, ...]:
@@ -139,6 +144,30 @@ def named_or_new(
         is_near = choice == 0
         knitting = under(shelf.resume(near, plan_path=plan), start) if is_near else begin(shelf, plan, start, name)
         yield from work_on(knitter, shelf, knitting)
+
+
+def first_of(shelf: Shelf, plan: Path, name: str | None, start: Start) -> First:
+    """What to open first, made ready as far as nothing must be asked, so that problems are told before anything is
+    shown: a plan's piece of that name, or its only one; a new one where there is none.
+
+    Raises:
+        Problems: a plan that is to be started has something to mend.
+        Refused: the name belongs to another piece.
+        Trouble: progress could not be read or saved.
+    """
+    cards = pieces_of(shelf, plan)
+    if name is None and (len(cards) > 1 or (not cards and once_of(shelf, plan))):
+        return lambda knitter: open_plan(knitter, shelf, plan, start)
+    name = name or (cards[0].name if cards else None)
+    try:
+        knitting = under(shelf.resume(name, plan_path=plan), start) if name else begin(shelf, plan, start)
+    except NoSuchPiece:
+        if name and (near := like_named(shelf, name)):
+            return partial(named_or_new, shelf=shelf, plan=plan, start=start, name=name, near=near)
+        knitting = begin(shelf, plan, start, name)
+    if knitting.opened_plan.kind != "differs":
+        return knitting
+    return lambda knitter: work_on(knitter, shelf, knitting)
 
 
 def work_on(knitter: Knitter, shelf: Shelf, knitting: Knitting) -> Asking[None]:

@@ -22,12 +22,13 @@ T = TypeVar("T")
 
 class Words(Record):
     """One line of words, answered with it, or with None where it is left. ``answer`` stands there already;
-    ``is_number``: digits alone; ``offered``: words that are likely, each with what it means, put one after the other
-    with commas."""
+    ``is_number``: digits alone; ``is_row``: a row, before its number perhaps its part; ``offered``: words that are
+    likely, each with what it means, put one after the other with commas."""
 
     text: str
     answer: str = ""
     is_number: bool = False
+    is_row: bool = False
     offered: tuple[tuple[str, str], ...] = ()
 
 

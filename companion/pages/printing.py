@@ -14,9 +14,8 @@ from collections.abc import Iterable, Iterator
 from contextlib import suppress
 from typing import TYPE_CHECKING, TextIO
 
-from rich.cells import cell_len
-
 from companion.pages import waiting
+from companion.problems import cells_of
 
 if TYPE_CHECKING:
     from rich.text import Text
@@ -57,14 +56,14 @@ def fitted(line: str, room: int) -> Iterator[str]:
     it can be copied."""
     start = len(line) - len(line.lstrip(" "))
     indent = " " * min(start + HANGING, room // 2)
-    while cell_len(line) > room:
+    while cells_of(line) > room:
         breaks = list[int]()
         for at, letter in enumerate(line):
             if letter == " " and line[:at].strip():
                 breaks.append(at)
-                if cell_len(line[:at]) > room:
+                if cells_of(line[:at]) > room:
                     break  # none further on has room
-        within = [at for at in breaks if cell_len(line[:at]) <= room]
+        within = [at for at in breaks if cells_of(line[:at]) <= room]
         whole = [at for at in within if not line[at - 1].isdecimal()]  # a number stays with what is counted
         at = (whole or within or breaks or [len(line)])[-1 if within else 0]
         if not line[at:].strip():

@@ -10,10 +10,8 @@ import unicodedata
 from fractions import Fraction
 from pathlib import PureWindowsPath
 
-from rich.cells import cell_len
-
 from companion.plan.colours import NAMED, hex_of
-from companion.problems import nearest, quoted
+from companion.problems import cells_of, nearest, quoted
 
 MOST_RUNS = 500_000
 """More runs than that no picture has; to plan their strands takes about a kilobyte of memory each."""
@@ -152,7 +150,7 @@ def _visible(value: str, longest: int) -> str:
     if len(value) > longest:
         raise AmissError(f"must be {longest} characters long at most, and has {len(value):,}.")
     hidden = any(unicodedata.category(character) in ("Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp") for character in value)
-    if hidden or value != value.strip() or not cell_len(value):
+    if hidden or value != value.strip() or not cells_of(value):
         raise AmissError(f"must be one line of visible text, {is_(value)}.")
     return value
 
@@ -173,7 +171,7 @@ def symbol(value: str) -> str:
     """A chart symbol: one visible character of its own, one or two cells wide, not "."."""
     if value == ".":
         raise AmissError('stands for "no stitch" in every chart.', "Choose another symbol.")
-    if len(value) != 1 or unicodedata.category(value)[0] in "CMZ" or cell_len(value) not in (1, 2):
+    if len(value) != 1 or unicodedata.category(value)[0] in "CMZ" or cells_of(value) not in (1, 2):
         mend = "In a chart every character is a stitch." if value else "Quote a symbol that YAML would take away."
         raise AmissError("must be one visible character.", mend)
     return value

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import gc
-from collections.abc import Callable, Sequence
-from functools import partial
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any, ClassVar
 
@@ -13,33 +12,18 @@ from textual.driver import Driver
 from textual.screen import Screen
 from textual.worker import WorkerFailed
 
-from companion.dialogue.knitter import Knitter
-from companion.dialogue.opening import (
-    Start,
-    begin,
-    like_named,
-    named_or_new,
-    once_of,
-    open_plan,
-    pieces_of,
-    sit_down,
-    under,
-    work_on,
-)
-from companion.dialogue.questions import Asking, show
+from companion.dialogue.knitter import Knitter, own_settings
+from companion.dialogue.opening import First, Start, first_of, sit_down
+from companion.dialogue.questions import Asking
 from companion.knitting.strands.limits import Carry
 from companion.pages.waiting import waiting
-from companion.problems import Problem
 from companion.progress import folders
 from companion.progress.knitting import Knitting
-from companion.progress.shelf import NoSuchPiece, Shelf
+from companion.progress.shelf import Shelf
 from companion.screens.knitting import KnittingScreen
 from companion.screens.rowside import Answering, Rowside, bound, carry_out
 from companion.screens.terminal import forgiving, told_to_end
-from companion.settings import Settings, read
-
-First = Callable[[Knitter], Asking[None]] | Knitting
-"""What is opened first, or a piece that is open already; the app ends when it is left."""
+from companion.settings import Settings
 
 STARTED = 1.0
 """Seconds after which the first screen is surely painted."""
@@ -111,28 +95,11 @@ def knit(plan: Path, *, name: str | None = None, limits: Callable[[Carry], Carry
         Trouble: progress could not be read or saved.
     """
     shelf = Shelf(folders.pieces())
-    settings, problems = read(folders.settings_file())
+    settings, notice = own_settings()
     start = Start(is_mirrored=settings.hands == "left", limits=limits)
     with waiting("Making the piece ready"):
-        first = _first(shelf, plan, name, start)
-    return _run(first, settings, problems)
-
-
-def _first(shelf: Shelf, plan: Path, name: str | None, start: Start) -> First:
-    """What to open first, made ready before the screen is taken over so that problems are told on the terminal."""
-    cards = pieces_of(shelf, plan)
-    if name is None and (len(cards) > 1 or (not cards and once_of(shelf, plan))):
-        return lambda knitter: open_plan(knitter, shelf, plan, start)
-    name = name or (cards[0].name if cards else None)
-    try:
-        knitting = under(shelf.resume(name, plan_path=plan), start) if name else begin(shelf, plan, start)
-    except NoSuchPiece:
-        if name and (near := like_named(shelf, name)):
-            return partial(named_or_new, shelf=shelf, plan=plan, start=start, name=name, near=near)
-        knitting = begin(shelf, plan, start, name)
-    if knitting.opened_plan.kind != "differs":
-        return knitting
-    return lambda knitter: work_on(knitter, shelf, knitting)
+        first = first_of(shelf, plan, name, start)
+    return _run(first, settings, notice)
 
 
 def basket() -> int:
@@ -141,20 +108,15 @@ def basket() -> int:
     Raises:
         Trouble: there is no home folder to keep progress in.
     """
-    from companion.dialogue.basket import BasketList
-    from companion.plan.demo import demo_plans
+    from companion.dialogue.basket import basket_here
 
     shelf = Shelf(folders.pieces())
-
-    def first(knitter: Knitter) -> Asking[None]:
-        return show(BasketList(knitter, shelf, Path.cwd(), demo_plans()))
-
-    return _run(first, *read(folders.settings_file()))
+    return _run(lambda knitter: basket_here(knitter, shelf), *own_settings())
 
 
-def _run(first: First, settings: Settings, problems: Sequence[Problem]) -> int:
+def _run(first: First, settings: Settings, notice: str) -> int:
     """Run the app and return the exit code; whatever happened in it is raised."""
-    app = RowsideApp(first, settings, f"Settings: {problems[0].what}" if problems else "")
+    app = RowsideApp(first, settings, notice)
     with told_to_end(app.exit):
         app.run()
     if (error := app._exception) is not None:
