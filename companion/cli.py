@@ -14,7 +14,7 @@ from collections.abc import Iterator, Sequence
 from contextlib import suppress
 from pathlib import Path
 
-from companion.commands.common import DONE, FAILED, INTERRUPTED, WRONG, knit_plan, report
+from companion.commands.common import DONE, FAILED, INTERRUPTED, WRONG, is_by_lines, knit_plan, open_basket, report
 from companion.knitting.howfar import TooMuchToWeigh
 from companion.pages import printing
 from companion.problems import Problem, Problems, plain
@@ -58,11 +58,15 @@ def main(words: Sequence[str] | None = None) -> int:
 
 
 def _run(words: Sequence[str]) -> int:
-    """A plan to knit and nothing else, as every evening begins, goes without the library that reads command lines, a
-    tenth of what such a start takes beyond its screen."""
+    """A plan to knit and nothing else, as every evening begins, and the basket by lines go without the library that
+    reads command lines, a tenth of what such a start takes beyond its screen."""
     is_completing = "_ROWSIDE_COMPLETE" in os.environ
-    if len(words) == 2 and words[0] == "knit" and not words[1].startswith("-") and not is_completing:
-        return knit_plan(words[1])
+    is_plain = "--plain" in words
+    match [] if is_completing else [word for word in words if word != "--plain"]:
+        case ["knit", plan] if not plan.startswith("-"):
+            return knit_plan(plan, is_plain=is_plain)
+        case [] if (is_plain or is_by_lines()) and not is_completing:
+            return open_basket(is_plain=is_plain)
     from companion.commands import every
 
     return every.run(words)

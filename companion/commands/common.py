@@ -105,15 +105,43 @@ def need_terminal() -> None:
         raise OSError("The rows can only be shown in a terminal; rowside rows prints them as text.")
 
 
-def knit_plan(word: str, name: str | None = None, limits: Callable[[Carry], Carry] = lambda own: own) -> int:
+def is_by_lines() -> bool:
+    """Whether lines are wanted in place of a screen: by a terminal that cannot be painted on, or by ACCESSIBLE, as
+    several command-line programs have it."""
+    return os.environ.get("TERM") == "dumb" or bool(os.environ.get("ACCESSIBLE"))
+
+
+def open_basket(*, is_plain: bool = False) -> int:
+    """Open the work basket, by lines where that is asked for, and give the exit code.
+
+    Raises:
+        OSError: there is no terminal.
+    """
+    if is_plain or is_by_lines():
+        from companion.lines import start
+
+        return start.basket()
+    need_terminal()
+    from companion.screens import app
+
+    return app.basket()
+
+
+def knit_plan(
+    word: str, name: str | None = None, limits: Callable[[Carry], Carry] = lambda own: own, *, is_plain: bool = False
+) -> int:
     """Open the plan a word names at the needles, and give the exit code. ``limits``: those of the rows to come, from
-    the piece's own.
+    the piece's own; ``is_plain``: by lines, not on a screen.
 
     Raises:
         Problems: no file can be meant.
         OSError: there is no terminal.
     """
     path = path_of(word, "Save it in a file and knit that: rowside knit FILE")
+    if is_plain or is_by_lines():
+        from companion.lines import start
+
+        return start.knit(path, name=name, limits=limits)
     need_terminal()
     from companion.screens import app
 

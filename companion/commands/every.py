@@ -12,7 +12,7 @@ from pathlib import Path
 import click
 
 from companion import __version__
-from companion.commands.common import DONE, INTERRUPTED, is_plan_word, need_terminal
+from companion.commands.common import DONE, INTERRUPTED, is_plan_word, open_basket
 from companion.commands.group import Commands, example
 from companion.pages import printing
 from companion.problems import plain
@@ -53,9 +53,10 @@ class _Commands(Commands):
     cls=_Commands, invoke_without_command=True, context_settings={"help_option_names": ["-h", "--help"]},
     epilog=example("rowside", "rowside knit swatch", "rowside copy swatch my-swatch.yaml"),
 )
+@click.option("--plain", "is_plain", is_flag=True, help="The work basket by lines, in place of a screen.")
 @click.version_option(__version__, "--version", prog_name="rowside", message="%(prog)s %(version)s")
 @click.pass_context
-def rowside(ctx: click.Context) -> int:
+def rowside(ctx: click.Context, is_plain: bool) -> int:
     """Beside your needles, row by row: knit a picture in blocks of colour from a plan.
 
     PLAN is a plan file, the name of a demo plan, or - for a plan on standard input. Without a command the work
@@ -63,10 +64,7 @@ def rowside(ctx: click.Context) -> int:
     """
     if ctx.invoked_subcommand is not None:
         return DONE
-    need_terminal()
-    from companion.screens import app
-
-    return app.basket()
+    return open_basket(is_plain=is_plain)
 
 
 class _AsTyped(io.StringIO):

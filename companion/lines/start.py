@@ -1,0 +1,76 @@
+"""Where line mode begins: a plan's piece or the basket opened, lines read and written until nobody types any more."""
+
+from __future__ import annotations
+
+import gc
+import io
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+from companion.dialogue.knitter import own_settings
+from companion.dialogue.opening import First, Start, first_of, work_on
+from companion.knitting.strands.limits import Carry
+from companion.lines.commands import Typist
+from companion.lines.conversation import Conversation
+from companion.lines.talk import Ended, Talk
+from companion.progress import folders
+from companion.progress.knitting import Knitting
+from companion.progress.shelf import Shelf
+
+DONE = 0
+
+
+def knit(plan: Path, *, name: str | None = None, limits: Callable[[Carry], Carry] = lambda carry: carry) -> int:
+    """Open a plan's piece; start one where there is none. Returns the exit code. ``limits`` changes the limits of the
+    rows to come.
+
+    Raises:
+        Problems: a plan that is to be started has something to mend.
+        Refused: the name belongs to another piece.
+        Trouble: progress could not be read or saved.
+        OSError: nothing can be written any more.
+    """
+    shelf = Shelf(folders.pieces())
+    settings, notice = own_settings()
+    start = Start(is_mirrored=settings.hands == "left", limits=limits)
+    return _talk(first_of(shelf, plan, name, start), shelf, Typist(settings, notice))
+
+
+def basket() -> int:
+    """Open the work basket. Returns the exit code.
+
+    Raises:
+        Trouble: there is no home folder to keep progress in.
+        OSError: nothing can be written any more.
+    """
+    from companion.dialogue.basket import basket_here
+
+    shelf = Shelf(folders.pieces())
+    return _talk(lambda knitter: basket_here(knitter, shelf), shelf, Typist(*own_settings()))
+
+
+def _talk(first: First, shelf: Shelf, knitter: Typist) -> int:
+    """Until what was opened first is left."""
+    if isinstance(sys.stdin, io.TextIOWrapper):
+        sys.stdin.reconfigure(errors="replace")
+    talk = Talk(_line, _write)
+    asking = work_on(knitter, shelf, first) if isinstance(first, Knitting) else first(knitter)
+    try:
+        Conversation(talk, knitter).carry_out(asking)
+    except Ended:
+        talk.say("Stopped here. Everything is saved.")
+    return DONE
+
+
+def _line() -> str:
+    """The next line; "" where nobody types any more."""
+    if not gc.isenabled():  # what the start made is never looked through
+        gc.freeze()
+        gc.enable()
+    return sys.stdin.readline() if sys.stdin else ""
+
+
+def _write(line: str) -> None:
+    sys.stdout.write(line)
+    sys.stdout.flush()

@@ -1,0 +1,93 @@
+"""What is said and what is typed, line by line. Each line that is said is out before the next one is asked for.
+
+Words that are typed after a deed wait here and answer what it asks, one after the other.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from itertools import chain, islice
+
+from companion.lines.heard import heard
+
+PAGE = 20
+"""So many lines are read out at once."""
+
+AGAIN = ("a", "again")
+"""What is typed to hear it again."""
+
+MORE = "more"
+
+
+class Ended(Exception):
+    """Nobody types any more."""
+
+
+class Talk:
+    """``read`` gives a line with its end, or "" where nobody types any more; ``write`` takes one.
+
+    ``waiting`` are words of the line typed last that have answered nothing yet."""
+
+    def __init__(self, read: Callable[[], str], write: Callable[[str], None]) -> None:
+        self._read, self._write = read, write
+        self.waiting = ""
+        self._told: list[str] = []
+        self._rest: Iterator[str] = iter(())
+
+    def say(self, *texts: str) -> None:
+        """Beside what is told: it is not said again. A text of several lines is said as such."""
+        for text in texts:
+            for line in text.split("\n") if text else ():
+                self._write(f"{heard(line)}\n")
+
+    def tell(self, *texts: str) -> None:
+        """What is said again when that is asked for."""
+        self._told = list(texts)
+        self.say(*texts)
+
+    def tell_again(self) -> None:
+        """The same once more."""
+        self.say(*self._told)
+
+    def read_out(self, lines: Iterable[str]) -> None:
+        """As much of it as is heard at once; the rest when it is asked for."""
+        self._rest = iter(lines)
+        self.say(*islice(self._rest, PAGE))
+        if (following := next(self._rest, None)) is not None:
+            self._rest = chain([following], self._rest)
+            self.say(f'There is more: "{MORE}" reads on.')
+
+    def read_on(self) -> None:
+        """The next lines of what was not read out at once."""
+        following = next(self._rest, None)
+        if following is None:
+            self.say("There is no more.")
+        else:
+            self.read_out(chain([following], self._rest))
+
+    def line(self) -> str:
+        """The words that wait, or else the next line that is typed, without its end.
+
+        Raises:
+            Ended: there is none.
+        """
+        if self.waiting:
+            line, self.waiting = self.waiting, ""
+            return line
+        line = self._read()
+        if not line:
+            raise Ended
+        return line.rstrip("\r\n")
+
+    def words(self, most: int) -> str:
+        """So many words of the line; those after them wait."""
+        line = self.line()
+        *taken, rest = [*line.split(maxsplit=most), ""][:most + 1] if line.strip() else ["", ""]
+        self.waiting = rest.strip()
+        return " ".join(taken)
+
+    def drop(self) -> None:
+        """Forget the words that wait; it is said."""
+        if self.waiting:
+            self.say(f'Not used: "{self.waiting}".')
+        self.waiting = ""
