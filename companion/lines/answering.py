@@ -127,7 +127,7 @@ class Answering:
         return key_of(word) if word in string.printable else word.replace("page ", "page")
 
     def _read(self, reading: Reading) -> None:
-        self.talk.tell(f"{reading.title}:")
+        self.talk.tell(f"{reading.title}:".replace("?:", "?"))
         self.talk.read_out(chain.from_iterable(line.split("\n") for line in reading.lines))
 
     def _is_heard_again(self, word: str) -> bool:

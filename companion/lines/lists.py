@@ -135,5 +135,5 @@ class ListPlace(Place):
         vocabulary = self.vocabulary
         choose, leave = vocabulary.meant(""), vocabulary.meant("leave")
         verb = self.listing.verbs.get(choose.what.name, "choose") if choose else ""
-        enter = f"Enter: {verb}, line {self._number}. " if verb else ""
+        enter = f"Enter, line {self._number}: {verb}. ".replace("?.", "?") if verb else ""
         return f"{enter}{typed_for(leave.what) if leave else 'leave'}: back."

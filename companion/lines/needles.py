@@ -35,9 +35,10 @@ class Needles(Place):
     def __init__(self, conversation: Conversation, sitting: Sitting) -> None:
         super().__init__(conversation, sitting)
         self.sitting = sitting
-        self._session: Session | None = None
+        self._told: Telling | None = None
         self._row: Row | None = None
         self._done: Row | None = None
+        self._note = ""
         self._is_row_mode = sitting.view.is_row_mode
 
     def begin(self) -> None:
@@ -50,7 +51,7 @@ class Needles(Place):
         if is_row_mode != self._is_row_mode:
             self._is_row_mode = is_row_mode
             self._tell("Enter is a whole row now." if is_row_mode else "Enter is a run now.")
-        elif sitting.session is self._session and sitting.notice:
+        elif self._told and sitting.session is self._told.session and sitting.notice:
             self.talk.say(self._noticed())
         else:
             self._tell()
@@ -74,10 +75,12 @@ class Needles(Place):
 
     def _tell(self, *lead: str) -> None:
         """What must be said once, the row where it is another one, and what is to be done now."""
-        is_new, now = self.sitting.session is not self._session, self.sitting.telling
-        self._session = self.sitting.session
-        row = (*self._row_done(now), *self._row_begun(now)) if is_new else ()
-        self.talk.tell(*lead, self._noticed(), *row, *self._to_do(now))
+        before, self._told = self._told, self.sitting.telling
+        now, is_moved = self._told, not (before and _place_of(before) == _place_of(self._told))
+        done = self._row_done(now) if before else ()  # who comes back to a piece is told which side faces her
+        row = (*done, *self._row_begun(now)) if is_moved else ()
+        noted, self._note = "" if now.note == self._note else now.note, now.note
+        self.talk.tell(*lead, self._noticed(), *row, noted, *self._to_do(now))
 
     def _noticed(self) -> str:
         notice, self.sitting.notice = self.sitting.notice, ""
@@ -97,7 +100,6 @@ class Needles(Place):
         if now.act == "run" and now.row is not self._row:
             self._row = now.row
             yield f"{now.row_of}, {now.side}."
-            yield now.note
 
     def _to_do(self, now: Telling) -> Iterator[str]:
         """In row mode the row's runs one by one, else what is to be done with the next press."""
@@ -126,6 +128,11 @@ class Needles(Place):
             self.talk.say(str(reason))
             return
         self.talk.read_out(chart_line(session.rows[row]) for row in rows)
+
+
+def _place_of(now: Telling) -> tuple[object, ...]:
+    """What changes with a step that is done or taken back, and with no note, list or setting."""
+    return now.session.row, now.session.done, now.act, now.doing
 
 
 def row_lines(now: Telling) -> Iterator[str]:

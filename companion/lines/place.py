@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from companion.dialogue.deeds import Deed, Where, deeds_of
-from companion.lines.commands import Command, Meant, Vocabulary, commands_of, typed_for
+from companion.lines.commands import SHOWN_ALONE, Command, Meant, Vocabulary, commands_of, typed_for
 from companion.lines.talk import Talk
 from companion.problems import nearest, quoted
 
@@ -63,6 +63,9 @@ class Place:
         assert isinstance(deed, Deed)
         if deed.name in ("help", "palette"):
             self.talk.read_out(self.helped(meant.rest))
+            return
+        if deed.name in SHOWN_ALONE:
+            self.talk.say(f'"{deed.title}" is for a screen alone.')
             return
         self.talk.waiting = meant.rest
         self.conversation.carry_out(deed.begin(self.here), self)
