@@ -33,7 +33,8 @@ class MarkingPlace(Place):
 
     def begin(self) -> None:
         """How they are named."""
-        how = "Type the row and its stitches from the right, such as 12 3,4 or 12 5-8."
+        noun = words.rows_noun(self.marking.session.rows)
+        how = f"Type the {noun} and its stitches from the right, such as 12 3,4 or 12 5-8."
         self.talk.tell(words.mark_wrong(self.marking.session.rows), how, f"Enter: {self._here}.")
 
     def after(self, deed: Deed) -> None:

@@ -23,6 +23,8 @@ class Place:
         self.conversation, self.here = conversation, here
         self.is_left = False
         self.answer: object = None
+        self._deeds: tuple[Deed, ...] = ()
+        self._vocabulary: Vocabulary | None = None
 
     @property
     def talk(self) -> Talk:
@@ -75,9 +77,12 @@ class Place:
 
     @property
     def vocabulary(self) -> Vocabulary:
-        """What can be typed here."""
+        """What can be typed here; the very same until she has other keys."""
         deeds = self.conversation.knitter.deeds
-        return Vocabulary([*deeds_of(self.where, deeds), *deeds_of("anywhere", deeds)], commands_of(self.where))
+        if self._vocabulary is None or self._deeds is not deeds:
+            here = [*deeds_of(self.where, deeds), *deeds_of("anywhere", deeds)]
+            self._deeds, self._vocabulary = deeds, Vocabulary(here, commands_of(self.where))
+        return self._vocabulary
 
     def can(self, deed: Deed) -> bool:
         """Whether it can be done now."""
