@@ -60,7 +60,7 @@ class Answering:
     def _words(self, asked: Words) -> str | None:
         likely = ", ".join(f"{word} {meaning}" for word, meaning in asked.offered)
         stands = f'Enter keeps "{asked.answer}", "{NOTHING}" takes it away.' if asked.answer else ""
-        self.talk.tell(asked.text, f"Likely: {likely}." if likely else "", stands)
+        self.talk.ask(asked.text, f"Likely: {likely}." if likely else "", stands)
         while True:
             text = self._taken(asked)
             if self._is_leaving(text):
@@ -70,9 +70,9 @@ class Answering:
             if text == NOTHING and asked.answer:
                 return ""
             if len(text) > LONGEST:
-                self._once_more(f"That is longer than {LONGEST} characters.")
+                self.talk.ask_again(f"That is longer than {LONGEST} characters.")
             elif asked.is_number and not (text.isascii() and text.isdigit()):
-                self._once_more(f"Type a number, not {quoted(text)}." + self._how_to_leave)
+                self.talk.ask_again(f"Type a number, not {quoted(text)}." + self._how_to_leave)
             else:
                 return plain(text)
 
@@ -87,7 +87,7 @@ class Answering:
     def _choice(self, asked: Choice) -> int | None:
         lines = [f"{number}. {line}" for number, line in enumerate(asked.lines, 1)]
         at = 0
-        self.talk.tell(*asked.text, *lines, f"Type a number.{self._how_to_leave} Enter is 1.")
+        self.talk.ask(*asked.text, *lines, f"Type a number.{self._how_to_leave} Enter is 1.")
         while True:
             word = self.talk.words(1)
             if self._is_leaving(word):
@@ -100,7 +100,7 @@ class Answering:
             elif word.isascii() and word.isdigit() and 1 <= int(word[:9]) <= len(lines):
                 return int(word) - 1
             elif not self._is_heard_again(word):
-                self._once_more(f"Type a number from 1 to {len(lines)}, not {quoted(word)}.{self._how_to_leave}")
+                self.talk.ask_again(f"Type a number from 1 to {len(lines)}, not {quoted(word)}.{self._how_to_leave}")
 
     def _yes(self, asked: YesNo) -> bool:
         keys = {name: deed.keys for deed in self.knitter.deeds for name in [deed.name] if name in ("yes", "no")}
@@ -114,10 +114,10 @@ class Answering:
             if not word or word.casefold() in ("no", *keys["no"]) or self._is_leaving(word):
                 return False
             if not self._is_heard_again(word):
-                self._once_more(how)
+                self.talk.ask_again(how)
 
     def _key(self, asked: PressKey) -> str | None:
-        self.talk.tell(*asked.text, f"Type the key or its name, such as k, space, f5 or ctrl+k.{self._how_to_leave}")
+        self.talk.ask(*asked.text, f"Type the key or its name, such as k, space, f5 or ctrl+k.{self._how_to_leave}")
         line = self.talk.line()
         word = line.strip().casefold()
         if self._is_leaving(word):
@@ -136,11 +136,6 @@ class Answering:
             self.talk.tell_again()
             return True
         return False
-
-    def _once_more(self, why: str) -> None:
-        """It was no answer; what stood after it is for nothing now."""
-        self.talk.waiting = ""
-        self.talk.say(why)
 
     @property
     def _leaving(self) -> Iterator[str]:

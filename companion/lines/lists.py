@@ -29,6 +29,7 @@ class ListPlace(Place):
         self.listing = listing
         self.where = listing.where
         self._at = 0
+        self._begun = ""
 
     def begin(self) -> None:
         """The title and the lines."""
@@ -90,11 +91,12 @@ class ListPlace(Place):
         return self._lines.index(self._at) + 1
 
     def _fill(self) -> None:
-        """Put the lines in, and what takes time to work out, which is said."""
-        listing = self.listing
+        """Put the lines in, and what takes time to work out, which is said before."""
+        listing, self._begun = self.listing, ""
         listing.at = self._at
         listing.fill()
         if listing.is_slow:
+            self._begun = listing.title
             self.talk.say(listing.title)
             listing.work_out(lambda: False)
         lines = self._lines
@@ -103,7 +105,7 @@ class ListPlace(Place):
 
     def _list(self) -> None:
         listing = self.listing
-        self.talk.tell(listing.trouble, listing.heading)
+        self.talk.tell(listing.trouble, "" if listing.heading == self._begun else listing.heading)
         self.talk.read_out(self._numbered())
         if self._lines:
             self.talk.say(self._how())
@@ -136,4 +138,4 @@ class ListPlace(Place):
         choose, leave = vocabulary.meant(""), vocabulary.meant("leave")
         verb = self.listing.verbs.get(choose.what.name, "choose") if choose else ""
         enter = f"Enter, line {self._number}: {verb}. ".replace("?.", "?") if verb else ""
-        return f"{enter}{typed_for(leave.what) if leave else 'leave'}: back."
+        return f"{enter}{typed_for(leave.what) if leave else 'leave'}: {self.listing.verbs.get('leave', 'back')}."

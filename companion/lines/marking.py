@@ -35,7 +35,7 @@ class MarkingPlace(Place):
         """How they are named."""
         noun = words.rows_noun(self.marking.session.rows)
         how = f"Type the {noun} and its stitches from the right, such as 12 3,4 or 12 5-8."
-        self.talk.tell(words.mark_wrong(self.marking.session.rows), how, f"Enter: {self._here}.")
+        self.talk.ask(words.mark_wrong(self.marking.session.rows), how, f"Enter: {self._here}.")
 
     def after(self, deed: Deed) -> None:
         """Where one is, and whether it is marked."""
@@ -53,7 +53,7 @@ class MarkingPlace(Place):
         try:
             row, columns = self._named(found[1], found[2])
         except Refused as reason:
-            self.talk.say(str(reason))
+            self.talk.ask_again(str(reason))
             return
         self.talk.waiting = found[3] or ""
         self.marking.at, self.marking.columns = Cell(row, min(columns)), columns

@@ -105,10 +105,8 @@ class Needles(Place):
         """In row mode the row's runs one by one, else what is to be done with the next press."""
         if self._is_row_mode and now.act == "run":
             yield from row_lines(now)
-        elif now.run and self._is_in_short(now):
-            yield now.short
         else:
-            yield from now.to_do_in_short if self._is_in_short(now) and not now.run else (now.full,)
+            yield now.short if self._is_in_short(now) else now.full
             if now.act == "row end":
                 yield from now.end
 

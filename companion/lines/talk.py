@@ -32,6 +32,7 @@ class Talk:
         self._read, self._write = read, write
         self.waiting = ""
         self._told: list[str] = []
+        self._is_unsaid = False
         self._rest: Iterator[str] = iter(())
 
     def say(self, *texts: str) -> None:
@@ -42,8 +43,21 @@ class Talk:
 
     def tell(self, *texts: str) -> None:
         """What is said again when that is asked for."""
-        self._told = list(texts)
+        self._told, self._is_unsaid = list(texts), False
         self.say(*texts)
+
+    def ask(self, *texts: str) -> None:
+        """The same for a question; where words wait that answer it, it need not be said."""
+        self._told, self._is_unsaid = list(texts), bool(self.waiting)
+        if not self._is_unsaid:
+            self.say(*texts)
+
+    def ask_again(self, why: str) -> None:
+        """What was typed is no answer, and what stood after it is for nothing now."""
+        self.waiting = ""
+        self.say(why)
+        if self._is_unsaid:
+            self.ask(*self._told)
 
     def tell_again(self) -> None:
         """The same once more."""
