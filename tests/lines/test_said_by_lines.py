@@ -20,6 +20,7 @@ from tests.dialogue.test_same_journal import journal
 from tests.lines.at_lines import AtLines, typed
 from tests.screens.at_the_needles import COWL, CUSHION, JUMPER, begun, on_disk, shelf, where
 
+
 def sign(tmp_path: Path, *lines: str, settings: Settings | None = None) -> AtLines:
     """Line mode at the pier sign, which is worked out by hand where it stands."""
     plan = tmp_path / "sign.yaml"

@@ -20,9 +20,6 @@ from tests.dialogue.test_same_journal import (
 from tests.lines.at_lines import AtLines, as_lines, typed
 from tests.screens.at_the_needles import SWATCH, begun
 
-WHOLE = "swatch"
-"""Worked from the first stitch; the others are taken up before their last rows."""
-
 OWN = {
     "tick": ("t",), "filter": ("v",), "leave": ("b",), "yes": ("j",), "no": ("k",), "put_away": ("p",),
     "answer": ("f5",), "leave_it": ("f6",), "mark": ("y",), "palette": ("f9",),
@@ -66,12 +63,11 @@ def test_ones_own_keys_are_the_letters_that_are_typed(tmp_path: Path, monkeypatc
     both(tmp_path, monkeypatch, list(OWN_KEYS), row=24, settings=Settings(keys=OWN))
 
 
-@pytest.mark.parametrize("demo", DEMOS)
+@pytest.mark.parametrize("demo", sorted(set(DEMOS) - {"swatch"}))
 def test_lines_work_every_demo_to_its_finish_with_the_journal_of_the_keys(tmp_path: Path, demo: str) -> None:
+    """From before its last rows on; the swatch is worked whole in ``test_line_mode_in_a_terminal.py``."""
     by_keys, by_lines = tmp_path / "by_keys", tmp_path / "by_lines"
-    by_keys.mkdir()
-    if demo != WHOLE:
-        take_up_late(by_keys, DEMOS[demo])
+    take_up_late(by_keys, DEMOS[demo])
     shutil.copytree(by_keys, by_lines)
     keys = to_the_finish(at_a_keyboard(by_keys, DEMOS[demo]))
     lines = [{"space": " ", "enter": ""}.get(key, key) for those in keys for key in those]

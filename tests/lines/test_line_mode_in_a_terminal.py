@@ -1,0 +1,191 @@
+"""The real program by lines: in a terminal, on pipes, where it is wanted by itself; nothing but text in any of it."""
+
+from __future__ import annotations
+
+import io
+import os
+import re
+import signal
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from the_program import ROOT, run
+
+from companion.cli import main
+from companion.progress.finishing import phase_of
+from companion.progress.session import Phase
+from tests.dialogue.test_same_journal import at_a_keyboard, journal, take_up_late, to_the_finish
+from tests.lines.at_lines import typed
+from tests.screens.at_the_needles import SWATCH, begun, on_disk, shelf, where
+from tests.test_floors import brought_along
+
+FINISHED = b"Finished: bound off, every end woven in, washed and trimmed."
+
+
+def to_the_end(home: Path) -> list[str]:
+    """The lines that work the swatch on a shelf like this one to its finish."""
+    keys = to_the_finish(at_a_keyboard(home, SWATCH))
+    return [{"space": " ", "enter": ""}.get(key, key) for those in keys for key in those]
+
+
+def test_on_pipes_a_demo_is_worked_to_the_finish_with_the_journal_of_the_keys_in_plain_text(tmp_path: Path) -> None:
+    lines = "".join(f"{line}\n" for line in to_the_end(tmp_path / "like_it"))
+    environment = {
+        "PATH": os.environ["PATH"], "PYTHONPATH": str(ROOT), "ROWSIDE_HOME": str(tmp_path), "TERM": "xterm-256color",
+    }  # fmt: skip
+    done = subprocess.run(
+        [sys.executable, "-m", "companion", "knit", "swatch", "--plain"], cwd=tmp_path, env=environment,
+        input=lines.encode(), capture_output=True, check=False, timeout=60,
+    )  # fmt: skip
+    assert (done.returncode, done.stderr) == (0, b"")
+    assert done.stdout.endswith(FINISHED + b"\nStopped here. Everything is saved.\n")
+    assert done.stdout.isascii()
+    assert re.search(rb"[\x00-\x09\x0b-\x1f\x7f]", done.stdout) is None
+    assert journal(tmp_path) == journal(tmp_path / "like_it")
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="no pseudo-terminals")
+def test_in_a_terminal_no_escape_and_no_lone_carriage_return_is_ever_written(tmp_path: Path) -> None:
+    from tests.terminal.pseudo_terminal import Terminal
+
+    take_up_late(tmp_path / "like_it", SWATCH)
+    take_up_late(tmp_path, SWATCH)
+    lines = to_the_end(tmp_path / "like_it")
+    with Terminal(tmp_path, "knit", "swatch", "--plain") as terminal:
+        while b"toward you" not in terminal.written:
+            assert terminal.take(20)
+        for line in lines:
+            said = terminal.written.count(b"\n")
+            terminal.send(f"{line}\n".encode())
+            while terminal.written.count(b"\n") < said + 2:  # its echo, and what came of it
+                assert terminal.take(20), bytes(terminal.written[-300:])
+        terminal.send(b"\x04")
+        assert terminal.wait_for_end() == 0
+        written = bytes(terminal.written)
+    assert FINISHED in written
+    assert b"\x1b" not in written
+    assert b"\r" not in written.replace(b"\r\n", b"\n")
+    assert written.isascii()
+    assert phase_of(on_disk(tmp_path)) is Phase.FINISHED
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="no pseudo-terminals")
+def test_ctrl_c_stops_it_as_elsewhere_and_nothing_is_lost(tmp_path: Path) -> None:
+    from tests.terminal.pseudo_terminal import Terminal
+
+    begun(tmp_path, row=7, runs=1)
+    with Terminal(tmp_path, "knit", "swatch", "--plain") as terminal:
+        while b"Knit 12 in tide." not in terminal.written:
+            assert terminal.take(20)
+        terminal.send(b"\n")
+        while b"Row 8 of 32" not in terminal.written:
+            assert terminal.take(20)
+        terminal.send(b"r 5\n")
+        while b"or Enter: leave it." not in terminal.written:
+            assert terminal.take(20)
+        terminal.process.send_signal(signal.SIGINT)  # what a terminal makes of it
+        assert terminal.wait_for_end() == 130
+        assert terminal.written.endswith(b"rowside: Stopped by you. Nothing that was saved is lost.\r\n")
+    assert where(on_disk(tmp_path)) == (7, 2)
+    typed(tmp_path, "w")
+    assert where(on_disk(tmp_path)) == (8, 2)
+
+
+def test_when_nobody_reads_any_more_it_ends_quietly_and_does_no_more(tmp_path: Path) -> None:
+    begun(tmp_path, row=7)
+    environment = {"PATH": os.environ["PATH"], "PYTHONPATH": str(ROOT), "ROWSIDE_HOME": str(tmp_path)}
+    reading, writing = os.pipe()
+    os.close(reading)
+    done = subprocess.run(
+        [sys.executable, "-m", "companion", "knit", "swatch", "--plain"], cwd=tmp_path, env=environment,
+        input=b"w\n" * 9, stdout=writing, stderr=subprocess.PIPE, check=False, timeout=60,
+    )  # fmt: skip
+    os.close(writing)
+    assert (done.returncode, done.stderr) == (0, b"")
+    assert where(on_disk(tmp_path))[0] <= 7
+
+
+@pytest.mark.parametrize("first", [True, False], ids=["begun anew", "taken up"])
+def test_it_starts_without_what_draws_and_without_the_command_line(tmp_path: Path, first: bool) -> None:
+    if not first:
+        begun(tmp_path, row=7)
+    code = f"import os; os.environ['ROWSIDE_HOME'] = {str(tmp_path)!r}; from companion.cli import main"
+    loaded = brought_along(f"{code}; assert main(['knit', 'swatch', '--plain']) == 0; print()", tmp_path)
+    assert not loaded & {"textual", "rich", "click"}
+
+
+def by_lines(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], home: Path, *words: str, given: str = "",
+    **variables: str,
+) -> tuple[int, str, str]:
+    """Exit code, output and messages of the program in this process, with lines on its standard input."""
+    for name in ("TERM", "ACCESSIBLE"):
+        monkeypatch.setenv(name, variables.get(name, ""))
+    monkeypatch.setenv("ROWSIDE_HOME", str(home))
+    monkeypatch.chdir(home)
+    monkeypatch.setattr(sys, "stdin", io.StringIO(given))
+    code = main(words)
+    return code, *capsys.readouterr()
+
+
+@pytest.mark.parametrize("variables", [{"TERM": "dumb"}, {"ACCESSIBLE": "1"}, {"ACCESSIBLE": "0", "TERM": "vt100"}])
+def test_it_comes_by_itself_where_the_terminal_or_the_knitter_wants_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], variables: dict[str, str]
+) -> None:
+    code, out, err = by_lines(monkeypatch, capsys, tmp_path, "knit", "swatch", given="q\n", **variables)
+    assert (code, err) == (0, "")
+    assert out.splitlines()[1] == "Row 1 of 32, right side toward you."
+    code, out, err = by_lines(monkeypatch, capsys, tmp_path, given="1\n\nq\nq\n", **variables)
+    assert (code, err) == (0, "")
+    assert out.startswith("Rowside: the work basket\nOn the needles:\n1. Harbour practice swatch")
+    assert "Row 1 of 32, right side toward you." in out
+
+
+def test_elsewhere_a_screen_is_wanted_and_needs_a_terminal(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    sentence = "rowside: The rows can only be shown in a terminal; rowside rows prints them as text.\n"
+    monkeypatch.setenv("COLUMNS", "200")
+    for words in ((), ("knit", "swatch")):
+        assert by_lines(monkeypatch, capsys, tmp_path, *words, TERM="xterm") == (1, "", sentence)
+
+
+@pytest.mark.parametrize(
+    "words",
+    [("knit", "swatch", "--plain"), ("knit", "--plain", "swatch"), ("knit", "swatch", "--plain", "--reach", "2")],
+)
+def test_plain_stands_before_or_after_the_plan(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], words: tuple[str, ...]
+) -> None:
+    code, out, err = by_lines(monkeypatch, capsys, tmp_path, *words, given="\n")
+    assert (code, err) == (0, "")
+    assert out.startswith("Harbour practice swatch.\nRow 1 of 32")
+    assert on_disk(tmp_path).limits.reach == (2 if "--reach" in words else on_disk(tmp_path).piece.carry.reach)
+
+
+def test_the_basket_by_lines_is_asked_for_with_plain(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    code, out, err = by_lines(monkeypatch, capsys, tmp_path, "--plain")
+    assert (code, err) == (0, "")
+    assert out.startswith("Rowside: the work basket\nDemo plans:\n1. swatch")
+    assert out.endswith("Stopped here. Everything is saved.\n")
+
+
+def test_a_plan_to_mend_is_told_as_elsewhere(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "torn.yaml").write_text("plan: 1\n", encoding="utf-8")
+    code, out, err = by_lines(monkeypatch, capsys, tmp_path, "knit", "torn.yaml", "--plain", given="\n")
+    assert (code, out) == (2, "")
+    assert "torn.yaml" in err
+    assert not shelf(tmp_path).cards()
+
+
+def test_bytes_that_are_no_text_end_nothing(tmp_path: Path) -> None:
+    ran = run(tmp_path, "knit", "swatch", "--plain", given=b"\xff\xfe\n\nn \xf0\x28\n\nq\nn\n")
+    assert (ran.code, ran.err) == (0, "")
+    assert where(on_disk(tmp_path / "data")) == (1, 1)
+    assert ran.out.replace("\n", "").isprintable()
