@@ -71,6 +71,6 @@ def _line() -> str:
     return sys.stdin.readline() if sys.stdin else ""
 
 
-def _write(line: str) -> None:
-    sys.stdout.write(line)
+def _write(lines: str) -> None:
+    sys.stdout.write(lines)
     sys.stdout.flush()

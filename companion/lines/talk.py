@@ -24,7 +24,7 @@ class Ended(Exception):
 
 
 class Talk:
-    """``read`` gives a line with its end, or "" where nobody types any more; ``write`` takes one.
+    """``read`` gives a line with its end, or "" where nobody types any more; ``write`` takes some.
 
     ``waiting`` are words of the line typed last that have answered nothing yet."""
 
@@ -37,9 +37,9 @@ class Talk:
 
     def say(self, *texts: str) -> None:
         """Beside what is told: it is not said again. A text of several lines is said as such."""
-        for text in texts:
-            for line in text.split("\n") if text else ():
-                self._write(f"{heard(line)}\n")
+        lines = (line for text in texts if text for line in text.split("\n"))
+        if said := "".join(f"{heard(line)}\n" for line in lines):
+            self._write(said)
 
     def tell(self, *texts: str) -> None:
         """What is said again when that is asked for."""

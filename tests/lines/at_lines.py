@@ -41,10 +41,9 @@ class AtLines:
         line = next(self._lines, None)
         return "" if line is None else f"{line}\n"
 
-    def _write(self, line: str) -> None:
-        assert line.endswith("\n")
-        assert "\n" not in line[:-1]
-        self.said[-1].append(line[:-1])
+    def _write(self, lines: str) -> None:
+        assert lines.endswith("\n")
+        self.said[-1] += lines[:-1].split("\n")
 
     @property
     def text(self) -> str:

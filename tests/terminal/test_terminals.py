@@ -116,6 +116,7 @@ def test_in_mid_row_q_says_where_to_stop_and_stays_unless_told_yes(tmp_path: Pat
 @pytest.mark.parametrize("words", [[], ["knit", "swatch"]])
 def test_without_a_terminal_it_says_so_in_one_sentence(tmp_path: Path, words: list[str]) -> None:
     environment = {**os.environ, "PYTHONPATH": str(ROOT), "ROWSIDE_HOME": str(tmp_path), "COLUMNS": "200"}
+    environment |= {"TERM": "xterm", "ACCESSIBLE": ""}
     done = subprocess.run(
         [sys.executable, "-m", "companion", *words],
         cwd=tmp_path, env=environment, stdin=subprocess.DEVNULL, capture_output=True, check=False, timeout=60,
