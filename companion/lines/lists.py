@@ -121,7 +121,7 @@ class ListPlace(Place):
 
     def _line_at(self, at: int, number: int) -> str:
         before, self.listing.at = self.listing.at, at
-        line = without_marks(self.listing.told())
+        line = without_marks(self.listing.in_full())
         self.listing.at = before
         return f"{number}. {line}"
 

@@ -35,7 +35,7 @@ class Needles(Place):
     def __init__(self, conversation: Conversation, sitting: Sitting) -> None:
         super().__init__(conversation, sitting)
         self.sitting = sitting
-        self._told: Telling | None = None
+        self._last: Telling | None = None
         self._row: Row | None = None
         self._done: Row | None = None
         self._note = ""
@@ -51,7 +51,7 @@ class Needles(Place):
         if is_row_mode != self._is_row_mode:
             self._is_row_mode = is_row_mode
             self._tell("Enter is a whole row now." if is_row_mode else "Enter is a run now.")
-        elif self._told and sitting.session is self._told.session and sitting.notice:
+        elif self._last and sitting.session is self._last.session and sitting.notice:
             self.talk.say(self._noticed())
         else:
             self._tell()
@@ -75,8 +75,8 @@ class Needles(Place):
 
     def _tell(self, *lead: str) -> None:
         """What must be said once, the row where it is another one, and what is to be done now."""
-        before, self._told = self._told, self.sitting.telling
-        now, is_moved = self._told, not (before and _place_of(before) == _place_of(self._told))
+        before, self._last = self._last, self.sitting.telling
+        now, is_moved = self._last, not (before and _place_of(before) == _place_of(self._last))
         done = self._row_done(now) if before else ()  # who comes back to a piece is told which side faces her
         row = (*done, *self._row_begun(now)) if is_moved else ()
         noted, self._note = "" if now.note == self._note else now.note, now.note
@@ -135,9 +135,9 @@ def _place_of(now: Telling) -> tuple[object, ...]:
 
 def row_lines(now: Telling) -> Iterator[str]:
     """What is left of the row in work, run by run, each with the change into it."""
-    for told, change in zip(now.runs, now.changes, strict=True):
-        if not told.is_done:
-            work = f"{words.work_in_full(told.run, now.terms)} in {told.yarn.name}"
+    for one, change in zip(now.runs, now.changes, strict=True):
+        if not one.is_done:
+            work = f"{words.work_in_full(one.run, now.terms)} in {one.yarn.name}"
             yield " ".join(f"{words.sentence(part)}." for part in (change, work) if part)
 
 

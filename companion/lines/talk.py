@@ -31,7 +31,7 @@ class Talk:
     def __init__(self, read: Callable[[], str], write: Callable[[str], None]) -> None:
         self._read, self._write = read, write
         self.waiting = ""
-        self._told: list[str] = []
+        self._last: list[str] = []
         self._is_unsaid = False
         self._rest: Iterator[str] = iter(())
 
@@ -43,12 +43,12 @@ class Talk:
 
     def tell(self, *texts: str) -> None:
         """What is said again when that is asked for."""
-        self._told, self._is_unsaid = list(texts), False
+        self._last, self._is_unsaid = list(texts), False
         self.say(*texts)
 
     def ask(self, *texts: str) -> None:
         """The same for a question; where words wait that answer it, it need not be said."""
-        self._told, self._is_unsaid = list(texts), bool(self.waiting)
+        self._last, self._is_unsaid = list(texts), bool(self.waiting)
         if not self._is_unsaid:
             self.say(*texts)
 
@@ -57,11 +57,11 @@ class Talk:
         self.waiting = ""
         self.say(why)
         if self._is_unsaid:
-            self.ask(*self._told)
+            self.ask(*self._last)
 
     def tell_again(self) -> None:
         """The same once more."""
-        self.say(*self._told)
+        self.say(*self._last)
 
     def read_out(self, lines: Iterable[str]) -> None:
         """As much of it as is heard at once; the rest when it is asked for."""

@@ -139,7 +139,7 @@ def test_it_comes_by_itself_where_the_terminal_or_the_knitter_wants_it(
     assert out.splitlines()[1] == "Row 1 of 32, right side toward you."
     code, out, err = by_lines(monkeypatch, capsys, tmp_path, given="1\n\nq\nq\n", **variables)
     assert (code, err) == (0, "")
-    assert out.startswith("Rowside: the work basket\nOn the needles:\n1. Harbour practice swatch")
+    assert out.startswith("Rowside: the work basket\nOpened, not begun yet:\n1. Harbour practice swatch")
     assert "Row 1 of 32, right side toward you." in out
 
 

@@ -39,7 +39,7 @@ def test_each_run_is_one_line_and_a_row_is_told_where_it_begins(tmp_path: Path) 
     assert said[0][:2] == ["Pier sign.", "Row 1 of 4, right side toward you."]
     assert said[0][2].endswith("Knit 5 in sand.")
     assert said[1] == [
-        "Row 1 is done.", "5 stitches must be on the needle. Have ready: new brick, new sand.", "Then: turn.",
+        "Row 1 is done.", "5 stitches must be on the needle. Have ready: new brick, new sand.", "Press Enter, then: turn.",
     ]  # fmt: skip
     assert said[2] == [
         "Turn, the needle's tip toward you.", "Row 2 of 4, wrong side toward you.", "Purl 2 in sand.",
