@@ -128,7 +128,7 @@ class Answering:
 
     def _read(self, reading: Reading) -> None:
         self.talk.tell(f"{reading.title}:".replace("?:", "?"))
-        self.talk.read_out(chain.from_iterable(line.split("\n") for line in reading.lines))
+        self.talk.read_out(chain.from_iterable(line.split("\n") for line in reading.lines), is_told=True)
 
     def _is_heard_again(self, word: str) -> bool:
         """Whether what was typed asks to hear the question, or more of it."""

@@ -106,9 +106,9 @@ class ListPlace(Place):
     def _list(self) -> None:
         listing = self.listing
         self.talk.tell(listing.trouble, "" if listing.heading == self._begun else listing.heading)
-        self.talk.read_out(self._numbered())
+        self.talk.read_out(self._numbered(), is_told=True)
         if self._lines:
-            self.talk.say(self._how())
+            self.talk.add(self._how())
 
     def _numbered(self) -> Iterator[str]:
         number = 0

@@ -77,10 +77,10 @@ class Needles(Place):
         """What must be said once, the row where it is another one, and what is to be done now."""
         before, self._last = self._last, self.sitting.telling
         now, is_moved = self._last, not (before and _place_of(before) == _place_of(self._last))
-        done = self._row_done(now) if before else ()  # who comes back to a piece is told which side faces her
-        row = (*done, *self._row_begun(now)) if is_moved else ()
+        done = self._row_done(now) if before and is_moved else ()  # who comes back is told which side faces her
+        begun = self._row_begun(now) if is_moved else ()
         noted, self._note = "" if now.note == self._note else now.note, now.note
-        self.talk.tell(*lead, self._noticed(), *row, noted, *self._to_do(now))
+        self.talk.tell(*lead, *done, self._noticed(), *begun, noted, *self._to_do(now))
 
     def _noticed(self) -> str:
         notice, self.sitting.notice = self.sitting.notice, ""

@@ -71,9 +71,9 @@ class Place:
             return
         self.talk.waiting = meant.rest
         self.conversation.carry_out(deed.begin(self.here), self)
-        self.talk.drop()
         if not self.is_left:
             self.after(deed)
+        self.talk.drop()
 
     @property
     def vocabulary(self) -> Vocabulary:

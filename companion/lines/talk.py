@@ -63,10 +63,16 @@ class Talk:
         """The same once more."""
         self.say(*self._last)
 
-    def read_out(self, lines: Iterable[str]) -> None:
-        """As much of it as is heard at once; the rest when it is asked for."""
+    def add(self, *texts: str) -> None:
+        """More of what is told."""
+        self._last += texts
+        self.say(*texts)
+
+    def read_out(self, lines: Iterable[str], *, is_told: bool = False) -> None:
+        """As much of it as is heard at once; the rest when it is asked for. ``is_told``: it is more of what is told,
+        not said beside it."""
         self._rest = iter(lines)
-        self.say(*islice(self._rest, PAGE))
+        (self.add if is_told else self.say)(*islice(self._rest, PAGE))
         if (following := next(self._rest, None)) is not None:
             self._rest = chain([following], self._rest)
             self.say(f'There is more: "{MORE}" reads on.')

@@ -39,7 +39,8 @@ def test_each_run_is_one_line_and_a_row_is_told_where_it_begins(tmp_path: Path) 
     assert said[0][:2] == ["Pier sign.", "Row 1 of 4, right side toward you."]
     assert said[0][2].endswith("Knit 5 in sand.")
     assert said[1] == [
-        "Row 1 is done.", "5 stitches must be on the needle. Have ready: new brick, new sand.", "Press Enter, then: turn.",
+        "Row 1 is done.", "5 stitches must be on the needle. Have ready: new brick, new sand.",
+        "Press Enter, then: turn.",
     ]  # fmt: skip
     assert said[2] == [
         "Turn, the needle's tip toward you.", "Row 2 of 4, wrong side toward you.", "Purl 2 in sand.",
@@ -219,6 +220,33 @@ def test_a_step_is_on_disk_before_it_is_said(tmp_path: Path) -> None:
         Conversation(Talk(lambda: next(lines), say), knitter).carry_out(asking)
     assert list(dict.fromkeys(found)) == [(1, 0), (1, 1), (2, 1)]
     assert found[-1] == (1, 1), "taken back"
+
+
+def test_a_list_and_its_way_out_are_told_again_too(tmp_path: Path) -> None:
+    begun(tmp_path, row=7, runs=1)
+    said = typed(tmp_path, "e", "?", "again", "2", "a").said
+    assert said[3] == said[1]
+    assert len(said[1]) == 4
+    assert said[5] == said[4]
+
+
+def test_who_may_only_look_is_told_so_and_nothing_is_done(tmp_path: Path) -> None:
+    begun(tmp_path, row=7, runs=1)
+    with shelf(tmp_path).resume("Harbour practice swatch"):
+        said = typed(tmp_path, "", "n mine", "e").said
+        assert "another window" in said[0][1]
+        assert len(said[1]) == 1
+        assert said[2] == [*said[1], 'Not used: "mine".']
+        assert not said[3][-1].startswith("Enter"), "nothing is ticked off"
+    assert where(on_disk(tmp_path)) == (7, 1)
+
+
+def test_ends_are_offered_between_the_row_that_is_done_and_the_next(tmp_path: Path) -> None:
+    begun(tmp_path, row=31)
+    offered = typed(tmp_path, "", settings=Settings(offer_at=1)).said[1]
+    assert offered[0].startswith("Row 31 is done. ")
+    assert re.match(r"\d+ ends are ready to weave in, .* press e, or knit on\.", offered[1])
+    assert offered[2] == "Row 32 of 32, wrong side toward you."
 
 
 def test_a_note_is_said_where_it_is_written_and_when_she_comes_back(tmp_path: Path) -> None:
