@@ -116,13 +116,18 @@ class Vocabulary:
             return Meant(key) if key else None
         parts = line.split()
         for length in range(min(MOST_WORDS, len(parts)), 0, -1):
-            head = " ".join(parts[:length]).casefold()
-            if what := self._known.get(head) or self._known.get(_bare(head)):
+            head = " ".join(parts[:length])
+            if what := self._known.get(head) or self._titled(head, length):
                 return Meant(what, line.split(maxsplit=length)[length].rstrip() if len(parts) > length else "")
         together = re.fullmatch(r"([a-z])([0-9].*)", line.strip().casefold())
         if together and (what := self._known.get(together[1])) and Meant(what).takes_words:
             return Meant(what, together[2])
         return None
+
+    def _titled(self, head: str, length: int) -> Deed | Command | None:
+        """What is called so but for capitals and marks; a mark alone is a word that is not to be lost."""
+        bare = _bare(head)
+        return self._known.get(bare) if len(bare.split()) == length else None
 
     @property
     def names(self) -> Sequence[str]:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from companion.dialogue.deeds import Deed, Where
-from companion.dialogue.saying import kinds_of
+from companion.dialogue.saying import How, kinds_of
 from companion.dialogue.sitting import Sitting
 from companion.dialogue.telling import Telling, telling
 from companion.knitting import words
@@ -25,6 +25,9 @@ if TYPE_CHECKING:
 _ROWS = re.compile(r"((?:left|right)\s+)?([0-9]+)(?:\s*-\s*([0-9]+))?", re.IGNORECASE)
 _AT_ONCE: tuple[type[Action], ...] = (BindOff, Finish, Weave, Sew)
 """What On does where no run is to be worked."""
+
+BRIEF: tuple[How, ...] = ("short", "mark")
+"""In these ways nothing is said in full."""
 
 
 class Needles(Place):
@@ -93,8 +96,8 @@ class Needles(Place):
             return
         row = now.session.rows[now.session.row]
         lead, self._done = "" if row is self._done else now.end_lead, row
-        turn = () if now.act == "row end" else now.end_in_short if self._is_in_short(now) else now.end
-        yield " ".join(filter(None, [lead, *turn, *self.sitting.pace[:1]]))
+        turn = now.end_in_short if self.sitting.saying.how in BRIEF else now.end
+        yield " ".join(filter(None, [lead, *(turn if now.act != "row end" else ()), *self.sitting.pace[:1]]))
 
     def _row_begun(self, now: Telling) -> Iterator[str]:
         if now.act == "run" and now.row is not self._row:
@@ -112,10 +115,10 @@ class Needles(Place):
 
     def _is_in_short(self, now: Telling) -> bool:
         """Whether all of it was told in full before, where that is wanted once."""
-        how = self.sitting.saying.how
-        if how != "first":
-            return how != "full"
-        return now.run is not None and kinds_of(now.run.into) <= self.sitting.saying.known
+        saying = self.sitting.saying
+        if saying.how == "first" and now.run:
+            return kinds_of(now.run.into) <= saying.known
+        return saying.how in BRIEF
 
     def _read(self, rest: str) -> None:
         """Rows of the chart in runs."""
@@ -162,7 +165,7 @@ def _rows_typed(text: str, session: Session) -> range:
     part, first, last = found[1] or "", found[2], found[3] or found[2]
     start, stop = (row_typed(f"{part}{number}", session.rows, may_be_past=False) for number in (first, last))
     if not 0 < start <= stop <= len(session.rows):
-        raise Refused(f"The piece has no such {words.rows_noun(session.rows)}: {len(session.rows)} is the last.")
+        raise Refused(f"The piece has no such {words.rows_noun(session.rows)}s: {len(session.rows)} is the last.")
     return range(start - 1, stop)
 
 

@@ -75,7 +75,7 @@ def _line_for(board: Keyboard, key: str) -> str | None:
         case Finding():
             return _found(board) if key == "enter" else None
         case Words() | PressKey() | Choice() if key in keys_of["leave_it"]:
-            return "leave"
+            return key
         case Words(answer=answer):
             is_answer, text = key in keys_of["answer"], "" if top.field == answer else top.field or "-"
             return text if is_answer else None

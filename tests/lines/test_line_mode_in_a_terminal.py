@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import io
 import os
 import re
@@ -11,7 +12,7 @@ import sys
 from pathlib import Path
 
 import pytest
-from the_program import ROOT, run
+from the_program import ROOT
 
 from companion.cli import main
 from companion.progress.finishing import phase_of
@@ -107,25 +108,25 @@ def test_when_nobody_reads_any_more_it_ends_quietly_and_does_no_more(tmp_path: P
     assert where(on_disk(tmp_path))[0] <= 7
 
 
-@pytest.mark.parametrize("first", [True, False], ids=["begun anew", "taken up"])
-def test_it_starts_without_what_draws_and_without_the_command_line(tmp_path: Path, first: bool) -> None:
-    if not first:
-        begun(tmp_path, row=7)
+@pytest.mark.parametrize("words", [["knit", "swatch", "--plain"], ["--plain"]])
+def test_it_starts_without_what_draws_and_without_the_command_line(tmp_path: Path, words: list[str]) -> None:
+    """A piece is begun and taken up; what it was begun with is loaded then, too."""
     code = f"import os; os.environ['ROWSIDE_HOME'] = {str(tmp_path)!r}; from companion.cli import main"
-    loaded = brought_along(f"{code}; assert main(['knit', 'swatch', '--plain']) == 0; print()", tmp_path)
+    loaded = brought_along(f"{code}; assert main({words}) == 0; assert main({words}) == 0; print()", tmp_path)
     assert not loaded & {"textual", "rich", "click"}
 
 
 def by_lines(
-    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], home: Path, *words: str, given: str = "",
-    **variables: str,
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], home: Path, *words: str,
+    given: str | bytes = "", **variables: str,
 ) -> tuple[int, str, str]:
     """Exit code, output and messages of the program in this process, with lines on its standard input."""
     for name in ("TERM", "ACCESSIBLE"):
         monkeypatch.setenv(name, variables.get(name, ""))
     monkeypatch.setenv("ROWSIDE_HOME", str(home))
     monkeypatch.chdir(home)
-    monkeypatch.setattr(sys, "stdin", io.StringIO(given))
+    given = given.encode() if isinstance(given, str) else given
+    monkeypatch.setattr(sys, "stdin", io.TextIOWrapper(io.BytesIO(given), encoding="utf-8"))
     code = main(words)
     return code, *capsys.readouterr()
 
@@ -184,8 +185,36 @@ def test_a_plan_to_mend_is_told_as_elsewhere(
     assert not shelf(tmp_path).cards()
 
 
-def test_bytes_that_are_no_text_end_nothing(tmp_path: Path) -> None:
-    ran = run(tmp_path, "knit", "swatch", "--plain", given=b"\xff\xfe\n\nn \xf0\x28\n\nq\nn\n")
-    assert (ran.code, ran.err) == (0, "")
-    assert where(on_disk(tmp_path / "data")) == (1, 1)
-    assert ran.out.replace("\n", "").isprintable()
+def test_bytes_that_are_no_text_end_nothing(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    given = b"\xff\xfe\n\nn \xf0\x28\n"
+    code, out, err = by_lines(monkeypatch, capsys, tmp_path, "knit", "swatch", "--plain", given=given)
+    assert (code, err) == (0, "")
+    assert where(on_disk(tmp_path)) == (1, 1)
+    assert out.replace("\n", "").isprintable()
+
+
+def test_the_settings_in_her_file_hold(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "settings.yaml").write_text("hands: left\nsay: loud\n", encoding="utf-8")
+    code, out, err = by_lines(monkeypatch, capsys, tmp_path, "knit", "swatch", "--plain", given="\n" * 5)
+    assert (code, err) == (0, "")
+    assert on_disk(tmp_path).piece.is_mirrored
+    assert out.splitlines()[1].startswith('Settings: "say" must be ')
+
+
+def test_once_it_runs_garbage_is_looked_for(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    looked = list[bool]()
+
+    class Lines(io.StringIO):
+        def readline(self, size: int | None = -1, /) -> str:
+            looked.append(gc.isenabled())
+            return super().readline(size)
+
+    monkeypatch.setenv("ROWSIDE_HOME", str(tmp_path))
+    monkeypatch.setattr(sys, "stdin", Lines("\n"))
+    assert main(["knit", "swatch", "--plain"]) == 0
+    assert looked == [True, True]
+    gc.unfreeze()

@@ -119,6 +119,8 @@ def test_a_note_keeps_every_word_of_its_line_and_can_be_taken_away(home: Path) -
     assert on_disk(home).notes == {20: "loose, 3 y; n"}
     typed(home, "n", "-")
     assert on_disk(home).notes == {}
+    typed(home, "n -")
+    assert on_disk(home).notes == {20: "-"}, "nothing stood there to be taken away"
 
 
 def test_an_answer_that_is_too_long_is_refused_whole(home: Path) -> None:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import re
+from datetime import timedelta
+from itertools import count
 from pathlib import Path
 
 import pytest
@@ -14,11 +16,14 @@ from companion.dialogue.opening import open_plan
 from companion.lines.commands import OWN, SHOWN_ALONE, TAKING_WORDS, Typist, Vocabulary, commands_of
 from companion.lines.conversation import Conversation
 from companion.lines.talk import PAGE, Talk
+from companion.plan.read import load
+from companion.progress.actions import WholeRow
 from companion.progress.events import Entry
+from companion.progress.shelf import Shelf
 from companion.settings import Settings
 from tests.dialogue.test_same_journal import journal
 from tests.lines.at_lines import AtLines, typed
-from tests.screens.at_the_needles import COWL, CUSHION, JUMPER, begun, on_disk, shelf, where
+from tests.screens.at_the_needles import COWL, CUSHION, EVENING, JUMPER, SWATCH, begun, on_disk, shelf, where
 
 
 def sign(tmp_path: Path, *lines: str, settings: Settings | None = None) -> AtLines:
@@ -50,6 +55,7 @@ def test_each_run_is_one_line_and_a_row_is_told_where_it_begins(tmp_path: Path) 
 
 def test_each_kind_of_change_is_told_in_full_once_and_in_short_from_then_on(tmp_path: Path) -> None:
     lines = [line for said in typed(tmp_path, *[""] * 14).said for line in said if "Cross" in line]
+    assert lines[0].startswith("Join new tide (6.5 m, bobbin) at the back: leave a tail, half-knot it round shell")
     assert [line.startswith("Cross the old strand before") for line in lines[1:]] == [True, False, False, False]
     assert lines[2] == "Cross: shell over tide. Knit 12 in tide."
     assert lines[3] == "Cross: tide over shell. Purl 10, knit 2 in shell."
@@ -80,17 +86,19 @@ def test_a_row_of_the_chart_is_read_in_the_order_of_the_hands(tmp_path: Path) ->
         "Row 2, from the left: 2 sand, 2 brick, 1 sand.", "Row 3, from the right: 2 sand, 2 brick, 1 sand.",
     ]  # fmt: skip
     assert said[3] == said[2][1:]
-    assert said[4] == ["The piece has no such row: 4 is the last."]
+    assert said[4] == ["The piece has no such rows: 4 is the last."]
     assert said[5] == ["Type a row or several, such as 12, 12-15 or left 3."]
     assert said[6] == said[4]
 
 
 def test_a_row_of_a_part_is_read_and_gone_to_by_its_own_number(tmp_path: Path) -> None:
     begun(tmp_path, JUMPER, row=75)
-    said = typed(tmp_path, "c left 2-3", "g left 3", "g left 99", plan=JUMPER).said
+    rows = on_disk(tmp_path, "Ferry jumper, front").rows
+    last = rows.in_part(rows.fabric.starts["left"])
+    said = typed(tmp_path, "c left 2-3", "g left 3", "g left 99", f"c left {last + 1}", plan=JUMPER).said
     assert [line.partition(",")[0] for line in said[1]] == ["Row 2 of the left part", "Row 3 of the left part"]
     assert any(line.startswith("Left part, row 3 of ") for line in said[2])
-    assert said[3][-1].startswith("The left part has ")
+    assert said[3][-1] == said[4][0] == f"The left part has {last} rows."
 
 
 def test_place_tells_the_row_and_every_strand_from_the_coming_hand(tmp_path: Path) -> None:
@@ -114,6 +122,36 @@ def test_in_row_mode_a_row_is_told_run_by_run_each_with_its_change(tmp_path: Pat
         "Cross: tide over shell. Purl 10, knit 2 in shell.",
     ]  # fmt: skip
     assert said[3] == ["Enter is a run now.", "Knit 2, purl 10 in tide."]
+
+
+def test_in_row_mode_what_is_worked_of_a_row_is_not_told_again(tmp_path: Path) -> None:
+    begun(tmp_path, row=7, runs=1)
+    assert typed(tmp_path, "m").said[1] == ["Enter is a whole row now.", "Cross: shell over tide. Knit 12 in tide."]
+
+
+@pytest.mark.parametrize(("say", "new"), [("short", "new tide"), ("first", "new tide (6.5 m, bobbin)")])
+def test_what_a_turn_asks_for_is_told_as_short_as_she_wants(tmp_path: Path, say: str, new: str) -> None:
+    begun(tmp_path, row=4)
+    said = typed(tmp_path, "w", settings=Settings(say=say)).said[1]  # type: ignore[arg-type]
+    turned = "Turn, the needle's tip away from you."
+    assert said[0] == f"Row 4 is done. 24 stitches must be on the needle. Have ready: {new}. {turned}"
+
+
+def test_how_long_the_rest_takes_is_told_with_the_row_that_is_done(tmp_path: Path) -> None:
+    """48 seconds a row of 24 stitches: after the eleventh 21 rows are left, 1008 seconds."""
+    times = (EVENING + timedelta(seconds=48 * n) for n in count())
+    pieces, knitter = Shelf(tmp_path / "pieces", lambda: next(times)), Typist()
+    with pieces.start(load(SWATCH), SWATCH) as knitting:
+        while knitting.session.rows_done < 10:
+            knitting.do(WholeRow())
+    said = AtLines(open_plan(knitter, pieces, SWATCH), ["w"], knitter).said[1]
+    assert said[0].startswith("Row 11 is done. ")
+    assert said[0].endswith("About 1 min for the next row, about 15 min left, 1800 stitches an hour.")
+
+
+def test_signs_that_a_typewriter_lacks_are_said_as_it_has_them(tmp_path: Path) -> None:
+    said = sign(tmp_path, "x" * 99).said[1][0]
+    assert said.startswith(f'Nothing here is called "{"x" * 39}...". ')
 
 
 def test_a_round_is_called_one(tmp_path: Path) -> None:
@@ -201,8 +239,8 @@ def test_k_takes_back_unless_it_is_a_key_of_her_own(tmp_path: Path) -> None:
 
 def test_capital_letters_and_no_space_before_a_number_are_taken_as_meant(tmp_path: Path) -> None:
     begun(tmp_path, row=7)
-    typed(tmp_path, "G9", "W", "Whole row", "r8 y")
-    assert where(on_disk(tmp_path)) == (8, 2)
+    typed(tmp_path, "G10", "W", "WHOLE Row", "r9 y")
+    assert where(on_disk(tmp_path)) == (9, 2)
 
 
 def test_a_step_is_on_disk_before_it_is_said(tmp_path: Path) -> None:
@@ -287,6 +325,13 @@ def test_the_basket_is_lines_with_numbers_and_a_piece_is_opened_by_its_own(
     assert talked.said[2][0] == "Harbour practice swatch."
     assert [card.name for card in shelf(tmp_path).cards()] == ["Quay"]
     assert talked.is_left
+
+
+def test_trouble_with_the_basket_is_told_before_its_lines(tmp_path: Path) -> None:
+    (tmp_path / "pieces").write_text("no folder", encoding="utf-8")
+    knitter = Typist()
+    said = AtLines(basket_here(knitter, shelf(tmp_path)), ["q"], knitter).said[0]
+    assert said[0].endswith("is a file, not a folder; move it away, or set ROWSIDE_HOME to another folder.")
 
 
 def test_a_list_is_told_in_pages_and_a_number_tells_one_line_in_full(tmp_path: Path) -> None:
