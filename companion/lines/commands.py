@@ -15,7 +15,7 @@ from companion.settings import key_of
 
 SHOWN_ALONE = frozenset({
     "alone", "chart", "zoom", "held", "scroll_up", "scroll_down", "scroll_left", "scroll_right", "follow", "light",
-    "map", "page_up", "page_down", "palette",
+    "map", "page_up", "page_down", "palette", "picture",
 })  # fmt: skip
 """Deeds that change what is drawn and nothing else; their letters are free for what line mode says."""
 
