@@ -9,13 +9,13 @@ from at_the_needles import painted
 from textual.widgets import Static
 
 from companion.dialogue.deeds import DEEDS, with_keys
-from companion.dialogue.opening import AS_PLANNED
+from companion.dialogue.opening import AS_PLANNED, first_of
 from companion.plan.demo import demo_folder
 from companion.plan.read import load
 from companion.progress import folders
 from companion.progress.actions import AtRow
 from companion.progress.shelf import Shelf
-from companion.screens.app import RowsideApp, _first
+from companion.screens.app import RowsideApp
 from companion.screens.asking import AskKey, PlainList
 from companion.screens.ends import EndsScreen
 from companion.screens.key_line import KeyLine
@@ -30,7 +30,7 @@ def _home(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
 
 
 def _app(settings: Settings | None = None, notice: str = "") -> RowsideApp:
-    first = _first(Shelf(folders.pieces()), demo_folder() / "swatch.yaml", None, AS_PLANNED)
+    first = first_of(Shelf(folders.pieces()), demo_folder() / "swatch.yaml", None, AS_PLANNED)
     return RowsideApp(first, settings, notice)
 
 
@@ -83,7 +83,7 @@ async def test_an_offer_of_ends_names_ones_own_key_and_that_key_shows_them() -> 
     plan = demo_folder() / "harbour-light-cushion.yaml"
     with Shelf(folders.pieces()).start(load(plan), plan) as piece:
         piece.do(AtRow(29))
-    app = RowsideApp(_first(Shelf(folders.pieces()), plan, None, AS_PLANNED), Settings(keys={"ends": ("v", "e")}))
+    app = RowsideApp(first_of(Shelf(folders.pieces()), plan, None, AS_PLANNED), Settings(keys={"ends": ("v", "e")}))
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.pause()
         await pilot.press("w")
