@@ -7,6 +7,7 @@ import os
 import shlex
 from collections.abc import Sequence
 from importlib import import_module
+from keyword import iskeyword
 from pathlib import Path
 
 import click
@@ -18,10 +19,11 @@ from companion.pages import printing
 from companion.problems import plain
 
 _COMMANDS = (
-    "areas", "check", "compare", "copy", "draft", "ends", "knit", "picture", "pieces", "print", "progress", "rows",
-    "schema", "strands", "tidy", "where", "write",
+    "areas", "check", "class", "compare", "copy", "draft", "ends", "knit", "picture", "pieces", "print", "progress",
+    "rows", "schema", "strands", "tidy", "where", "write",
 )
-"""Each in the file of its name under ``commands/``; only the one that is asked for is loaded."""
+"""Each in the file of its name under ``commands/``, with "_" behind a word of Python's; only the one that is asked for
+is loaded."""
 
 _DRAWN = (".png", ".jpg", ".jpeg", ".gif", ".bmp", ".webp", ".xlsx", ".ods", ".csv")
 _WIDEST_HELP = 80
@@ -37,7 +39,8 @@ class _Commands(Commands):
         """The command of that name; None where there is none."""
         if cmd_name not in _COMMANDS:
             return None
-        found: click.Command = getattr(import_module(f"companion.commands.{cmd_name}"), cmd_name)
+        name = f"{cmd_name}_" if iskeyword(cmd_name) else cmd_name
+        found: click.Command = getattr(import_module(f"companion.commands.{name}"), name)
         return found
 
     def meant(self, ctx: click.Context, args: Sequence[str]) -> str:

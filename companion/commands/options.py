@@ -59,11 +59,10 @@ limits = _giving(
     click.option("--rest", type=_LIMIT, metavar="ROWS", help="Rows that a strand may wait."),
     click.option("--share/--no-share", default=None, help="Two joins may share one length, begun at its middle."),
 )
-spoken = _giving(
-    click.option("--terms", type=one_of("us", "uk"), help="Whose words: bind off, or cast off."),
-    click.option("--hands", type=one_of("right", "left"), help="Left-handed: worked mirrored."),
-    click.option("--units", type=one_of("cm", "in"), help="Centimetres, or inches and yards."),
-)
+_terms = click.option("--terms", type=one_of("us", "uk"), help="Whose words: bind off, or cast off.")
+_hands = click.option("--hands", type=one_of("right", "left"), help="Left-handed: worked mirrored.")
+units = click.option("--units", type=one_of("cm", "in"), help="Centimetres, or inches and yards.")
+spoken = _giving(_terms, _hands, units)
 
 
 def numbers(_ctx: click.Context, param: click.Parameter, typed: str | None) -> tuple[int, ...]:

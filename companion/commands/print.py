@@ -17,6 +17,8 @@ from companion.pages.waiting import waiting
 from companion.problems import nearest, plain, quoted
 
 if TYPE_CHECKING:
+    from companion.knitting.piece import Piece
+    from companion.knitting.strands.strands import Strands
     from companion.knitting.words import Terms
     from companion.pages.hand_out.inks import Inks
     from companion.progress.session import Session
@@ -70,7 +72,7 @@ def print(
 
     with waiting("Setting the pages"):
         own = options.settings()
-        session = given.piece_in_work(plan, name) or _not_begun(plan, asked)
+        session = given.piece_in_work(plan, name) or _of_plan(plan, asked)
         terms = own.terms_for(session.piece, asked["terms"], asked["units"])
         first, last = in_working_order(session.piece, span) if span else (1, len(session.rows))
         now, paper = _now(session, terms), inks or "tints"
@@ -81,12 +83,16 @@ def print(
     return DONE
 
 
-def _not_begun(plan: str, asked: Mapping[str, Any]) -> Session:
-    """A plan as a piece of which no stitch is worked."""
+def not_begun(piece: Piece, strands: Strands) -> Session:
+    """A piece of which no stitch is worked."""
     from companion.progress.session import Session
 
+    return Session({1: piece}, 1, piece.carry, strands, is_trapping=piece.is_trapping)
+
+
+def _of_plan(plan: str, asked: Mapping[str, Any]) -> Session:
     piece = given.as_asked(given.loaded_plan(plan).piece, asked, options.settings())
-    return Session({1: piece}, 1, piece.carry, given.planned_for(piece).strands, is_trapping=piece.is_trapping)
+    return not_begun(piece, given.planned_for(piece).strands)
 
 
 def _now(session: Session, terms: Terms) -> Sequence[str]:

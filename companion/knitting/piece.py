@@ -8,7 +8,7 @@ from fractions import Fraction
 from functools import cached_property
 from typing import Literal
 
-from companion.knitting.cloth.fabric import Fabric, Gauge, TextureKind, Yarn
+from companion.knitting.cloth.fabric import Fabric, Gauge, Stitch, TextureKind, Yarn
 from companion.knitting.cloth.row_starts import bound_off_at_starts
 from companion.knitting.cloth.rows import LONG_TAIL, Casting, Rows
 from companion.knitting.cloth.seams import NO_SEAMS, Seams
@@ -83,6 +83,17 @@ class Piece(Value, has_defaults=True):
             raise ValueError("a piece for left hands is read anew from its plan")
         return replace(self, is_mirrored=True, fabric=bound_off_at_starts(self.fabric, is_mirrored=True))
 
+    def renamed(self, names: Mapping[str, str]) -> Piece:
+        """The piece with its yarns called as ``names`` says, those in it; no two of them may be called alike."""
+        rows = {
+            id(row): row._replace(runs=tuple(run._replace(stitch=_renamed(run.stitch, names)) for run in row.runs))
+            for row in self.fabric.rows
+        }
+        yarns = tuple(yarn._replace(name=names.get(yarn.name, yarn.name)) for yarn in self.yarns)
+        fabric = replace(self.fabric, rows=tuple(rows[id(row)] for row in self.fabric.rows))
+        cast_on = self.cast_on._replace(yarn=names.get(self.cast_on.yarn, self.cast_on.yarn))
+        return replace(self, yarns=yarns, fabric=fabric, cast_on=cast_on)
+
     def yarn(self, name: str) -> Yarn:
         """The yarn of that name.
 
@@ -94,3 +105,9 @@ class Piece(Value, has_defaults=True):
     @cached_property
     def _by_name(self) -> dict[str, Yarn]:
         return {yarn.name: yarn for yarn in self.yarns}
+
+
+def _renamed(stitch: Stitch | None, names: Mapping[str, str]) -> Stitch | None:
+    if stitch is None:
+        return None
+    return stitch._replace(yarn=names.get(stitch.yarn, stitch.yarn), sewn=names.get(stitch.sewn, stitch.sewn))

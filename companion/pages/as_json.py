@@ -34,6 +34,8 @@ from companion.knitting.value import Value
 from companion.problems import Problem
 
 if TYPE_CHECKING:
+    from companion.pages.class_table import Needed
+    from companion.plan.classes import KnittingClass
     from companion.pages.shelf import Listed
     from companion.progress.card import Card
     from companion.progress.pace import Forecast
@@ -184,6 +186,31 @@ def _card(card: Card) -> dict[str, object]:
         "areas_left": card.areas_left,
         "worked_at": card.worked_at and card.worked_at.isoformat(timespec="seconds"),
     }  # fmt: skip
+
+
+def knitting_class(found: KnittingClass, needed: Sequence[Needed]) -> Iterator[str]:
+    """What every student of a class knits and needs, and what all need together."""
+    from companion.pages.class_table import for_all, winding_for_all
+
+    yield f'{{"title": {json.dumps(found.title)}, "plan": {json.dumps(found.piece.title)}, "students": ['
+    yield from _listed(
+        {
+            "name": one.student.name, "hands": "left" if one.student.piece.is_mirrored else "right",
+            "width_cm": round(float(one.size.width_cm), 1), "height_cm": round(float(one.size.height_cm), 1),
+            "strands": len(one.student.strands.first), "ends": one.student.strands.total.ends,
+            "metres": float(one.cm / 100), "yarns": [_yarn(total) for total in one.totals],
+        }
+        for one in needed
+    )
+    yarns = [
+        _yarn(total) | {"colour": total.yarn.colour, "students": list(names)} for total, names in for_all(needed)
+    ]
+    wound = [
+        {"yarn": one.yarn.name, "colour": one.yarn.colour, "metres": float(one.cm / 100), "wind": one.way,
+         "both_ends": one.is_shared, "lengths": one.times}
+        for one in winding_for_all(needed)
+    ]  # fmt: skip
+    yield f'],\n"yarns": {json.dumps(yarns)},\n"winding": {json.dumps(wound)}}}\n'
 
 
 def _listed(values: Iterable[object]) -> Iterator[str]:

@@ -91,17 +91,21 @@ def gauge(piece: Piece, terms: Terms = US) -> str:
 
 
 def size(piece: Piece, terms: Terms = US) -> str:
-    """How large the piece is by its gauges, and of how many stitches and rows, in centimetres and inches, those first
-    in which lengths are told. A tube is measured around."""
+    """How large the piece is by its gauges, and of how many stitches and rows. A tube is measured around."""
+    stitches, levels = max(stitches_across(row) for row in piece.fabric.picture), len(piece.fabric.levels)
+    first, other = measures(piece, terms)
+    return f"Size: {first} ({other}), {stitches} sts x {levels} {words.rows_noun(piece.rows)}s"
+
+
+def measures(piece: Piece, terms: Terms) -> tuple[str, str]:
+    """Width and height in centimetres and in inches, those first in which lengths are told."""
     found = reckoned(piece)
     around = " around" if any(row.is_round for row in piece.rows) else ""
-    measures = [
+    cm, inches = (
         f"{float(found.width_cm / unit):.1f}{around} x {float(found.height_cm / unit):.1f} {name}"
         for unit, name in ((Fraction(1), "cm"), (INCH, "in"))
-    ]
-    first, other = reversed(measures) if terms.is_inches else measures
-    stitches, levels = max(stitches_across(row) for row in piece.fabric.picture), len(piece.fabric.levels)
-    return f"Size: {first} ({other}), {stitches} sts x {levels} {words.rows_noun(piece.rows)}s"
+    )
+    return (inches, cm) if terms.is_inches else (cm, inches)
 
 
 def rows(piece: Piece, strands: Strands, first: int, last: int, terms: Terms = US) -> Iterator[str]:

@@ -157,13 +157,23 @@ def _visible(value: str, longest: int) -> str:
 
 def file_name(value: str) -> str:
     """The name of a file in the plan's folder or below it, with "/" between folders on every system."""
+    what = f"must name a file in the plan's folder, {is_(value)}."
+    return _beside(value, what, "Put the chart beside the plan and write its name alone, such as light.txt")
+
+
+def plan_name(value: str) -> str:
+    """The name of a demo plan, or that of a plan file in the folder of the class or below it."""
+    what = f"must name a plan in the folder of this file, or a demo plan, {is_(value)}."
+    return _beside(value, what, "Put the plan beside this file and write its name alone, such as my-mat.yaml")
+
+
+def _beside(value: str, what: str, mend: str) -> str:
     if not value.strip():
         raise AmissError("is empty.")
     windows = PureWindowsPath(value)
     is_outside = value.startswith("/") or windows.drive or windows.root or ".." in windows.parts
     if is_outside or "\\" in value:
-        what = f"must name a file in the plan's folder, {is_(value)}."
-        raise AmissError(what, "Put the chart beside the plan and write its name alone, such as light.txt")
+        raise AmissError(what, mend)
     return value
 
 

@@ -34,6 +34,12 @@ def demo_folder() -> Path | None:
     return None
 
 
+def demo_classes() -> tuple[Path, ...]:
+    """The demo classes' files, in a folder of their own beside the demo plans."""
+    folder = demo_folder()
+    return tuple(sorted((folder / "classes").glob("*.yaml"))) if folder else ()
+
+
 def demo_plans() -> tuple[Path, ...]:
     """The demo plan files, easiest first."""
     folder, order = demo_folder(), list(TOLD)

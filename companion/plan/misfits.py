@@ -51,8 +51,9 @@ def spot(root: Node, path: KeyPath) -> Spot:
     return at
 
 
-def problems_of(misfits: list[Misfit], root: Node, source: Source) -> Iterator[Problem]:
-    """Each misfit as a problem. A missing key that was only misspelt is told once, at the misspelling."""
+def problems_of(misfits: list[Misfit], root: Node, source: Source, kind: str = "plan") -> Iterator[Problem]:
+    """Each misfit as a problem. A missing key that was only misspelt is told once, at the misspelling. ``kind``: what
+    the file is, a "plan" or a "class"."""
     unknown = [one for one in misfits[:_MOST] if one.kind == "unknown"]
     meant = {(*one.path[:-1], nearest(_typed_key(one.value), one.known)) for one in unknown}
     sections = {one.path[:2]: spot(root, one.path[:2]) for one in misfits if one.path[:1] == ("rows",)}
@@ -65,11 +66,11 @@ def problems_of(misfits: list[Misfit], root: Node, source: Source) -> Iterator[P
             continue
         if one.kind == "missing":
             if one.path not in meant:
-                yield _missing(one.path, root, source)
+                yield _missing(one.path, root, source, kind)
         elif one.kind == "unknown":
             yield source.problem(*at.key_place, *_unknown(one, spot(root, one.path[:-1]).node))
         elif one.kind == "no keys":
-            yield source.problem(*at.place, *_without_keys(one, root))
+            yield source.problem(*at.place, *_without_keys(one, root, kind))
         elif one.path == ("rows",) and isinstance(at.node, Keys) and not _has_no_kind(at.node):
             from companion.plan.indents import dashless
 
@@ -79,7 +80,7 @@ def problems_of(misfits: list[Misfit], root: Node, source: Source) -> Iterator[P
             yield source.problem(two[1].line, two[1].column, *_unparted(*two))
         else:
             mend = one.mend or _did_you_mean(one.value, one.known)
-            what = f"{_subject(one)} {one.what}"
+            what = f"{_subject(one, kind)} {one.what}"
             yield source.problem(*(at.key_place if one.is_key else at.place), what, mend)
 
 
@@ -91,12 +92,12 @@ def _typed_key(typed: str) -> str:
     return re.split(r"[^\w]*[:=;{\[]", typed)[0]
 
 
-def _missing(path: KeyPath, root: Node, source: Source) -> Problem:
+def _missing(path: KeyPath, root: Node, source: Source, kind: str) -> Problem:
     name = path[-1]
     if len(path) == 1:
-        return source.problem(0, 0, f'The plan has no "{name}".', _EXAMPLE[str(name)])
+        return source.problem(0, 0, f'The {kind} has no "{name}".', (_EXAMPLE | _OF_A_CLASS[kind])[str(name)])
     holder = path[-2]
-    where = f'"{holder}"' if isinstance(holder, str) else "this section"
+    where = f'"{holder}"' if isinstance(holder, str) else f"this {_ONE_OF.get(path[-3], 'section')}"
     return source.problem(*spot(root, path[:-1]).key_place, f'"{name}" is missing in {where}.')
 
 
@@ -159,10 +160,10 @@ def _unknown(one: Misfit, holder: Node) -> tuple[str, str]:
     return what, near or f"Keys that can stand here: {', '.join(one.known)}."
 
 
-def _without_keys(one: Misfit, root: Node) -> tuple[str, str]:
+def _without_keys(one: Misfit, root: Node, kind: str) -> tuple[str, str]:
     """A value where keys should be, and the line that it may have been meant for."""
     typed = f", and is {quoted(one.value)}" if one.value else ""
-    what = f"{_subject(one)} is told key by key{typed}."
+    what = f"{_subject(one, kind)} is told key by key{typed}."
     yarns = spot(root, ("yarns",)).node
     yarn = next(iter(yarns.entries), "sand") if isinstance(yarns, Keys) else "sand"
     if one.path[:-1] == ("yarns",) and isinstance(yarns, Keys) and one.value in yarns.entries:
@@ -172,7 +173,7 @@ def _without_keys(one: Misfit, root: Node) -> tuple[str, str]:
         return what, f"Write it like this: {one.path[-1]}: {{colour: {colour}}}"
     line, *numbers = _WRITTEN.get(str(one.path[-1]) if one.path else "", ("",))
     if not one.path:
-        return what, "A plan begins with the line: plan: 1"
+        return what, f"A {kind} begins with the line: {kind}: 1"
     if not line:
         return what, f"Keys that can stand here: {', '.join(one.known)}."
     found = re.findall(r"\b\d+(?:\.\d+)?\b(?! *(?:cm|mm|in)\b)", one.value)
@@ -208,18 +209,21 @@ def _did_you_mean(value: str, known: Iterable[str]) -> str:
     return f'Did you mean "{near}"?' if near else ""
 
 
-def _subject(one: Misfit) -> str:
+def _subject(one: Misfit, kind: str) -> str:
     match one.path:
         case ():
-            return "The plan"
-        case ("rows", int()):
-            return "This section"
+            return f"The {kind}"
+        case (str(items), int()) if items in _ONE_OF:
+            return f"This {_ONE_OF[items]}"
         case ("symbols", str(name)) if one.is_key:
             return f"The symbol {quoted(name)}"
         case ("yarns", str(name)) if one.is_key:
             return f"The yarn name {quoted(name)}"
     return quoted(str(next(part for part in reversed(one.path) if isinstance(part, str))))
 
+
+_ONE_OF: dict[str | int, str] = {"rows": "section", "students": "student"}
+"""Lists, and what one of their items is called."""
 
 _EXAMPLE = {
     "plan": "Its first line is: plan: 1",
@@ -229,3 +233,10 @@ _EXAMPLE = {
     "symbols": 'Add "symbols:" and below it a line for each, such as: s: sand',
     "rows": 'Add "rows:" and below it the sections, each begun with "- plain:" or "- chart:"',
 }
+
+_OF_A_CLASS = {"plan": {}, "class": {
+    "class": "Its first line is: class: 1",
+    "plan": "Add a line with the name of a demo plan or of a file beside this one: plan: swatch",
+    "students": 'Add "students:" and below it a line for each, such as: - name: Alma',
+}}  # fmt: skip
+"""What is another example in a file of this kind."""

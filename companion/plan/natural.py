@@ -35,6 +35,20 @@ def in_the_formats_words(data: object) -> object:
     return plan
 
 
+def class_in_our_words(data: object) -> object:
+    """The same of a class: its students' gauges and yarns."""
+    if not isinstance(data, dict) or not isinstance(students := data.get("students"), list):
+        return data
+    return data | {"students": [_student(one) if isinstance(one, dict) else one for one in students]}
+
+
+def _student(student: dict[str, object]) -> dict[str, object]:
+    student = _spelt(student, "gauge")
+    if isinstance(yarns := student.get("yarns"), dict):
+        student["yarns"] = {name: _yarn(yarn) for name, yarn in yarns.items()}
+    return student
+
+
 def first_letters(yarns: list[str]) -> dict[str, str]:
     """Each yarn under the first letter of its name; nothing where one stands for two, or cannot be a symbol."""
     letters = {yarn[:1].lower(): yarn for yarn in yarns}

@@ -71,8 +71,9 @@ def bare(node: Node) -> object:
             return [bare(item) for item in node.items]
 
 
-def tree(source: Source, found: Found) -> Node:
-    """The one document of a text. Duplicate keys are added to ``found``, the first one is kept.
+def tree(source: Source, found: Found, kind: str = "plan") -> Node:
+    """The one document of a text, a "plan" or a "class". Duplicate keys are added to ``found``, the first one is
+    kept.
 
     Raises:
         Problems: the text is not one document of plain keys, lists and texts within the limits.
@@ -84,7 +85,7 @@ def tree(source: Source, found: Found) -> Node:
     if builder.must_stop:
         found.stop()
     if builder.root is None:
-        found.add(source.problem(0, 0, "The file is empty.", "A plan begins with the line: plan: 1"))
+        found.add(source.problem(0, 0, "The file is empty.", f"A {kind} begins with the line: {kind}: 1"))
         found.stop()
     assert builder.root is not None
     return builder.root

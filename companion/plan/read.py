@@ -48,6 +48,15 @@ class Loaded(Value, has_defaults=True):
     drawings: tuple[Drawing, ...] = ()
 
 
+InHand = Callable[[PlanShape], PlanShape]
+"""Makes of a plan what one knitter makes of it: at her gauge, in her yarns."""
+
+
+def as_written(plan: PlanShape) -> PlanShape:
+    """The plan as it is."""
+    return plan
+
+
 def load(path: Path) -> Loaded:
     """The plan in this file, with the chart files in its folder.
 
@@ -58,7 +67,7 @@ def load(path: Path) -> Loaded:
     return load_text(plan_text(path), name, lambda file: text_beside(path.parent, file, _shown(name, file)))
 
 
-def load_text(text: str, name: str, files: Files) -> Loaded:
+def load_text(text: str, name: str, files: Files, in_hand: InHand = as_written) -> Loaded:
     """The plan with this text; ``name`` is the file name that problems show. No file is opened here.
 
     Raises:
@@ -71,7 +80,7 @@ def load_text(text: str, name: str, files: Files) -> Loaded:
     for problem in unreadable(source, tabs=True):
         found.add(problem)
     found.stop()
-    return _Reading(source, found, files).loaded()
+    return _Reading(source, found, files, in_hand).loaded()
 
 
 def _shown(name: str, file: str) -> str:
@@ -81,10 +90,11 @@ def _shown(name: str, file: str) -> str:
 class _Reading:
     """One plan on its way from text to piece."""
 
-    def __init__(self, source: Source, found: Found, files: Files) -> None:
+    def __init__(self, source: Source, found: Found, files: Files, in_hand: InHand) -> None:
         self._source = source
         self._found = found
         self._files = files
+        self._in_hand = in_hand
         self._drawn_in: dict[str, str] = {}
         self._room = MOST_BYTES - len(source.text)
 
@@ -99,6 +109,7 @@ class _Reading:
             root = brought_under(root, self._source, self._found)
             data = in_the_formats_words(bare(root))
             plan, misfits = fit(data)
+        plan = plan and self._in_hand(plan)
         undivided = plan or fit(_undivided(data))[0]  # an opening that is amiss hides nothing of the rest
         for problem in problems_of(misfits, root, self._source):
             self._found.add(problem)
@@ -202,7 +213,8 @@ class _Reading:
         at = spot(root, ("plan",))
         if at.key is not None and isinstance(at.node, Text) and at.node.value != VERSION:
             what = f"This plan is of version {quoted(at.node.value)}; only version {VERSION} is understood."
-            self._tell(at.place, what)
+            is_class = isinstance(root, Keys) and "class" in root.entries
+            self._tell(at.place, *(("This is a class, and no plan.", "rowside class tells it.") if is_class else (what,)))
             self._found.stop()
 
     def _fetch(self, name: str, at: Spot) -> Source | None:

@@ -35,6 +35,16 @@ def file_stem(name: str) -> str:
     return f"piece-{stem}" if _RESERVED.fullmatch(stem) else stem or "piece"
 
 
+def free_page_name(name: str, taken: Collection[str]) -> str:
+    """A person's name as a file's name without its ending: letters and digits of every script and "-" only, numbered
+    from 2 where one is taken. Capitals make no difference."""
+    signs = [sign if unicodedata.category(sign)[0] in "LMN" else "-" for sign in unicodedata.normalize("NFKC", name)]
+    stem = re.sub("-+", "-", "".join(signs))[:_LONGEST_STEM].strip("-")
+    folded = {one.casefold() for one in taken}
+    wanted = f"student-{stem}" if _RESERVED.fullmatch(stem.lower()) else stem or "student"
+    return next(free for free in _numbered(wanted, "-") if free.casefold() not in folded)
+
+
 def free_stem(name: str, taken: Collection[str]) -> str:
     """``file_stem``, numbered from 2 where a file has it. Capitals make no difference."""
     folded = {stem.casefold() for stem in taken}

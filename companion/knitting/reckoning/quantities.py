@@ -16,7 +16,7 @@ from typing import assert_never
 
 from companion.knitting.cloth.areas import Area, sewing
 from companion.knitting.cloth.cast_on import separate_yarn
-from companion.knitting.cloth.fabric import Yarn
+from companion.knitting.cloth.fabric import Ball, Yarn
 from companion.knitting.cloth.rows import Place
 from companion.knitting.hands import steps
 from companion.knitting.hands.joins_and_cuts import bound_off_at, casting_on
@@ -254,7 +254,32 @@ def totals(piece: Piece, wound: Sequence[Length]) -> Iterator[YarnTotal]:
     for yarn in piece.yarns:
         cm = sum((length.cm for length in wound if length.yarn == yarn.name), Fraction(0))
         cm += sewing_cm([area for area in sewing(piece.fabric) if area.yarn == yarn.name], rates)
-        tex, metres = tex_of(yarn.ball), yarn.ball.metres
-        weighs = None if tex is None else grams(cm, tex)
-        balls = None if metres is None else ceil(cm / 100 / metres)
-        yield YarnTotal(yarn, cm, weighs, balls, tex, weight_classes(yarn.ball, piece.gauge))
+        yield _total(yarn, cm, weight_classes(yarn.ball, piece.gauge))
+
+
+Sold = tuple[str, str, Ball]
+"""By what a yarn is the same in several pieces: its name, its colour, and what a ball of it holds."""
+
+
+def as_sold(yarn: Yarn) -> Sold:
+    """The yarn, whatever symbol it has in a chart."""
+    return yarn.name, yarn.colour, yarn.ball
+
+
+def together(needed: Iterable[YarnTotal]) -> Iterator[YarnTotal]:
+    """What several pieces take: the lengths of one yarn are summed first, then rounded up to balls once."""
+    of_yarn: dict[Sold, list[YarnTotal]] = {}
+    for one in needed:
+        of_yarn.setdefault(as_sold(one.yarn), []).append(one)
+    for each in of_yarn.values():
+        classes = {kind for one in each for kind in one.classes}
+        yield _total(
+            each[0].yarn, sum((one.cm for one in each), Fraction(0)), sorted(classes, key=lambda kind: kind.number)
+        )
+
+
+def _total(yarn: Yarn, cm: Fraction, classes: Iterable[WeightClass]) -> YarnTotal:
+    tex, metres = tex_of(yarn.ball), yarn.ball.metres
+    weighs = None if tex is None else grams(cm, tex)
+    balls = None if metres is None else ceil(cm / 100 / metres)
+    return YarnTotal(yarn, cm, weighs, balls, tex, tuple(classes))

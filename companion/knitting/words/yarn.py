@@ -38,9 +38,10 @@ def wound(length: Length) -> str:
     return f"{length.way}, {how_many(length.wraps, 'wrap')}" if length.wraps <= MOST_WRAPS else length.way
 
 
-_KEPT: Mapping[Supply, str] = {
+KEPT: Mapping[Supply, str] = {
     "loose": "loose", "butterfly": "butterfly", "bobbin": "bobbin", "ball": "from the ball",
 }  # fmt: skip
+"""How a length is kept at the work, in words."""
 
 
 def length_kept(length: Length, joined: Sequence[Length], terms: Terms) -> str:
@@ -49,7 +50,7 @@ def length_kept(length: Length, joined: Sequence[Length], terms: Terms) -> str:
     if length.shares_with is not None:
         both = sum(one.cm for one in joined if one.strand in (length.strand, length.shares_with))
         return yarn_length(Fraction(both), is_inches=terms.is_inches)
-    return f"{yarn_length(length.cm, is_inches=terms.is_inches)}, {_KEPT[length.way]}"
+    return f"{yarn_length(length.cm, is_inches=terms.is_inches)}, {KEPT[length.way]}"
 
 
 def new_lengths(joined: Sequence[Length], terms: Terms) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Literal, TypeVar
 
 from pydantic import ValidationError
 from pydantic_core import ErrorDetails
@@ -10,7 +10,10 @@ from pydantic_core import ErrorDetails
 from companion.knitting.value import Record
 from companion.plan.schema.plans import PlanShape
 from companion.plan.schema.sections import SectionShape
+from companion.plan.schema.shapes import Shape
 from companion.plan.schema.values import TAG
+
+_S = TypeVar("_S", bound=Shape)
 
 
 class Misfit(Record):
@@ -32,8 +35,13 @@ class Misfit(Record):
 
 def fit(data: object) -> tuple[PlanShape | None, list[Misfit]]:
     """The plan that a tree of texts describes; None, and everything that does not fit, when something does not."""
+    return fit_shape(PlanShape, data)
+
+
+def fit_shape(shape: type[_S], data: object) -> tuple[_S | None, list[Misfit]]:
+    """The same of another file's shape."""
     try:
-        return PlanShape.model_validate(data), []
+        return shape.model_validate(data), []
     except ValidationError as error:
         return None, [_misfit(one) for one in error.errors(include_url=False)]
 
@@ -46,7 +54,10 @@ def fit_section(data: object) -> SectionShape | None:
         return None
 
 
-_TOO_FEW = {"yarns": "needs at least one yarn.", "rows": "needs at least one section."}
+_TOO_FEW = {
+    "yarns": "needs at least one yarn.", "rows": "needs at least one section.",
+    "students": "needs one student at least, and may have 100.",
+}  # fmt: skip
 
 
 def _misfit(one: ErrorDetails) -> Misfit:

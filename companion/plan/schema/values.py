@@ -116,6 +116,7 @@ Taken = Annotated[
 Squares = Annotated[int, _one_of("1", "2", mend=_AS_RIDGES, read=int, enum=_ONE_TWO)]
 Wearer = Annotated[Literal["baby"], _one_of("baby", mend="Leave it out for everybody else.")]
 Dialect = Annotated[Literal["us", "uk"], _one_of("us", "uk")]
+Hands = Annotated[Literal["right", "left"], _one_of("right", "left")]
 Unit = Annotated[Literal["cm", "in"], _one_of("cm", "in")]
 Worked = Annotated[Literal["flat", "round"], _one_of("flat", "round")]
 Side = Annotated[Literal["left", "right"], _one_of("left", "right", told=_SIDES)]
@@ -139,5 +140,6 @@ Symbol = Annotated[str, _from_text(amount.symbol, type="string", pattern=r"^[^.\
 Plain = Annotated[TextureKind, _from_text(
     _kind, anyOf=[{"enum": list(KINDS)}, {"const": "moss", "description": "As UK terms have it."}, _CAPITALS]
 )]  # fmt: skip
+PlanName = Annotated[str, _from_text(amount.plan_name, type=_WORD, minLength=1)]
 FileName = Annotated[str, _from_text(amount.file_name, type=_WORD, minLength=1)]
 Drawing = Annotated[str, _from_text(str, type=_WORD)]

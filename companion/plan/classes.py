@@ -1,0 +1,164 @@
+"""A class file to the piece that each student knits, or to every problem in it and in anybody's piece, each told once.
+
+The plan is read anew for every student: at her gauge reach, catches, heights in rows and lengths of yarn are others.
+"""
+
+from __future__ import annotations
+
+import os
+from collections import Counter
+from collections.abc import Iterator, Mapping
+from pathlib import Path
+
+from companion.knitting.howfar import HowFar, TooMuchToWeigh, part_of, untold
+from companion.knitting.piece import Piece
+from companion.knitting.strands.plan import plan_strands
+from companion.knitting.strands.strands import Strands
+from companion.knitting.value import Record
+from companion.knitting.words.terms import listed
+from companion.plan.demo import demo_plans
+from companion.plan.files import plan_text, text_beside
+from companion.plan.misfits import KeyPath, problems_of, spot
+from companion.plan.natural import class_in_our_words
+from companion.plan.nodes import Keys, Node, bare, tree
+from companion.plan.outline import for_hands
+from companion.plan.read import Loaded, load, load_text
+from companion.plan.schema.classes import ClassShape, StudentShape
+from companion.plan.schema.fitting import fit_shape
+from companion.plan.source import Found, Source, unreadable
+from companion.problems import Problem, Problems, nearest, quoted
+
+
+class Student(Record):
+    """Who knits, and the piece as she does it, with the fewest strands."""
+
+    name: str
+    piece: Piece
+    strands: Strands
+
+
+class KnittingClass(Record):
+    """Several students who knit one ``piece``; each as she does it, and the piece as its plan has it."""
+
+    title: str
+    piece: Piece
+    students: tuple[Student, ...]
+    warnings: tuple[Problem, ...] = ()
+
+
+def load_class(path: Path, done: HowFar = untold) -> KnittingClass:
+    """The class in this file; its plan is a file in the same folder or below it, or a demo plan.
+
+    Raises:
+        Problems: everything that is wrong with it, with its plan and with any student's piece.
+    """
+    source, found = Source(str(path), plan_text(path)), Found()
+    for problem in unreadable(source, tabs=True):
+        found.add(problem)
+    found.stop()
+    root = tree(source, found, "class")
+    if isinstance(root, Keys) and "rows" in root.entries and "students" not in root.entries:
+        what = "This is a plan, and no class: it has no students."
+        raise Problems([source.problem(*spot(root, ("rows",)).key_place, what, "rowside check tells what is in it.")])
+    shape, misfits = fit_shape(ClassShape, class_in_our_words(bare(root)))
+    for problem in problems_of(misfits, root, source, "class"):
+        found.add(problem)
+    found.stop()
+    assert shape is not None
+    return _Reading(shape, root, source).loaded(path.parent, done)
+
+
+class _Reading:
+    """One class that is soundly written, on its way to the pieces of its students."""
+
+    def __init__(self, shape: ClassShape, root: Node, source: Source) -> None:
+        self._shape = shape
+        self._root = root
+        self._source = source
+        self._of: dict[Problem, list[str]] = {}
+        """What is wrong with somebody's piece, and with whose."""
+
+    def loaded(self, folder: Path, done: HowFar) -> KnittingClass:
+        name, plan = self._plan(folder)
+        students, many = list[Student](), len(self._shape.students)
+        for index, student in enumerate(self._shape.students):
+            try:
+                piece, warnings = self._piece(index, student, name, plan)
+                part = part_of(done, index / many, (index + 1) / many)
+                students.append(Student(student.name, piece, plan_strands(piece.rows, piece.carry, done=part).strands))
+            except Problems as found:
+                warnings = found.problems
+            except TooMuchToWeigh as much:
+                warnings = (self._problem(("students", index), str(much)),)
+            for problem in warnings:
+                self._of.setdefault(problem, []).append(student.name)
+        problems = tuple(self._told())
+        if len(students) < many:
+            raise Problems(problems)
+        return KnittingClass(self._shape.title, plan.piece, tuple(students), problems)
+
+    def _plan(self, folder: Path) -> tuple[str, Loaded]:
+        """The plan as it is written, and the name by which problems show its file."""
+        name, demos = self._shape.plan, {path.stem: path for path in demo_plans()}
+        path = folder / name
+        if not os.path.isfile(path) and name in demos:
+            return str(demos[name]), load(demos[name])
+        if not os.path.isfile(path) and not Path(name).suffix:
+            near = nearest(name, demos)
+            mend = f"Did you mean {quoted(near)}?" if near else f"Demo plans: {', '.join(demos)}."
+            what = f"There is no file {quoted(name)} beside this one, and no demo plan of that name."
+            raise Problems([self._problem(("plan",), what, mend)])
+        try:
+            text_beside(folder, name, str(path))
+        except Problems as found:
+            here = [one if one.line else self._problem(("plan",), one.what, one.mend) for one in found.problems]
+            raise Problems(here) from None
+        return str(path), load(path)
+
+    def _piece(
+        self, index: int, student: StudentShape, name: str, plan: Loaded
+    ) -> tuple[Piece, tuple[Problem, ...]]:
+        """A student's piece, and what she is to be warned of.
+
+        Raises:
+            Problems: it cannot be knitted so.
+        """
+        own = self._own_names(index, student, plan)
+        loaded = load_text(plan.text, name, plan.files, student.in_hand)
+        try:
+            piece = for_hands(loaded.piece, is_mirrored=student.hands == "left")
+        except Problems as found:
+            at = ("students", index, "hands")
+            raise Problems(self._problem(at, one.what, "Write hands: right") for one in found.problems) from None
+        return piece.renamed(own) if own else piece, loaded.warnings
+
+    def _own_names(self, index: int, student: StudentShape, plan: Loaded) -> Mapping[str, str]:
+        """The names of the plan's yarns that the student has others for."""
+        names, path = [yarn.name for yarn in plan.piece.yarns], ("students", index, "yarns")
+        wrong = list[Problem]()
+        for name in student.yarns:
+            if name not in names:
+                near = nearest(name, names)
+                mend = f"Did you mean {quoted(near)}?" if near else f"Yarns of the plan: {', '.join(names[:40])}."
+                what = f"The plan has no yarn {quoted(name)}."
+                wrong.append(self._problem((*path, name), what, mend, at_key=True))
+        own = {name: yarn.name for name, yarn in student.yarns.items() if yarn.name}
+        twice = [name for name, times in Counter(own.get(name, name) for name in names).items() if times > 1]
+        for name in twice:
+            plans = next(yarn for yarn, called in own.items() if called == name)
+            what = f"Two yarns of one student would be called {quoted(name)}."
+            wrong.append(self._problem((*path, plans, "name"), what, "Call one of them otherwise."))
+        if wrong:
+            raise Problems(wrong)
+        return own
+
+    def _problem(self, path: KeyPath, what: str, mend: str = "", *, at_key: bool = False) -> Problem:
+        at = spot(self._root, path)
+        return self._source.problem(*(at.key_place if at_key else at.place), what, mend)
+
+    def _told(self) -> Iterator[Problem]:
+        """Each problem once, with the names of those it is true of, where it is not true of all."""
+        everybody = len(self._shape.students)
+        for problem, names in self._of.items():
+            whose = "" if len(names) == everybody > 1 else f"{listed(names)}: "
+            yield problem._replace(what=f"{whose}{problem.what}")
