@@ -22,8 +22,8 @@ _COMMANDS = (
     "areas", "check", "class", "compare", "copy", "draft", "ends", "knit", "picture", "pieces", "print", "progress",
     "rows", "schema", "strands", "tidy", "where", "write",
 )
-"""Each in the file of its name under ``commands/``, with "_" behind a word of Python's; only the one that is asked for
-is loaded."""
+"""Each in the file of its name under ``commands/``, a word of Python's with "_" behind it; only the one that is asked
+for is loaded."""
 
 _DRAWN = (".png", ".jpg", ".jpeg", ".gif", ".bmp", ".webp", ".xlsx", ".ods", ".csv")
 _WIDEST_HELP = 80

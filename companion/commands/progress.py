@@ -2,17 +2,24 @@
 
 from __future__ import annotations
 
+import os
 import sys
+from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from companion.commands import new_files
-from companion.commands.common import DONE
+from companion.commands.common import DONE, WRONG, report
 from companion.commands.given import answer, as_json, complete_piece
 from companion.commands.group import Commands, example
 from companion.pages import printing
 from companion.problems import Problem, Problems, plain
+
+if TYPE_CHECKING:
+    from companion.progress.recount import Recount
+    from companion.progress.shelf import Shelf
 
 
 @click.group(cls=Commands, epilog=example('rowside progress export "Pier sign" -o pier.json'))
@@ -20,24 +27,80 @@ def progress() -> None:
     """How far a piece is; take it with all its progress to another machine, or put a copy of it back."""
 
 
-@progress.command("show", epilog=example('rowside progress show "Pier sign"'))
-@click.argument("name", metavar="NAME", shell_complete=complete_piece)
+@progress.command(
+    "show", epilog=example('rowside progress show "Pier sign"', "rowside progress show alma.json bero.json")
+)
+@click.argument("names", metavar="NAME|FILE...", nargs=-1, required=True, shell_complete=complete_piece)
 @as_json
-def show_(name: str, is_json: bool) -> int:
-    """Print how far the piece NAME is, and how long the rest takes."""
-    from companion.knitting import words
-    from companion.knitting.words.pace import pace_told
-    from companion.pages.as_json import piece_in_work
+def show_(names: Sequence[str], is_json: bool) -> int:
+    """Print how far the piece NAME is, and how long the rest takes.
+
+    Of several, and of pieces that were exported to files, a table is printed: how far each is, what was undone on the
+    needles, minutes at work, ends left, notes. Nothing is taken in.
+    """
     from companion.progress.folders import pieces
     from companion.progress.shelf import Shelf
 
-    found = Shelf(pieces()).resume(name, look_only=True)
+    shelf = Shelf(pieces())
+    if len(names) == 1 and not _is_sent(names[0], shelf):
+        return _show_one(shelf, names[0], is_json)
+    from companion.pages.as_json import recounted
+    from companion.pages.recounts import recounts
+
+    found: dict[str, Recount] = {}
+    problems: list[Problem] = []
+    for name in names:
+        try:
+            found[name] = _recounted(name, shelf)
+        except Problems as wrong:
+            problems += wrong.problems
+    for problem in problems:
+        report([problem])
+    answer(is_json, recounted(found), recounts(found, printing.columns()) if found else ())
+    return WRONG if problems else DONE
+
+
+def _show_one(shelf: Shelf, name: str, is_json: bool) -> int:
+    from companion.knitting import words
+    from companion.knitting.words.pace import pace_told
+    from companion.pages.as_json import piece_in_work
+
+    found = shelf.resume(name, look_only=True)
     forecast = found.forecast
     session = found.session
     in_row = words.in_row(session.rows[session.at.row], session.runs_done)
     how_far = ", ".join(filter(None, (words.card_line(*found.card.told), in_row)))
     lines = [f"{how_far}.", *(pace_told(*forecast)[:1] if forecast else [])]
     return answer(is_json, piece_in_work(found.card, forecast), map(plain, lines))
+
+
+def _is_sent(word: str, shelf: Shelf) -> bool:
+    """Whether it names a file, and no piece on the shelf."""
+    if any(card.name.casefold() == word.casefold() for card in shelf.cards()):
+        return False
+    return os.path.isfile(word) or bool(Path(word).suffix) or len(Path(word).parts) > 1
+
+
+def _recounted(word: str, shelf: Shelf) -> Recount:
+    """What was done of a piece on the shelf, or of one that was exported to a file.
+
+    Raises:
+        Problems: it is neither, or cannot be read.
+    """
+    from companion.plan.files import plan_text
+    from companion.progress import exported
+    from companion.progress.recount import recount
+    from companion.progress.trouble import Refused, Trouble
+
+    if _is_sent(word, shelf):
+        found = exported.read(plan_text(Path(word), exported.MOST_BYTES), word)
+        return recount(found.name, found.session, found.entries, found.times)
+    try:
+        here = shelf.resume(word, look_only=True)
+        stored = shelf.contents(here.card.name)
+    except (Refused, Trouble) as trouble:
+        raise Problems([Problem(str(trouble))]) from None
+    return recount(here.card.name, here.session, stored.entries, stored.times)
 
 
 @progress.command(epilog=example('rowside progress export "Pier sign" -o pier.json'))

@@ -285,7 +285,8 @@ def _looks_like_plan(path: Path) -> bool:
             start = file.read(4096)
     except OSError:
         return False
-    return any(line.startswith(b"plan:") for line in start.splitlines())
+    keys = {line.partition(b":")[0] for line in start.splitlines()}
+    return b"plan" in keys and b"class" not in keys  # a class names its plan
 
 
 def _changed(plan: Path) -> int:

@@ -85,6 +85,8 @@ class Piece(Value, has_defaults=True):
 
     def renamed(self, names: Mapping[str, str]) -> Piece:
         """The piece with its yarns called as ``names`` says, those in it; no two of them may be called alike."""
+        if not names:
+            return self
         rows = {
             id(row): row._replace(runs=tuple(run._replace(stitch=_renamed(run.stitch, names)) for run in row.runs))
             for row in self.fabric.rows

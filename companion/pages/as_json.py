@@ -8,7 +8,7 @@ working order (from 0), strands by number in order of joining (from 1).
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
@@ -35,10 +35,11 @@ from companion.problems import Problem
 
 if TYPE_CHECKING:
     from companion.pages.class_table import Needed
-    from companion.plan.classes import KnittingClass
     from companion.pages.shelf import Listed
+    from companion.plan.classes import KnittingClass
     from companion.progress.card import Card
     from companion.progress.pace import Forecast
+    from companion.progress.recount import Recount
 
 
 def rows(piece: Piece, strands: Strands, first: int, last: int) -> Iterator[str]:
@@ -168,6 +169,19 @@ def piece_in_work(card: Card, forecast: Forecast | None) -> Iterator[str]:
         "seconds_left": round(forecast.piece),
     }  # fmt: skip
     yield f"{json.dumps(_card(card) | {'pace': pace})}\n"
+
+
+def recounted(found: Mapping[str, Recount]) -> Iterator[str]:
+    """How far several pieces are and what was done at the needles, each with the file or name it was given by."""
+    yield "["
+    yield from _listed(
+        {"file": given} | _card(one.card) | {
+            "unpicked": one.unpicked, "ripped_back": one.rips, "rows_ripped": one.ripped, "minutes": one.minutes,
+            "notes": [{"part": row.part, "row": row.number, "text": text} for row, text in one.notes],
+        }
+        for given, one in found.items()
+    )
+    yield "]\n"
 
 
 def pieces(found: Listed) -> Iterator[str]:

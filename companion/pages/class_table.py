@@ -94,7 +94,8 @@ def class_table(found: KnittingClass, each: Sequence[Needed], terms: Terms, room
     yield "Yarn for all, spare included:"
     label = _labels([total.yarn for total, _ in for_all(each)])
     for total, names in for_all(each):
-        line = yarn_words.yarn_needed(replace(total, yarn=total.yarn._replace(name=label[as_sold(total.yarn)])), terms)
+        called = total.yarn._replace(name=label[as_sold(total.yarn)])
+        line = yarn_words.yarn_needed(replace(total, yarn=called), terms)
         whose = "" if len(names) == len(each) else f" For {listed(names)}."
         yield plain(f"  {line}{whose}")
     yield ""

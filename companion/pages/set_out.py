@@ -1,4 +1,4 @@
-"""Words in columns, each as wide as its widest; where lines have no room, every line as its cells one below another."""
+"""Words in columns as wide as their widest; where lines have no room, the cells of each one below another."""
 
 from __future__ import annotations
 

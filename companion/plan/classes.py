@@ -1,4 +1,4 @@
-"""A class file to the piece that each student knits, or to every problem in it and in anybody's piece, each told once.
+"""A class file to the piece that each student knits, or to every problem in it and in anybody's piece, told once.
 
 The plan is read anew for every student: at her gauge reach, catches, heights in rows and lengths of yarn are others.
 """
@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import os
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
 
 from companion.knitting.howfar import HowFar, TooMuchToWeigh, part_of, untold
@@ -82,20 +82,19 @@ class _Reading:
         name, plan = self._plan(folder)
         students, many = list[Student](), len(self._shape.students)
         for index, student in enumerate(self._shape.students):
+            part = part_of(done, index / many, (index + 1) / many)
             try:
-                piece, warnings = self._piece(index, student, name, plan)
-                part = part_of(done, index / many, (index + 1) / many)
-                students.append(Student(student.name, piece, plan_strands(piece.rows, piece.carry, done=part).strands))
+                students.append(self._student(index, student, name, plan, part))
             except Problems as found:
-                warnings = found.problems
-            except TooMuchToWeigh as much:
-                warnings = (self._problem(("students", index), str(much)),)
-            for problem in warnings:
-                self._of.setdefault(problem, []).append(student.name)
+                self._keep(student, found.problems)
         problems = tuple(self._told())
-        if len(students) < many:
+        if not all(problem.is_warning for problem in problems):
             raise Problems(problems)
         return KnittingClass(self._shape.title, plan.piece, tuple(students), problems)
+
+    def _keep(self, student: StudentShape, problems: Iterable[Problem]) -> None:
+        for problem in problems:
+            self._of.setdefault(problem, []).append(student.name)
 
     def _plan(self, folder: Path) -> tuple[str, Loaded]:
         """The plan as it is written, and the name by which problems show its file."""
@@ -115,42 +114,44 @@ class _Reading:
             raise Problems(here) from None
         return str(path), load(path)
 
-    def _piece(
-        self, index: int, student: StudentShape, name: str, plan: Loaded
-    ) -> tuple[Piece, tuple[Problem, ...]]:
-        """A student's piece, and what she is to be warned of.
+    def _student(self, index: int, student: StudentShape, name: str, plan: Loaded, done: HowFar) -> Student:
+        """A student's piece; what she is to be warned of, and what is wrong with her yarns' names, is kept.
 
         Raises:
             Problems: it cannot be knitted so.
         """
-        own = self._own_names(index, student, plan)
+        at, own = ("students", index), self._own_names(index, student, plan)
         loaded = load_text(plan.text, name, plan.files, student.in_hand)
+        for one in loaded.warnings:
+            is_hers = student.gauge and one.what.startswith('"gauge"')  # which is not the one in the plan's line
+            told = self._problem((*at, "gauge"), one.what, one.mend)._replace(is_warning=True) if is_hers else one
+            self._keep(student, [told])
         try:
-            piece = for_hands(loaded.piece, is_mirrored=student.hands == "left")
+            piece = for_hands(loaded.piece, is_mirrored=student.hands == "left").renamed(own)
+            strands = plan_strands(piece.rows, piece.carry, done=done).strands
         except Problems as found:
-            at = ("students", index, "hands")
-            raise Problems(self._problem(at, one.what, "Write hands: right") for one in found.problems) from None
-        return piece.renamed(own) if own else piece, loaded.warnings
+            here = (self._problem((*at, "hands"), one.what, "Write hands: right") for one in found.problems)
+            raise Problems(here) from None
+        except TooMuchToWeigh as much:
+            raise Problems([self._problem(at, str(much))]) from None
+        return Student(student.name, piece, strands)
 
     def _own_names(self, index: int, student: StudentShape, plan: Loaded) -> Mapping[str, str]:
-        """The names of the plan's yarns that the student has others for."""
+        """The names of the plan's yarns that the student has others for; none where that would be unclear."""
         names, path = [yarn.name for yarn in plan.piece.yarns], ("students", index, "yarns")
-        wrong = list[Problem]()
         for name in student.yarns:
             if name not in names:
                 near = nearest(name, names)
                 mend = f"Did you mean {quoted(near)}?" if near else f"Yarns of the plan: {', '.join(names[:40])}."
                 what = f"The plan has no yarn {quoted(name)}."
-                wrong.append(self._problem((*path, name), what, mend, at_key=True))
+                self._keep(student, [self._problem((*path, name), what, mend, at_key=True)])
         own = {name: yarn.name for name, yarn in student.yarns.items() if yarn.name}
         twice = [name for name, times in Counter(own.get(name, name) for name in names).items() if times > 1]
         for name in twice:
             plans = next(yarn for yarn, called in own.items() if called == name)
             what = f"Two yarns of one student would be called {quoted(name)}."
-            wrong.append(self._problem((*path, plans, "name"), what, "Call one of them otherwise."))
-        if wrong:
-            raise Problems(wrong)
-        return own
+            self._keep(student, [self._problem((*path, plans, "name"), what, "Call one of them otherwise.")])
+        return {} if twice else own
 
     def _problem(self, path: KeyPath, what: str, mend: str = "", *, at_key: bool = False) -> Problem:
         at = spot(self._root, path)

@@ -213,8 +213,10 @@ class _Reading:
         at = spot(root, ("plan",))
         if at.key is not None and isinstance(at.node, Text) and at.node.value != VERSION:
             what = f"This plan is of version {quoted(at.node.value)}; only version {VERSION} is understood."
-            is_class = isinstance(root, Keys) and "class" in root.entries
-            self._tell(at.place, *(("This is a class, and no plan.", "rowside class tells it.") if is_class else (what,)))
+            if isinstance(root, Keys) and "class" in root.entries:
+                self._tell(at.place, "This is a class, and no plan.", "rowside class tells what its students need.")
+            else:
+                self._tell(at.place, what)
             self._found.stop()
 
     def _fetch(self, name: str, at: Spot) -> Source | None:

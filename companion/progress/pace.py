@@ -82,12 +82,12 @@ def _presses(steps: Iterable[Timed]) -> list[_Press]:
     kept: list[_Press | None] = []  # what was done and can be taken back; None: no work
     before: datetime | None = None
     for at, entry in steps:
-        now, stitches = _time(at), _stitches(entry)
+        now, stitches = time_of(at), _stitches(entry)
         if stitches is not None:
-            kept.append((_between(before, now), stitches))
+            kept.append((seconds_between(before, now), stitches))
         elif isinstance(entry[0], did.WentBack):
             del kept[-1:]
-        elif not _is_setting(entry):
+        elif not is_setting(entry):
             kept.append(None)
         before = None if stitches is None else now
     return [press for press in kept if press]
@@ -110,12 +110,13 @@ _OF_WORK = (did.Worked, did.Wove, did.RowEndBegun, did.RowEndDone, did.Cut)
 """A tail that is laid in is woven in by the stitches that trap it."""
 
 
-def _is_setting(entry: did.Entry) -> bool:
+def is_setting(entry: did.Entry) -> bool:
     """What stays when the step before it is taken back."""
     return len(entry) == 1 and isinstance(entry[0], did.Planned | did.Trapping)
 
 
-def _time(at: str) -> datetime | None:
+def time_of(at: str) -> datetime | None:
+    """When a step was written; None where that is not known."""
     try:
         found = datetime.fromisoformat(at)
     except ValueError:
@@ -123,7 +124,7 @@ def _time(at: str) -> datetime | None:
     return found if found.tzinfo else None
 
 
-def _between(before: datetime | None, now: datetime | None) -> float | None:
+def seconds_between(before: datetime | None, now: datetime | None) -> float | None:
     """Seconds of work between two steps; None where they are not known."""
     seconds = (now - before).total_seconds() if now and before else -1
     return seconds if 0 <= seconds <= PAUSE else None

@@ -3,7 +3,7 @@
 from typing import Annotated
 
 from companion.plan.schema import values as of
-from companion.plan.schema.plans import BallShape, GaugeShape, PlanShape, YarnShape
+from companion.plan.schema.plans import BallShape, GaugeShape, PlanShape, SampleShape, YarnShape
 from companion.plan.schema.shapes import Shape, hint
 
 
@@ -24,6 +24,7 @@ class StudentShape(Shape):
 
     name: of.Name
     gauge: GaugeShape | None = None
+    sample: SampleShape | None = None
     yarns: Annotated[dict[of.Name, OwnYarnShape], hint("By the plan's names.")] = {}
     hands: of.Hands = "right"
     terms: of.Dialect | None = None
@@ -36,11 +37,10 @@ class StudentShape(Shape):
             name: self.yarns[name].in_place_of(yarn) if name in self.yarns else yarn
             for name, yarn in plan.yarns.items()
         }
-        own: dict[str, object] = {"yarns": yarns}
-        if self.gauge:
-            own |= {"gauge": self.gauge, "sample": None}
-        own |= {key: said for key, said in (("terms", self.terms), ("units", self.units)) if said}
-        return plan.model_copy(update=own)
+        return plan.model_copy(update={
+            "gauge": self.gauge or plan.gauge, "sample": self.sample or (None if self.gauge else plan.sample),
+            "yarns": yarns, "terms": self.terms or plan.terms, "units": self.units or plan.units,
+        })  # fmt: skip
 
 
 class ClassShape(Shape):
