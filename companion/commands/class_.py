@@ -53,6 +53,8 @@ def class_(
     from companion.pages.class_table import class_table, needed
     from companion.plan.classes import load_class
 
+    if folder is not None and os.path.lexists(folder) and not os.path.isdir(folder):
+        raise Problems([Problem(f"{quoted(folder)} is no folder.", mend="Name one that is there, or a new one.")])
     with waiting(plain(f"Reading {file}")) as done:
         found = load_class(_path(file), done)
     report(found.warnings)
@@ -60,8 +62,6 @@ def class_(
     if folder is not None:
         with waiting("Setting the pages") as done:
             pages = dict(_hand_outs(found, Path(folder), own, done))
-        if Path(folder).exists() and not Path(folder).is_dir():
-            raise Problems([Problem(f"{quoted(folder)} is no folder.", mend="Name one that is there, or a new one.")])
         Path(folder).mkdir(parents=True, exist_ok=True)
         new_files.write(pages, is_forced=is_forced)
     terms = own.terms_for(found.piece, None, units)
