@@ -21,6 +21,7 @@ from companion.commands.every import rowside
 from companion.dialogue.deeds import DEEDS, LISTS, PLACES, Deed, deeds_of, key_words, with_keys
 from companion.plan.demo import TOLD
 from companion.plan.read import load
+from companion.plan.schema.classes import ClassShape, OwnYarnShape, StudentShape
 from companion.progress.actions import On
 from companion.progress.shelf import Shelf
 from companion.settings import parse
@@ -62,7 +63,8 @@ def commands(group: click.Group) -> dict[str, click.Command]:
 
 COMMANDS = commands(rowside)
 ALL_SPANS = list(dict.fromkeys(span for page in (README, PLANS, JSON) for span in spans(page)))
-WHOLE, *EXAMPLES = blocks(PLANS, "yaml")
+WHOLE, *_MORE = blocks(PLANS, "yaml")
+EXAMPLES = [example for example in _MORE if not example.startswith("class:")]
 
 
 def begun_with(example: str) -> str:
@@ -213,6 +215,17 @@ def test_every_key_of_a_plan_is_told() -> None:
     assert sorted(key for key in keys if not re.search(rf"`{key}\b|\b{key}:", PLANS)) == []
 
 
+def test_the_example_of_a_class_is_right_and_has_every_key(folder: Path) -> None:
+    [example] = set(_MORE) - {*EXAMPLES}
+    (folder / "class.yaml").write_text(example, encoding="utf-8")
+    ran = run(folder, "class", "class.yaml")
+    assert (ran.code, ran.err) == (0, "")
+    keys = {field.alias or name for shape in (ClassShape, StudentShape, OwnYarnShape)
+            for name, field in shape.model_fields.items()}  # fmt: skip
+    assert len(keys) > 10
+    assert sorted(key for key in keys if not re.search(rf"\b{key}:", example)) == []
+
+
 # The JSON
 
 
@@ -227,12 +240,15 @@ def test_the_json_of_check_is_what_the_program_prints(folder: Path) -> None:
     assert run(folder, "check", "harbour.yaml", "torn.yaml", "--json").value == told
 
 
-@pytest.mark.parametrize("command", ["compare swatch", "areas swatch", "ends swatch", "pieces", "progress show Pier"])
+@pytest.mark.parametrize("command", ["compare swatch", "areas swatch", "ends swatch", "pieces", "progress show Pier",
+                                     "class evening-class"])
 def test_every_key_of_the_other_json_is_told(folder: Path, command: str) -> None:
     begin(folder)
     value = run(folder, *command.split(), "--json").value
     if isinstance(value, dict) and "areas" in value:
         value = [value, *value["areas"]]
+    if isinstance(value, dict) and "students" in value:
+        value = [value, *value["students"], *value["yarns"], *value["winding"]]
     keys = {key for one in (value if isinstance(value, list) else [value]) for key in one}
     name = command.removesuffix(" swatch").removesuffix(" Pier")
     told = next(part for part in JSON.split("\n`rowside ") if part.startswith(name))

@@ -12,7 +12,7 @@ import click
 
 from companion.commands import new_files, options
 from companion.commands import print as on_paper
-from companion.commands.common import DONE, report
+from companion.commands.common import DONE, demo_classes, report
 from companion.commands.given import answer, as_json
 from companion.commands.group import example
 from companion.knitting.howfar import HowFar
@@ -30,12 +30,12 @@ if TYPE_CHECKING:
 def _complete(_ctx: click.Context, _param: click.Parameter, begun: str) -> list[CompletionItem]:
     from click.shell_completion import CompletionItem
 
-    demos = [name for name in _demos() if name.startswith(begun)]
+    demos = [name for name in demo_classes() if name.startswith(begun)]
     return [CompletionItem(name) for name in demos] or [CompletionItem(begun, type="file")]
 
 
 @click.command("class", epilog=example(
-    "rowside class evening-class", "rowside class my-class.yaml --hand-outs tuesday",
+    "rowside class evening-class", "rowside class evening-class --hand-outs tuesday",
 ))  # fmt: skip
 @click.argument("file", metavar="FILE", shell_complete=_complete)
 @click.option("--hand-outs", "folder", metavar="FOLDER", help="Write a page for paper for each student there.")
@@ -75,20 +75,13 @@ def class_(
     return DONE
 
 
-def _demos() -> dict[str, Path]:
-    """The demo classes by name."""
-    from companion.plan.demo import demo_classes
-
-    return {path.stem: path for path in demo_classes()}
-
-
 def _path(word: str) -> Path:
     """The class file that a word names: a file, or else a demo class.
 
     Raises:
         Problems: there is neither, and the word looks like a name rather than a path.
     """
-    path, demos = Path(word), _demos()
+    path, demos = Path(word), demo_classes()
     if os.path.isfile(path) or (word not in demos and (path.suffix or len(path.parts) != 1)) or os.path.exists(path):
         return path
     if word in demos:

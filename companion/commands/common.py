@@ -88,6 +88,13 @@ def demo_plans() -> dict[str, Path]:
     return {path.stem: path for path in demo.demo_plans()}
 
 
+def demo_classes() -> dict[str, Path]:
+    """The demo classes by name."""
+    from companion.plan import demo
+
+    return {path.stem: path for path in demo.demo_classes()}
+
+
 def report(problems: Iterable[Problem]) -> None:
     """Print problems on standard error, by line."""
     room = printing.columns()

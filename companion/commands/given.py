@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from companion.commands import options
-from companion.commands.common import DONE, PLAN_SUFFIXES, STANDARD_INPUT, demo_plans, path_of, report
+from companion.commands.common import DONE, PLAN_SUFFIXES, STANDARD_INPUT, demo_classes, demo_plans, path_of, report
 from companion.knitting.howfar import HowFar, untold
 from companion.pages import printing
 from companion.problems import Problem, Problems, plain
@@ -52,10 +52,10 @@ def _as_the_shell_types(name: str) -> str:
 
 
 def complete_demo(_ctx: click.Context, _param: click.Parameter, begun: str) -> list[CompletionItem]:
-    """The demo plans."""
+    """The demo plans and classes."""
     from click.shell_completion import CompletionItem
 
-    return [CompletionItem(name) for name in demo_plans() if name.startswith(begun)]
+    return [CompletionItem(name) for name in (*demo_plans(), *demo_classes()) if name.startswith(begun)]
 
 
 def complete_plan(_ctx: click.Context, _param: click.Parameter, begun: str) -> list[CompletionItem]:

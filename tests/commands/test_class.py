@@ -46,9 +46,9 @@ def make(folder: Path, students: str = CLASS) -> Path:
 
 
 def test_yarn_for_eight_is_the_sum_of_their_lengths_and_balls_are_rounded_up_once(tmp_path: Path) -> None:
-    """By hand, with w the width of a stitch, of which a stitch takes 4.1 (``yarn/loops.py``): 20 stitches cast on take
-    4 w and a stitch each, 28 rows of 20 a stitch each, 20 bound off 5 w each: 162 w + 2296 w + 100 w = 2558 w. With a
-    tenth to spare and two tails of 15 cm, rounded up to half metres:
+    """By hand, with w the width of a stitch, which takes 4.1 w (``yarn/loops.py``): 20 stitches cast on take 4 w and
+    a stitch each, 28 rows of 20 a stitch each, 20 bound off 5 w each: 162 w + 2296 w + 100 w = 2558 w. With a tenth
+    to spare and two tails of 15 cm, rounded up to half metres:
 
     - 20 stitches to 10 cm, w = 0.5: 1279 cm, 1436.9 with spare and tails, 14.5 m;
     - 25 stitches, w = 0.4: 1023.2 cm, 1155.5, 12 m;

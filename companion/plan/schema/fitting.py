@@ -87,7 +87,6 @@ _LIST_MEND: dict[str | int, str] = {
     "rows": 'Each section begins with "- plain:" or "- chart:".',
     "students": 'Each student has a line that begins with "- name:".',
     "motifs": 'Each motif has a line that begins with "- ".',
-    "motifs": 'Each motif has a line that begins with "- ".',
     "rib": "Write the knit and the purl columns: {rib: [2, 2]}",
 }
 _DICT_MEND: dict[str | int, str] = {
