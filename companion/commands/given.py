@@ -43,6 +43,13 @@ def complete_piece(_ctx: click.Context, _param: click.Parameter, begun: str) -> 
     return [CompletionItem(_as_the_shell_types(name)) for name in names]
 
 
+def complete_piece_or_file(ctx: click.Context, param: click.Parameter, begun: str) -> list[CompletionItem]:
+    """The pieces on the shelf; where none begins like this, whatever files the shell finds."""
+    from click.shell_completion import CompletionItem
+
+    return complete_piece(ctx, param, begun) or [CompletionItem(begun, type="file")]
+
+
 def _as_the_shell_types(name: str) -> str:
     """A name with its spaces kept together. bash puts in what it is given; others quote by themselves."""
     is_bash = os.environ.get("_ROWSIDE_COMPLETE", "").startswith("bash")

@@ -12,7 +12,7 @@ import click
 
 from companion.commands import new_files
 from companion.commands.common import DONE, WRONG, report
-from companion.commands.given import answer, as_json, complete_piece
+from companion.commands.given import answer, as_json, complete_piece, complete_piece_or_file
 from companion.commands.group import Commands, example
 from companion.pages import printing
 from companion.problems import Problem, Problems, plain
@@ -30,7 +30,7 @@ def progress() -> None:
 @progress.command(
     "show", epilog=example('rowside progress show "Pier sign"', "rowside progress show alma.json bero.json")
 )
-@click.argument("names", metavar="NAME|FILE...", nargs=-1, required=True, shell_complete=complete_piece)
+@click.argument("names", metavar="NAME|FILE...", nargs=-1, required=True, shell_complete=complete_piece_or_file)
 @as_json
 def show_(names: Sequence[str], is_json: bool) -> int:
     """Print how far the piece NAME is, and how long the rest takes.
@@ -42,7 +42,9 @@ def show_(names: Sequence[str], is_json: bool) -> int:
     from companion.progress.shelf import Shelf
 
     shelf = Shelf(pieces())
-    if len(names) == 1 and not _is_sent(names[0], shelf):
+    here = {card.name.casefold() for card in shelf.cards()}
+    sent = [name for name in names if name.casefold() not in here and _is_path(name)]
+    if len(names) == 1 and not sent:
         return _show_one(shelf, names[0], is_json)
     from companion.pages.as_json import recounted
     from companion.pages.recounts import recounts
@@ -51,10 +53,10 @@ def show_(names: Sequence[str], is_json: bool) -> int:
     problems: list[Problem] = []
     for name in names:
         try:
-            found[name] = _recounted(name, shelf)
+            found[name] = _sent(name) if name in sent else _here(name, shelf)
         except Problems as wrong:
             problems += wrong.problems
-    for problem in problems:
+    for problem in problems:  # in the order of the names
         report([problem])
     answer(is_json, recounted(found), recounts(found, printing.columns()) if found else ())
     return WRONG if problems else DONE
@@ -74,33 +76,40 @@ def _show_one(shelf: Shelf, name: str, is_json: bool) -> int:
     return answer(is_json, piece_in_work(found.card, forecast), map(plain, lines))
 
 
-def _is_sent(word: str, shelf: Shelf) -> bool:
-    """Whether it names a file, and no piece on the shelf."""
-    if any(card.name.casefold() == word.casefold() for card in shelf.cards()):
-        return False
+def _is_path(word: str) -> bool:
+    """Whether it names a file, or looks like the path of one."""
     return os.path.isfile(word) or bool(Path(word).suffix) or len(Path(word).parts) > 1
 
 
-def _recounted(word: str, shelf: Shelf) -> Recount:
-    """What was done of a piece on the shelf, or of one that was exported to a file.
+def _sent(file: str) -> Recount:
+    """What was done of a piece that was exported to a file.
 
     Raises:
-        Problems: it is neither, or cannot be read.
+        Problems: it cannot be read.
     """
     from companion.plan.files import plan_text
     from companion.progress import exported
     from companion.progress.recount import recount
+
+    found = exported.read(plan_text(Path(file), exported.MOST_BYTES), file)
+    return recount(found.name, found.session, found.entries, found.times)
+
+
+def _here(name: str, shelf: Shelf) -> Recount:
+    """What was done of a piece on the shelf.
+
+    Raises:
+        Problems: there is none of that name, or it cannot be read.
+    """
+    from companion.progress.recount import recount
     from companion.progress.trouble import Refused, Trouble
 
-    if _is_sent(word, shelf):
-        found = exported.read(plan_text(Path(word), exported.MOST_BYTES), word)
-        return recount(found.name, found.session, found.entries, found.times)
     try:
-        here = shelf.resume(word, look_only=True)
-        stored = shelf.contents(here.card.name)
+        piece = shelf.resume(name, look_only=True)
+        stored = shelf.contents(piece.card.name)
     except (Refused, Trouble) as trouble:
         raise Problems([Problem(str(trouble))]) from None
-    return recount(here.card.name, here.session, stored.entries, stored.times)
+    return recount(piece.card.name, piece.session, stored.entries, stored.times)
 
 
 @progress.command(epilog=example('rowside progress export "Pier sign" -o pier.json'))

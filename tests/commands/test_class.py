@@ -207,3 +207,12 @@ def test_the_demo_class_is_called_by_name(tmp_path: Path) -> None:
     ran = run(tmp_path, "class", "evening-class")
     assert (ran.code, ran.err) == (0, "")
     assert ran.out.startswith("Evening class at the harbour: Harbour practice swatch, 8 students\n")
+
+
+def test_a_demo_class_is_copied_to_be_changed(tmp_path: Path) -> None:
+    ran = run(tmp_path, "copy", "evening-class", "tuesday.yaml")
+    assert (ran.code, ran.out) == (0, "")
+    assert ran.err == (
+        "tuesday.yaml is yours to change. To see what its students need: rowside class tuesday.yaml\n"
+    )
+    assert run(tmp_path, "class", "tuesday.yaml").out == run(tmp_path, "class", "evening-class").out

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from companion.dialogue.basket import BasketList
+from companion.dialogue.basket import BasketList, plans_in
 from companion.dialogue.finding import Finding
 from companion.dialogue.knitter import Knitter
 from companion.dialogue.opening import LIKE_EDITED, OVER, STORED, open_plan
@@ -197,6 +197,13 @@ def test_a_plan_that_cannot_be_read_is_told_and_not_shown(tmp_path: Path) -> Non
     board.press("c")
     assert isinstance(board.top.request, Reading)
     assert board.top.request.title == "This cannot be opened"
+
+
+def test_a_class_file_in_the_folder_is_no_plan_though_it_names_one(tmp_path: Path) -> None:
+    (tmp_path / "plans").mkdir()
+    (tmp_path / "plans" / "tuesday.yaml").write_text("class: 1\nplan: swatch\n", encoding="utf-8")
+    (tmp_path / "plans" / "wednesday.yaml").write_text("plan: 1\n", encoding="utf-8")
+    assert [path.stem for path in plans_in(tmp_path / "plans")] == ["wednesday"]
 
 
 def test_help_settings_and_the_palette_work_in_the_basket(tmp_path: Path) -> None:
