@@ -133,7 +133,7 @@ class _Reading:
             here = (self._problem((*at, "hands"), one.what, "Write hands: right") for one in found.problems)
             raise Problems(here) from None
         except TooMuchToWeigh as much:
-            raise Problems([self._problem(at, str(much))]) from None
+            raise Problems([self._problem(("plan",), str(much))]) from None
         return Student(student.name, piece, strands)
 
     def _own_names(self, index: int, student: StudentShape, plan: Loaded) -> Mapping[str, str]:

@@ -110,6 +110,21 @@ def test_yarns_of_one_name_in_two_colours_are_two_and_told_apart(tmp_path: Path)
     assert "  oat (#faf0e6): 1 of 12 m, bobbin.\n" in out
 
 
+def test_yarn_that_all_take_is_of_every_class_that_their_gauges_are_of(tmp_path: Path) -> None:
+    """500 tex are 992 yards to the pound, which is Light; 22 stitches to 10 cm are Light, too, and 20 are Medium, the
+    class beside it (``yarn/weights.py``)."""
+    make(tmp_path, CLASS.partition("  -")[0] + "  - {name: Bero, gauge: {stitches: 22, rows: 30}}\n  - name: Alma\n")
+    (tmp_path / "quay.yaml").write_text(PLAN.replace("metres: 40", "metres: 100, grams: 50"), encoding="utf-8")
+    [line] = [line for line in run(tmp_path, "class", "class.yaml").out.splitlines() if "buy" in line]
+    assert line.endswith(": buy 1 ball of 100 m / 50 g (500 tex, 3 Light or 4 Medium).")
+
+
+def test_yarn_that_is_sold_otherwise_is_another_yarn(tmp_path: Path) -> None:
+    out = run(make(tmp_path, CLASS.replace("13.25", "50", 1)), "class", "class.yaml").out
+    assert ": 14.5 m: buy 1 ball of 50 m. For Greta.\n" in out
+    assert ": 12 m: buy 1 ball of 13.2 m. For Hessel.\n" in out
+
+
 def test_a_length_wound_from_both_ends_is_wound_once(tmp_path: Path) -> None:
     """Two bits of brick a stitch apart are begun in one row, from the two ends of one length. Each has 8 stitches of
     2.05 cm, 15 cm to spare and a tail of 15: 46.4 cm, measured off as 50."""

@@ -59,7 +59,7 @@ def test_reach_and_rows_follow_each_students_gauge(tmp_path: Path) -> None:
 def test_a_sample_of_yarn_holds_at_the_gauge_it_was_knitted_at(tmp_path: Path) -> None:
     students = (
         "  - name: Alma\n"
-        "  - {name: Bero, gauge: {stitches: 22, rows: 30}}\n"
+        "  - {name: Bero, tension: {stitches: 22, rows: 30}}\n"
         "  - {name: Cilla, gauge: {stitches: 22, rows: 30}, sample: {stitches: 10, yarn: 17 cm}}\n"
     )
     samples = [student.piece.sample for student in read(tmp_path, students).students]
@@ -78,6 +78,9 @@ def test_a_student_has_what_she_says_of_a_yarn_and_the_rest_as_the_plan_has_it(t
     assert (rust.name, rust.colour, rust.symbol) == ("rust", "#a52a2a", "b")
     assert float(rust.ball.metres or 0) == 91.44
     assert (alma.piece.dialect, alma.piece.units, alma.piece.is_mirrored) == ("uk", "in", True)
+    us = "  - {name: Alma, terms: us, units: cm}\n  - name: Bero\n"
+    both = read(tmp_path, us, f"{PLAN}terms: uk\nunits: in\n").students
+    assert [(one.piece.dialect, one.piece.units) for one in both] == [("us", "cm"), ("uk", "in")]
     assert {segment.yarn for row in alma.strands.rows for segment in row.segments} == {"sand", "rust"}
 
 
@@ -107,6 +110,36 @@ def test_what_only_some_are_warned_of_is_told_with_their_names(tmp_path: Path) -
         ("class.yaml", 9, 'Cilla: "gauge"'),
     ]  # fmt: skip
     assert all(one.is_warning for one in warnings)
+
+
+def test_what_is_true_of_the_plan_as_it_is_stands_at_its_own_line(tmp_path: Path) -> None:
+    plan = PLAN.replace("sample: {stitches: 20, yarn: 38 cm}\n", "").replace("rows: 28", "rows: 20")
+    [warning] = read(tmp_path, "  - name: Alma\n  - name: Bero\n", plan).warnings
+    assert (Path(warning.file).name, warning.line, warning.what[:12]) == ("mole.yaml", 3, '"gauge" has ')
+
+
+def test_a_piece_that_cannot_be_worked_mirrored_is_told_where_her_hands_are(tmp_path: Path) -> None:
+    """Mirrored, row 2 begins at the right edge and loses three stitches at its left one, where it ends."""
+    plan = PLAN.partition("rows:\n")[0] + "rows:\n  - chart: |\n      12s\n      3. 9s\n      6s 6b\n"
+    with pytest.raises(Problems) as found:
+        read(tmp_path, "  - name: Alma\n  - name: Bero\n    hands: left\n", plan)
+    [problem] = found.value.problems
+    assert (Path(problem.file).name, problem.line, problem.mend) == ("class.yaml", 7, "Write hands: right")
+    assert problem.what == "Bero: Worked mirrored, row 2 loses 3 stitches at its end, where none can be bound off."
+
+
+def test_limits_that_are_too_wide_for_all_are_told_once(tmp_path: Path) -> None:
+    rows = "carry: {behind: 4000}\nrows: [{chart: 1s 1b, across: 2000, repeat: 10}]\n"
+    wide = PLAN.partition("rows:\n")[0] + rows
+    with pytest.raises(Problems) as found:
+        read(tmp_path, "  - name: Alma\n  - name: Bero\n", wide)
+    [problem] = found.value.problems
+    assert (problem.line, problem.what.partition(" for ")[0]) == (3, "Under these limits there are too many ways")
+
+
+def test_what_is_wrong_in_a_class_of_one_is_told_with_her_name(tmp_path: Path) -> None:
+    with pytest.raises(Problems, match="Alma: The plan has no yarn"):
+        read(tmp_path, "  - {name: Alma, yarns: {sea: {}}}\n")
 
 
 def test_what_is_wrong_with_any_students_piece_is_told_at_once(tmp_path: Path) -> None:

@@ -11,7 +11,7 @@ from pathlib import Path
 from the_program import PIER_SIGN, run
 
 from companion.plan.read import load
-from companion.progress.actions import Action, AtRow, Back, Note, On, RipBack, Unpick
+from companion.progress.actions import Action, AtRow, Back, Note, On, RipBack, TrapTails, Unpick
 from companion.progress.recount import Recount, recount
 from companion.progress.shelf import Shelf
 
@@ -57,6 +57,16 @@ def test_rows_ripped_back_are_counted_one_begun_as_one(tmp_path: Path) -> None:
     assert (third.unpicked, third.rips, third.ripped) == (2, 1, 1)
     taken_back = told(tmp_path / "d", AtRow(3), On(), RipBack(1), Back())
     assert (taken_back.rips, taken_back.ripped, taken_back.card.rows_done) == (0, 0, 2)
+
+
+def test_rows_ripped_back_twice_in_a_row_are_counted_each_from_where_the_other_left_off(tmp_path: Path) -> None:
+    found = told(tmp_path, AtRow(4), RipBack(2), RipBack(0))
+    assert (found.rips, found.ripped) == (2, 3)
+
+
+def test_a_setting_is_not_what_is_taken_back(tmp_path: Path) -> None:
+    found = told(tmp_path, AtRow(2), On(), Unpick(), TrapTails(True), Back())
+    assert (found.unpicked, found.card.runs_done) == (0, 1)
 
 
 def test_minutes_are_those_between_steps_without_a_pause(tmp_path: Path) -> None:
@@ -118,6 +128,15 @@ def test_a_file_that_is_no_piece_is_told_by_itself_and_the_others_are_shown(tmp_
     assert "bytes.json:1:1  The file is not UTF-8 text" in ran.err
     ran = run(tmp_path, "progress", "show", "torn.json", "gone.json", "--json")
     assert (ran.code, json.loads(ran.out)) == (2, [])
+
+
+def test_a_piece_whose_name_looks_like_a_file_is_still_that_piece(tmp_path: Path) -> None:
+    plan = tmp_path / "pier.yaml"
+    plan.write_text(PIER_SIGN, encoding="utf-8")
+    with Shelf(tmp_path / "data" / "pieces").start(load(plan), plan, "Pier 1.5"):
+        pass
+    ran = run(tmp_path, "progress", "show", "pier 1.5")
+    assert (ran.code, ran.out, ran.err) == (0, "Pier 1.5: not begun, 0 of 4 rows.\n", "")
 
 
 def test_pieces_with_other_names_are_told_by_them(tmp_path: Path) -> None:
