@@ -236,7 +236,7 @@ def sit_down(knitter: Knitter, knitting: Knitting) -> Sitting:
     sitting = Sitting(knitting, knitter)
     said = (
         knitter.notice, knitting.look_only_reason, knitting.opened_plan.sentence,
-        greeting(knitting.session, sitting.terms),
+        greeting(knitting.session, sitting.terms), sitting.telling.plan_says,
     )
     sitting.notice = " ".join(filter(None, said))
     sitting.take_up_settings()

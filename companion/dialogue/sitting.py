@@ -106,6 +106,8 @@ class Sitting:
                 self.notice = words.ends_offered(ready, self.terms, self.knitter.key_of("ends"))
         if self.resting.is_due(settings.break_after, is_at_turn=is_turn):
             self.notice = f"{self.notice} {words.BREAK}".strip()
+        if session is not now.session:
+            self.notice = f"{self.notice} {self.telling.plan_says}".strip()
 
     def _undone(self, action: Action, was: Telling) -> str:
         """What is said once work is undone on the needles: how to unpick, and where the hands are then."""

@@ -59,6 +59,19 @@ class Telling:
     # What is done now.
 
     @cached_property
+    def steps(self) -> tuple[Step, ...]:
+        """Everything the hands do until the next press, in that order."""
+        if self.run:
+            return (*(self._before_it if self.is_turn else ()), *self.run.steps)
+        return self.session.row_end[0] if self.session.act is not None else tuple(filter(None, [self.finishing]))
+
+    @cached_property
+    def plan_says(self) -> str:
+        """What the plan says of the rows that begin with the one in work, as long as no run of it is worked."""
+        place = self.run and self.run.place
+        return words.plan_says(self.session.piece.said_at(place.row)) if place and not place.segment else ""
+
+    @cached_property
     def run(self) -> RunSteps | None:
         """The run in work; None where something else is to be done."""
         place = self.session.next_place

@@ -109,6 +109,8 @@ def rows(piece: Piece, strands: Strands, first: int, last: int, terms: Terms = U
     if first == 1 and (cast_on := words.written_cast_on(casting_on(strands), is_round=piece.rows[0].is_round)):
         yield plain(cast_on)
     for index in range(first - 1, last):
+        if said := piece.said_at(index):
+            yield plain(words.plan_says(said))
         runs = row_runs(strands, index, piece.catching)
         yield plain(words.written_row(piece.rows[index], runs, row_end(strands, index), terms))
 

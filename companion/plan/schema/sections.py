@@ -104,6 +104,9 @@ class SectionShape(Shape):
         json_schema_extra={"oneOf": [{"required": ["plain"]}, {"required": ["chart"]}, {"required": ["field"]}]}
     )
 
+    says: Annotated[
+        of.Said | None, hint("Told at its first row: a few sentences for whoever knits it.")
+    ] = None
     plain: PlainShape | None = None
     chart: Chart | None = None
     field: FieldShape | None = None
