@@ -66,12 +66,6 @@ class Telling:
         return self.session.row_end[0] if self.session.act is not None else tuple(filter(None, [self.finishing]))
 
     @cached_property
-    def plan_says(self) -> str:
-        """What the plan says of the rows that begin with the one in work, as long as no run of it is worked."""
-        place = self.run and self.run.place
-        return words.plan_says(self.session.piece.said_at(place.row)) if place and not place.segment else ""
-
-    @cached_property
     def run(self) -> RunSteps | None:
         """The run in work; None where something else is to be done."""
         place = self.session.next_place
@@ -335,6 +329,13 @@ class Telling:
         if self.saying.is_ready and not self.session.done:  # what is cast on is on the needle
             return (runs[0]._replace(before=()), *runs[1:])
         return runs
+
+
+def plan_says(session: Session) -> str:
+    """What the plan says of the rows that begin with the one in work, as long as no run of it is worked."""
+    place = session.next_place
+    is_begun = place is None or place.segment > 0 or session.act is not None
+    return "" if is_begun else words.plan_says(session.piece.said_at(place.row))
 
 
 def telling(session: Session, terms: Terms, saying: Saying = IN_FULL) -> Telling:

@@ -7,6 +7,7 @@ from typing import Literal
 
 from companion.dialogue.questions import Asking, Leave, Reading, Scroll, ToNeedles, YesNo, show
 from companion.dialogue.sitting import Sitting
+from companion.dialogue.telling import plan_says
 from companion.knitting import words
 from companion.knitting.hands.row_ends import LIGHT
 from companion.knitting.hands.steps import SewOn
@@ -78,7 +79,7 @@ def why(sitting: Sitting) -> Asking[None]:
     for step in (*now.steps, *(step for run in row for step in run.steps)):
         reasons.setdefault(why(step, terms), words.sentence(words.tell(step, "verb", terms)))
     lines = [f"{verb}: {reason}" for reason, verb in reasons.items()] or list(now.to_do)
-    yield Reading("Why", [*filter(None, [now.plan_says]), *lines])
+    yield Reading("Why", [*filter(None, [plan_says(now.session)]), *lines])
 
 
 def where(sitting: Sitting) -> Asking[None]:

@@ -28,7 +28,7 @@ def why(step: do.Step, terms: Terms) -> str:
         case do.CastOn():  # common practice, no source
             return "The cast-on edge must stretch as far as the fabric above it: cast on loosely."
         case do.CrossCastOn():  # "Intarsia color change on vertical line or diagonal line", 2014
-            return "Row 1 works each section in the strand that cast it on; without a cross the edge parts between them."
+            return "Row 1 works each section in the strand that cast it on; uncrossed, the edge parts between them."
         case do.CutCastOn():  # common practice, no source
             return f"Nothing else is worked with this length. Its tail is {terms.woven_in} like any other."
         case do.JoinRound():  # common practice, no source
@@ -37,8 +37,9 @@ def why(step: do.Step, terms: Terms) -> str:
             return "Strands cross on the wrong side alone: one that lies on the right side would show there as a bar."
         case do.Fetch():
             return _fetched(step, terms)
-        case do.Join():  # "The Essential Guide to Color Knitting Techniques", ch. 6; "Intarsia how-to" (stiff patches);
-            # "How to join new yarn in knitting" (no lasting knot)
+        case do.Join():
+            # "The Essential Guide to Color Knitting Techniques", ch. 6 (a supply for each area); "Intarsia how-to"
+            # (stiff patches); "How to join new yarn in knitting" (no lasting knot)
             return (
                 "Each area has a strand of its own, for yarn carried behind other colours makes a stiff patch. Leave "
                 f"{measured(TAIL_CM, terms)}, to be {terms.woven_in}; a knot that is left in stays a lump."
@@ -53,7 +54,7 @@ def why(step: do.Step, terms: Terms) -> str:
                 "full twist, drawn tight, pinches."
             )
         case do.Slip():  # common practice, no source
-            return "A slipped first stitch lies along the edge like a chain, one link for two rows: smooth, and counted soon."
+            return "A slipped first stitch lies along the edge like a chain, one link for two rows."
         case do.Work():  # "The Essential Guide to Color Knitting Techniques", ch. 6; "Intarsia how-to"
             return (
                 "An area is worked in its own strand and nothing lies behind it, so that the fabric stays thin and "
@@ -63,8 +64,8 @@ def why(step: do.Step, terms: Terms) -> str:
             return _shaped(step, terms)
         case do.Catch():  # "Length of floats"; "How to catch floats"
             return (
-                f"A float that hangs free over more than {measured(FLOAT_CM, terms)} catches on fingers; caught on its "
-                "way it lies flat."
+                f"A float that hangs free over more than {measured(FLOAT_CM, terms)} catches on fingers; caught on "
+                "its way it lies flat."
             )
         case do.Rest(_, is_caught):  # two ends to a strand, by counting; caught as any float: "Length of floats"
             caught = " Caught on its way, it hangs in no loop." if is_caught else ""
@@ -76,10 +77,10 @@ def why(step: do.Step, terms: Terms) -> str:
         case do.Splice():  # "How to join new yarn in knitting"
             return "Spliced, two lengths become one, and no end is left."
         case do.Count():  # common practice, no source
-            return "A stitch too many or too few moves the picture: found now it costs this row, later all those above it."
+            return "A stitch too many or too few moves the picture: found now it costs this row, later more."
         case do.Cut():  # "How to join new yarn in knitting" and three more on the length of tails
             return (
-                "What is not needed again only tangles. Cut after the count, so that a mistake can still be unpicked; "
+                "What is not needed again only tangles. Cut after the count, so that the row can still be unpicked; "
                 f"tails of less than {measured(SHORT_TAIL_CM, terms)} are hard to {terms.weave_in}."
             )
         case do.BindOff():  # common practice, no source
@@ -88,7 +89,7 @@ def why(step: do.Step, terms: Terms) -> str:
         case do.Leave():  # two ends to a strand, by counting
             return f"It is needed again a few rows up: left hanging it {_SAVES_ENDS}."
         case do.Divide():  # common practice, no source
-            return "Past an opening each side is turned by itself, so that one has to wait; on a holder no stitch runs down."
+            return "Past an opening each side is turned by itself, so that one waits; on a holder no stitch runs."
         case do.TakeUp():  # common practice, no source
             return "These stitches waited while the other part was worked; both parts grow from the same row."
         case do.GoFlat():  # "Rock around the ...", intarsia in the round, 2006
@@ -101,8 +102,8 @@ def why(step: do.Step, terms: Terms) -> str:
         case do.HaveReady():  # common practice, no source
             return "Wound before the row begins, a length is at hand in mid-row, where both hands are full."
         case do.Turn():  # page on intarsia in a magazine's handbook
-            return "Turned one way after right-side rows, the other after wrong-side rows, the strands do not wind round each other."
-        case do.WeaveIn():  # "Intarsia" (closing the hole); a handbook's page on weaving in; "Weave ends" (trimmed late)
+            return "Turned one way after right-side rows, the other after wrong-side rows, strands stay untwisted."
+        case do.WeaveIn():  # "Intarsia" (the hole closed); a handbook's page; "Weave ends" (trimmed late)
             return (
                 "First the way that closes the hole at the join, then behind its own colour, where an end does not "
                 "show. Trimmed before the wash it slips out."
@@ -129,23 +130,23 @@ def _fetched(step: do.Fetch, terms: Terms) -> str:
         return f"To let it rest {_SAVES_ENDS}. Brought up tight, it would draw the rows together."
     # "Length of floats"; drawn together: "Intarsia how-to"
     return (
-        "A strand that comes over a few stitches saves two ends. Leave it slack: a tight one draws the fabric together, "
-        f"and one longer than {measured(FLOAT_CM, terms)} catches on fingers."
+        "A strand that comes over a few stitches saves two ends. Leave it slack: a tight one draws the fabric "
+        f"together, and one longer than {measured(FLOAT_CM, terms)} catches on fingers."
     )
 
 
 def _shaped(step: do.Shape, terms: Terms) -> str:
     match step.how:
         case "bind off":  # common practice, no source
-            return f"Stitches that end here must not run down. They are {terms.bound_off} where a row starts: the strand is there."
+            return f"Stitches that end here must not run. {sentence(terms.bound_off)} at a row's start: there the strand is."
         case "cast on" | "loop" | "loops":  # common practice, no source
-            return "The piece grows here, and new stitches stand on new loops: several at a row's start, a loop where it ends."
+            return "The piece grows here, and new stitches stand on new loops where the strand is."
         case "lost":  # common practice, no source
             return f"More go here than a decrease takes, at a row's end, where none can be {terms.bound_off}."
         case "m1R" | "m1L" | "m1R purlwise" | "m1L purlwise":  # common practice, no source
             return "Lifted from the bar between two stitches and worked twisted, a new stitch leaves no hole."
         case _:  # "Terms and abbreviations used in knitting patterns": k2tog leans to the right, ssk to the left
             return (
-                "Decreases lean, as the right side looks: k2tog and p2tog to the right, ssk and ssp to the left. This "
-                "one follows its edge."
+                "Decreases lean, as the right side looks: k2tog and p2tog to the right, ssk and ssp to the left. "
+                "This one follows its edge."
             )
