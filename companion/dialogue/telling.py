@@ -334,8 +334,9 @@ class Telling:
 def plan_says(session: Session) -> str:
     """What the plan says of the rows that begin with the one in work, as long as no run of it is worked."""
     place = session.next_place
-    is_begun = place is None or place.segment > 0 or session.act is not None
-    return "" if is_begun else words.plan_says(session.piece.said_at(place.row))
+    if place is None or place.segment or session.act is not None:
+        return ""
+    return words.plan_says(session.piece.said_at(place.row))
 
 
 def telling(session: Session, terms: Terms, saying: Saying = IN_FULL) -> Telling:

@@ -138,7 +138,7 @@ def _fetched(step: do.Fetch, terms: Terms) -> str:
 def _shaped(step: do.Shape, terms: Terms) -> str:
     match step.how:
         case "bind off":  # common practice, no source
-            return f"Stitches that end here must not run. {sentence(terms.bound_off)} at a row's start: there the strand is."
+            return f"Stitches that end here must not run; they are {terms.bound_off} at a row's start, by its strand."
         case "cast on" | "loop" | "loops":  # common practice, no source
             return "The piece grows here, and new stitches stand on new loops where the strand is."
         case "lost":  # common practice, no source
