@@ -86,6 +86,8 @@ async def test_the_first_of_two_answers_counts(tmp_path: Path) -> None:
         await asked(at, "q")
         await at_once(at, "escape", "y")
         assert at.app.is_running
+        assert isinstance(at.app.screen, ReadingScreen)  # what y does at the needles: the reason for the step
+        await at.press("escape")
         assert isinstance(at.app.screen, KnittingScreen)
 
 
