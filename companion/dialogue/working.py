@@ -71,14 +71,11 @@ def note(sitting: Sitting) -> Asking[object]:
 
 def why(sitting: Sitting) -> Asking[None]:
     """The reasons for what the next press says is done, each once, under what the plan says here."""
-    from companion.knitting.words.why import why
+    from companion.knitting.words.why import reasons
 
     now, terms = sitting.telling, sitting.terms
     row = [told.run for told in now.runs if not told.is_done] if sitting.view.is_row_mode and now.run else []
-    reasons = dict[str, str]()
-    for step in (*now.steps, *(step for run in row for step in run.steps)):
-        reasons.setdefault(why(step, terms), words.sentence(words.tell(step, "verb", terms)))
-    lines = [f"{verb}: {reason}" for reason, verb in reasons.items()] or list(now.to_do)
+    lines = reasons((*now.steps, *(step for run in row for step in run.steps)), terms) or now.to_do
     yield Reading("Why", [*filter(None, [plan_says(now.session)]), *lines])
 
 

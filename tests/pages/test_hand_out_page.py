@@ -140,7 +140,8 @@ def test_the_rows_on_paper_are_word_for_word_those_that_are_printed(demo: str) -
     piece = read_plan(demo).piece
     [boxes] = every(tree(handed(piece, "rows")), "ol", "boxes")
     strands = not_begun(piece).strands
-    assert [text_of(one) for one in boxes] == list(written.rows(piece, strands, 1, len(piece.rows), US))
+    assert "".join(map(text_of, boxes)) == "".join(written.rows(piece, strands, 1, len(piece.rows), US))
+    assert len(boxes) - len(piece.rows) == len(list(written.cast_on(piece, strands)))
 
 
 def test_rows_are_told_in_the_terms_and_only_those_that_are_asked_for() -> None:

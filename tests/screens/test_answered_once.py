@@ -18,6 +18,7 @@ from companion.dialogue.basket import BasketList
 from companion.dialogue.ends import EndsList
 from companion.dialogue.opening import open_plan
 from companion.dialogue.questions import show
+from companion.screens.asking import ReadingScreen
 from companion.screens.ends import EndsScreen
 from companion.screens.knitting import KnittingScreen
 from companion.screens.lists import BasketScreen

@@ -6,10 +6,13 @@ common practice without one.
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterable
 from fractions import Fraction
 from typing import assert_never
 
 from companion.knitting.hands import steps as do
+from companion.knitting.words.steps import tell
 from companion.knitting.words.terms import Terms, measured, sentence
 
 FLOAT_CM = Fraction(5, 2)
@@ -19,6 +22,7 @@ TAIL_CM = 15
 SHORT_TAIL_CM = 10
 """Less than this is hard to weave in (four articles on ends name 4 to 6 in, 10 to 15 cm)."""
 
+_NUMBER = re.compile(r" [0-9]+$")
 _SAVES_ENDS = "saves a cut, a join and the two ends that come of them"
 
 
@@ -123,6 +127,15 @@ def why(step: do.Step, terms: Terms) -> str:
             return "In a seam ends are hidden, and its edges are thick already."
         case _:
             assert_never(step)
+
+
+def reasons(steps: Iterable[do.Step], terms: Terms) -> list[str]:
+    """Each reason for these steps once, after what is done: "Cross: Nothing but this cross holds ..."."""
+    found = dict[str, str]()
+    for step in steps:
+        if (reason := why(step, terms)) not in found:
+            found[reason] = sentence(_NUMBER.sub("", tell(step, "verb", terms)))
+    return [f"{done}: {reason}" for reason, done in found.items()]
 
 
 def _fetched(step: do.Fetch, terms: Terms) -> str:

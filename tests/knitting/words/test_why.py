@@ -70,7 +70,7 @@ def test_a_float_of_an_inch_is_the_longest_that_hangs_free() -> None:
 
 
 def test_tails_are_as_long_as_published() -> None:
-    # "How to join new yarn in knitting": at least 6 in, 15 cm; "Changing colors and weaving in loose ends": 4 to 6 in.
+    # "How to join new yarn in knitting": at least 6 in, 15 cm; four articles on ends: 4 to 6 in.
     join, cut = do.Join("brick", "sand", "RS"), do.Cut((), (), ())
     assert "Leave 15 cm" in why(join, US)
     assert "Leave 6 in" in why(join, INCHES)
