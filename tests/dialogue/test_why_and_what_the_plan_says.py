@@ -98,7 +98,7 @@ def test_the_reason_is_that_of_what_the_next_press_says_is_done(tmp_path: Path) 
     assert heads(board) == ["Count", "Turn", "Purl"]
     assert board.sitting.session is before
     board.press("space")
-    assert heads(board) == ["Have ready"]
+    assert heads(board) == ["Count", "Have ready"]
     board.press("space", "space")
     assert heads(board) == ["Cross", "Knit"]
 
