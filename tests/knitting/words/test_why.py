@@ -134,3 +134,8 @@ def test_where_a_step_lies_changes_no_reason() -> None:
     ends = (do.End(Place(3, 1), "finish", 2), do.End(Place(0, 0), "start", 0))
     assert len({why(do.LayIn(end, "sand", 8), US) for end in ends}) == 1
     assert len({why(do.Fetch("sand", 2, 2, 0, "back", Fraction(0), side, False), US) for side in ("RS", "WS")}) == 1
+
+
+def test_a_reason_is_given_once_under_the_first_step_it_holds_for_without_its_number() -> None:
+    steps = (do.Work("sand", 8, (("k", 8),)), do.Count(24, 0), do.Work("brick", 3, (("p", 3),)))
+    assert [one.partition(":")[0] for one in reasons.reasons(steps, US)] == ["Knit", "Count"]
