@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from companion.pages.hand_out.inks import Inks
     from companion.progress.session import Session
 
-PARTS = ("title", "now", "crossing", "winding", "chart", "rows", "back", "finishing")
+PARTS = ("title", "now", "crossing", "winding", "chart", "rows", "back", "finishing", "why")
 """Known here without what they are made of; a test holds them to it."""
 
 _ENDINGS = (".html", ".htm")

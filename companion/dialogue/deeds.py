@@ -74,6 +74,7 @@ DEEDS: tuple[Deed, ...] = (
     Deed("alone", ("f",), "Far view", "The run in work alone on the screen, as large as it goes.",
          looking("is_alone", "is_chart_large", "is_row_mode")),
     Deed("say", ("b",), "Brief or full", "How much is said at a change of strands.", elsewhere.say),
+    Deed("why", ("y",), "Why", "The reason for what the hands do now; and what the plan says of it.", working.why),
     Deed("unpick", ("u",), "Unpick", "The last run is undone on the needles.", doing(Unpick()), "unpick", Unpick),
     Deed("rip", ("r",), "Rip back", "Rows are undone on the needles, down to one you name.",
          working.rip, "rip", RipBack),

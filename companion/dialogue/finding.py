@@ -13,7 +13,7 @@ from companion.dialogue.table import Cell, Column, Row, Table
 from companion.knitting import words
 
 GROUPS: Mapping[str, tuple[str, ...]] = {
-    "Knitting": ("on", "row", "mode", "say", "note"),
+    "Knitting": ("on", "row", "mode", "say", "why", "note"),
     "Something went wrong, or you lost your place": ("back", "unpick", "rip", "happened", "where", "at"),
     "Ends, yarn and finishing": ("ends", "sew", "strands", "techniques"),
     "Looking at the chart": (

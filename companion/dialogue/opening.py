@@ -12,6 +12,7 @@ from companion.dialogue.coming_back import greeting
 from companion.dialogue.knitter import Knitter
 from companion.dialogue.questions import Asking, Choice, Reading
 from companion.dialogue.sitting import Sitting
+from companion.dialogue.telling import plan_says
 from companion.knitting import words
 from companion.knitting.strands.limits import Carry
 from companion.knitting.value import Record
@@ -236,7 +237,7 @@ def sit_down(knitter: Knitter, knitting: Knitting) -> Sitting:
     sitting = Sitting(knitting, knitter)
     said = (
         knitter.notice, knitting.look_only_reason, knitting.opened_plan.sentence,
-        greeting(knitting.session, sitting.terms),
+        greeting(knitting.session, sitting.terms), plan_says(knitting.session),
     )
     sitting.notice = " ".join(filter(None, said))
     sitting.take_up_settings()

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from companion.dialogue.coming_back import is_ready, where_held
 from companion.dialogue.resting import Resting
 from companion.dialogue.saying import UNPICKING, Saying
-from companion.dialogue.telling import Telling, telling
+from companion.dialogue.telling import Telling, plan_says, telling
 from companion.knitting import words
 from companion.knitting.hands.row_ends import turn_tip
 from companion.knitting.value import Record
@@ -106,6 +106,8 @@ class Sitting:
                 self.notice = words.ends_offered(ready, self.terms, self.knitter.key_of("ends"))
         if self.resting.is_due(settings.break_after, is_at_turn=is_turn):
             self.notice = f"{self.notice} {words.BREAK}".strip()
+        if session is not now.session:
+            self.notice = f"{self.notice} {plan_says(session)}".strip()
 
     def _undone(self, action: Action, was: Telling) -> str:
         """What is said once work is undone on the needles: how to unpick, and where the hands are then."""

@@ -59,6 +59,13 @@ class Telling:
     # What is done now.
 
     @cached_property
+    def steps(self) -> tuple[Step, ...]:
+        """Everything the hands do until the next press, in that order."""
+        if self.run:
+            return (*(self._before_it if self.is_turn else ()), *self.run.steps)
+        return self.session.row_end[0] if self.session.act is not None else tuple(filter(None, [self.finishing]))
+
+    @cached_property
     def run(self) -> RunSteps | None:
         """The run in work; None where something else is to be done."""
         place = self.session.next_place
@@ -322,6 +329,14 @@ class Telling:
         if self.saying.is_ready and not self.session.done:  # what is cast on is on the needle
             return (runs[0]._replace(before=()), *runs[1:])
         return runs
+
+
+def plan_says(session: Session) -> str:
+    """What the plan says of the rows that begin with the one in work, as long as no run of it is worked."""
+    place = session.next_place
+    if place is None or place.segment or session.act is not None:
+        return ""
+    return words.plan_says(session.piece.said_at(place.row))
 
 
 def telling(session: Session, terms: Terms, saying: Saying = IN_FULL) -> Telling:

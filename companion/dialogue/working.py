@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Literal
 
-from companion.dialogue.questions import Asking, Leave, Scroll, ToNeedles, YesNo, show
+from companion.dialogue.questions import Asking, Leave, Reading, Scroll, ToNeedles, YesNo, show
 from companion.dialogue.sitting import Sitting
+from companion.dialogue.telling import plan_says
 from companion.knitting import words
 from companion.knitting.hands.row_ends import LIGHT
 from companion.knitting.hands.steps import SewOn
@@ -66,6 +67,16 @@ def note(sitting: Sitting) -> Asking[object]:
     from companion.dialogue.rows_asked import note
 
     return sitting.do_asked(note(sitting.session))
+
+
+def why(sitting: Sitting) -> Asking[None]:
+    """The reasons for what the next press says is done, each once, under what the plan says here."""
+    from companion.knitting.words.why import reasons
+
+    now, terms = sitting.telling, sitting.terms
+    row = [told.run for told in now.runs if not told.is_done] if sitting.view.is_row_mode and now.run else []
+    lines = reasons((*now.steps, *(step for run in row for step in run.steps)), terms) or now.to_do
+    yield Reading("Why", [*filter(None, [plan_says(now.session)]), *lines])
 
 
 def where(sitting: Sitting) -> Asking[None]:

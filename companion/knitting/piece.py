@@ -29,7 +29,7 @@ class Piece(Value, has_defaults=True):
     shaped so many stitches in. ``is_trapping``: its
     knitter lays tails in as they come; a setting, never the plan's. ``cast_on``: how its first stitches come onto the
     needle; ``has_slipped_edges``: the first stitch of flat rows is slipped; ``is_off_each``: at the end every run is
-    bound off in the strand that worked it."""
+    bound off in the strand that worked it. ``said``: what the plan says, by the level of the rows it is told at."""
 
     title: str
     gauge: Gauge
@@ -52,6 +52,7 @@ class Piece(Value, has_defaults=True):
     cast_on: Casting = LONG_TAIL
     has_slipped_edges: bool = False
     is_off_each: bool = False
+    said: Mapping[int, str] = field(default_factory=dict)
 
     @cached_property
     def catching(self) -> Catching:
@@ -65,6 +66,11 @@ class Piece(Value, has_defaults=True):
             self.fabric, is_mirrored=self.is_mirrored, cast_on=self.cast_on, has_slipped_edges=self.has_slipped_edges,
             inward=self.inward, is_off_each=self.is_off_each,
         )  # fmt: skip
+
+    def said_at(self, row: int) -> str:
+        """What the plan says at a row (its index in working order), "" = nothing. Where a section lies in both parts
+        of a divided piece, it is said in each."""
+        return self.said.get(self.fabric.level(row), "") if self.said else ""
 
     def gauge_of(self, kind: TextureKind) -> Gauge:
         """The gauge of a texture, as measured or else the piece's own."""

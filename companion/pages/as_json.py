@@ -250,6 +250,7 @@ def _row(piece: Piece, strands: Strands, index: int) -> dict[str, object]:
     steps = [{**step_as_json(piece, step), "segment": run.place.segment} for run in runs for step in run.steps]
     return {
         "part": row.part, "row": row.number, "side": row.side, "toward": row.toward, "stitches": row.stitches,
+        "says": piece.said_at(index),
         "segments": [_segment(run) for run in runs],
         "steps": steps + [step_as_json(piece, step) for step in row_end(strands, index)],
     }  # fmt: skip

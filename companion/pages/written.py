@@ -109,12 +109,25 @@ def measures(piece: Piece, terms: Terms) -> tuple[str, str]:
 
 
 def rows(piece: Piece, strands: Strands, first: int, last: int, terms: Terms = US) -> Iterator[str]:
-    """Rows ``first`` to ``last`` (numbers, from 1), a line each."""
-    if first == 1 and (cast_on := words.written_cast_on(casting_on(strands), is_round=piece.rows[0].is_round)):
-        yield plain(cast_on)
+    """Rows ``first`` to ``last`` (numbers, from 1), a line each, what the plan says above its row."""
+    if first == 1:
+        yield from cast_on(piece, strands)
     for index in range(first - 1, last):
-        runs = row_runs(strands, index, piece.catching)
-        yield plain(words.written_row(piece.rows[index], runs, row_end(strands, index), terms))
+        yield from row(piece, strands, index, terms)
+
+
+def cast_on(piece: Piece, strands: Strands) -> Iterator[str]:
+    """The cast-on, where it has a line of its own."""
+    if told := words.written_cast_on(casting_on(strands), is_round=piece.rows[0].is_round):
+        yield plain(told)
+
+
+def row(piece: Piece, strands: Strands, index: int, terms: Terms = US) -> Iterator[str]:
+    """What the plan says at a row (its index, from 0), where it says something; and the row, the last line."""
+    if said := piece.said_at(index):
+        yield plain(words.plan_says(said))
+    runs = row_runs(strands, index, piece.catching)
+    yield plain(words.written_row(piece.rows[index], runs, row_end(strands, index), terms))
 
 
 def number(value: Fraction) -> str:

@@ -21,6 +21,7 @@ MOST_STITCHES = 4_000_000
 
 LONGEST_TITLE = 200
 LONGEST_NAME = 40
+LONGEST_SAID = 400
 
 _WHOLE = re.compile(r"\d+", re.ASCII)
 _DECIMAL = re.compile(r"\d{1,12}(?:\.\d{1,12})?", re.ASCII)
@@ -142,6 +143,11 @@ def title(value: str) -> str:
 def name(value: str) -> str:
     """A yarn's name: short visible text."""
     return _visible(value, LONGEST_NAME)
+
+
+def said(value: str) -> str:
+    """What a section says: some sentences of visible text. Line breaks and indents are as good as spaces."""
+    return _visible(" ".join(value.split()), LONGEST_SAID)
 
 
 def _visible(value: str, longest: int) -> str:

@@ -53,7 +53,7 @@ def piece(plan: PlanShape, sections: Sequence[Section], sew_on: Callable[[Fabric
         winding=plan.winding.winding if plan.winding else USUAL, gauges=gauges, seams=_seams(plan),
         small_areas=plan.small_areas or 0, inward=plan.shaping.at if plan.shaping else 0,
         cast_on=plan.cast_on.casting if plan.cast_on else LONG_TAIL, has_slipped_edges=plan.slipped_edges,
-        is_off_each=plan.bind_off is not None and plan.bind_off.colours == "each",
+        is_off_each=plan.bind_off is not None and plan.bind_off.colours == "each", said=_said(sections),
     )  # fmt: skip
 
 
@@ -77,6 +77,13 @@ def _drawn(plan: PlanShape, sections: Sequence[Section], sew_on: Callable[[Fabri
     made, is_plain = Rows(fabric), _row_by_row(fabric, sections, lambda shape: shape.plain_first)
     mended = (plain_first(made, i) if is_plain[i] else row for i, row in enumerate(fabric.rows))
     return replace(fabric, rows=tuple(mended))
+
+
+def _said(sections: Sequence[Section]) -> dict[int, str]:
+    """What sections say, each by the level of its first row."""
+    starts = accumulate((section.rows for section in sections), initial=0)
+    begun = zip(starts, sections, strict=False)
+    return {start: section.shape.says for start, section in begun if section.shape.says is not None}
 
 
 def _begun_narrower(sections: Sequence[Section], rows: tuple[FabricRow, ...]) -> tuple[FabricRow, ...]:

@@ -137,7 +137,8 @@ def test_it_comes_by_itself_where_the_terminal_or_the_knitter_wants_it(
 ) -> None:
     code, out, err = by_lines(monkeypatch, capsys, tmp_path, "knit", "swatch", given="q\n", **variables)
     assert (code, err) == (0, "")
-    assert out.splitlines()[1] == "Row 1 of 32, right side toward you."
+    assert out.splitlines()[1].startswith("The plan says: Cast on loosely.")
+    assert out.splitlines()[2] == "Row 1 of 32, right side toward you."
     code, out, err = by_lines(monkeypatch, capsys, tmp_path, given="1\n\nq\nq\n", **variables)
     assert (code, err) == (0, "")
     assert out.startswith("Rowside: the work basket\nOpened, not begun yet:\n1. Harbour practice swatch")
@@ -162,7 +163,8 @@ def test_plain_stands_before_or_after_the_plan(
 ) -> None:
     code, out, err = by_lines(monkeypatch, capsys, tmp_path, *words, given="\n")
     assert (code, err) == (0, "")
-    assert out.startswith("Harbour practice swatch.\nRow 1 of 32")
+    assert out.startswith("Harbour practice swatch.\nThe plan says: ")
+    assert out.splitlines()[2].startswith("Row 1 of 32")
     assert on_disk(tmp_path).limits.reach == (2 if "--reach" in words else on_disk(tmp_path).piece.carry.reach)
 
 

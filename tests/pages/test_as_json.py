@@ -85,7 +85,7 @@ def test_rows_are_told_as_they_are_worked_by_hand(folder: Path) -> None:
         "method": "long-tail", "sections": [{"yarn": "sand", "stitches": 5}], "cut": False,
     }  # fmt: skip
     for row, (number, side, toward, segments) in zip(value["rows"], PIER_ROWS, strict=True):
-        assert list(row) == ["part", "row", "side", "toward", "stitches", "segments", "steps"]
+        assert list(row) == ["part", "row", "side", "toward", "stitches", "says", "segments", "steps"]
         assert (row["row"], row["side"], row["toward"], row["stitches"]) == (number, side, toward, 5)
         assert [list(segment) for segment in row["segments"]] == [SEGMENT_KEYS] * len(segments)
         assert [tuple(segment.values()) for segment in row["segments"]] == [(*told, []) for told in segments]

@@ -140,7 +140,8 @@ def test_the_rows_on_paper_are_word_for_word_those_that_are_printed(demo: str) -
     piece = read_plan(demo).piece
     [boxes] = every(tree(handed(piece, "rows")), "ol", "boxes")
     strands = not_begun(piece).strands
-    assert [text_of(one) for one in boxes] == list(written.rows(piece, strands, 1, len(piece.rows), US))
+    assert "".join(map(text_of, boxes)) == "".join(written.rows(piece, strands, 1, len(piece.rows), US))
+    assert len(boxes) - len(piece.rows) == len(list(written.cast_on(piece, strands)))
 
 
 def test_rows_are_told_in_the_terms_and_only_those_that_are_asked_for() -> None:
@@ -262,3 +263,21 @@ def test_where_a_piece_in_work_is_is_told_and_its_rows_are_ticked() -> None:
     assert [one.get("class") for one in boxes] == ["done"] * 4 + ["to-do"] * 28
     marked = [text_of(one) for one in every(root, "text") if re.search("[◄►]", text_of(one))]
     assert marked == ["◄ 5"]
+
+
+def test_why_gives_each_reason_once_for_the_steps_that_the_piece_has() -> None:
+    told = [text_of(one) for one in every(tree(handed(plan(), "why", terms=Terms("uk"))), "p")]
+    assert len(told) == len(set(told))
+    heads = [one.partition(":")[0] for one in told]
+    assert {"Cast on", "Cross", "Join", "Cut", "Cast off", "Sew in", "Sew on"} <= set(heads)
+    assert not {"Divide", "Join half", "Go round"} & set(heads)
+
+
+def test_what_the_plan_says_stands_above_its_row_and_has_no_box_of_its_own() -> None:
+    piece = read_plan("swatch").piece
+    html = "".join(page(HandOut(not_begun(piece).changed(row=4, done=1), US, ("rows",))))
+    [boxes] = every(tree(html), "ol", "boxes")
+    assert [one.get("class") for one in boxes] == ["done"] * 4 + ["to-do"] * 28
+    said = [at for at, one in enumerate(boxes, 1) if text_of(one).startswith("The plan says: ")]
+    assert said == [1, 5, 9, 12, 15, 19, 24, 26, 29]
+    assert all(f"Row {at} (" in text_of(boxes[at - 1]) for at in said)

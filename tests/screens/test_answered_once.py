@@ -18,6 +18,7 @@ from companion.dialogue.basket import BasketList
 from companion.dialogue.ends import EndsList
 from companion.dialogue.opening import open_plan
 from companion.dialogue.questions import show
+from companion.screens.asking import ReadingScreen
 from companion.screens.ends import EndsScreen
 from companion.screens.knitting import KnittingScreen
 from companion.screens.lists import BasketScreen
@@ -86,6 +87,8 @@ async def test_the_first_of_two_answers_counts(tmp_path: Path) -> None:
         await asked(at, "q")
         await at_once(at, "escape", "y")
         assert at.app.is_running
+        assert isinstance(at.app.screen, ReadingScreen)  # what y does at the needles: the reason for the step
+        await at.press("escape")
         assert isinstance(at.app.screen, KnittingScreen)
 
 

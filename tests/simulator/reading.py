@@ -53,6 +53,8 @@ def read(lines: Sequence[str], manner: Manner) -> Written:
     cast_on = _cast_on_line(left.pop(0), yarns) if left[0].startswith("Cast on") else None
     rows = []
     while left and left[0]:
+        if left[0].startswith("The plan says: "):
+            left.pop(0)  # words for whoever knits, not for the hands
         rows.append(_row(Words(left.pop(0), yarns), manner))
     read_sewn_on(left, manner)
     sewn_up = tuple(read_sewn_up(left))

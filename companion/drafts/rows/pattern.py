@@ -32,6 +32,10 @@ _WORKS = re.compile(r"\s*(?:work|knit|purl|[kp]\s?\d|continue|beg|begin|beginnin
 """How a line begins that has something done."""
 
 
+_PLAN_SAYS = re.compile(r"^The plan says:.*(?:\n[ \t]+\S.*)*", re.MULTILINE)
+"""Sentences of a plan, on a page of Rowside's: whatever words they have, they are no rows."""
+
+
 class Pattern(Record):
     """What a text says. ``hands`` "" = not said; ``is_own``: it is a page of Rowside's; ``off``: how the last
     stitches are bound off; ``left_out``: offsets of lines that are not read, and why."""
@@ -62,7 +66,9 @@ class _Reading:
     """One text on its way to a pattern."""
 
     def __init__(self, source: Source, found: Found) -> None:
-        self._source, self._text, self._found = source, source.text, found
+        self._said_at = [found.start() for found in _PLAN_SAYS.finditer(source.text)]
+        text = _PLAN_SAYS.sub(lambda found: re.sub(r"[^\r\n]", " ", found[0]), source.text)
+        self._source, self._text, self._found = Source(source.name, text), text, found
         self._yarns, self._said = Yarns(), dict[str, Said]()
         self._title, self._cast_on = "", CastOnTold()
         self._gauge: Gauge | None = None
@@ -75,6 +81,7 @@ class _Reading:
 
     def pattern(self) -> Pattern:
         """Everything."""
+        self._left_out += [(at, "says") for at in self._said_at]
         parts = statements(self._source)
         self._heading([part for part in parts if part.is_heading])
         below = [part for part in parts if not part.is_heading]

@@ -347,6 +347,7 @@ def _differs(piece: Piece, rows: _Rows) -> int | None:
 
 _LEFT_OUT = {
     "above": ("What stands here above the rows is left out: it says nothing that is understood.", ""),
+    "says": ("What the plan says of its rows is left out.", 'Write it anew, with "says" in their section.'),
     "after": ("What is done after the last row is left out of the plan.", ""),
     "sewn": (
         "What is sewn on afterwards is left out of the plan: these words do not say which stitches it covers.",

@@ -114,5 +114,6 @@ def left_out(piece: Piece) -> list[str]:
         "where it is shaped": bool(piece.inward),
         "other gauges": bool(piece.gauges),
         "amounts of yarn": has_lengths,
+        "what its sections say": bool(piece.said),
     }
     return [words for words, is_there in found.items() if is_there]

@@ -23,6 +23,7 @@ ABBREVIATIONS: Mapping[str, str] = {
 PAPER_PARTS: Mapping[str, str] = {
     "title": "", "now": "Where the piece is now", "crossing": "How to cross", "winding": "What to wind",
     "chart": "Chart", "rows": "Row by row", "back": "The back: every end", "finishing": "Finishing",
+    "why": "Why",
 }  # fmt: skip
 """The parts of a hand-out by name, in their order, each with its heading; the first is headed by the title."""
 

@@ -27,6 +27,11 @@ def note_told(note: str) -> str:
     return f"Note: {note}" if note else ""
 
 
+def plan_says(text: str) -> str:
+    """What the plan says at a section's first row, marked as the plan's words."""
+    return f"The plan says: {text}" if text else ""
+
+
 def row_of(row: Row, rows: int) -> str:
     """Which row of how many: "Row 23 of 90", "Left part, row 5 of 12"."""
     if row.part:

@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
+from itertools import chain
 
+from companion.knitting.hands.row_ends import row_end
+from companion.knitting.hands.runs import row_runs
 from companion.knitting.words import paper
+from companion.knitting.words.why import reasons
 from companion.pages.hand_out.back import back
 from companion.pages.hand_out.chart import chart_sheets
 from companion.pages.hand_out.crossing import crossing
@@ -15,6 +19,7 @@ from companion.pages.hand_out.style import POLICY, STYLE
 from companion.pages.hand_out.title import title
 from companion.pages.hand_out.winding import winding
 from companion.pages.hand_out.written_rows import written_rows
+from companion.progress.finishing import finishing as steps_of
 
 
 def page(hand_out: HandOut) -> Iterator[str]:
@@ -47,7 +52,17 @@ def _now(hand_out: HandOut) -> Iterator[str]:
     yield paragraphs(map(text, hand_out.now))
 
 
+def _why(hand_out: HandOut) -> Iterator[str]:
+    """The reason for every kind of step that this piece has."""
+    strands, how = hand_out.strands, hand_out.piece.catching
+    runs = (run for row in range(len(strands.rows)) for run in row_runs(strands, row, how))
+    ends = (step for row in range(len(strands.rows)) for step in row_end(strands, row))
+    last = (step.doing for step in steps_of(hand_out.session))
+    steps = chain(chain.from_iterable(run.steps for run in runs), ends, last)
+    yield paragraphs(map(text, reasons(steps, hand_out.terms)))
+
+
 MADE: Mapping[str, Callable[[HandOut], Iterator[str]]] = {
     "title": title, "now": _now, "crossing": crossing, "winding": winding, "rows": written_rows, "back": back,
-    "finishing": finishing,
+    "finishing": finishing, "why": _why,
 }  # fmt: skip

@@ -121,6 +121,7 @@ class SectionShape(Shape):
     ] = None
     repeat: Annotated[of.Count, hint("Upwards: worked so many times.")] = 1
     across: Annotated[of.Count, hint("Sideways, between the edges.")] = 1
+    says: Annotated[of.Said | None, hint("Told at its first row: a few sentences for whoever knits it.")] = None
 
     @property
     def has_no_width(self) -> bool:

@@ -135,6 +135,9 @@ Colour = Annotated[str, _from_text(amount.colour, type="string", anyOf=[
 Title = Annotated[
     str, _from_text(amount.title, type=_WORD, minLength=1, maxLength=amount.LONGEST_TITLE)
 ]
+Said = Annotated[
+    str, _from_text(amount.said, type=_WORD, minLength=1, maxLength=amount.LONGEST_SAID)
+]
 Name = Annotated[str, _from_text(amount.name, type=_WORD, minLength=1, maxLength=amount.LONGEST_NAME)]
 Symbol = Annotated[str, _from_text(amount.symbol, type="string", pattern=r"^[^.\s]$")]
 Plain = Annotated[TextureKind, _from_text(
