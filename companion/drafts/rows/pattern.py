@@ -27,10 +27,8 @@ _FINISHING = (
 )
 _AFTER = r"(?:[\s,;.]|\b(?:in|keeping) (?:to )?(?:patt(?:ern)?|stockinette|st st|stocking stitch)\b|\bas set\b)*"
 
-
 _WORKS = re.compile(r"\s*(?:work|knit|purl|[kp]\s?\d|continue|beg|begin|beginning|change|join)\b", re.IGNORECASE)
 """How a line begins that has something done."""
-
 
 _PLAN_SAYS = re.compile(r"^The plan says:.*(?:\n[ \t]+\S.*)*", re.MULTILINE)
 """Sentences of a plan, on a page of Rowside's: whatever words they have, they are no rows."""
