@@ -28,7 +28,7 @@ def pytest_collection() -> Generator[None, object, object]:
 # A slow machine is no fault of the code: no deadline, no complaint about slow drawing.
 settings.register_profile(
     "ci",
-    max_examples=200,
+    max_examples=100,
     deadline=None,
     derandomize=bool(os.environ.get("CI")),
     suppress_health_check=[HealthCheck.too_slow],

@@ -177,10 +177,17 @@ def _serve(channel: socket.socket) -> bool:
         request = json.loads(channel.recv(NUMBER.unpack(length)[0], socket.MSG_WAITALL))
         if not files:
             answer = _code(*request)
-        elif not (answer := os.fork()):
-            channel.close()
-            _be(*request, files)
-            return True
+        else:
+            is_ready, ready = os.pipe()
+            if not (answer := os.fork()):
+                channel.close()
+                os.close(is_ready)
+                _be(*request, files)
+                os.close(ready)
+                return True
+            os.close(ready)
+            os.read(is_ready, 1)  # there is nothing to read, but an end when it is ready, or gone
+            os.close(is_ready)
         for file in files:
             os.close(file)
         channel.sendall(NUMBER.pack(answer))
