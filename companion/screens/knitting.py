@@ -188,10 +188,10 @@ class KnittingScreen(LargePlace):
         """One key after the other, each painted before the next.
 
         A part that is still busy with its own beginnings would paint the first key's step late, maybe together
-        with the second's: the first key waits for all of them.
+        with the second's: the first key waits for all of them, and so does the second.
         """
-        for part in self.query(Lines):
-            await part.wait_for_refresh()
+        await self._parts_are_painted()
+        is_first = True
         while True:
             self._is_taking_turn = False
             waited = await self._waiting.get()
@@ -201,9 +201,16 @@ class KnittingScreen(LargePlace):
             self._is_taking_turn = True
             await carry_out(self.rowside.deed(name).begin(self.sitting), self.answer)
             self.show()
+            if is_first:
+                await self._parts_are_painted()
+                is_first = False
             painted = asyncio.Event()
             self.call_after_refresh(painted.set)
             await painted.wait()
+
+    async def _parts_are_painted(self) -> None:
+        for part in self.query(Lines):
+            await part.wait_for_refresh()
 
     async def answer(self, request: Request) -> Any:
         """What comes back for a request. What is looked for is part of the turn."""
