@@ -1,0 +1,118 @@
+"""What is asked at the drawing board: words to be written, a motif's file, how often it is repeated, what comes or
+goes, a yarn."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from companion.board.letters import written
+from companion.dialogue.basket import plans_in
+from companion.dialogue.questions import Asking, Choice, Reading, Words
+from companion.knitting.cloth.areas import Cell
+from companion.problems import Problems, plain, show
+
+if TYPE_CHECKING:
+    from companion.board.board import Board, Stroke
+    from companion.board.motifs import Motif
+    from companion.dialogue.painting import Painting
+
+MOST_REPEATS = 200
+"""So many times a motif is repeated at most."""
+
+
+def repeat(painting: Painting) -> Asking[None]:
+    """What is selected or in hand, so many times."""
+    if painting.floating is None and painting.selected is None:
+        painting.turned(lambda motif: motif)  # which says what is missing
+        return
+    across = yield from _number("How many side by side?")
+    if across is None:
+        return
+    up = yield from _number("How many one above the other?")
+    if up is not None:
+        painting.turned(lambda motif: motif.repeated(across, up))
+
+
+def _number(text: str) -> Asking[int | None]:
+    """A number from 1 on; None where it is not said."""
+    answer = yield Words(text, "1", is_number=True)
+    return max(1, min(int(answer or 1), MOST_REPEATS)) if answer is not None else None
+
+
+def text(painting: Painting) -> Asking[None]:
+    """Words in the yarn in hand."""
+    answer = yield Words("What is to be written, in the yarn in hand?")
+    if answer:
+        yield from _floating(painting, lambda: written(answer, painting.yarn))
+
+
+def motif(painting: Painting) -> Asking[None]:
+    """The chart of a plan: one of this folder, or another one by its name."""
+    folder = painting.board.path.parent
+    plans = [path for path in plans_in(folder) if path.name != painting.board.path.name]
+    lines = (*(path.name for path in plans), "Another file")
+    at = yield Choice(("The chart of which plan?",), lines)
+    if at is None:
+        return
+    path = plans[at] if at < len(plans) else None
+    if path is None:
+        answer = yield Words("The name of the file?")
+        if not answer:
+            return
+        path = folder / answer
+    yield from _floating(painting, lambda: painting.board.motif_from(path))
+
+
+def _floating(painting: Painting, made: Callable[[], Motif]) -> Asking[None]:
+    """A motif in hand, or to be read why there is none."""
+    try:
+        painting.float(made())
+    except Problems as found:
+        yield Reading("This cannot be done", [show(problem) for problem in found.problems])
+
+
+def insert(painting: Painting) -> Asking[None]:
+    """A row or a column like the one that is meant."""
+    lines = ("A row above this one", "A row below this one", "A column to the left", "A column to the right")
+    at = yield Choice((f"{painting.told}. What is inserted, like the one here?",), lines)
+    changes: tuple[Callable[[Board, Cell], Stroke], ...] = (
+        lambda board, cell: board.insert_rows(cell.row),
+        lambda board, cell: board.insert_rows(cell.row),
+        lambda board, cell: board.insert_columns(cell.column),
+        lambda board, cell: board.insert_columns(cell.column),
+    )
+    if at is not None:
+        painting.resize(changes[at])
+
+
+def delete(painting: Painting) -> Asking[None]:
+    """The row or the column that is meant, or those that are selected."""
+    part, cell = painting.selected, painting.at
+    rows = (part.low, part.high) if part else (cell.row, cell.row)
+    columns = (part.right, part.left) if part else (cell.column, cell.column)
+    which = "that are selected" if part else "here"
+    lines = (f"The row{'s' * bool(part)} {which}", f"The column{'s' * bool(part)} {which}")
+    at = yield Choice((f"{painting.told}. What is deleted?",), lines)
+    if at == 0:
+        painting.resize(lambda board, _: board.delete_rows(*rows))
+    elif at == 1:
+        painting.resize(lambda board, _: board.delete_columns(*columns))
+
+
+def why(painting: Painting) -> Asking[None]:
+    """Why the stitch that is meant cannot be painted, in full."""
+    problem = painting.why_not
+    if problem is None:
+        painting.notice = f"{painting.told}. It can be painted."
+    else:
+        yield Reading(painting.told, [show(problem)])
+
+
+def yarn(painting: Painting) -> Asking[None]:
+    """One of all yarns, with what the stitch that is meant would cost in it."""
+    yarns = painting.board.yarns
+    at = yield Choice(("Which yarn?",), tuple(plain(painting.yarn_told(name)) for name in yarns))
+    if at is not None:
+        painting.pick(yarns[at])
