@@ -10,13 +10,13 @@ from pathlib import Path, PurePath
 from types import MappingProxyType
 
 from companion.knitting.cloth.areas import Area, sewn_on
-from companion.knitting.cloth.fabric import Fabric
+from companion.knitting.cloth.fabric import Fabric, Stitch
 from companion.knitting.piece import Piece
 from companion.knitting.value import Value
 from companion.plan import expand, small
 from companion.plan.amount import MOST_RUNS, slip_in
 from companion.plan.cautions import cautions, symbols_alike
-from companion.plan.drawing import Drawing, drawings
+from companion.plan.drawing import Drawing, Fixed, drawings, fixed, is_as_drawn
 from companion.plan.files import MOST_BYTES, plan_text, text_beside
 from companion.plan.lines import row_of_section
 from companion.plan.misfits import KeyPath, Spot, problems_of, spot
@@ -38,7 +38,8 @@ Files = Mapping[str, str] | Callable[[str], str]
 
 class Loaded(Value, has_defaults=True):
     """A plan read: the piece, the text it was read from, and the text of every file drawn in, by its name there.
-    ``symbols``: each with its yarn; ``drawings``: where stitches stand one by one in the text."""
+    ``symbols``: each with its yarn, ``stitches``: each with its stitch; ``drawings``: where stitches stand one by one
+    in the text, ``fixed``: where they do not. ``is_as_drawn``: a sign changed there changes that one stitch alone."""
 
     piece: Piece
     text: str
@@ -46,6 +47,9 @@ class Loaded(Value, has_defaults=True):
     warnings: tuple[Problem, ...] = ()
     symbols: Mapping[str, str] = field(default_factory=dict)
     drawings: tuple[Drawing, ...] = ()
+    stitches: Mapping[str, Stitch] = field(default_factory=dict)
+    fixed: tuple[Fixed, ...] = ()
+    is_as_drawn: bool = False
 
 
 InHand = Callable[[PlanShape], PlanShape]
@@ -57,14 +61,15 @@ def as_written(plan: PlanShape) -> PlanShape:
     return plan
 
 
-def load(path: Path) -> Loaded:
-    """The plan in this file, with the chart files in its folder.
+def load(path: Path, text: str | None = None) -> Loaded:
+    """The plan in this file, or with this text in its place, with the chart files in its folder.
 
     Raises:
         Problems: everything that is wrong with it, by line.
     """
     name = str(path)
-    return load_text(plan_text(path), name, lambda file: text_beside(path.parent, file, _shown(name, file)))
+    text = plan_text(path) if text is None else text
+    return load_text(text, name, lambda file: text_beside(path.parent, file, _shown(name, file)))
 
 
 def load_text(text: str, name: str, files: Files, in_hand: InHand = as_written) -> Loaded:
@@ -141,8 +146,12 @@ class _Reading:
         for caution in cautions(plan, piece, starts):
             self._tell(spot(root, caution.path).key_place, caution.what, caution.mend, is_warning=True)
         drawn = tuple(drawings(plan, sections, starts, reader.lines_of))
+        held = tuple(fixed(plan, sections, starts, reader.lines_of, root))
         files = MappingProxyType(self._drawn_in)
-        return Loaded(piece, self._source.text, files, self._found.warnings, MappingProxyType(symbols), drawn)
+        return Loaded(
+            piece, self._source.text, files, self._found.warnings, MappingProxyType(symbols), drawn,
+            MappingProxyType(expand.stitches(plan)), held, is_as_drawn(plan, sections),
+        )
 
     def _check_yarns(self, data: object, root: Node) -> None:
         """Every yarn that is named and not declared."""
