@@ -67,8 +67,9 @@ def drawings(
         if shape.opening:  # from there on parts are worked one after the other
             return
         if lines is not None and section.drawn is not None and not _several(plan, shape) and _is_in_file(lines):
-            right = sides(shape).right
-            yield Drawing(start, right.stitches if right else 0, section.drawn.width, lines)
+            edge = sides(shape).right
+            right = section.right + (edge.stitches if edge else 0)
+            yield Drawing(start, right, section.drawn.width, lines)
 
 
 def fixed(
