@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from fractions import Fraction
+from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
 from companion.board.board import Board, Stroke
@@ -17,6 +18,7 @@ from companion.board.motifs import Motif, copied, moved
 from companion.board.tools import box, fill, line
 from companion.dialogue.deeds import Where
 from companion.knitting.cloth.areas import Cell
+from companion.knitting.cloth.colour import apart
 from companion.knitting.cloth.fabric import Fabric, Stitch, cells
 from companion.knitting.howfar import TooMuchToWeigh
 from companion.knitting.piece import Piece
@@ -122,7 +124,8 @@ class Painting:
         self.figures: Figures | None = None
         self.metres: dict[str, Fraction] = {}
         self._stroke: dict[Cell, str] = {}
-        self._is_dragged = self._is_anchored = False
+        self._pressed: Sequence[Cell] = ()
+        self._is_anchored = False
         self._bargains: list[Patch] | None = None
         self._is_tidying = False
         self._unknown: set[str] = {"figures", "metres"}
@@ -169,6 +172,11 @@ class Painting:
         found = self.fabric.row_at(*self.at)
         there = [] if found is None else list(cells(self.fabric.rows[found]))
         return there[self.at.column - 1] if self.at.column <= len(there) else None
+
+    def yarn_told(self, name: str) -> str:
+        """A yarn by its symbol and name, with what the stitch that is meant would cost in it, or save."""
+        metres = self.metres.get(name)
+        return f"{self.board.loaded.piece.yarn(name).symbol} {name}{cost_told(self.costs.get(name), metres)}"
 
     @property
     def told(self) -> str:
@@ -279,6 +287,12 @@ class Painting:
         if stitch := self.stitch:
             self.pick(stitch.yarn)
 
+    def pick_number(self, number: int) -> None:
+        """The yarn of this number in the list, from 1."""
+        yarns = self.board.yarns
+        if number <= len(yarns):
+            self.pick(yarns[number - 1])
+
     def next_yarn(self, step: int) -> None:
         """The next one of the list, or the one before."""
         yarns = self.board.yarns
@@ -287,42 +301,48 @@ class Painting:
 
     # The mouse
 
-    def press(self, cell: Cell) -> None:
-        """The button goes down on a stitch."""
+    def look_at(self, on: Sequence[Cell]) -> None:
+        """The right button: go to a stitch and leave it as it is; of two in one place the other one, if the first is
+        meant already."""
+        self.go_to(on[-1] if self.at == on[0] else on[0])
+
+    def press(self, on: Sequence[Cell]) -> None:
+        """The button goes down on a stitch, or on two that are drawn in one place."""
         was = self.at
-        self.go_to(cell)
-        self._is_dragged = True
+        self.go_to(on[0])
         if self.proposed:
             self._drop()
+        self._pressed = on
         if self.floating:
-            self._is_dragged = False
-            lies = self._laid(self.floating, was)
-            if cell in lies:
+            self._pressed = ()
+            if any(cell in self._laid(self.floating, was) for cell in on):
                 self._look_at(was)
                 self.act()
         elif self.tool == "fill":
-            self._is_dragged = False
+            self._pressed = ()
             self.act()
         elif self.tool:
             if not self._is_anchored:
                 self.anchor = self.at
         else:
-            self._stroke = {self.at: self.yarn}
+            self._stroke = dict.fromkeys(on, self.yarn)
 
-    def drag(self, cell: Cell) -> None:
-        """It moves on to another one."""
-        was = self.at
-        if not self._is_dragged:
+    def drag(self, on: Sequence[Cell]) -> None:
+        """It moves on to others."""
+        was = self._pressed
+        if not was:
             return
-        self._look_at(cell)
+        self._look_at(on[0])
         if not self.tool:
-            self._stroke.update(dict.fromkeys(line(was, self.at), self.yarn))
+            pairs = zip(was, on, strict=False)
+            self._stroke |= {cell: self.yarn for one, other in pairs for cell in line(one, other)}
+        self._pressed = on
 
     def release(self) -> None:
         """The button is let go."""
-        if not self._is_dragged:
+        was, self._pressed = self._pressed, ()
+        if not was:
             return
-        self._is_dragged = False
         if not self.tool:
             self._paint(self._stroke)
         elif self.anchor != self.at or self._is_anchored:
@@ -330,7 +350,38 @@ class Painting:
         else:
             self._is_anchored = True  # two clicks are as good as a drag
 
+    def look(self) -> bool:
+        """Whether somebody else changed the file; it is shown as it is now then."""
+        try:
+            if not self.board.look():
+                return False
+            self.notice = "The plan file was changed elsewhere: it is shown as it is now."
+        except Problems as found:
+            said = f"The plan file was changed elsewhere and cannot be read: {_said(found)}"
+            if said == self.notice:
+                return False
+            self.notice = said
+        self._drop()
+        self._changed(is_whole=True)
+        return True
+
     # Parts of the chart
+
+    def motif_of(self, path: Path) -> Motif:
+        """The chart of another plan; a yarn that this one has not is the one most like it in colour.
+
+        Raises:
+            Problems: it has something to mend.
+        """
+        from companion.plan.read import load
+
+        there, own = load(path).piece, self.board.loaded.piece
+        like = {
+            yarn.name: min(self.board.yarns, key=lambda name: (name != yarn.name, apart(own.yarn(name).colour, yarn.colour)))
+            for yarn in there.yarns
+        }
+        motif = copied(there.fabric, Cell(0, 1), Cell(there.fabric.undivided - 1, there.fabric.columns))
+        return Motif(tuple(tuple(yarn and like[yarn] for yarn in row) for row in motif.rows))
 
     def copy(self) -> None:
         """What is selected can be pasted."""
@@ -451,15 +502,15 @@ class Painting:
         try:
             if "figures" in wanted:
                 came("figures", board.figures())
-            if "metres" in wanted and (place := self._in_order(at)):
-                found = dict[str, Fraction]()
-                for yarn, more in board.metres_at([place]):
+            if "metres" in wanted:
+                found, place = dict[str, Fraction](), self._in_order(at)
+                for yarn, more in board.metres_at([place] if place else []):
                     found[yarn] = more
                     if is_old() or self.at != at:
                         return
                 came("metres", found)
-            if "marks" in wanted and kind:
-                came("marks", (kind, marked(piece, kind)))
+            if "marks" in wanted:
+                came("marks", (kind, marked(piece, kind) if kind else frozenset()))
             if "bargains" in wanted:
                 came("bargains", board.bargains())
         except TooMuchToWeigh as much:
@@ -476,7 +527,7 @@ class Painting:
                 self.figures = found
             case "metres", dict():
                 self.metres = found
-            case "marks", (kind, frozenset() as where) if kind == self.marks:
+            case "marks", (kind, frozenset() as where) if kind and kind == self.marks:
                 self.marked = frozenset(self._in_picture(cell) for cell in where)
                 self.notice = f"{_MARKED[kind]}: {_stitches(len(self.marked))} marked."
             case "bargains", list():
@@ -546,7 +597,7 @@ class Painting:
 
     def _drop(self) -> None:
         self.tool, self.anchor, self.floating, self.lifted, self.proposed = "", None, None, None, None
-        self._stroke, self._is_dragged, self._is_anchored = {}, False, False
+        self._stroke, self._pressed, self._is_anchored = {}, (), False
 
     def _paint(self, where: Iterable[Cell]) -> None:
         yarns = dict.fromkeys(where, self.yarn)
@@ -601,6 +652,14 @@ class Painting:
 _TOOLS: Mapping[Tool, str] = {
     "": "", "line": "Line", "box": "Box", "block": "Filled box", "fill": "Fill", "select": "Selecting",
 }
+
+
+def cost_told(strands: int | None, metres: Fraction | None = None) -> str:
+    """What a yarn would cost or save: "  +2 strands, +0.4 m"; "" where it is not known."""
+    if strands is None:
+        return ""
+    yarn = f", {float(metres):+.1f} m" if metres is not None else ""
+    return f"  {strands:+d} strand{'s' * (abs(strands) != 1)}{yarn}"
 
 
 def _stitches(number: int) -> str:

@@ -4,17 +4,14 @@ goes, a yarn."""
 from __future__ import annotations
 
 from collections.abc import Callable
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from companion.board.letters import written
 from companion.dialogue.basket import plans_in
 from companion.dialogue.questions import Asking, Choice, Reading, Words
-from companion.knitting.cloth.areas import Cell
 from companion.problems import Problems, plain, show
 
 if TYPE_CHECKING:
-    from companion.board.board import Board, Stroke
     from companion.board.motifs import Motif
     from companion.dialogue.painting import Painting
 
@@ -50,7 +47,7 @@ def text(painting: Painting) -> Asking[None]:
 
 def motif(painting: Painting) -> Asking[None]:
     """The chart of a plan: one of this folder, or another one by its name."""
-    folder = painting.board.path.parent
+    folder = painting.board.path.resolve().parent
     plans = [path for path in plans_in(folder) if path.name != painting.board.path.name]
     lines = (*(path.name for path in plans), "Another file")
     at = yield Choice(("The chart of which plan?",), lines)
@@ -62,7 +59,7 @@ def motif(painting: Painting) -> Asking[None]:
         if not answer:
             return
         path = folder / answer
-    yield from _floating(painting, lambda: painting.board.motif_from(path))
+    yield from _floating(painting, lambda: painting.motif_of(path))
 
 
 def _floating(painting: Painting, made: Callable[[], Motif]) -> Asking[None]:
@@ -74,17 +71,15 @@ def _floating(painting: Painting, made: Callable[[], Motif]) -> Asking[None]:
 
 
 def insert(painting: Painting) -> Asking[None]:
-    """A row or a column like the one that is meant."""
-    lines = ("A row above this one", "A row below this one", "A column to the left", "A column to the right")
-    at = yield Choice((f"{painting.told}. What is inserted, like the one here?",), lines)
-    changes: tuple[Callable[[Board, Cell], Stroke], ...] = (
-        lambda board, cell: board.insert_rows(cell.row),
-        lambda board, cell: board.insert_rows(cell.row),
-        lambda board, cell: board.insert_columns(cell.column),
-        lambda board, cell: board.insert_columns(cell.column),
-    )
-    if at is not None:
-        painting.resize(changes[at])
+    """A row or a column like the one that is meant, as often as is wanted."""
+    at = yield Choice((f"{painting.told}. What is inserted?",), ("Rows like this one", "Columns like this one"))
+    if at is None:
+        return
+    many = yield from _number("How many?")
+    if many is not None and at == 0:
+        painting.resize(lambda board, cell: board.insert_rows(cell.row, many))
+    elif many is not None:
+        painting.resize(lambda board, cell: board.insert_columns(cell.column, many))
 
 
 def delete(painting: Painting) -> Asking[None]:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from companion.dialogue import elsewhere, working
 from companion.dialogue import painting_asked as asked
 from companion.dialogue.deeds import Deed
+from companion.dialogue.keys import KeyTold
 from companion.dialogue.painting import FAR
 
 if TYPE_CHECKING:
@@ -122,10 +123,27 @@ PAINTING_GROUPS: Mapping[str, tuple[str, ...]] = {
 }  # fmt: skip
 """What one wants, and the deeds for it."""
 
-_IN_HAND = ("paint", "let_go")
+_KEPT = ("paint", "undo", "help", "quit")
+"""They stand on the screen however little room there is."""
+
+_ENDING: Mapping[str, str] = {"line": "to here", "box": "to here", "block": "to here", "fill": "fill", "select": "to here"}
+"""What painting is called while a tool is in hand."""
 
 
 def painting_deeds(yarns: int) -> tuple[Deed, ...]:
     """The table where there are so many yarns."""
     none = {f"yarn_{number}" for number in range(yarns + 1, MOST_YARNS + 1)}
     return tuple(deed for deed in PAINTING_DEEDS if deed.name not in none)
+
+
+def keys_at_the_board(painting: Painting) -> tuple[KeyTold, ...]:
+    """Those that stand on the screen: what ends or drops what is begun first, with its word."""
+    word = "take" if painting.proposed else "set down" if painting.floating else _ENDING.get(painting.tool, "paint")
+    is_held = painting.is_in_hand
+    verbs = {"paint": word, "tidy": "next" if painting.proposed else "tidy",
+             "pen": "pen up" if painting.is_pen_down else "pen down"}  # fmt: skip
+    return tuple(
+        KeyTold(((deed.key, deed.name),), verbs.get(deed.name, deed.short),
+                is_kept=deed.name in _KEPT or (is_held and deed.name == "let_go"))
+        for deed in PAINTING_DEEDS if deed.short
+    )  # fmt: skip

@@ -14,6 +14,7 @@ from companion.knitting.value import Record
 if TYPE_CHECKING:
     from companion.dialogue.listing import Listing
     from companion.dialogue.marking import Marking
+    from companion.dialogue.painting import Painting
     from companion.dialogue.pictured import Pictured
     from companion.dialogue.sitting import Sitting
 
@@ -93,7 +94,7 @@ class ToNeedles(Record):
 
 
 Request: TypeAlias = (
-    "Words | PressKey | YesNo | Choice | Reading | Pictured | Listing | Marking | Sitting"
+    "Words | PressKey | YesNo | Choice | Reading | Pictured | Listing | Marking | Sitting | Painting"
     " | Leave | Submit | Find | Page | Scroll | ToNeedles"
 )
 """A list and an opened piece are shown until they are left; a marking is answered with what is marked."""

@@ -114,6 +114,20 @@ def basket() -> int:
     return _run(lambda knitter: basket_here(knitter, shelf), *own_settings())
 
 
+def draw(plan: Path) -> int:
+    """Open a plan on the drawing board in the app; a demo plan is copied first, if the knitter wants that. Returns the
+    exit code.
+
+    Raises:
+        Problems: the plan has something to mend.
+    """
+    from companion.dialogue import at_the_board
+
+    settings, notice = own_settings()
+    at_the_board.check(plan)
+    return _run(lambda knitter: at_the_board.draw(knitter, plan, Path.cwd()), settings, notice)
+
+
 def _run(first: First, settings: Settings, notice: str) -> int:
     """Run the app and return the exit code; whatever happened in it is raised."""
     app = RowsideApp(first, settings, notice)

@@ -70,7 +70,7 @@ class RowLooks(Record):
     columns that are ``marked``; the first and the last one that are ``selected`` (0: none are); the column under the
     cursor (0: it is on another row)."""
 
-    over: Mapping[int, str] = {}  # noqa: RUF012 (read, never written)
+    over: Mapping[int, str] = {}
     marked: frozenset[int] = _NO_CELLS
     selected: tuple[int, int] = (0, 0)
     cursor: int = 0

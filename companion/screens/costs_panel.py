@@ -1,0 +1,110 @@
+"""What the drawing costs, always in sight: strands, ends, most at once, metres; and every yarn with what it would cost
+or save at the stitch that is meant. A yarn that is clicked is the one in hand."""
+
+from __future__ import annotations
+
+from textual import events
+
+from companion.dialogue.painting import Painting
+from companion.screens.lines import Line, Lines, cells, cut_off, flowed, paragraphs
+from companion.screens.now import swatch
+from companion.screens.rowside import Answering
+
+WAITING = "..."
+"""In the place of a figure that is being worked out."""
+
+HERE = "here"
+"""Beside the yarn in which the stitch is."""
+
+
+class CostsPanel(Lines):
+    """Beside the chart (``is_beside``) each on a line of its own; above it all on as few lines as they take."""
+
+    is_beside = False
+
+    def __init__(self, painting: Painting, *, id: str | None = None) -> None:
+        super().__init__(id=id)
+        self._painting = painting
+        self._spots: list[tuple[int, int, int, str]] = []
+
+    def draw(self, width: int, height: int) -> list[Line]:
+        """Figures, then yarns."""
+        return self._beside(width, height) if self.is_beside else self._above(width)
+
+    def lines_above(self, width: int) -> int:
+        """How many lines it takes above the chart."""
+        return len(self._above(width))
+
+    def _figures(self) -> list[str]:
+        painting = self._painting
+        strands, ends = painting.board.counts
+        most, metres = WAITING, WAITING
+        if painting.figures:
+            most, metres = str(painting.figures.most_at_once), f"{float(painting.figures.metres):.1f}"
+        return [f"{strands} strands", f"{ends} ends", f"{most} at once", f"{metres} m"]
+
+    def _above(self, width: int) -> list[Line]:
+        lines = flowed([[(text, "strong")] for text in self._figures()], width)
+        yarns = self._yarns(has_names=True, has_metres=False)
+        if len(flowed([line for _, line in yarns], width)) > 1:
+            yarns = self._yarns(has_names=False, has_metres=False)
+        return [*lines, *self._put(yarns, width, len(lines))]
+
+    def _beside(self, width: int, height: int) -> list[Line]:
+        painting = self._painting
+        strands, ends, most, metres = self._figures()
+        lines: list[Line] = [[(strands, "strong")], [(ends, "strong")], [(most, "strong")], [(metres, "strong")], []]
+        lines += paragraphs([painting.told], width)
+        lines += [*paragraphs([painting.hand], width, "quiet"), []]
+        yarns = self._yarns(has_names=True, has_metres=True)
+        self._spots = []
+        for name, line in yarns:
+            kept = line if cells(line) <= width else cut_off([line, []], 1, width)[0]
+            self._spots.append((len(lines), 0, width, name))
+            lines.append(kept)
+        return lines
+
+    def _yarns(self, *, has_names: bool, has_metres: bool) -> list[tuple[str, Line]]:
+        """Each yarn by its name, and as it is shown: the one in hand with a mark."""
+        painting = self._painting
+        piece, stitch = painting.board.loaded.piece, painting.stitch
+        found: list[tuple[str, Line]] = []
+        for number, name in enumerate(painting.board.yarns, 1):
+            yarn, costs = piece.yarn(name), painting.costs.get(name)
+            is_in_hand = name == painting.yarn
+            line: Line = [
+                (f"{'▶' if is_in_hand else ' '}{number}", "now" if is_in_hand else "quiet"),
+                (f" {yarn.symbol} ", swatch(yarn)),
+            ]
+            if has_names:
+                line.append((f" {name}", "strong" if is_in_hand else ""))
+            if stitch and stitch.yarn == name:
+                line.append((f" {HERE if has_names else '·'}", "quiet"))
+            elif costs is not None:
+                line.append((f" {costs:+d}" if costs else " 0", "strong" if costs else "quiet"))
+                if has_metres and name in painting.metres:
+                    line.append((f" {float(painting.metres[name]):+.1f} m", "quiet"))
+            found.append((name, line))
+        return found
+
+    def _put(self, yarns: list[tuple[str, Line]], width: int, first: int) -> list[Line]:
+        """The yarns one after the other, and where each is clicked."""
+        lines: list[Line] = [[]]
+        self._spots = []
+        for name, line in yarns:
+            if lines[-1] and cells(lines[-1]) + 1 + cells(line) > width:
+                lines.append([])
+            if lines[-1]:
+                lines[-1].append((" ", ""))
+            start = cells(lines[-1])
+            lines[-1] += line
+            self._spots.append((first + len(lines) - 1, start, cells(lines[-1]), name))
+        return lines
+
+    def on_click(self, event: events.Click) -> None:
+        """The yarn that is clicked is in hand."""
+        event.stop()
+        found = (name for y, start, stop, name in self._spots if y == event.y and start <= event.x < stop)
+        if (name := next(found, None)) and isinstance(screen := self.screen, Answering):
+            self._painting.pick(name)
+            screen.show()

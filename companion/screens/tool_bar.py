@@ -1,0 +1,42 @@
+"""The keys of the drawing board with what each does in a word, on as many lines as there are; each can be clicked."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from companion.dialogue.keys import KeyTold
+from companion.dialogue.painting import Painting
+from companion.dialogue.painting_deeds import keys_at_the_board
+from companion.screens.key_line import KeyLine
+from companion.screens.lines import Line
+
+
+class ToolBar(KeyLine):
+    """Those that have room, in the table's order; those that are kept always, and what ends or drops what is begun
+    first."""
+
+    def __init__(self, painting: Painting, *, id: str | None = None) -> None:
+        super().__init__(id=id)
+        self._painting = painting
+        self._shown_for: tuple[object, ...] = ()
+
+    def draw(self, width: int, height: int) -> list[Line]:
+        """As many lines as there are."""
+        keys = keys_at_the_board(self._painting)
+        if self._shown_for != (keys, width, height):
+            self._shown_for = keys, width, height
+            self._kept_lines = self._put(self._fitting(keys, width, height), width)
+        return self._kept_lines
+
+    def lines_for(self, width: int) -> int:
+        """How many lines all of them take."""
+        return len(self._put(keys_at_the_board(self._painting), width)) if width else 1
+
+    def _fitting(self, keys: Sequence[KeyTold], width: int, height: int) -> list[KeyTold]:
+        kept = [each for each in keys if each.is_kept]
+        for each in keys:
+            if not each.is_kept:
+                more = [one for one in keys if one in kept or one is each]
+                if len(self._put(more, width)) <= height:
+                    kept = more
+        return kept
