@@ -56,13 +56,15 @@ def in_hand(knitter: Knitter, piece: Piece) -> Piece:
 
 def _copied(demo: Path, folder: Path) -> Asking[Path | None]:
     """A copy of a demo plan, with the files it draws in beside it; None where none is wanted."""
-    name = yield Words("A demo plan stays as it is. Draw in a copy; what is its file called?", _free(demo.name, folder))
+    asked = "A demo plan stays as it is: draw in a copy. What is the copy's file called?"
+    name = yield Words(asked, _free(demo.name, folder))
     if not name:
         return None
-    loaded, path = load(demo), folder / name
+    loaded, path = load(demo), Path(folder, name)
     if not path.suffix:
         path = path.with_suffix(demo.suffix)
-    texts: Mapping[Path, str] = {path: loaded.text} | {path.parent / file: text for file, text in loaded.files.items()}
+    beside = {path.parent / file: text for file, text in loaded.files.items()}
+    texts: Mapping[Path, str] = {path: loaded.text} | beside
     there = [file for file, text in texts.items() if os.path.lexists(file) and not _holds(file, text)]
     if path in there or os.path.lexists(path):
         there = [path]

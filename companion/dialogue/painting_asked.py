@@ -7,6 +7,7 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from companion.board.letters import written
+from companion.board.motif_files import motif_in
 from companion.dialogue.basket import plans_in
 from companion.dialogue.questions import Asking, Choice, Reading, Words
 from companion.problems import Problems, plain, show
@@ -21,15 +22,15 @@ MOST_REPEATS = 200
 
 def repeat(painting: Painting) -> Asking[None]:
     """What is selected or in hand, so many times."""
-    if painting.floating is None and painting.selected is None:
-        painting.turned(lambda motif: motif)  # which says what is missing
+    if painting.parts.floating is None and painting.parts.selected is None:
+        painting.parts.turned(lambda motif: motif)  # which says what is missing
         return
     across = yield from _number("How many side by side?")
     if across is None:
         return
     up = yield from _number("How many one above the other?")
     if up is not None:
-        painting.turned(lambda motif: motif.repeated(across, up))
+        painting.parts.turned(lambda motif: motif.repeated(across, up))
 
 
 def _number(text: str) -> Asking[int | None]:
@@ -59,13 +60,13 @@ def motif(painting: Painting) -> Asking[None]:
         if not answer:
             return
         path = folder / answer
-    yield from _floating(painting, lambda: painting.motif_of(path))
+    yield from _floating(painting, lambda: motif_in(path, painting.board.loaded))
 
 
 def _floating(painting: Painting, made: Callable[[], Motif]) -> Asking[None]:
     """A motif in hand, or to be read why there is none."""
     try:
-        painting.float(made())
+        painting.parts.float(made())
     except Problems as found:
         yield Reading("This cannot be done", [show(problem) for problem in found.problems])
 
@@ -84,7 +85,7 @@ def insert(painting: Painting) -> Asking[None]:
 
 def delete(painting: Painting) -> Asking[None]:
     """The row or the column that is meant, or those that are selected."""
-    part, cell = painting.selected, painting.at
+    part, cell = painting.parts.selected, painting.at
     rows = (part.low, part.high) if part else (cell.row, cell.row)
     columns = (part.right, part.left) if part else (cell.column, cell.column)
     which = "that are selected" if part else "here"

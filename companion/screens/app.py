@@ -115,8 +115,7 @@ def basket() -> int:
 
 
 def draw(plan: Path) -> int:
-    """Open a plan on the drawing board in the app; a demo plan is copied first, if the knitter wants that. Returns the
-    exit code.
+    """Open a plan on the drawing board in the app, a copy of it where it is a demo plan. Returns the exit code.
 
     Raises:
         Problems: the plan has something to mend.

@@ -24,8 +24,8 @@ _BESIDE = "#808080"
 
 
 class Frame(Record):
-    """Which part of the chart is seen, and how: the lowest row ``low`` from 0 and the rightmost column ``right`` from
-    1, stitches ``across``, rows ``up``, ``columns`` a stitch (0: half a line high, one column wide); ``side``: columns
+    """Which part of the chart is seen, and how: the lowest row ``low`` from 0 and the rightmost column ``right``
+    from 1, stitches ``across``, rows ``up``, ``columns`` a stitch (0: half a line high, one wide); ``side``: columns
     beside the chart that bear row numbers, on either side; ``has_foot``: stitch numbers stand below."""
 
     low: int
@@ -52,7 +52,7 @@ class Frame(Record):
         top = self.low + self.up
         if not self.is_halved:
             return [(level,) for level in range(top - 1, self.low - 1, -1)]
-        pairs = [(low + 1 if low + 1 < top else NONE, low) for low in range(self.low, top, 2)]
+        pairs: list[tuple[int, ...]] = [(low + 1 if low + 1 < top else NONE, low) for low in range(self.low, top, 2)]
         return pairs[::-1]
 
     def cells_at(self, x: int, y: int) -> list[tuple[int, int]]:
@@ -122,8 +122,7 @@ def _cells(yarns: Mapping[str, Yarn], look: _Look, columns: int, stitches: int) 
     """So many stitches alike."""
     stitch, over, is_marked, is_selected, is_cursor = look
     if stitch is None:
-        sign, style = EMPTY, "now" if is_cursor else "quiet"
-        return _sign(sign, columns, is_cursor) * stitches, style
+        return _sign(EMPTY, columns, is_cursor) * stitches, "now" if is_cursor else "quiet"
     yarn = yarns[over or stitch.yarn]
     sign = MARK if is_marked else SEWN if stitch.sewn and not over else yarn.symbol
     style = inked(
@@ -138,7 +137,9 @@ def _sign(sign: str, columns: int, is_cursor: bool) -> str:
     return f"[{sign}]" if columns == 3 else f">{sign}"
 
 
-def halved(yarns: Mapping[str, Yarn], rows: Sequence[FabricRow | None], looks: Sequence[RowLooks], frame: Frame) -> Line:
+def halved(
+    yarns: Mapping[str, Yarn], rows: Sequence[FabricRow | None], looks: Sequence[RowLooks], frame: Frame
+) -> Line:
     """Two rows, one above the other, a column a stitch."""
     upper, lower = (
         [None] * frame.across if row is None else [_colours(yarns, look) for look in _looks(row, its, frame)]

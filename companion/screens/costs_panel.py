@@ -1,5 +1,5 @@
-"""What the drawing costs, always in sight: strands, ends, most at once, metres; and every yarn with what it would cost
-or save at the stitch that is meant. A yarn that is clicked is the one in hand."""
+"""What the drawing costs, always in sight: strands, ends, most at once, metres; and every yarn with what it would
+cost or save at the stitch that is meant. A yarn that is clicked is the one in hand."""
 
 from __future__ import annotations
 
@@ -39,8 +39,8 @@ class CostsPanel(Lines):
         painting = self._painting
         strands, ends = painting.board.counts
         most, metres = WAITING, WAITING
-        if painting.figures:
-            most, metres = str(painting.figures.most_at_once), f"{float(painting.figures.metres):.1f}"
+        if painting.slow.figures:
+            most, metres = str(painting.slow.figures.most_at_once), f"{float(painting.slow.figures.metres):.1f}"
         return [f"{strands} strands", f"{ends} ends", f"{most} at once", f"{metres} m"]
 
     def _above(self, width: int) -> list[Line]:
@@ -82,8 +82,8 @@ class CostsPanel(Lines):
                 line.append((f" {HERE if has_names else '·'}", "quiet"))
             elif costs is not None:
                 line.append((f" {costs:+d}" if costs else " 0", "strong" if costs else "quiet"))
-                if has_metres and name in painting.metres:
-                    line.append((f" {float(painting.metres[name]):+.1f} m", "quiet"))
+                if has_metres and name in painting.slow.metres:
+                    line.append((f" {float(painting.slow.metres[name]):+.1f} m", "quiet"))
             found.append((name, line))
         return found
 

@@ -14,7 +14,8 @@ from textual.worker import get_current_worker
 from companion.dialogue.deeds import Deed, Where
 from companion.dialogue.finding import Finding
 from companion.dialogue.keys import KeyTold
-from companion.dialogue.painting import News, Painting
+from companion.dialogue.painting import Painting
+from companion.dialogue.painting_costs import News
 from companion.dialogue.painting_deeds import PAINTING_DEEDS, PAINTING_GROUPS, keys_at_the_board, painting_deeds
 from companion.dialogue.questions import Leave, Request
 from companion.screens.asking import STYLES
@@ -130,7 +131,7 @@ class DrawingScreen(Answering[None]):
         self._arrange()
         for part in (self._canvas, self._costs, self._notice, self._tools):
             part.redraw()
-        if self.painting.is_slow and self.is_mounted:
+        if self.painting.slow.is_slow and self.is_mounted:
             self._rest.reset()
             self._rest.resume()
 
@@ -159,14 +160,14 @@ class DrawingScreen(Answering[None]):
     def _work(self) -> None:
         """The knitter rests: begin, unless it is begun already."""
         self._rest.pause()
-        if self.painting.is_slow and not self._is_working and self.is_active:
+        if self.painting.slow.is_slow and not self._is_working and self.is_active:
             self._is_working = True
             self.run_worker(self._work_out, thread=True, group="costs")
 
     def _work_out(self) -> None:
         worker = get_current_worker()
         try:
-            self.painting.work_out(lambda: worker.is_cancelled, self._tell)
+            self.painting.slow.work_out(lambda: worker.is_cancelled, self._tell)
         finally:
             self._is_working = False
         if not worker.is_cancelled:
@@ -176,7 +177,7 @@ class DrawingScreen(Answering[None]):
         self.app.call_from_thread(self._take_up, news)
 
     def _take_up(self, news: News) -> None:
-        self.painting.take_up_news(news)
+        self.painting.take_up(news)
         self.show()
 
     def _look(self) -> None:
@@ -189,17 +190,17 @@ class DrawingScreen(Answering[None]):
     def on_canvas_pressed(self, event: Canvas.Pressed) -> None:
         """Paint, or look."""
         if event.is_look:
-            self.painting.look_at(event.cells)
+            self.painting.mouse.look(event.cells)
         else:
-            self.painting.press(event.cells)
+            self.painting.mouse.press(event.cells)
         self.show()
 
     def on_canvas_dragged(self, event: Canvas.Dragged) -> None:
         """Paint on."""
-        self.painting.drag(event.cells)
+        self.painting.mouse.drag(event.cells)
         self.show()
 
     def on_canvas_released(self) -> None:
         """The stroke is done."""
-        self.painting.release()
+        self.painting.mouse.release()
         self.show()

@@ -12,7 +12,7 @@ from companion.dialogue.sitting import Sitting
 
 
 def screen_for(request: Request) -> Screen[Any]:
-    """The screen of a question, of something to read, of a list, of a marking, of a piece or of a plan that is drawn."""
+    """The screen of a question, of something to read, of a list, of a marking, of a piece or of a drawing."""
     if isinstance(request, Sitting):
         from companion.screens.knitting import KnittingScreen
 
