@@ -13,6 +13,7 @@ from io import BytesIO
 from pathlib import Path
 
 from companion.board.costs import Counting, Counts, Figures, figures
+from companion.board.growing import Grown, columns_deleted, columns_inserted, rows_deleted, rows_inserted
 from companion.board.signs import NO_STITCH, Signs
 from companion.board.strokes import Change, change, changed
 from companion.knitting.cloth.areas import Cell, in_other_yarns
@@ -282,22 +283,34 @@ class Board:
         """So many rows like this one (its index in working order) above it.
 
         Raises:
-            As ``paint`` does; Problems also where rows cannot be inserted there, or are counted elsewhere.
+            As ``paint`` does; Problems also where it has no line of its own in the plan, or the plan counts on rows.
         """
-        raise NotImplementedError
+        return self._grown(lambda: rows_inserted(self.loaded, row, many))
 
     def delete_rows(self, first: int, last: int) -> Stroke:
         """The rows from one to another go; otherwise as ``insert_rows``."""
-        raise NotImplementedError
+        return self._grown(lambda: rows_deleted(self.loaded, first, last))
 
     def insert_columns(self, column: int, many: int = 1) -> Stroke:
         """So many columns like this one, counted from 1 at the right edge, to the left of it, in all charts of the
         plan; otherwise as ``insert_rows``."""
-        raise NotImplementedError
+        return self._grown(lambda: columns_inserted(self.loaded, column, many))
 
     def delete_columns(self, first: int, last: int) -> Stroke:
         """The columns from one to another go, in all charts of the plan; otherwise as ``insert_rows``."""
-        raise NotImplementedError
+        return self._grown(lambda: columns_deleted(self.loaded, first, last))
+
+    def _grown(self, grow: Callable[[], Grown]) -> Stroke:
+        """Have other rows or columns, where the plan then says just that."""
+        self._check_unchanged()
+        grown = grow()
+        if grown.why:
+            raise Problems([self._signs.problem(*grown.why)])
+        loaded = load_text(grown.text, str(self.path), self.loaded.files)
+        if list(map(_yarns, loaded.piece.fabric.rows)) != list(map(_yarns, grown.rows)):
+            what = "This cannot be done here: something else in the plan depends on these rows or stitches."
+            raise Problems([Problem(what, str(self.path), mend="Write it into the plan by hand.")])
+        return self._take(loaded, change(self.text, loaded.text))
 
     def costs_at(self, cells: Iterable[Cell]) -> dict[str, int]:
         """For each of ``yarns`` how many strands more the piece would take with these stitches in it: exact, quick
@@ -363,3 +376,8 @@ def _stroke(before: Fabric, after: Fabric) -> Stroke:
         for index, (old, new) in enumerate(zip(before.rows, after.rows, strict=True)) if old is not new and old != new
         for column, (was, now) in enumerate(zip(cells(old), cells(new), strict=True), 1) if was != now
     ))
+
+
+def _yarns(row: FabricRow) -> list[tuple[str, str] | None]:
+    """What every cell of a row is knitted and sewn in: of what is new, textures may follow."""
+    return [stitch and (stitch.yarn, stitch.sewn) for stitch in cells(row)]
