@@ -122,7 +122,8 @@ def _with_columns(loaded: Loaded, times: dict[int, int]) -> Grown:
         if not all(0 <= at < one.wide for at in inside):
             if _has(rows[one.first], min(times)):
                 edges = _fixed_at(loaded, one.first)
-                return Grown("", (), ("An edge lies here: its stitches are counted there.", edges.line if edges else 0))
+                line = edges.line if edges else 0
+                return Grown("", (), ("An edge lies here: its stitches are counted there.", line))
             continue
         for number, drawn_line in zip(one.lines.numbers, one.lines.texts, strict=True):
             line = lines[number - 1]
@@ -154,6 +155,6 @@ def _more(number: str, more: int) -> str:
 
 
 def _moved(number: str, times: dict[int, int]) -> str:
-    """The number of a row or a stitch, from 1, where those ``times`` names, from 0, come so many times."""
+    """The number of a row or a stitch, from 1, where those before it, counted from 0, come so many times."""
     at = int(number) if number.isdecimal() else 0
     return _more(number, sum(many - 1 for before, many in times.items() if before + 1 < at))
