@@ -122,8 +122,8 @@ def _with_columns(loaded: Loaded, times: dict[int, int]) -> Grown:
         if not all(0 <= at < one.wide for at in inside):
             if _has(rows[one.first], min(times)):
                 edges = _fixed_at(loaded, one.first)
-                line = edges.line if edges else 0
-                return Grown("", (), ("An edge lies here: its stitches are counted there.", line))
+                told_at = edges.line if edges else 0
+                return Grown("", (), ("An edge lies here: its stitches are counted there.", told_at))
             continue
         for number, drawn_line in zip(one.lines.numbers, one.lines.texts, strict=True):
             line = lines[number - 1]

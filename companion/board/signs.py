@@ -32,7 +32,7 @@ class Signs:
         if drawing is not None:
             if stitch is None:
                 number = drawing.lines.numbers[drawing.first - cell.row - 1]
-                return self.problem(f"{NO_STITCH} The chart draws the outline with it.", number)
+                return self.problem("There is no stitch here: the chart draws the outline.", number)
             if stitch.sewn and not self._loaded.stitches[self.sign(cell)].sewn:
                 number = drawing.lines.numbers[drawing.first - cell.row - 1]
                 return self.problem('This stitch is sewn on: take its area out of "sewn_on" first.', number)
