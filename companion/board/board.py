@@ -13,10 +13,12 @@ from io import BytesIO
 from pathlib import Path
 
 from companion.board.costs import Counting, Counts, Figures, figures
+from companion.board.differences import differing_cells, is_alike, with_stitches, yarns_across
+from companion.board.growing import Grown, columns_deleted, columns_inserted, rows_deleted, rows_inserted
 from companion.board.signs import NO_STITCH, Signs
 from companion.board.strokes import Change, change, changed
 from companion.knitting.cloth.areas import Cell, in_other_yarns
-from companion.knitting.cloth.fabric import Fabric, FabricRow, Run, Stitch, cells, merged
+from companion.knitting.cloth.fabric import Fabric
 from companion.knitting.howfar import HowFar, TooMuchToWeigh, untold
 from companion.knitting.piece import Piece
 from companion.knitting.reckoning import tidying
@@ -161,11 +163,22 @@ class Board:
         text, drawn = redrawn(before, symbols)
         if before.is_as_drawn and len(text) <= MOST_BYTES:
             stitches = {cell: before.stitches[symbol] for cell, symbol in symbols.items()}
-            fabric = _with_stitches(before.piece.fabric, stitches)
+            fabric = with_stitches(before.piece.fabric, stitches)
             if sum(len(row.runs) for row in fabric.rows) <= MOST_RUNS:
                 piece = replace(before.piece, fabric=fabric)
                 return replace(before, piece=piece, text=text, drawings=drawn)
-        return load_text(text, str(self.path), before.files)
+        return self._loaded(text)
+
+    def _loaded(self, text: str) -> Loaded:
+        """The plan of this text.
+
+        Raises:
+            Problems: what is to mend in it, without warnings.
+        """
+        try:
+            return load_text(text, str(self.path), self.loaded.files)
+        except Problems as found:
+            raise Problems([problem for problem in found.problems if not problem.is_warning]) from None
 
     def _take(self, loaded: Loaded, one: Change, *, is_undo: bool = False, is_redo: bool = False) -> Stroke:
         """Save a plan and go on with it."""
@@ -183,7 +196,8 @@ class Board:
         (self._undone if is_undo else self._done).append(one)
         if not is_undo and not is_redo:
             self._undone.clear()
-        return _stroke(before, self.fabric)
+        differing = differing_cells(before, self.fabric)
+        return Stroke(differing or frozenset(), is_whole=differing is None)
 
     def _counting_for(self, piece: Piece) -> Counting:
         """The counting gone on to a piece, or one made anew where its rows are others.
@@ -192,7 +206,7 @@ class Board:
             Problems: its strands cannot be counted.
         """
         try:
-            if _is_alike(self.piece.fabric, piece.fabric) and self._counting.piece is self.piece:
+            if is_alike(self.piece.fabric, piece.fabric) and self._counting.piece is self.piece:
                 self._counting.goes_on_with(piece)
                 return self._counting
             return Counting(piece)
@@ -250,7 +264,7 @@ class Board:
             what = "The plan was changed elsewhere where this stroke lies, so that it stays as it is now."
             raise Problems([Problem(what, str(self.path))])
         try:
-            loaded = load_text(text, str(self.path), self.loaded.files)
+            loaded = self._loaded(text)
             return self._take(loaded, one, is_undo=is_undo, is_redo=is_redo)
         except OSError:
             strokes.append(one.back)
@@ -282,22 +296,34 @@ class Board:
         """So many rows like this one (its index in working order) above it.
 
         Raises:
-            As ``paint`` does; Problems also where rows cannot be inserted there, or are counted elsewhere.
+            As ``paint`` does; Problems also where it has no line of its own in the plan, or the plan counts on rows.
         """
-        raise NotImplementedError
+        return self._grown(lambda: rows_inserted(self.loaded, row, many))
 
     def delete_rows(self, first: int, last: int) -> Stroke:
         """The rows from one to another go; otherwise as ``insert_rows``."""
-        raise NotImplementedError
+        return self._grown(lambda: rows_deleted(self.loaded, first, last))
 
     def insert_columns(self, column: int, many: int = 1) -> Stroke:
         """So many columns like this one, counted from 1 at the right edge, to the left of it, in all charts of the
         plan; otherwise as ``insert_rows``."""
-        raise NotImplementedError
+        return self._grown(lambda: columns_inserted(self.loaded, column, many))
 
     def delete_columns(self, first: int, last: int) -> Stroke:
         """The columns from one to another go, in all charts of the plan; otherwise as ``insert_rows``."""
-        raise NotImplementedError
+        return self._grown(lambda: columns_deleted(self.loaded, first, last))
+
+    def _grown(self, grow: Callable[[], Grown]) -> Stroke:
+        """Have other rows or columns, where the plan then says just that."""
+        self._check_unchanged()
+        grown = grow()
+        if grown.why:
+            raise Problems([self._signs.problem(*grown.why)])
+        loaded = self._loaded(grown.text)
+        if list(map(yarns_across, loaded.piece.fabric.rows)) != list(map(yarns_across, grown.rows)):
+            what = "This cannot be done here: something else in the plan depends on these rows or stitches."
+            raise Problems([Problem(what, str(self.path), mend="Write it into the plan by hand.")])
+        return self._take(loaded, change(self.text, loaded.text))
 
     def costs_at(self, cells: Iterable[Cell]) -> dict[str, int]:
         """For each of ``yarns`` how many strands more the piece would take with these stitches in it: exact, quick
@@ -329,37 +355,3 @@ class Board:
         """
         free = [cell for one in self.loaded.drawings for cell in one.cells if self.can_paint(cell)]
         return tidying.patches(self.piece, free, worth, done)
-
-
-def _with_stitches(fabric: Fabric, stitches: Mapping[Cell, Stitch]) -> Fabric:
-    """The fabric with these stitches in place of its own."""
-    by_row: dict[int, dict[int, Stitch]] = {}
-    for cell, stitch in stitches.items():
-        by_row.setdefault(cell.row, {})[cell.column] = stitch
-    rows = list(fabric.rows)
-    for index, new in by_row.items():
-        made = (Run(1, new.get(column, stitch)) for column, stitch in enumerate(cells(rows[index]), 1))
-        rows[index] = rows[index]._replace(runs=merged(made))
-    return replace(fabric, rows=tuple(rows))
-
-
-def _is_alike(one: Fabric, other: Fabric) -> bool:
-    """Whether both have the same rows, whatever their yarns."""
-    return len(one.rows) == len(other.rows) and all(
-        old is new or _outline(old) == _outline(new) for old, new in zip(one.rows, other.rows, strict=True)
-    )
-
-
-def _outline(row: FabricRow) -> tuple[object, ...]:
-    return row.columns, row.stretches, row.is_round, row.part, row.seam_stitches
-
-
-def _stroke(before: Fabric, after: Fabric) -> Stroke:
-    """What is different in a fabric."""
-    if not _is_alike(before, after):
-        return Stroke(frozenset(), is_whole=True)
-    return Stroke(frozenset(
-        Cell(index, column)
-        for index, (old, new) in enumerate(zip(before.rows, after.rows, strict=True)) if old is not new and old != new
-        for column, (was, now) in enumerate(zip(cells(old), cells(new), strict=True), 1) if was != now
-    ))

@@ -115,7 +115,7 @@ def written(text: str, yarn: str) -> Motif:
     capitals = " ".join(text.upper().split())
     unknown = [sign for sign in dict.fromkeys(capitals) if sign not in SIGNS]
     if unknown or not capitals:
-        what = f"There is no sign for {quoted(unknown[0])} in this alphabet." if unknown else "Nothing is to be written."
+        what = f"This alphabet has no sign for {quoted(unknown[0])}." if unknown else "Nothing is to be written."
         raise Problems([Problem(what, mend=f"It has {SIGNS.strip()}")])
     rows = [""] * HIGH
     for sign in reversed(capitals):

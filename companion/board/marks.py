@@ -30,17 +30,16 @@ def marked(piece: Piece, kind: Kind, done: HowFar = untold) -> frozenset[Cell]:
     match kind:
         case "lone stitches":
             return frozenset(area.first for area in areas(piece.fabric) if area.stitches == 1)
-        case "beyond reach":
-            return frozenset(_beyond_reach(plan_strands(piece.rows, piece.carry, done=done).strands, piece.carry.reach))
-        case "floats":
-            return frozenset(_behind_floats(plan_strands(piece.rows, piece.carry, done=done).strands, piece))
+        case "beyond reach" | "floats":
+            strands = plan_strands(piece.rows, piece.carry, done=done).strands
+            return frozenset((_beyond_reach if kind == "beyond reach" else _behind_floats)(strands, piece))
         case "sewn on":
             small = small_areas(piece, piece.small_areas or USUAL_MOST)
             worth = pairs(worth_sewing(piece, small, done))
             return frozenset(cell for area, _ in worth for cell in area.cells)
 
 
-def _beyond_reach(strands: Strands, reach: int) -> Iterator[Cell]:
+def _beyond_reach(strands: Strands, piece: Piece) -> Iterator[Cell]:
     """The last stitch of a strand that ends, and the first one of the nearest that is joined in the next row in the
     same yarn, farther off than strands may go."""
     rows = strands.rows
@@ -51,7 +50,7 @@ def _beyond_reach(strands: Strands, reach: int) -> Iterator[Cell]:
             if run.yarn == rows.segment(place).yarn and strands.last[strands.at(Place(low, index))] == (low, index)
         ]
         far = [(carry(rows, origin, place), origin) for origin in ended]
-        if far and min(far)[0] > reach:
+        if far and min(far)[0] > piece.carry.reach:
             yield Cell(place.row, rows.segment(place).first)
             yield Cell(min(far)[1].row, rows.segment(min(far)[1]).last)
 

@@ -19,8 +19,8 @@ _PLAN = re.compile(r"^plan\s*:", re.MULTILINE)
 
 
 def motif_in(path: Path, own: Loaded) -> Motif:
-    """The motif in a file, in the yarns of one's own plan. A plan's yarns are found there by their names, else by their
-    colours; a stitch sewn on shows the yarn sewn over it. In a chart ``.`` lets the ground show.
+    """The motif in a file, in the yarns of one's own plan. Those of another plan are found there by their names, else
+    by their colours; a stitch sewn on shows the yarn sewn over it. In a chart ``.`` lets the ground show.
 
     Raises:
         Problems: the file cannot be read, or has a yarn that the plan does not have.
@@ -36,9 +36,11 @@ def motif_in(path: Path, own: Loaded) -> Motif:
     drawn = ChartReader(own.symbols, 0, found).read(Lines.of(source, source.lines, 1))
     found.stop()
     if drawn is None or all(symbol == GROUND for row in drawn.rows for _, symbol in row):
-        raise Problems([Problem("This file holds no stitches.", str(path), mend="Draw them there, a line for a row.")])
+        mend = "Draw them there, a line for a row."
+        raise Problems([Problem("This file holds no stitches.", str(path), mend=mend)])
     yarns = {**own.symbols, GROUND: None}
-    return Motif(tuple(tuple(yarns[symbol] for count, symbol in reversed(row) for _ in range(count)) for row in drawn.rows))
+    rows = ([yarns[symbol] for count, symbol in reversed(row) for _ in range(count)] for row in drawn.rows)
+    return Motif(tuple(map(tuple, rows)))
 
 
 def _of(fabric: Fabric, yarns: Mapping[str, str]) -> Motif:

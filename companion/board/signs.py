@@ -32,19 +32,22 @@ class Signs:
         if drawing is not None:
             if stitch is None:
                 number = drawing.lines.numbers[drawing.first - cell.row - 1]
-                return self._problem(f"{NO_STITCH} The chart draws the outline with it.", number)
+                return self.problem("There is no stitch here: the chart draws the outline.", number)
             if stitch.sewn and not self._loaded.stitches[self.sign(cell)].sewn:
                 number = drawing.lines.numbers[drawing.first - cell.row - 1]
-                return self._problem('This stitch is sewn on: take its area out of "sewn_on" first.', number)
+                return self.problem('This stitch is sewn on: take its area out of "sewn_on" first.', number)
             return None
         if 0 <= cell.row < len(self._fabric.rows):
             level = self._fabric.level(cell.row)
             for one in self._loaded.fixed:
                 if one.first <= level < one.past:
-                    return self._problem(one.why, one.line)
+                    return self.problem(one.why, one.line)
         return Problem(NO_STITCH, self._name)
 
-    def _problem(self, what: str, line: int) -> Problem:
+    def problem(self, what: str, line: int) -> Problem:
+        """A problem at a line of the plan; 0: at none."""
+        if not line:
+            return Problem(what, self._name)
         return Source(self._name, self._loaded.text).problem(line, 0, what)
 
     def drawing_of(self, cell: Cell) -> Drawing | None:
@@ -91,8 +94,8 @@ class Signs:
 
     @cached_property
     def _in_texture(self) -> dict[tuple[str, Texture | None], str]:
-        """The symbol for each yarn in each texture, and (None) where there is none for a texture: the stockinette one,
-        or else the first."""
+        """The symbol for each yarn in each texture, and (None) where there is none for one: that of stockinette, or
+        else the first."""
         found: dict[tuple[str, Texture | None], str] = {}
         for symbol, stitch in self._loaded.stitches.items():
             if not stitch.sewn:

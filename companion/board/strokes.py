@@ -10,6 +10,11 @@ from companion.knitting.value import Record
 _LINE = re.compile(r"[^\r\n]*(?:\r\n|\r|\n)|[^\r\n]+")
 
 
+def lines_of(text: str) -> list[str]:
+    """The lines of a text with their ends, which are those of YAML."""
+    return _LINE.findall(text)
+
+
 class Change(Record):
     """Lines of a text, from the one at ``at`` (from 0) on, that were ``before`` and are ``after``, their ends among
     them."""
@@ -26,7 +31,7 @@ class Change(Record):
 
 def change(old: str, new: str) -> Change:
     """What makes one text of another."""
-    before, after = _LINE.findall(old), _LINE.findall(new)
+    before, after = lines_of(old), lines_of(new)
     first = len(list(takewhile(lambda pair: pair[0] == pair[1], zip(before, after, strict=False))))
     room = min(len(before), len(after)) - first
     ends = zip(before[::-1][:room], after[::-1][:room], strict=True)
@@ -36,7 +41,7 @@ def change(old: str, new: str) -> Change:
 
 def changed(text: str, one: Change) -> str | None:
     """The text with a change; None where it does not say there what the change begins with."""
-    lines = _LINE.findall(text)
+    lines = lines_of(text)
     here = slice(one.at, one.at + len(one.before))
     if tuple(lines[here]) != one.before or one.at > len(lines):
         return None

@@ -47,15 +47,17 @@ class Drawing(Record):
 
 
 class Fixed(Record):
-    """Rows of a piece whose stitches do not each stand in the plan by themselves, from the level ``first`` (from 0) to
-    the one below ``past``: why, and the line of the plan where they are changed. ``is_edges``: only the stitches
-    beside what is drawn."""
+    """Rows of a ``section`` (from 0) whose stitches do not each stand in the plan by themselves, from the level
+    ``first`` (from 0) to the one below ``past``: why, and the line where they are changed. ``is_edges``: only the
+    stitches beside what is drawn. ``drawn``: a chart of the plan's own text that is worked several times upward."""
 
+    section: int
     first: int
     past: int
     why: str
     line: int
     is_edges: bool = False
+    drawn: Drawing | None = None
 
 
 def drawings(
@@ -66,10 +68,17 @@ def drawings(
         lines, shape = lines_of.get(index), section.shape
         if shape.opening:  # from there on parts are worked one after the other
             return
-        if lines is not None and section.drawn is not None and not _several(plan, shape) and _is_in_file(lines):
-            edge = sides(shape).right
-            right = section.right + (edge.stitches if edge else 0)
-            yield Drawing(start, right, section.drawn.width, lines)
+        if lines is not None and not _several(plan, shape) and (drawn := _drawing(section, start, lines)):
+            yield drawn
+
+
+def _drawing(section: Section, start: int, lines: Lines) -> Drawing | None:
+    """A section's chart, where its lines stand in the plan just as they are read."""
+    stands = zip(lines.numbers, lines.texts, strict=True)
+    if section.drawn is None or not all(lines.source.line(number).endswith(text) for number, text in stands):
+        return None
+    edge = sides(section.shape).right
+    return Drawing(start, section.right + (edge.stitches if edge else 0), section.drawn.width, lines)
 
 
 def fixed(
@@ -81,37 +90,34 @@ def fixed(
         here = spot(root, at).place[0]
         if shape.opening:
             why = "From here on the piece is worked in parts: draw them in the plan."
-            yield Fixed(start, starts[-1], why, _line(root, (*at, "opening"), here))
+            yield Fixed(index, start, starts[-1], why, _line(root, (*at, "opening"), here))
             return
         past = start + section.rows
         several = _several(plan, shape)
         if shape.plain:
-            yield Fixed(start, past, "These are plain rows: a chart in their place can be painted.", here)
+            yield Fixed(index, start, past, "These are plain rows: a chart in their place can be painted.", here)
         elif shape.field:
-            yield Fixed(start, past, "This is a field: move its motifs, or draw them in their files.", here)
+            yield Fixed(index, start, past, "This is a field: move its motifs, or draw them in their files.", here)
         elif isinstance(shape.chart, FromShape):
             why = f"This chart is drawn in the file {quoted(shape.chart.from_)}: change it there."
-            yield Fixed(start, past, why, _line(root, (*at, "chart"), here))
+            yield Fixed(index, start, past, why, _line(root, (*at, "chart"), here))
         elif several:
             path, why = several
-            yield Fixed(start, past, why, _line(root, path if plan.mirror else (*at, *path), here))
-        elif index not in lines_of or not _is_in_file(lines_of[index]):
-            why = 'This chart stands in quotes with signs like "\\n" in it: write it below "chart: |".'
-            yield Fixed(start, past, why, _line(root, (*at, "chart"), here))
+            is_upward = path[0] in ("repeat", "rows_per_square") and shape.across == 1 and index in lines_of
+            chart = _drawing(section, start, lines_of[index]) if is_upward else None
+            line = _line(root, path if plan.mirror else (*at, *path), here)
+            yield Fixed(index, start, past, why, line, drawn=chart)
+        elif index not in lines_of or not _drawing(section, start, lines_of[index]):
+            why = 'This chart stands in a line with other things: write it below "chart: |".'
+            yield Fixed(index, start, past, why, _line(root, (*at, "chart"), here))
         elif shape.edges:
             why = 'This is an edge: change it where "edges" stands.'
-            yield Fixed(start, past, why, _line(root, (*at, "edges"), here), is_edges=True)
+            yield Fixed(index, start, past, why, _line(root, (*at, "edges"), here), is_edges=True)
 
 
 def _line(root: Node, path: KeyPath, otherwise: int) -> int:
     """The line of the plan on which a key stands."""
     return spot(root, path).key_place[0] or otherwise
-
-
-def _is_in_file(lines: Lines) -> bool:
-    """Whether its lines stand in the plan just as they are read."""
-    stands = zip(lines.numbers, lines.texts, strict=True)
-    return all(lines.source.line(number).endswith(text) for number, text in stands)
 
 
 def _several(plan: PlanShape, shape: SectionShape) -> tuple[KeyPath, str] | None:
@@ -124,7 +130,7 @@ def _several(plan: PlanShape, shape: SectionShape) -> tuple[KeyPath, str] | None
     times = {"repeat": shape.repeat, "across": shape.across, "rows_per_square": shape.rows_per_square}
     for key, many in times.items():
         if many > 1:
-            return (key,), f'A sign of this chart stands for {many:,} stitches ("{key}: {many}"): change it in the plan.'
+            return (key,), f'A sign of this chart stands for {many:,} stitches ("{key}"): change it in the plan.'
     return None
 
 
