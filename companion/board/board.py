@@ -327,15 +327,21 @@ class Board:
 
     def costs_at(self, cells: Iterable[Cell]) -> dict[str, int]:
         """For each of ``yarns`` how many strands more the piece would take with these stitches in it: exact, quick
-        for a few; 0 for the yarn they are in. Those that cannot be painted are left out; without any that can, {}."""
-        return {yarn: self._counting.more_in(piece) for yarn, piece in self._with_yarns(cells)}
-
-    def metres_at(self, cells: Iterable[Cell]) -> Iterator[tuple[str, Fraction]]:
-        """The same for metres of all yarns together, a yarn at a time, since each is solved anew.
+        for a few; 0 for the yarn they are in. Those that cannot be painted are left out; without any that can, {}.
 
         Raises:
             TooMuchToWeigh: the limits allow more than can be weighed.
         """
+        return {yarn: self._counting.more_in(piece) for yarn, piece in self._with_yarns(cells)}
+
+    def cost_of(self, yarns: Mapping[Cell, str]) -> int:
+        """How many strands more the piece would take if these stitches were painted so, a motif that is to be set
+        down; otherwise as ``costs_at``."""
+        can = {cell: yarn for cell, yarn in yarns.items() if self.can_paint(cell)}
+        return self._counting.more_in(self._if(can)) if can else 0
+
+    def metres_at(self, cells: Iterable[Cell]) -> Iterator[tuple[str, Fraction]]:
+        """The same as ``costs_at`` for metres of all yarns together, a yarn at a time, since each is solved anew."""
         before = self.figures().metres
         for yarn, piece in self._with_yarns(cells):
             yield yarn, figures(piece).metres - before
@@ -344,8 +350,11 @@ class Board:
         """The piece with these stitches in each yarn."""
         can = [cell for cell in cells if self.can_paint(cell)]
         for yarn in self.yarns if can else ():
-            fabric = in_other_yarns(self.fabric, dict.fromkeys(can, yarn))
-            yield yarn, self._in_hand(replace(self.loaded.piece, fabric=fabric))
+            yield yarn, self._if(dict.fromkeys(can, yarn))
+
+    def _if(self, yarns: Mapping[Cell, str]) -> Piece:
+        """The piece with these stitches in other yarns."""
+        return self._in_hand(replace(self.loaded.piece, fabric=in_other_yarns(self.fabric, yarns)))
 
     def bargains(self, worth: int = tidying.USUAL_WORTH, done: HowFar = untold) -> list[tidying.Patch]:
         """Few stitches in another yarn that spare strands, the best first; ``paint_each`` takes the ``yarns`` of one.

@@ -5,10 +5,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from fractions import Fraction
-from itertools import chain
 
 from companion.knitting.cloth.cast_on import separate_yarn
-from companion.knitting.cloth.fabric import FabricRow, cells
+from companion.knitting.cloth.fabric import cells
 from companion.knitting.piece import Piece
 from companion.knitting.reckoning.quantities import lengths, totals
 from companion.knitting.strands.changing import YarnMoves
@@ -69,7 +68,7 @@ class Counting:
             grid = ((stitch.yarn if stitch else "" for stitch in cells(row)) for row in piece.fabric.rows)
             self._count = StrandCount(grid, piece.carry.reach, is_leftward=piece.rows[0].toward == "left")
         else:
-            self._strands = {yarn: self._matched(yarn) for yarn in _yarns(piece.fabric.rows)}
+            self._strands = {yarn.name: self._matched(yarn.name, piece) for yarn in piece.yarns}
 
     @property
     def counts(self) -> Counts:
@@ -81,15 +80,23 @@ class Counting:
         return Counts(strands, 2 * strands + 2 * bool(separate_yarn(self.piece.rows)))
 
     def goes_on_with(self, piece: Piece) -> None:
-        """Count for a piece that has the same rows, some stitches in other yarns."""
+        """Count for a piece that has the same rows, some stitches in other yarns.
+
+        Raises:
+            TooMuchToWeigh: the limits allow more than can be weighed; it counts for the one before.
+        """
         changed = _changed(self.piece, piece)
-        touched = set(_yarns(self.piece.fabric.rows[row] for row in changed))
-        touched.update(_yarns(piece.fabric.rows[row] for row in changed))
         if self._count:
             self._put(self._count, self.piece, piece, changed)
-        self.piece, self._moves = piece, {}
-        if not self._count:
-            self._strands.update((yarn, self._matched(yarn)) for yarn in touched)
+        else:
+            touched = _touched(self.piece, piece, changed)
+            found = {
+                yarn: self._strands[yarn] - self._moves[yarn].fewer_in(piece.rows, changed) if yarn in self._moves
+                else self._matched(yarn, piece) for yarn in touched
+            }
+            self._strands |= found
+            self._moves = {yarn: moves for yarn, moves in self._moves.items() if yarn not in touched}
+        self.piece = piece
 
     def more_in(self, piece: Piece) -> int:
         """How many strands more such a piece would take."""
@@ -100,9 +107,8 @@ class Counting:
             after = self._count.strands
             self._put(self._count, piece, self.piece, changed)
             return after - before
-        rows = [(self.piece.fabric.rows[row], piece.fabric.rows[row]) for row in changed]
-        touched = dict.fromkeys(_yarns(chain.from_iterable(rows)))
-        return -sum(self._moves_of(yarn).fewer_in(piece.rows, changed) for yarn in touched) if changed else 0
+        touched = _touched(self.piece, piece, changed)
+        return -sum(self._moves_of(yarn).fewer_in(piece.rows, changed) for yarn in touched)
 
     @staticmethod
     def _put(count: StrandCount, before: Piece, after: Piece, changed: Iterable[int]) -> None:
@@ -115,9 +121,10 @@ class Counting:
                 part = slice(differing[0], differing[-1] + 1)
                 count.change_cells(row, differing[0] + 1, old[part], new[part])
 
-    def _matched(self, yarn: str) -> int:
+    @staticmethod
+    def _matched(yarn: str, piece: Piece) -> int:
         """The strands of a yarn, matched by itself."""
-        moves = legal_moves(self.piece.rows, self.piece.carry, yarns={yarn})
+        moves = legal_moves(piece.rows, piece.carry, yarns={yarn})
         return match(moves.into, len(moves.exits)).exit_of.count(NONE)
 
     def _moves_of(self, yarn: str) -> YarnMoves:
@@ -132,6 +139,9 @@ def _changed(before: Piece, after: Piece) -> list[int]:
     return [row for row, (old, new) in enumerate(both) if old is not new and old != new]
 
 
-def _yarns(rows: Iterable[FabricRow]) -> Iterable[str]:
-    """Every yarn that is knitted in these rows, each once."""
-    return dict.fromkeys(run.stitch.yarn for row in rows for run in row.runs if run.stitch)
+def _touched(before: Piece, after: Piece, changed: Iterable[int]) -> list[str]:
+    """The yarns that are taken from stitches of these rows, or given to them: those of other stitches have their runs
+    as before."""
+    pairs = (zip(cells(before.fabric.rows[row]), cells(after.fabric.rows[row]), strict=True) for row in changed)
+    both = (pair for row in pairs for pair in row if pair[0] != pair[1])
+    return list(dict.fromkeys(stitch.yarn for pair in both for stitch in pair if stitch))

@@ -35,6 +35,7 @@ def test_what_a_yarn_would_cost_is_what_the_strands_come_to_with_it(
         for yarn, more in costs.items():
             fabric = in_other_yarns(board.fabric, dict.fromkeys(can, yarn))
             assert more == solved(replace(board.piece, fabric=fabric)) - counts.strands
+            assert more == board.cost_of(dict.fromkeys(stroke[0], yarn))
         assert (board.counts, board.text) == (counts, text)  # asking changes nothing
 
 
@@ -74,19 +75,21 @@ def test_metres_change_as_the_lengths_to_be_wound_do(tmp_path: Path) -> None:
 
 
 @settings(max_examples=20)
-@given(plans(), st.lists(STROKE, min_size=1, max_size=4))
+@given(plans(), st.lists(STROKE, min_size=1, max_size=4), st.booleans())
 def test_counted_on_and_on_the_count_is_that_of_a_new_start(
-    text: str, strokes: list[tuple[list[Cell], str]]
+    text: str, strokes: list[tuple[list[Cell], str]], is_asked: bool
 ) -> None:
+    """Whether or not it was asked before what the stroke would cost."""
     with on_the_board(text) as board:
         piece = board.piece
         counting = Counting(piece)
         for cells, yarn in strokes:
             can = [cell for cell in cells if board.can_paint(cell)]
             wanted = replace(piece, fabric=in_other_yarns(piece.fabric, dict.fromkeys(can, yarn)))
-            more = counting.more_in(wanted)
+            more = counting.more_in(wanted) if is_asked else None
             before = counting.counts
             counting.goes_on_with(wanted)
             assert counting.counts == Counting(wanted).counts
-            assert counting.counts.strands == before.strands + more == figures(wanted).strands
+            assert counting.counts.strands == figures(wanted).strands
+            assert more in (None, counting.counts.strands - before.strands)
             piece = wanted

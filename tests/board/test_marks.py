@@ -22,8 +22,8 @@ def test_lone_stitches_touch_none_of_their_yarn_side_by_side_or_above() -> None:
 
 
 def test_where_one_strand_ends_and_the_next_is_joined_too_far_off_both_stitches_are_marked() -> None:
-    """The ink of row 1 is worked to the left and hangs after column 2, that of row 2 is worked to the right and begins
-    at column 6: four stitches off, and the reach is three. One stitch nearer it is the same strand."""
+    """The ink of row 1 is worked to the left and hangs after column 2, that of row 2 is worked to the right and
+    begins at column 6: four stitches off, and the reach is three. One stitch nearer it is the same strand."""
     assert marks(quay("ssiissss", "ssssssii"), "beyond reach") == ["..#.....", "......#."]
     assert marks(quay("sssiisss", "ssssssii"), "beyond reach") == ["........", "........"]
 
