@@ -154,7 +154,8 @@ def in_other_yarns(fabric: Fabric, yarns: Mapping[Cell, str]) -> Fabric:
 
 def _in_other_yarns(row: FabricRow, yarns: Mapping[int, str]) -> FabricRow:
     changed = (
-        stitch and stitch._replace(yarn=yarns.get(column, stitch.yarn)) for column, stitch in enumerate(cells(row), 1)
+        stitch._replace(yarn=yarns[column]) if stitch and column in yarns else stitch
+        for column, stitch in enumerate(cells(row), 1)
     )
     return row._replace(runs=merged(Run(1, stitch) for stitch in changed))
 
