@@ -44,7 +44,7 @@ class Head(Record):
 class Painting:
     """``at``: the stitch that is meant; ``yarn``: the one in hand; ``anchor``: where a tool was begun; ``proposed``:
     a bargain that is shown and not taken; ``width``: columns of a stitch, 0 = those that suit. ``notice`` is to be
-    said once. ``parts``, ``mouse`` and ``slow``: parts of the chart in hand, what the mouse does, and what takes time."""
+    said once. ``parts``, ``mouse``, ``slow``: parts of the chart in hand, what the mouse does, what takes time."""
 
     where: Where = "drawing"
 
@@ -59,6 +59,7 @@ class Painting:
         self.notice = knitter.notice
         self.parts, self.mouse, self.slow = Parts(self), Mouse(self), Costs(board)
         self._costs: tuple[object, Mapping[str, int]] | None = None
+        self._cost: tuple[object, int] | None = None
         self.heads: Sequence[Head] = ()
         self._take_up_rows()
         self.slow.is_meant(self.in_order(self.at))
@@ -122,11 +123,19 @@ class Painting:
         if self.proposed:
             return "A change is shown"
         if floating := self.parts.floating:
-            return f"{floating.wide} x {floating.high} in hand"
+            return f"{floating.wide} x {floating.high} in hand: {words.cost(self._cost_over())}"
         if self.anchor:
             return f"{words.TOOLS[self.tool]} {between(self.anchor, self.at).told}"
         selected = f", {self.parts.selected.told} selected" if self.parts.selected else ""
         return words.TOOLS[self.tool] or f"Pen {'down' if self.is_pen_down else 'up'}{selected}"
+
+    def _cost_over(self) -> int:
+        """How many strands more it would be with what floats set down where it is."""
+        over = self.over
+        key = id(self.board.piece), over
+        if self._cost is None or self._cost[0] != key:
+            self._cost = key, self.board.cost_of(self._all_in_order(over))
+        return self._cost[1]
 
     def yarn_told(self, name: str) -> str:
         """A yarn by its symbol and name, with what the stitch that is meant would cost in it, or save."""
@@ -222,9 +231,7 @@ class Painting:
 
     def paint(self, yarns: Mapping[Cell, str]) -> Stroke | None:
         """One stroke."""
-        places = ((self.in_order(cell), yarn) for cell, yarn in yarns.items())
-        found = {place: yarn for place, yarn in places if place}
-        return self._done(lambda: self.board.paint_each(found))
+        return self._done(lambda: self.board.paint_each(self._all_in_order(yarns)))
 
     # Yarns
 
@@ -343,7 +350,7 @@ class Painting:
 
     def _changed(self, *, is_whole: bool) -> None:
         """The drawing is another one."""
-        self._costs = None
+        self._costs = self._cost = None
         self.slow.is_changed()
         if is_whole:
             self._take_up_rows()
@@ -357,6 +364,10 @@ class Painting:
         rows, is_mirrored = self.board.loaded.piece.rows, self.knitter.is_mirrored
         firsts = (rows[level[0]] for level in self.fabric.levels)
         self.heads = [Head(row.number, (row.toward == "left") != is_mirrored) for row in firsts]
+
+    def _all_in_order(self, yarns: Mapping[Cell, str]) -> Mapping[Cell, str]:
+        places = ((self.in_order(cell), yarn) for cell, yarn in yarns.items())
+        return {place: yarn for place, yarn in places if place}
 
     def in_order(self, cell: Cell) -> Cell | None:
         """The stitch at a place of the picture by its row in working order; None where there is none."""

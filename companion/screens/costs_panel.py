@@ -6,12 +6,20 @@ from __future__ import annotations
 from textual import events
 
 from companion.dialogue.painting import Painting
-from companion.screens.lines import Line, Lines, cells, cut_off, flowed, paragraphs
+from companion.knitting.words import how_many
+from companion.problems import shorten
+from companion.screens.lines import Line, Lines, cells, flowed, paragraphs
 from companion.screens.now import swatch
 from companion.screens.rowside import Answering
 
 WAITING = "..."
 """In the place of a figure that is being worked out."""
+
+LEAST_NAME, FIGURES = 6, 10
+"""Cells that a yarn's name has at least, and those that what stands beside it takes."""
+
+TOLD = 2
+"""Lines for the stitch that is meant, and for what is in hand, so that nothing moves from stitch to stitch."""
 
 HERE = "here"
 """Beside the yarn in which the stitch is."""
@@ -41,31 +49,36 @@ class CostsPanel(Lines):
         most, metres = WAITING, WAITING
         if painting.slow.figures:
             most, metres = str(painting.slow.figures.most_at_once), f"{float(painting.slow.figures.metres):.1f}"
-        return [f"{strands} strands", f"{ends} ends", f"{most} at once", f"{metres} m"]
+        return [how_many(strands, "strand"), how_many(ends, "end"), f"{most} at once", f"{metres} m"]
 
     def _above(self, width: int) -> list[Line]:
         lines = flowed([[(text, "strong")] for text in self._figures()], width)
-        yarns = self._yarns(has_names=True, has_metres=False)
+        yarns = self._yarns(width, has_names=True, has_metres=False)
         if len(flowed([line for _, line in yarns], width)) > 1:
-            yarns = self._yarns(has_names=False, has_metres=False)
+            yarns = self._yarns(width, has_names=False, has_metres=False)
         return [*lines, *self._put(yarns, width, len(lines))]
 
     def _beside(self, width: int, height: int) -> list[Line]:
         painting = self._painting
         strands, ends, most, metres = self._figures()
         lines: list[Line] = [[(strands, "strong")], [(ends, "strong")], [(most, "strong")], [(metres, "strong")], []]
-        lines += paragraphs([painting.told], width)
-        lines += [*paragraphs([painting.hand], width, "quiet"), []]
-        yarns = self._yarns(has_names=True, has_metres=True)
+        for text, manner in ((painting.told, ""), (painting.hand, "quiet")):
+            lines += [*paragraphs([text], width, manner), [], []][:TOLD]
+        lines.append([])
+        fullest, *others = (
+            self._yarns(width, has_names=has_names, has_metres=has_metres)
+            for has_names, has_metres in ((True, True), (True, False), (False, False))
+        )
         self._spots = []
-        for name, line in yarns:
-            kept = line if cells(line) <= width else cut_off([line, []], 1, width)[0]
+        for at, (name, _) in enumerate(fullest):
+            ways = (yarns[at][1] for yarns in (fullest, *others))
             self._spots.append((len(lines), 0, width, name))
-            lines.append(kept)
+            lines.append(next((line for line in ways if cells(line) <= width), []))
         return lines
 
-    def _yarns(self, *, has_names: bool, has_metres: bool) -> list[tuple[str, Line]]:
-        """Each yarn by its name, and as it is shown: the one in hand with a mark."""
+    def _yarns(self, width: int, *, has_names: bool, has_metres: bool) -> list[tuple[str, Line]]:
+        """Each yarn by its name, and as it is shown: the one in hand with a mark. Names are cut so that the line may
+        fit the width."""
         painting = self._painting
         piece, stitch = painting.board.loaded.piece, painting.stitch
         found: list[tuple[str, Line]] = []
@@ -77,7 +90,7 @@ class CostsPanel(Lines):
                 (f" {yarn.symbol} ", swatch(yarn)),
             ]
             if has_names:
-                line.append((f" {name}", "strong" if is_in_hand else ""))
+                line.append((f" {shorten(name, max(LEAST_NAME, width - FIGURES))}", "strong" if is_in_hand else ""))
             if stitch and stitch.yarn == name:
                 line.append((f" {HERE if has_names else '·'}", "quiet"))
             elif costs is not None:

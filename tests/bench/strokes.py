@@ -1,8 +1,8 @@
 """From a key to the paint of a stroke on the drawing board, against ``peers/one_cell.py``: the file saved, the plan
 read anew, strands counted, what every yarn would cost told.
 
-The plan is of 120 by 160 stitches in three yarns. Both programs take keys in turn; what is measured ends with the last
-byte that a key paints. Figures that take longer come when the knitter rests and are not among it. How long a durable
+The plan is of 120 by 160 stitches in three yarns. Both programs take keys in turn; what is measured ends with the
+last byte that a key paints. Figures that take longer come when the knitter rests and are not among it. How long a durable
 write takes is the disk's affair: a bare one of the same text is measured in the same turns and told beside. By hand:
 
     python tests/bench/strokes.py [strokes]
@@ -27,11 +27,11 @@ AIM = 1.5
 
 def plan() -> str:
     """Three grounds that lean, with spots in them."""
-    rows = [
-        "".join("sct"[((stitch + row // 6) // 23 + (row % 40 > 30 and stitch % 30 < 6)) % 3] for stitch in range(STITCHES))
-        for row in range(ROWS)
-    ]
-    drawn = "\n".join(f"      {row}" for row in rows)
+    spots = [[row % 40 > 30 and stitch % 30 < 6 for stitch in range(STITCHES)] for row in range(ROWS)]
+    drawn = "\n".join(
+        "      " + "".join("sct"[((stitch + row // 6) // 23 + is_spot) % 3] for stitch, is_spot in enumerate(spotted))
+        for row, spotted in enumerate(spots)
+    )
     return (
         "plan: 1\ntitle: A large one\ngauge: {stitches: 20, rows: 28, over: 10 cm}\n"
         "yarns:\n  shell: {colour: '#f2e6cf'}\n  coral: {colour: '#d9674b'}\n  tide: {colour: '#225f6e'}\n"
