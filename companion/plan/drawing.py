@@ -21,7 +21,7 @@ from companion.plan.source import Found
 from companion.plan.widths import sides
 
 if TYPE_CHECKING:
-    from companion.plan.read import Loaded
+    from companion.plan.loaded import Loaded
 
 _BREAK = re.compile(r"(\r\n|\r|\n)")
 

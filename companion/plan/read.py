@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
-from dataclasses import field, replace
+from dataclasses import replace
 from itertools import accumulate
 from pathlib import Path, PurePath
 from types import MappingProxyType
@@ -12,13 +12,13 @@ from types import MappingProxyType
 from companion.knitting.cloth.areas import Area, sewn_on
 from companion.knitting.cloth.fabric import Fabric
 from companion.knitting.piece import Piece
-from companion.knitting.value import Value
 from companion.plan import expand, small
 from companion.plan.amount import MOST_RUNS, slip_in
 from companion.plan.cautions import cautions, symbols_alike
-from companion.plan.drawing import Drawing, drawings
+from companion.plan.drawing import drawings
 from companion.plan.files import MOST_BYTES, plan_text, text_beside
 from companion.plan.lines import row_of_section
+from companion.plan.loaded import Loaded as Loaded
 from companion.plan.misfits import KeyPath, Spot, problems_of, spot
 from companion.plan.natural import in_the_formats_words
 from companion.plan.nodes import Keys, Node, Text, bare, tree
@@ -30,22 +30,10 @@ from companion.plan.schema.sections import SectionShape
 from companion.plan.schema.values import VERSION
 from companion.plan.sections import Section, SectionReader, names_under
 from companion.plan.source import Found, Source, unreadable
-from companion.problems import Problem, Problems, nearest, quoted
+from companion.problems import Problems, nearest, quoted
 
 Files = Mapping[str, str] | Callable[[str], str]
 """The chart files by the names the plan calls them. A callable raises Problems for one it cannot give."""
-
-
-class Loaded(Value, has_defaults=True):
-    """A plan read: the piece, the text it was read from, and the text of every file drawn in, by its name there.
-    ``symbols``: each with its yarn; ``drawings``: where stitches stand one by one in the text."""
-
-    piece: Piece
-    text: str
-    files: Mapping[str, str]
-    warnings: tuple[Problem, ...] = ()
-    symbols: Mapping[str, str] = field(default_factory=dict)
-    drawings: tuple[Drawing, ...] = ()
 
 
 InHand = Callable[[PlanShape], PlanShape]
