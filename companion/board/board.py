@@ -27,7 +27,8 @@ from companion.plan.amount import MOST_RUNS
 from companion.plan.drawing import redrawn
 from companion.plan.edit import check_own
 from companion.plan.files import MOST_BYTES, file_bytes, replace_text, text_from
-from companion.plan.read import Loaded, load, load_text
+from companion.plan.loaded import Loaded
+from companion.plan.read import load, load_text
 from companion.problems import Problem, Problems
 
 
@@ -161,7 +162,8 @@ class Board:
         """
         before = self.loaded
         text, drawn = redrawn(before, symbols)
-        if before.is_as_drawn and len(text) <= MOST_BYTES:
+        is_local = before.is_as_drawn and all(self._signs.is_as_signed(row) for row in {cell.row for cell in symbols})
+        if is_local and len(text) <= MOST_BYTES:
             stitches = {cell: before.stitches[symbol] for cell, symbol in symbols.items()}
             fabric = with_stitches(before.piece.fabric, stitches)
             if sum(len(row.runs) for row in fabric.rows) <= MOST_RUNS:
@@ -213,14 +215,16 @@ class Board:
         except TooMuchToWeigh as much:
             raise Problems([Problem(str(much), str(self.path))]) from None
 
-    def _read(self, data: bytes | None = None) -> None:
+    def _read(self) -> None:
         """Read the file.
 
         Raises:
             Problems: it has something to mend; the board stays as it was.
         """
-        data = file_bytes(self.path, str(self.path), MOST_BYTES) if data is None else data
-        loaded = load(self.path, text_from(BytesIO(data), str(self.path)))
+        while True:
+            data, loaded = self._in_file(), load(self.path)
+            if text_from(BytesIO(data), str(self.path)).removeprefix("\ufeff") == loaded.text:
+                break  # else it was changed in between
         piece = self._in_hand(loaded.piece)
         try:
             counting = Counting(piece)
@@ -228,6 +232,9 @@ class Board:
             raise Problems([Problem(str(much), str(self.path))]) from None
         self.loaded, self.piece, self._counting, self._bytes = loaded, piece, counting, data
         self._signs = Signs(loaded, str(self.path))
+
+    def _in_file(self) -> bytes:
+        return file_bytes(self.path, str(self.path), MOST_BYTES)
 
     def _check_unchanged(self) -> None:
         """Nothing is written over what somebody else wrote.
@@ -286,10 +293,9 @@ class Board:
         Raises:
             Problems: it has something to mend now, or is not there; the board keeps what it had until that is done.
         """
-        data = file_bytes(self.path, str(self.path), MOST_BYTES)
-        if data == self._bytes:
+        if self._in_file() == self._bytes:
             return False
-        self._read(data)
+        self._read()
         return True
 
     def insert_rows(self, row: int, many: int = 1) -> Stroke:

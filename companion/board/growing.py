@@ -10,8 +10,8 @@ from companion.knitting.value import Record
 from companion.plan.chart import ChartReader
 from companion.plan.drawing import Fixed
 from companion.plan.edit import with_values
+from companion.plan.loaded import Loaded
 from companion.plan.misfits import KeyPath
-from companion.plan.read import Loaded
 from companion.plan.source import Found
 
 

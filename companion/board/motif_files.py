@@ -11,7 +11,8 @@ from companion.knitting.cloth.fabric import Fabric, cells
 from companion.plan.chart import GROUND, ChartReader
 from companion.plan.files import plan_text
 from companion.plan.lines import Lines
-from companion.plan.read import Loaded, load
+from companion.plan.loaded import Loaded
+from companion.plan.read import load
 from companion.plan.source import Found, Source, unreadable
 from companion.problems import Problem, Problems, quoted
 
@@ -27,7 +28,7 @@ def motif_in(path: Path, own: Loaded) -> Motif:
     """
     text = plan_text(path)
     if _PLAN.search(text):
-        loaded = load(path, text)
+        loaded = load(path)
         return _of(loaded.piece.fabric, _meant(loaded, own, str(path)))
     source, found = Source(str(path), text), Found()
     for problem in unreadable(source, tabs=False):

@@ -150,6 +150,20 @@ def knit_plan(
 
         return start.knit(path, name=name, limits=limits)
     need_terminal()
+    from companion.dialogue import opening
+    from companion.dialogue.knitter import own_settings
+    from companion.pages.waiting import waiting
+    from companion.progress import folders
+    from companion.progress.shelf import Shelf
+
+    settings, notice = own_settings()
+    how = opening.Start(is_mirrored=settings.hands == "left", limits=limits)
+    with waiting("Making the piece ready"):
+        first = opening.first_of(Shelf(folders.pieces()), path, name, how, meanwhile=_load_screens)
     from companion.screens import app
 
-    return app.knit(path, name=name, limits=limits)
+    return app.run(first, settings, notice)
+
+
+def _load_screens() -> None:
+    from companion.screens import app as app

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
     from companion.drafts.request import Request
     from companion.knitting.cloth.fabric import Gauge
-    from companion.plan.read import Loaded
+    from companion.plan.loaded import Loaded
 
 _EXTRA = 'To draft from pictures install numpy and Pillow: pip install "rowside[draft]"'
 

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from companion.knitting.piece import Piece
     from companion.knitting.strands.plan import StrandPlan
     from companion.knitting.words import Terms
-    from companion.plan.read import Loaded
+    from companion.plan.loaded import Loaded
     from companion.progress.session import Session
     from companion.settings import Settings
 

@@ -17,7 +17,7 @@ from companion.problems import plain
 
 if TYPE_CHECKING:
     from companion.knitting.cloth.areas import Cell
-    from companion.plan.read import Loaded
+    from companion.plan.loaded import Loaded
 
 @click.command(epilog=example(
     "rowside tidy my-plan.yaml", "rowside tidy my-plan.yaml --hold 40-44,20-26 --use 1,3",

@@ -16,6 +16,7 @@ from companion.dialogue.telling import plan_says
 from companion.knitting import words
 from companion.knitting.strands.limits import Carry
 from companion.knitting.value import Record
+from companion.plan.loaded import load_beside
 from companion.problems import Problems, nearest, quoted, show
 from companion.progress.actions import Refused, Replan
 from companion.progress.card import Card
@@ -73,17 +74,23 @@ class Start(Record):
 AS_PLANNED = Start()
 
 
-def begin(shelf: Shelf, plan: Path, start: Start = AS_PLANNED, name: str | None = None) -> Knitting:
-    """Start a new piece of a plan.
+def begin(
+    shelf: Shelf, plan: Path, start: Start = AS_PLANNED, name: str | None = None,
+    meanwhile: Callable[[], object] | None = None,
+) -> Knitting:
+    """Start a new piece of a plan. ``meanwhile`` is done while the plan is read.
 
     Raises:
         Problems: the plan has something to mend.
         Refused: another piece has the name.
         Trouble: it could not be saved.
     """
-    from companion.plan.read import load
+    if meanwhile:
+        loaded = load_beside(plan, meanwhile)
+    else:
+        from companion.plan.read import load
 
-    loaded = load(plan)
+        loaded = load(plan)
     return shelf.start(loaded, plan, name, start.limits(loaded.piece.carry), is_mirrored=start.is_mirrored)
 
 
@@ -147,9 +154,12 @@ def named_or_new(
         yield from work_on(knitter, shelf, knitting)
 
 
-def first_of(shelf: Shelf, plan: Path, name: str | None, start: Start) -> First:
+def first_of(
+    shelf: Shelf, plan: Path, name: str | None, start: Start, meanwhile: Callable[[], object] | None = None
+) -> First:
     """What to open first, made ready as far as nothing must be asked, so that problems are told before anything is
-    shown: a plan's piece of that name, or its only one; a new one where there is none.
+    shown: a plan's piece of that name, or its only one; a new one where there is none. ``meanwhile``: what may be
+    done while a plan is read.
 
     Raises:
         Problems: a plan that is to be started has something to mend.
@@ -161,11 +171,14 @@ def first_of(shelf: Shelf, plan: Path, name: str | None, start: Start) -> First:
         return lambda knitter: open_plan(knitter, shelf, plan, start)
     name = name or (cards[0].name if cards else None)
     try:
-        knitting = under(shelf.resume(name, plan_path=plan), start) if name else begin(shelf, plan, start)
+        if name:
+            knitting = under(shelf.resume(name, plan_path=plan), start)
+        else:
+            knitting = begin(shelf, plan, start, None, meanwhile)
     except NoSuchPiece:
         if name and (near := like_named(shelf, name)):
             return partial(named_or_new, shelf=shelf, plan=plan, start=start, name=name, near=near)
-        knitting = begin(shelf, plan, start, name)
+        knitting = begin(shelf, plan, start, name, meanwhile)
     if knitting.opened_plan.kind != "differs":
         return knitting
     return lambda knitter: work_on(knitter, shelf, knitting)

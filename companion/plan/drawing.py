@@ -25,7 +25,7 @@ from companion.plan.widths import sides
 from companion.problems import quoted
 
 if TYPE_CHECKING:
-    from companion.plan.read import Loaded
+    from companion.plan.loaded import Loaded
 
 _BREAK = re.compile(r"(\r\n|\r|\n)")
 

@@ -6,6 +6,7 @@ a cache: whoever keeps it must be able to make it anew from the plan, since ``un
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import fields, replace
 from fractions import Fraction
 from itertools import groupby
@@ -44,6 +45,24 @@ def pack(piece: Piece) -> str:
     places = [(row, len(list(same))) for row, same in groupby(order)]
     bare = replace(piece, fabric=replace(piece.fabric, rows=()))
     return encode(_Packed(FORM, bare, list(stitches), packed_rows, places), enc_hook=str).decode()
+
+
+def pack_read(piece: Piece, text: str, files: Mapping[str, str]) -> bytes:
+    """A piece with the texts that it was read from."""
+    return encode((pack(piece), text, dict(files)))
+
+
+def unpack_read(packed: bytes) -> tuple[Piece, str, dict[str, str]]:
+    """What was packed with its texts.
+
+    Raises:
+        ValueError: it is no such thing.
+    """
+    try:
+        piece, text, files = decode(packed, type=tuple[str, str, dict[str, str]])
+    except MsgspecError as error:
+        raise ValueError(f"not a piece with its texts: {error!r}") from error
+    return unpack(piece), text, files
 
 
 def unpack(text: str) -> Piece:

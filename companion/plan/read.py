@@ -4,21 +4,21 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
-from dataclasses import field, replace
+from dataclasses import replace
 from itertools import accumulate
 from pathlib import Path, PurePath
 from types import MappingProxyType
 
 from companion.knitting.cloth.areas import Area, sewn_on
-from companion.knitting.cloth.fabric import Fabric, Stitch
+from companion.knitting.cloth.fabric import Fabric
 from companion.knitting.piece import Piece
-from companion.knitting.value import Value
 from companion.plan import expand, small
 from companion.plan.amount import MOST_RUNS, slip_in
 from companion.plan.cautions import cautions, symbols_alike
-from companion.plan.drawing import Drawing, Fixed, drawings, fixed, is_as_drawn
+from companion.plan.drawing import drawings, fixed, is_as_drawn
 from companion.plan.files import MOST_BYTES, plan_text, text_beside
 from companion.plan.lines import row_of_section
+from companion.plan.loaded import Loaded as Loaded
 from companion.plan.misfits import KeyPath, Spot, problems_of, spot
 from companion.plan.natural import in_the_formats_words
 from companion.plan.nodes import Keys, Node, Text, bare, tree
@@ -30,26 +30,10 @@ from companion.plan.schema.sections import SectionShape
 from companion.plan.schema.values import VERSION
 from companion.plan.sections import Section, SectionReader, names_under
 from companion.plan.source import Found, Source, unreadable
-from companion.problems import Problem, Problems, nearest, quoted
+from companion.problems import Problems, nearest, quoted
 
 Files = Mapping[str, str] | Callable[[str], str]
 """The chart files by the names the plan calls them. A callable raises Problems for one it cannot give."""
-
-
-class Loaded(Value, has_defaults=True):
-    """A plan read: the piece, the text it was read from, and the text of every file drawn in, by its name there.
-    ``symbols``: each with its yarn, ``stitches``: each with its stitch; ``drawings``: where stitches stand one by one
-    in the text, ``fixed``: where they do not. ``is_as_drawn``: a sign changed there changes that one stitch alone."""
-
-    piece: Piece
-    text: str
-    files: Mapping[str, str]
-    warnings: tuple[Problem, ...] = ()
-    symbols: Mapping[str, str] = field(default_factory=dict)
-    drawings: tuple[Drawing, ...] = ()
-    stitches: Mapping[str, Stitch] = field(default_factory=dict)
-    fixed: tuple[Fixed, ...] = ()
-    is_as_drawn: bool = False
 
 
 InHand = Callable[[PlanShape], PlanShape]
@@ -61,15 +45,14 @@ def as_written(plan: PlanShape) -> PlanShape:
     return plan
 
 
-def load(path: Path, text: str | None = None) -> Loaded:
-    """The plan in this file, or with this text in its place, with the chart files in its folder.
+def load(path: Path) -> Loaded:
+    """The plan in this file, with the chart files in its folder.
 
     Raises:
         Problems: everything that is wrong with it, by line.
     """
     name = str(path)
-    text = plan_text(path) if text is None else text
-    return load_text(text, name, lambda file: text_beside(path.parent, file, _shown(name, file)))
+    return load_text(plan_text(path), name, lambda file: text_beside(path.parent, file, _shown(name, file)))
 
 
 def load_text(text: str, name: str, files: Files, in_hand: InHand = as_written) -> Loaded:
@@ -150,7 +133,7 @@ class _Reading:
         files = MappingProxyType(self._drawn_in)
         return Loaded(
             piece, self._source.text, files, self._found.warnings, MappingProxyType(symbols), drawn,
-            MappingProxyType(expand.stitches(plan)), held, is_as_drawn(plan, sections),
+            stitches=MappingProxyType(expand.stitches(plan)), fixed=held, is_as_drawn=is_as_drawn(plan, sections),
         )
 
     def _check_yarns(self, data: object, root: Node) -> None:

@@ -31,7 +31,7 @@ from companion.progress.stored import StoredPlan
 from companion.progress.typed import row_named
 
 if TYPE_CHECKING:
-    from companion.plan.read import Loaded
+    from companion.plan.loaded import Loaded
 
 FOLLOWED = "What is worked counts as worked like the edited plan, which is followed from here."
 
@@ -151,7 +151,7 @@ def _judged(session: Session, version: Version, loaded: Loaded | None) -> tuple[
         rows += tuple(range(len(old.rows) + 1, len(new.rows) + 1))
     if rows:
         from companion.plan.cautions import in_words
-        from companion.plan.read import Loaded
+        from companion.plan.loaded import Loaded
 
         longer = new.rows if len(new.rows) > len(old.rows) else old.rows
         which = in_words(rows, lambda row: row_named(row, longer))

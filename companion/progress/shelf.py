@@ -32,7 +32,7 @@ from companion.progress.stored import Contents
 from companion.progress.trouble import Trouble
 
 if TYPE_CHECKING:
-    from companion.plan.read import Loaded
+    from companion.plan.loaded import Loaded
     from companion.progress.exported import Exported
 
 __all__ = ["Knitting", "LookOnly", "NameTaken", "NoSuchPiece", "Shelf", "utc_now"]

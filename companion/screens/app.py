@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import gc
 from collections.abc import Callable
-from pathlib import Path
 from typing import Any, ClassVar
 
 from textual.binding import BindingType
@@ -13,10 +12,8 @@ from textual.screen import Screen
 from textual.worker import WorkerFailed
 
 from companion.dialogue.knitter import Knitter, own_settings
-from companion.dialogue.opening import First, Start, first_of, sit_down
+from companion.dialogue.opening import First, sit_down
 from companion.dialogue.questions import Asking
-from companion.knitting.strands.limits import Carry
-from companion.pages.waiting import waiting
 from companion.progress import folders
 from companion.progress.knitting import Knitting
 from companion.progress.shelf import Shelf
@@ -85,23 +82,6 @@ def _look_for_garbage() -> None:
         gc.enable()
 
 
-def knit(plan: Path, *, name: str | None = None, limits: Callable[[Carry], Carry] = lambda carry: carry) -> int:
-    """Open a plan's piece in the app; start one where there is none. Returns the exit code. ``limits`` changes the
-    limits of the rows to come.
-
-    Raises:
-        Problems: a plan that is to be started has something to mend.
-        Refused: the name belongs to another piece.
-        Trouble: progress could not be read or saved.
-    """
-    shelf = Shelf(folders.pieces())
-    settings, notice = own_settings()
-    start = Start(is_mirrored=settings.hands == "left", limits=limits)
-    with waiting("Making the piece ready"):
-        first = first_of(shelf, plan, name, start)
-    return _run(first, settings, notice)
-
-
 def basket() -> int:
     """Open the work basket in the app. Returns the exit code.
 
@@ -111,7 +91,7 @@ def basket() -> int:
     from companion.dialogue.basket import basket_here
 
     shelf = Shelf(folders.pieces())
-    return _run(lambda knitter: basket_here(knitter, shelf), *own_settings())
+    return run(lambda knitter: basket_here(knitter, shelf), *own_settings())
 
 
 def draw(plan: Path) -> int:
@@ -124,10 +104,10 @@ def draw(plan: Path) -> int:
 
     settings, notice = own_settings()
     at_the_board.check(plan)
-    return _run(lambda knitter: at_the_board.draw(knitter, plan, Path.cwd()), settings, notice)
+    return run(lambda knitter: at_the_board.draw(knitter, plan, Path.cwd()), settings, notice)
 
 
-def _run(first: First, settings: Settings, notice: str) -> int:
+def run(first: First, settings: Settings, notice: str) -> int:
     """Run the app and return the exit code; whatever happened in it is raised."""
     app = RowsideApp(first, settings, notice)
     with told_to_end(app.exit):

@@ -54,11 +54,6 @@ class ChartPanel(Lines):
         self._kept_for: Piece | None = None
         self._kept: dict[tuple[object, ...], Line] = {}
 
-    def watch_session(self) -> None:
-        """A step: the chart comes back to the needles."""
-        self.looked_at = None
-        self.redraw()
-
     def on_mouse_scroll_up(self, event: events.MouseScrollUp) -> None:
         """The wheel moves the chart."""
         event.stop()

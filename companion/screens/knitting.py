@@ -14,13 +14,10 @@ from textual import events
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container, Vertical
-from textual.reactive import reactive
 
 from companion.dialogue.deeds import deeds_of
 from companion.dialogue.questions import Find, Leave, Request, Scroll, ToNeedles
 from companion.dialogue.sitting import Sitting
-from companion.dialogue.telling import telling
-from companion.progress.session import Session
 from companion.screens.chart import ChartPanel
 from companion.screens.fitting import fitted, heights
 from companion.screens.hanging import HangingPanel
@@ -36,13 +33,10 @@ from companion.screens.touch import LargePlace
 
 
 class KnittingScreen(LargePlace):
-    """One piece being knitted. ``session`` is what is on disk, and all that the parts show."""
+    """One piece being knitted. What is on disk is all that the parts show."""
 
     BINDINGS: ClassVar[list[BindingType]] = bound("work")
     large = frozenset({"now", "whole"})
-    session: reactive[Session | None] = reactive(None, repaint=False)
-    notice: reactive[str] = reactive("", repaint=False)
-    pace: reactive[tuple[str, ...]] = reactive((), repaint=False)
 
     def __init__(self, sitting: Sitting) -> None:
         super().__init__()
@@ -55,26 +49,25 @@ class KnittingScreen(LargePlace):
         self._given: dict[str | None, int] = {}
         self._seen = ""
         self._deeds = deeds_of("work", sitting.knitter.deeds)
-        self._terms, self._saying = Lines.terms, Lines.saying
         self._head, self._now, self._whole = HeadLine(id="head"), NowPanel(id="now"), RowPanel(id="whole")
         self._end, self._chart, self._keys = RowEndPanel(id="end"), ChartPanel(id="chart"), KeyLine(id="keys")
+        self._strip, self._hanging = RowStrip(id="runs"), HangingPanel(id="hanging")
+        self._parts: tuple[Lines, ...] = (
+            self._head, self._now, self._whole, self._strip, self._end, self._chart, self._hanging, self._keys
+        )
         self._work, self._main = Container(id="work"), Vertical(id="main")
         self._head.is_look_only = self._keys.is_look_only = sitting.knitting.is_look_only
         self._keys.deeds = sitting.knitter.deeds
-        self.set_reactive(KnittingScreen.session, sitting.session)
-        self.set_reactive(KnittingScreen.notice, sitting.notice)
+        self._take_up()
 
     def compose(self) -> ComposeResult:
         """All parts; how much room each gets is set by the size of the screen."""
         with self._work:
             with self._main:
-                for part in (self._head, self._now, self._whole, RowStrip(id="runs")):
-                    yield part.data_bind(KnittingScreen.session)
-                yield self._end.data_bind(KnittingScreen.session, KnittingScreen.notice, KnittingScreen.pace)
+                yield from self._parts[:5]
             with Vertical(id="beside"):
-                yield self._chart.data_bind(KnittingScreen.session)
-                yield HangingPanel(id="hanging").data_bind(KnittingScreen.session)
-        yield self._keys.data_bind(KnittingScreen.session)
+                yield from (self._chart, self._hanging)
+        yield self._keys
 
     def on_mount(self) -> None:
         """Take the keys one by one."""
@@ -88,48 +81,51 @@ class KnittingScreen(LargePlace):
     def show(self) -> None:
         """What is on disk now, what is to be said once, in the knitter's terms and as she looks at it."""
         super().show()
-        sitting, view = self.sitting, self.sitting.view
+        sitting = self.sitting
         if self._keys.deeds is not sitting.knitter.deeds:
             self._keys.deeds = sitting.knitter.deeds
             self._deeds = deeds_of("work", sitting.knitter.deeds)
-            self._keys.redraw()
-        saying, is_new = sitting.saying, self.session is not sitting.session
-        if self._terms is not sitting.terms or self._saying is not saying:
-            self._terms, self._saying = sitting.terms, saying
-            for part in self.query(Lines):
-                part.terms, part.saying = sitting.terms, saying
-                if not is_new:
-                    part.redraw()
-        self.notice, self.pace = sitting.notice, sitting.pace
-        if is_new:
-            self.session = sitting.session
+        self._take_up()
         self._arrange()
-        if (self._chart.is_far, self._chart.is_held) != (view.is_far, view.is_held):
-            self._chart.is_far, self._chart.is_held = view.is_far, view.is_held
-            self._chart.redraw()
-        if (self._head.is_held, self._head.is_offered) != (view.is_held, sitting.is_offered):
-            self._head.is_held, self._head.is_offered = view.is_held, sitting.is_offered
-            self._head.redraw()
+
+    def _take_up(self) -> None:
+        """Let every part have what it shows."""
+        sitting, view = self.sitting, self.sitting.view
+        session, terms, saying = sitting.session, sitting.terms, sitting.saying
+        if self._chart.session is not session:
+            self._chart.looked_at = None  # a step: it comes back to the needles
+        for part in self._parts:
+            part.session, part.terms, part.saying = session, terms, saying
+        self._end.notice, self._end.pace = sitting.notice, sitting.pace
+        self._chart.is_far, self._chart.is_held = view.is_far, view.is_held
+        self._head.is_held, self._head.is_offered = view.is_held, sitting.is_offered
 
     def _arrange(self) -> None:
+        """Give every part its lines, and draw those anew that look otherwise now."""
+        self._divide()
+        for part in self._parts:
+            part.redraw()
+
+    def _divide(self) -> None:
         """Give every part its lines, unless they are as they were."""
         width, height = self.size or self.app.size  # before the first layout, so that it is the only one
-        if self.session is None or not width:
+        if not width:
             return
-        view = self.sitting.view
-        is_row_mode = view.is_row_mode and self.session.act is None  # what is to be done at its end is told alone
-        now = telling(self.session, self._terms, self._saying)
+        sitting = self.sitting
+        session, view = sitting.session, sitting.view
+        is_row_mode = view.is_row_mode and session.act is None  # what is to be done at its end is told alone
         plan = fitted(
-            now, width, height, is_row_mode=is_row_mode, notice=self.notice, pace=self.pace, is_asked=self._lent > 0
-        )
+            sitting.telling, width, height, is_row_mode=is_row_mode, notice=sitting.notice, pace=sitting.pace,
+            is_asked=self._lent > 0,
+        )  # fmt: skip
         if not view.is_chart_large:
-            self._seen = self.notice
-        is_new = view.is_chart_large and self.notice != self._seen
-        notice = self.notice if view.is_alone or is_new else ""
-        looks = is_row_mode, view.is_chart_large, view.is_alone, notice or bool(self.notice)
+            self._seen = sitting.notice
+        is_new = view.is_chart_large and sitting.notice != self._seen
+        notice = sitting.notice if view.is_alone or is_new else ""
+        looks = is_row_mode, view.is_chart_large, view.is_alone, notice or bool(sitting.notice)
         place = width, height, *looks
-        lent = LENT_IN_ROW if self._row == self.session.row else LENT
-        self._row = self.session.row
+        lent = LENT_IN_ROW if self._row == session.row else LENT
+        self._row = session.row
         if self._plan and self._place == place and self._plan.holds(plan, lent):
             return  # nothing moves that need not
         self._plan, self._place = plan, place
@@ -137,10 +133,7 @@ class KnittingScreen(LargePlace):
         self._work.set_class(is_wide, "-wide")
         self._main.styles.width = main_width(width, height) if is_wide else width
         self._now.sizes, self._now.is_alone, self._now.notice = plan.sizes, view.is_alone, notice
-        self._now.redraw()
-        if self._end.is_alone != view.is_chart_large:
-            self._end.is_alone = view.is_chart_large
-            self._end.redraw()
+        self._end.is_alone = view.is_chart_large
         self._whole.set_class(plan.is_wide and not is_row_mode and not view.is_alone, "-list")
         shown = heights(plan, is_row_mode=is_row_mode)
         if view.is_chart_large:
@@ -148,7 +141,7 @@ class KnittingScreen(LargePlace):
             shown = dict.fromkeys(shown, 0) | {"chart": height - HEAD - KEYS - above, "end": above}
         if view.is_alone:
             shown = {**dict.fromkeys(PARTS, 0), "whole" if is_row_mode else "now": height}
-        for part in self.query(Lines):
+        for part in self._parts:
             lines = shown.get(part.id, 1)
             if self._given.get(part.id) != lines:  # not its size: a new one is taken up with the next layout
                 self._given[part.id] = part.styles.height = lines
@@ -209,7 +202,7 @@ class KnittingScreen(LargePlace):
             await painted.wait()
 
     async def _parts_are_painted(self) -> None:
-        for part in self.query(Lines):
+        for part in self._parts:
             await part.wait_for_refresh()
 
     async def answer(self, request: Request) -> Any:

@@ -12,7 +12,6 @@ from rich.cells import cell_len
 from rich.segment import Segment
 from rich.style import Style
 from textual.geometry import Offset, Region, Size
-from textual.reactive import reactive
 from textual.strip import Strip
 from textual.widget import Widget
 
@@ -32,13 +31,13 @@ Line = list[Bit]
 class Lines(Widget):
     """Shows the lines that ``draw`` makes of the session. Repaints only those that changed.
 
-    Whoever sets anything else that ``draw`` reads calls ``redraw``.
+    Whoever sets anything that ``draw`` reads calls ``redraw``.
     """
 
     ALLOW_SELECT = False
     act_line: int | None = None
     """The line at which what is done now is told, None where it is told elsewhere."""
-    session: reactive[Session | None] = reactive(None, repaint=False)
+    session: Session | None = None
     terms: Terms = US
     saying: Saying = IN_FULL
 
@@ -57,10 +56,6 @@ class Lines(Widget):
     def draw(self, width: int, height: int) -> list[Line]:
         """The lines to show; at most ``height`` of them are shown, each cut at ``width`` cells."""
         raise NotImplementedError(f"{type(self).__name__} draws nothing")
-
-    def watch_session(self) -> None:
-        """Another session: draw again."""
-        self.redraw()
 
     def redraw(self) -> None:
         """Draw again and repaint the lines that differ."""

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from textual.reactive import reactive
-
 from companion.dialogue.telling import Telling
 from companion.screens.lines import Line, Lines, broken, cut_off, paragraphs, whole_sentences
 
@@ -18,17 +16,9 @@ class RowEndPanel(Lines):
     goes on where what must be said ends, as much of it as there is room for; ``is_alone``: above a chart that fills
     the screen nothing but the notice."""
 
-    notice: reactive[str] = reactive("", repaint=False)
-    pace: reactive[tuple[str, ...]] = reactive((), repaint=False)
+    notice = ""
+    pace: tuple[str, ...] = ()
     is_alone = False
-
-    def watch_notice(self) -> None:
-        """Something else to say: draw again."""
-        self.redraw()
-
-    def watch_pace(self) -> None:
-        """Another time: draw again."""
-        self.redraw()
 
     def draw(self, width: int, height: int) -> list[Line]:
         """Wrapped sentences; at the turn they are what the hands do now, and notice and note give way to them."""

@@ -8,7 +8,7 @@ import pytest
 
 from companion.knitting.yarn.loops import Sample
 from companion.knitting.yarn.winding import Winding
-from companion.plan.read import Loaded
+from companion.plan.loaded import Loaded
 from companion.problems import show
 from tests.plan.plans import HEAD, read
 

@@ -15,7 +15,6 @@ from companion.knitting.hands.steps import Count
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.screens.chart import ChartPanel
-from companion.screens.lines import Lines
 from tests.knitting.charts import Chart, drawn, piece_of
 from tests.knitting.cloth.test_shaping import outlines
 from tests.progress.test_finishing import cast_on
@@ -75,7 +74,7 @@ def test_row_numbers_stand_on_the_side_where_the_row_begins(is_round: bool) -> N
     ("Charts", technique article)."""
     piece = piece_of(drawn(*["ssbb"] * 4, is_round=is_round))
     chart = ChartPanel()
-    chart.set_reactive(Lines.session, cast_on(piece))
+    chart.session = cast_on(piece)
     lines = ["".join(text for text, _ in line).rstrip() for line in chart.draw(60, 10)][::-1]
     for number, line in enumerate(lines, 1):
         stands_right = line.endswith(str(number))

@@ -21,7 +21,7 @@ from companion.progress.fold import apply
 from companion.progress.session import Session
 from companion.screens.chart import ChartPanel
 from companion.screens.chart_lines import faded
-from companion.screens.lines import Line, Lines, inked
+from companion.screens.lines import Line, inked
 
 WIDE = ((SWATCH, 3), (MAT, 2), (JUMPER, 1), (CUSHION, 1))
 """Plans of 24, 30, 62 and 80 stitches, and the columns of a stitch on a screen of 80."""
@@ -45,7 +45,7 @@ def drawn(session: Session, width: int, height: int, *, is_far: bool = False) ->
     """The chart's lines."""
     chart = ChartPanel()
     chart.is_far = is_far
-    chart.set_reactive(Lines.session, session)
+    chart.session = session
     return chart.draw(width, height)
 
 
@@ -136,7 +136,7 @@ def test_a_wide_chart_stays_where_it_is_for_half_a_screen_and_shows_where_the_ru
     begun = at_row(CUSHION, row)
     for session in along(begun, len(begun.rows[row - 1].segments)):
         chart = ChartPanel()
-        chart.set_reactive(Lines.session, session)
+        chart.session = session
         view = chart._view(session, 40, 10)
         low, right = chart._corner(session, view)
         first = session.rows.segment(session.at).first
@@ -151,7 +151,7 @@ def test_up_the_chart_it_goes_by_half_a_screen_and_the_row_in_work_is_never_at_a
     session, lows = begin_of(SWATCH), []
     while not session.is_worked:
         chart = ChartPanel()
-        chart.set_reactive(Lines.session, session)
+        chart.session = session
         low, _ = chart._corner(session, view := chart._view(session, 80, 9))
         at = session.at.row - low
         assert at >= 1 or low == 0
@@ -189,7 +189,7 @@ def test_a_step_within_a_row_draws_that_row_and_the_foot_anew_and_nothing_else(i
     chart, before = ChartPanel(), list[Line]()
     chart.is_far = is_far
     for session in along(at_row(CUSHION, 51), 6):
-        chart.set_reactive(Lines.session, session)
+        chart.session = session
         after = chart.draw(100, 40)
         if before:
             assert len(after) == len(before)

@@ -14,7 +14,7 @@ from test_never_cut_off import positions
 from companion.knitting.hands.hangs import Hang, hangs
 from companion.progress.session import Session
 from companion.screens.hanging import HangingPanel
-from companion.screens.lines import Line, Lines
+from companion.screens.lines import Line
 
 ROOMS = [(80, 2), (60, 2), (59, 9), (99, 14), (40, 2), (24, 1), (80, 14)]
 
@@ -27,7 +27,7 @@ def there(session: Session) -> tuple[Hang, ...]:
 def drawn(session: Session, width: int, height: int) -> list[Line]:
     """What is shown of them in so much room."""
     panel = HangingPanel()
-    panel.set_reactive(Lines.session, session)
+    panel.session = session
     return panel.draw(width, height)
 
 

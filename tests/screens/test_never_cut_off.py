@@ -28,7 +28,7 @@ from companion.progress.fold import apply, begin
 from companion.progress.session import Session
 from companion.screens.fitting import fitted
 from companion.screens.layout import main_width
-from companion.screens.lines import Line, Lines
+from companion.screens.lines import Line
 from companion.screens.now import NowPanel
 from companion.screens.row_end import RowEndPanel
 from companion.screens.row_panel import RowPanel, RowStrip
@@ -100,9 +100,9 @@ class Shown:
         self.width = width if is_alone else main_width(width, height)
         now, row, runs, end = NowPanel(), RowPanel(), RowStrip(), RowEndPanel()
         for part in (now, row, runs, end):
-            part.set_reactive(Lines.session, session)
+            part.session = session
         now.sizes, now.is_alone = self.plan.sizes, is_alone
-        end.set_reactive(RowEndPanel.notice, notice)
+        end.notice = notice
         row.set_class(self.plan.is_wide and not is_row_mode, "-list")
         self.now = [] if is_row_mode else now.draw(self.width, height if is_alone else self.plan.now)
         self.row = row.draw(self.width, self.plan.row) if self.plan.row else []

@@ -70,10 +70,9 @@ async def test_keys_of_ones_own_work_and_stand_on_the_key_line() -> None:
         await pilot.pause()
         screen = app.screen
         assert isinstance(screen, KnittingScreen)
-        assert screen.session is not None
         await pilot.press("j", "j", "space", "pagedown")
         await pilot.pause()
-        assert screen.session.row == 2
+        assert screen.sitting.session.row == 2
         line = "".join(text for text, _ in screen.query_one(KeyLine).draw(80, 1)[0])
         assert " j on" in line
         assert " f9 quit" in line
@@ -89,7 +88,7 @@ async def test_an_offer_of_ends_names_ones_own_key_and_that_key_shows_them() -> 
         await pilot.press("w")
         await pilot.pause()
         assert isinstance(app.screen, KnittingScreen)
-        assert "and the wrong side faces you: press v, or knit on." in app.screen.notice
+        assert "and the wrong side faces you: press v, or knit on." in app.screen.sitting.notice
         await pilot.press("v")
         await pilot.pause()
         assert isinstance(app.screen, EndsScreen)
@@ -101,7 +100,7 @@ async def test_what_is_wrong_with_the_settings_is_said_on_opening() -> None:
         await pilot.pause()
         assert isinstance(app.screen, KnittingScreen)
         said = 'Settings: something. No action is called "onn". Did you mean "on"? The plan says: '
-        assert app.screen.notice.startswith(said)
+        assert app.screen.sitting.notice.startswith(said)
 
 
 @pytest.mark.parametrize(
@@ -156,8 +155,7 @@ async def test_a_key_is_changed_by_pressing_it_and_is_in_force_and_on_the_key_li
         assert painted(app)[-1].startswith(" j on")
         await pilot.press("space", "j")
         await pilot.pause()
-        assert needles.session is not None
-        assert (needles.session.row, needles.session.done) == (0, 1)
+        assert (needles.sitting.session.row, needles.sitting.session.done) == (0, 1)
 
 
 async def test_a_key_of_a_list_is_in_force_in_the_list_that_is_open() -> None:

@@ -17,7 +17,7 @@ from companion.screens.fitting import fitted
 from companion.screens.hanging import HangingPanel
 from companion.screens.head import HeadLine
 from companion.screens.large import lines_alone
-from companion.screens.lines import Line, Lines, cut_off, paragraphs, sentences, whole_sentences
+from companion.screens.lines import Line, cut_off, paragraphs, sentences, whole_sentences
 from companion.screens.now import NowPanel
 from companion.screens.row_end import RowEndPanel
 
@@ -62,7 +62,7 @@ def test_on_the_smallest_screen_no_sentence_below_the_letters_is_cut_when_a_piec
                 continue
             plan_ = fitted(telling(session, US), 40, 15, notice=greeting(session, US))
             now = NowPanel()
-            now.set_reactive(Lines.session, session)
+            now.session = session
             now.sizes = plan_.sizes
             assert [line for line in texts(now.draw(40, plan_.now)) if "…" in line] == []
 
@@ -71,8 +71,8 @@ def test_on_the_smallest_screen_no_sentence_below_the_letters_is_cut_when_a_piec
 def test_what_must_be_said_once_loses_whole_sentences_alone(tmp_path: Path, runs: int) -> None:
     begun(tmp_path, row=22, runs=runs)
     end = RowEndPanel()
-    end.set_reactive(Lines.session, on_disk(tmp_path))
-    end.set_reactive(RowEndPanel.notice, TEXT)
+    end.session = on_disk(tmp_path)
+    end.notice = TEXT
     about = len(end.draw(40, 40)) - 3
     drawn = texts(end.draw(40, 2 + (about if runs == 0 else 0)))
     assert drawn[:2] == ["The piece is open elsewhere; here you", "may only look. Row 9 is done."]
@@ -83,7 +83,7 @@ def test_in_the_far_view_what_must_be_said_once_leaves_the_letters_whole(tmp_pat
     begun(tmp_path, CUSHION, row=46, runs=2)
     session = on_disk(tmp_path, "Harbour light cushion")
     now, told = NowPanel(), telling(session, US)
-    now.set_reactive(Lines.session, session)
+    now.session = session
     now.is_alone, now.notice = True, f"{TEXT} {greeting(session, US)}"
     drawn = texts(now.draw(40, 15))
     assert len(drawn) == 15
@@ -97,7 +97,7 @@ def test_in_the_far_view_what_must_be_said_once_leaves_the_letters_whole(tmp_pat
 def test_the_top_line_has_the_title_whole_or_not_at_all(tmp_path: Path, width: int) -> None:
     begun(tmp_path, row=24)
     head = HeadLine()
-    head.set_reactive(Lines.session, on_disk(tmp_path))
+    head.session = on_disk(tmp_path)
     [line] = texts(head.draw(width, 1))
     assert cell_len(line) <= width
     assert "…" not in line
@@ -108,7 +108,7 @@ def test_the_top_line_has_the_title_whole_or_not_at_all(tmp_path: Path, width: i
 def test_a_strand_that_is_the_only_one_of_its_yarn_is_named_once(tmp_path: Path) -> None:
     begun(tmp_path, row=3)
     hanging = HangingPanel()
-    hanging.set_reactive(Lines.session, on_disk(tmp_path))
+    hanging.session = on_disk(tmp_path)
     told = texts(hanging.draw(80, 6))
     assert told[1:] == ["▏s▕ shell in hand"]
 
@@ -117,7 +117,7 @@ def test_a_strand_that_is_the_only_one_of_its_yarn_is_named_once(tmp_path: Path)
 def test_below_the_map_of_the_back_stands_what_its_marks_mean(tmp_path: Path, width: int, lines: int) -> None:
     begun(tmp_path, row=24)
     back = BackMap()
-    back.set_reactive(Lines.session, on_disk(tmp_path))
+    back.session = on_disk(tmp_path)
     assert back.draw(width, 10) == [], "there is no end to show"
     back.cells, back.top = ((4, 5), (5, 5)), 20
     drawn = texts(back.draw(width, 10))

@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from heapq import heapify, heappop, heappush
 from itertools import accumulate, groupby
-from operator import add
+from operator import add, le
 
 from companion.knitting.cloth.areas import Area, Strip
 from companion.knitting.cloth.chains import chains
@@ -204,8 +204,12 @@ class Bargaining:
         for gap in range(1, wide):
             ended = [*map(add, cost, left_at[gap])]
             least = min(ended)
-            first = ended.index(least)
             entered = [least + each for each in begun[gap]]
+            if all(map(le, cost, entered)):  # nowhere is it better to begin a run
+                ways.append(stays)
+                cost = [*map(add, cost, wants[gap])]
+                continue
+            first = ended.index(least)
             ended[first] = max(ended) + 1  # a run is followed by one of another yarn
             least = min(ended)
             entered[first] = least + begun[gap][first]

@@ -20,7 +20,6 @@ from itertools import groupby
 from companion.knitting.cloth.areas import Strip
 from companion.knitting.cloth.rows import Rows
 from companion.knitting.strands.limits import Carry
-from companion.knitting.value import Record
 
 
 def is_counted(rows: Rows, limits: Carry) -> bool:
@@ -48,36 +47,35 @@ def moves_between(hanging: Sequence[int], entered: Sequence[int], reach: int) ->
     return made
 
 
-class _Runs(Record):
-    """The runs of one yarn in a row: the gaps at their right and at their left edges, from column 1 on."""
-
-    right: list[int]
-    left: list[int]
-
-    def given(self, first: int, cells: int) -> _Runs:
-        """The same where these cells are of the yarn too, which were not."""
-        (rights, lefts), low, high = self, first - 1, first + cells - 1
-        at = bisect_left(lefts, low)
-        joins_right = at < len(lefts) and lefts[at] == low
-        past = at + joins_right
-        joins_left = past < len(rights) and rights[past] == high
-        # Where it joins the run to its right, that one's right edge stays; likewise at the left.
-        low, high = rights[at] if joins_right else low, lefts[past] if joins_left else high
-        past += joins_left
-        return _Runs([*rights[:at], low, *rights[past:]], [*lefts[:at], high, *lefts[past:]])
-
-    def taken(self, first: int, cells: int) -> _Runs:
-        """The same where these cells, all of them of the yarn, are of another one."""
-        (rights, lefts), low, high = self, first - 1, first + cells - 1
-        at = bisect_left(lefts, high)
-        left = [(rights[at], low)] * (rights[at] < low) + [(high, lefts[at])] * (high < lefts[at])
-        return _Runs(
-            [*rights[:at], *(one for one, _ in left), *rights[at + 1:]],
-            [*lefts[:at], *(other for _, other in left), *lefts[at + 1:]],
-        )  # fmt: skip
+_Runs = tuple[list[int], list[int]]
+"""The runs of one yarn in a row: the gaps at their right and at their left edges, from column 1 on. (Plain tuples: so
+many are made that what a named one takes would be a tenth of the time.)"""
 
 
-_NONE = _Runs([], [])
+def _given(runs: _Runs, first: int, cells: int) -> _Runs:
+    """The same where these cells are of the yarn too, which were not."""
+    (rights, lefts), low, high = runs, first - 1, first + cells - 1
+    at = bisect_left(lefts, low)
+    joins_right = at < len(lefts) and lefts[at] == low
+    past = at + joins_right
+    joins_left = past < len(rights) and rights[past] == high
+    # Where it joins the run to its right, that one's right edge stays; likewise at the left.
+    low, high = rights[at] if joins_right else low, lefts[past] if joins_left else high
+    past += joins_left
+    return [*rights[:at], low, *rights[past:]], [*lefts[:at], high, *lefts[past:]]
+
+
+def _taken(runs: _Runs, first: int, cells: int) -> _Runs:
+    """The same where these cells, all of them of the yarn, are of another one."""
+    (rights, lefts), low, high = runs, first - 1, first + cells - 1
+    at = bisect_left(lefts, high)
+    rights, lefts, right, left = rights.copy(), lefts.copy(), rights[at], lefts[at]
+    rights[at:at + 1] = [right] * (right < low) + [high] * (high < left)
+    lefts[at:at + 1] = [low] * (right < low) + [left] * (high < left)
+    return rights, lefts
+
+
+_NONE: _Runs = ([], [])
 _Change = Callable[[_Runs, int, int], _Runs]
 
 
@@ -93,17 +91,17 @@ class StrandCount:
         self._rows = [_runs(row) for row in cells]
         yarns = [(index, yarn) for index, row in enumerate(self._rows) for yarn in row]
         self._moves = {key: self._moves_up(*key, {}) for key in yarns}
-        self.strands = sum(len(self._rows[index][yarn].right) - self._moves[index, yarn] for index, yarn in yarns)
+        self.strands = sum(len(self._rows[index][yarn][0]) - self._moves[index, yarn] for index, yarn in yarns)
         """How many there are."""
 
     def if_taken(self, yarn: str, strips: Iterable[Strip]) -> int:
         """How many strands of a yarn there were more if these cells, which are of it, were of none. Strips of a row
         from the right."""
-        return self._more(yarn, self._changed(yarn, strips, _Runs.taken))
+        return self._more(yarn, self._changed(yarn, strips, _taken))
 
     def if_given(self, yarn: str, strips: Iterable[Strip]) -> int:
         """How many strands of a yarn there were more if these cells, which are of another, were of it."""
-        return self._more(yarn, self._changed(yarn, strips, _Runs.given))
+        return self._more(yarn, self._changed(yarn, strips, _given))
 
     def if_cells(self, index: int, first: int, old: Sequence[str], new: Sequence[str]) -> int:
         """How many strands there were more if the cells of a row from ``first`` on, now ``old``, were ``new``."""
@@ -111,8 +109,8 @@ class StrandCount:
 
     def change(self, old: str, new: str, strips: Sequence[Strip]) -> None:
         """Let these cells, which are of the yarn ``old``, be of the yarn ``new``."""
-        self._put(old, self._changed(old, strips, _Runs.taken))
-        self._put(new, self._changed(new, strips, _Runs.given))
+        self._put(old, self._changed(old, strips, _taken))
+        self._put(new, self._changed(new, strips, _given))
 
     def change_cells(self, index: int, first: int, old: Sequence[str], new: Sequence[str]) -> None:
         """Let the cells of a row from ``first`` on, now ``old``, be ``new``."""
@@ -124,7 +122,7 @@ class StrandCount:
         edges of its runs can meet, and those that the left ones can."""
         below = self._rows[index - 1].get(yarn, _NONE) if index else _NONE
         above = self._rows[index + 1].get(yarn, _NONE) if index + 1 < len(self._rows) else _NONE
-        return (below.right, above.left) if self._goes_left(index) else (above.right, below.left)
+        return (below[0], above[1]) if self._goes_left(index) else (above[0], below[1])
 
     def _goes_left(self, index: int) -> bool:
         """Whether a row is worked from column 1 on."""
@@ -133,7 +131,7 @@ class StrandCount:
     def _anew(self, index: int, first: int, old: Sequence[str], new: Sequence[str]) -> dict[str, _Runs]:
         """The runs of a row with new cells, of the yarns that are concerned."""
         after: dict[str, _Runs] = {}
-        for cells, do in ((old, _Runs.taken), (new, _Runs.given)):
+        for cells, do in ((old, _taken), (new, _given)):
             at = first
             for yarn, group in groupby(cells):
                 many = len(list(group))
@@ -160,7 +158,7 @@ class StrandCount:
         more = 0
         for index, runs in changed.items():
             before = self._rows[index].get(yarn, _NONE)
-            more += len(runs.right) - len(before.right)
+            more += len(runs[0]) - len(before[0])
             more += self._moves.get((index, yarn), 0) - self._moves_up(index, yarn, changed)
             if index and index - 1 not in changed:
                 more += self._moves.get((index - 1, yarn), 0) - self._moves_up(index - 1, yarn, changed)
@@ -172,9 +170,8 @@ class StrandCount:
             return 0
         below = changed.get(index) or self._rows[index].get(yarn, _NONE)
         above = changed.get(index + 1) or self._rows[index + 1].get(yarn, _NONE)
-        if self._goes_left(index):
-            return moves_between(below.left, above.left, self._reach)
-        return moves_between(below.right, above.right, self._reach)
+        edge = self._goes_left(index)  # the right edges come first, then the left ones
+        return moves_between(below[edge], above[edge], self._reach)
 
 
 def _runs(cells: Iterable[str]) -> dict[str, _Runs]:
@@ -182,8 +179,8 @@ def _runs(cells: Iterable[str]) -> dict[str, _Runs]:
     found: dict[str, _Runs] = {}
     at = 0
     for yarn, group in groupby(cells):
-        runs = found.setdefault(yarn, _Runs([], []))
-        runs.right.append(at)
+        rights, lefts = found.setdefault(yarn, ([], []))
+        rights.append(at)
         at += len(list(group))
-        runs.left.append(at)
+        lefts.append(at)
     return found
