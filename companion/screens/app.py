@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import gc
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any, ClassVar
 
 from textual.binding import BindingType
