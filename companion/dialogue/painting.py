@@ -50,7 +50,7 @@ class Painting:
 
     def __init__(self, knitter: Knitter, board: Board) -> None:
         self.knitter, self.board = knitter, board
-        self.at, self.width = Cell(0, 1), 0
+        self.at, self.width = self._first(), 0
         self.yarn = next(iter(board.yarns), "")
         self.is_pen_down = self._is_tidying = False
         self.tool: Tool = ""
@@ -359,6 +359,11 @@ class Painting:
             self.notice = said
             if self.yarn not in self.board.yarns:
                 self.yarn = next(iter(self.board.yarns), "")
+
+    def _first(self) -> Cell:
+        """The lowest stitch at the right that can be painted; where none can be, the first one."""
+        drawn = (next(one.cells) for one in self.board.loaded.drawings)
+        return next(drawn, Cell(0, 1))
 
     def _take_up_rows(self) -> None:
         rows, is_mirrored = self.board.loaded.piece.rows, self.knitter.is_mirrored

@@ -17,6 +17,7 @@ from companion.dialogue.keys import KeyTold
 from companion.dialogue.painting import Painting
 from companion.dialogue.painting_costs import News
 from companion.dialogue.painting_deeds import PAINTING_DEEDS, PAINTING_GROUPS, keys_at_the_board, painting_deeds
+from companion.dialogue.painting_words import told
 from companion.dialogue.questions import Leave, Request
 from companion.screens.asking import STYLES
 from companion.screens.canvas import Canvas
@@ -58,7 +59,7 @@ class NoticeLine(Lines):
             return cut_off(paragraphs([painting.notice], width, "strong"), height, width)
         said = [f"{painting.told}. {painting.hand}."] if self.is_telling else []
         if problem := painting.why_not:
-            said = [f"{said[0] if said else ''} It cannot be painted: {problem.what} (line {problem.line})".strip()]
+            said = [f"{said[0] if said else ''} It cannot be painted. {told(problem)}".strip()]
         return cut_off(paragraphs(said, width, "quiet"), height, width)
 
 
@@ -90,9 +91,9 @@ class DrawingScreen(Answering[None]):
 
     def on_mount(self) -> None:
         """Show it; look at the file now and then."""
-        self.show()
         self._rest = self.set_interval(REST, self._work, pause=True)
         self.set_interval(LOOKED, self._look)
+        self.show()
 
     def on_resize(self, event: events.Resize) -> None:
         """Divide the screen anew."""
@@ -131,7 +132,7 @@ class DrawingScreen(Answering[None]):
         self._arrange()
         for part in (self._canvas, self._costs, self._notice, self._tools):
             part.redraw()
-        if self.painting.slow.is_slow and self.is_mounted:
+        if self.painting.slow.is_slow:
             self._rest.reset()
             self._rest.resume()
 

@@ -18,14 +18,14 @@ from companion.settings import KEYS, Settings
 
 def test_a_stitch_is_painted_where_the_cursor_was_moved_and_saved_at_once(tmp_path: Path) -> None:
     easel = Easel(tmp_path)
-    easel.press("up", "left", "2", "space")
+    easel.press("left", "2", "space")
     assert easel.chart == ("ssssssss", "ssssssss", "ssssssss", "ssssssss", "ssssssis")
     assert easel.painting.told == "Row 2, stitch 2: ink"
 
 
 def test_the_pen_paints_where_it_is_put_down_and_all_that_is_passed_until_it_is_up(tmp_path: Path) -> None:
     easel = Easel(tmp_path)
-    easel.press("up", "3", "p", "left", "up", "shift+left", "p", "up")
+    easel.press("3", "p", "left", "up", "shift+left", "p", "up")
     assert easel.chart == ("ssssssss", "ssssssss", "ssssssss", "bbbbbbbs", "ssssssbb")
 
 
@@ -41,7 +41,7 @@ def test_a_line_and_boxes_go_from_where_they_were_begun_to_where_paint_is_presse
     tmp_path: Path, tool: str, wanted: tuple[str, ...]
 ) -> None:
     easel = Easel(tmp_path)
-    easel.press("up", "up", "left", "2", tool, *["left"] * 5, "up", "up")
+    easel.press("up", "left", "2", tool, *["left"] * 5, "up", "up")
     assert easel.chart == BLANK, "nothing is painted before it is ended"
     assert set(easel.painting.over.values()) == {"ink"}
     easel.press("space")
@@ -53,13 +53,13 @@ def test_a_line_and_boxes_go_from_where_they_were_begun_to_where_paint_is_presse
 
 def test_a_tool_that_is_pressed_again_ends_there_and_one_let_go_paints_nothing(tmp_path: Path) -> None:
     easel = Easel(tmp_path)
-    easel.press("up", "2", "l", "left", "left", "l", "up", "l", "left", "escape", "space")
+    easel.press("2", "l", "left", "left", "l", "up", "l", "left", "escape", "space")
     assert easel.chart == ("ssssssss", "ssssssss", "ssssssss", "ssssisss", "sssssiii")
 
 
 def test_fill_takes_the_stitches_that_hang_together_and_no_plain_row_below_them(tmp_path: Path) -> None:
     easel = Easel(tmp_path, ("ssssssss", "siiiisss", "sississs", "siiiisss", "ssssssss"))
-    easel.press(*["up"] * 3, *["left"] * 4, "3", "f", "space")
+    easel.press(*["up"] * 2, *["left"] * 4, "3", "f", "space")
     assert easel.chart == ("ssssssss", "siiiisss", "sibbisss", "siiiisss", "ssssssss")
     easel.press("u", "f", *["right"] * 4, "space")
     assert easel.chart == ("bbbbbbbb", "biiiibbb", "bissibbb", "biiiibbb", "bbbbbbbb")
@@ -74,7 +74,7 @@ SAIL = ("ssssssss", "ssssssss", "ssssssis", "sssssiis", "ssssiiis")
 def selected(tmp_path: Path) -> Easel:
     """A sail, selected."""
     easel = Easel(tmp_path, SAIL)
-    easel.press("up", "left", "s", "left", "left", "up", "up", "space")
+    easel.press("left", "s", "left", "left", "up", "up", "space")
     assert easel.painting.hand == "Pen up, 3 x 3 selected"
     return easel
 
@@ -126,7 +126,7 @@ def test_without_a_selection_it_is_said_that_something_must_be_selected(tmp_path
 
 def test_undo_goes_back_to_the_first_byte_and_redo_to_the_last(tmp_path: Path) -> None:
     easel = Easel(tmp_path)
-    easel.press("up", "2", "p", "left", "left", "p", "a", "up", "left", "space")
+    easel.press("2", "p", "left", "left", "p", "a", "up", "left", "space")
     done = easel.chart
     easel.press(*["u"] * 4)
     assert easel.file.read_text(encoding="utf-8") == plan()
@@ -140,7 +140,7 @@ def test_undo_goes_back_to_the_first_byte_and_redo_to_the_last(tmp_path: Path) -
 
 def test_rows_and_columns_come_and_go_where_the_cursor_is(tmp_path: Path) -> None:
     easel = Easel(tmp_path, SAIL)
-    easel.press("up", "up", "i", answers=[0, "2"])
+    easel.press("up", "i", answers=[0, "2"])
     assert easel.chart == (*SAIL[:3], "sssssiis", *SAIL[3:4] * 2, SAIL[4])
     easel.press("d", answers=[0])
     assert easel.chart == (*SAIL[:3], *SAIL[3:4] * 2, SAIL[4])
@@ -149,7 +149,7 @@ def test_rows_and_columns_come_and_go_where_the_cursor_is(tmp_path: Path) -> Non
 
 def test_text_is_written_in_the_yarn_in_hand_and_what_cannot_be_is_told(tmp_path: Path) -> None:
     easel = Easel(tmp_path, ("s" * 8,) * 12)
-    easel.press("up", "2", "t", answers=["i"])
+    easel.press("2", "t", answers=["i"])
     floating = easel.painting.parts.floating
     assert floating is not None
     assert floating.wide == 2, "strokes are two stitches wide"
@@ -163,7 +163,7 @@ def test_text_is_written_in_the_yarn_in_hand_and_what_cannot_be_is_told(tmp_path
 def test_the_chart_of_another_plan_in_the_folder_is_a_motif(tmp_path: Path) -> None:
     easel = Easel(tmp_path)
     (tmp_path / "boat.yaml").write_text(plan(("iib",)).replace("plain: {rows: 1, ", "plain: {rows: 1, stitches: 3, "))
-    easel.press("up", "o", "space", answers=[0])
+    easel.press("o", "space", answers=[0])
     assert easel.chart == ("ssssssss", "ssssssss", "ssssssss", "sssssiib", "ssssssss")
     easel.press("o", answers=[1, "no such.yaml"])
     assert "is not there" in easel.said[1]
@@ -171,7 +171,7 @@ def test_the_chart_of_another_plan_in_the_folder_is_a_motif(tmp_path: Path) -> N
 
 def test_a_stitch_of_a_plain_row_says_why_it_cannot_be_painted_and_where_it_is_changed(tmp_path: Path) -> None:
     easel = Easel(tmp_path)
-    easel.press("2", "space")
+    easel.press("down", "2", "space")
     assert easel.chart == BLANK
     assert easel.painting.notice.startswith("These are plain rows: a chart in their place can be painted (line 7).")
     assert easel.painting.costs == {}
@@ -184,7 +184,7 @@ def test_what_each_yarn_would_cost_is_told_of_the_stitch_that_is_meant(tmp_path:
     """One stitch of ink in a ground of sand: sand goes on behind it in the next row on one of two sides, so that one
     sand strand is broken in two where it stands (a strand goes on to the next row alone) and ink is one more."""
     easel = Easel(tmp_path)
-    easel.press("up", "up", *["left"] * 4)
+    easel.press("up", *["left"] * 4)
     assert easel.painting.board.counts == (1, 2)
     assert easel.painting.costs["sand"] == 0
     wanted = easel.painting.costs["ink"]
@@ -232,7 +232,7 @@ def test_figures_are_worked_out_anew_after_a_stroke_and_old_ones_are_thrown_away
     assert before is not None
     assert (before.strands, before.ends, before.most_at_once) == (1, 2, 1)
     late = []
-    easel.press("up", "up", "left", "left", "2", "space")
+    easel.press("up", "left", "left", "2", "space")
     easel.painting.slow.work_out(lambda: False, late.append)
     easel.press("left", "space")
     for news in late:
@@ -252,7 +252,7 @@ def test_a_file_that_is_changed_elsewhere_is_shown_as_it_is_and_never_written_ov
     assert easel.painting.look() is True
     assert easel.painting.notice == "The plan file was changed elsewhere: it is shown as it is now."
     easel.file.write_text(plan(("bbbbbbbb", *SAIL[1:])), encoding="utf-8")
-    easel.press("up", "3", "space")
+    easel.press("3", "space")
     assert easel.chart == ("bbbbbbbb", *SAIL[1:])
     assert "elsewhere" in easel.painting.notice or "somebody else" in easel.painting.notice
     easel.file.write_text("no plan", encoding="utf-8")
@@ -263,7 +263,7 @@ def test_a_file_that_is_changed_elsewhere_is_shown_as_it_is_and_never_written_ov
 
 def test_stitches_are_counted_from_the_left_by_one_who_works_mirrored(tmp_path: Path) -> None:
     easel = Easel(tmp_path, knitter=Knitter(Settings(hands="left")))
-    easel.press("up", "left")
+    easel.press("left")
     assert easel.painting.told == "Row 2, stitch 7: sand"
     assert [head.starts_right for head in easel.painting.heads] == [False, True] * 3
 
