@@ -6,7 +6,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from companion.board.letters import written
+from companion.board.letters import SIGNS, written
 from companion.board.motif_files import motif_in
 from companion.dialogue.basket import plans_in
 from companion.dialogue.questions import Asking, Choice, Reading, Words
@@ -15,6 +15,9 @@ from companion.problems import Problems, plain, show
 if TYPE_CHECKING:
     from companion.board.motifs import Motif
     from companion.dialogue.painting import Painting
+
+OFFERED = range(2, 7)
+"""Numbers that can be clicked; others are typed."""
 
 MOST_REPEATS = 200
 """So many times a motif is repeated at most."""
@@ -35,13 +38,15 @@ def repeat(painting: Painting) -> Asking[None]:
 
 def _number(text: str) -> Asking[int | None]:
     """A number from 1 on; None where it is not said."""
-    answer = yield Words(text, "1", is_number=True)
+    offered = tuple((str(number), "") for number in OFFERED)
+    answer = yield Words(text, "1", is_number=True, offered=offered, joined_by=None)
     return max(1, min(int(answer or 1), MOST_REPEATS)) if answer is not None else None
 
 
 def text(painting: Painting) -> Asking[None]:
     """Words in the yarn in hand."""
-    answer = yield Words("What is to be written, in the yarn in hand?")
+    signs = tuple((sign, "") for sign in SIGNS)
+    answer = yield Words("What is to be written, in the yarn in hand?", offered=signs, joined_by="")
     if answer:
         yield from _floating(painting, lambda: written(answer, painting.yarn))
 

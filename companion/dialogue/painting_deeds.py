@@ -127,9 +127,6 @@ PAINTING_GROUPS: Mapping[str, tuple[str, ...]] = {
 }  # fmt: skip
 """What one wants, and the deeds for it."""
 
-_KEPT = ("paint", "undo", "help", "quit")
-"""They stand on the screen however little room there is."""
-
 _ENDING: Mapping[Tool, str] = {"": "paint", "fill": "fill"}
 """What painting is called while a tool is in hand; with all others it goes "to here"."""
 
@@ -144,14 +141,12 @@ def keys_at_the_board(painting: Painting) -> tuple[KeyTold, ...]:
     """Those that stand on the screen: what ends or drops what is begun first, with its word."""
     word = "set down" if painting.parts.floating else _ENDING.get(painting.tool, "to here")
     word = "take" if painting.proposed else word
-    is_held = painting.is_in_hand
-    has_more = is_held or painting.parts.selected or painting.slow.kind
+    has_more = painting.is_in_hand or painting.parts.selected or painting.slow.kind
     has_part = painting.parts.selected or painting.parts.floating
     idle = {"copy", "cut", "move", "mirror", "upside_down", "repeat"} if not has_part else set()
     verbs = {"paint": word, "tidy": "next" if painting.proposed else "tidy",
              "pen": "pen up" if painting.is_pen_down else "pen down"}  # fmt: skip
     return tuple(
-        KeyTold(((deed.key, deed.name),), verbs.get(deed.name, deed.short),
-                is_kept=deed.name in _KEPT or (is_held and deed.name == "let_go"))
+        KeyTold(((deed.key, deed.name),), verbs.get(deed.name, deed.short))
         for deed in PAINTING_DEEDS if deed.short and deed.name not in idle and (deed.name != "let_go" or has_more)
     )  # fmt: skip

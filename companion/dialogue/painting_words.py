@@ -32,6 +32,7 @@ BEGUN: Mapping[Tool, str] = {
 ANCHORED = "Now click the other end."
 SELECTED = "Selected: copy, cut, move, mirror or repeat it."
 FLOATING = "Move it to its place and set it down; mirror, turn or repeat it before."
+NOTHING_DRAWN = "No stitch of this plan can be painted by itself: go to one to see why, and where it is changed."
 NOTHING_SELECTED = "Nothing is selected: select a part of the chart first."
 NOTHING_COPIED = "Nothing was copied: select a part of the chart and copy it first."
 NOTHING_TO_UNDO = "There is no stroke to take back."

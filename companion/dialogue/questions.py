@@ -24,13 +24,15 @@ T = TypeVar("T")
 class Words(Record):
     """One line of words, answered with it, or with None where it is left. ``answer`` stands there already;
     ``is_number``: digits alone; ``is_row``: a row, before its number perhaps its part; ``offered``: words that are
-    likely, each with what it means, put one after the other with commas."""
+    likely, each with what it means, put one after the other with ``joined_by`` between them; None: one takes the
+    place of what stands there."""
 
     text: str
     answer: str = ""
     is_number: bool = False
     is_row: bool = False
     offered: tuple[tuple[str, str], ...] = ()
+    joined_by: str | None = ", "
 
 
 class PressKey(Record):

@@ -22,6 +22,9 @@ from companion.screens.key_line import Foot
 from companion.screens.rowside import Answering, bound, bound_to
 from companion.screens.touch import LargePlace
 
+FEW, SPACE = 12, "space"
+"""Words that are offered all at once; and a space among them."""
+
 STYLES = "other_screens.tcss"
 """What all screens but the working one look like."""
 
@@ -122,7 +125,7 @@ class AskWords(Question[str | None]):
 
     def __init__(self, words: Words) -> None:
         super().__init__(words.text)
-        self._offered = words.offered
+        self._offered, self._joined_by = words.offered, words.joined_by
         digits = r"[0-9]*" if words.is_number else None
         self.field = PlainInput(plain(words.answer), max_length=500, restrict=digits)
 
@@ -130,7 +133,8 @@ class AskWords(Question[str | None]):
         """The field, and what is offered."""
         yield self.field
         if self._offered:
-            yield PlainList(*lines_to_choose(f"{word} {meaning}" for word, meaning in self._offered), markup=False)
+            lines = lines_to_choose(f"{word} {meaning}".strip(" ") or SPACE for word, meaning in self._offered)
+            yield PlainList(*lines, markup=False, classes="long" if len(lines) > FEW else "")
 
     def do_at_once(self, request: Request) -> bool:
         """What stands in the field."""
@@ -145,8 +149,9 @@ class AskWords(Question[str | None]):
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """One more of those that are offered."""
-        already, (word, _) = self.field.value.strip().rstrip(","), self._offered[event.option_index]
-        self.field.value = f"{already}, {word}" if already else word
+        (word, _), joined_by = self._offered[event.option_index], self._joined_by
+        already = "" if joined_by is None else self.field.value.strip(joined_by)
+        self.field.value = f"{already}{joined_by}{word}" if already else word
         self.field.cursor_position = len(self.field.value)
         self.field.focus()
 

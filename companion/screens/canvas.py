@@ -77,6 +77,11 @@ class Canvas(Lines):
         self._corner = _inside(fabric.columns, levels, frame, self.looked_at or self._followed(frame))
         return frame._replace(low=self._corner[0], right=self._corner[1])
 
+    def width_for(self, width: int, height: int) -> int:
+        """How many columns it takes where it may have so many."""
+        frame = self.frame(width, height)
+        return 2 * frame.side + frame.across * frame.wide
+
     def _fitting(self, stitches: int, room: int) -> int:
         """The widest that suits the gauge and lets the whole width be seen; else that of two columns."""
         most = near_columns(self._painting.board.loaded.piece.gauge)

@@ -148,6 +148,8 @@ class DrawingScreen(Answering[None]):
         beside = BESIDE_WIDE if width >= 110 else BESIDE
         tools = 1 if is_low else min(self._tools.lines_for(width), max(2, height // 8))
         above = 0 if is_beside else min(self._costs.lines_above(width), max(2, height // 4))
+        if is_beside:  # what stands beside the chart begins where it ends
+            beside = max(beside, width - self._canvas.width_for(width - beside, height - tools - SAID))
         given = int(is_beside), beside, above, tools
         if given != self._given:
             self._given = given

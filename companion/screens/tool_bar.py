@@ -10,10 +10,12 @@ from companion.dialogue.painting_deeds import keys_at_the_board
 from companion.screens.key_line import KeyLine
 from companion.screens.lines import Line
 
+NEEDED = ("help", "paint", "let_go", "quit", "undo")
+"""Those that get room first; the way to all others is the first of them."""
+
 
 class ToolBar(KeyLine):
-    """Those that have room, in the table's order; those that are kept always, and what ends or drops what is begun
-    first."""
+    """Those that have room, in the table's order."""
 
     def __init__(self, painting: Painting, *, id: str | None = None) -> None:
         super().__init__(id=id)
@@ -33,10 +35,14 @@ class ToolBar(KeyLine):
         return len(self._put(keys_at_the_board(self._painting), width)) if width else 1
 
     def _fitting(self, keys: Sequence[KeyTold], width: int, height: int) -> list[KeyTold]:
-        kept = [each for each in keys if each.is_kept]
-        for each in keys:
-            if not each.is_kept:
-                more = [one for one in keys if one in kept or one is each]
-                if len(self._put(more, width)) <= height:
-                    kept = more
+        kept = list[KeyTold]()
+        for each in sorted(keys, key=_need):
+            more = [one for one in keys if one in kept or one is each]
+            if len(self._put(more, width)) <= height:
+                kept = more
         return kept
+
+
+def _need(each: KeyTold) -> int:
+    name = each.keys[0][1]
+    return NEEDED.index(name) if name in NEEDED else len(NEEDED)

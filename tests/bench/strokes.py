@@ -3,7 +3,8 @@ read anew, strands counted, what every yarn would cost told.
 
 The plan is of 120 by 160 stitches in three yarns. Both programs take keys in turn; what is measured ends with the
 last byte that a key paints. Figures that take longer come when the knitter rests and are not among it. How long a
-durable write takes is the disk's affair: a bare one of the same text is measured in the same turns and told beside. By hand:
+durable write takes is the disk's affair: a bare one of the same text is measured in the same turns and told beside.
+Run by hand:
 
     python tests/bench/strokes.py [strokes]
 """

@@ -9,13 +9,16 @@ from pathlib import Path
 import pytest
 from at_the_needles import SIZES, SWATCH, At, opened, shelf, until
 from textual.pilot import Pilot
+from textual.widgets import Input, OptionList
 
+from companion.board.letters import written
 from companion.dialogue.at_the_board import draw
 from companion.dialogue.basket import BasketList
 from companion.dialogue.questions import show
 from companion.screens.canvas import Canvas
 from companion.screens.costs_panel import CostsPanel
 from companion.screens.drawing import DrawingScreen
+from companion.screens.key_line import Foot, KeyLine
 from companion.screens.tool_bar import ToolBar
 from tests.dialogue.at_the_easel import BLANK, plan
 
@@ -45,10 +48,14 @@ def at_stitch(at: At, row: int, column: int) -> tuple[int, int]:
 
 async def click_key(at: At, deed: str) -> None:
     """Click a key of the tool bar."""
-    tools = at.app.screen.query_one(ToolBar)
-    spot = next(spot for spot in tools.spots if spot.deed == deed)
+    await click_foot(at, deed, ToolBar)
+
+
+async def click_foot(at: At, deed: str, line: type[KeyLine] = Foot) -> None:
+    """Click a key that stands at the foot of a question."""
+    spot = next(spot for spot in at.app.screen.query_one(line).spots if spot.deed == deed)
     at.app.clicks.again = 0
-    await at.pilot.click(ToolBar, offset=(spot.start + 1, spot.line))
+    await at.pilot.click(line, offset=(spot.start + 1, spot.line))
     await at.pilot.pause()
 
 
@@ -87,6 +94,14 @@ async def test_the_same_boat_is_drawn_by_the_mouse_alone(tmp_path: Path) -> None
         await at.pilot.click(offset=at_stitch(at, 6, 1), button=3)
         assert chart(tmp_path)[0] == "ssssssss", "the right button looks"
         assert "Row 6, stitch 1: sand" in at.text
+        await click_key(at, "text")
+        letters = at.app.screen.query_one(OptionList).region
+        for line in (1, 3, 1):
+            await at.pilot.click(offset=(letters.x + 1, letters.y + line))
+        assert at.app.screen.query_one(Input).value == "BDB"
+        await click_foot(at, "answer")
+        assert at.app.screen.query_one(Canvas)._painting.parts.floating == written("BDB", "brick")
+        await click_key(at, "let_go")
         await click_key(at, "undo")
         await click_key(at, "undo")
         assert chart(tmp_path) == BLANK
