@@ -4,6 +4,7 @@ form of the table of deeds, so that key line, help and clicks derive from it as 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from companion.dialogue import elsewhere, working
@@ -130,6 +131,9 @@ PAINTING_GROUPS: Mapping[str, tuple[str, ...]] = {
 _ENDING: Mapping[Tool, str] = {"": "paint", "fill": "fill"}
 """What painting is called while a tool is in hand; with all others it goes "to here"."""
 
+_NEED_A_PART = frozenset({"copy", "cut", "move", "mirror", "upside_down", "repeat"})
+"""They stand on the screen where something is selected or floats."""
+
 
 def painting_deeds(yarns: int) -> tuple[Deed, ...]:
     """The table where there are so many yarns."""
@@ -141,11 +145,15 @@ def keys_at_the_board(painting: Painting) -> tuple[KeyTold, ...]:
     """Those that stand on the screen: what ends or drops what is begun first, with its word."""
     word = "set down" if painting.parts.floating else _ENDING.get(painting.tool, "to here")
     word = "take" if painting.proposed else word
-    has_more = painting.is_in_hand or painting.parts.selected or painting.slow.kind
-    has_part = painting.parts.selected or painting.parts.floating
-    idle = {"copy", "cut", "move", "mirror", "upside_down", "repeat"} if not has_part else set()
-    verbs = {"paint": word, "tidy": "next" if painting.proposed else "tidy",
-             "pen": "pen up" if painting.is_pen_down else "pen down"}  # fmt: skip
+    has_more = bool(painting.is_in_hand or painting.parts.selected or painting.slow.kind)
+    has_part = bool(painting.parts.selected or painting.parts.floating)
+    return _keys(word, bool(painting.proposed), painting.is_pen_down, has_more, has_part)
+
+
+@lru_cache(maxsize=64)
+def _keys(word: str, is_proposed: bool, is_pen_down: bool, has_more: bool, has_part: bool) -> tuple[KeyTold, ...]:
+    verbs = {"paint": word, "tidy": "next" if is_proposed else "tidy", "pen": "pen up" if is_pen_down else "pen down"}
+    idle = _NEED_A_PART if not has_part else frozenset[str]()
     return tuple(
         KeyTold(((deed.key, deed.name),), verbs.get(deed.name, deed.short))
         for deed in PAINTING_DEEDS if deed.short and deed.name not in idle and (deed.name != "let_go" or has_more)

@@ -21,6 +21,9 @@ LEAST_NAME, FIGURES = 6, 10
 TOLD = 2
 """Lines for the stitch that is meant, and for what is in hand, so that nothing moves from stitch to stitch."""
 
+_WAYS = ((True, True), (True, False), (False, False))
+"""With names, with metres: the fullest first."""
+
 HERE = "here"
 """Beside the yarn in which the stitch is."""
 
@@ -53,9 +56,9 @@ class CostsPanel(Lines):
 
     def _above(self, width: int) -> list[Line]:
         lines = flowed([[(text, "strong")] for text in self._figures()], width)
-        yarns = self._yarns(width, has_names=True, has_metres=False)
+        yarns = self._yarns(width, has_names=True)
         if len(flowed([line for _, line in yarns], width)) > 1:
-            yarns = self._yarns(width, has_names=False, has_metres=False)
+            yarns = self._yarns(width, has_names=False)
         return [*lines, *self._put(yarns, width, len(lines))]
 
     def _beside(self, width: int, height: int) -> list[Line]:
@@ -65,40 +68,36 @@ class CostsPanel(Lines):
         for text, manner in ((painting.told, ""), (painting.hand, "quiet")):
             lines += [*paragraphs([text], width, manner), [], []][:TOLD]
         lines.append([])
-        fullest, *others = (
-            self._yarns(width, has_names=has_names, has_metres=has_metres)
-            for has_names, has_metres in ((True, True), (True, False), (False, False))
-        )
         self._spots = []
-        for at, (name, _) in enumerate(fullest):
-            ways = (yarns[at][1] for yarns in (fullest, *others))
+        for number, name in enumerate(painting.board.yarns, 1):
+            ways = (self._yarn(number, name, width, has_names=names, has_metres=metres) for names, metres in _WAYS)
             self._spots.append((len(lines), 0, width, name))
             lines.append(next((line for line in ways if cells(line) <= width), []))
         return lines
 
-    def _yarns(self, width: int, *, has_names: bool, has_metres: bool) -> list[tuple[str, Line]]:
-        """Each yarn by its name, and as it is shown: the one in hand with a mark. Names are cut so that the line may
-        fit the width."""
-        painting = self._painting
-        piece, stitch = painting.board.loaded.piece, painting.stitch
-        found: list[tuple[str, Line]] = []
-        for number, name in enumerate(painting.board.yarns, 1):
-            yarn, costs = piece.yarn(name), painting.costs.get(name)
-            is_in_hand = name == painting.yarn
-            line: Line = [
-                (f"{'▶' if is_in_hand else ' '}{number}", "now" if is_in_hand else "quiet"),
-                (f" {yarn.symbol} ", swatch(yarn)),
-            ]
-            if has_names:
-                line.append((f" {shorten(name, max(LEAST_NAME, width - FIGURES))}", "strong" if is_in_hand else ""))
-            if stitch and stitch.yarn == name:
-                line.append((f" {HERE if has_names else '·'}", "quiet"))
-            elif costs is not None:
-                line.append((f" {costs:+d}" if costs else " 0", "strong" if costs else "quiet"))
-                if has_metres and name in painting.slow.metres:
-                    line.append((f" {float(painting.slow.metres[name]):+.1f} m", "quiet"))
-            found.append((name, line))
-        return found
+    def _yarns(self, width: int, *, has_names: bool) -> list[tuple[str, Line]]:
+        """Each yarn by its name, and as it is shown above the chart."""
+        names = enumerate(self._painting.board.yarns, 1)
+        return [
+            (name, self._yarn(number, name, width, has_names=has_names, has_metres=False)) for number, name in names
+        ]
+
+    def _yarn(self, number: int, name: str, width: int, *, has_names: bool, has_metres: bool) -> Line:
+        """A yarn as it is shown, the one in hand with a mark. Names are cut so that the line may fit the width."""
+        painting, stitch = self._painting, self._painting.stitch
+        yarn, costs = painting.board.loaded.piece.yarn(name), painting.costs.get(name)
+        is_in_hand = name == painting.yarn
+        mark = f"{'▶' if is_in_hand else ' '}{number}"
+        line: Line = [(mark, "now" if is_in_hand else "quiet"), (f" {yarn.symbol} ", swatch(yarn))]
+        if has_names:
+            line.append((f" {shorten(name, max(LEAST_NAME, width - FIGURES))}", "strong" if is_in_hand else ""))
+        if stitch and stitch.yarn == name:
+            line.append((f" {HERE if has_names else '·'}", "quiet"))
+        elif costs is not None:
+            line.append((f" {costs:+d}" if costs else " 0", "strong" if costs else "quiet"))
+            if has_metres and name in painting.slow.metres:
+                line.append((f" {float(painting.slow.metres[name]):+.1f} m", "quiet"))
+        return line
 
     def _put(self, yarns: list[tuple[str, Line]], width: int, first: int) -> list[Line]:
         """The yarns one after the other, and where each is clicked."""

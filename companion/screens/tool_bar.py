@@ -21,6 +21,8 @@ class ToolBar(KeyLine):
         super().__init__(id=id)
         self._painting = painting
         self._shown_for: tuple[object, ...] = ()
+        self._all_for: tuple[object, ...] = ()
+        self._all = 1
 
     def draw(self, width: int, height: int) -> list[Line]:
         """As many lines as there are."""
@@ -32,7 +34,12 @@ class ToolBar(KeyLine):
 
     def lines_for(self, width: int) -> int:
         """How many lines all of them take."""
-        return len(self._put(keys_at_the_board(self._painting), width)) if width else 1
+        keys = keys_at_the_board(self._painting)
+        if self._all_for != (keys, width):
+            spots, self._all_for = self.spots, (keys, width)
+            self._all = len(self._put(keys, width)) if width else 1
+            self.spots = spots
+        return self._all
 
     def _fitting(self, keys: Sequence[KeyTold], width: int, height: int) -> list[KeyTold]:
         kept = list[KeyTold]()

@@ -14,6 +14,7 @@ from textual.widgets import Input, OptionList
 from companion.board.letters import written
 from companion.dialogue.at_the_board import draw
 from companion.dialogue.basket import BasketList
+from companion.dialogue.painting_deeds import PAINTING_DEEDS
 from companion.dialogue.questions import show
 from companion.screens.canvas import Canvas
 from companion.screens.costs_panel import CostsPanel
@@ -75,6 +76,10 @@ async def test_a_boat_is_drawn_by_keys_alone_and_every_stroke_is_in_the_file(tmp
         assert chart(tmp_path) == ("ssssssss", *["ssssbbss"] * 3, "sssiiiis")
         await at.press("u", "u")
         assert chart(tmp_path) == BLANK
+        tools = at.app.screen.query_one(ToolBar)
+        keys = {deed.name: deed.key for deed in PAINTING_DEEDS}
+        for spot in tools.spots[::2]:  # each key, and then its word
+            assert at.lines[tools.region.y + spot.line][spot.start:spot.end].strip() == keys[spot.deed]
         await at.press("q")
         assert not at.app.is_running
 
