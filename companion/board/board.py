@@ -162,8 +162,7 @@ class Board:
         """
         before = self.loaded
         text, drawn = redrawn(before, symbols)
-        is_local = before.is_as_drawn and all(self._signs.is_as_signed(row) for row in {cell.row for cell in symbols})
-        if is_local and len(text) <= MOST_BYTES:
+        if before.is_as_drawn and len(text) <= MOST_BYTES:
             stitches = {cell: before.stitches[symbol] for cell, symbol in symbols.items()}
             fabric = with_stitches(before.piece.fabric, stitches)
             if sum(len(row.runs) for row in fabric.rows) <= MOST_RUNS:

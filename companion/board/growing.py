@@ -103,13 +103,11 @@ def _with_columns(loaded: Loaded, times: dict[int, int]) -> Grown:
     if not 1 <= min(times) <= max(times) <= loaded.piece.fabric.columns:
         return Grown("", (), (NO_STITCH, 0))
     more = sum(many - 1 for many in times.values())
-    drawn = [one for one in loaded.fixed if not one.is_edges]
 
     def counted(path: KeyPath, value: str) -> str:
         match path:
-            case ("rows", int(section), "plain" | "field", "stitches"):
-                here = next((one for one in drawn if one.section == section), None)
-                return _more(value, more) if here and _has(rows[here.first], min(times)) else value
+            case ("rows", int(), "plain" | "field", "stitches"):
+                return _more(value, more)
             case ("sewn_on", int(), "stitch"):
                 return _moved(value, {column - 1: many for column, many in times.items()})
         return value

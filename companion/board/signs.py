@@ -52,12 +52,10 @@ class Signs:
 
     def drawing_of(self, cell: Cell) -> Drawing | None:
         """The drawing that a stitch stands in."""
-        one = self._drawn_in(cell.row)
-        return one if one and 0 < cell.column - one.right <= one.wide else None
-
-    def _drawn_in(self, row: int) -> Drawing | None:
-        """The drawing that a row stands in."""
-        return next((one for one in self._loaded.drawings if 0 <= row - one.first < len(one.lines.texts)), None)
+        for one in self._loaded.drawings:
+            if 0 <= cell.row - one.first < len(one.lines.texts) and 0 < cell.column - one.right <= one.wide:
+                return one
+        return None
 
     def stitch_at(self, cell: Cell) -> Stitch | None:
         """The stitch of a cell; None where there is none, and beside the fabric."""
@@ -75,12 +73,6 @@ class Signs:
         if cell.row not in self._signs:
             self._signs[cell.row] = self._reader.signs(one.lines.texts[one.first - cell.row - 1])
         return self._signs[cell.row][one.right + one.wide - cell.column]
-
-    def is_as_signed(self, row: int) -> bool:
-        """Whether each stitch of a row is just what its sign stands for."""
-        one = self._drawn_in(row)
-        cells_ = [Cell(row, one.right + at) for at in range(1, one.wide + 1)] if one else []
-        return all(self.stitch_at(cell) == self._loaded.stitches.get(self.sign(cell)) for cell in cells_)
 
     def in_yarn(self, cell: Cell, yarn: str) -> str:
         """The symbol for a stitch of a drawing in another yarn: in its texture, where the plan has one for that.

@@ -121,13 +121,13 @@ class ChartReader:
         return self._in_lengths(text, [changed.get(at, symbol) for at, symbol in enumerate(self.signs(text))])
 
     def respelled(self, text: str, first: int, past: int, signs: Sequence[str]) -> str:
-        """A sound line with these signs in place of its stitches from ``first`` to the one before ``past``, from 0 at
-        the left; drawn, or in run lengths, as it was."""
+        """A sound line with these signs in place of some of its stitches, from the one at ``first`` (from 0 at the
+        left) to the one before ``past``; drawn, or in run lengths, as it was."""
         if self._is_counted(text):
             own = self.signs(text)
             return self._in_lengths(text, [*own[:first], *signs, *own[past:]])
         places = [at for at, sign in enumerate(text) if not sign.isspace()]
-        begin = places[first] if first < len(places) else places[-1] + 1
+        begin = places[first]
         gone = set(places[first:past])
         after = "".join(sign for at, sign in enumerate(text) if at >= begin and at not in gone)
         return text[:begin] + "".join(signs) + after

@@ -103,7 +103,7 @@ def fixed(
             yield Fixed(index, start, past, why, _line(root, (*at, "chart"), here))
         elif several:
             path, why = several
-            is_upward = path[0] in ("repeat", "rows_per_square") and shape.across == 1 and index in lines_of
+            is_upward = path[0] in ("repeat", "rows_per_square") and index in lines_of
             chart = _drawing(section, start, lines_of[index]) if is_upward else None
             line = _line(root, path if plan.mirror else (*at, *path), here)
             yield Fixed(index, start, past, why, line, drawn=chart)
@@ -134,15 +134,15 @@ def _several(plan: PlanShape, shape: SectionShape) -> tuple[KeyPath, str] | None
     return None
 
 
-def is_as_drawn(plan: PlanShape, sections: Sequence[Section]) -> bool:
+def is_as_drawn(plan: PlanShape) -> bool:
     """Whether a sign that changes in a drawing changes the one stitch it stands for and nothing besides. It may do
     more where areas are sewn on, edges take their yarn from the chart, a new colour's first stitches are knit, the
     seam of a tube follows its first stitch, or a round would be bound off in several colours."""
     off_each = plan.bind_off is not None and plan.bind_off.colours == "each"
     return not (off_each or plan.sewn_on) and not any(
-        shape.plain_first or shape.seam_stitches or section.gone
+        shape.plain_first or shape.seam_stitches
         or any(edge and not edge.yarn for edge in (sides(shape).left, sides(shape).right))
-        for shape, section in zip(plan.rows, sections, strict=True)
+        for shape in plan.rows
     )
 
 

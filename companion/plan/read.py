@@ -133,7 +133,7 @@ class _Reading:
         files = MappingProxyType(self._drawn_in)
         return Loaded(
             piece, self._source.text, files, self._found.warnings, MappingProxyType(symbols), drawn,
-            stitches=MappingProxyType(expand.stitches(plan)), fixed=held, is_as_drawn=is_as_drawn(plan, sections),
+            stitches=MappingProxyType(expand.stitches(plan)), fixed=held, is_as_drawn=is_as_drawn(plan),
         )
 
     def _check_yarns(self, data: object, root: Node) -> None:

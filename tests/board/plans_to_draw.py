@@ -35,7 +35,7 @@ rows:
 {rows}
 """,
     "with halves of one length": """\
-carry: {{reach: 1, share: true}}
+carry: {{reach: 2, share: true}}
 rows:
   - chart: |
 {rows}

@@ -17,6 +17,7 @@ from the_program import ROOT, run
 
 from companion.board.board import Board, ChangedElsewhere
 from companion.knitting.cloth.areas import Cell
+from companion.knitting.cloth.fabric import cells
 from companion.knitting.strands.plan import plan_strands
 from companion.plan.outline import for_hands
 from companion.plan.read import load
@@ -43,10 +44,10 @@ def test_after_every_stroke_all_say_the_same_and_taken_back_the_file_has_its_ver
 ) -> None:
     with on_the_board(text) as board:
         states = [text]
-        for cells, yarn in strokes:
+        for taken, yarn in strokes:
             before, old = board.fabric, board.text.splitlines()
             try:
-                stroke = board.paint(cells, yarn)
+                stroke = board.paint(taken, yarn)
             except Problems:
                 assert board.path.read_bytes().decode() == board.text == states[-1]
                 continue
@@ -60,7 +61,7 @@ def test_after_every_stroke_all_say_the_same_and_taken_back_the_file_has_its_ver
             new = board.text.splitlines()
             assert {at for at, line in enumerate(new, 1) if line != old[at - 1]} <= lines
             assert not stroke.is_whole
-            painted = {cell for cell in cells if board.can_paint(cell)}
+            painted = {cell for cell in taken if board.can_paint(cell)}
             assert {_stitch(board, cell) for cell in painted} <= {yarn}
             assert len({*map(len, (before.rows, board.fabric.rows))}) == 1
             states += [board.text] if stroke.cells else []
@@ -139,6 +140,8 @@ def test_where_only_some_stitches_can_be_painted_they_are_and_the_others_told(tm
     ("  - chart: |\n      ssii\n    across: 2\n", Cell(2, 1), 12,
      'A sign of this chart stands for 2 stitches ("across"): change it in the plan.'),
     ("  - mirror: true\n    chart: |\n      ssiiiiii\n", Cell(2, 1), 10,
+     'This is drawn the other way round, left for right: paint it with "mirror" left out.'),
+    ("mirror: true\n", Cell(0, 1), 10,
      'This is drawn the other way round, left for right: paint it with "mirror" left out.'),
     ("  - chart: {from: boat.txt}\n", Cell(2, 1), 10,
      'This chart is drawn in the file "boat.txt": change it there.'),
@@ -271,6 +274,8 @@ def test_a_stroke_that_cannot_be_saved_is_not_shown(tmp_path: Path, monkeypatch:
             do()
     assert (shown(board), board.counts) == (["sssssssi", "iiiiiiii"], counts)
     monkeypatch.undo()
+    board.undo()  # it is there to be taken back still
+    assert shown(board) == ["ssssssss", "iiiiiiii"]
     assert board.paint([Cell(0, 4)], "brick").cells == {Cell(0, 4)}
     total = plan_strands(board.piece.rows, board.piece.carry).strands.total
     assert board.counts == (total.strands, total.ends)
@@ -319,3 +324,37 @@ def test_a_mirrored_knitter_counts_what_she_knits(tmp_path: Path) -> None:
         assert board.piece.is_mirrored
         assert board.counts == (told.strands, told.ends)
         assert costs[yarn] == told.strands - before
+
+
+@pytest.mark.parametrize(("before", "rows", "cell", "yarn"), [
+    ("", "  - plain_first: true\n    chart: |\n      bbbbbbbb\n      ssssssss\n", Cell(0, 3), "brick"),
+    ("", "  - worked: round\n    chart: |\n      ssssssss\n      ssssssss\n"
+     "  - seam_stitches: 1\n    chart: |\n      ssssssss\n      ssssssss\n", Cell(3, 1), "ink"),
+    ("sewn_on: [{yarn: brick, over: sand, row: 1, stitch: 4}]\n",
+     "  - chart: |\n      ssssssss\n      ssssrsss\n", Cell(1, 4), "brick"),
+])  # fmt: skip
+def test_where_a_stitch_changes_others_they_are_shown_too(
+    before: str, rows: str, cell: Cell, yarn: str, tmp_path: Path
+) -> None:
+    """Those above it in the first row of a new colour, the seam's stitch, an area sewn on that grows by it."""
+    board = a_board(tmp_path, f"{QUAY}{before}rows:\n{rows}")
+    old = board.loaded.piece.fabric
+    stroke = board.paint([cell], yarn)
+    assert board.loaded.piece == load(board.path).piece
+    changed = {
+        Cell(row, column) for row, (was, now) in enumerate(zip(old.rows, board.fabric.rows, strict=True))
+        for column, (one, other) in enumerate(zip(cells(was), cells(now), strict=True), 1) if one != other
+    }
+    assert stroke.cells == changed
+    assert cell in changed
+
+
+def test_a_round_that_is_bound_off_run_by_run_stays_in_one_colour(tmp_path: Path) -> None:
+    rows = "rows:\n  - worked: round\n    chart: |\n      ssssssss\n      ssssssss\n"
+    text = f"{QUAY}bind_off: {{colours: each}}\n{rows}"
+    board = a_board(tmp_path, text)
+    with pytest.raises(Problems, match="is a round of several colours, and no run can be bound off"):
+        board.paint([Cell(1, 1)], "ink")
+    assert board.text == text
+    board.paint([Cell(0, 1)], "ink")
+    assert board.loaded.piece == load(board.path).piece

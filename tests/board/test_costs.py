@@ -93,3 +93,14 @@ def test_counted_on_and_on_the_count_is_that_of_a_new_start(
             assert counting.counts.strands == figures(wanted).strands
             assert more in (None, counting.counts.strands - before.strands)
             piece = wanted
+
+
+def test_two_joins_that_are_halves_of_one_length_leave_no_ends_between_them(tmp_path: Path) -> None:
+    """Two specks with a stitch between them: two strands of ink, joined two stitches apart, which is the reach. They
+    part the sand in three; the first goes on from the row below, the others are joined two stitches apart as well."""
+    path = tmp_path / "quay.yaml"
+    path.write_text(quay("ssssssss", "ssssssss", way="with halves of one length"), encoding="utf-8")
+    board = Board.open(path)
+    assert board.counts == (1, 2)
+    board.paint([Cell(1, 4), Cell(1, 6)], "ink")
+    assert board.counts == (5, 2 * 5 - 2 * 2)

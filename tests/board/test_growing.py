@@ -139,3 +139,14 @@ def test_a_row_more_where_shaping_needs_row_starts_is_refused_with_what_the_plan
         board.insert_rows(1)
     assert board.insert_rows(1, 2).is_whole
     assert board.paint([Cell(2, 1)], "ink").cells == {Cell(2, 1)}
+
+
+def test_a_chart_on_the_line_of_its_key_has_no_line_of_its_own(tmp_path: Path) -> None:
+    board = a_board(tmp_path, QUAY + "rows:\n  - chart: |\n      ssssssss\n  - chart: 3s 5i\n")
+    with pytest.raises(Problems) as refused:
+        board.insert_rows(1)
+    assert show(refused.value.problems[0]).splitlines()[0] == (
+        f"{board.path}:9  This row has no line of its own in the plan."
+    )
+    board.insert_columns(2)
+    assert board.text.endswith("      sssssssss\n  - chart: 4s 5i\n".replace("4s 5i", "3s 6i"))

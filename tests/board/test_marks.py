@@ -50,6 +50,9 @@ def test_small_areas_that_would_save_ends_sewn_on_are_marked_whole() -> None:
     and takes two tails."""
     assert marks(quay("ssssssss", "sssissss", "ssssssss"), "sewn on") == ["........", "...#....", "........"]
     assert marks(quay("iiiiiiii", "ssssssss", "ssssssss"), "sewn on") == ["........"] * 3
+    two = quay("ssssssss", "sssiisss", "sssiisss", "ssssssss")
+    assert marks(two, "sewn on") == ["........", "...##...", "...##...", "........"]
+    assert marks(two.replace("\nrows:", "\nsmall_areas: 3\nrows:"), "sewn on") == ["........"] * 4
 
 
 def test_every_kind_can_be_asked_of_a_plan() -> None:
