@@ -8,6 +8,8 @@ from companion.commands.common import is_by_lines, need_terminal, path_of
 from companion.commands.given import plan_word
 from companion.commands.group import example
 
+NEEDS_A_SCREEN = "The drawing board needs a terminal that can be painted on."
+
 
 @click.command(epilog=example("rowside draw my-plan.yaml", "rowside draw swatch"))
 @plan_word
@@ -18,9 +20,9 @@ def draw(plan: str) -> int:
     first.
     """
     path = path_of(plan, "Save it in a file and draw in that: rowside draw FILE")
-    need_terminal()
+    need_terminal(NEEDS_A_SCREEN)
     if is_by_lines():
-        raise OSError("The drawing board needs a screen that can be painted on; this terminal says that it has none.")
+        raise OSError(NEEDS_A_SCREEN)
     from companion.screens import app
 
     return app.draw(path)

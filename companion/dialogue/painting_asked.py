@@ -4,6 +4,7 @@ goes, a yarn."""
 from __future__ import annotations
 
 from collections.abc import Callable
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from companion.board.letters import SIGNS, written
@@ -52,11 +53,11 @@ def text(painting: Painting) -> Asking[None]:
 
 
 def motif(painting: Painting) -> Asking[None]:
-    """The chart of a plan: one of this folder, or another one by its name."""
+    """The chart of a plan, or one alone in a text file: one of this folder, or another one by its name."""
     folder = painting.board.path.resolve().parent
-    plans = [path for path in plans_in(folder) if path.name != painting.board.path.name]
+    plans = [path for path in (*plans_in(folder), *_charts_in(folder)) if path.name != painting.board.path.name]
     lines = (*(path.name for path in plans), "Another file")
-    at = yield Choice(("The chart of which plan?",), lines)
+    at = yield Choice(("The chart in which file?",), lines)
     if at is None:
         return
     path = plans[at] if at < len(plans) else None
@@ -66,6 +67,14 @@ def motif(painting: Painting) -> Asking[None]:
             return
         path = folder / answer
     yield from _floating(painting, lambda: motif_in(path, painting.board.loaded))
+
+
+def _charts_in(folder: Path) -> list[Path]:
+    """Text files in a folder, which may be charts."""
+    try:
+        return sorted(path for path in folder.iterdir() if path.suffix == ".txt" and path.is_file())[:100]
+    except OSError:
+        return []
 
 
 def _floating(painting: Painting, made: Callable[[], Motif]) -> Asking[None]:

@@ -84,7 +84,7 @@ PAINTING_DEEDS: tuple[Deed, ...] = (
           _turned(lambda motif: motif.upside_down()), "upside down"),
     _deed("repeat", "r", "Repeat", "So many side by side and one above the other, the same.", asked.repeat, "repeat"),
     _deed("text", "t", "Text", "Words in letters whose strokes are two stitches wide.", asked.text, "text"),
-    _deed("motif", "o", "Motif", "The chart of another plan, to be set down.", asked.motif, "motif"),
+    _deed("motif", "o", "Motif", "The chart in another file, to be set down.", asked.motif, "motif"),
     _deed("insert", "i", "Insert", "A row or a column like the one here.", asked.insert, "insert"),
     _deed("delete", "d", "Delete", "The row or the column here, or all that are selected.", asked.delete, "delete"),
     _deed("marks", "n", "Mark", "Areas of one stitch; strands that end for want of reach; floats to be caught; areas "

@@ -165,7 +165,10 @@ def test_the_chart_of_another_plan_in_the_folder_is_a_motif(tmp_path: Path) -> N
     (tmp_path / "boat.yaml").write_text(plan(("iib",)).replace("plain: {rows: 1, ", "plain: {rows: 1, stitches: 3, "))
     easel.press("o", "space", answers=[0])
     assert easel.chart == ("ssssssss", "ssssssss", "ssssssss", "sssssiib", "ssssssss")
-    easel.press("o", answers=[1, "no such.yaml"])
+    (tmp_path / "anchor.txt").write_text("bb.\n.b.\n", encoding="utf-8")
+    easel.press("up", "o", "space", answers=[1])
+    assert easel.chart == ("ssssssss", "ssssssss", "sssssbbs", "sssssibb", "ssssssss")
+    easel.press("o", answers=[2, "no such.yaml"])
     assert "is not there" in easel.said[1]
 
 
