@@ -4,6 +4,7 @@ is found for a drawing that has changed since is thrown away."""
 from __future__ import annotations
 
 from collections.abc import Callable
+from copy import copy
 from fractions import Fraction
 
 from companion.board.board import Board
@@ -25,6 +26,16 @@ class News(Record):
     piece: Piece
     at: Cell | None
     found: object
+
+
+class Wanted(Record):
+    """What is to be worked out: of which kinds, for the board as it is now, the stitch that is meant, the kind of marks.
+    """
+
+    what: frozenset[str]
+    board: Board
+    at: Cell | None
+    kind: Kind | None
 
 
 class Costs:
@@ -74,31 +85,36 @@ class Costs:
         """Something is still to be worked out."""
         return bool(self._unknown)
 
-    def work_out(self, is_left: Callable[[], bool], tell: Callable[[News], object]) -> None:
-        """What takes time, told as it is found, until all is or it is not wanted any more. It only reads, so that it
-        may be done beside everything else; whoever is told has it taken up where keys are."""
-        board, piece, at, kind, wanted = self._board, self._board.piece, self._at, self.kind, frozenset(self._unknown)
+    @property
+    def wanted(self) -> Wanted:
+        """It, to be worked out beside what is done to the board meanwhile."""
+        return Wanted(frozenset(self._unknown), copy(self._board), self._at, self.kind)
+
+    def work_out(self, wanted: Wanted, is_left: Callable[[], bool], tell: Callable[[News], object]) -> None:
+        """What takes time, told as it is found, until all is or it is not wanted any more. Whoever is told has it
+        taken up where keys are."""
+        what, board, at, kind = wanted
 
         def is_old() -> bool:
-            return is_left() or board.piece is not piece
+            return is_left() or self._board.piece is not board.piece
 
         def came(what: str, found: object) -> None:
             if not is_old():
-                tell(News(what, piece, at, found))
+                tell(News(what, board.piece, at, found))
 
         try:
-            if "figures" in wanted:
+            if "figures" in what:
                 came("figures", board.figures())
-            if "metres" in wanted:
+            if "metres" in what:
                 found = dict[str, Fraction]()
                 for yarn, more in board.metres_at([at] if at else []):
                     found[yarn] = more
                     if is_old() or self._at != at:
                         return
                 came("metres", found)
-            if "marks" in wanted:
-                came("marks", (kind, marked(piece, kind) if kind else frozenset()))
-            if "bargains" in wanted:
+            if "marks" in what:
+                came("marks", (kind, marked(board.piece, kind) if kind else frozenset()))
+            if "bargains" in what:
                 came("bargains", board.bargains())
         except TooMuchToWeigh as much:
             came("trouble", str(much))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 from typing import ClassVar
 
 from textual import events
@@ -15,7 +16,7 @@ from companion.dialogue.deeds import Deed, Where
 from companion.dialogue.finding import Finding
 from companion.dialogue.keys import KeyTold
 from companion.dialogue.painting import Painting
-from companion.dialogue.painting_costs import News
+from companion.dialogue.painting_costs import News, Wanted
 from companion.dialogue.painting_deeds import PAINTING_DEEDS, PAINTING_GROUPS, keys_at_the_board, painting_deeds
 from companion.dialogue.painting_words import told
 from companion.dialogue.questions import Leave, Request
@@ -165,12 +166,12 @@ class DrawingScreen(Answering[None]):
         self._rest.pause()
         if self.painting.slow.is_slow and not self._is_working and self.is_active:
             self._is_working = True
-            self.run_worker(self._work_out, thread=True, group="costs")
+            self.run_worker(partial(self._work_out, self.painting.slow.wanted), thread=True, group="costs")
 
-    def _work_out(self) -> None:
+    def _work_out(self, wanted: Wanted) -> None:
         worker = get_current_worker()
         try:
-            self.painting.slow.work_out(lambda: worker.is_cancelled, self._tell)
+            self.painting.slow.work_out(wanted, lambda: worker.is_cancelled, self._tell)
         finally:
             self._is_working = False
         if not worker.is_cancelled:

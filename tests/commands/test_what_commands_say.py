@@ -40,7 +40,7 @@ def test_every_help_has_an_example_of_the_command_itself(folder: Path, command: 
 def test_the_examples_do_what_they_say(folder: Path) -> None:
     (folder / "my-plan.yaml").write_text(PIER_SIGN.replace("reach: 1", "reach: 0"), encoding="utf-8")
     tried = [line for command in COMMANDS for line in examples(folder, command)]
-    by_hand = [line for line in tried if re.match("rowside (knit|draw|progress)", line)]  # want a terminal, and a piece
+    by_hand = [line for line in tried if re.match("rowside (knit|draw|progress)", line)]  # want a terminal, a piece
     assert len(by_hand) == 11
     for line in tried:
         if line not in by_hand:

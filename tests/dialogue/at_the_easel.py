@@ -64,7 +64,8 @@ class Easel:
 
     def worked_out(self) -> None:
         """What takes time, at once."""
-        self.painting.slow.work_out(lambda: False, self.painting.take_up)
+        slow = self.painting.slow
+        slow.work_out(slow.wanted, lambda: False, self.painting.take_up)
 
     @property
     def chart(self) -> tuple[str, ...]:

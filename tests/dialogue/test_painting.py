@@ -11,6 +11,7 @@ from companion.dialogue.deeds import key_words
 from companion.dialogue.finding import Finding
 from companion.dialogue.knitter import Knitter
 from companion.dialogue.painting import Painting
+from companion.dialogue.painting_costs import News
 from companion.dialogue.painting_deeds import PAINTING_DEEDS, PAINTING_GROUPS, keys_at_the_board, painting_deeds
 from companion.knitting.cloth.areas import Cell
 from companion.settings import KEYS, Settings
@@ -234,9 +235,10 @@ def test_figures_are_worked_out_anew_after_a_stroke_and_old_ones_are_thrown_away
     before = easel.painting.slow.figures
     assert before is not None
     assert (before.strands, before.ends, before.most_at_once) == (1, 2, 1)
-    late = []
+    late: list[News] = []
     easel.press("up", "left", "left", "2", "space")
-    easel.painting.slow.work_out(lambda: False, late.append)
+    easel.painting.slow.work_out(easel.painting.slow.wanted, lambda: False, late.append)
+    assert late
     easel.press("left", "space")
     for news in late:
         easel.painting.take_up(news)
