@@ -29,8 +29,8 @@ class News(Record):
 
 
 class Wanted(Record):
-    """What is to be worked out: of which kinds, for the board as it is now, the stitch that is meant, the kind of marks.
-    """
+    """What is to be worked out: which kinds of things, for the board as it was then, the stitch that was meant, and
+    the kind of marks."""
 
     what: frozenset[str]
     board: Board

@@ -8,7 +8,6 @@ from typing import ClassVar
 
 from textual import events
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
 from textual.containers import Container
 from textual.worker import get_current_worker
 
@@ -43,6 +42,9 @@ LOW = 20
 """On fewer lines the tools have a single one, and there is no room beside the chart."""
 
 
+_DEED_OF = {key: deed.name for deed in PAINTING_DEEDS for key in deed.keys}
+
+
 class NoticeLine(Lines):
     """What is to be said once; where nothing is and the costs stand above the chart, what the stitch is that is
     meant, and what is in hand."""
@@ -68,9 +70,6 @@ class DrawingScreen(Answering[None]):
     """One plan on the board until it is left."""
 
     CSS_PATH: ClassVar[str] = STYLES
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding(",".join(one.keys), f"deed('{one.name}')", one.title, show=False) for one in PAINTING_DEEDS
-    ]
     where: Where = "drawing"
 
     def __init__(self, painting: Painting) -> None:
@@ -124,6 +123,18 @@ class DrawingScreen(Answering[None]):
             self.app.exit()
             return True
         return super().do_at_once(request)
+
+    def on_key(self, event: events.Key) -> None:
+        """A key does its deed before the next one is looked at; one that comes before what is asked is there is meant
+        for that."""
+        name = _DEED_OF.get(event.key)
+        if name or self.is_asking:
+            event.stop()
+            event.prevent_default()
+        if self.is_asking:
+            self.rowside.keep(event)
+        elif name:
+            self.action_deed(name)
 
     # What is shown
 

@@ -238,6 +238,11 @@ class Answering(Screen[ScreenResultType]):
 
     def ask(self, asking: Callable[[], Awaitable[Any]]) -> None:
         """Ask something over this screen, unless something is asked already."""
-        asked = (worker for worker in self.workers if worker.node is self and worker.group == ASKING)
-        if all(worker.is_finished for worker in asked):
+        if not self.is_asking:
             self.run_worker(asking, group=ASKING)
+
+    @property
+    def is_asking(self) -> bool:
+        """Something is asked, or about to be."""
+        asked = (worker for worker in self.workers if worker.node is self and worker.group == ASKING)
+        return not all(worker.is_finished for worker in asked)

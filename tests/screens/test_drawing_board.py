@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 from at_the_needles import SIZES, SWATCH, At, opened, shelf, until
+from textual import events
 from textual.pilot import Pilot
 from textual.widgets import Input, OptionList
 
@@ -160,6 +161,16 @@ async def test_a_stitch_that_cannot_be_painted_says_so_where_the_cursor_is(tmp_p
         assert "pier.yaml:7" in at.letters
         await at.press("escape", "up")
         assert "It cannot be painted" not in at.text
+
+
+async def test_keys_that_come_all_at_once_are_for_what_is_asked(tmp_path: Path) -> None:
+    async with at_the_board(tmp_path) as at:
+        for key in ("2", "space", "3", "t", "b", "p", "enter"):
+            at.app.post_message(events.Key(key, key if len(key) == 1 else None))
+        parts = at.app.screen.query_one(Canvas)._painting.parts
+        await until(lambda: parts.floating is not None)
+        assert parts.floating == written("bp", "brick")
+        assert chart(tmp_path) == (*BLANK[:4], "sssssssi")
 
 
 async def test_names_from_files_are_shown_and_never_obeyed(tmp_path: Path) -> None:
