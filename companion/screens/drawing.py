@@ -80,6 +80,7 @@ class DrawingScreen(Answering[None]):
         self._board = Container(id="board")
         self._given: tuple[int, ...] = ()
         self._is_working = False
+        self._held: list[events.Key] = []
 
     def compose(self) -> ComposeResult:
         """The costs, the chart, what is said, the tools."""
@@ -132,9 +133,24 @@ class DrawingScreen(Answering[None]):
             event.stop()
             event.prevent_default()
         if self.is_asking:
-            self.rowside.keep(event)
+            self._held.append(event)
         elif name:
             self.action_deed(name)
+
+    def on_screen_suspend(self) -> None:
+        """What is asked is there: it gets the keys that came before it was."""
+        held, self._held = self._held, []
+        for key in held:
+            self.rowside.keep(key)
+
+    def _take_held(self) -> None:
+        """What was asked is done, or nothing was: they are for the board."""
+        if self.is_asking:
+            self.call_after_refresh(self._take_held)
+            return
+        held, self._held = self._held, []
+        for key in held:
+            self.on_key(key)
 
     # What is shown
 
@@ -144,6 +160,8 @@ class DrawingScreen(Answering[None]):
         self._arrange()
         for part in (self._canvas, self._costs, self._notice, self._tools):
             part.redraw()
+        if self._held:
+            self.call_after_refresh(self._take_held)
         if self.painting.slow.is_slow:
             self._rest.reset()
             self._rest.resume()
