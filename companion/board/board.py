@@ -79,8 +79,7 @@ class Board:
         """The plan in a file.
 
         Raises:
-            Problems: it is a demo plan, or has something to mend.
-            TooMuchToWeigh: its strands cannot be counted.
+            Problems: it is a demo plan, has something to mend, or too many ways for its strands to be counted.
         """
         check_own(path)
         return cls(path, in_hand)

@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from companion.knitting.cloth.cast_on import separate_yarn
 from companion.knitting.cloth.fabric import cells
+from companion.knitting.latest import latest
 from companion.knitting.piece import Piece
 from companion.knitting.reckoning.quantities import lengths, totals
 from companion.knitting.strands.changing import YarnMoves
@@ -15,6 +16,7 @@ from companion.knitting.strands.counting import StrandCount, is_counted
 from companion.knitting.strands.matching import NONE, match
 from companion.knitting.strands.moves import legal_moves
 from companion.knitting.strands.plan import plan_strands
+from companion.knitting.strands.strands import Strands
 from companion.knitting.value import Record
 
 
@@ -46,10 +48,15 @@ def figures(piece: Piece) -> Figures:
     Raises:
         TooMuchToWeigh: the limits allow more than can be weighed.
     """
-    strands = plan_strands(piece.rows, piece.carry).strands
+    strands = _solved(piece)
     total = strands.total
     taken = {one.yarn.name: one.cm for one in totals(piece, lengths(piece, strands))}
     return Figures(total.strands, total.ends, total.most_at_once, taken)
+
+
+@latest
+def _solved(piece: Piece) -> Strands:
+    return plan_strands(piece.rows, piece.carry).strands
 
 
 class Counting:
@@ -74,7 +81,7 @@ class Counting:
     def counts(self) -> Counts:
         """Those of the piece as it is."""
         if self.piece.carry.share:  # which joins are halves of one length is settled for all yarns at once
-            total = plan_strands(self.piece.rows, self.piece.carry).strands.total
+            total = _solved(self.piece).total
             return Counts(total.strands, total.ends)
         strands = self._count.strands if self._count else sum(self._strands.values())
         return Counts(strands, 2 * strands + 2 * bool(separate_yarn(self.piece.rows)))
