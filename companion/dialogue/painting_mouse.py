@@ -66,7 +66,6 @@ class Mouse:
             stroke, self.stroke = self.stroke, {}
             painting.paint(stroke)
         elif painting.anchor != painting.at or self._is_anchored:
-            self._is_anchored = False
             painting.act()
         else:
             self._is_anchored = True

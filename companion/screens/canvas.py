@@ -14,7 +14,17 @@ from textual.message import Message
 from companion.dialogue.painting import WIDTHS, Painting
 from companion.knitting.cloth.areas import Cell
 from companion.knitting.cloth.fabric import FabricRow, Yarn
-from companion.screens.canvas_lines import PLAIN, Frame, RowLooks, foot, halved, lettered, numbered
+from companion.screens.canvas_lines import (
+    PLAIN,
+    Frame,
+    RowLooks,
+    following,
+    foot,
+    halved,
+    lettered,
+    numbered,
+    within,
+)
 from companion.screens.chart import LEAST_WITH_FOOT, near_columns
 from companion.screens.chart_lines import NONE
 from companion.screens.lines import Line, Lines
@@ -74,7 +84,8 @@ class Canvas(Lines):
         frame = Frame(0, 1, across, up, 0 if is_halved else columns, side, has_foot)
         if painting.at != self._meant:
             self._meant, self.looked_at = painting.at, None
-        self._corner = _inside(fabric.columns, levels, frame, self.looked_at or self._followed(frame))
+        corner = self.looked_at or following(frame, self._corner, painting.at)
+        self._corner = within(frame, corner, levels, fabric.columns)
         return frame._replace(low=self._corner[0], right=self._corner[1])
 
     def width_for(self, width: int, height: int) -> int:
@@ -90,15 +101,6 @@ class Canvas(Lines):
     def _has_colours(self) -> bool:
         """Yarns can be told apart by colour alone; of 16 colours two may look the same."""
         return not (self.app.no_color or self.app.console.color_system in FEW_COLOURS)
-
-    def _followed(self, frame: Frame) -> tuple[int, int]:
-        """The corner as it was, or moved by half of what is seen where the stitch that is meant lies outside."""
-        (low, right), (row, column) = self._corner, self._painting.at
-        if not low <= row < low + frame.up:
-            low = row - frame.up // 2
-        if not right <= column < right + frame.across:
-            right = column - frame.across // 2
-        return low, right
 
     def scroll_by(self, up: int, left: int) -> None:
         """Look elsewhere."""
@@ -211,10 +213,3 @@ class Canvas(Lines):
 
 def _cells(places: Iterable[tuple[int, int]]) -> Iterable[Cell]:
     return (Cell(*place) for place in places)
-
-
-def _inside(stitches: int, levels: int, frame: Frame, corner: tuple[int, int]) -> tuple[int, int]:
-    """The corner, moved so that all of what is shown is chart; with two rows to a line its row is an odd one, so that
-    the same two stay together."""
-    low, right = max(0, min(corner[0], levels - frame.up)), max(1, min(corner[1], stitches - frame.across + 1))
-    return low - low % 2 if frame.is_halved else low, right

@@ -65,6 +65,27 @@ class Frame(Record):
         return [(level, column) for level in self.levels[y] if level != NONE]
 
 
+Corner = tuple[int, int]
+"""The lowest row that is seen, from 0, and the rightmost column, from 1."""
+
+
+def following(frame: Frame, corner: Corner, at: tuple[int, int]) -> Corner:
+    """The corner as it was, or moved so that the stitch that is meant, which lies outside, is in the middle."""
+    (low, right), (row, column) = corner, at
+    if not low <= row < low + frame.up:
+        low = row - frame.up // 2
+    if not right <= column < right + frame.across:
+        right = column - frame.across // 2
+    return low, right
+
+
+def within(frame: Frame, corner: Corner, levels: int, stitches: int) -> Corner:
+    """The corner, moved so that all of what is seen is chart; with two rows to a line an even number of rows lies
+    below, so that the same two stay together."""
+    low, right = max(0, min(corner[0], levels - frame.up)), max(1, min(corner[1], stitches - frame.across + 1))
+    return low - low % 2 if frame.is_halved else low, right
+
+
 class RowLooks(Record):
     """How a row is shown beside its stitches: the yarns of those ``over`` it that are not set down yet, by column;
     columns that are ``marked``; the first and the last one that are ``selected`` (0: none are); the column under the

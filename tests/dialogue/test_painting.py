@@ -28,6 +28,8 @@ def test_the_pen_paints_where_it_is_put_down_and_all_that_is_passed_until_it_is_
     easel = Easel(tmp_path)
     easel.press("3", "p", "left", "up", "shift+left", "p", "up")
     assert easel.chart == ("ssssssss", "ssssssss", "ssssssss", "bbbbbbbs", "ssssssbb")
+    easel.press("right", "p", "l", "right", "right", "escape")
+    assert easel.chart[2] == "sbssssss", "not while a tool is in hand"
 
 
 @pytest.mark.parametrize(
@@ -146,6 +148,9 @@ def test_rows_and_columns_come_and_go_where_the_cursor_is(tmp_path: Path) -> Non
     easel.press("d", answers=[0])
     assert easel.chart == (*SAIL[:3], *SAIL[3:4] * 2, SAIL[4])
     assert [head.number for head in easel.painting.heads] == [1, 2, 3, 4, 5, 6, 7]
+    easel.press("s", "up", "left", "space", "d", answers=[0])
+    assert easel.chart == (*SAIL[:3], SAIL[4])
+    assert easel.painting.parts.selected is None
 
 
 def test_text_is_written_in_the_yarn_in_hand_and_what_cannot_be_is_told(tmp_path: Path) -> None:
@@ -286,7 +291,65 @@ def test_a_yarn_is_picked_by_number_from_the_list_in_turn_and_from_the_chart(tmp
     assert easel.painting.yarn == "ink", "there is no ninth"
 
 
+def test_what_was_left_out_of_a_stroke_is_counted(tmp_path: Path) -> None:
+    easel = Easel(tmp_path)
+    easel.press("2", "l", "down", "space")
+    assert easel.chart == (*BLANK[:4], "sssssssi")
+    assert easel.painting.notice.startswith("1 stitch stays as it was: These are plain rows")
+
+
+def test_numbers_that_make_no_sense_are_one_and_one_that_is_not_said_does_nothing(tmp_path: Path) -> None:
+    easel = selected(tmp_path)
+    easel.press("r", answers=["", "0"])
+    floating = easel.painting.parts.floating
+    assert floating is not None
+    assert (floating.wide, floating.high) == (3, 3)
+    easel.press("r", answers=["2", None])
+    assert easel.painting.parts.floating == floating
+
+
+def test_what_comes_late_for_another_stitch_or_another_drawing_is_not_shown(tmp_path: Path) -> None:
+    easel = Easel(tmp_path)
+    slow, late = easel.painting.slow, list[News]()
+    slow.work_out(slow.wanted, lambda: False, late.append)
+    easel.press("left")
+    for news in late:
+        easel.painting.take_up(news)
+    assert slow.metres == {}
+    told = list[str]()
+
+    def moves_on(news: News) -> None:
+        told.append(news.what)
+        easel.press("left")
+
+    easel.press("2", "space")
+    slow.work_out(slow.wanted, lambda: False, moves_on)
+    assert told == ["figures"], "metres of a stitch that is left are worked out no further"
+    easel.press("g", "left", "space")
+    easel.worked_out()
+    assert easel.painting.proposed is None
+
+
+def test_a_yarn_that_is_gone_from_the_file_is_in_hand_no_more(tmp_path: Path) -> None:
+    easel = Easel(tmp_path)
+    easel.press("2")
+    easel.file.write_text(plan().replace("i: ink, ", ""), encoding="utf-8")
+    easel.painting.look()
+    assert easel.painting.yarn == "sand"
+
+
 # The mouse
+
+
+def test_a_press_on_the_chart_leaves_a_change_that_was_shown(tmp_path: Path) -> None:
+    easel = Easel(tmp_path, ("ssssssss", "ssssssss", "ssisssss", "ssssssss", "ssssssss"))
+    easel.press("3", "g")
+    easel.worked_out()
+    assert easel.painting.proposed
+    easel.painting.mouse.press([Cell(1, 1)])
+    easel.painting.mouse.release()
+    assert easel.painting.proposed is None
+    assert easel.chart == ("ssssssss", "ssssssss", "ssisssss", "ssssssss", "sssssssb")
 
 
 def test_a_drag_is_one_stroke_saved_when_the_button_is_let_go(tmp_path: Path) -> None:

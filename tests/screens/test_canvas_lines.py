@@ -5,7 +5,17 @@ from __future__ import annotations
 from rich.style import Style
 
 from companion.knitting.cloth.fabric import FabricRow, Run, Stitch, Yarn
-from companion.screens.canvas_lines import PLAIN, Frame, RowLooks, foot, halved, lettered, numbered
+from companion.screens.canvas_lines import (
+    PLAIN,
+    Frame,
+    RowLooks,
+    following,
+    foot,
+    halved,
+    lettered,
+    numbered,
+    within,
+)
 from companion.screens.lines import Line
 
 YARNS = {"sand": Yarn("sand", "#e0c090", "s"), "ink": Yarn("ink", "#101020", "i")}
@@ -55,6 +65,8 @@ def test_what_is_not_set_down_is_underlined_in_its_yarn_and_what_is_selected_rev
     assert [bool(style_at(line, at).underline) for at in range(1, 6)] == [False, True, False, False, True]
     assert [bool(style_at(line, at).reverse) for at in range(1, 6)] == [False, False, True, True, False]
     assert style_at(line, 5).bgcolor == Style(bgcolor="#101020").bgcolor
+    inside = lettered(YARNS, ROW, RowLooks(selected=(1, 3), cursor=2), frame(1))
+    assert [bool(style_at(inside, at).reverse) for at in (3, 4, 5)] == [True, False, True]
 
 
 def test_two_rows_share_a_line_in_half_blocks_and_the_cursor_stands_out_in_its_half() -> None:
@@ -68,6 +80,9 @@ def test_two_rows_share_a_line_in_half_blocks_and_the_cursor_stands_out_in_its_h
     here = halved(YARNS, [other, ROW], [RowLooks(cursor=2), RowLooks(cursor=4)], frame(0))
     assert style_at(here, 4) == Style(color="#ffffff", bgcolor="#e0c090")
     assert style_at(here, 2) == Style(color="#101020", bgcolor="#ffffff")
+    chosen = halved(YARNS, [other, ROW], [RowLooks(selected=(1, 2)), PLAIN], frame(0))
+    assert style_at(chosen, 5) == Style(color="#484850", bgcolor="#e0c090"), "half way to a middle grey"
+    assert style_at(chosen, 3) == Style(color="#101020", bgcolor="#e0c090")
     assert text(halved(YARNS, [other, ROW], [RowLooks(marked=frozenset({1})), PLAIN], frame(0))) == "▀▀▀▀▀!"
 
 
@@ -95,3 +110,15 @@ def test_the_foot_has_tens_and_the_cursors_own_number_which_is_never_run_into() 
     assert text(foot(wide, 25, 3, is_mirrored=False)) == "       20        10      3  "
     assert text(foot(wide, 25, 11, is_mirrored=False)) == "       20       11          "
     assert text(foot(wide, 25, 3, is_mirrored=True)) == "           10           23  "
+
+
+def test_what_is_seen_stays_until_the_stitch_that_is_meant_lies_outside_and_then_has_it_in_the_middle() -> None:
+    seen = frame(2, across=10)._replace(up=8)
+    for row, column in ((5, 3), (12, 12)):
+        assert following(seen, (5, 3), (row, column)) == (5, 3)
+    assert following(seen, (5, 3), (13, 13)) == (9, 8)
+    assert following(seen, (5, 3), (4, 2)) == (0, -3)
+    assert within(seen, (0, -3), 40, 30) == (0, 1)
+    assert within(seen, (39, 29), 40, 30) == (32, 21)
+    halves = frame(0, across=10)._replace(up=8)
+    assert within(halves, (7, 5), 40, 30) == (6, 5), "the same two rows share a line"
