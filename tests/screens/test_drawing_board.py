@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 from pathlib import Path
@@ -124,6 +125,11 @@ async def test_what_it_costs_is_in_sight_in_every_size_and_so_is_the_way_to_all_
         await until(lambda: "3 at once" in at.text)
         for figure in ("3 strands", "6 ends", " m "):
             assert figure in at.text, figure
+        if size[0] > 40:  # each yarn on a line of its own, with metres too
+            await until(lambda: re.search(r"1 s sand -2 -\d\.\d m", at.part("costs")) is not None)
+        else:
+            assert at.app.screen.query_one(CostsPanel).size.height == 2
+            assert re.search(r"1 s [+-]\d ▶2 i · 3 b [+-]?\d", at.part("costs")), "names have no room"
         assert "all q quit" in at.text
         assert at_stitch(at, 3, 3)
         await at.press("f1")
@@ -181,6 +187,16 @@ async def test_names_from_files_are_shown_and_never_obeyed(tmp_path: Path) -> No
         assert "[MC] [/ [red]x" in at.text
         await at.press("escape")
         assert "Row 2, stitch 1: [MC] [/ [red]x" in at.part("costs")
+
+
+async def test_a_file_that_is_changed_elsewhere_is_seen_without_a_key(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("companion.screens.drawing.LOOKED", 0.05)
+    async with at_the_board(tmp_path) as at:
+        (tmp_path / "pier.yaml").write_text(plan(("ssssssib", *BLANK[1:])), encoding="utf-8")
+        await until(lambda: "The plan file was changed elsewhere: it is shown as it is now." in at.text)
+        assert "s i b" in " ".join(at.lines[0].split())
 
 
 async def test_the_wheel_scrolls_and_the_next_key_comes_back(tmp_path: Path) -> None:
