@@ -38,6 +38,10 @@ class Wanted(Record):
     kind: Kind | None
 
 
+class _NotWanted(Exception):
+    """What is being worked out is so no more."""
+
+
 class Costs:
     """``figures``: the last that are known; ``metres``: for each yarn how many more the stitch that is meant would
     take in it; ``kind``: what is to be marked, ``marked`` where that is, in working order; ``bargains``: those not
@@ -102,6 +106,10 @@ class Costs:
             if not is_old():
                 tell(News(what, board.piece, at, found))
 
+        def go_on(_: float) -> None:
+            if is_old():
+                raise _NotWanted
+
         try:
             if "figures" in what:
                 came("figures", board.figures())
@@ -113,9 +121,11 @@ class Costs:
                         return
                 came("metres", found)
             if "marks" in what:
-                came("marks", (kind, marked(board.piece, kind) if kind else frozenset()))
+                came("marks", (kind, marked(board.piece, kind, go_on) if kind else frozenset()))
             if "bargains" in what:
-                came("bargains", board.bargains())
+                came("bargains", board.bargains(done=go_on))
+        except _NotWanted:
+            return
         except TooMuchToWeigh as much:
             came("trouble", str(much))
 

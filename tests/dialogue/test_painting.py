@@ -330,6 +330,23 @@ def test_what_comes_late_for_another_stitch_or_another_drawing_is_not_shown(tmp_
     assert easel.painting.proposed is None
 
 
+def test_what_is_looked_for_in_a_drawing_that_has_changed_is_given_up(tmp_path: Path) -> None:
+    easel = Easel(tmp_path, ("ssssssss", "sissssss", "ssisssss", "ssssssss", "ssssssss"))
+    easel.worked_out()
+    easel.press("g")
+    slow, told, asked = easel.painting.slow, list[News](), list[bool]()
+    wanted = slow.wanted
+    easel.press("2", "space")
+
+    def is_left() -> bool:
+        asked.append(True)
+        return False
+
+    slow.work_out(wanted, is_left, told.append)
+    assert told == []
+    assert len(asked) == 1, "given up where it was asked first"
+
+
 def test_a_yarn_that_is_gone_from_the_file_is_in_hand_no_more(tmp_path: Path) -> None:
     easel = Easel(tmp_path)
     easel.press("2")
