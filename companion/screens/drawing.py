@@ -108,7 +108,7 @@ class DrawingScreen(Answering[None]):
 
     def deed(self, name: str) -> Deed:
         """The deed of this name."""
-        return next((deed for deed in self.deeds() if deed.name == name), None) or super().deed(name)
+        return next((deed for deed in PAINTING_DEEDS if deed.name == name), None) or super().deed(name)
 
     def keys(self) -> Sequence[KeyTold]:
         """Those of the tool bar."""

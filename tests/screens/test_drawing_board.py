@@ -171,7 +171,7 @@ async def test_a_stitch_that_cannot_be_painted_says_so_where_the_cursor_is(tmp_p
 
 async def test_keys_that_come_all_at_once_are_for_what_is_asked(tmp_path: Path) -> None:
     async with at_the_board(tmp_path) as at:
-        for key in ("2", "space", "3", "t", "b", "p", "enter"):
+        for key in ("2", "9", "space", "3", "t", "b", "p", "enter"):  # there is no ninth yarn
             at.app.post_message(events.Key(key, key if len(key) == 1 else None))
         parts = at.app.screen.query_one(Canvas)._painting.parts
         await until(lambda: parts.floating is not None)
