@@ -56,7 +56,7 @@ def drawings(
         stands = zip(lines.numbers, lines.texts, strict=True)
         if all(lines.source.line(number).endswith(text) for number, text in stands):
             right = sides(shape).right
-            yield Drawing(start, right.stitches if right else 0, section.drawn.width, lines)
+            yield Drawing(start, section.right + (right.stitches if right else 0), section.drawn.width, lines)
 
 
 def repainted(loaded: Loaded, new: Fabric) -> str:

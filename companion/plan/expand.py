@@ -27,6 +27,8 @@ from companion.plan.schema.plans import PlanShape, SymbolShape, kinds
 from companion.plan.schema.sections import EdgeShape, SectionShape, SidesShape
 from companion.plan.schema.shapes import Rib, texture
 from companion.plan.sections import Section
+from companion.plan.shape import Outline
+from companion.plan.shaped import within
 
 _T = TypeVar("_T")
 
@@ -164,9 +166,12 @@ class _Weaver:
 
     def rows(self, sections: Sequence[Section]) -> Iterator[FabricRow]:
         """Every row of these sections from the first one's cast-on edge up."""
-        width = max(section.columns for section in sections)
+        width = max(section.right + section.columns for section in sections)
         for section in sections:
             shape = section.shape
+            if section.shaped:
+                yield from self._shaped(section, section.shaped.outline, width)
+                continue
             right, left = self._edges(shape.edges)
             right = [*self._bare(section.right), *right]
             left = [*left, *self._bare(width - section.columns - section.right)]
@@ -180,6 +185,15 @@ class _Weaver:
                 rows.append(made[id(middle)])
             for _ in range(shape.repeat):
                 yield from rows
+
+    def _shaped(self, section: Section, outline: Outline, width: int) -> Iterator[FabricRow]:
+        """The rows of a section within its outline."""
+        middles = self._middles(section)
+        for number, row in enumerate(outline.rows):
+            right = section.right + row.right
+            own = within(middles[number % len(middles)] * section.shape.across, row.right, row.stitches)
+            runs = [*self._bare(right), *(self._run(*run) for run in own)]
+            yield self._row([*runs, *self._bare(width - right - row.stitches)], is_round=False)
 
     def _middles(self, section: Section) -> list[list[Run]]:
         """The rows between the edges, from the bottom up, once."""

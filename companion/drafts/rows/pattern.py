@@ -12,10 +12,11 @@ from companion.drafts.rows.edges import edge_of
 from companion.drafts.rows.heading import CastOnTold, Said
 from companion.drafts.rows.labels import MOST_ROWS, labels, span_of
 from companion.drafts.rows.row import RowReader
-from companion.drafts.rows.scanner import MOST_YARNS, NUMBER, Amiss, Scanner, Yarns
+from companion.drafts.rows.scanner import MOST_YARNS, Scanner, Yarns
 from companion.drafts.rows.statements import Statement, statements
 from companion.knitting.cloth.fabric import Gauge, Part
 from companion.knitting.value import Record
+from companion.plan.phrases import NUMBER, Amiss
 from companion.plan.source import MOST_PROBLEMS, Found, Source
 from companion.problems import quoted
 
