@@ -21,6 +21,7 @@ from companion.knitting.reckoning.savings import lengths_of
 from companion.knitting.reckoning.size import size as reckoned
 from companion.knitting.strands.strands import Strands
 from companion.knitting.words import US, Terms
+from companion.knitting.words.shape import shape_heading, shape_of
 from companion.knitting.words.yarn import yarn_length
 from companion.knitting.yarn.winding import INCH
 from companion.problems import plain
@@ -55,6 +56,18 @@ def part(piece: Piece, strands: Strands, first: int, last: int, terms: Terms = U
     yield plain(f"{piece.title}: {where}{some} of {piece.rows.in_part(first - 1)}")
     yield ""
     yield from rows(piece, strands, first, last, terms)
+
+
+def shape(piece: Piece, terms: Terms = US) -> Iterator[str]:
+    """The shape of a piece: its rows taken together, a line for those that do the same."""
+    yield plain(shape_heading(piece.title))
+    for one in shape_of(piece.rows, terms):
+        if isinstance(one, str):
+            yield from ("", one)
+            continue
+        first, last = piece.rows[one.first], piece.rows[one.last]
+        which = words.row_noun(first) + (f" {first.number}" if first is last else f"s {first.number} to {last.number}")
+        yield f"  {words.sentence(which)}: {one.text[:1].lower()}{one.text[1:]}"
 
 
 def heading(piece: Piece, strands: Strands, terms: Terms) -> Iterator[str]:

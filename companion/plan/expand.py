@@ -67,7 +67,7 @@ def _fabric(plan: PlanShape, sections: Sequence[Section], sew_on: Callable[[Fabr
 
 
 def _drawn(plan: PlanShape, sections: Sequence[Section], sew_on: Callable[[Fabric], Fabric]) -> Fabric:
-    rows = divided(sections, tuple(_Weaver(plan).rows(sections)))
+    rows = divided(sections, tuple(_Weaver(plan, _begins(sections[0])).rows(sections)))
     if plan.mirror:
         turned = {id(row): _turned(row) for row in rows}
         rows = tuple(turned[id(row)] for row in rows)
@@ -79,6 +79,11 @@ def _drawn(plan: PlanShape, sections: Sequence[Section], sew_on: Callable[[Fabri
     made, is_plain = Rows(fabric), _row_by_row(fabric, sections, lambda shape: shape.plain_first)
     mended = (plain_first(made, i) if is_plain[i] else row for i, row in enumerate(fabric.rows))
     return replace(fabric, rows=tuple(mended))
+
+
+def _begins(first: Section) -> int:
+    """So many columns of the piece lie to the right of the cast-on, from which ribs and seed stitch are counted."""
+    return first.right + (first.shaped.outline.base if first.shaped else 0)
 
 
 def _said(sections: Sequence[Section]) -> dict[int, str]:
@@ -151,9 +156,11 @@ def _free_letter(name: str, taken: set[str]) -> str:
 
 
 class _Weaver:
-    """Makes fabric rows, each equal row, run and stitch once, so that identity stands for equality."""
+    """Makes fabric rows, each equal row, run and stitch once, so that identity stands for equality. ``begins``: the
+    columns to the right of the cast-on."""
 
-    def __init__(self, plan: PlanShape) -> None:
+    def __init__(self, plan: PlanShape, begins: int) -> None:
+        self._begins = begins
         self._stitches: dict[Stitch, Stitch] = {}
         self._symbols = {
             symbol: self._stitch(use.yarn, use.stitch, use.sewn or "")
@@ -252,5 +259,5 @@ class _Weaver:
         return self._runs.setdefault((count, stitch), Run(count, stitch))
 
     def _stitch(self, yarn: str, stitch: TextureKind | Rib = "stockinette", sewn: str = "") -> Stitch:
-        made = Stitch(yarn, texture(stitch), sewn)
+        made = Stitch(yarn, texture(stitch).begun_at(self._begins), sewn)
         return self._stitches.setdefault(made, made)

@@ -14,11 +14,13 @@ from companion.problems import Problem
 
 if TYPE_CHECKING:
     from companion.plan.drawing import Drawing
+    from companion.plan.shaped import LineTold
 
 
 class Loaded(Value, has_defaults=True):
     """A plan read: the piece, the text it was read from, and the text of every file drawn in, by its name there.
-    ``symbols``: each with its yarn; ``drawings``: where stitches stand one by one in the text."""
+    ``symbols``: each with its yarn; ``drawings``: where stitches stand one by one in the text; ``shapes``: lines of
+    words that shape sections, and what lies behind each."""
 
     piece: Piece
     text: str
@@ -26,6 +28,7 @@ class Loaded(Value, has_defaults=True):
     warnings: tuple[Problem, ...] = ()
     symbols: Mapping[str, str] = field(default_factory=dict)
     drawings: tuple[Drawing, ...] = ()
+    shapes: tuple[LineTold, ...] = ()
 
 
 def load_beside(path: Path, meanwhile: Callable[[], object]) -> Loaded:

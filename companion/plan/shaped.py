@@ -45,6 +45,24 @@ class Shaped(Record):
         return self.lines[one.line].place(one.at)
 
 
+class LineTold(Record):
+    """A ``line`` of a plan whose words shape its section: ``rows`` of the section are told then, and the last of them
+    has so many ``stitches``."""
+
+    line: int
+    text: str
+    rows: int
+    stitches: int
+
+
+def lines_told(sections: Iterable[Shaped | None]) -> Iterator[LineTold]:
+    """Every line of a plan that shapes a section."""
+    for one in sections:
+        if one:
+            for line, after in zip(one.lines, one.after, strict=True):
+                yield LineTold(line.line, line.text.strip(), *after)
+
+
 def shape_lines(node: Node, source: Source) -> tuple[ShapeLine, ...]:
     """The lines of a shape: a list, or a block of text, in which all after "#" is a note."""
     found = list(_lines(node.items if isinstance(node, Items) else [node], source))

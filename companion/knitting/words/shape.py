@@ -14,7 +14,7 @@ from companion.knitting.cloth.rows import Rows
 from companion.knitting.value import Record
 from companion.knitting.words.terms import Terms, count, how_many, ordinal, sentence
 
-__all__ = ["ShapeTold", "shape_heading", "shape_of", "stint_told"]
+__all__ = ["ShapeTold", "line_shaped", "shape_heading", "shape_of", "stint_told"]
 
 
 class ShapeTold(Record):
@@ -24,6 +24,11 @@ class ShapeTold(Record):
     last: int
     text: str
     stitches: int
+
+
+def line_shaped(text: str, rows: int, stitches: int) -> str:
+    """A line of a plan that shapes a section, and what lies behind it."""
+    return f"{text} -> {count(stitches)} after {how_many(rows, 'row')}"
 
 
 def shape_heading(title: str) -> str:
