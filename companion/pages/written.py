@@ -66,8 +66,8 @@ def shape(piece: Piece, terms: Terms = US) -> Iterator[str]:
             yield from ("", one)
             continue
         first, last = piece.rows[one.first], piece.rows[one.last]
-        which = words.row_noun(first) + (f" {first.number}" if first is last else f"s {first.number} to {last.number}")
-        yield f"  {words.sentence(which)}: {one.text[:1].lower()}{one.text[1:]}"
+        which = f" {first.number}" if first is last else f"s {first.number} to {last.number}"
+        yield f"  {words.sentence(words.row_noun(first))}{which}: {one.text[:1].lower()}{one.text[1:]}"
 
 
 def heading(piece: Piece, strands: Strands, terms: Terms) -> Iterator[str]:

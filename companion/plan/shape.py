@@ -111,10 +111,7 @@ class ShapeReader:
                 acts = list(_acts(words))
                 if not acts:
                     raise _why(words)
-                whens = list(rows_of(words))
-                if not whens:
-                    raise _when(words)
-                for when in whens:
+                for when in _whens(words):
                     self._work(acts, when)
 
     def _check(self, said: int, at: int) -> None:
@@ -199,6 +196,18 @@ def _acts(words: Phrases) -> Iterator[Act]:
         words.may(r",? ?and\b")
 
 
+def _whens(words: Phrases) -> list[When]:
+    """In which rows it is done."""
+    try:
+        whens = list(rows_of(words))
+    except Amiss as amiss:
+        raise _strange(words) or amiss from None
+    if whens:
+        return whens
+    what = "It is not said in which rows."
+    raise _strange(words) or Amiss(words.here, what, 'Such as "of the next 2 rows" or "of every RS row 3 times".')
+
+
 def _stitches(number: int) -> str:
     return "1 stitch" if number == 1 else f"{number:,} stitches"
 
@@ -212,7 +221,7 @@ _KNOWN = frozenset(re.findall(
     "for over times time once twice thrice more until to there are you have only rem remain remaining and then "
     "needle needles",
 )).union(NUMBERS, ORDINALS)  # fmt: skip
-_WORD = re.compile(r"[^\W\d_]+")
+_WORD = re.compile(r"[^\W\d_]\w*")
 _SUCH = 'Such as "bind off 3 at the beginning of the next 2 rows", "dec 1 at each end of every RS row 3 times".'
 
 
@@ -233,14 +242,6 @@ def _why(words: Phrases) -> Amiss:
         return Amiss(at, f"It is not said how many stitches are {done}.", f"Such as: {verb[0].lower()} 3 sts ...")
     what = f"It is not said at which edge stitches are {done}."
     return Amiss(at, what, 'Such as "at the beginning", "at each end", "at the left edge".')
-
-
-def _when(words: Phrases) -> Amiss:
-    """Why it is not known in which rows a thing is done."""
-    if strange := _strange(words):
-        return strange
-    what = "It is not said in which rows."
-    return Amiss(words.here, what, 'Such as "of the next 2 rows" or "of every RS row 3 times".')
 
 
 def _strange(words: Phrases) -> Amiss | None:
