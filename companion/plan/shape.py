@@ -66,7 +66,7 @@ class ShapeReader:
         self._begins, self._is_first, self._is_right, self._most = begins, is_first, is_right, rows
         self._right = self._left = 0  # stitches that are gone at either edge, with a minus those that came
         self._rows: list[ShapeRow] = []
-        self._line = 0
+        self._line, self._has_sums = 0, True
 
     @property
     def stitches(self) -> int:
@@ -114,8 +114,14 @@ class ShapeReader:
                 for when in _whens(words):
                     self._work(acts, when)
 
+    def widens(self, lines: Sequence[str]) -> int:
+        """So many columns beyond those that it begins with, whatever sums are said."""
+        self._has_sums = False
+        outline = self.read(lines)
+        return outline.wide - outline.begins
+
     def _check(self, said: int, at: int) -> None:
-        if said != self.stitches:
+        if self._has_sums and said != self.stitches:
             what = f"Here are {self.stitches:,} stitches, and this line says {said:,}."
             raise Amiss(at, what, "Mend the words before it, or the number.")
 

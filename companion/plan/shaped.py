@@ -119,8 +119,7 @@ def shaped(lines: tuple[ShapeLine, ...], on: LaidOn) -> Shaped | list[AmissAt]:
     words = [line.text for line in lines]
     begins = on.below or on.says
     if not begins and on.wide:
-        tried = on.reader(on.wide).read(words)
-        begins = on.wide - (tried.wide - tried.begins)
+        begins = max(1, on.wide - on.reader(on.wide).widens(words))
     reader = on.reader(begins)
     outline = reader.read(words)
     if not outline.begins:
