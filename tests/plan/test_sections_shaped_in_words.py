@@ -190,8 +190,8 @@ def test_an_outline_that_is_too_narrow_is_told_at_the_words_that_make_it() -> No
         "      - work 1 row even\n      - dec 1 at each end of next row\n"
     )
     assert told == (
-        15, 9, "Row 2 of this section, counted from the bottom (row 4 of the piece), is too narrow for what is made and "
-        "lost at both its edges.", "Shape one of them a row later.",
+        15, 9, "Row 2 of this section, counted from the bottom (row 4 of the piece), is too narrow for what is made "
+        "and lost at both its edges.", "Shape one of them a row later.",
     )  # fmt: skip
 
 
