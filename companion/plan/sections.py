@@ -288,13 +288,15 @@ class SectionReader:
             return None
         if drawn and shape.mirror:
             drawn = drawn._replace(rows=mirrored(drawn.rows))
-        if (on := self._laid_on(at, index, shape, drawn)) is None:
+        if (on := self._laid_on(at, index, shape, drawn)) is None or self._stitches > MOST_STITCHES:
+            self.is_unsure = True
             return None
         lines = shape_lines(spot(self._root, ("rows", index, "shape")).node, self._source)
         found = shaped(lines, on)
         if isinstance(found, list):
             for amiss in found:
                 self._add(amiss.place or at, amiss.what, amiss.mend)
+            self.is_unsure |= bool(shape.motifs)
             return None
         outline = found.outline
         if ground:
@@ -325,7 +327,6 @@ class SectionReader:
         if ground and ground.has_extent:
             rows = self._rows_of(ground)
         if self._is_right is None or rows == 0:  # what is amiss below, or in the gauge, is told there
-            self.is_unsure = True
             return None
         return LaidOn(
             self._below.stitches if self._below else 0, ((ground and ground.stitches) or 0) * shape.across,

@@ -80,15 +80,14 @@ class ShapeReader:
 
     def read(self, lines: Sequence[str]) -> Outline:
         """The outline; what is amiss is kept, and reading ends there, since nobody knows what follows."""
-        for self._line, line in enumerate(lines):
-            try:
+        try:
+            for self._line, line in enumerate(lines):
                 self._sentences(Phrases(line, 0, len(line)))
-            except Amiss as amiss:
-                self.amiss.append(Misread(self._line, amiss))
-                break
-            self.after.append(After(len(self._rows), self.stitches))
-        while not self.amiss and self._most is not None and len(self._rows) < self._most:
-            self._row(EVEN, 0)
+                self.after.append(After(len(self._rows), self.stitches))
+            if self._most is not None:
+                self._even(self._most - len(self._rows), 0)
+        except Amiss as amiss:
+            self.amiss.append(Misread(self._line, amiss))
         base = max(0, -min((row.right for row in self._rows), default=0))
         past = max((row.right + row.stitches for row in self._rows), default=0)
         rows = tuple(row._replace(right=row.right + base) for row in self._rows)
@@ -104,9 +103,7 @@ class ShapeReader:
             elif self._is_first and not self._rows and (found := words.may(rf"(?:cast on|co)\b (\d{{1,9}}) {STS}")):
                 self._begins = int(found[1])
             elif rows := even_rows(words):
-                self._room(rows, at)
-                for _ in range(rows):
-                    self._row(EVEN, at)
+                self._even(rows, at)
             else:
                 acts = list(_acts(words))
                 if not acts:
@@ -146,9 +143,17 @@ class ShapeReader:
         raise Amiss(when.at, what, "Mend the number, or say how many times.")
 
     def _room(self, rows: int, at: int) -> None:
-        """Rows that are to come, at the least."""
+        """There are so many rows more, at the least."""
         if len(self._rows) + rows > MOST_ROWS:
             raise Amiss(at, f"With these rows the shape has more than {MOST_ROWS:,}.")
+        if self._most is not None and len(self._rows) + rows > self._most:
+            mend = "Let the shape end there, or give the section more rows."
+            raise Amiss(at, f"The section has {self._most:,} rows, and these words go on.", mend)
+
+    def _even(self, rows: int, at: int) -> None:
+        """Rows that have the stitches of the one below."""
+        self._room(rows, at)
+        self._rows += [ShapeRow(self._right, self.stitches, self._line, at)] * rows
 
     def _change(self, acts: Sequence[Act]) -> Change:
         """What is done in the next row."""
@@ -173,13 +178,12 @@ class ShapeReader:
         return "right edge" if self.is_right_side else "left edge"
 
     def _row(self, change: Change, at: int) -> None:
+        if change == EVEN:
+            self._even(1, at)
+            return
+        self._room(1, at)
         number = len(self._rows) + 1
-        if number > MOST_ROWS:
-            raise Amiss(at, f"With these rows the shape has more than {MOST_ROWS:,}.")
-        if self._most is not None and number > self._most:
-            mend = "Let the shape end there, or give the section more rows."
-            raise Amiss(at, f"The section has {self._most:,} rows, and these words go on.", mend)
-        if change != EVEN and self._is_first and number == 1:
+        if self._is_first and number == 1:
             what = "Row 1 of the piece is worked on the cast-on, and has just those stitches."
             raise Amiss(at, what, 'Begin with "work 1 row even", or cast on more or fewer.')
         lost = -min(change.start, 0) - min(change.end, 0)

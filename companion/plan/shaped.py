@@ -127,6 +127,8 @@ def shaped(lines: tuple[ShapeLine, ...], on: LaidOn) -> Shaped | list[AmissAt]:
         return [AmissAt(None, what, 'Write "stitches: 60" in it, or begin its shape with "cast on 60 sts".')]
     if reader.amiss:
         return [_at(lines[one.line], one.amiss) for one in reader.amiss]
+    if not outline.rows:
+        return [AmissAt(lines[0].place(0), "These words tell of no row.", 'Such as "work 4 rows even".')]
     if amiss := next(_unfit(outline, on), None):
         return [AmissAt(None, *amiss)]
     return Shaped(outline, lines, tuple(reader.after))

@@ -6,9 +6,9 @@ import pytest
 
 from companion.plan.shape import ShapeReader
 
-# The Craft Yarn Council's list of knit abbreviations (from memory; lists of publishers and yarn makers concur) has alt,
-# beg, BO, CO, cont, dec, foll, inc, rem, RS, WS, st and sts. "Cast off", "straight" and "foll alt row" are the UK's
-# ways of saying it: common practice, no source.
+# The Craft Yarn Council's list of knit abbreviations (from memory; lists of publishers and yarn makers concur) has
+# alt, beg, BO, CO, cont, dec, foll, inc, rem, RS, WS, st and sts. "Cast off", "straight" and "foll alt row" are the
+# UK's ways of saying it: common practice, no source.
 ABBREVIATED = [
     ("BO 3 sts at beg of next 2 rows", "bind off 3 stitches at the beginning of the next 2 rows"),
     ("cast off 3 sts at beg of next 2 rows", "bind off 3 stitches at the beginning of the next 2 rows"),
