@@ -86,7 +86,7 @@ def test_sentences_about_edges_become_rows_with_such_an_outline() -> None:
     sided = "Rows 1-2: k10 A\nDec 1 st at each end of every RS row twice. (6 sts)\nRow 6: p6 A\n"
     assert looks(sided)[2:] == [".AAAAAAAA.", ".aaaaaaaa.", "..AAAAAA..", "..AAAAAA.."]
     other = "Rows 1-2: k10 A\nDec 1 st at each end of every WS row twice.\nRow 7: k6 A\n"
-    assert looks(other)[2:6] == [".AAAAAAAA.", ".aaaaaaaa.", "..AAAAAA..", "..AAAAAA.."]
+    assert looks(other)[2:6] == ["AAAAAAAAAA", ".aaaaaaaa.", ".AAAAAAAA.", "..aaaaaa.."]
     one_side = "Rows 1-2: k6 A\nDec 1 st at the beginning of the next row.\nDec 1 st at end of next row.\n"
     assert looks(one_side)[2:] == ["AAAAA.", "aaaa.."]
 
