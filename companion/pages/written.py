@@ -21,7 +21,6 @@ from companion.knitting.reckoning.savings import lengths_of
 from companion.knitting.reckoning.size import size as reckoned
 from companion.knitting.strands.strands import Strands
 from companion.knitting.words import US, Terms
-from companion.knitting.words.shape import shape_heading, shape_of
 from companion.knitting.words.yarn import yarn_length
 from companion.knitting.yarn.winding import INCH
 from companion.problems import plain
@@ -60,6 +59,8 @@ def part(piece: Piece, strands: Strands, first: int, last: int, terms: Terms = U
 
 def shape(piece: Piece, terms: Terms = US) -> Iterator[str]:
     """The shape of a piece: its rows taken together, a line for those that do the same."""
+    from companion.knitting.words.shape import shape_heading, shape_of  # what other pages have no need of
+
     yield plain(shape_heading(piece.title))
     for one in shape_of(piece.rows, terms):
         if isinstance(one, str):

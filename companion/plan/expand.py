@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import accumulate, chain
 from string import ascii_letters, digits
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
 from companion.knitting.cloth.bumps import plain_first
 from companion.knitting.cloth.fabric import Ball, Fabric, FabricRow, Part, Run, Stitch, TextureKind, Yarn
@@ -27,8 +27,9 @@ from companion.plan.schema.plans import PlanShape, SymbolShape, kinds
 from companion.plan.schema.sections import EdgeShape, SectionShape, SidesShape
 from companion.plan.schema.shapes import Rib, texture
 from companion.plan.sections import Section
-from companion.plan.shape import Outline
-from companion.plan.shaped import within
+
+if TYPE_CHECKING:
+    from companion.plan.shape import Outline
 
 _T = TypeVar("_T")
 
@@ -195,6 +196,8 @@ class _Weaver:
 
     def _shaped(self, section: Section, outline: Outline, width: int) -> Iterator[FabricRow]:
         """The rows of a section within its outline."""
+        from companion.plan.shaped import within  # loaded where words are read
+
         middles = self._middles(section)
         for number, row in enumerate(outline.rows):
             right = section.right + row.right

@@ -29,7 +29,6 @@ from companion.plan.schema.plans import PlanShape, SewnShape
 from companion.plan.schema.sections import SectionShape
 from companion.plan.schema.values import VERSION
 from companion.plan.sections import Section, SectionReader, names_under
-from companion.plan.shaped import lines_told
 from companion.plan.source import Found, Source, unreadable
 from companion.plan.widths import aligned
 from companion.problems import Problems, nearest, quoted
@@ -132,7 +131,7 @@ class _Reading:
             self._tell(spot(root, caution.path).key_place, caution.what, caution.mend, is_warning=True)
         drawn = tuple(drawings(plan, sections, starts, reader.lines_of))
         files = MappingProxyType(self._drawn_in)
-        told = tuple(lines_told(section.shaped for section in sections))
+        told = tuple(line for section in sections if section.shaped for line in section.shaped.told)
         return Loaded(piece, self._source.text, files, self._found.warnings, MappingProxyType(symbols), drawn, told)
 
     def _check_yarns(self, data: object, root: Node) -> None:

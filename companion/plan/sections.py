@@ -5,6 +5,7 @@ Everything is measured on runs and counts, before any row is repeated."""
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from typing import TYPE_CHECKING
 
 from companion.knitting.cloth.fabric import Gauge, TextureKind
 from companion.knitting.cloth.outlines import MOST_DECREASED
@@ -19,10 +20,12 @@ from companion.plan.misfits import Spot, spot
 from companion.plan.nodes import Keys, Node, Text
 from companion.plan.schema import sections as written
 from companion.plan.schema.shapes import texture
-from companion.plan.shaped import LaidOn, Shaped, shape_lines, shaped
 from companion.plan.source import Found, Source
 from companion.plan.widths import Placed, Top, placed, sides, top
 from companion.problems import quoted
+
+if TYPE_CHECKING:
+    from companion.plan.shaped import LaidOn, Shaped
 
 MOST_MOTIFS = 500
 """The most motifs on one field."""
@@ -281,6 +284,8 @@ class SectionReader:
 
     def _shaped(self, index: int, shape: written.SectionShape) -> Section | None:
         """A section whose shape is told in words."""
+        from companion.plan.shaped import shape_lines, shaped  # what a plan without words has no need of
+
         at, ground = spot(self._root, ("rows", index)).place, shape.plain or shape.field
         drawn = None if ground else self.chart(index, shape)
         if ground is None and (drawn is None or not drawn.is_even):
@@ -319,6 +324,8 @@ class SectionReader:
         self, at: tuple[int, int], index: int, shape: written.SectionShape, drawn: Drawn | None
     ) -> LaidOn | None:
         """What a shape is laid on; None where it cannot be, which is told here or elsewhere."""
+        from companion.plan.shaped import LaidOn
+
         if self._is_divided:
             self._add(at, "Here the piece is divided, and its edges are not shaped in words.", 'Draw them with ".".')
             return None

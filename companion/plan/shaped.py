@@ -32,19 +32,6 @@ class ShapeLine(Record):
         return self.line, self.column and self.column + offset
 
 
-class Shaped(Record):
-    """The outline of a section, the lines that tell it, and what lies behind each of them."""
-
-    outline: Outline
-    lines: tuple[ShapeLine, ...]
-    after: tuple[After, ...]
-
-    def place(self, row: int) -> tuple[int, int]:
-        """Where the words stand that tell of a row, from 0."""
-        one = self.outline.rows[row]
-        return self.lines[one.line].place(one.at)
-
-
 class LineTold(Record):
     """A ``line`` of a plan whose words shape its section: ``rows`` of the section are told then, and the last of them
     has so many ``stitches``."""
@@ -55,12 +42,23 @@ class LineTold(Record):
     stitches: int
 
 
-def lines_told(sections: Iterable[Shaped | None]) -> Iterator[LineTold]:
-    """Every line of a plan that shapes a section."""
-    for one in sections:
-        if one:
-            for line, after in zip(one.lines, one.after, strict=True):
-                yield LineTold(line.line, line.text.strip(), *after)
+class Shaped(Record):
+    """The outline of a section, the lines that tell it, and what lies behind each of them."""
+
+    outline: Outline
+    lines: tuple[ShapeLine, ...]
+    after: tuple[After, ...]
+
+    @property
+    def told(self) -> Iterator[LineTold]:
+        """Its lines, each with what lies behind it."""
+        for line, after in zip(self.lines, self.after, strict=True):
+            yield LineTold(line.line, line.text.strip(), *after)
+
+    def place(self, row: int) -> tuple[int, int]:
+        """Where the words stand that tell of a row, from 0."""
+        one = self.outline.rows[row]
+        return self.lines[one.line].place(one.at)
 
 
 def shape_lines(node: Node, source: Source) -> tuple[ShapeLine, ...]:
@@ -127,8 +125,8 @@ def shaped(lines: tuple[ShapeLine, ...], on: LaidOn) -> Shaped | list[AmissAt]:
         return [AmissAt(None, what, 'Write "stitches: 60" in it, or begin its shape with "cast on 60 sts".')]
     if reader.amiss:
         return [_at(lines[one.line], one.amiss) for one in reader.amiss]
-    if not outline.rows:
-        return [AmissAt(lines[0].place(0), "These words tell of no row.", 'Such as "work 4 rows even".')]
+    if not lines or not outline.rows:
+        return [AmissAt(lines[0].place(0) if lines else None, "These words tell of no row.", 'Such as "work 4 rows even".')]
     if amiss := next(_unfit(outline, on), None):
         return [AmissAt(None, *amiss)]
     return Shaped(outline, lines, tuple(reader.after))

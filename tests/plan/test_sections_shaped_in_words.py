@@ -232,6 +232,8 @@ MOTIF = "    motifs:\n      - {from: boat.txt, right: 5, bottom: 0}\n"
          "Here the piece is divided, and its edges are not shaped in words.", 'Draw them with ".".'),
         (BELOW + "  - plain: {yarn: sand}\n    shape: (8 sts).\n", 13, "These words tell of no row.",
          'Such as "work 4 rows even".'),
+        (BELOW + "  - plain: {rows: 2, yarn: sand}\n    shape: |\n      # a note alone\n", 12,
+         "These words tell of no row.", 'Such as "work 4 rows even".'),
         (BELOW + "  - plain: {yarn: sand}\n    shape: {a: b}\n", 13, '"shape" must be lines of words.',
          'Such as "- bind off 3 at the beginning of the next 2 rows".'),
         (BELOW + "  - plain: {yarn: sand}\n    shape: []\n", 13, '"shape" must be lines of words.',
