@@ -126,7 +126,8 @@ def shaped(lines: tuple[ShapeLine, ...], on: LaidOn) -> Shaped | list[AmissAt]:
     if reader.amiss:
         return [_at(lines[one.line], one.amiss) for one in reader.amiss]
     if not lines or not outline.rows:
-        return [AmissAt(lines[0].place(0) if lines else None, "These words tell of no row.", 'Such as "work 4 rows even".')]
+        place = lines[0].place(0) if lines else None
+        return [AmissAt(place, "These words tell of no row.", 'Such as "work 4 rows even".')]
     if amiss := next(_unfit(outline, on), None):
         return [AmissAt(None, *amiss)]
     return Shaped(outline, lines, tuple(reader.after))
