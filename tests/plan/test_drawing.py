@@ -123,15 +123,3 @@ def test_line_ends_stay(ends: str) -> None:
     other = load_text(plan.text.replace("\n", ends), "quay.yaml", {})
     painted = repainted(other, in_other_yarns(other.piece.fabric, {Cell(3, 9): "sand"}))
     assert painted == repainted(plan, in_other_yarns(plan.piece.fabric, {Cell(3, 9): "sand"})).replace("\n", ends)
-
-
-def test_a_chart_above_armholes_is_painted_where_it_stands() -> None:
-    """It is as wide as what is left on the needle, two columns in from the right edge of the piece."""
-    text = (
-        "plan: 1\ntitle: Quay\ngauge: {stitches: 20, rows: 28}\nyarns: {sand: {colour: tan}, ink: {colour: black}}\n"
-        "symbols: {s: sand, i: ink}\nrows:\n  - plain: {rows: 2, stitches: 8, yarn: ink}\n  - chart: ..ssss..\n"
-        "  - chart: |\n      ssis\n      ssii\n"
-    )
-    plan = load_text(text, "quay.yaml", {})
-    painted = in_other_yarns(plan.piece.fabric, {Cell(4, 5): "ink"})
-    assert repainted(plan, painted) == text.replace("ssis", "siis")

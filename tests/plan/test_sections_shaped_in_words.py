@@ -7,6 +7,7 @@ from dataclasses import replace
 
 import pytest
 
+from companion.knitting.cloth.areas import Cell, in_other_yarns
 from companion.knitting.cloth.fabric import Run, Stitch, cells, merged
 from companion.knitting.cloth.faces import looks_knit
 from companion.knitting.cloth.outlines import span
@@ -267,3 +268,15 @@ def test_a_shape_that_cannot_be_read_hides_nothing_of_the_rest() -> None:
         "  - plain: {yarn: sand}\n    shape: work 2 rwos\n  - chart: sssq\n"
     )
     assert [line for line, *_ in told] == [13, 16]
+
+
+def test_a_chart_above_armholes_is_painted_where_it_stands() -> None:
+    """It is as wide as what is left on the needle, two columns in from the right edge of the piece."""
+    text = (
+        "plan: 1\ntitle: Quay\ngauge: {stitches: 20, rows: 28}\nyarns: {sand: {colour: tan}, ink: {colour: black}}\n"
+        "symbols: {s: sand, i: ink}\nrows:\n  - plain: {rows: 2, stitches: 8, yarn: ink}\n  - chart: ..ssss..\n"
+        "  - chart: |\n      ssis\n      ssii\n"
+    )
+    plan = read(text)
+    painted = in_other_yarns(plan.piece.fabric, {Cell(4, 5): "ink"})
+    assert repainted(plan, painted) == text.replace("ssis", "siis")
