@@ -97,6 +97,11 @@ def test_edges_of_more_rows_than_a_piece_has_are_refused_before_they_are_worked_
         assert problem.what == "A piece of written rows has 10,000 rows at most."
 
 
+def test_which_edge_is_meant_is_not_read_between_rows() -> None:
+    [problem] = refused("Row 1: k9 A\nDec 1 st at the left edge of the next row.\n")
+    assert problem.what == '"Dec 1 st at the left edge of the next ro" is not understood: here begins no row.'
+
+
 def test_stitches_worked_together_near_an_edge_are_lost_there() -> None:
     rows = "Rows 1-2: k9 A\nRow 3: with A ssk, k5, k2tog. (7 sts)\nRow 4: p7 A\nRow 5: k1 A, m1 A, k5 B, m1 A, k1 A\n"
     assert looks(rows)[2:] == [".AAAAAAA.", ".AAAAAAA.", "AABBBBBAA"]

@@ -280,3 +280,72 @@ def test_a_chart_above_armholes_is_painted_where_it_stands() -> None:
     plan = read(text)
     painted = in_other_yarns(plan.piece.fabric, {Cell(4, 5): "ink"})
     assert repainted(plan, painted) == text.replace("ssis", "siis")
+
+
+def test_a_hole_within_the_shape_is_found_in_every_copy_of_a_chart() -> None:
+    """Row 4 is the second time that the upper line is worked: its "." lies in the second of two charts side by side,
+    the first of which the shape has taken away by then; of ridges it is rows 3 and 4."""
+    lines = "  - chart: |\n      s.bb\n      ssbb\n"
+    away = "    shape: bind off 3 at the right edge of the next row, dec 1 at the left edge of next row\n"
+    [side] = amiss(BELOW + lines + "    across: 2\n" + away)
+    assert side[2].startswith('Row 2 of this section, counted from the bottom, has "." in column 7 from the right')
+    half = "  - chart: |\n      ss.bbbbb\n      ssssbbbb\n"
+    [ridge] = amiss(BELOW + half + "    rows_per_square: 2\n    shape: work 1 row even\n")
+    assert ridge[2].startswith('Row 3 of this section, counted from the bottom, has "." in column 6 from the right')
+
+
+def test_above_rounds_a_shape_begins_with_a_right_side_row() -> None:
+    piece = read(
+        ROWS + "  - plain: {rows: 3, stitches: 8, yarn: sand}\n    worked: round\n"
+        "  - plain: {yarn: brick}\n    shape: work 1 row even, dec 1 at each end of every RS row once\n"
+    ).piece
+    assert [(row.side, row.stitches) for row in piece.rows] == [("RS", 8)] * 4 + [("WS", 8), ("RS", 6)]
+
+
+def test_a_shaped_piece_has_no_more_stitches_than_any_other() -> None:
+    [told] = amiss(
+        "  - plain: {rows: 999, stitches: 4000, yarn: sand}\n  - plain: {yarn: brick}\n    shape: work 2 rows even\n"
+    )
+    assert told[2] == "With this section the piece has 4,004,000 stitches; it may have 4,000,000."
+
+
+def test_a_piece_that_goes_to_the_right_and_then_to_the_left_is_measured_whole() -> None:
+    """1,500 stitches to the right in row 4, a wrong-side row, back in row 5, and 1,500 to the left in row 7."""
+    aside = "bind off 1500 at the beginning and cast on 1500 at the end of the next row"
+    shapes = (f"work 1 row even, {aside}", aside, f"work 1 row even, {aside}")
+    [told] = amiss(
+        "  - plain: {rows: 2, stitches: 2000, yarn: sand}\n"
+        + "".join(f"  - plain: {{yarn: brick}}\n    shape: {shape}\n" for shape in shapes)
+    )
+    assert (told[0], told[2]) == (16, "This section is 5,000 stitches wide; a piece may be 4,000 wide.")
+
+
+def test_a_field_with_a_shape_that_is_amiss_says_nothing_of_symbols() -> None:
+    """Its motif was not read, and nobody knows what it uses."""
+    found = problems_of(
+        ROWS + BELOW + "  - field: {yarn: sand}\n    shape: work 2 rows evn\n" + MOTIF, {"boat.txt": "bbbb"}
+    )
+    assert [one.what for one in found] == ['"evn" is not understood here.']
+
+
+def test_a_rib_that_widens_at_once_is_counted_from_its_cast_on() -> None:
+    row = read(
+        ROWS + "  - plain: {yarn: sand, stitches: 4, stitch: {rib: [2, 2]}}\n"
+        "    shape: work 1 row even, cast on 3 at each end of the next row\n"
+    ).piece.rows[0]
+    stitches = [(column, row.stitch_at(column)) for column in range(4, 8)]
+    assert "".join("k" if one and looks_knit(row, one.texture, at) else "p" for at, one in stitches) == "kkpp"
+
+
+def test_a_first_section_may_say_its_width_in_its_words_alone() -> None:
+    assert outline(
+        "  - plain: {yarn: sand}\n    shape: cast on 4 sts, work 1 row even, inc 1 at each end of the next 2 rows\n"
+        "  - plain: {rows: 1, stitches: 8, yarn: brick}\n"
+    ) == ["bbbbbbbb", "ssssssss", ".ssssss.", "..ssss.."]
+
+
+def test_a_shape_that_was_begun_as_a_section_is_told() -> None:
+    assert amiss(BELOW + "  - shape: work 2 rows even\n") == [
+        (12, 5, 'This section does not say what it is: "plain", "chart" or "field".',
+         'Leave out its "- " where it belongs to the section above.'),
+    ]  # fmt: skip
