@@ -312,10 +312,9 @@ class SectionReader:
             return None
         self._first = self._first or (outline.begins, at[0])
         right = (self._below.right if self._below else 0) - outline.base
-        low, high = self._reach
-        self._reach = min(low, right), max(high, self._first[0], right + outline.wide)
-        if (wide := self._reach[1] - self._reach[0]) > WIDEST:
-            self._tell_too_wide(at, wide)
+        self._reach = low, high = min(self._reach[0], right), max(*self._reach, self._first[0], right + outline.wide)
+        if high - low > WIDEST:
+            self._tell_too_wide(at, high - low)
             return None
         self._count(sum(row.stitches for row in outline.rows), at)
         return Section(shape, drawn, outline.wide, len(outline.rows), right, 0, found)
@@ -330,15 +329,10 @@ class SectionReader:
             self._add(at, "Here the piece is divided, and its edges are not shaped in words.", 'Draw them with ".".')
             return None
         ground = shape.plain or shape.field
-        rows = len(drawn.rows) * shape.rows_per_square if drawn else None
-        if ground and ground.has_extent:
-            rows = self._rows_of(ground)
+        rows = self._rows_of(ground) if ground and ground.has_extent else None
         if self._is_right is None or rows == 0:  # what is amiss below, or in the gauge, is told there
             return None
-        return LaidOn(
-            self._below.stitches if self._below else 0, ((ground and ground.stitches) or 0) * shape.across,
-            rows and rows * shape.repeat, index == 0, self._is_right, drawn, shape.across, shape.rows_per_square,
-        )  # fmt: skip
+        return LaidOn.of(shape, drawn, self._below, rows, is_first=index == 0, is_right=self._is_right)
 
     def _warn_narrower(self, at: tuple[int, int], gone: int) -> None:
         """Stitches that go though nothing draws it, since a width is easily miscounted."""

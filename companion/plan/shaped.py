@@ -14,8 +14,10 @@ from companion.knitting.value import Record
 from companion.plan.chart import GROUND, Drawn
 from companion.plan.nodes import Items, Node, Text
 from companion.plan.phrases import Amiss
+from companion.plan.schema.sections import SectionShape
 from companion.plan.shape import After, Outline, ShapeReader
 from companion.plan.source import Source
+from companion.plan.widths import Top
 
 _NOTE = re.compile(r"(?:^|\s)#.*")
 
@@ -93,6 +95,20 @@ class LaidOn(Record):
     drawn: Drawn | None
     across: int
     each: int
+
+    @classmethod
+    def of(
+        cls, shape: SectionShape, drawn: Drawn | None, below: Top | None, rows: int | None, *, is_first: bool,
+        is_right: bool,
+    ) -> LaidOn:  # fmt: skip
+        """A section with its chart and what lies below it. ``rows``: as many as it says it has, once."""
+        ground = shape.plain or shape.field
+        says = ((ground and ground.stitches) or 0) * shape.across
+        high = len(drawn.rows) * shape.rows_per_square if drawn else rows
+        return cls(
+            below.stitches if below else 0, says, high and high * shape.repeat, is_first, is_right, drawn,
+            shape.across, shape.rows_per_square,
+        )  # fmt: skip
 
     @property
     def wide(self) -> int:
