@@ -23,7 +23,7 @@ _NOTE = re.compile(r"(?:^|\s)#.*")
 
 
 class ShapeLine(Record):
-    """One line of words; ``column`` 0: only its ``line`` in the file is known."""
+    """One line of words; ``column`` 0: only its ``line`` in the file is known, since it is not read as it is typed."""
 
     text: str
     line: int
@@ -75,7 +75,8 @@ def _lines(nodes: Iterable[Node], source: Source) -> Iterator[ShapeLine]:
             continue
         if node.style == "|":
             for number, text in enumerate(node.value.split("\n"), node.line + 1):
-                yield ShapeLine(_NOTE.sub("", text), number, len(source.line(number)) - len(text) + 1)
+                typed = source.line(number)
+                yield ShapeLine(_NOTE.sub("", text), number, typed.endswith(text) and len(typed) - len(text) + 1)
         else:
             column = node.column + len(node.style)
             is_as_typed = source.line(node.line).startswith(node.value, column - 1)

@@ -12,9 +12,12 @@ from companion.knitting.cloth.fabric import Run, Stitch, cells, merged
 from companion.knitting.cloth.faces import looks_knit
 from companion.knitting.cloth.outlines import span
 from companion.plan.drawing import repainted
+from companion.plan.nodes import Text
 from companion.plan.outline import for_hands
 from companion.plan.packed import pack, unpack
 from companion.plan.read import Loaded
+from companion.plan.shaped import shape_lines
+from companion.plan.source import Source
 from tests.plan.plans import HEAD, problems_of, read
 
 ROWS = HEAD + "rows:\n"
@@ -349,3 +352,9 @@ def test_a_shape_that_was_begun_as_a_section_is_told() -> None:
         (12, 5, 'This section does not say what it is: "plain", "chart" or "field".',
          'Leave out its "- " where it belongs to the section above.'),
     ]  # fmt: skip
+
+
+def test_words_that_do_not_stand_in_the_file_as_they_are_read_are_told_by_their_line() -> None:
+    source = Source("quay.yaml", "shape: |\n  work 4 rows evn\n  work 2 (4, 6) rows evn\n")
+    lines = shape_lines(Text("work 4 rows evn\nwork 2 rows evn\n", 1, 8, "|", 3), source)
+    assert [line.place(12) for line in lines] == [(2, 15), (3, 0)]
