@@ -23,7 +23,7 @@ _NOTE = re.compile(r"(?:^|\s)#.*")
 
 
 class ShapeLine(Record):
-    """One line of words; ``column`` 0: only its ``line`` in the file is known, since it is not read as it is typed."""
+    """One line of words; ``column`` 0: only its ``line`` in the file is known, as it is not read as typed."""
 
     text: str
     line: int
@@ -76,7 +76,8 @@ def _lines(nodes: Iterable[Node], source: Source) -> Iterator[ShapeLine]:
         if node.style == "|":
             for number, text in enumerate(node.value.split("\n"), node.line + 1):
                 typed = source.line(number)
-                yield ShapeLine(_NOTE.sub("", text), number, typed.endswith(text) and len(typed) - len(text) + 1)
+                column = len(typed) - len(text) + 1 if typed.endswith(text) else 0
+                yield ShapeLine(_NOTE.sub("", text), number, column)
         else:
             column = node.column + len(node.style)
             is_as_typed = source.line(node.line).startswith(node.value, column - 1)
