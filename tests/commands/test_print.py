@@ -101,3 +101,14 @@ def test_a_piece_not_begun_is_nowhere_and_of_one_bound_off_what_is_left_is_told(
 def test_the_parts_that_the_command_line_knows_are_those_there_are() -> None:
     assert list(PARTS) == list(PAPER_PARTS)
     assert set(MADE) | {"chart"} == set(PARTS)
+
+
+def test_tails_are_laid_in_on_paper_where_the_knitter_wants_that(folder: Path) -> None:
+    (folder / "trap").mkdir()
+    (folder / "trap" / "settings.yaml").write_text("tails: trap\n", encoding="utf-8")
+    words = ("print", "harbour-light-cushion", "--rows", "9", "-o")
+    assert run(folder, *words, "woven.html").code == 0
+    assert run(folder, *words, "trapped.html", ROWSIDE_HOME=str(folder / "trap")).code == 0
+    told = "lay the dusk tail in under the next 8"
+    assert told not in (folder / "woven.html").read_text(encoding="utf-8")
+    assert told in (folder / "trapped.html").read_text(encoding="utf-8")
