@@ -142,6 +142,14 @@ def _first_symbols(plan: PlanShape) -> dict[str, str]:
     return sewn | own
 
 
+def stitches(plan: PlanShape) -> dict[str, Stitch]:
+    """The stitch that each symbol of a plan stands for."""
+    return {
+        symbol: Stitch(use.yarn, texture(use.stitch), use.sewn or "") if isinstance(use, SymbolShape) else Stitch(use)
+        for symbol, use in plan.symbols.items()
+    }
+
+
 def _free_letter(name: str, taken: set[str]) -> str:
     """A letter for a yarn that no symbol stands for: of its name if one is free, else the first free one."""
     letters = [letter for letter in name.lower() + name.upper() if letter in ascii_letters]
@@ -153,12 +161,7 @@ class _Weaver:
 
     def __init__(self, plan: PlanShape) -> None:
         self._stitches: dict[Stitch, Stitch] = {}
-        self._symbols = {
-            symbol: self._stitch(use.yarn, use.stitch, use.sewn or "")
-            if isinstance(use, SymbolShape)
-            else self._stitch(use)
-            for symbol, use in plan.symbols.items()
-        }
+        self._symbols = {symbol: self._made(stitch) for symbol, stitch in stitches(plan).items()}
         self._runs: dict[tuple[int, Stitch | None], Run] = {}
         self._rows: dict[tuple[int, ...], FabricRow] = {}
 
@@ -237,6 +240,8 @@ class _Weaver:
     def _run(self, count: int, stitch: Stitch | None) -> Run:
         return self._runs.setdefault((count, stitch), Run(count, stitch))
 
-    def _stitch(self, yarn: str, stitch: TextureKind | Rib = "stockinette", sewn: str = "") -> Stitch:
-        made = Stitch(yarn, texture(stitch), sewn)
-        return self._stitches.setdefault(made, made)
+    def _stitch(self, yarn: str, stitch: TextureKind | Rib = "stockinette") -> Stitch:
+        return self._made(Stitch(yarn, texture(stitch)))
+
+    def _made(self, stitch: Stitch) -> Stitch:
+        return self._stitches.setdefault(stitch, stitch)
