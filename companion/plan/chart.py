@@ -16,7 +16,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import groupby, islice
 from operator import itemgetter
 
@@ -118,9 +118,24 @@ class ChartReader:
             for at, symbol in changed.items():
                 signs[places[at]] = symbol
             return "".join(signs)
-        told = (changed.get(at, symbol) for at, symbol in enumerate(self.signs(text)))
+        return self._in_lengths(text, [changed.get(at, symbol) for at, symbol in enumerate(self.signs(text))])
+
+    def respelled(self, text: str, first: int, past: int, signs: Sequence[str]) -> str:
+        """A sound line with these signs in place of some of its stitches, from the one at ``first`` (from 0 at the
+        left) to the one before ``past``; drawn, or in run lengths, as it was."""
+        if self._is_counted(text):
+            own = self.signs(text)
+            return self._in_lengths(text, [*own[:first], *signs, *own[past:]])
+        places = [at for at, sign in enumerate(text) if not sign.isspace()]
+        begin = places[first]
+        gone = set(places[first:past])
+        after = "".join(sign for at, sign in enumerate(text) if at >= begin and at not in gone)
+        return text[:begin] + "".join(signs) + after
+
+    def _in_lengths(self, text: str, signs: Iterable[str]) -> str:
+        """These signs in run lengths, as far in as a line."""
         star = "*" if self._digits_are_cells else ""
-        runs = ((len(list(same)), symbol) for symbol, same in groupby(told))
+        runs = ((len(list(same)), symbol) for symbol, same in groupby(signs))
         start = text[:len(text) - len(text.lstrip())]
         return start + " ".join(symbol if count == 1 else f"{count}{star}{symbol}" for count, symbol in runs)
 

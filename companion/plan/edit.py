@@ -9,7 +9,7 @@ from __future__ import annotations
 import json
 import os
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import count
 from pathlib import Path
@@ -22,6 +22,7 @@ from companion.knitting.strands.limits import Carry
 from companion.plan.demo import demo_folder
 from companion.plan.drawing import repainted
 from companion.plan.files import plan_text, replace_text
+from companion.plan.misfits import KeyPath
 from companion.plan.read import load, load_text
 from companion.problems import Problem, Problems
 
@@ -166,6 +167,36 @@ def _with_more(text: str, key: str, lines: Sequence[str], brackets: str, dash: s
     stop = last.end_mark.index if at.flow_style else _line_end(text, last.end_mark.index)
     glue = ", " if at.flow_style else f"{newline}{' ' * at.start_mark.column}{dash}"
     return text[:stop] + "".join(f"{glue}{line}" for line in lines) + text[stop:]
+
+
+def with_values(text: str, new: Callable[[KeyPath, str], str]) -> str:
+    """The text with every value as ``new`` has it, which is given the path of keys to it and what it is.
+
+    Raises:
+        YAMLError: the text is not YAML.
+    """
+    root = yaml.compose(text, Loader=yaml.SafeLoader)
+    values = _values_in(root, ()) if root else ()
+    changed = [
+        (node.start_mark.index, node.end_mark.index, wanted)
+        for path, node in values if (wanted := new(path, node.value)) != node.value
+    ]
+    for start, stop, value in sorted(changed, reverse=True):
+        text = f"{text[:start]}{value}{text[stop:]}"
+    return text
+
+
+def _values_in(node: yaml.Node, path: KeyPath) -> Iterator[tuple[KeyPath, yaml.ScalarNode]]:
+    """Every value below a node. No deeper than a plan may be, so recursion is safe."""
+    match node:
+        case yaml.ScalarNode():
+            yield path, node
+        case yaml.SequenceNode():
+            for index, one in enumerate(node.value):
+                yield from _values_in(one, (*path, index))
+        case yaml.MappingNode():
+            for key, value in node.value:
+                yield from _values_in(value, (*path, key.value))
 
 
 def _value_of(text: str, key: str) -> yaml.Node | None:

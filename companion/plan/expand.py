@@ -68,7 +68,7 @@ def _fabric(plan: PlanShape, sections: Sequence[Section], sew_on: Callable[[Fabr
 
 
 def _drawn(plan: PlanShape, sections: Sequence[Section], sew_on: Callable[[Fabric], Fabric]) -> Fabric:
-    rows = divided(sections, tuple(_Weaver(plan, _begins(sections[0])).rows(sections)))
+    rows = divided(sections, tuple(_Weaver(plan, begins(sections[0])).rows(sections)))
     if plan.mirror:
         turned = {id(row): _turned(row) for row in rows}
         rows = tuple(turned[id(row)] for row in rows)
@@ -82,7 +82,7 @@ def _drawn(plan: PlanShape, sections: Sequence[Section], sew_on: Callable[[Fabri
     return replace(fabric, rows=tuple(mended))
 
 
-def _begins(first: Section) -> int:
+def begins(first: Section) -> int:
     """So many columns of the piece lie to the right of the cast-on, from which ribs and seed stitch are counted."""
     return first.right + (first.shaped.outline.base if first.shaped else 0)
 
@@ -150,6 +150,15 @@ def _first_symbols(plan: PlanShape) -> dict[str, str]:
     return sewn | own
 
 
+def stitches(plan: PlanShape, begins: int) -> dict[str, Stitch]:
+    """The stitch that each symbol of a plan stands for; ``begins``: the columns to the right of its cast-on."""
+    return {
+        symbol: Stitch(use.yarn, texture(use.stitch).begun_at(begins), use.sewn or "")
+        if isinstance(use, SymbolShape) else Stitch(use)
+        for symbol, use in plan.symbols.items()
+    }
+
+
 def _free_letter(name: str, taken: set[str]) -> str:
     """A letter for a yarn that no symbol stands for: of its name if one is free, else the first free one."""
     letters = [letter for letter in name.lower() + name.upper() if letter in ascii_letters]
@@ -163,12 +172,7 @@ class _Weaver:
     def __init__(self, plan: PlanShape, begins: int) -> None:
         self._begins = begins
         self._stitches: dict[Stitch, Stitch] = {}
-        self._symbols = {
-            symbol: self._stitch(use.yarn, use.stitch, use.sewn or "")
-            if isinstance(use, SymbolShape)
-            else self._stitch(use)
-            for symbol, use in plan.symbols.items()
-        }
+        self._symbols = {symbol: self._made(stitch) for symbol, stitch in stitches(plan, begins).items()}
         self._runs: dict[tuple[int, Stitch | None], Run] = {}
         self._rows: dict[tuple[int, ...], FabricRow] = {}
 
@@ -261,6 +265,8 @@ class _Weaver:
     def _run(self, count: int, stitch: Stitch | None) -> Run:
         return self._runs.setdefault((count, stitch), Run(count, stitch))
 
-    def _stitch(self, yarn: str, stitch: TextureKind | Rib = "stockinette", sewn: str = "") -> Stitch:
-        made = Stitch(yarn, texture(stitch).begun_at(self._begins), sewn)
-        return self._stitches.setdefault(made, made)
+    def _stitch(self, yarn: str, stitch: TextureKind | Rib = "stockinette") -> Stitch:
+        return self._made(Stitch(yarn, texture(stitch).begun_at(self._begins)))
+
+    def _made(self, stitch: Stitch) -> Stitch:
+        return self._stitches.setdefault(stitch, stitch)

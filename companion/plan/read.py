@@ -15,7 +15,7 @@ from companion.knitting.piece import Piece
 from companion.plan import expand, small
 from companion.plan.amount import MOST_RUNS, slip_in
 from companion.plan.cautions import cautions, symbols_alike
-from companion.plan.drawing import drawings
+from companion.plan.drawing import drawings, fixed, is_as_drawn
 from companion.plan.files import MOST_BYTES, plan_text, text_beside
 from companion.plan.lines import row_of_section
 from companion.plan.loaded import Loaded as Loaded
@@ -130,9 +130,14 @@ class _Reading:
         for caution in cautions(plan, piece, starts):
             self._tell(spot(root, caution.path).key_place, caution.what, caution.mend, is_warning=True)
         drawn = tuple(drawings(plan, sections, starts, reader.lines_of))
+        held = tuple(fixed(plan, sections, starts, reader.lines_of, root))
         files = MappingProxyType(self._drawn_in)
         told = tuple(line for section in sections if section.shaped for line in section.shaped.told)
-        return Loaded(piece, self._source.text, files, self._found.warnings, MappingProxyType(symbols), drawn, told)
+        stitches = MappingProxyType(expand.stitches(plan, expand.begins(sections[0])))
+        return Loaded(
+            piece, self._source.text, files, self._found.warnings, MappingProxyType(symbols), drawn,
+            stitches=stitches, fixed=held, is_as_drawn=is_as_drawn(plan), shapes=told,
+        )
 
     def _check_yarns(self, data: object, root: Node) -> None:
         """Every yarn that is named and not declared."""

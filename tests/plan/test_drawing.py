@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from companion.knitting.cloth.areas import Cell, in_other_yarns
 from companion.plan.drawing import repainted
 from companion.plan.read import Loaded, load_text
+from tests.plan.plans import HEAD
 
 PLAN = """\
 plan: 1
@@ -123,3 +124,18 @@ def test_line_ends_stay(ends: str) -> None:
     other = load_text(plan.text.replace("\n", ends), "quay.yaml", {})
     painted = repainted(other, in_other_yarns(other.piece.fabric, {Cell(3, 9): "sand"}))
     assert painted == repainted(plan, in_other_yarns(plan.piece.fabric, {Cell(3, 9): "sand"})).replace("\n", ends)
+
+
+def test_a_chart_on_narrower_rows_is_painted_where_it_lies() -> None:
+    """Six stitches in the middle of eight: column 1 of the piece lies beside them."""
+    text = HEAD + """\
+rows:
+  - plain: {rows: 2, stitches: 8, yarn: sand}
+  - plain: {rows: 2, stitches: 6, yarn: sand}
+  - chart: |
+      sssbss
+"""
+    before = load_text(text, "quay.yaml", {})
+    assert [(one.first, one.right, one.wide) for one in before.drawings] == [(4, 1, 6)]
+    new = in_other_yarns(before.piece.fabric, {Cell(4, 2): "brick"})  # the first stitch there is
+    assert repainted(before, new) == text.replace("sssbss", "sssbsb")
