@@ -25,7 +25,7 @@ _PLACE = (
     r"(?:beg(?:inning)?\b\.?|start\b|(?:right|left)(?:[ -]hand)? (?:edge|side)\b|end\b"
     r"|(?:each|both) (?:ends?|edges?|sides?)\b)"
 )
-_ACT = rf"({VERB}) (?:({NUMBER}) )?(?:{STS} )?(?:(?:at|on) )?(?:the )?({_PLACE})"
+ACT = rf"({VERB}) (?:({NUMBER}) )?(?:{STS} )?(?:(?:at|on) )?(?:the )?({_PLACE})"
 
 _ROWS = r"(?:rows?|rounds?|rnds?)\b\.?"
 _SIDE = r"(RS|WS|right[- ]side|wrong[- ]side)\b"
@@ -84,7 +84,7 @@ def act_of(words: Phrases) -> Act | None:
         Amiss: no hands could do it there.
     """
     at = words.here
-    found = words.look(_ACT)
+    found = words.look(ACT)
     if found is None:
         return None
     verb, place = verb_of(found[1]), _place(found[3].lower())

@@ -14,7 +14,7 @@ from collections.abc import Iterator, Sequence
 from companion.knitting.cloth.edges import EVEN, Change
 from companion.knitting.value import Record
 from companion.plan.chart import WIDEST
-from companion.plan.edge_words import VERB, Act, When, act_of, count_of, even_rows, rows_of, verb_of
+from companion.plan.edge_words import ACT, VERB, Act, When, act_of, count_of, even_rows, rows_of, verb_of
 from companion.plan.phrases import NUMBERS, ORDINALS, STS, Amiss, Phrases
 from companion.problems import nearest, quoted
 
@@ -100,8 +100,8 @@ class ShapeReader:
                 continue
             if (stitches := count_of(words)) is not None:
                 self._check(stitches, at)
-            elif self._is_first and not self._rows and (found := words.may(rf"(?:cast on|co)\b (\d{{1,9}}) {STS}")):
-                self._begins = int(found[1])
+            elif self._is_first and not self._rows and (found := _cast_on(words)):
+                self._begins = found
             elif rows := even_rows(words):
                 self._even(rows, at)
             else:
@@ -195,6 +195,12 @@ class ShapeReader:
         if self.stitches > WIDEST:
             raise Amiss(at, f"Row {number:,} has {self.stitches:,} stitches; a piece may be {WIDEST:,} wide.")
         self._rows.append(ShapeRow(self._right, self.stitches, self._line, at))
+
+
+def _cast_on(words: Phrases) -> int:
+    """The stitches that a piece is cast on with, read; 0 where they are not told here."""
+    found = None if words.look(ACT) else words.may(rf"(?:cast on|co)\b (\d{{1,9}})\b(?: {STS})?")
+    return int(found[1]) if found else 0
 
 
 def _acts(words: Phrases) -> Iterator[Act]:

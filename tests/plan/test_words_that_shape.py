@@ -98,9 +98,14 @@ def test_rows_that_the_words_say_nothing_of_are_worked_even() -> None:
 
 
 def test_the_cast_on_may_be_told_where_nothing_lies_below() -> None:
-    lines = "cast on 12 sts", "work 1 row even", "inc 1 each end of next row (14 sts)"
+    lines = "cast on 12", "work 1 row even", "inc 1 each end of next row (14 sts)"
     outline = read(*lines, begins=0, is_first=True)
     assert (outline.begins, [row.stitches for row in outline.rows]) == (12, [12, 14])
+
+
+def test_what_is_cast_on_at_an_edge_first_of_all_is_not_the_cast_on() -> None:
+    outline = read("cast on 2 sts at the beginning of every WS row twice", is_first=True)
+    assert (outline.begins, [row.stitches for row in outline.rows]) == (20, [20, 22, 22, 24])
 
 
 def test_what_lies_behind_each_line_is_kept() -> None:
