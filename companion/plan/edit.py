@@ -141,6 +141,17 @@ def with_keys(text: str, key: str, values: dict[str, str]) -> str:
     return text
 
 
+def with_value(text: str, key: str, value: str) -> str:
+    """The text with this value under a top-level key that is there.
+
+    Raises:
+        YAMLError: the text is not YAML.
+    """
+    at = _value_of(text, key)
+    assert at is not None, f"there is no {key}"
+    return f"{text[:at.start_mark.index]}{value}{text[at.end_mark.index:]}"
+
+
 def with_items(text: str, key: str, items: Sequence[str]) -> str:
     """The text with these items at the end of the list under a top-level key, which is added where there is none.
 

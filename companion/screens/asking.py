@@ -16,8 +16,9 @@ from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from companion.dialogue.deeds import Where
-from companion.dialogue.questions import Choice, PressKey, Reading, Request, Submit, Words, YesNo
+from companion.dialogue.questions import Before, Choice, PressKey, Reading, Request, Submit, Words, YesNo
 from companion.problems import plain
+from companion.screens.chips import Chips
 from companion.screens.key_line import Foot
 from companion.screens.rowside import Answering, bound, bound_to
 from companion.screens.touch import LargePlace
@@ -116,19 +117,24 @@ class Question(Answering[ScreenResultType], ModalScreen[ScreenResultType]):
             yield Foot(self.keys)
 
 
-class AskWords(Question[str | None]):
+class AskWords(Question[str | Before | None]):
     """Asks for one line, which may be empty. Below it stand the words that are likely: one that is clicked is put
-    after those that stand there."""
+    after those that stand there; or chips of colours, one of which takes their place."""
 
     def __init__(self, words: Words) -> None:
         super().__init__(words.text)
+        self.here = words
+        self.verbs = _before(words)
         self._offered = words.offered
+        self.chips = Chips(words.colours) if words.colours else None
         digits = r"[0-9]*" if words.is_number else None
         self.field = PlainInput(plain(words.answer), max_length=500, restrict=digits)
 
     def answers(self) -> Iterable[Widget]:
         """The field, and what is offered."""
         yield self.field
+        if self.chips:
+            yield self.chips
         if self._offered:
             yield PlainList(*lines_to_choose(f"{word} {meaning}" for word, meaning in self._offered), markup=False)
 
@@ -143,6 +149,17 @@ class AskWords(Question[str | None]):
         """Answered."""
         self.dismiss(event.value)
 
+    def on_chips_chosen(self, event: Chips.Chosen) -> None:
+        """A chip in the place of what stands there: it is there to be answered with."""
+        self.field.value = event.name
+        self.field.cursor_position = len(event.name)
+
+    def on_key(self, event: events.Key) -> None:
+        """Down from the field is into the chips."""
+        if self.chips and self.field.has_focus and event.key == "down":
+            event.stop()
+            self.chips.focus()
+
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """One more of those that are offered."""
         already, (word, _) = self.field.value.strip().rstrip(","), self._offered[event.option_index]
@@ -151,11 +168,16 @@ class AskWords(Question[str | None]):
         self.field.focus()
 
 
+def _before(asked: Words | Choice) -> dict[str, str]:
+    """The way to the question before stands at the foot where there is one."""
+    return {} if asked.goes_back else {"before": ""}
+
+
 class AskKey(Question[str | None], inherit_bindings=False):
     """Asks for a key, whichever is pressed."""
 
     BINDINGS: ClassVar[list[BindingType]] = []
-    verbs = {"answer": ""}
+    verbs = {"answer": "", "before": ""}
 
     def __init__(self, asked: PressKey) -> None:
         super().__init__(*asked.text)
@@ -183,18 +205,19 @@ class AskYes(Question[bool], inherit_bindings=False):
         self.verbs = {"yes": question.yes, "no": question.no}
 
 
-class Choose(Question[int | None]):
+class Choose(Question[int | Before | None]):
     """Asks which of some lines is meant."""
-
-    verbs = {"answer": "choose"}
 
     def __init__(self, choice: Choice) -> None:
         super().__init__(*choice.text)
-        self._lines = choice.lines
+        self.here = choice
+        self.verbs = {"answer": "choose", **_before(choice)}
+        self._lines, self._at = choice.lines, choice.at
 
     def answers(self) -> Iterable[Widget]:
         """The lines."""
         self.options = PlainList(*lines_to_choose(self._lines), markup=False)
+        self.options.highlighted = self._at
         yield self.options
 
     def do_at_once(self, request: Request) -> bool:
