@@ -26,6 +26,12 @@ from companion.screens.touch import LargePlace
 STYLES = "other_screens.tcss"
 """What all screens but the working one look like."""
 
+MOST_HIGH, FRAME = 95, 2
+"""So much of the screen's height, in hundredths, a question takes at most; lines of its frame."""
+
+LEAST_LISTED = 2
+"""So many lines of a list are seen, however little room there is."""
+
 
 def safe(text: str) -> Content:
     """Text shown as it is: no markup read, no control character obeyed."""
@@ -95,7 +101,15 @@ class Question(Answering[ScreenResultType], ModalScreen[ScreenResultType]):
         return ()
 
     def on_resize(self, event: events.Resize) -> None:
-        """What lies below keeps out of the way."""
+        """A list has what room is left, and scrolls; what lies below keeps out of the way."""
+        self.call_after_refresh(self._give_room)
+
+    def _give_room(self) -> None:
+        for options in self.query(PlainList):
+            box = self.query_one(self.box)
+            others = sum(part.outer_size.height for part in box.children if part is not options)
+            room = self.size.height * MOST_HIGH // 100 - others - FRAME
+            options.styles.max_height = max(LEAST_LISTED, room)
         self.call_after_refresh(self._borrow)
 
     def on_unmount(self) -> None:

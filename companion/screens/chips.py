@@ -46,7 +46,7 @@ class Chips(Lines, can_focus=True):
             lines.append([(f"{'▸' if at == self._at else ' '}{'  '}{'◂' if at == self._at else ' '}",
                            Style(bgcolor=self._colours[at][1], color=ink_on(self._colours[at][1]))) for at in row])
         told = "" if self._at is None else " ".join(self._colours[self._at])
-        return [*lines, [(told or "Click a chip, or press down and the arrows.", "quiet")]]
+        return [*lines, [(told or "Click one, or down and the arrows.", "quiet")]]
 
     def get_content_height(self, container: object, viewport: object, width: int) -> int:
         """Its rows, and the name."""

@@ -13,8 +13,9 @@ from companion.knitting.cloth.fabric import Ball, Gauge, Yarn
 from companion.knitting.howfar import TooMuchToWeigh
 from companion.knitting.piece import Piece
 from companion.knitting.reckoning.choices import compared, named
-from companion.knitting.strands.limits import Carry
-from companion.knitting.words.choices import strict_is, technique
+from companion.knitting.strands.limits import Carry, default_reach
+from companion.knitting.words.choices import technique
+from companion.knitting.words.terms import count as count_of
 from companion.knitting.words.terms import how_many, sentence
 from companion.plan import amount
 from companion.plan.colours import NAMED, hex_of
@@ -29,11 +30,10 @@ _USUAL = (
 """Yarns of a harbour town, as long as nobody says otherwise."""
 
 COLOURS: tuple[tuple[str, str], ...] = tuple((name, NAMED[name]) for name in (
-    "white", "linen", "wheat", "tan", "khaki", "goldenrod", "gold", "orange",
-    "coral", "salmon", "tomato", "firebrick", "maroon", "sienna", "saddlebrown", "chocolate",
-    "pink", "palevioletred", "mediumvioletred", "purple", "thistle", "slateblue", "indigo", "navy",
-    "lightskyblue", "steelblue", "royalblue", "teal", "cadetblue", "turquoise", "seagreen", "darkgreen",
-    "palegreen", "yellowgreen", "olive", "darkolivegreen", "silver", "gray", "darkslategray", "black",
+    "white", "linen", "wheat", "tan", "goldenrod", "gold", "orange", "chocolate",
+    "pink", "coral", "tomato", "firebrick", "maroon", "saddlebrown", "palevioletred", "purple",
+    "lightskyblue", "steelblue", "royalblue", "navy", "slateblue", "teal", "cadetblue", "turquoise",
+    "palegreen", "yellowgreen", "seagreen", "darkgreen", "silver", "gray", "darkslategray", "black",
 ))  # fmt: skip
 """Colours to choose from: eight in a row."""
 
@@ -100,14 +100,15 @@ def limits(piece: Piece, *, is_counted: bool) -> Steps[Carry]:
     """How far strands may go. ``is_counted``: each with what it costs, where that can be told."""
     every = named(piece)
     at: int = yield Step(Choice(
-        ("How far may a strand go to its next stitch, before it is cut and a new one joined?",),
+        ("How far may a strand go before it is cut?",),
         tuple(_costs(piece, every, is_counted=is_counted)), every.index(piece.carry),
-    ), about=strict_is(piece))  # fmt: skip
+    ))  # fmt: skip
     return every[at]
 
 
 def _costs(piece: Piece, every: Sequence[Carry], *, is_counted: bool) -> list[str]:
-    names = [sentence(technique(each, piece)) for each in every]
+    strict = f"Strict: at most {count_of(default_reach(piece.gauge))} in the next row"
+    names = [strict if name == "strict" else sentence(name) for name in (technique(each, piece) for each in every)]
     if not is_counted:
         return names
     try:

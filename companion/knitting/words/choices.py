@@ -40,11 +40,6 @@ def what_strict_is(choices: Sequence[Choice], piece: Piece) -> str:
     """What "strict" means, where it is among them; "" where it is not."""
     if not any(technique(choice.limits, piece).startswith("strict") for choice in choices):
         return ""
-    return strict_is(piece)
-
-
-def strict_is(piece: Piece) -> str:
-    """What "strict" means at a piece's gauge."""
     reach, noun = count(default_reach(piece.gauge)), rows_noun(piece.rows)
     once = f"a strand works once in a {noun} and goes on in the very next {noun}"
     return f"Strict: {once}, at most {reach} further along."
