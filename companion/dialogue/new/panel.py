@@ -15,7 +15,7 @@ from companion.knitting.words.terms import Terms, count, sentence
 
 _EDGES = (
     ("All round", True, True, True), ("Below and above", True, True, False), ("At both sides", False, False, True),
-    ("Below", True, False, False), ("Above", False, True, False),
+    ("Below only", True, False, False), ("Above only", False, True, False),
 )  # fmt: skip
 """Where a border may be: below, above, at both sides."""
 
