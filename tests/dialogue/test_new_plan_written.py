@@ -41,8 +41,10 @@ def fits(text: str, rule: Callable[[str], str]) -> bool:
     return True
 
 
-HOSTILE = ["no", "1:30", "~", "- a", "a: b", "#x", "'", '"', "\\n", "{x}", "[x]", "!!int 3", "&a", "*a", "|", "%", "@",
-           "sand # not", "null", "0x1f", "<<", "?", "=", "ä", "船", "\U0001f9f6", "[red]x[/]"]  # fmt: skip
+HOSTILE = [
+    "no", "1:30", "~", "- a", "a: b", "#x", "'", '"', "\\n", "{x}", "[x]", "!!int 3", "&a", "*a", "|", "%", "@",
+    "sand # not", "null", "0x1f", "<<", "?", "=", "ä", "船", "\U0001f9f6", "[red]x[/]",
+]  # fmt: skip
 
 
 @settings(max_examples=60, deadline=None)
