@@ -101,15 +101,15 @@ class Question(Answering[ScreenResultType], ModalScreen[ScreenResultType]):
         return ()
 
     def on_resize(self, event: events.Resize) -> None:
-        """A list has what room is left, and scrolls; what lies below keeps out of the way."""
+        """A list, or what is read, has what room is left, and scrolls; what lies below keeps out of the way."""
         self.call_after_refresh(self._give_room)
 
     def _give_room(self) -> None:
-        for options in self.query(PlainList):
+        for long in (*self.query(PlainList), *self.query(VerticalScroll)):
             box = self.query_one(self.box)
-            others = sum(part.outer_size.height for part in box.children if part is not options)
+            others = sum(part.outer_size.height for part in box.children if part is not long)
             room = self.size.height * MOST_HIGH // 100 - others - FRAME
-            options.styles.max_height = max(LEAST_LISTED, room)
+            long.styles.max_height = max(LEAST_LISTED, room)
         self.call_after_refresh(self._borrow)
 
     def on_unmount(self) -> None:
@@ -162,6 +162,11 @@ class AskWords(Question[str | Before | None]):
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Answered."""
         self.dismiss(event.value)
+
+    def on_input_changed(self, event: Input.Changed) -> None:
+        """What is typed is shown as a chip, too."""
+        if self.chips:
+            self.chips.typed(event.value)
 
     def on_chips_chosen(self, event: Chips.Chosen) -> None:
         """A chip in the place of what stands there: it is there to be answered with."""
@@ -258,9 +263,10 @@ class ReadingScreen(Question[None], inherit_bindings=False):
         self._reading = reading
 
     def compose(self) -> ComposeResult:
-        """The title, the lines, scrolling where they must."""
-        with VerticalScroll(classes="reading"):
+        """The title, the lines, scrolling where they must, and the keys."""
+        with Vertical(classes="reading"):
             yield shown(self._reading.title, "strong")
-            yield shown(self._asked)
+            with VerticalScroll(classes="read"):
+                yield shown(self._asked)
             yield Foot(self.keys)
 

@@ -11,6 +11,7 @@ from textual.binding import Binding, BindingType
 from textual.message import Message
 
 from companion.knitting.cloth.colour import ink_on
+from companion.plan.colours import hex_of
 from companion.screens.lines import Line, Lines
 from companion.screens.rowside import Answering
 
@@ -19,7 +20,8 @@ ACROSS, CELLS = 8, 4
 
 
 class Chips(Lines, can_focus=True):
-    """``colours``: each by its name, with its "#rrggbb". The one that is meant is marked, and named below."""
+    """``colours``: each by its name, with its "#rrggbb". The one that is meant is marked; below stands the colour
+    that is typed, and its name."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("left", "move(-1)", show=False), Binding("right", "move(1)", show=False),
@@ -37,6 +39,7 @@ class Chips(Lines, can_focus=True):
         super().__init__(id="chips")
         self._colours = colours
         self._at: int | None = None
+        self._typed = ""
 
     def draw(self, width: int, height: int) -> list[Line]:
         """The rows of chips, and the name of the one that is meant."""
@@ -45,8 +48,16 @@ class Chips(Lines, can_focus=True):
             row = range(start, min(start + ACROSS, len(self._colours)))
             lines.append([(f"{'▸' if at == self._at else ' '}{'  '}{'◂' if at == self._at else ' '}",
                            Style(bgcolor=self._colours[at][1], color=ink_on(self._colours[at][1]))) for at in row])
-        told = "" if self._at is None else " ".join(self._colours[self._at])
-        return [*lines, [(told or "Click one, or down and the arrows.", "quiet")]]
+        chip: Line = [("    ", Style(bgcolor=self._typed))] if self._typed else []
+        told = f" {self._typed}" if self._at is None else f" {' '.join(self._colours[self._at])}"
+        return [*lines, [*chip, (told, "quiet"), ("  Or click one; down and the arrows.", "quiet")]]
+
+    def typed(self, text: str) -> None:
+        """What stands in the field, which is a colour or none."""
+        self._typed = hex_of(text) or ""
+        if self._at is not None and self._colours[self._at][0] != text:
+            self._at = None
+        self.redraw()
 
     def get_content_height(self, container: object, viewport: object, width: int) -> int:
         """Its rows, and the name."""
