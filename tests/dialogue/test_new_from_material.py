@@ -22,9 +22,12 @@ def test_a_demo_plan_is_copied_with_what_was_answered_otherwise_and_every_commen
     asked.type("Ferry mat")
     asked.choose("I know it")
     asked.type("18x25/10cm")
-    asked.choose("Another colour")
-    asked.type("slateblue")
-    asked.type("120 m 50 g")
+    asked.choose("Another name or colour")
+    for typed in ("spring tide", "slateblue", "120 m 50 g"):
+        asked.type(typed)
+    asked.type("spring tide")
+    assert "is another yarn already" in asked.question
+    asked.type("sailcloth")
     asked.keep(2)
     asked.choose("Waiting up to 2 rows")
     loaded = asked.finish()
@@ -33,9 +36,9 @@ def test_a_demo_plan_is_copied_with_what_was_answered_otherwise_and_every_commen
     assert (piece.title, piece.gauge, piece.carry) == (
         "Ferry mat", Gauge(Fraction(18), Fraction(25), Fraction(10)), Carry(3, 0, 2)
     )  # fmt: skip
-    assert piece.yarns[0][1:] == ("#6a5acd", "t", Ball(Fraction(120), Fraction(50)))
+    assert piece.yarns[0] == ("spring tide", "#6a5acd", "t", Ball(Fraction(120), Fraction(50)))
     mat = next(plan for plan in demo_plans() if plan.stem == "mooring-mat").read_text(encoding="utf-8")
-    assert piece.fabric == load_text(mat, "mat", {}).piece.fabric
+    assert piece.fabric == load_text(mat.replace("tide", "spring tide"), "mat", {}).piece.fabric
     assert [line for line in loaded.text.splitlines() if "#" in line and "yarn" not in line][1:6] == [
         line for line in mat.splitlines() if "#" in line and "yarn" not in line
     ][1:6]
@@ -135,3 +138,30 @@ def test_a_picture_becomes_a_plan(tmp_path: Path) -> None:
     assert loaded.piece.fabric.columns == 20
     assert len(loaded.piece.yarns) == 3
     assert "rowside draft buoy.png --gauge 20x28/10cm --stitches 20 --colours 3 --ground white" in loaded.text
+
+
+@pytest.mark.parametrize("demo", [plan.stem for plan in demo_plans()])
+def test_yarns_of_every_demo_plan_may_be_called_otherwise(tmp_path: Path, demo: str) -> None:
+    asked = Asked(tmp_path)
+    asked.choose("A demo plan")
+    asked.choose(f"{demo}:")
+    asked.until("The yarns:")
+    asked.choose("Another name")
+    (plan,) = [plan for plan in demo_plans() if plan.stem == demo]
+    before = load(plan).piece
+    for yarn in before.yarns:
+        asked.type(f"{yarn.name}, no. 2")
+        asked.keep(2)
+    after = asked.finish().piece
+    assert [(yarn.name, yarn.symbol) for yarn in after.yarns] == [
+        (f"{yarn.name}, no. 2", yarn.symbol) for yarn in before.yarns
+    ]
+    worked = [
+        [run.stitch and (run.columns, run.stitch.yarn, run.stitch.sewn) for run in row.runs]
+        for row in after.fabric.rows
+    ]
+    assert worked == [
+        [run.stitch and (run.columns, f"{run.stitch.yarn}, no. 2", run.stitch.sewn and f"{run.stitch.sewn}, no. 2")
+         for run in row.runs]
+        for row in before.fabric.rows
+    ]

@@ -12,7 +12,7 @@ from companion.knitting.value import Record
 from companion.knitting.words.places import rows_noun
 from companion.knitting.words.terms import count, how_many
 from companion.plan.amount import AmissError
-from companion.plan.edit import name_in_yaml, with_keys, with_value
+from companion.plan.edit import name_in_yaml, with_keys, with_names, with_value
 from companion.plan.read import Loaded, load_text
 
 _NAME = "the new plan"
@@ -41,7 +41,8 @@ def made(text: str, files: Mapping[str, str] | None = None, notes: tuple[str, ..
 
 
 def changed(made_of: Made, title: str, gauge: Gauge, yarns: tuple[Yarn, ...]) -> Made:
-    """The same with another title, another gauge, other colours and balls; all else, and every comment, stays.
+    """The same with another title, another gauge, its yarns in their order with other names, colours and balls; all
+    else, and every comment, stays.
 
     Raises:
         Problems: it cannot be knitted so.
@@ -53,13 +54,17 @@ def changed(made_of: Made, title: str, gauge: Gauge, yarns: tuple[Yarn, ...]) ->
     if gauge != piece.gauge:
         text = with_keys(text, "gauge", gauge_values(gauge))
     new = {
-        yarn.name: yarn_in_yaml(yarn) for yarn, old in zip(yarns, piece.yarns, strict=True)
+        old.name: yarn_in_yaml(yarn) for yarn, old in zip(yarns, piece.yarns, strict=True)
         if (yarn.colour, yarn.ball) != (old.colour, old.ball)
     }  # fmt: skip
     text = with_keys(text, "yarns", new) if new else text
+    names = {old.name: yarn.name for yarn, old in zip(yarns, piece.yarns, strict=True) if yarn.name != old.name}
+    text = with_names(text, names) if names else text
     again = made(text, made_of.files, made_of.notes)
     now = again.loaded.piece
-    if (now.title, now.gauge) != (title, gauge) or [yarn[:2] for yarn in now.yarns] != [yarn[:2] for yarn in yarns]:
+    wanted = [(yarn.name, yarn.colour, yarn.ball) for yarn in yarns]
+    found = [(yarn.name, yarn.colour, yarn.ball) for yarn in now.yarns]
+    if (now.title, now.gauge) != (title, gauge) or found != wanted:
         raise AmissError("cannot be put into this plan.", "Keep what stands there, and change it by hand afterwards.")
     return again
 

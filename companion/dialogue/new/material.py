@@ -3,22 +3,22 @@
 from __future__ import annotations
 
 import shlex
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import suppress
 from functools import partial
 from pathlib import Path
 
-from companion.dialogue.new import asked, picture
+from companion.dialogue.new import answers, asked, picture
 from companion.dialogue.new.made import Made, changed, limited
 from companion.dialogue.new.steps import Step, Steps
 from companion.dialogue.questions import Choice, Words
-from companion.knitting.cloth.fabric import Gauge
+from companion.knitting.cloth.fabric import Gauge, Yarn
 from companion.knitting.words.terms import Terms
 from companion.plan.amount import AmissError
 from companion.plan.demo import TOLD, demo_plans
 from companion.plan.files import plan_text
 from companion.plan.read import load
-from companion.problems import Problem, Problems
+from companion.problems import Problem, Problems, quoted
 
 PICTURES = (".png", ".jpg", ".jpeg", ".gif", ".bmp", ".webp")
 SHEETS = (".xlsx", ".ods", ".csv", ".tsv")
@@ -120,15 +120,23 @@ def _own(found: Made, terms: Terms, *, is_gauge_asked: bool = False) -> Steps[Ma
     gauge = piece.gauge
     if is_gauge_asked:
         gauge = yield from asked.gauge(piece.gauge, is_inches=terms.is_inches)
-    yarns = []
-    ways = ("They stay as they are", "Another colour, or what a ball holds: ask me yarn by yarn")
+    yarns: list[Yarn] = []
+    ways = ("They stay as they are", "Another name or colour, or what a ball holds: ask me yarn by yarn")
     listed = ", ".join(yarn.name for yarn in piece.yarns)
     at: int = yield Step(Choice((f"The yarns: {listed}.",), ways))
     for yarn in piece.yarns:
-        yarns.append((yield from asked.coloured(yarn)) if at else yarn)
+        yarns.append((yield from _other_yarn(yarn, yarns, piece.yarns)) if at else yarn)
     found = changed(found, title, gauge, tuple(yarns))
     limits = yield from asked.limits(found.loaded.piece, is_counted=True)
     return limited(found, limits)
+
+
+def _other_yarn(yarn: Yarn, before: Sequence[Yarn], every: Sequence[Yarn]) -> Steps[Yarn]:
+    """What one of a plan's yarns is to be instead. ``before``: what those before it are."""
+    others = [*(other.name for other in before), *(other.name for other in every[len(before) + 1:])]
+    words = Words(f"What do you call {quoted(yarn.name)}?", yarn.name)
+    name: str = yield Step(words, answers.stripped(answers.new_name(others)))
+    return (yield from asked.coloured(yarn._replace(name=name)))
 
 
 def _told(gauge: Gauge) -> str:
