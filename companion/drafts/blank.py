@@ -24,14 +24,13 @@ MOST_DRAWN = 200_000
 
 
 class Border(Record):
-    """So many rows below and above, so many stitches at the left and at the right edge, in one texture and in the
-    first yarn; 0: there is none."""
+    """So many rows below and above, so many stitches at each side, in one texture and in the first yarn; 0: there is
+    none."""
 
     texture: Texture = STOCKINETTE
     below: int = 0
     above: int = 0
-    left: int = 0
-    right: int = 0
+    beside: int = 0
 
 
 class Panel(Record):
@@ -49,7 +48,7 @@ class Panel(Record):
     def drawn(self) -> tuple[int, int]:
         """Stitches and rows within the border."""
         border = self.border
-        return self.stitches - border.left - border.right, self.rows - border.below - border.above
+        return self.stitches - 2 * border.beside, self.rows - border.below - border.above
 
 
 def panel_text(panel: Panel) -> str:
@@ -61,7 +60,7 @@ def limits_in_yaml(limits: Carry) -> str:
     """Limits as a person writes them: those that are off are left out."""
     others = ((name, getattr(limits, name)) for name in ("behind", "rest") if getattr(limits, name))
     said = [f"reach: {limits.reach}", *(f"{name}: {number}" for name, number in others)]
-    return f"{{{', '.join([*said, *(['share: true'] if limits.share else [])])}}}"
+    return f"{{{', '.join(said)}}}"
 
 
 def _lines(panel: Panel) -> Iterator[str]:
@@ -103,16 +102,10 @@ def _rows(panel: Panel, ground: str) -> Iterator[str]:
     if border.below:
         yield from ("", "  # The border below.", f"  - plain: {{rows: {border.below}, {plain}}}")
     yield ""
-    sides = [(side, count) for side, count in (("left", border.left), ("right", border.right)) if count]
-    if sides:
-        told = " + ".join(str(count) for count in (border.left, wide, border.right) if count)
-        yield f"  # The picture, with an edge beside it: {told} = {panel.stitches} stitches."
-    if border.left == border.right != 0:
-        yield f"  - edges: {{stitches: {border.left}, yarn: {yarn}, stitch: {stitch}}}"
-    elif sides:
-        yield "  - edges:"
-        yield from (f"      {side}: {{stitches: {count}, yarn: {yarn}, stitch: {stitch}}}" for side, count in sides)
-    yield "    chart: |" if sides else "  - chart: |"
+    if beside := border.beside:
+        yield f"  # The picture, with an edge at each side: {beside} + {wide} + {beside} = {panel.stitches} stitches."
+        yield f"  - edges: {{stitches: {beside}, yarn: {yarn}, stitch: {stitch}}}"
+    yield "    chart: |" if beside else "  - chart: |"
     yield from (f"      {ground * wide}" for _ in range(high))
     if border.above:
         yield from ("", "  # The border above.", f"  - plain: {{rows: {border.above}, {plain}}}")

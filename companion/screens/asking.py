@@ -177,7 +177,7 @@ class AskWords(Question[str | Before | None]):
         """Down from the field is into the chips."""
         if self.chips and self.field.has_focus and event.key == "down":
             event.stop()
-            self.chips.focus()
+            self.chips.enter()
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """One more of those that are offered."""

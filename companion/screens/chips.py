@@ -72,10 +72,10 @@ class Chips(Lines, can_focus=True):
         if 0 <= to < len(self._colours):
             self._mean(to)
 
-    def on_focus(self) -> None:
-        """One is meant as soon as arrows move here."""
-        if self._at is None:
-            self._mean(0)
+    def enter(self) -> None:
+        """Arrows move here: the first one is meant, or that which was."""
+        self.focus()
+        self._mean(self._at or 0)
 
     def on_click(self, event: events.Click) -> None:
         """The one under the pointer."""

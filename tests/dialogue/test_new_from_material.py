@@ -28,7 +28,8 @@ def test_a_demo_plan_is_copied_with_what_was_answered_otherwise_and_every_commen
     asked.type("spring tide")
     assert "is another yarn already" in asked.question
     asked.type("sailcloth")
-    asked.keep(2)
+    asked.keep()
+    asked.type("50 g")
     asked.choose("Waiting up to 2 rows")
     loaded = asked.finish()
     piece = loaded.piece
@@ -37,6 +38,7 @@ def test_a_demo_plan_is_copied_with_what_was_answered_otherwise_and_every_commen
         "Ferry mat", Gauge(Fraction(18), Fraction(25), Fraction(10)), Carry(3, 0, 2)
     )  # fmt: skip
     assert piece.yarns[0] == ("spring tide", "#6a5acd", "t", Ball(Fraction(120), Fraction(50)))
+    assert piece.yarns[1][1:] == ("#f4e3c3", "s", Ball(None, Fraction(50)))
     mat = next(plan for plan in demo_plans() if plan.stem == "mooring-mat").read_text(encoding="utf-8")
     assert piece.fabric == load_text(mat.replace("tide", "spring tide"), "mat", {}).piece.fabric
     assert [line for line in loaded.text.splitlines() if "#" in line and "yarn" not in line][1:6] == [
@@ -81,6 +83,8 @@ def test_a_sheet_becomes_a_plan_and_its_empty_cells_are_asked_for(tmp_path: Path
     assert "What its empty cells are" in asked.question
     assert "empty" in asked.question.splitlines()[0]
     asked.type("#a8432f")
+    asked.until("goes to the file")
+    assert "Its chart is lines 1 to 3." in asked.question
     loaded = asked.finish()
     assert [yarn.name for yarn in loaded.piece.yarns][:2] == ["sand", "brick"]
     assert loaded.warnings == ()

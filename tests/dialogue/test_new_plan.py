@@ -9,10 +9,13 @@ from pathlib import Path
 import pytest
 
 from companion.dialogue.knitter import Knitter
+from companion.dialogue.new.asked import MOST_YARNS
 from companion.dialogue.new.piece import new_plan
-from companion.dialogue.questions import Choice, Reading, Words
+from companion.dialogue.new.steps import Step, Steps, in_turn
+from companion.dialogue.questions import Choice, Reading, Words, YesNo
 from companion.knitting.cloth.fabric import Ball, Gauge, Texture, Yarn
 from companion.knitting.strands.limits import Carry
+from companion.plan.amount import AmissError
 from companion.settings import Settings
 from tests.dialogue.keyboard import Keyboard
 from tests.dialogue.plan_asked import Asked, blank
@@ -160,6 +163,35 @@ def test_what_is_no_answer_is_told_and_the_question_stays(
     assert os.listdir(tmp_path) == []
 
 
+def test_a_panel_too_small_for_a_border_has_none(tmp_path: Path) -> None:
+    asked = blank(tmp_path)
+    asked.until("How wide, with")
+    asked.type("2")
+    asked.type("9")
+    loaded = asked.finish()
+    assert (loaded.piece.fabric.columns, len(loaded.piece.fabric.rows), loaded.warnings) == (2, 9, ())
+
+
+def test_of_a_wide_panel_no_more_rows_are_drawn_than_anybody_paints(tmp_path: Path) -> None:
+    asked = blank(tmp_path)
+    asked.until("How wide, with")
+    asked.type("4000")
+    asked.type("51")
+    assert asked.question.startswith("It must be 4 to 50, and comes to 51.")  # 200,000 stitches
+
+
+def test_after_so_many_yarns_no_other_is_asked_for(tmp_path: Path) -> None:
+    asked = blank(tmp_path)
+    asked.until("Yarn 1")
+    for _ in range(MOST_YARNS - 1):
+        asked.keep(3)
+        asked.choose("One more")
+    asked.keep(3)
+    assert "A border" in asked.question
+    yarns = asked.finish().piece.yarns
+    assert len({yarn.symbol for yarn in yarns}) == len({yarn.name for yarn in yarns}) == MOST_YARNS
+
+
 # Back, and away
 
 
@@ -214,6 +246,26 @@ def test_nothing_is_written_when_it_is_left_at_any_question(tmp_path: Path) -> N
         assert os.listdir(tmp_path) == []
         kept += 1
     assert kept > 20
+
+
+def test_what_goes_wrong_after_an_answer_asks_for_that_answer_again() -> None:
+    """Nothing between two steps is known to go wrong but what no answer shows: here it is made to."""
+
+    def counted() -> Steps[str]:
+        first = yield Step(Words("How many?", "1"))
+        second = yield Step(Words("How many more?", "2"))
+        if second == "2":
+            raise AmissError("is one too many.", "Take one less.")
+        return f"{first} and {second}"
+
+    asking = in_turn(counted, YesNo(("Leave?",), "yes", "no"))
+    assert next(asking) == Words("How many?", "1")
+    assert asking.send("3") == Words("How many more?", "2", goes_back=True)
+    told = "It is one too many. Take one less.\nHow many more?"
+    assert asking.send("2") == Words(told, "2", goes_back=True)
+    with pytest.raises(StopIteration) as done:
+        asking.send("1")
+    assert done.value.value == "3 and 1"
 
 
 def test_who_does_not_want_to_leave_is_at_the_same_question(tmp_path: Path) -> None:

@@ -77,7 +77,7 @@ def test_the_new_plan_stands_first_in_the_basket_and_can_be_knitted_at_once(tmp_
         yield BasketList(knitter, shelf, folder, demo_plans())
 
     keyboard = Keyboard(knitter, basket())
-    keyboard.press("N")
+    keyboard.press("end", "N")
     while not (isinstance(keyboard.top.request, Choice) and "is written" in keyboard.top.request.text[0]):
         keyboard.press("enter")
     assert keyboard.top.request.lines == ("Knit it", "Back to the work basket")

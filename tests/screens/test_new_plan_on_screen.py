@@ -16,7 +16,7 @@ from textual.widgets import OptionList
 from companion.dialogue.basket import new_here
 from companion.plan.read import load
 from companion.screens.asking import AskWords, Choose, PlainInput, ReadingScreen
-from companion.screens.chips import CELLS, Chips
+from companion.screens.chips import ACROSS, CELLS, Chips
 from companion.screens.knitting import KnittingScreen
 from companion.screens.lists import BasketScreen
 
@@ -109,6 +109,8 @@ async def test_the_arrows_go_from_the_field_to_the_chips_and_back(tmp_path: Path
         await keep(at, "The colour of")
         chips, field = at.app.screen.query_one(Chips), at.app.screen.query_one(PlainInput)
         assert "#d9c9a5 Or click one; down and the arrows." in at.text
+        await again(at, chips, CELLS * ACROSS, 1)  # beside them
+        assert field.value == "#d9c9a5"
         await at.press("down", "left", "up")
         assert field.has_focus
         await at.press(*["down"] * 6, *["left"] * 2)

@@ -81,4 +81,4 @@ def _border(gauge: Gauge, stitches: int, rows: int, terms: Terms) -> Steps[Borde
         extent = answers.extent(gauge.stitch_cm, 1, room_across)
         words = Words("How wide at each side: stitches, or a length:", str(min(_WIDE, room_across)))
         wide = yield Step(words, answers.stripped(extent))
-    return Border(texture, high * is_below, high * is_above, wide, wide)
+    return Border(texture, high * is_below, high * is_above, wide)
