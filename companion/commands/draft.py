@@ -15,7 +15,7 @@ from companion.commands import draft_questions, draft_rows, draft_sheet, new_fil
 from companion.commands.common import DONE, STANDARD_INPUT, report
 from companion.commands.given import loaded_plan, planned_for
 from companion.commands.group import example
-from companion.dialogue.new.picture import EXTRA
+from companion.dialogue.new.picture_questions import EXTRA
 from companion.knitting.howfar import HowFar, part_of
 from companion.pages import printing
 from companion.pages.waiting import waiting

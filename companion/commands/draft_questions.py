@@ -11,7 +11,7 @@ from typing import Any
 import click
 
 from companion.commands import new_files
-from companion.dialogue.new.picture import PRICE, WIDE, YARNS, Question
+from companion.dialogue.new.picture_questions import PRICE, WIDE, YARNS, Question
 from companion.plan.amount import AmissError
 from companion.problems import plain
 

@@ -67,6 +67,9 @@ class Answering:
         self.talk.ask(asked.text, f"Likely: {likely}." if likely else "", f"{stands} {before}".strip())
         while True:
             text = self._taken(asked)
+            if text == MORE and self.talk.has_more:
+                self.talk.read_on()
+                continue
             if asked.goes_back and self._is_going_back(text):
                 return BEFORE
             if self._is_leaving(text):

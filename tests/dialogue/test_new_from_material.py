@@ -117,6 +117,8 @@ def test_rows_that_cannot_be_read_are_told_where_they_are_chosen(tmp_path: Path)
     asked.choose("Another one")
     asked.type("no.txt")
     assert 'There is no file "no.txt" there.' in asked.question
+    asked.type("~nobody-of-this-name/no.txt")
+    assert 'There is no file "no.txt" there.' in asked.question
     asked.type("no.png")
     assert asked.question.startswith("It must be a file that ends in .txt.")
 

@@ -68,6 +68,17 @@ def test_the_colours_that_are_shown_as_chips_are_named(tmp_path: Path, monkeypat
     assert told[1].startswith("Likely: white, linen, wheat, tan, ")
 
 
+def test_more_of_what_is_to_be_written_is_read_out_before_its_file_is_named(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    at = asked(tmp_path, *KEPT[:22], "more", "more", "more", "more", "more")
+    assert 'There is more: "more" reads on.' in at.said[22]
+    assert at.said[22][-2] == "The plan goes to the file:"
+    assert at.said[25][-1].strip() == "- plain: {rows: 6, stitches: 40, yarn: sand, stitch: garter}"
+    assert at.said[26] == ["It must end in .yaml or .yml, and is \"more\".", *at.said[22][-3:-1], at.said[26][-1]]
+
+
 def test_the_answer_that_stands_in_a_choice_is_that_of_enter(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(tmp_path)
     at = asked(tmp_path, *KEPT)
@@ -98,10 +109,11 @@ def test_the_command_asks_by_lines_on_pipes_and_needs_a_terminal_for_a_screen(
     assert "with --plain they are asked line by line" in ran.err
     monkeypatch.chdir(tmp_path)
     monkeypatch.setenv("ROWSIDE_HOME", str(tmp_path / "home"))
-    typed = "".join(f"{line}\n" for line in [*KEPT[:20], "", "quay.yaml", "2", "q"])
+    typed = "".join(f"{line}\n" for line in [*KEPT[:22], "quay.yaml", "2", "q"])
     monkeypatch.setattr("sys.stdin", io.StringIO(typed))
     assert main(["new", "pier.yaml", "--plain"]) == 0
     assert 'Enter keeps "pier.yaml"' in capsys.readouterr().out
+    assert load(tmp_path / "quay.yaml").piece.title == "Quay panel"
 
 
 @pytest.mark.parametrize(("file", "told"), [

@@ -98,13 +98,18 @@ def rib(typed: str) -> tuple[int, int]:
     return int(found[1]), int(found[2])
 
 
+def path_in(folder: Path, typed: str) -> Path:
+    """The file that is named, in this folder where nothing else is said; "~" is the home folder."""
+    return folder / os.path.expanduser(typed)
+
+
 def new_file(folder: Path) -> Callable[[str], Path]:
     """The file of a plan that is not there yet."""
 
     def meant(typed: str) -> Path:
         if not typed.lower().endswith((".yaml", ".yml")):
             raise AmissError(f"must end in .yaml or .yml, {amount.is_(typed)}.")
-        path = folder / typed
+        path = path_in(folder, typed)
         if os.path.lexists(path):
             raise AmissError(f"must be a new file: {quoted(typed)} is there already.")
         return path

@@ -86,24 +86,15 @@ def _file(folder: Path, what: str, suffixes: tuple[str, ...], check: Callable[[P
     words = Words(f"The file of the {what} ({', '.join(suffixes)}):")
 
     def named(typed: str) -> Path:
-        path = folder / Path(typed.strip()).expanduser()
+        path = answers.path_in(folder, typed.strip())
         if not typed.strip() or path.suffix.lower() not in suffixes:
             raise AmissError(f"must be a file that ends in {', '.join(suffixes)}.")
-        plan_bytes(path)
+        if not path.is_file():
+            raise Problems([Problem(f"There is no file {quoted(path.name)} there.", str(path))])
         return sound(path)
 
     path: Path = yield Step(words, named)
     return path
-
-
-def plan_bytes(path: Path) -> None:
-    """Whether the file is there.
-
-    Raises:
-        Problems: it is not.
-    """
-    if not path.is_file():
-        raise Problems([Problem(f'There is no file "{path.name}" there.', str(path))])
 
 
 def _in_folder(folder: Path) -> Iterator[Path]:
