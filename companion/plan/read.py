@@ -256,7 +256,7 @@ class _Reading:
             self._tell(spot(root, ("title",)).place, '"title" has curly quotes, which are part of it.',
                        slip_in(title), is_warning=True)
         rows = _part(data, "rows", None)
-        if not rows or not isinstance(rows, list) or reader.is_unsure:
+        if not rows or not isinstance(rows, list) or reader.is_unsure or _is_to_be_painted(reader):
             return
         has_symbols = isinstance(root, Keys) and "symbols" in root.entries
         used = {yarn for path, yarn in _yarns_named(data) if path[0] in ("rows", "cast_on")}
@@ -272,6 +272,16 @@ class _Reading:
             if name not in used | sewn:
                 at = spot(root, ("yarns", name)).key_place
                 self._tell(at, f"The yarn {quoted(name)} is not used.", is_warning=True)
+
+
+_GROUND = 4
+"""So many rows all in one symbol are a ground, and no slip."""
+
+
+def _is_to_be_painted(reader: SectionReader) -> bool:
+    """All that is drawn is one ground, some rows high: its other yarns are there for what will be painted on it."""
+    highest = max((len(lines.texts) for lines in reader.lines_of.values()), default=0)
+    return len(reader.charts.used) == 1 and highest >= _GROUND
 
 
 def _undivided(data: object) -> object:
