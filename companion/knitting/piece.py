@@ -91,8 +91,8 @@ class Piece(Value, has_defaults=True):
         return replace(self, is_mirrored=True, fabric=bound_off_at_starts(self.fabric, is_mirrored=True))
 
     def renamed(self, names: Mapping[str, str]) -> Piece:
-        """The piece with its yarns called as ``names`` says, those in it; no two of them may be called alike. What the
-        plan says of them it says by these names, wherever one stands as a word."""
+        """The piece with its yarns called as ``names`` says, those in it; no two of them may be called alike. What
+        the plan says of them it says by these names, wherever one stands as a word."""
         if not names:
             return self
         rows = {
