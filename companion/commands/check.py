@@ -32,11 +32,11 @@ def check(plans: Sequence[str], is_json: bool, **asked: Any) -> int:
     checked: list[tuple[str, Sequence[Problem]]] = []
     for plan in plans:
         with waiting(plain(f"Checking {plan}")) as done:
-            line, problems = _checked(plan, asked, done)
+            lines, problems = _checked(plan, asked, done)
         checked.append((plan, problems))
         if not is_json:
             report(problems)
-            printing.say([line])
+            printing.say(lines)
     if is_json:
         from companion.pages import as_json
 
@@ -44,24 +44,27 @@ def check(plans: Sequence[str], is_json: bool, **asked: Any) -> int:
     return WRONG if any(not p.is_warning for _, problems in checked for p in problems) else DONE
 
 
-def _checked(word: str, asked: Mapping[str, Any], done: HowFar) -> tuple[str, Sequence[Problem]]:
-    """One plan's line, and everything that is to be said about it."""
+def _checked(word: str, asked: Mapping[str, Any], done: HowFar) -> tuple[Sequence[str], Sequence[Problem]]:
+    """One plan's line, and below it those that shape it; and everything that is to be said about it."""
+    from companion.knitting.words.shape import line_shaped
     from companion.pages import tables
 
     try:
         if word != STANDARD_INPUT and (path := path_of(word)).name == settings.FILE:
-            return _checked_settings(word, path)
+            line, found = _checked_settings(word, path)
+            return [line], found
         loaded = read_plan(word)
         piece = as_asked(loaded.piece, asked, options.settings())
         strands = planned_for(piece, part_of(done, 0, 0.5 if piece.small_areas else 1)).strands
-    except Problems as found:
-        return plain(f"{word}: {count_of(found.problems)}."), found.problems
+    except Problems as amiss:
+        return [plain(f"{word}: {count_of(amiss.problems)}.")], amiss.problems
     except TooMuchToWeigh as much:
         problem = Problem(str(much), word)
-        return plain(f"{word}: {count_of([problem])}."), [*loaded.warnings, problem]
+        return [plain(f"{word}: {count_of([problem])}.")], [*loaded.warnings, problem]
     verdict = count_of(loaded.warnings) or "nothing to mend"
     verdict += _small_areas(piece, part_of(done, 0.5, 1))
-    return plain(f"{word}: {tables.summary(piece, strands)}; {verdict}."), loaded.warnings
+    shapes = [plain(f"{word}:{one.line}  {line_shaped(one.text, one.rows, one.stitches)}") for one in loaded.shapes]
+    return [plain(f"{word}: {tables.summary(piece, strands)}; {verdict}."), *shapes], loaded.warnings
 
 
 def _checked_settings(word: str, path: Path) -> tuple[str, Sequence[Problem]]:

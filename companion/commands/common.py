@@ -102,14 +102,14 @@ def report(problems: Iterable[Problem]) -> None:
         printing.tell(show(problem, room))
 
 
-def need_terminal(said: str = "The rows can only be shown in a terminal; rowside rows prints them as text.") -> None:
-    """Say so where there is no terminal to show something on, instead of filling a file with its control sequences.
+def need_terminal(why: str = "The rows can only be shown in a terminal; rowside rows prints them as text.") -> None:
+    """Say so where there is no terminal to show rows on, instead of filling a file with its control sequences.
 
     Raises:
         OSError: input, output or messages go elsewhere.
     """
     if not all(stream and stream.isatty() for stream in (sys.stdin, sys.stdout, sys.stderr)):
-        raise OSError(said)
+        raise OSError(why)
 
 
 def is_by_lines() -> bool:

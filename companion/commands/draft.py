@@ -15,6 +15,7 @@ from companion.commands import draft_questions, draft_rows, draft_sheet, new_fil
 from companion.commands.common import DONE, STANDARD_INPUT, report
 from companion.commands.given import loaded_plan, planned_for
 from companion.commands.group import example
+from companion.dialogue.new.picture_questions import EXTRA
 from companion.knitting.howfar import HowFar, part_of
 from companion.pages import printing
 from companion.pages.waiting import waiting
@@ -26,8 +27,6 @@ if TYPE_CHECKING:
     from companion.drafts.request import Request
     from companion.knitting.cloth.fabric import Gauge
     from companion.plan.loaded import Loaded
-
-_EXTRA = 'To draft from pictures install numpy and Pillow: pip install "rowside[draft]"'
 
 _COUNT, _COLOURS, _PRICE = (options.whole_number(*ends) for ends in ((1, 4_000), (1, 12), (0, 10_000)))
 
@@ -92,7 +91,7 @@ def draft(
         import numpy  # noqa: F401
         import PIL  # noqa: F401
     except ImportError:
-        raise Problems([Problem(_EXTRA)]) from None
+        raise Problems([Problem(EXTRA)]) from None
     from companion.drafts.request import Asked, Request
 
     if not (is_choosing or is_shown or output or any(asked.values())):
@@ -158,21 +157,19 @@ def gauge_of(word: str) -> Gauge:
     Raises:
         Problems: it is neither.
     """
-    from companion.knitting.cloth.fabric import Gauge
-    from companion.plan.amount import AmissError, amount, length_cm
+    from companion.plan import amount
 
     mend = "Write stitches x rows over a length: 20x28/10cm"
-    match = re.fullmatch(r"([\d.]+)\s*x\s*([\d.]+)(?:\s*/\s*(.+))?", word)
-    if match is None and re.match(r"\d", word) and not os.path.lexists(word):
-        raise Problems([Problem(f"The gauge {quoted(word)} is not understood.", mend=mend)])
-    if match is None:
-        return loaded_plan(word).piece.gauge
     try:
-        gauge = Gauge(amount(match[1]), amount(match[2]), length_cm(match[3] or "10 cm"))
-    except AmissError as amiss:
+        gauge = amount.gauge(word)
+    except amount.AmissError as amiss:
         what = f"The gauge {quoted(word)} is not understood: each number {amiss.what}"
         raise Problems([Problem(what, mend=mend)]) from None
-    if not match[3]:
+    if gauge is None and re.match(r"\d", word) and not os.path.lexists(word):
+        raise Problems([Problem(f"The gauge {quoted(word)} is not understood.", mend=mend)])
+    if gauge is None:
+        return loaded_plan(word).piece.gauge
+    if "/" not in word:
         printing.tell(plain(f"The gauge {word} is taken over 10 cm; {word}/4in would be over 4 inches."))
     return gauge
 

@@ -10,7 +10,9 @@ from typing import Any
 
 import click
 
-from companion.commands import new_files, options
+from companion.commands import new_files
+from companion.dialogue.new.picture_questions import PRICE, WIDE, YARNS, Question
+from companion.plan.amount import AmissError
 from companion.problems import plain
 
 GAUGE = ("Gauge, stitches x rows over a length", "20x28/10cm", "--gauge, such as 20x28/10cm")
@@ -21,13 +23,12 @@ def all_of(picture: Path, asked: dict[str, Any]) -> str | None:
     yarns, at what price, and where the plan goes, which is what is returned; nothing where there is nobody to ask."""
     if not _is_somebody_there():
         return None
-    wide = _answered("How wide: a length, or so many stitches", "40cm", _number_or_word(1, 4_000))
+    wide = _asked(WIDE)
     asked["stitches" if isinstance(wide, int) else "width"] = wide
     asked["gauge"] = _answered(*GAUGE[:2])
-    yarns = _answered("How many colours, 1 to 12; or the file of the yarns at hand", "6", _number_or_word(1, 12))
+    yarns = _asked(YARNS)
     asked["colours" if isinstance(yarns, int) else "yarns"] = yarns
-    price = "What sparing a strand is worth: 0 keeps every speck, 160 hardly any"
-    asked["price"] = _answered(price, "40", options.whole_number(0, 10_000))
+    asked["price"] = _asked(PRICE)
     return str(_answered("The plan goes to the file", f"{picture.stem}.yaml", _new_file))
 
 
@@ -62,14 +63,16 @@ def _answered(what: str, usual: str, meant: Callable[[str], Any] = str.strip) ->
     return click.prompt(what, default=usual, err=True, value_proc=meant)
 
 
-def _number_or_word(least: int, most: int) -> Callable[[str], int | str]:
-    number = options.whole_number(least, most)
+def _asked(question: Question) -> Any:
+    """The answer to one of the questions that are asked of pictures wherever they are drafted."""
 
-    def meant(typed: str) -> int | str:
-        word = typed.strip()
-        return number(word) if word.isdecimal() else word
+    def meant(typed: str) -> Any:
+        try:
+            return question.meant(typed)
+        except AmissError as amiss:
+            raise click.UsageError(f"It {amiss.what}") from None
 
-    return meant
+    return _answered(question.text, question.usual, meant)
 
 
 def _new_file(typed: str) -> str:

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
-from companion.problems import plain, quoted
+from companion.problems import plain
 
 if TYPE_CHECKING:
     from companion.knitting.strands.limits import Carry
@@ -21,12 +21,13 @@ if TYPE_CHECKING:
 
 def whole_number(least: int, most: int | None = None) -> Callable[[str], int]:
     """Takes a whole number from ``least`` to ``most``; of another it says which are taken."""
-    upto = "on" if most is None else f"to {most:,}"
-
     def number(typed: str) -> int:
-        if not re.fullmatch(r"-?[0-9]{1,9}", typed) or not least <= int(typed) <= (most or int(typed)):
-            raise click.BadParameter(f"It takes a whole number from {least} {upto}, not {quoted(typed)}.")
-        return int(typed)
+        from companion.plan.amount import AmissError, whole
+
+        try:
+            return whole(least, most)(typed)
+        except AmissError as amiss:
+            raise click.BadParameter(f"It {amiss.what}") from None
 
     return number
 

@@ -27,6 +27,7 @@ from companion.progress.trouble import Trouble
 if TYPE_CHECKING:
     from companion.progress.pace import Forecast
 
+_NEWEST = "Just written"
 ON_THE_NEEDLES, NOT_BEGUN = "On the needles", words.OPENED.rstrip(":")
 
 _COLUMNS = (
@@ -70,6 +71,7 @@ class BasketList(Listing):
         self._items: list[Item] = []
         self._looked: dict[Card, _Looked] = {}
         self._amiss: dict[Path, tuple[str, int]] = {}
+        self.newest: Path | None = None
 
     def take_up_settings(self) -> None:
         """Nothing of it stands here."""
@@ -86,7 +88,11 @@ class BasketList(Listing):
         for heading, found in ((ON_THE_NEEDLES, [card for card in cards if card not in opened]), (NOT_BEGUN, opened)):
             if found:
                 items += [Item(heading), *(Item(card.name, card) for card in found)]
-        for heading, plans in (("Plans in this folder", plans_in(self._folder)), ("Demo plans", self._demos)):
+        newest = [plan for plan in (self.newest,) if plan and not any(Path(card.plan_path) == plan for card in cards)]
+        if newest:
+            items = [Item(_NEWEST), *(Item(plan.stem, plan=plan) for plan in newest), *items]
+        here = tuple(plan for plan in plans_in(self._folder) if plan not in newest)
+        for heading, plans in (("Plans in this folder", here), ("Demo plans", self._demos)):
             if plans:
                 items += [Item(heading), *(Item(plan.stem, plan=plan) for plan in plans)]
         self._items = items
@@ -169,6 +175,19 @@ class BasketList(Listing):
     def new_piece(self) -> Asking[None] | None:
         """A new piece of the plan that is meant, even where one is on the needles."""
         return None if self.meant is None else self._begin_new(self._items[self.meant])
+
+    def make(self) -> Asking[None]:
+        """A plan of her own, by questions; it stands first, and what comes next is offered."""
+        from companion.dialogue.new.piece import new_plan, what_next
+
+        plan = yield from new_plan(self.knitter, self._folder)
+        if plan is not None:
+            self.show_newest(plan)
+            yield from what_next(self.knitter, self._shelf, plan)
+
+    def show_newest(self, plan: Path) -> None:
+        """A plan that was written just now stands first, and is the one that is meant."""
+        self.newest, self.go_to = plan, 1
 
     def _begin_new(self, item: Item) -> Asking[None]:
         plan = Path(item.card.plan_path) if item.card else item.plan
@@ -269,6 +288,18 @@ class BasketList(Listing):
         except (Refused, Trouble) as error:
             said = str(error)
         yield Reading("Trouble", [said])
+
+
+def new_here(knitter: Knitter, shelf: Shelf, file: str = "") -> Asking[None]:
+    """A plan by questions, what is done with it, and then the basket. ``file``: the name that stands there for it."""
+    from companion.dialogue.new.piece import new_plan, what_next
+
+    plan = yield from new_plan(knitter, Path.cwd(), file)
+    if plan is not None:
+        yield from what_next(knitter, shelf, plan)
+        basket = BasketList(knitter, shelf, Path.cwd(), demo_plans())
+        basket.show_newest(plan)
+        yield basket
 
 
 def basket_here(knitter: Knitter, shelf: Shelf) -> Asking[None]:

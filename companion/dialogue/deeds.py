@@ -116,6 +116,8 @@ DEEDS: tuple[Deed, ...] = (
          elsewhere.sort, "other order", where=("ends", "sewing", "strands", "techniques")),
     Deed("new", ("n",), "New piece", "A new piece of the plan under the highlight.",
          elsewhere.new_piece, "new piece", where=("basket",)),
+    Deed("make", ("N",), "New plan", "A plan of your own: blank, or from a demo, a picture, a sheet, written rows.",
+         elsewhere.make, "new plan", where=("basket",)),
     Deed("look", ("c",), "Look", "The chart of the plan or piece under the highlight; nothing is begun.",
          elsewhere.look, "look", where=("basket",)),
     Deed("draw", ("d",), "Draw", "The plan under the highlight on the drawing board, to be painted stitch by stitch.",
@@ -161,6 +163,8 @@ DEEDS: tuple[Deed, ...] = (
          elsewhere.marked, "that is all", where=("marking",)),
     Deed("answer", ("enter",), "Answer", "What stands there is the answer.",
          elsewhere.answer, "answer", where=("question",)),
+    Deed("before", ("f2",), "The question before", "Of several questions the one before; its answer is kept.",
+         elsewhere.before, "the question before", where=("question",)),
     Deed("leave_it", ("escape",), "Leave it", "No answer: all stays as it is.",
          working.leave, "leave it", where=("marking", "question", "finding")),
     Deed("yes", ("y",), "Yes", "Do it.", elsewhere.saying(True), "yes", where=("yes or no",)),
@@ -174,7 +178,9 @@ DEEDS: tuple[Deed, ...] = (
 USUAL = {deed.name: UsualKeys(deed.title, deed.keys, deed.where) for deed in DEEDS}
 """What each is called, its usual keys, and where they do it."""
 
-_KEY_WORDS = {"comma": ",", "pagedown": "page down", "pageup": "page up", "question_mark": "?", "f1": "F1"}
+_KEY_WORDS = {
+    "comma": ",", "pagedown": "page down", "pageup": "page up", "question_mark": "?", "f1": "F1", "f2": "F2",
+}  # fmt: skip
 
 
 def with_keys(keys: Mapping[str, Sequence[str]]) -> tuple[tuple[Deed, ...], tuple[str, ...]]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from companion.dialogue.questions import Asking, Find, Leave, Page, Submit, show
+from companion.dialogue.questions import BEFORE, Asking, Choice, Find, Leave, Page, Submit, Words, show
 from companion.dialogue.saying import SAYINGS
 
 if TYPE_CHECKING:
@@ -72,6 +72,11 @@ def new_piece(basket: BasketList) -> Asking[None] | None:
     return basket.new_piece()
 
 
+def make(basket: BasketList) -> Asking[None]:
+    """A plan of her own, by questions."""
+    return basket.make()
+
+
 def look(basket: BasketList) -> Asking[None] | None:
     """The chart of what is meant."""
     return basket.look()
@@ -130,6 +135,11 @@ def marked(marking: Marking) -> Asking[None]:
 def answer(_: object) -> Asking[None]:
     """What stands there."""
     return show(Submit())
+
+
+def before(here: object) -> Asking[None] | None:
+    """The question before, where there is one."""
+    return show(Leave(BEFORE)) if isinstance(here, Words | Choice) and here.goes_back else None
 
 
 def saying(said: bool) -> Callable[[object], Asking[None]]:

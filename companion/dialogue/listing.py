@@ -23,7 +23,8 @@ def ticking(sitting: Sitting, done: str) -> Mapping[str, str]:
 
 
 class Listing:
-    """``at`` is the line that is meant, as the front end has it (None: there is none). ``said`` is why something
+    """``at`` is the line that is meant, as the front end has it (None: there is none); ``go_to``: the one that it is
+    to have from now on. ``said`` is why something
     could not be done, until the next thing is done; ``trouble`` is to be read before anything else.
 
     ``where`` its deeds are in the table; ``verbs``: what some of them are called here.
@@ -36,6 +37,7 @@ class Listing:
         self.title = self.said = self.trouble = ""
         self.table = Table()
         self.at: int | None = None
+        self.go_to: int | None = None
         self._sorted_by: int | None = None
         self._order: list[int] = []
 

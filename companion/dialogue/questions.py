@@ -25,7 +25,8 @@ class Words(Record):
     """One line of words, answered with it, or with None where it is left. ``answer`` stands there already;
     ``is_number``: digits alone; ``is_row``: a row, before its number perhaps its part; ``offered``: words that are
     likely, each with what it means, put one after the other with ``joined_by`` between them; None: one takes the
-    place of what stands there."""
+    place of what stands there; ``colours``: colours by name, each with its "#rrggbb", shown as chips, one of which may
+    take that place. ``goes_back``: there is a question before."""
 
     text: str
     answer: str = ""
@@ -33,6 +34,8 @@ class Words(Record):
     is_row: bool = False
     offered: tuple[tuple[str, str], ...] = ()
     joined_by: str | None = ", "
+    colours: tuple[tuple[str, str], ...] = ()
+    goes_back: bool = False
 
 
 class PressKey(Record):
@@ -51,10 +54,13 @@ class YesNo(Record):
 
 
 class Choice(Record):
-    """Which of some lines is meant, answered with its index, or with None where it is left."""
+    """Which of some lines is meant, answered with its index, or with None where it is left. ``at``: the line that is
+    meant before another is; ``goes_back``: there is a question before."""
 
     text: tuple[str, ...]
     lines: tuple[str, ...]
+    at: int = 0
+    goes_back: bool = False
 
 
 class Reading(Record):
@@ -68,6 +74,13 @@ class Leave(Record):
     """What is shown now is left, a question or a marking with this answer."""
 
     answer: object = None
+
+
+class Before:
+    """In place of an answer: the question before is to be asked again."""
+
+
+BEFORE = Before()
 
 
 class Submit(Record):

@@ -36,20 +36,19 @@ def heading(
     """The lines of a plan above its sections. ``notes`` are sentences of its first comment; ``more``: keys besides
     those that every plan has."""
     lines = [f"# {line}" for note in notes for line in textwrap.wrap(plain(note), _WIDE, break_on_hyphens=False)]
-    over = _decimal(gauge.over_cm)
     return [
         *lines,
         "",
         "plan: 1",
         f"title: {name_in_yaml(_title(title))}",
         "",
-        f"gauge: {{stitches: {_decimal(gauge.stitches)}, rows: {_decimal(gauge.rows)}, over: {over} cm}}",
+        f"gauge: {gauge_in_yaml(gauge)}",
         "",
         "yarns:",
-        *(f'  {name_in_yaml(yarn.name)}: {{colour: "{yarn.colour}"{_ball(yarn)}}}' for yarn in yarns),
+        *(f"  {name_in_yaml(yarn.name)}: {yarn_in_yaml(yarn)}" for yarn in yarns),
         "",
         *(["symbols:"] if symbols else []),
-        *(f"  {_symbol(symbol)}: {_stitch(stitch)}" for symbol, stitch in symbols.items()),
+        *(f"  {symbol_in_yaml(symbol)}: {_stitch(stitch)}" for symbol, stitch in symbols.items()),
         *([""] if symbols else []),
         f"carry: {{reach: {reach}}}",
         *more,
@@ -58,14 +57,26 @@ def heading(
     ]
 
 
-def _ball(yarn: Yarn) -> str:
-    """How it is sold, if that is known."""
+def gauge_in_yaml(gauge: Gauge) -> str:
+    """A gauge as a plan has it, but for those of other stitches."""
+    return f"{{{', '.join(f'{key}: {value}' for key, value in gauge_values(gauge).items())}}}"
+
+
+def gauge_values(gauge: Gauge) -> dict[str, str]:
+    """Its keys, each with its value as it is written."""
+    over = f"{_decimal(gauge.over_cm)} cm"
+    return {"stitches": _decimal(gauge.stitches), "rows": _decimal(gauge.rows), "over": over}
+
+
+def yarn_in_yaml(yarn: Yarn) -> str:
+    """What a plan says of a yarn after its name: its colour, and how it is sold, if that is known."""
     sold = {"metres": yarn.ball.metres, "grams": yarn.ball.grams}
     told = ", ".join(f"{unit}: {_decimal(amount)}" for unit, amount in sold.items() if amount is not None)
-    return f", ball: {{{told}}}" if told else ""
+    ball = f", ball: {{{told}}}" if told else ""
+    return f'{{colour: "{yarn.colour}"{ball}}}'
 
 
-def _symbol(symbol: str) -> str:
+def symbol_in_yaml(symbol: str) -> str:
     """A symbol as a key; in quotes where YAML would take it for something else."""
     return symbol if symbol.isalnum() and symbol.isascii() else json.dumps(symbol, ensure_ascii=False)
 

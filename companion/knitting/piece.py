@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import field, replace
 from fractions import Fraction
@@ -90,7 +91,8 @@ class Piece(Value, has_defaults=True):
         return replace(self, is_mirrored=True, fabric=bound_off_at_starts(self.fabric, is_mirrored=True))
 
     def renamed(self, names: Mapping[str, str]) -> Piece:
-        """The piece with its yarns called as ``names`` says, those in it; no two of them may be called alike."""
+        """The piece with its yarns called as ``names`` says, those in it; no two of them may be called alike. What
+        the plan says of them it says by these names, wherever one stands as a word."""
         if not names:
             return self
         rows = {
@@ -100,7 +102,8 @@ class Piece(Value, has_defaults=True):
         yarns = tuple(yarn._replace(name=names.get(yarn.name, yarn.name)) for yarn in self.yarns)
         fabric = replace(self.fabric, rows=tuple(rows[id(row)] for row in self.fabric.rows))
         cast_on = self.cast_on._replace(yarn=names.get(self.cast_on.yarn, self.cast_on.yarn))
-        return replace(self, yarns=yarns, fabric=fabric, cast_on=cast_on)
+        said = {level: _renamed_in(text, names) for level, text in self.said.items()}
+        return replace(self, yarns=yarns, fabric=fabric, cast_on=cast_on, said=said)
 
     def yarn(self, name: str) -> Yarn:
         """The yarn of that name.
@@ -113,6 +116,13 @@ class Piece(Value, has_defaults=True):
     @cached_property
     def _by_name(self) -> dict[str, Yarn]:
         return {yarn.name: yarn for yarn in self.yarns}
+
+
+def _renamed_in(text: str, names: Mapping[str, str]) -> str:
+    """A text with every name exchanged, at a sentence's beginning too."""
+    all_names = {**names} | {name.capitalize(): new.capitalize() for name, new in names.items() if name.islower()}
+    longest_first = sorted(map(re.escape, all_names), key=len, reverse=True)
+    return re.sub(rf"\b(?:{'|'.join(longest_first)})\b", lambda found: all_names[found[0]], text)
 
 
 def _renamed(stitch: Stitch | None, names: Mapping[str, str]) -> Stitch | None:

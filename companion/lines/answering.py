@@ -10,13 +10,16 @@ from collections.abc import Iterator
 from itertools import chain
 
 from companion.dialogue.knitter import Knitter
-from companion.dialogue.questions import Choice, PressKey, Reading, Words, YesNo
+from companion.dialogue.questions import BEFORE, Before, Choice, PressKey, Reading, Words, YesNo
 from companion.lines.talk import AGAIN, MORE, Talk
 from companion.problems import plain, quoted
 from companion.settings import key_of
 
 LEAVING = ("leave", "leave it", "\x1b")
 """What is typed in place of an answer."""
+
+GOING_BACK = "before"
+"""What is typed for the question before, where there is one."""
 
 NOTHING = "-"
 """What is typed for no words where some stand there already."""
@@ -57,12 +60,18 @@ class Answering:
                 self._read(request)
                 return None
 
-    def _words(self, asked: Words) -> str | None:
-        likely = ", ".join(f"{word} {meaning}" for word, meaning in asked.offered)
+    def _words(self, asked: Words) -> str | Before | None:
+        likely = ", ".join([*(f"{word} {meaning}" for word, meaning in asked.offered), *dict(asked.colours)])
         stands = f'Enter keeps "{asked.answer}", "{NOTHING}" takes it away.' if asked.answer else ""
-        self.talk.ask(asked.text, f"Likely: {likely}." if likely else "", stands)
+        before = self._how_to_go_back.strip() if asked.goes_back else ""
+        self.talk.ask(asked.text, f"Likely: {likely}." if likely else "", f"{stands} {before}".strip())
         while True:
             text = self._taken(asked)
+            if text == MORE and self.talk.has_more:
+                self.talk.read_on()
+                continue
+            if asked.goes_back and self._is_going_back(text):
+                return BEFORE
             if self._is_leaving(text):
                 return None
             if not text:
@@ -84,12 +93,15 @@ class Answering:
         is_part = asked.is_row and word.casefold() in ("left", "right") and self.talk.waiting
         return f"{word} {self.talk.words(1)}" if is_part else word
 
-    def _choice(self, asked: Choice) -> int | None:
+    def _choice(self, asked: Choice) -> int | Before | None:
         lines = [f"{number}. {line}" for number, line in enumerate(asked.lines, 1)]
-        at = 0
-        self.talk.ask(*asked.text, *lines, f"Type a number.{self._how_to_leave} Enter is 1.")
+        at = asked.at
+        before = self._how_to_go_back if asked.goes_back else ""
+        self.talk.ask(*asked.text, *lines, f"Type a number.{self._how_to_leave}{before} Enter is {at + 1}.")
         while True:
             word = self.talk.words(1)
+            if asked.goes_back and self._is_going_back(word):
+                return BEFORE
             if self._is_leaving(word):
                 return None
             if not word:
@@ -146,6 +158,14 @@ class Answering:
 
     def _is_leaving(self, text: str) -> bool:
         return text.casefold() in self._leaving
+
+    def _is_going_back(self, text: str) -> bool:
+        keys = (deed.keys for deed in self.knitter.deeds if deed.name == "before")
+        return text.casefold() in (GOING_BACK, *chain.from_iterable(keys))
+
+    @property
+    def _how_to_go_back(self) -> str:
+        return f' "{GOING_BACK}" goes to the question before.'
 
     @property
     def _how_to_leave(self) -> str:

@@ -21,7 +21,7 @@ SHOWN_ALONE = frozenset({
 
 TAKING_WORDS = frozenset({
     "rip", "at", "where", "happened", "note", "ends", "sew", "strands", "techniques", "settings", "help", "quit",
-    "choose", "tick", "new", "look", "rename", "remove", "bring_back", "add_key", "usual_keys", "leave",
+    "choose", "tick", "new", "make", "look", "rename", "remove", "bring_back", "add_key", "usual_keys", "leave",
 })  # fmt: skip
 """Deeds that ask or open something; what is typed after them answers it."""
 
@@ -82,7 +82,7 @@ def typed_for(what: Deed | Command) -> str:
         return what.letter or what.name
     if "enter" in what.keys:
         return "Enter"
-    signs = (_SIGNS.get(key, key) for key in what.keys)
+    signs = (_SIGNS.get(key, key) for key in what.keys if not key.isupper())  # capitals are typed as small letters
     spare = SPARE_LETTERS.get(what.name, what.name)
     return next((sign for sign in signs if len(sign) == 1), "space" if "space" in what.keys else spare)
 

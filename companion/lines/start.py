@@ -50,6 +50,19 @@ def basket() -> int:
     return _talk(lambda knitter: basket_here(knitter, shelf), shelf, Typist(*own_settings()))
 
 
+def new(file: str = "") -> int:
+    """Ask for a new plan. Returns the exit code. ``file``: the name that stands there for it.
+
+    Raises:
+        Trouble: there is no home folder to keep progress in.
+        OSError: nothing can be written any more.
+    """
+    from companion.dialogue.basket import new_here
+
+    shelf = Shelf(folders.pieces())
+    return _talk(lambda knitter: new_here(knitter, shelf, file), shelf, Typist(*own_settings()))
+
+
 def _talk(first: First, shelf: Shelf, knitter: Typist) -> int:
     """Until what was opened first is left."""
     if isinstance(sys.stdin, io.TextIOWrapper):

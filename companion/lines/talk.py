@@ -77,6 +77,14 @@ class Talk:
             self._rest = chain([following], self._rest)
             self.say(f'There is more: "{MORE}" reads on.')
 
+    @property
+    def has_more(self) -> bool:
+        """Something was not read out at once."""
+        following = next(self._rest, None)
+        if following is not None:
+            self._rest = chain([following], self._rest)
+        return following is not None
+
     def read_on(self) -> None:
         """The next lines of what was not read out at once."""
         following = next(self._rest, None)

@@ -7,9 +7,11 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from collections.abc import Callable
 from fractions import Fraction
 from pathlib import PureWindowsPath
 
+from companion.knitting.cloth.fabric import Gauge
 from companion.plan.colours import NAMED, hex_of
 from companion.problems import cells_of, nearest, quoted
 
@@ -75,6 +77,25 @@ def count(value: str, least: int = 1) -> int:
     if int(digits) > MOST_STITCHES:
         raise AmissError(f"must be {MOST_STITCHES:,} at most, {is_(value)}.")
     return int(digits)
+
+
+def whole(least: int, most: int | None = None) -> Callable[[str], int]:
+    """Takes a whole number from ``least`` to ``most``, typed alone; of another it says which are taken."""
+    upto = "on" if most is None else f"to {most:,}"
+
+    def number(typed: str) -> int:
+        if not re.fullmatch(r"-?[0-9]{1,9}", typed) or not least <= int(typed) <= (most or int(typed)):
+            raise AmissError(f"takes a whole number from {least} {upto}, not {quoted(typed)}.")
+        return int(typed)
+
+    return number
+
+
+def gauge(value: str) -> Gauge | None:
+    """Stitches x rows over a length, such as 20x28/10cm, over 10 cm where none is said; None where it is not written
+    so."""
+    match = re.fullmatch(r"([\d.]+)\s*x\s*([\d.]+)(?:\s*/\s*(.+))?", value)
+    return Gauge(amount(match[1]), amount(match[2]), length_cm(match[3] or "10 cm")) if match else None
 
 
 def amount(value: str) -> Fraction:

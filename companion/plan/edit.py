@@ -146,6 +146,47 @@ def with_keys(text: str, key: str, values: dict[str, str]) -> str:
     return text
 
 
+def with_value(text: str, key: str, value: str) -> str:
+    """The text with this value under a top-level key that is there.
+
+    Raises:
+        YAMLError: the text is not YAML.
+    """
+    at = _value_of(text, key)
+    assert at is not None, f"there is no {key}"
+    return f"{text[:at.start_mark.index]}{value}{text[at.end_mark.index:]}"
+
+
+def with_names(text: str, names: Mapping[str, str]) -> str:
+    """The text with yarns called otherwise wherever a plan names one; ``names``: the new ones by the old.
+
+    Raises:
+        YAMLError: the text is not YAML.
+    """
+    root = yaml.compose(text, Loader=yaml.SafeLoader)
+    found = (node for node in _yarns_named(root, ()) if node.value in names)
+    for node in sorted(found, key=lambda node: -node.start_mark.index):
+        new = name_in_yaml(names[node.value])
+        text = f"{text[:node.start_mark.index]}{new}{text[node.end_mark.index:]}"
+    return text
+
+
+def _yarns_named(node: yaml.Node | None, path: tuple[str, ...]) -> Iterator[yaml.ScalarNode]:
+    """The yarns' names under a node, each where it stands; ``path``: the keys that lead to the node."""
+    if isinstance(node, yaml.SequenceNode):
+        for item in node.value:
+            yield from _yarns_named(item, path)
+    elif isinstance(node, yaml.MappingNode):
+        for key, value in node.value:
+            if path == ("yarns",):
+                yield key
+            yield from _yarns_named(value, (*path, key.value))
+    elif isinstance(node, yaml.ScalarNode) and (
+        path[-1:] in (("yarn",), ("over",), ("sewn",)) or (len(path) == 2 and path[0] == "symbols")
+    ):
+        yield node
+
+
 def with_items(text: str, key: str, items: Sequence[str]) -> str:
     """The text with these items at the end of the list under a top-level key, which is added where there is none.
 

@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import accumulate, chain
 from string import ascii_letters, digits
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
 from companion.knitting.cloth.bumps import plain_first
 from companion.knitting.cloth.fabric import Ball, Fabric, FabricRow, Part, Run, Stitch, TextureKind, Yarn
@@ -27,6 +27,9 @@ from companion.plan.schema.plans import PlanShape, SymbolShape, kinds
 from companion.plan.schema.sections import EdgeShape, SectionShape, SidesShape
 from companion.plan.schema.shapes import Rib, texture
 from companion.plan.sections import Section
+
+if TYPE_CHECKING:
+    from companion.plan.shape import Outline
 
 _T = TypeVar("_T")
 
@@ -65,7 +68,7 @@ def _fabric(plan: PlanShape, sections: Sequence[Section], sew_on: Callable[[Fabr
 
 
 def _drawn(plan: PlanShape, sections: Sequence[Section], sew_on: Callable[[Fabric], Fabric]) -> Fabric:
-    rows = divided(sections, tuple(_Weaver(plan).rows(sections)))
+    rows = divided(sections, tuple(_Weaver(plan, begins(sections[0])).rows(sections)))
     if plan.mirror:
         turned = {id(row): _turned(row) for row in rows}
         rows = tuple(turned[id(row)] for row in rows)
@@ -77,6 +80,11 @@ def _drawn(plan: PlanShape, sections: Sequence[Section], sew_on: Callable[[Fabri
     made, is_plain = Rows(fabric), _row_by_row(fabric, sections, lambda shape: shape.plain_first)
     mended = (plain_first(made, i) if is_plain[i] else row for i, row in enumerate(fabric.rows))
     return replace(fabric, rows=tuple(mended))
+
+
+def begins(first: Section) -> int:
+    """So many columns of the piece lie to the right of the cast-on, from which ribs and seed stitch are counted."""
+    return first.right + (first.shaped.outline.base if first.shaped else 0)
 
 
 def _said(sections: Sequence[Section]) -> dict[int, str]:
@@ -142,10 +150,11 @@ def _first_symbols(plan: PlanShape) -> dict[str, str]:
     return sewn | own
 
 
-def stitches(plan: PlanShape) -> dict[str, Stitch]:
-    """The stitch that each symbol of a plan stands for."""
+def stitches(plan: PlanShape, begins: int) -> dict[str, Stitch]:
+    """The stitch that each symbol of a plan stands for; ``begins``: the columns to the right of its cast-on."""
     return {
-        symbol: Stitch(use.yarn, texture(use.stitch), use.sewn or "") if isinstance(use, SymbolShape) else Stitch(use)
+        symbol: Stitch(use.yarn, texture(use.stitch).begun_at(begins), use.sewn or "")
+        if isinstance(use, SymbolShape) else Stitch(use)
         for symbol, use in plan.symbols.items()
     }
 
@@ -157,19 +166,24 @@ def _free_letter(name: str, taken: set[str]) -> str:
 
 
 class _Weaver:
-    """Makes fabric rows, each equal row, run and stitch once, so that identity stands for equality."""
+    """Makes fabric rows, each equal row, run and stitch once, so that identity stands for equality. ``begins``: the
+    columns to the right of the cast-on."""
 
-    def __init__(self, plan: PlanShape) -> None:
+    def __init__(self, plan: PlanShape, begins: int) -> None:
+        self._begins = begins
         self._stitches: dict[Stitch, Stitch] = {}
-        self._symbols = {symbol: self._made(stitch) for symbol, stitch in stitches(plan).items()}
+        self._symbols = {symbol: self._made(stitch) for symbol, stitch in stitches(plan, begins).items()}
         self._runs: dict[tuple[int, Stitch | None], Run] = {}
         self._rows: dict[tuple[int, ...], FabricRow] = {}
 
     def rows(self, sections: Sequence[Section]) -> Iterator[FabricRow]:
         """Every row of these sections from the first one's cast-on edge up."""
-        width = max(section.columns for section in sections)
+        width = max(section.right + section.columns for section in sections)
         for section in sections:
             shape = section.shape
+            if section.shaped:
+                yield from self._shaped(section, section.shaped.outline, width)
+                continue
             right, left = self._edges(shape.edges)
             right = [*self._bare(section.right), *right]
             left = [*left, *self._bare(width - section.columns - section.right)]
@@ -183,6 +197,17 @@ class _Weaver:
                 rows.append(made[id(middle)])
             for _ in range(shape.repeat):
                 yield from rows
+
+    def _shaped(self, section: Section, outline: Outline, width: int) -> Iterator[FabricRow]:
+        """The rows of a section within its outline."""
+        from companion.plan.shaped import within  # loaded where words are read
+
+        middles = self._middles(section)
+        for number, row in enumerate(outline.rows):
+            right = section.right + row.right
+            own = within(middles[number % len(middles)] * section.shape.across, row.right, row.stitches)
+            runs = [*self._bare(right), *(self._run(*run) for run in own)]
+            yield self._row([*runs, *self._bare(width - right - row.stitches)], is_round=False)
 
     def _middles(self, section: Section) -> list[list[Run]]:
         """The rows between the edges, from the bottom up, once."""
@@ -241,7 +266,7 @@ class _Weaver:
         return self._runs.setdefault((count, stitch), Run(count, stitch))
 
     def _stitch(self, yarn: str, stitch: TextureKind | Rib = "stockinette") -> Stitch:
-        return self._made(Stitch(yarn, texture(stitch)))
+        return self._made(Stitch(yarn, texture(stitch).begun_at(self._begins)))
 
     def _made(self, stitch: Stitch) -> Stitch:
         return self._stitches.setdefault(stitch, stitch)

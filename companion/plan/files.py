@@ -9,6 +9,7 @@ import codecs
 import os
 import stat
 import tempfile
+from collections.abc import Mapping
 from contextlib import suppress
 from pathlib import Path
 from typing import BinaryIO
@@ -170,6 +171,31 @@ def replace_bytes(path: Path, data: bytes) -> None:
     except BaseException:
         with suppress(OSError):
             os.unlink(beside)
+        raise
+
+
+def write_new(texts: Mapping[Path, str]) -> None:
+    """Put each text in a file of its own, none over one that is there, but for one that holds just this; all of them
+    or none.
+
+    Raises:
+        OSError: one is there, or cannot be written; nothing is changed.
+    """
+    made: list[Path] = []
+    try:
+        for path, text in texts.items():
+            data = text.encode()
+            if path.is_file() and path.stat().st_size == len(data) and path.read_bytes() == data:
+                continue
+            with path.open("xb") as file:
+                made.append(path)
+                file.write(data)
+                file.flush()
+                os.fsync(file.fileno())
+    except BaseException:
+        for path in made:
+            with suppress(OSError):
+                path.unlink()
         raise
 
 

@@ -15,12 +15,14 @@ from companion.problems import Problem
 if TYPE_CHECKING:
     from companion.knitting.cloth.fabric import Stitch
     from companion.plan.drawing import Drawing, Fixed
+    from companion.plan.shaped import LineTold
 
 
 class Loaded(Value, has_defaults=True):
     """A plan read: the piece, the text it was read from, and the text of every file drawn in, by its name there.
     ``symbols``: each with its yarn, ``stitches``: each with its stitch; ``drawings``: where stitches stand one by one
-    in the text, ``fixed``: where they do not. ``is_as_drawn``: a sign changed there changes that one stitch alone."""
+    in the text, ``fixed``: where they do not. ``is_as_drawn``: a sign changed there changes that one stitch alone.
+    ``shapes``: lines of words that shape sections, and what lies behind each."""
 
     piece: Piece
     text: str
@@ -31,6 +33,7 @@ class Loaded(Value, has_defaults=True):
     stitches: Mapping[str, Stitch] = field(default_factory=dict)
     fixed: tuple[Fixed, ...] = ()
     is_as_drawn: bool = False
+    shapes: tuple[LineTold, ...] = ()
 
 
 def load_beside(path: Path, meanwhile: Callable[[], object]) -> Loaded:

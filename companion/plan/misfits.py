@@ -102,7 +102,7 @@ def _missing(path: KeyPath, root: Node, source: Source, kind: str) -> Problem:
 
 
 _KINDS = ("plain", "chart", "field")
-_BESIDE = ("edges", "repeat", "across", "worked", "mirror", "motifs", "opening", "seam_stitches")
+_BESIDE = ("edges", "shape", "repeat", "across", "worked", "mirror", "motifs", "opening", "seam_stitches")
 _OF_PLAIN = ("rows", "height", "stitches", "yarn", "stitch")
 
 

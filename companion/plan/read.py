@@ -30,6 +30,7 @@ from companion.plan.schema.sections import SectionShape
 from companion.plan.schema.values import VERSION
 from companion.plan.sections import Section, SectionReader, names_under
 from companion.plan.source import Found, Source, unreadable
+from companion.plan.widths import aligned
 from companion.problems import Problems, nearest, quoted
 
 Files = Mapping[str, str] | Callable[[str], str]
@@ -125,15 +126,17 @@ class _Reading:
             self._tell(spot(root, ("rows",)).key_place, what, "Draw larger areas.")
             self._found.stop()
         starts = list(accumulate((section.rows for section in sections), initial=0))
-        self._tell_outline(piece, starts, root)
+        self._tell_outline(piece, sections, starts, root)
         for caution in cautions(plan, piece, starts):
             self._tell(spot(root, caution.path).key_place, caution.what, caution.mend, is_warning=True)
         drawn = tuple(drawings(plan, sections, starts, reader.lines_of))
         held = tuple(fixed(plan, sections, starts, reader.lines_of, root))
         files = MappingProxyType(self._drawn_in)
+        told = tuple(line for section in sections if section.shaped for line in section.shaped.told)
+        stitches = MappingProxyType(expand.stitches(plan, expand.begins(sections[0])))
         return Loaded(
             piece, self._source.text, files, self._found.warnings, MappingProxyType(symbols), drawn,
-            stitches=MappingProxyType(expand.stitches(plan)), fixed=held, is_as_drawn=is_as_drawn(plan),
+            stitches=stitches, fixed=held, is_as_drawn=is_as_drawn(plan), shapes=told,
         )
 
     def _check_yarns(self, data: object, root: Node) -> None:
@@ -163,7 +166,8 @@ class _Reading:
                 return
 
     def _tell_outline(
-        self, piece: Piece, starts: Sequence[int], root: Node, but_for: Collection[int] = ()
+        self, piece: Piece, sections: Sequence[Section], starts: Sequence[int], root: Node,
+        but_for: Collection[int] = (),
     ) -> None:
         """What no hands could work, told with the section and its row."""
         for trouble in troubles(piece.rows):
@@ -172,7 +176,9 @@ class _Reading:
             level = piece.fabric.level(trouble.row)
             section = bisect_right(starts, level) - 1
             what = f"{row_of_section(piece.rows[trouble.row], level, starts[section])}, {trouble.what}"
-            self._tell(spot(root, ("rows", section)).place, what, trouble.mend)
+            shaped = sections[section].shaped
+            place = shaped.place(level - starts[section]) if shaped else spot(root, ("rows", section)).place
+            self._tell(place, what, trouble.mend)
         self._found.stop()
 
     def _tell_outer_edges(
@@ -187,7 +193,7 @@ class _Reading:
         piece = expand.piece(plan, whole, lambda fabric: fabric)
         if sum(len(row.runs) for row in piece.fabric.rows) <= MOST_RUNS:
             fabric, unknown = outer_edges(piece.fabric, starts[first])
-            self._tell_outline(replace(piece, fabric=fabric), starts, root, unknown)
+            self._tell_outline(replace(piece, fabric=fabric), whole, starts, root, unknown)
 
     def _sewn_on(self, fabric: Fabric, shapes: Sequence[SewnShape], root: Node) -> Fabric:
         """The fabric with the areas that the plan names sewn on."""
@@ -250,7 +256,7 @@ class _Reading:
             self._tell(spot(root, ("title",)).place, '"title" has curly quotes, which are part of it.',
                        slip_in(title), is_warning=True)
         rows = _part(data, "rows", None)
-        if not rows or not isinstance(rows, list) or reader.is_unsure:
+        if not rows or not isinstance(rows, list) or reader.is_unsure or _is_to_be_painted(reader):
             return
         has_symbols = isinstance(root, Keys) and "symbols" in root.entries
         used = {yarn for path, yarn in _yarns_named(data) if path[0] in ("rows", "cast_on")}
@@ -266,6 +272,16 @@ class _Reading:
             if name not in used | sewn:
                 at = spot(root, ("yarns", name)).key_place
                 self._tell(at, f"The yarn {quoted(name)} is not used.", is_warning=True)
+
+
+_GROUND = 4
+"""So many rows all in one symbol are a ground, and no slip."""
+
+
+def _is_to_be_painted(reader: SectionReader) -> bool:
+    """All that is drawn is one ground, some rows high: its other yarns are there for what will be painted on it."""
+    highest = max((len(lines.texts) for lines in reader.lines_of.values()), default=0)
+    return len(reader.charts.used) == 1 and highest >= _GROUND
 
 
 def _undivided(data: object) -> object:
@@ -289,13 +305,17 @@ def _read_sections(plan: PlanShape | None, data: object, reader: SectionReader) 
             else:
                 reader.is_unsure = True
     # A section that says no width has that of the one below it, or the first of all that of the others.
-    first = next((i for i, shape in enumerate(shapes) if shape and not shape.has_no_width), None)
+    # A shape counts its rows from those below it, so that it is never read before them.
+    early = (i for i, shape in enumerate(shapes) if shape and (not i if shape.shape else not shape.has_no_width))
+    first = next(early, None)
     found: list[Section | None] = []
-    early = None if first is None else _read(reader, first, shapes)
+    known = None if first is None else _read(reader, first, shapes)
     for i in range(len(shapes)):
-        found.append(early if i == first else _read(reader, i, shapes))
+        found.append(known if i == first else _read(reader, i, shapes))
         reader.lies_below(found[-1])
-    return [section for section in found if section] if plan else []
+    sections = [section for section in found if section] if plan else []
+    rights = aligned([section.right for section in sections])
+    return [section._replace(right=right) for section, right in zip(sections, rights, strict=True)]
 
 
 def _read(reader: SectionReader, index: int, shapes: Sequence[SectionShape | None]) -> Section | None:

@@ -5,6 +5,7 @@ Everything is measured on runs and counts, before any row is repeated."""
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from typing import TYPE_CHECKING
 
 from companion.knitting.cloth.fabric import Gauge, TextureKind
 from companion.knitting.cloth.outlines import MOST_DECREASED
@@ -23,13 +24,17 @@ from companion.plan.source import Found, Source
 from companion.plan.widths import Placed, Top, placed, sides, top
 from companion.problems import quoted
 
+if TYPE_CHECKING:
+    from companion.plan.shaped import LaidOn, Shaped
+
 MOST_MOTIFS = 500
 """The most motifs on one field."""
 
 
 class Section(Record):
     """One section measured. ``drawn`` is None for plain rows. Columns and rows count everything told to repeat.
-    ``right``: so many columns of the piece lie to the right of it; ``gone``: so many stitches go at each edge."""
+    ``right``: so many columns of the piece lie to the right of it; ``gone``: so many stitches go at each edge;
+    ``shaped``: its outline, where words tell it."""
 
     shape: written.SectionShape
     drawn: Drawn | None
@@ -37,6 +42,7 @@ class Section(Record):
     rows: int
     right: int = 0
     gone: int = 0
+    shaped: Shaped | None = None
 
 
 Fetch = Callable[[str, Spot], Source | None]
@@ -64,14 +70,30 @@ class SectionReader:
         self._from: dict[str, Drawn | None] = {}
         self._first: tuple[int, int] | None = None
         self._below: Top | None = None
+        self._is_right: bool | None = True  # whether the next row is a right-side row; None: nobody knows
+        self._is_divided = False
+        self._reach = (0, 0)  # the outermost columns that a shape takes up, beyond those of the first section
         self._stitches = 0
 
     def lies_below(self, section: Section | None) -> None:
         """The next section that is read is worked on this one; None: nobody knows on what."""
-        self._below = section and top(section.drawn, section.shape, section.columns, section.right)
+        self._below, is_right = None, self._is_right
+        if section is None:
+            self._is_right = None
+            return
+        self._is_divided = self._is_divided or section.shape.opening is not None
+        is_round = section.shape.worked == "round"
+        self._is_right = True if is_round else None if is_right is None else is_right == (section.rows % 2 == 0)
+        if section.shaped:
+            last = section.shaped.outline.rows[-1]
+            self._below = Top(section.right + last.right, last.stitches)
+        else:
+            self._below = top(section.drawn, section.shape, section.columns, section.right)
 
     def read(self, index: int, shape: written.SectionShape) -> Section | None:
         """One section, ``index`` from 0; None when it cannot be measured."""
+        if shape.shape is not None:
+            return self._shaped(index, shape)
         if shape.has_no_width:
             across = self._below.stitches if self._below else self._first[0] if self._first else 0
             wide = across - sum(edge.stitches for edge in _edges(shape))
@@ -241,7 +263,9 @@ class SectionReader:
         if self._first is None:
             self._first = (columns, at[0])
         lies = Placed(0, 0)
-        if columns != self._first[0]:
+        if self._below and columns == self._below.stitches:
+            lies = Placed(self._below.right, 0)
+        elif columns != self._first[0]:
             found = placed(columns, self._first[0], self._below, is_drawn=drawn is not None and shape.field is None)
             if isinstance(found, str) or columns > self._first[0]:
                 self._tell_width(at, columns, sum_told, found if isinstance(found, str) else "")
@@ -249,11 +273,66 @@ class SectionReader:
                 lies = found
                 has_edges = shape.worked == "flat" and not (self._below and self._below.is_round)
                 self._warn_narrower(at, lies.gone if has_edges else 0)
-        before, self._stitches = self._stitches, self._stitches + columns * rows
+        self._count(columns * rows, at)
+        return Section(shape, drawn, columns, rows, *lies)
+
+    def _count(self, stitches: int, at: tuple[int, int]) -> None:
+        before, self._stitches = self._stitches, self._stitches + stitches
         if before <= MOST_STITCHES < self._stitches:
             made = f"With this section the piece has {self._stitches:,} stitches"
             self._add(at, f"{made}; it may have {MOST_STITCHES:,}.")
-        return Section(shape, drawn, columns, rows, *lies)
+
+    def _shaped(self, index: int, shape: written.SectionShape) -> Section | None:
+        """A section whose shape is told in words."""
+        from companion.plan.shaped import shape_lines, shaped  # what a plan without words has no need of
+
+        at, ground = spot(self._root, ("rows", index)).place, shape.plain or shape.field
+        drawn = None if ground else self.chart(index, shape)
+        if ground is None and (drawn is None or not drawn.is_even):
+            self.is_unsure = True
+            return None
+        if drawn and shape.mirror:
+            drawn = drawn._replace(rows=mirrored(drawn.rows))
+        if (on := self._laid_on(at, index, shape, drawn)) is None or self._stitches > MOST_STITCHES:
+            self.is_unsure = True
+            return None
+        lines = shape_lines(spot(self._root, ("rows", index, "shape")).node, self._source)
+        found = shaped(lines, on)
+        if isinstance(found, list):
+            for amiss in found:
+                self._add(amiss.place or at, amiss.what, amiss.mend)
+            self.is_unsure |= bool(shape.motifs)
+            return None
+        outline = found.outline
+        if ground:
+            rows = len(outline.rows) // shape.repeat
+            shape = shape.model_copy(update={"across": 1}).of_extent(outline.wide, rows)
+        if shape.field and (drawn := self._field(index, shape.field, shape.motifs)) is None:
+            self.is_unsure = True
+            return None
+        self._first = self._first or (outline.begins, at[0])
+        right = (self._below.right if self._below else 0) - outline.base
+        self._reach = low, high = min(self._reach[0], right), max(*self._reach, self._first[0], right + outline.wide)
+        if high - low > WIDEST:
+            self._tell_too_wide(at, high - low)
+            return None
+        self._count(sum(row.stitches for row in outline.rows), at)
+        return Section(shape, drawn, outline.wide, len(outline.rows), right, 0, found)
+
+    def _laid_on(
+        self, at: tuple[int, int], index: int, shape: written.SectionShape, drawn: Drawn | None
+    ) -> LaidOn | None:
+        """What a shape is laid on; None where it cannot be, which is told here or elsewhere."""
+        from companion.plan.shaped import LaidOn
+
+        if self._is_divided:
+            self._add(at, "Here the piece is divided, and its edges are not shaped in words.", 'Draw them with ".".')
+            return None
+        ground = shape.plain or shape.field
+        rows = self._rows_of(ground) if ground and ground.has_extent else None
+        if self._is_right is None or rows == 0:  # what is amiss below, or in the gauge, is told there
+            return None
+        return LaidOn.of(shape, drawn, self._below, rows, is_first=index == 0, is_right=self._is_right)
 
     def _warn_narrower(self, at: tuple[int, int], gone: int) -> None:
         """Stitches that go though nothing draws it, since a width is easily miscounted."""

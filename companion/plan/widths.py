@@ -3,6 +3,8 @@ narrower, with as many gone at both edges."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from companion.knitting.value import Record
 from companion.plan.chart import GROUND, Drawn, Runs
 from companion.plan.schema import sections as written
@@ -46,6 +48,13 @@ def top(drawn: Drawn | None, shape: written.SectionShape, columns: int, right: i
     low = 0 if edges.right else _bare(runs[::-1])
     high = columns - (0 if edges.left else _bare(runs))
     return Top(right + low, high - low, is_round) if high > low else None
+
+
+def aligned(rights: Sequence[int]) -> list[int]:
+    """The columns to the right of each section, counted from the right edge of the outermost one; a shape may widen a
+    piece beyond its first section."""
+    beyond = -min(rights, default=0)
+    return [right + beyond for right in rights]
 
 
 def _bare(runs: Runs) -> int:

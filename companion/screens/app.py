@@ -108,6 +108,18 @@ def draw(plan: Path) -> int:
     return run(lambda knitter: at_the_board.draw(knitter, plan, Path.cwd()), settings, notice)
 
 
+def new(file: str = "") -> int:
+    """Ask for a new plan in the app. Returns the exit code. ``file``: the name that stands there for it.
+
+    Raises:
+        Trouble: there is no home folder to keep progress in.
+    """
+    from companion.dialogue.basket import new_here
+
+    shelf = Shelf(folders.pieces())
+    return run(lambda knitter: new_here(knitter, shelf, file), *own_settings())
+
+
 def run(first: First, settings: Settings, notice: str) -> int:
     """Run the app and return the exit code; whatever happened in it is raised."""
     app = RowsideApp(first, settings, notice)

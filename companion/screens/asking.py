@@ -16,17 +16,24 @@ from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from companion.dialogue.deeds import Where
-from companion.dialogue.questions import Choice, PressKey, Reading, Request, Submit, Words, YesNo
+from companion.dialogue.questions import Before, Choice, PressKey, Reading, Request, Submit, Words, YesNo
 from companion.problems import plain
+from companion.screens.chips import Chips
 from companion.screens.key_line import Foot
 from companion.screens.rowside import Answering, bound, bound_to
 from companion.screens.touch import LargePlace
 
-FEW, SPACE = 12, "space"
-"""Words that are offered all at once; and a space among them."""
+FEW, LONG, SPACE = 12, 7, "space"
+"""Words that are offered all at once; lines for those that are more; and a space among them."""
 
 STYLES = "other_screens.tcss"
 """What all screens but the working one look like."""
+
+MOST_HIGH, FRAME = 95, 2
+"""So much of the screen's height, in hundredths, a question takes at most; lines of its frame."""
+
+LEAST_LISTED = 2
+"""So many lines of a list are seen, however little room there is."""
 
 
 def safe(text: str) -> Content:
@@ -97,7 +104,16 @@ class Question(Answering[ScreenResultType], ModalScreen[ScreenResultType]):
         return ()
 
     def on_resize(self, event: events.Resize) -> None:
-        """What lies below keeps out of the way."""
+        """A list, or what is read, has what room is left, and scrolls; what lies below keeps out of the way."""
+        self.call_after_refresh(self._give_room)
+
+    def _give_room(self) -> None:
+        for long in (*self.query(PlainList), *self.query(VerticalScroll)):
+            box = self.query_one(self.box)
+            others = sum(part.outer_size.height for part in box.children if part is not long)
+            room = self.size.height * MOST_HIGH // 100 - others - FRAME
+            most = LONG if long.has_class("long") else room
+            long.styles.max_height = max(LEAST_LISTED, min(room, most))
         self.call_after_refresh(self._borrow)
 
     def on_unmount(self) -> None:
@@ -119,19 +135,24 @@ class Question(Answering[ScreenResultType], ModalScreen[ScreenResultType]):
             yield Foot(self.keys)
 
 
-class AskWords(Question[str | None]):
+class AskWords(Question[str | Before | None]):
     """Asks for one line, which may be empty. Below it stand the words that are likely: one that is clicked is put
-    after those that stand there."""
+    after those that stand there; or chips of colours, one of which takes their place."""
 
     def __init__(self, words: Words) -> None:
         super().__init__(words.text)
+        self.here = words
+        self.verbs = _before(words)
         self._offered, self._joined_by = words.offered, words.joined_by
+        self.chips = Chips(words.colours) if words.colours else None
         digits = r"[0-9]*" if words.is_number else None
         self.field = PlainInput(plain(words.answer), max_length=500, restrict=digits)
 
     def answers(self) -> Iterable[Widget]:
         """The field, and what is offered."""
         yield self.field
+        if self.chips:
+            yield self.chips
         if self._offered:
             lines = lines_to_choose(f"{word} {meaning}".strip(" ") or SPACE for word, meaning in self._offered)
             yield PlainList(*lines, markup=False, classes="long" if len(lines) > FEW else "")
@@ -147,6 +168,22 @@ class AskWords(Question[str | None]):
         """Answered."""
         self.dismiss(event.value)
 
+    def on_input_changed(self, event: Input.Changed) -> None:
+        """What is typed is shown as a chip, too."""
+        if self.chips:
+            self.chips.typed(event.value)
+
+    def on_chips_chosen(self, event: Chips.Chosen) -> None:
+        """A chip in the place of what stands there: it is there to be answered with."""
+        self.field.value = event.name
+        self.field.cursor_position = len(event.name)
+
+    def on_key(self, event: events.Key) -> None:
+        """Down from the field is into the chips."""
+        if self.chips and self.field.has_focus and event.key == "down":
+            event.stop()
+            self.chips.enter()
+
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """One more of those that are offered."""
         (word, _), joined_by = self._offered[event.option_index], self._joined_by
@@ -156,11 +193,16 @@ class AskWords(Question[str | None]):
         self.field.focus()
 
 
+def _before(asked: Words | Choice) -> dict[str, str]:
+    """The way to the question before stands at the foot where there is one."""
+    return {} if asked.goes_back else {"before": ""}
+
+
 class AskKey(Question[str | None], inherit_bindings=False):
     """Asks for a key, whichever is pressed."""
 
     BINDINGS: ClassVar[list[BindingType]] = []
-    verbs = {"answer": ""}
+    verbs = {"answer": "", "before": ""}
 
     def __init__(self, asked: PressKey) -> None:
         super().__init__(*asked.text)
@@ -188,18 +230,19 @@ class AskYes(Question[bool], inherit_bindings=False):
         self.verbs = {"yes": question.yes, "no": question.no}
 
 
-class Choose(Question[int | None]):
+class Choose(Question[int | Before | None]):
     """Asks which of some lines is meant."""
-
-    verbs = {"answer": "choose"}
 
     def __init__(self, choice: Choice) -> None:
         super().__init__(*choice.text)
-        self._lines = choice.lines
+        self.here = choice
+        self.verbs = {"answer": "choose", **_before(choice)}
+        self._lines, self._at = choice.lines, choice.at
 
     def answers(self) -> Iterable[Widget]:
         """The lines."""
         self.options = PlainList(*lines_to_choose(self._lines), markup=False)
+        self.options.highlighted = self._at
         yield self.options
 
     def do_at_once(self, request: Request) -> bool:
@@ -226,9 +269,10 @@ class ReadingScreen(Question[None], inherit_bindings=False):
         self._reading = reading
 
     def compose(self) -> ComposeResult:
-        """The title, the lines, scrolling where they must."""
-        with VerticalScroll(classes="reading"):
+        """The title, the lines, scrolling where they must, and the keys."""
+        with Vertical(classes="reading"):
             yield shown(self._reading.title, "strong")
-            yield shown(self._asked)
+            with VerticalScroll(classes="read"):
+                yield shown(self._asked)
             yield Foot(self.keys)
 

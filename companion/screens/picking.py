@@ -99,7 +99,7 @@ class PickingScreen(Answering[None]):
         table, options = self.listing.table, self.options
         self._drawn = Drawn(table)
         self.heading.update(safe(self.listing.heading))
-        at = options.highlighted
+        at, self.listing.go_to = self.listing.go_to or options.highlighted, None
         options.clear_options()
         options.add_options(
             Option(TableLine(self._drawn, line), disabled=table.is_heading(line)) for line in range(len(table.rows))

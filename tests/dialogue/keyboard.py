@@ -42,7 +42,7 @@ class Open:
     def __init__(self, request: Request, asking: Asking[object]) -> None:
         self.request, self.asking = request, asking
         self.field = request.answer if isinstance(request, Words) else ""
-        self.at = 0
+        self.at = request.at if isinstance(request, Choice) else 0
 
     @property
     def where(self) -> Where:
@@ -165,4 +165,6 @@ class Keyboard:
             listing.fill()
             if listing.is_slow:
                 listing.work_out(lambda: False)
+            if listing.go_to is not None:
+                self.top.at, listing.go_to = listing.go_to, None
             self.top.move(min(self.top.at, max(0, len(listing.table.rows) - 1)), 1)

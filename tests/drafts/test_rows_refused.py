@@ -83,8 +83,23 @@ def test_sentences_about_edges_become_rows_with_such_an_outline() -> None:
     assert looks(narrower)[4:] == [".AAAAAAAA.", ".AAAAAAAA.", "AAAAAAAAAA"]
     counted = "Rows 1-4: k10 A\nDec 1 st at each end of next row. 8 sts.\nRow 6: k8 A. 8 sts\n"
     assert looks(counted)[4:] == [".AAAAAAAA.", ".aaaaaaaa."]
+    sided = "Rows 1-2: k10 A\nDec 1 st at each end of every RS row twice. (6 sts)\nRow 6: p6 A\n"
+    assert looks(sided)[2:] == [".AAAAAAAA.", ".aaaaaaaa.", "..AAAAAA..", "..AAAAAA.."]
+    other = "Rows 1-2: k10 A\nDec 1 st at each end of every WS row twice.\nRow 7: k6 A\n"
+    assert looks(other)[2:6] == ["AAAAAAAAAA", ".aaaaaaaa.", ".AAAAAAAA.", "..aaaaaa.."]
     one_side = "Rows 1-2: k6 A\nDec 1 st at the beginning of the next row.\nDec 1 st at end of next row.\n"
     assert looks(one_side)[2:] == ["AAAAA.", "aaaa.."]
+
+
+def test_edges_of_more_rows_than_a_piece_has_are_refused_before_they_are_worked_out() -> None:
+    for rows in ("the next 999999999 rows", "every RS row 999999999 times"):
+        [problem] = refused(f"Row 1: k9 A\nDec 1 st at the end of {rows}.\n")
+        assert problem.what == "A piece of written rows has 10,000 rows at most."
+
+
+def test_which_edge_is_meant_is_not_read_between_rows() -> None:
+    [problem] = refused("Row 1: k9 A\nDec 1 st at the left edge of the next row.\n")
+    assert problem.what == '"Dec 1 st at the left edge of the next ro" is not understood: here begins no row.'
 
 
 def test_stitches_worked_together_near_an_edge_are_lost_there() -> None:

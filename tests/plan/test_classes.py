@@ -97,6 +97,15 @@ def test_yarns_may_change_names_and_every_stitch_goes_with_them(tmp_path: Path) 
     assert casting_on(bero.strands)[0].yarn == "sand"
 
 
+def test_what_the_plan_says_of_a_yarn_is_said_of_hers(tmp_path: Path) -> None:
+    says = "Sand first, then brick. Sandbanks stay, and so does brick-red."
+    plan = PLAN.replace("rows:\n", f"rows:\n  - says: {says}\n    plain: {{rows: 2, stitches: 12, yarn: sand}}\n")
+    students = "  - name: Alma\n  - {name: Bero, yarns: {sand: {name: brick}, brick: {name: rust (old)}}}\n"
+    alma, bero = read(tmp_path, students, plan).students
+    assert alma.piece.said == {0: says}
+    assert bero.piece.said == {0: "Brick first, then rust (old). Sandbanks stay, and so does rust (old)-red."}
+
+
 def test_what_only_some_are_warned_of_is_told_with_their_names(tmp_path: Path) -> None:
     students = (
         "  - name: Alma\n"

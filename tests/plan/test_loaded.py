@@ -22,7 +22,22 @@ def test_it_gives_what_reading_the_plan_here_gives(plan: Path) -> None:
     assert done == [os.getpid()]
 
 
-def test_what_is_wrong_with_the_plan_is_told_as_ever_and_no_process_is_left(tmp_path: Path) -> None:
+@pytest.fixture
+def children(monkeypatch: pytest.MonkeyPatch) -> list[int]:
+    """The processes that are made from here on."""
+    fork, made = os.fork, list[int]()
+
+    def fork_told() -> int:
+        made.append(fork())
+        return made[-1]
+
+    monkeypatch.setattr(os, "fork", fork_told)
+    return made
+
+
+def test_what_is_wrong_with_the_plan_is_told_as_ever_and_no_process_is_left(
+    tmp_path: Path, children: list[int]
+) -> None:
     plan = tmp_path / "plan.yaml"
     plan.write_text("rowside: 1\ntitle: Pennant\nyarns: {}\n")
     with pytest.raises(Problems) as here:
@@ -31,7 +46,7 @@ def test_what_is_wrong_with_the_plan_is_told_as_ever_and_no_process_is_left(tmp_
         load_beside(plan, lambda: None)
     assert beside.value.problems == here.value.problems
     with pytest.raises(ChildProcessError):
-        os.waitpid(-1, os.WNOHANG)
+        os.waitpid(children[0], os.WNOHANG)
 
 
 def test_without_a_process_of_its_own_it_is_read_here(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -51,13 +66,6 @@ def test_without_a_process_of_its_own_it_is_read_here(monkeypatch: pytest.Monkey
     assert done == [1, 1]
 
 
-def test_where_the_process_dies_the_plan_is_read_here(monkeypatch: pytest.MonkeyPatch) -> None:
-    plan, fork = demo_plans()[0], os.fork
-    children = []
-
-    def fork_told() -> int:
-        children.append(fork())
-        return children[-1]
-
-    monkeypatch.setattr(os, "fork", fork_told)
+def test_where_the_process_dies_the_plan_is_read_here(children: list[int]) -> None:
+    plan = demo_plans()[0]
     assert load_beside(plan, lambda: os.kill(children[0], signal.SIGKILL)).piece == load(plan).piece

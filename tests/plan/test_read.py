@@ -141,6 +141,16 @@ def test_what_is_not_used_is_a_warning_only() -> None:
     ]
 
 
+def test_on_a_ground_that_is_still_to_be_painted_its_other_yarns_are_no_slip() -> None:
+    blank = HEAD + "rows:\n  - plain: {rows: 2, stitches: 2, yarn: sand}\n  - chart: |\n" + "      ss\n" * 4
+    assert read(blank).warnings == ()
+    assert len(read(blank.replace("      ss\n", "", 1)).warnings) == 2  # three rows are a slip
+    two = blank.replace("b: brick", "b: brick\n  x: sand").replace("ss\n", "xs\n", 1)
+    assert [warning.what for warning in read(two).warnings] == [
+        'The yarn "brick" is not used.', 'The symbol "b" is not used.',
+    ]  # fmt: skip
+
+
 def test_a_chart_file_is_drawn_in_and_kept_by_its_name() -> None:
     text = HEAD + "rows:\n  - chart: {from: light.txt}\n    repeat: 2\n  - chart: {from: light.txt}\n"
     loaded = read(text, {"light.txt": "s s b\r\n\r\n\t3b\r\n", "other.txt": "x"})

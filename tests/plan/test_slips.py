@@ -213,8 +213,8 @@ def test_a_slip_in_a_line_is_told_where_it_was_made(old: str, new: str, report: 
         (
             "rows:\n  - chart: sb\n    rows: 6\n",
             'quay.yaml:12:5  The key "rows" is not known here.\n   12 |     rows: 6\n      |     ^\n'
-            "  Keys that can stand here: plain, chart, field, motifs, mirror, rows_per_square, plain_first, edges, "
-            "opening, worked, seam_stitches, repeat, across, says.",
+            "  Keys that can stand here: plain, chart, field, motifs, mirror, rows_per_square, plain_first, shape, "
+            "edges, opening, worked, seam_stitches, repeat, across, says.",
         ),
     ],
 )

@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 from companion.drafts.rows.doings import Edge
-from companion.drafts.rows.scanner import NUMBER, STS, Amiss, Scanner
-
-_EDGE = (
-    rf"(bind off|cast off|bo|cast on|co|dec(?:rease)?|inc(?:rease)?)\b\.? (?:({NUMBER}) )?(?:{STS} )?(?:at )?"
-    r"(?:the )?(beg(?:inning)?\b\.?|start\b|end\b|(?:each|both) (?:ends?|edges?|sides?)\b)"
-)
+from companion.drafts.rows.labels import MOST_ROWS
+from companion.drafts.rows.scanner import Scanner
+from companion.plan.edge_words import act_of, rows_of
+from companion.plan.phrases import Amiss
 
 
 def edge_of(scanner: Scanner) -> Edge | None:
@@ -17,22 +15,41 @@ def edge_of(scanner: Scanner) -> Edge | None:
     Raises:
         Amiss: no hands could do it there.
     """
+    at = scanner.at
+    act = act_of(scanner)
+    match act and act.place:
+        case "beginning":
+            return act and Edge(act.more, 0, act.at)
+        case "end":
+            return act and Edge(0, act.more, act.at)
+        case "each end":
+            return act and Edge(act.more, act.more, act.at)
+    scanner.at = at  # which edge that is, a row's side says
+    return None
+
+
+def edges_of_rows(scanner: Scanner, last: int) -> list[Edge]:
+    """The edges of the rows after the ``last``, told between rows: those of every row up to the last that is shaped;
+    none where nothing of the kind is told.
+
+    Raises:
+        Amiss: no hands could do it there, or it can be read two ways in which rows: "every other row" may begin with
+            the next one.
+    """
     at = scanner.here
-    found = scanner.may(_EDGE)
-    if found is None:
-        return None
-    verb, place = found[1].lower(), found[3].lower()
-    many = scanner.number(found[2]) if found[2] else 1
-    is_off = verb in ("bind off", "cast off", "bo") or verb.split() in (["bind", "off"], ["cast", "off"])
-    is_on = verb == "co" or verb.split() == ["cast", "on"]
-    if is_off and not place.startswith(("beg", "start")):
-        raise Amiss(at, "Stitches are bound off where a row begins, not where it ends.",
-                    "Bind them off at the beginning of the next row.", "off at end")  # fmt: skip
-    if not is_off and not is_on and many > (2 if verb.startswith("dec") else 1):
-        how = "decreased" if verb.startswith("dec") else "increased"
-        what = f"{many} stitches at once are not {how} at an edge."
-        raise Amiss(at, what, "Bind off, or cast on, so many.", "at once")
-    more = -many if is_off or verb.startswith("dec") else many
-    if place.startswith(("beg", "start")):
-        return Edge(more, 0, at)
-    return Edge(0, more, at) if place == "end" else Edge(more, more, at)
+    edge = edge_of(scanner)
+    if edge is None:
+        return []
+    whens = list(rows_of(scanner))
+    if len(whens) != 1 or whens[0].every > 1 or not whens[0].times or scanner.look(r"(?:and|,? ?then)\b"):
+        raise Amiss(
+            at, "It is not said in which rows this is done, or it can be read two ways.",
+            'Such as "... of the next 2 rows"; or number the rows: "Row 9: dec 1 st at each end".', "which rows",
+        )  # fmt: skip
+    [when], edges = whens, list[Edge]()
+    left = min(when.times, MOST_ROWS + 1)
+    while left:
+        is_meant = not when.side or (when.side == "RS") == ((last + len(edges)) % 2 == 0)
+        edges.append(edge if is_meant else Edge(0, 0, at))
+        left -= is_meant
+    return edges

@@ -6,11 +6,12 @@ import re
 from fractions import Fraction
 from typing import Literal
 
-from companion.drafts.rows.scanner import NUMBER, RESERVED, STS, Amiss, Scanner, compiled
+from companion.drafts.rows.scanner import RESERVED, Scanner
 from companion.knitting.cloth.fabric import Ball, Gauge
 from companion.knitting.value import Record
 from companion.plan.amount import AmissError, amount, name
 from companion.plan.colours import hex_of
+from companion.plan.phrases import NUMBER, STS, Amiss, compiled
 from companion.problems import quoted
 
 INCH = Fraction(254, 100)

@@ -7,27 +7,21 @@ import re
 from typing import Literal, cast
 
 from companion.drafts.rows.doings import Label
-from companion.drafts.rows.scanner import NUMBER, Amiss, Scanner, compiled
+from companion.drafts.rows.scanner import Scanner
 from companion.knitting.cloth.fabric import Part
 from companion.knitting.value import Record
+from companion.plan.phrases import NTH, NUMBER, Amiss, compiled
 from companion.problems import quoted
 
 MOST_ROWS = 10_000
 
-_WORDS = (
-    "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth", "eleventh",
-    "twelfth",
-)  # fmt: skip
-_ORDINALS = {word: number for number, word in enumerate(_WORDS, 1)}
-
 _NOUN = r"(?:rows?|rounds?|rnds?)\b\.?"
-_NTH = r"(?:\d{1,7}(?:st|nd|rd|th)|" + "|".join(_ORDINALS) + r")\b"
 _TO, _AND = r"\s*(?:-|–|—|\bto\b|\bthrough\b)\s*", r"\s*(?:,\s*and\b|,|\band\b|&)\s*"
 _SIDE = r"(?:RS|WS|right side|wrong side)\b"
 _PART = r"of the (left|right) part(?: \(the wearer's (?:left|right)\))?"
 
 STARTS = compiled(
-    rf"\s*(?:[(\[]?{_SIDE}[)\]]?\s*)?(?:(?:rows?|rounds?|rnds?)\b\.?\s*\d|r\d{{1,5}}\s*[:(\[]|{_NTH}[^:.]{{0,80}}\b{_NOUN}"
+    rf"\s*(?:[(\[]?{_SIDE}[)\]]?\s*)?(?:(?:rows?|rounds?|rnds?)\b\.?\s*\d|r\d{{1,5}}\s*[:(\[]|{NTH}[^:.]{{0,80}}\b{_NOUN}"
     rf"|(?:next|following|foll|all|every|each|even|odd|alternate|alt|remaining)\b[^:.,;]{{0,60}}\b{_NOUN}"
     r"|\d{1,7}\s*(?:[(\[]\s*(?:RS|WS)\s*[)\]]\s*)?:)"
 )
@@ -95,7 +89,7 @@ def span_of(scanner: Scanner, *, is_label: bool = False) -> Span:
     if noun:
         numbers = _list(scanner, r"\d{1,7}\b", at)
     else:
-        numbers = _list(scanner, _NTH, at)
+        numbers = _list(scanner, NTH, at)
         noun = scanner.may(_NOUN) if numbers else None
         if numbers and noun is None:
             numbers = ()
@@ -115,8 +109,8 @@ def _list(scanner: Scanner, pattern: str, start: int) -> tuple[int, ...]:
     """Numbers in a list, with spans in it."""
     found: list[int] = []
     while one := scanner.may(rf"({pattern})(?:{_TO}({pattern}))?"):
-        first = _number(one[1])
-        last = _number(one[2]) if one[2] else first
+        first = scanner.nth(one[1])
+        last = scanner.nth(one[2]) if one[2] else first
         if not 1 <= first <= last:
             raise Amiss(start, "Rows are told upward, from row 1.", 'Such as "Rows 3-8".', "label")
         _check_many(start, len(found) + last - first + 1)
@@ -125,11 +119,6 @@ def _list(scanner: Scanner, pattern: str, start: int) -> tuple[int, ...]:
             break
         scanner.may(_AND)
     return tuple(found)
-
-
-def _number(word: str) -> int:
-    digits = re.match(r"\d+", word)
-    return int(digits[0]) if digits else _ORDINALS[word.casefold()]
 
 
 def _check_many(at: int, rows: int) -> None:

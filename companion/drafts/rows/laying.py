@@ -8,10 +8,10 @@ from collections.abc import Iterator, Sequence
 from typing import Literal
 
 from companion.drafts.rows.doings import Hand, Label
-from companion.drafts.rows.scanner import Amiss
 from companion.drafts.rows.working import RowWorked
 from companion.knitting.cloth.outlines import MOST_DECREASED
 from companion.knitting.value import Record
+from companion.plan.phrases import Amiss
 
 Face = Literal["k", "p", ""]
 """How a stitch looks on the right side; "" = that is not told."""

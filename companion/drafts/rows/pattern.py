@@ -8,14 +8,15 @@ from typing import Literal
 
 from companion.drafts.rows import heading
 from companion.drafts.rows.doings import End, Label, RowTold, Words
-from companion.drafts.rows.edges import edge_of
+from companion.drafts.rows.edges import edge_of, edges_of_rows
 from companion.drafts.rows.heading import CastOnTold, Said
 from companion.drafts.rows.labels import MOST_ROWS, labels, span_of
 from companion.drafts.rows.row import RowReader
-from companion.drafts.rows.scanner import MOST_YARNS, NUMBER, Amiss, Scanner, Yarns
+from companion.drafts.rows.scanner import MOST_YARNS, Scanner, Yarns
 from companion.drafts.rows.statements import Statement, statements
 from companion.knitting.cloth.fabric import Gauge, Part
 from companion.knitting.value import Record
+from companion.plan.phrases import NUMBER, Amiss
 from companion.plan.source import MOST_PROBLEMS, Found, Source
 from companion.problems import quoted
 
@@ -297,19 +298,13 @@ class _Reading:
 
     def _edges_between(self, scanner: Scanner) -> bool:
         at = scanner.here
-        edge = edge_of(scanner)
-        if edge is None:
+        edges = edges_of_rows(scanner, self._last)
+        if not edges:
             return False
-        found = scanner.may(rf"of (?:the )?(?:next|following|foll)\b\.?(?: ({NUMBER}))? ?{_ROWS}")
-        if found is None or scanner.look(r"(?:and|,? ?then)\b"):
-            raise Amiss(
-                at, "It is not said in which rows this is done, or it can be read two ways.",
-                'Such as "... of the next 2 rows"; or number the rows: "Row 9: dec 1 st at each end".', "which rows",
-            )  # fmt: skip
-        many = scanner.number(found[1]) if found[1] else 1
         scanner.may(_AFTER)
-        named = self._following(many, at)
-        self._add(self._with_ends([RowTold(label, Words((), (), edge)) for label in named], self._only_ends(scanner)))
+        named = zip(self._following(len(edges), at), edges, strict=True)
+        rows = [RowTold(label, Words((), (), edge)) for label, edge in named]
+        self._add(self._with_ends(rows, self._only_ends(scanner)))
         return True
 
     def _following(self, many: int, at: int) -> list[Label]:

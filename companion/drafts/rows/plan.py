@@ -12,7 +12,6 @@ from companion.drafts.rows.doings import OffAll
 from companion.drafts.rows.heading import Said
 from companion.drafts.rows.laying import Laid, as_drawn, laid, sided
 from companion.drafts.rows.pattern import Pattern, pattern_of
-from companion.drafts.rows.scanner import Amiss
 from companion.drafts.rows.sections import Line, Opening, drawn_stitches, sections
 from companion.drafts.rows.textures import Level, stitches
 from companion.drafts.rows.working import RowWorked, named, worked
@@ -25,6 +24,7 @@ from companion.knitting.strands.limits import default_reach
 from companion.knitting.value import Record
 from companion.plan.edit import name_in_yaml
 from companion.plan.outline import for_hands
+from companion.plan.phrases import Amiss
 from companion.plan.read import Loaded, load_text
 from companion.plan.source import Found, Source, unreadable
 from companion.problems import Problem, Problems, nearest, quoted

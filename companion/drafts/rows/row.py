@@ -18,8 +18,9 @@ from companion.drafts.rows.doings import (
     Words,
 )
 from companion.drafts.rows.row_ends import ends
-from companion.drafts.rows.scanner import NUMBER, RESERVED, STS, Amiss, Scanner
+from companion.drafts.rows.scanner import RESERVED, Scanner
 from companion.knitting.cloth.fabric import Part
+from companion.plan.phrases import NUMBER, STS, Amiss
 from companion.problems import quoted
 
 _DEEPEST = 20

@@ -7,10 +7,11 @@ from re import Match
 from typing import Literal, cast
 
 from companion.drafts.rows.doings import Count, Divide, End, OffAll
-from companion.drafts.rows.scanner import NUMBER, STS, Scanner
+from companion.drafts.rows.scanner import Scanner
 from companion.knitting.cloth.fabric import Part
+from companion.plan.edge_words import count_of
+from companion.plan.phrases import NUMBER, STS
 
-_LEFT = r"(?:rem|remain|remaining|left|in all|on (?:the )?needles?)\b\.?"
 _OWN_ENDS = (
     r"From here work flat: turn after every row\.",
     r"(?:Turn\. )?From here work round[^.]{0,160}\.",
@@ -35,13 +36,8 @@ def ends(scanner: Scanner) -> tuple[End, ...] | None:
         Amiss: a yarn is not known.
     """
     at = scanner.here
-    if found := scanner.may(
-        rf"[(\[]\s*(?:=\s*)?({NUMBER}) {STS}(?: {_LEFT})?\s*[)\]]|(?:—|–|--|-|=)\s*({NUMBER}) {STS}(?: {_LEFT})?"
-    ):
-        return (Count(scanner.number(found[1] or found[2]), at),)
-    is_sentence = scanner.text[max(0, at - 9):at].rstrip().endswith(".")
-    if is_sentence and (found := scanner.may(rf"({NUMBER}) {STS}(?: {_LEFT})?\s*\.?\s*\Z")):
-        return (Count(scanner.number(found[1]), at),)
+    if (stitches := count_of(scanner)) is not None:
+        return (Count(stitches, at),)
     if scanner.may(_SENTENCES):
         _skip_sentence(scanner)
         return ()

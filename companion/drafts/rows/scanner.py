@@ -1,24 +1,14 @@
-"""A stretch of a text, read from left to right; every word in it keeps its place in the text.
-
-Patterns ignore case, and a space in one stands for any white space, an end of line too; one with a question mark
-behind it for none as well.
-"""
+"""A stretch of written rows, read from left to right: the names of yarns in it."""
 
 from __future__ import annotations
 
 import re
-from functools import lru_cache
 
+from companion.plan.phrases import Amiss, Phrases, compiled
 from companion.problems import nearest, quoted
 
 MOST_YARNS = 40
 """More yarns than that have no symbols of their own."""
-
-NUMBERS = {
-    word: number for number, word in enumerate(
-        ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"], 1
-    )
-}  # fmt: skip
 
 _WORD = r"[^\W\d_]+(?:['’-][^\W\d_]+)*(?:\d{1,2}(?!\w))?"
 
@@ -43,20 +33,6 @@ RESERVED = frozenset([
     "color", "ktbl",
 ])  # fmt: skip
 """Words that are no names of yarns where none are listed."""
-
-
-class Amiss(Exception):
-    """What is wrong at an offset of the text. ``cause``: what it has in common with others."""
-
-    def __init__(self, at: int, what: str, mend: str = "", cause: str = "") -> None:
-        super().__init__(what)
-        self.at, self.what, self.mend, self.cause = at, what, mend, cause or what
-
-
-@lru_cache(maxsize=512)
-def compiled(pattern: str) -> re.Pattern[str]:
-    """A pattern for words that stand anywhere, over several lines too."""
-    return re.compile(re.sub(" ([?*]?)", lambda space: r"\s*" if space[1] else r"\s+", pattern), re.IGNORECASE)
 
 
 class Yarns:
@@ -100,42 +76,16 @@ def _edge(name: str) -> str:
     return r"(?![^\W_])" if name[-1].isalnum() else ""
 
 
-class Scanner:
-    """Reads ``text`` from ``at`` to ``end``."""
+class Scanner(Phrases):
+    """Reads ``text`` from ``at`` to ``end``, the names of ``yarns`` in it too."""
 
     def __init__(self, text: str, at: int, end: int, yarns: Yarns) -> None:
-        self.text, self.at, self.end, self.yarns = text, at, end, yarns
-
-    @property
-    def is_over(self) -> bool:
-        """Nothing but white space is left."""
-        return self._skipped() >= self.end
-
-    def _skipped(self) -> int:
-        at = self.at
-        while at < self.end and self.text[at].isspace():
-            at += 1
-        return at
-
-    @property
-    def here(self) -> int:
-        """The offset of the next word."""
-        return self._skipped()
-
-    def look(self, pattern: str) -> re.Match[str] | None:
-        """What stands here, if it is of this pattern."""
-        return compiled(pattern).match(self.text, self._skipped(), self.end)
-
-    def may(self, pattern: str) -> re.Match[str] | None:
-        """The same, read."""
-        found = self.look(pattern)
-        if found:
-            self.at = found.end()
-        return found
+        super().__init__(text, at, end)
+        self.yarns = yarns
 
     def known_yarn(self) -> str:
         """A yarn that is known already, read; "" where none stands here."""
-        found = self.yarns.known(self.text, self._skipped(), self.end)
+        found = self.yarns.known(self.text, self.here, self.end)
         if found is None:
             return ""
         self.at = found.end()
@@ -149,7 +99,7 @@ class Scanner:
         """
         if known := self.known_yarn():
             return known
-        start = self._skipped()
+        start = self.here
         found = compiled(_WORD).match(self.text, start, self.end)
         if found is None or found.group().casefold() in RESERVED:
             return ""
@@ -181,18 +131,3 @@ class Scanner:
         mend = f"Did you mean {quoted(near)}? " if near else ""
         mend += f"Yarns listed above the rows: {', '.join(self.yarns.names)}."
         return Amiss(at, f"The yarn {quoted(name)} is not listed above the rows.", mend, "yarn")
-
-    def rest(self, most: int = 40) -> str:
-        """What stands here, to be quoted: up to the next comma or the like."""
-        found = re.compile(f"[^,;.\\n]{{1,{most}}}").match(self.text, self._skipped(), self.end)
-        return found.group().strip() if found else self.text[self._skipped():self.end][:1]
-
-    def number(self, word: str) -> int:
-        """A number in digits or in words."""
-        return int(word[:9]) if word.isdigit() else NUMBERS[word.casefold()]
-
-
-NUMBER = r"(?:\d{1,9}|" + "|".join(NUMBERS) + r")\b"
-"""The pattern of a number in digits or in words."""
-
-STS = r"(?:stitches|stitch|sts|st)\b\.?"

@@ -8,8 +8,8 @@ from itertools import pairwise
 
 from companion.drafts.rows.heading import is_rule
 from companion.drafts.rows.labels import INSIDE, STARTS
-from companion.drafts.rows.scanner import compiled
 from companion.knitting.value import Record
+from companion.plan.phrases import compiled
 from companion.plan.source import Source
 
 _STRICT = re.compile(r"\s*(?:rows?|rounds?|rnds?)\b\.?\s*\d[^:;.]{0,60}:", re.IGNORECASE)

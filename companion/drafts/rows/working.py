@@ -27,10 +27,10 @@ from companion.drafts.rows.doings import (
     Words,
 )
 from companion.drafts.rows.pattern import Pattern
-from companion.drafts.rows.scanner import Amiss
 from companion.knitting.cloth.fabric import Part
 from companion.knitting.value import Record
 from companion.plan.chart import WIDEST
+from companion.plan.phrases import Amiss
 
 FURTHEST_IN = 4
 """Where a text is not ours, what is made or lost further in than so many stitches is no edge."""

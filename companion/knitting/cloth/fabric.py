@@ -39,6 +39,11 @@ class Texture(Record):
             return self._replace(shift=(knit - columns - self.shift) % (knit + purl))
         return self._replace(shift=(columns + 1 + self.shift) % 2) if self.kind == "seed" else self
 
+    def begun_at(self, column: int) -> Texture:
+        """The same in a piece in which its pattern is counted from so many columns further on than column 1."""
+        every = {"rib": sum(self.rib), "seed": 2}.get(self.kind)
+        return self._replace(shift=(self.shift - column) % every) if every else self
+
 
 STOCKINETTE = Texture()
 

@@ -45,6 +45,8 @@ class Terms(_Asked):
     gauge = _Either("gauge", "tension")
     stockinette = _Either("stockinette", "stocking stitch")
     seed = _Either("seed stitch", "moss stitch")  # knit and purl in turn, changed over in every row
+    even = _Either("even", "straight")
+    other = _Either("other", "alternate")
     weave_in = _Either("weave in", "sew in")
     woven_in = _Either("woven in", "sewn in")
     duplicate_stitch = _Either("duplicate stitch", "Swiss darning")

@@ -2,7 +2,7 @@
 
 from typing import Annotated
 
-from pydantic import ConfigDict, Discriminator, Tag, model_validator
+from pydantic import ConfigDict, Discriminator, Tag, ValidationError, model_validator
 
 from companion.plan.schema import values as of
 from companion.plan.schema.shapes import Shape, Stitch, hint, is_text
@@ -10,7 +10,8 @@ from companion.plan.schema.values import TAG, amiss
 
 
 class PlainShape(Shape):
-    """Rows in one yarn: so many, or as many as make a height by the gauge. Rows written beside a height hold."""
+    """Rows in one yarn: so many, or as many as make a height by the gauge. Rows written beside a height hold. With
+    neither there are as many as the section's shape tells of."""
 
     rows: Annotated[of.Count | None, hint("So many rows.")] = None
     height: Annotated[of.Length | None, hint('In place of rows, a length with its unit: "12 cm" or "5 in".')] = None
@@ -18,11 +19,10 @@ class PlainShape(Shape):
     yarn: Annotated[of.Name, hint("The yarn, by its name.")]
     stitch: Stitch = "stockinette"
 
-    @model_validator(mode="after")
-    def _has_an_extent(self) -> "PlainShape":
-        if self.rows is None and self.height is None:
-            raise amiss('must say how many "rows" it has, or its "height".')
-        return self
+    @property
+    def has_extent(self) -> bool:
+        """Whether it says how many rows it has."""
+        return self.rows is not None or self.height is not None
 
 
 class FieldShape(PlainShape):
@@ -113,6 +113,9 @@ class SectionShape(Shape):
     plain_first: Annotated[
         of.Switch, hint("A new colour's first stitches are knit as the right side looks, in any texture.")
     ] = False
+    shape: Annotated[
+        of.Wording | None, hint("In the trade's words, line by line: bind off 3 at the beginning of the next 2 rows.")
+    ] = None
     edges: Edges | None = None
     opening: OpeningShape | None = None
     worked: Annotated[of.Worked, hint("Round: without turning, all rows right-side rows.")] = "flat"
@@ -131,11 +134,43 @@ class SectionShape(Shape):
 
     def of_width(self, stitches: int) -> "SectionShape":
         """The same, so many stitches wide between its edges."""
-        wide = {"stitches": stitches}
+        return self._with({"stitches": stitches})
+
+    def of_extent(self, stitches: int, rows: int) -> "SectionShape":
+        """The same, so wide and so many rows high."""
+        return self._with({"stitches": stitches, "rows": rows})
+
+    def _with(self, wide: dict[str, int]) -> "SectionShape":
         return self.model_copy(update={
             "plain": self.plain and self.plain.model_copy(update=wide),
             "field": self.field and self.field.model_copy(update=wide),
         })  # fmt: skip
+
+    @model_validator(mode="after")
+    def _has_an_extent(self) -> "SectionShape":
+        name, ground = ("field", self.field) if self.field else ("plain", self.plain)
+        if ground is None or ground.has_extent:
+            return self
+        if self.shape is None:
+            error = amiss('must say how many "rows" it has, or its "height".')
+            raise ValidationError.from_exception_data("Section", [{"type": error, "loc": (name,), "input": None}])
+        if self.repeat > 1:
+            raise amiss('has "repeat", and its "shape" alone says how many rows it has.', 'Leave "repeat" out.')
+        return self
+
+    @model_validator(mode="after")
+    def _can_be_shaped(self) -> "SectionShape":
+        if self.shape is None:
+            return self
+        if self.worked == "round" or self.seam_stitches:
+            what = 'has "shape" and is part of a tube, whose rows have no edges to shape.'
+            raise amiss(what, "Only flat pieces are shaped.")
+        if self.opening:
+            mend = 'Shape it in a section below; from the opening on draw its outline with ".".'
+            raise amiss('has "shape" and "opening".', mend)
+        if self.edges:
+            raise amiss('has "shape" and "edges", which would run straight up.', "Draw them as part of the chart.")
+        return self
 
     @model_validator(mode="after")
     def _is_one_of_three(self) -> "SectionShape":

@@ -74,6 +74,15 @@ def _kind(value: str) -> TextureKind:
     raise amiss(what, known=KINDS, value=value)
 
 
+def _lines(value: object) -> object:
+    """Lines of words, as a list or a block of text, as one text."""
+    lines = value if isinstance(value, list) else [value]
+    words = "\n".join(line for line in lines if isinstance(line, str))
+    if not words.strip() or not all(isinstance(line, str) for line in lines):
+        raise amiss("must be lines of words.", 'Such as "- bind off 3 at the beginning of the next 2 rows".')
+    return words
+
+
 def _one_of(
     *known: str, told: str = "", mend: str = "", read: Callable[[str], object] = str, **schema: object
 ) -> _Read:
@@ -138,6 +147,9 @@ Title = Annotated[
 Said = Annotated[
     str, _from_text(amount.said, type=_WORD, minLength=1, maxLength=amount.LONGEST_SAID)
 ]
+Wording = Annotated[str, _Read(_lines, {"anyOf": [
+    {"type": "string", "minLength": 1}, {"type": "array", "items": {"type": "string"}, "minItems": 1},
+]})]  # fmt: skip
 Name = Annotated[str, _from_text(amount.name, type=_WORD, minLength=1, maxLength=amount.LONGEST_NAME)]
 Symbol = Annotated[str, _from_text(amount.symbol, type="string", pattern=r"^[^.\s]$")]
 Plain = Annotated[TextureKind, _from_text(

@@ -1,0 +1,163 @@
+"""A plan from what is there already: a demo plan, a picture, a sheet, or written rows."""
+
+from __future__ import annotations
+
+import shlex
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import suppress
+from functools import partial
+from pathlib import Path
+
+from companion.dialogue.new import answers, asked, picture
+from companion.dialogue.new.made import Made, changed, limited
+from companion.dialogue.new.steps import Step, Steps
+from companion.dialogue.questions import Choice, Words
+from companion.knitting.cloth.fabric import Gauge, Yarn
+from companion.knitting.words.terms import Terms
+from companion.plan.amount import AmissError
+from companion.plan.demo import TOLD, demo_plans
+from companion.plan.files import plan_text
+from companion.plan.read import load
+from companion.problems import Problem, Problems, quoted
+
+PICTURES = (".png", ".jpg", ".jpeg", ".gif", ".bmp", ".webp")
+SHEETS = (".xlsx", ".ods", ".csv", ".tsv")
+ROWS = (".txt",)
+
+_MOST_LISTED = 50
+
+
+def from_demo(_: Path, terms: Terms) -> Steps[Made]:
+    """Ask which one, and what is to be other in it."""
+    plans = demo_plans()
+    lines = tuple(f"{plan.stem}: {TOLD[plan.stem]}" if plan.stem in TOLD else plan.stem for plan in plans)
+    at: int = yield Step(Choice(("Which demo plan?",), lines))
+    loaded = load(plans[at])
+    return (yield from _own(Made(loaded.text, loaded), terms, is_gauge_asked=True))
+
+
+def from_picture(folder: Path, terms: Terms) -> Steps[Made]:
+    """Ask for the picture, and how it is drafted."""
+    path = yield from _file(folder, "picture", PICTURES, picture.has_ground)
+    gauge = yield from asked.gauge(None, is_inches=terms.is_inches)
+    return (yield from _own((yield from picture.drafted(path, gauge, _told(gauge))), terms))
+
+
+def from_sheet(folder: Path, terms: Terms) -> Steps[Made]:
+    """Ask for the sheet, and for what it does not say."""
+    path = yield from _file(folder, "sheet", SHEETS)
+    gauge = yield from asked.gauge(None, is_inches=terms.is_inches)
+    part: str = yield Step(Words("The cells of its chart, such as B2:K20; nothing has them found:"), str.strip)
+    words = Words("What its empty cells are: a colour, or none where there is no stitch; nothing if there are none:")
+    found: Made = yield Step(words, lambda typed: _sheet(path, gauge, part, typed.strip()))
+    return (yield from _own(found, terms))
+
+
+def from_rows(folder: Path, terms: Terms) -> Steps[Made]:
+    """Ask for the text, and for its gauge where it says none."""
+    path = yield from _file(folder, "text", ROWS, partial(_rows, ask=_no_gauge_yet))
+    try:
+        found = _rows(path, ask=_no_gauge_yet)
+    except _NoGauge:
+        gauge = yield from asked.gauge(None, is_inches=terms.is_inches, about="The rows say no gauge.")
+        found = _rows(path, gauge)
+    return (yield from _own(found, terms))
+
+
+def _file(folder: Path, what: str, suffixes: tuple[str, ...], check: Callable[[Path], object] = bool) -> Steps[Path]:
+    """One of the files of this kind, or one that is named. ``check`` raises ``Problems`` where it is of no use."""
+
+    def sound(path: Path) -> Path:
+        with suppress(_NoGauge):
+            check(path)
+        return path
+
+    there = [path for path in _in_folder(folder) if path.suffix.lower() in suffixes][:_MOST_LISTED]
+    if there:
+        lines = (*(path.name for path in there), "Another one, by its name")
+        choice = Choice((f"Which {what}?",), lines)
+
+        def listed(at: int) -> Path | str:
+            return sound(there[at]) if at < len(there) else "another"
+
+        chosen: Path | str = yield Step(choice, listed)
+        if isinstance(chosen, Path):
+            return chosen
+    words = Words(f"The file of the {what} ({', '.join(suffixes)}):")
+
+    def named(typed: str) -> Path:
+        path = answers.path_in(folder, typed.strip())
+        if not typed.strip() or path.suffix.lower() not in suffixes:
+            raise AmissError(f"must be a file that ends in {', '.join(suffixes)}.")
+        if not path.is_file():
+            raise Problems([Problem(f"There is no file {quoted(path.name)} there.", str(path))])
+        return sound(path)
+
+    path: Path = yield Step(words, named)
+    return path
+
+
+def _in_folder(folder: Path) -> Iterator[Path]:
+    try:
+        yield from sorted(path for path in folder.iterdir() if path.is_file())
+    except OSError:
+        return
+
+
+def _own(found: Made, terms: Terms, *, is_gauge_asked: bool = False) -> Steps[Made]:
+    """Ask what is to be other than in a plan: title, gauge, colours, limits."""
+    piece = found.loaded.piece
+    title = yield from asked.titled(piece.title)
+    gauge = piece.gauge
+    if is_gauge_asked:
+        gauge = yield from asked.gauge(piece.gauge, is_inches=terms.is_inches)
+    yarns: list[Yarn] = []
+    ways = ("They stay as they are", "Another name or colour, or what a ball holds: ask me yarn by yarn")
+    listed = ", ".join(yarn.name for yarn in piece.yarns)
+    at: int = yield Step(Choice((f"The yarns: {listed}.",), ways))
+    for yarn in piece.yarns:
+        yarns.append((yield from _other_yarn(yarn, yarns, piece.yarns)) if at else yarn)
+    found = changed(found, title, gauge, tuple(yarns))
+    limits = yield from asked.limits(found.loaded.piece, is_counted=True)
+    return limited(found, limits)
+
+
+def _other_yarn(yarn: Yarn, before: Sequence[Yarn], every: Sequence[Yarn]) -> Steps[Yarn]:
+    """What one of a plan's yarns is to be instead. ``before``: what those before it are."""
+    others = [*(other.name for other in before), *(other.name for other in every[len(before) + 1:])]
+    words = Words(f"What do you call {quoted(yarn.name)}?", yarn.name)
+    name: str = yield Step(words, answers.stripped(answers.new_name(others)))
+    return (yield from asked.coloured(yarn._replace(name=name)))
+
+
+def _told(gauge: Gauge) -> str:
+    """A gauge as it is typed."""
+    stitches, rows, over = (f"{float(number):.6g}" for number in gauge)
+    return f"{stitches}x{rows}/{over}cm"
+
+
+def _sheet(path: Path, gauge: Gauge, part: str, ground: str) -> Made:
+    from companion.drafts.sheets.drafted import from_sheet
+
+    words = ["rowside", "draft", path.name, "--gauge", _told(gauge)]
+    for option, value in (("--crop", part), ("--ground", ground)):
+        words += [option, value] if value else []
+    found = from_sheet(path, gauge, shlex.join(words), part or None, ground or None)
+    return Made(found.text, found.loaded, found.notes)
+
+
+class _NoGauge(Exception):
+    """Written rows say none."""
+
+
+def _no_gauge_yet() -> Gauge:
+    raise _NoGauge
+
+
+def _rows(path: Path, gauge: Gauge | None = None, ask: Callable[[], Gauge] | None = None) -> Made:
+    from companion.drafts.rows.plan import Asked, drafted
+
+    words = ["rowside", "draft", path.name, *(["--gauge", _told(gauge)] if gauge else [])]
+    notes = (f"Drafted from written rows ({path.name}) by", shlex.join(words))
+    found = drafted(plan_text(path), str(path), Asked(gauge, {}, "", "", path.stem, notes), ask)
+    return Made(found.text, found.loaded, (*found.known, *(warning.what for warning in found.warnings)))

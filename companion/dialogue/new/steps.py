@@ -1,0 +1,124 @@
+"""Several questions, one after the other, of which each may be gone back to.
+
+Whoever asks yields steps and is sent what each answer means. Going back, all is asked anew, and what was answered
+already is not asked but sent again: so a step depends on the answers before it and on nothing else. What goes wrong
+between two steps was wrong with the answer before, which is asked for again.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Generator
+from typing import Any, TypeAlias, TypeVar
+
+from companion.dialogue.questions import Asking, Before, Choice, Reading, Words, YesNo
+from companion.knitting.value import Record
+from companion.plan.amount import AmissError
+from companion.problems import Problems, show
+
+T = TypeVar("T")
+
+
+def as_it_is(answer: Any) -> Any:
+    """The answer is what is meant."""
+    return answer
+
+
+class Step(Record):
+    """A question, or something to read, which is no step back. ``meant``: what an answer means, never None; it may
+    raise ``AmissError`` or ``Problems``, and then the question stays. ``about``: what is said above the question."""
+
+    request: Words | Choice | Reading
+    meant: Callable[[Any], Any] = as_it_is
+    about: str = ""
+
+
+Steps: TypeAlias = Generator[Step, Any, T]
+"""Yields steps, and returns what came of them."""
+
+
+def in_turn(begin: Callable[[], Steps[T]], leaving: YesNo) -> Asking[T | None]:
+    """Ask all that ``begin`` asks; what came of it, or None where it was left. ``leaving``: is asked before that, but
+    for the first question."""
+    answers: list[Any] = []
+    known: dict[object, Any] = {}
+    amiss = ""
+    while True:
+        steps = begin()
+        try:
+            step = _asked_again(steps, answers)
+            while True:
+                if isinstance(step.request, Reading):
+                    yield step.request
+                    step = steps.send(None)
+                    continue
+                value = yield from _answered(step, known, amiss, leaving, goes_back=bool(answers))
+                amiss = ""
+                if value is None:
+                    return None
+                if isinstance(value, Before):
+                    answers.pop()
+                    break
+                answers.append(value)
+                step = steps.send(value)
+        except StopIteration as done:
+            came: T = done.value
+            return came
+        except (AmissError, Problems) as found:
+            if not answers:
+                raise
+            answers.pop()
+            amiss = _told(found)
+        finally:
+            steps.close()
+
+
+def _asked_again(steps: Steps[T], answers: list[Any]) -> Step:
+    """The step after those that are answered."""
+    step = next(steps)
+    for value in answers:
+        while isinstance(step.request, Reading):
+            step = steps.send(None)
+        step = steps.send(value)
+    return step
+
+
+def _told(found: AmissError | Problems) -> str:
+    """Why an answer cannot be."""
+    if isinstance(found, AmissError):
+        return f"It {found.what} {found.mend}".strip()
+    return "\n".join(show(problem) for problem in found.problems[:3])
+
+
+def _answered(
+    step: Step, known: dict[object, Any], amiss: str, leaving: YesNo, *, goes_back: bool
+) -> Asking[Any]:
+    """What the answer means; ``BEFORE`` where the question before is wanted, None where all is left. ``known``: what
+    was answered last, by question, which stands there when it is asked again; ``amiss``: why that cannot be."""
+    question = step.request.text if not isinstance(step.request, Reading) else ()
+    while True:
+        answer = yield _shown(step, known.get(question), amiss, goes_back=goes_back)
+        if isinstance(answer, Before):
+            if goes_back:
+                return answer
+            continue
+        if answer is None:
+            if not goes_back or (yield leaving):
+                return None
+            continue
+        known[question] = answer
+        try:
+            return step.meant(answer)
+        except (AmissError, Problems) as found:
+            amiss = _told(found)
+
+
+def _shown(step: Step, last: Any, amiss: str, *, goes_back: bool) -> Words | Choice:
+    """The question, with what is amiss and what it is about above it, and what was answered last."""
+    above = tuple(filter(None, (amiss, step.about)))
+    request = step.request
+    if isinstance(request, Words):
+        text = "\n".join((*above, request.text))
+        return request._replace(text=text, answer=request.answer if last is None else last, goes_back=goes_back)
+    assert isinstance(request, Choice)
+    at = last if isinstance(last, int) and last < len(request.lines) else request.at
+    return request._replace(text=(*above, *request.text), at=at, goes_back=goes_back)

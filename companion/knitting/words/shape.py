@@ -1,0 +1,99 @@
+"""The shape of a piece in the trade's words: "Bind off 3 sts at the beginning of the next 2 rows. (56 sts)". What is
+said here is read again as the same outline, by the words under ``shape`` in a plan.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import groupby
+
+from companion.knitting.cloth.edges import EVEN, Change, Stint, change_of, stints
+from companion.knitting.cloth.fabric import Part
+from companion.knitting.cloth.outlines import MOST_DECREASED, taken
+from companion.knitting.cloth.rows import Rows
+from companion.knitting.value import Record
+from companion.knitting.words.terms import Terms, count, how_many, ordinal, sentence
+
+__all__ = ["ShapeTold", "line_shaped", "shape_heading", "shape_of", "stint_told"]
+
+
+class ShapeTold(Record):
+    """Rows ``first`` to ``last`` (places in working order, from 0) as one sentence; ``stitches``: so many then."""
+
+    first: int
+    last: int
+    text: str
+    stitches: int
+
+
+def line_shaped(text: str, rows: int, stitches: int) -> str:
+    """A line of a plan that shapes a section, and what lies behind it."""
+    return f"{text} -> {count(stitches)} after {how_many(rows, 'row')}"
+
+
+def shape_heading(title: str) -> str:
+    """What the shape stands under."""
+    return f"{title}: its shape"
+
+
+def shape_of(rows: Rows, terms: Terms) -> Iterator[ShapeTold | str]:
+    """The shape of a piece, rows taken together; as a text what it is cast on with, and what a part is worked on."""
+    for (part, is_round), group in groupby(range(len(rows)), key=lambda at: (rows[at].part, rows[at].is_round)):
+        indices = list(group)
+        first = indices[0]
+        if rows[first].number == 1:
+            yield _begun(rows, first, part)
+        at = first
+        for stint in stints([change_of(rows, index) for index in indices], [rows[index].side for index in indices]):
+            last = at + stint.rows - 1
+            stitches = rows[last].stitches
+            yield ShapeTold(at, last, stint_told(stint, stitches, terms, is_round=is_round), stitches)
+            at = last + 1
+
+
+def _begun(rows: Rows, first: int, part: Part) -> str:
+    if not part:
+        return f"Cast on {count(rows[first].stitches)}."
+    right, left = taken(rows, first)
+    [below] = rows.before(first)
+    return f"{sentence(part)} part, on {count(sum(right <= at <= left for at in _columns(rows, below)))}:"
+
+
+def _columns(rows: Rows, index: int) -> Iterator[int]:
+    return (column for segment in rows[index].segments for column in segment.columns)
+
+
+def stint_told(stint: Stint, stitches: int, terms: Terms, *, is_round: bool = False) -> str:
+    """Rows taken together; ``stitches``: so many when they are done."""
+    noun = "round" if is_round else "row"
+    if stint.change == EVEN:
+        return f"Work {how_many(stint.rows, noun)} {terms.even}."
+    return f"{sentence(_acts(stint.change, terms))} {_when(stint, noun, terms)}. ({count(stitches)})"
+
+
+def _acts(change: Change, terms: Terms) -> str:
+    if change.start == change.end:
+        return f"{_act(change.start, terms)} at each end of"
+    places = ((change.start, "beginning"), (change.end, "end"))
+    return " and ".join(f"{_act(more, terms)} at the {place}" for more, place in places if more) + " of"
+
+
+def _act(more: int, terms: Terms) -> str:
+    if more < -MOST_DECREASED:
+        return f"{terms.bind_off} {count(-more)}"
+    return f"dec {count(-more)}" if more < 0 else "inc 1 st" if more == 1 else f"cast on {count(more)}"
+
+
+def _when(stint: Stint, noun: str, terms: Terms) -> str:
+    if stint.every == 1 or stint.times == 1:
+        return f"the next {noun}" if stint.times == 1 else f"the next {stint.times} {noun}s"
+    if stint.side:
+        return f"every {stint.side} {noun} {_often(stint.times)}"
+    every = f"every {terms.other if stint.every == 2 else ordinal(stint.every)} {noun}"
+    if stint.is_next:
+        return f"the next {noun}, then of {every} {_often(stint.times - 1)}"
+    return f"{every} {_often(stint.times)}"
+
+
+def _often(times: int) -> str:
+    return {1: "once", 2: "twice"}.get(times, f"{times} times")

@@ -1,0 +1,91 @@
+"""A grid of colours shown as chips, one of which is meant: chosen with arrows or with a click."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import ClassVar
+
+from rich.style import Style
+from textual import events
+from textual.binding import Binding, BindingType
+from textual.message import Message
+
+from companion.knitting.cloth.colour import ink_on
+from companion.plan.colours import hex_of
+from companion.screens.lines import Line, Lines
+from companion.screens.rowside import Answering
+
+ACROSS, CELLS = 8, 4
+"""So many chips stand in a row, each so many cells wide: 32 columns, which every screen has."""
+
+
+class Chips(Lines, can_focus=True):
+    """``colours``: each by its name, with its "#rrggbb". The one that is meant is marked; below stands the colour
+    that is typed, and its name."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("left", "move(-1)", show=False), Binding("right", "move(1)", show=False),
+        Binding("up", f"move({-ACROSS})", show=False), Binding("down", f"move({ACROSS})", show=False),
+    ]  # fmt: skip
+
+    class Chosen(Message):
+        """This one is meant now."""
+
+        def __init__(self, name: str) -> None:
+            super().__init__()
+            self.name = name
+
+    def __init__(self, colours: Sequence[tuple[str, str]]) -> None:
+        super().__init__(id="chips")
+        self._colours = colours
+        self._at: int | None = None
+        self._typed = ""
+
+    def draw(self, width: int, height: int) -> list[Line]:
+        """The rows of chips, and the name of the one that is meant."""
+        lines: list[Line] = []
+        for start in range(0, len(self._colours), ACROSS):
+            row = range(start, min(start + ACROSS, len(self._colours)))
+            lines.append([(f"{'▸' if at == self._at else ' '}{'  '}{'◂' if at == self._at else ' '}",
+                           Style(bgcolor=self._colours[at][1], color=ink_on(self._colours[at][1]))) for at in row])
+        chip: Line = [("    ", Style(bgcolor=self._typed))] if self._typed else []
+        told = f" {self._typed}" if self._at is None else f" {' '.join(self._colours[self._at])}"
+        return [*lines, [*chip, (told, "quiet"), ("  Or click one; down and the arrows.", "quiet")]]
+
+    def typed(self, text: str) -> None:
+        """What stands in the field, which is a colour or none."""
+        self._typed = hex_of(text) or ""
+        if self._at is not None and self._colours[self._at][0] != text:
+            self._at = None
+        self.redraw()
+
+    def get_content_height(self, container: object, viewport: object, width: int) -> int:
+        """Its rows, and the name."""
+        return -(-len(self._colours) // ACROSS) + 1
+
+    def action_move(self, step: int) -> None:
+        """To another one; up from the first row back to the field."""
+        if self._at is not None and self._at + step < 0 and step == -ACROSS:
+            self.screen.focus_previous()
+            return
+        to = 0 if self._at is None else self._at + step
+        if 0 <= to < len(self._colours):
+            self._mean(to)
+
+    def enter(self) -> None:
+        """Arrows move here: the first one is meant, or that which was."""
+        self.focus()
+        self._mean(self._at or 0)
+
+    def on_click(self, event: events.Click) -> None:
+        """The one under the pointer."""
+        event.stop()
+        at = event.y * ACROSS + event.x // CELLS
+        is_chip = event.x < ACROSS * CELLS and 0 <= at < len(self._colours)
+        if is_chip and isinstance(self.screen, Answering) and self.screen.is_meant(event):
+            self._mean(at)
+
+    def _mean(self, at: int) -> None:
+        self._at = at
+        self.redraw()
+        self.post_message(self.Chosen(self._colours[at][0]))

@@ -1,0 +1,127 @@
+"""A plan by questions, line by line."""
+
+from __future__ import annotations
+
+import io
+import os
+from pathlib import Path
+
+import pytest
+from the_program import run
+
+from companion.cli import main
+from companion.dialogue.basket import new_here
+from companion.lines.commands import Typist
+from companion.plan.read import load
+from tests.lines.at_lines import AtLines
+from tests.screens.at_the_needles import shelf
+
+
+def asked(folder: Path, *lines: str) -> AtLines:
+    """Line mode where a plan is asked for, with these lines."""
+    knitter = Typist()
+    return AtLines(new_here(knitter, shelf(folder / "home")), lines, knitter)
+
+
+KEPT = [""] * 24
+"""Enter at every question, as far as there are some."""
+
+
+def test_a_two_colour_panel_is_made_and_three_rows_of_it_are_knitted(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    at = asked(tmp_path, "1", "Slip", *[""] * 5, "12", "10 rows", "rope", "linen", "", "1", "tar", "#222", "50 g",
+               "2", "1", "", "", "", "w", "w", "w", "q", "y")  # fmt: skip
+    piece = load(tmp_path / "slip.yaml").piece
+    assert (piece.fabric.columns, len(piece.fabric.rows)) == (12, 10)
+    assert [(yarn.name, yarn.colour) for yarn in piece.yarns] == [("rope", "#faf0e6"), ("tar", "#222222")]
+    assert "Slip: 12 sts x 10 rows, 2 yarns." in at.text
+    (card,) = shelf(tmp_path / "home").cards()
+    assert card.rows_done == 3
+    assert at.said[-1] == []
+
+
+def test_before_goes_to_the_question_before_and_leave_leaves_all(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    at = asked(tmp_path, "before", "1", "Pier", "before", "", "BEFORE", "leave", "n", "leave", "y")
+    assert at.said[0][-1] == 'Type a number. "leave" leaves it. Enter is 1.'
+    assert at.said[1] == ['Type a number from 1 to 5, not "before". "leave" leaves it.']
+    assert at.said[2] == [
+        "What is the piece called?",
+        'Enter keeps "Quay panel", "-" takes it away. "before" goes to the question before.',
+    ]
+    assert at.said[3][-1] == 'Type a number. "leave" leaves it. "before" goes to the question before. Enter is 1.'
+    assert at.said[4][-1].startswith('Enter keeps "Pier"')
+    assert at.said[7][0] == "Leave it? Nothing of the new plan is written."
+    assert at.said[8][0] == "What is the piece called?"
+    assert at.is_left
+    assert os.listdir(tmp_path) == []
+
+
+def test_the_colours_that_are_shown_as_chips_are_named(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    at = asked(tmp_path, *[""] * 10)
+    told = next(lines for lines in at.said if lines and lines[0].startswith("The colour of"))
+    assert told[1].startswith("Likely: white, linen, wheat, tan, ")
+
+
+def test_more_of_what_is_to_be_written_is_read_out_before_its_file_is_named(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    at = asked(tmp_path, *KEPT[:22], "more", "more", "more", "more", "more")
+    assert 'There is more: "more" reads on.' in at.said[22]
+    assert at.said[22][-2] == "The plan goes to the file:"
+    assert at.said[25][-1].strip() == "- plain: {rows: 6, stitches: 40, yarn: sand, stitch: garter}"
+    assert at.said[26] == ["It must end in .yaml or .yml, and is \"more\".", *at.said[22][-3:-1], at.said[26][-1]]
+
+
+def test_the_answer_that_stands_in_a_choice_is_that_of_enter(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    at = asked(tmp_path, *KEPT)
+    assert any(line.endswith("Enter is 2.") for lines in at.said for line in lines)
+    assert (tmp_path / "quay-panel.yaml").is_file()
+
+
+def test_in_the_basket_it_is_typed_by_its_name(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    from companion.dialogue.basket import basket_here
+
+    monkeypatch.chdir(tmp_path)
+    knitter = Typist()
+    for typed in ("make", "new plan"):
+        at = AtLines(basket_here(knitter, shelf(tmp_path / "home")), [typed, "leave", "q"], knitter)
+        assert at.said[1][0] == "A new plan. What is it made from?"
+    at = AtLines(basket_here(knitter, shelf(tmp_path / "home")), ["?"], knitter)
+    assert any(line.startswith("make: New plan. ") for line in at.said[1])
+
+
+# The command
+
+
+def test_the_command_asks_by_lines_on_pipes_and_needs_a_terminal_for_a_screen(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    ran = run(tmp_path, "new")
+    assert (ran.code, ran.out) == (1, "")
+    assert "with --plain they are asked line by line" in ran.err
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("ROWSIDE_HOME", str(tmp_path / "home"))
+    typed = "".join(f"{line}\n" for line in [*KEPT[:22], "quay.yaml", "2", "q"])
+    monkeypatch.setattr("sys.stdin", io.StringIO(typed))
+    assert main(["new", "pier.yaml", "--plain"]) == 0
+    assert 'Enter keeps "pier.yaml"' in capsys.readouterr().out
+    assert load(tmp_path / "quay.yaml").piece.title == "Quay panel"
+
+
+@pytest.mark.parametrize(("file", "told"), [
+    ("boat.png", "The name of a plan ends in .yaml or .yml, such as boat.yaml; boat.png does not."),
+    ("there.yaml", 'There is a file "there.yaml" already.'),
+])  # fmt: skip
+def test_a_file_that_cannot_be_is_told_before_anything_is_asked(tmp_path: Path, file: str, told: str) -> None:
+    (tmp_path / "there.yaml").write_text("x", encoding="utf-8")
+    ran = run(tmp_path, "new", file)
+    assert ran.code == 2
+    assert told in ran.err

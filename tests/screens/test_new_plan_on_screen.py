@@ -1,0 +1,126 @@
+"""A plan by questions on the screen: by keys alone, and by the mouse alone."""
+
+from __future__ import annotations
+
+from contextlib import AbstractAsyncContextManager
+from functools import partial
+from pathlib import Path
+from typing import Any
+
+import pytest
+from at_the_needles import At, on_disk, opened, shelf
+from test_touch import again, click_key
+from textual.screen import Screen
+from textual.widgets import OptionList
+
+from companion.dialogue.basket import new_here
+from companion.plan.read import load
+from companion.screens.asking import AskWords, Choose, PlainInput, ReadingScreen
+from companion.screens.chips import ACROSS, CELLS, Chips
+from companion.screens.knitting import KnittingScreen
+from companion.screens.lists import BasketScreen
+
+SMALL, USUAL = (40, 15), (80, 24)
+
+
+@pytest.fixture(autouse=True)
+def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """In the folder of this test."""
+    monkeypatch.chdir(tmp_path)
+
+
+def asked(folder: Path, size: tuple[int, int] = USUAL) -> AbstractAsyncContextManager[At]:
+    """The app where a plan is asked for."""
+    return opened(partial(new_here, shelf=shelf(folder)), size)
+
+
+async def keep(at: At, until: str) -> None:
+    """Enter at every question up to the one that says so."""
+    while until not in at.text:
+        await at.press("enter")
+
+
+async def answer(at: At, text: str) -> None:
+    """Other words in the place of those that stand there."""
+    at.app.screen.query_one(PlainInput).value = ""
+    await at.type(text)
+
+
+async def test_by_keys_alone_a_two_colour_panel_is_made_and_three_rows_of_it_are_knitted(tmp_path: Path) -> None:
+    async with asked(tmp_path) as at:
+        await keep(at, "How wide, with")
+        await answer(at, "12")
+        await answer(at, "10")
+        await keep(at, 'The colour of "sand"')
+        await at.press("down", "right", "down", "enter")
+        await keep(at, 'The colour of "brick"')
+        await at.press("f2")
+        assert "what do you call it?" in at.text
+        await at.press("enter", "enter")
+        await keep(at, "is written")
+        await at.press("enter")
+        assert isinstance(at.app.screen, KnittingScreen)
+        await at.press("w", "w", "w", "q", "y")
+        assert isinstance(at.app.screen, BasketScreen)
+    assert on_disk(tmp_path, "Quay panel").rows_done == 3
+    piece = load(tmp_path / "quay-panel.yaml").piece
+    assert (piece.fabric.columns, len(piece.fabric.rows)) == (12, 10)
+    # The second chip of the second row is coral, #ff7f50 in CSS Color Module Level 4, 6.1.
+    assert [yarn.colour for yarn in piece.yarns] == ["#ff7f50", "#a8432f"]
+
+
+def is_whole(screen: Screen[Any]) -> None:
+    """A question's keys stand within its frame, and that within the screen."""
+    box, foot = screen.query_one(".question, .reading").region, screen.query_one("#foot").region
+    assert box.contains_region(foot)
+    assert foot.bottom < box.bottom <= screen.size.height
+
+
+async def test_by_the_mouse_alone_a_panel_is_made_and_knitted_on_the_smallest_screen(tmp_path: Path) -> None:
+    async with asked(tmp_path, SMALL) as at:
+        while not isinstance(at.app.screen, KnittingScreen):
+            screen = at.app.screen
+            is_whole(screen)
+            if isinstance(screen, AskWords) and screen.chips and "sand" in at.text:
+                await again(at, screen.chips, 2 * CELLS + 1, 3)
+                assert screen.field.value == "seagreen"
+            if isinstance(screen, Choose):
+                await again(at, screen.options, 2, screen.options.highlighted or 0)
+            else:
+                await click_key(at, "put_away" if isinstance(screen, ReadingScreen) else "answer")
+        for _ in range(6):
+            await again(at, "now")
+        assert on_disk(tmp_path, "Quay panel").rows_done >= 3
+    assert load(tmp_path / "quay-panel.yaml").piece.yarns[0].colour == "#2e8b57"  # in CSS Color Module Level 4, 6.1
+
+
+async def test_a_list_that_has_no_room_scrolls_and_its_keys_stay(tmp_path: Path) -> None:
+    async with asked(tmp_path, SMALL) as at:
+        await at.press("down", "enter")
+        options = at.app.screen.query_one(OptionList)
+        assert options.virtual_size.height > options.size.height >= 6
+        assert "F2 the question before" in at.text
+        await at.press("end")
+        assert "armholes and a neck" in at.text
+
+
+async def test_the_arrows_go_from_the_field_to_the_chips_and_back(tmp_path: Path) -> None:
+    async with asked(tmp_path) as at:
+        await keep(at, "The colour of")
+        chips, field = at.app.screen.query_one(Chips), at.app.screen.query_one(PlainInput)
+        assert "#d9c9a5 Or click one; down and the arrows." in at.text
+        await again(at, chips, CELLS * ACROSS, 1)  # beside them
+        assert field.value == "#d9c9a5"
+        await at.press("down", "left", "up")
+        assert field.has_focus
+        await at.press(*["down"] * 6, *["left"] * 2)
+        assert chips.has_focus
+        assert "cadetblue #5f9ea0" in at.text
+        await at.press(*["right"] * 2)
+        assert field.value == "palegreen"
+
+
+async def test_left_at_the_first_question_the_app_ends(tmp_path: Path) -> None:
+    async with asked(tmp_path) as at:
+        await at.press("escape")
+        assert not at.app.is_running
