@@ -25,8 +25,8 @@ class Words(Record):
     """One line of words, answered with it, or with None where it is left. ``answer`` stands there already;
     ``is_number``: digits alone; ``is_row``: a row, before its number perhaps its part; ``offered``: words that are
     likely, each with what it means, put one after the other with ``joined_by`` between them; None: one takes the
-    place of what stands there; ``colours``: colours by name, each with its "#rrggbb", shown as chips, one of which may
-    take that place. ``goes_back``: there is a question before."""
+    place of what stands there; ``colours``: colours by name, each with its "#rrggbb", shown as chips, one of which
+    may take that place. ``goes_back``: there is a question before."""
 
     text: str
     answer: str = ""
