@@ -3,11 +3,16 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from companion.dialogue.deeds import with_keys
 from companion.dialogue.saying import WAYS, How
 from companion.progress import folders
 from companion.settings import CHOICES, Settings, read
+
+if TYPE_CHECKING:
+    from companion.knitting.piece import Piece
+    from companion.knitting.words import Terms
 
 
 def own_settings() -> tuple[Settings, str]:
@@ -18,7 +23,10 @@ def own_settings() -> tuple[Settings, str]:
 
 class Knitter:
     """``deeds``: the table of actions with her own keys. ``notice``: what must be said on opening. ``light``: the
-    screen's ground now, and ``say``: how much is said at a change now, which are not always those of the settings."""
+    screen's ground now, and ``say``: how much is said at a change now, which are not always those of the settings.
+    ``is_heard``: what is told is heard, not seen."""
+
+    is_heard = False
 
     def __init__(self, settings: Settings | None = None, notice: str = "") -> None:
         self.settings = settings or Settings()
@@ -36,6 +44,10 @@ class Knitter:
     def is_mirrored(self) -> bool:
         """She works mirrored, in pieces begun from now on."""
         return self.settings.hands == "left"
+
+    def terms_for(self, piece: Piece) -> Terms:
+        """Whose words a piece is told in."""
+        return self.settings.terms_for(piece)._replace(is_aloud=self.is_heard)
 
     def take_up(self, settings: Settings) -> None:
         """Go on with other settings."""

@@ -50,7 +50,7 @@ class Sitting:
         self.view = View()
         self.is_offered = self.is_asked_on_leaving = False
         self.resting = Resting(clock)
-        self.terms = knitter.settings.terms_for(knitting.session.piece)
+        self.terms = knitter.terms_for(knitting.session.piece)
         self._saying = Saying(knitter.say, key=knitter.key_of("on"))
         self._came_back = [knitting.session.last]
 
@@ -154,7 +154,7 @@ class Sitting:
     def take_up_settings(self) -> None:
         """Say everything in the knitter's terms; lay tails in, or not."""
         session, settings = self.session, self.knitter.settings
-        terms = settings.terms_for(session.piece)
+        terms = self.knitter.terms_for(session.piece)
         if terms != self.terms:
             self.terms = terms
         is_trapping = settings.tails == "trap"
