@@ -13,6 +13,7 @@ from companion.settings import CHOICES, Settings, read
 if TYPE_CHECKING:
     from companion.knitting.piece import Piece
     from companion.knitting.words import Terms
+    from companion.speech import Voice
 
 
 def own_settings() -> tuple[Settings, str]:
@@ -34,6 +35,23 @@ class Knitter:
         self.notice = " ".join([notice, *wrong]).strip()
         self.light: str = self.settings.light
         self.say: How = self.settings.say
+        self._voice: Voice | None = None
+
+    @property
+    def voice(self) -> Voice | None:
+        """What says things aloud; None where that is not wanted."""
+        if self.settings.speak == "off":
+            return None
+        if self._voice is None:
+            from companion.speech import Voice, speakers_here
+
+            self._voice = Voice(speakers_here())
+        return self._voice
+
+    def hush(self) -> None:
+        """Nothing is said aloud any more until there is something new to say."""
+        if self._voice is not None:
+            self._voice.say("")
 
     @property
     def settings_file(self) -> Path:
@@ -54,6 +72,8 @@ class Knitter:
         self.settings = settings
         self.deeds, _ = with_keys(settings.keys)
         self.light, self.say = settings.light, settings.say
+        if settings.speak == "off":
+            self.hush()
 
     def change_light(self) -> None:
         """A dark screen, a light one, one of high contrast, until the settings say otherwise."""

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from companion.dialogue.coming_back import is_ready, where_held
+from companion.dialogue.pedal import Pedal
 from companion.dialogue.resting import Resting
 from companion.dialogue.saying import UNPICKING, Saying
 from companion.dialogue.telling import Telling, plan_says, telling
@@ -23,6 +24,7 @@ from companion.progress.trouble import Trouble
 if TYPE_CHECKING:
     from companion.dialogue.knitter import Knitter
     from companion.dialogue.questions import Asking
+    from companion.dialogue.speaking import Speaking
 
 
 class View(Record):
@@ -53,6 +55,8 @@ class Sitting:
         self.terms = knitter.terms_for(knitting.session.piece)
         self._saying = Saying(knitter.say, key=knitter.key_of("on"))
         self._came_back = [knitting.session.last]
+        self._speaking: Speaking | None = None
+        self._pedal = Pedal()
 
     @property
     def session(self) -> Session:
@@ -71,6 +75,11 @@ class Sitting:
     def telling(self) -> Telling:
         """What is to be shown now."""
         return telling(self.session, self.terms, self.saying)
+
+    def counts(self, name: str, at: float) -> bool:
+        """Whether a deed counts that was asked for at that time, in seconds that only go forward: with a pedal that
+        is held down On does once."""
+        return name != "on" or self.knitter.settings.pedal == "off" or self._pedal.counts(at)
 
     def press(self, name: str) -> Asking[None]:
         """Do the deed of this name."""
@@ -108,6 +117,18 @@ class Sitting:
             self.notice = f"{self.notice} {words.BREAK}".strip()
         if session is not now.session:
             self.notice = f"{self.notice} {plan_says(session)}".strip()
+        self.speak()
+
+    def speak(self) -> None:
+        """Have what is new said aloud, where that is wanted; or why it cannot be, once."""
+        if (voice := self.knitter.voice) is None:
+            return
+        if self._speaking is None:
+            from companion.dialogue.speaking import Speaking
+
+            self._speaking = Speaking(self)
+        voice.say(self._speaking.text())
+        self.notice = f"{self.notice} {voice.taken_trouble()}".strip()
 
     def _undone(self, action: Action, was: Telling) -> str:
         """What is said once work is undone on the needles: how to unpick, and where the hands are then."""

@@ -12,7 +12,7 @@ from companion.dialogue.sitting import Sitting
 from companion.dialogue.telling import Telling, telling
 from companion.knitting import words
 from companion.knitting.cloth.rows import Row
-from companion.lines.commands import Command
+from companion.lines.commands import Command, Meant
 from companion.lines.place import Place
 from companion.progress.actions import Action, BindOff, Finish, Refused, Sew, Weave
 from companion.progress.deciding import may
@@ -41,6 +41,12 @@ class Needles(Place):
     def begin(self) -> None:
         """The piece, what must be said of it, where she is."""
         self._tell(f"{self.sitting.session.piece.title}.")
+
+    def do(self, meant: Meant) -> None:
+        """A deed, unless it comes of a pedal that is held down."""
+        typed_at = self.talk.typed_at
+        if typed_at is None or self.sitting.counts(meant.what.name, typed_at):
+            super().do(meant)
 
     def after(self, deed: Deed) -> None:
         """What is to be done now, with all that is new; where nothing changed, why."""

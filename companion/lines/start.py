@@ -5,6 +5,7 @@ from __future__ import annotations
 import gc
 import io
 import sys
+import time
 from collections.abc import Callable
 from pathlib import Path
 
@@ -67,7 +68,8 @@ def _talk(first: First, shelf: Shelf, knitter: Typist) -> int:
     """Until what was opened first is left."""
     if isinstance(sys.stdin, io.TextIOWrapper):
         sys.stdin.reconfigure(errors="replace")
-    talk = Talk(_line, _write)
+    is_typed = sys.stdin is not None and sys.stdin.isatty()
+    talk = Talk(_line, _write, time.monotonic if is_typed else None)
     asking = work_on(knitter, shelf, first) if isinstance(first, Knitting) else first(knitter)
     try:
         Conversation(talk, knitter).carry_out(asking)

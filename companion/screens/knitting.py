@@ -154,7 +154,11 @@ class KnittingScreen(LargePlace):
     def on_key(self, event: events.Key) -> None:
         """A key takes its turn, too. One that does nothing here may be meant for what is being opened."""
         is_busy = self._is_taking_turn or not self._waiting.empty()
-        if self._deed_of(event) or (is_busy and not event.key.startswith("ctrl+")):
+        deed = self._deed_of(event)
+        if deed and not self.sitting.counts(deed, event.time):
+            event.stop()
+            event.prevent_default()
+        elif deed or (is_busy and not event.key.startswith("ctrl+")):
             event.stop()
             event.prevent_default()
             if self.is_current:

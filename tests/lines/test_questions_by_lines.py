@@ -170,7 +170,7 @@ def test_ends_are_woven_by_number_and_each_can_be_heard_first(home: Path) -> Non
     assert said[1][1].startswith("1. ready row 1, right side, start of the shell")
     assert len(said[2]) > 2, "how it is woven in"
     assert said[3][-1].startswith("1. woven in row 1, right side")
-    assert said[4][-1].startswith("1. ready row 1 RS")
+    assert said[4][-1].startswith("1. ready row 1, right side")
     assert said[5][0].startswith("Type a number from 1 to ")
     assert said[6][0].startswith("Ends ready to weave in: ")
 
