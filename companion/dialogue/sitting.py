@@ -130,6 +130,20 @@ class Sitting:
         voice.say(self._speaking.text())
         self.notice = f"{self.notice} {voice.taken_trouble()}".strip()
 
+    def follow(self) -> bool:
+        """Take up one thing that was done in another window, to be shown and said like one's own; whether there was
+        one."""
+        now, name = self.telling, self.knitting.name
+        if (news := self.knitting.catch_up()) is None:
+            return False
+        from companion.dialogue.watched import what_happened
+
+        self._saying = now.saying.after(now.run)
+        self.pace, self.notice = (), what_happened(news, name)
+        self.terms = self.knitter.terms_for(self.session.piece)
+        self.speak()
+        return True
+
     def _undone(self, action: Action, was: Telling) -> str:
         """What is said once work is undone on the needles: how to unpick, and where the hands are then."""
         if not isinstance(action, Unpick | RipBack):

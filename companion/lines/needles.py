@@ -42,6 +42,16 @@ class Needles(Place):
         """The piece, what must be said of it, where she is."""
         self._tell(f"{self.sitting.session.piece.title}.")
 
+    def take(self, line: str) -> None:
+        """Where another window writes, what it did goes first; where that is new, On asks for no more than that."""
+        is_new = False
+        while self.sitting.follow():
+            is_new = True
+            self._tell()
+        meant = self.vocabulary.meant(line) if is_new else None
+        if meant is None or meant.what.name != "on":
+            super().take(line)
+
     def do(self, meant: Meant) -> None:
         """A deed, unless it comes of a pedal that is held down."""
         typed_at = self.talk.typed_at

@@ -5,12 +5,14 @@ from __future__ import annotations
 import gc
 import io
 import sys
+import threading
 import time
 from collections.abc import Callable
 from pathlib import Path
 
+from companion.dialogue.aloud import Aloud
 from companion.dialogue.knitter import own_settings
-from companion.dialogue.opening import First, Start, first_of, work_on
+from companion.dialogue.opening import First, Start, first_of, sit_down, work_on
 from companion.knitting.strands.limits import Carry
 from companion.lines.commands import Typist
 from companion.lines.conversation import Conversation
@@ -20,6 +22,9 @@ from companion.progress.knitting import Knitting
 from companion.progress.shelf import Shelf
 
 DONE = 0
+
+FOLLOWED_EVERY = 0.25
+"""Seconds."""
 
 
 def knit(plan: Path, *, name: str | None = None, limits: Callable[[Carry], Carry] = lambda carry: carry) -> int:
@@ -62,6 +67,36 @@ def new(file: str = "") -> int:
 
     shelf = Shelf(folders.pieces())
     return _talk(lambda knitter: new_here(knitter, shelf, file), shelf, Typist(*own_settings()))
+
+
+def watch(name: str) -> int:
+    """Say each step of a piece as another window does it, until it is left. Returns the exit code.
+
+    Raises:
+        NoSuchPiece: no piece has this name.
+        Trouble: it could not be read.
+        OSError: nothing can be written any more.
+    """
+    knitter, left = Typist(*own_settings()), threading.Event()
+    with Shelf(folders.pieces()).resume(name, look_only=True) as knitting:
+        sitting, talk = sit_down(knitter, knitting), Talk(_line, _write)
+        aloud = Aloud(sitting, lambda: sitting.telling)
+        talk.say(f"{sitting.session.piece.title}.", *aloud.lines())
+        if sys.stdin is not None and sys.stdin.isatty():
+            talk.say("q and Enter: leave.")
+            threading.Thread(target=_until_left, args=(left,), daemon=True).start()
+        while not left.wait(FOLLOWED_EVERY):
+            while sitting.follow():
+                talk.say(*aloud.lines())
+        knitter.hush()
+    return DONE
+
+
+def _until_left(left: threading.Event) -> None:
+    """Read what is typed until that is to leave, or nobody types any more."""
+    while (line := _line()) and line.strip().casefold() not in ("q", "quit", "leave"):
+        pass
+    left.set()
 
 
 def _talk(first: First, shelf: Shelf, knitter: Typist) -> int:

@@ -31,6 +31,9 @@ from companion.screens.row_panel import RowPanel, RowStrip
 from companion.screens.rowside import bound, carry_out
 from companion.screens.touch import LargePlace
 
+FOLLOWED_EVERY = 0.25
+"""Seconds."""
+
 
 class KnittingScreen(LargePlace):
     """One piece being knitted. What is on disk is all that the parts show."""
@@ -73,6 +76,8 @@ class KnittingScreen(LargePlace):
         """Take the keys one by one."""
         self.show()
         self.run_worker(self._take_turns(), exclusive=True, group="turns")
+        if self.sitting.knitting.is_followed:
+            self.set_interval(FOLLOWED_EVERY, self._follow)
 
     def on_resize(self, event: events.Resize) -> None:
         """Divide the screen anew."""
@@ -204,6 +209,13 @@ class KnittingScreen(LargePlace):
             painted = asyncio.Event()
             self.call_after_refresh(painted.set)
             await painted.wait()
+
+    def _follow(self) -> None:
+        """Show what another window did, as long as nothing lies over this."""
+        if self.is_current and not self._is_taking_turn and self.sitting.follow():
+            while self.sitting.follow():
+                pass
+            self.show()
 
     async def _parts_are_painted(self) -> None:
         for part in self._parts:

@@ -147,7 +147,7 @@ def test_the_end_of_input_in_a_question_does_nothing_of_it(home: Path) -> None:
 
 
 def test_settings_are_changed_by_number_and_hold_at_once(home: Path) -> None:
-    talked = typed(home, ",", "1", "", "8", "", "12", "leave")
+    talked = typed(home, ",", "1", "", "10", "", "12", "leave")
     settings, wrong = read(home / "settings.yaml")
     assert (settings.terms, settings.offer_at, wrong) == ("uk", 12, ())
     assert "1. Terms: UK (cast off, tension)" in talked.said[3]
