@@ -71,7 +71,7 @@ def sayable(text: str) -> str:
     """The text in one line of letters, numbers and the marks of a sentence: no sign is left by which a speaker takes
     orders, such as "[[" or "!-!" at the beginning of a line (their manuals; the last one from memory)."""
     kept = (sign if unicodedata.category(sign)[0] in "LMN" or sign in _MARKS else " " for sign in text)
-    return " ".join("".join(kept).split())[:LONGEST]
+    return " ".join("".join(kept).split())[:LONGEST].rstrip()
 
 
 class Voice:
@@ -122,7 +122,7 @@ class Voice:
         saying: _Saying | None = None
         while True:
             with self._changed:
-                self._changed.wait_for(self._is_told, _LOOKED_AT if saying and saying.is_running else None)
+                self._changed.wait_for(self._is_told, None if saying is None or saying.is_said else _LOOKED_AT)
                 text, self._text, is_closed = self._text, None, self._is_closed
             if saying and (is_closed or text is not None or saying.seconds > self._most_seconds):
                 saying.silence()
@@ -179,7 +179,13 @@ class _Saying:
 
     @property
     def is_running(self) -> bool:
+        """It has not ended."""
         return self._child.poll() is None
+
+    @property
+    def is_said(self) -> bool:
+        """It ended by itself, and well."""
+        return self._child.poll() == 0
 
     @property
     def has_failed(self) -> bool:

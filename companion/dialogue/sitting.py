@@ -26,6 +26,9 @@ if TYPE_CHECKING:
     from companion.dialogue.questions import Asking
     from companion.dialogue.speaking import Speaking
 
+FOLLOWED_EVERY = 0.25
+"""Seconds after which to ask again what another window did."""
+
 
 class View(Record):
     """How the knitter looks at it. ``is_row_mode``: a press is a row; ``is_alone``: nothing but what is done now, as
@@ -121,18 +124,21 @@ class Sitting:
 
     def speak(self) -> None:
         """Have what is new said aloud, where that is wanted; or why it cannot be, once."""
-        if (voice := self.knitter.voice) is None:
+        how, voice = self.knitter.settings.speak, self.knitter.voice
+        if how == "off" or voice is None:
             return
         if self._speaking is None:
             from companion.dialogue.speaking import Speaking
 
             self._speaking = Speaking(self)
-        voice.say(self._speaking.text())
+        voice.say(self._speaking.text(how))
         self.notice = f"{self.notice} {voice.taken_trouble()}".strip()
 
     def follow(self) -> bool:
         """Take up one thing that was done in another window, to be shown and said like one's own; whether there was
         one."""
+        if not self.knitting.is_followed:
+            return False
         now, name = self.telling, self.knitting.name
         if (news := self.knitting.catch_up()) is None:
             return False
@@ -143,6 +149,15 @@ class Sitting:
         self.terms = self.knitter.terms_for(self.session.piece)
         self.speak()
         return True
+
+    def follow_all(self) -> bool:
+        """The same with all that was done there meanwhile."""
+        said = list[str]()
+        while self.follow():
+            said.append(self.notice)
+        if said:
+            self.notice = " ".join(filter(None, dict.fromkeys(said)))
+        return bool(said)
 
     def _undone(self, action: Action, was: Telling) -> str:
         """What is said once work is undone on the needles: how to unpick, and where the hands are then."""

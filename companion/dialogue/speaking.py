@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 from companion.dialogue.aloud import Aloud
-from companion.dialogue.saying import How
 from companion.dialogue.sitting import Sitting
 from companion.dialogue.telling import Telling
 from companion.knitting import words
+
+HowMuch = Literal["count", "short", "full"]
 
 
 class Speaking:
@@ -14,22 +17,23 @@ class Speaking:
 
     def __init__(self, sitting: Sitting) -> None:
         self._sitting = sitting
+        self._how: HowMuch = "short"
         self._aloud = Aloud(sitting, self._telling)
 
-    def text(self) -> str:
+    def text(self, how: HowMuch) -> str:
         """What is new since it was asked for last. A count alone where that is wanted, but for what is refused."""
-        before = self._aloud.last
-        lines = self._aloud.lines()
-        now = self._aloud.last
-        is_new = before is None or (now is not None and now.session is not before.session)
-        if now is None or not is_new or self._sitting.knitter.settings.speak != "count":
+        self._how, before = how, self._aloud.last
+        lines, now = self._aloud.lines(), self._aloud.last
+        is_new = before is None or now is None or now.session is not before.session
+        if how != "count" or now is None or not is_new:
             return " ".join(lines)
+        if now.run is None:
+            return now.short
         runs = [one.run for one in now.runs if not one.is_done] if self._sitting.view.is_row_mode else [now.run]
-        return " ".join(words.counted(run, now.terms) for run in runs if run and now.run) or now.short
+        return " ".join(words.counted(run, now.terms) for run in runs)
 
     def _telling(self) -> Telling:
         """Not the one that is shown: a screen that asks for it again finds it as it was."""
         sitting = self._sitting
-        how: How = "full" if sitting.knitter.settings.speak == "full" else "short"
-        saying = sitting.saying._replace(how=how)
+        saying = sitting.saying._replace(how="full" if self._how == "full" else "short")
         return Telling(sitting.session, sitting.terms._replace(is_aloud=True), saying)

@@ -13,6 +13,7 @@ from pathlib import Path
 from companion.dialogue.aloud import Aloud
 from companion.dialogue.knitter import own_settings
 from companion.dialogue.opening import First, Start, first_of, sit_down, work_on
+from companion.dialogue.sitting import FOLLOWED_EVERY
 from companion.knitting.strands.limits import Carry
 from companion.lines.commands import Typist
 from companion.lines.conversation import Conversation
@@ -22,9 +23,6 @@ from companion.progress.knitting import Knitting
 from companion.progress.shelf import Shelf
 
 DONE = 0
-
-FOLLOWED_EVERY = 0.25
-"""Seconds."""
 
 
 def knit(plan: Path, *, name: str | None = None, limits: Callable[[Carry], Carry] = lambda carry: carry) -> int:

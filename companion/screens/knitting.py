@@ -17,7 +17,7 @@ from textual.containers import Container, Vertical
 
 from companion.dialogue.deeds import deeds_of
 from companion.dialogue.questions import Find, Leave, Request, Scroll, ToNeedles
-from companion.dialogue.sitting import Sitting
+from companion.dialogue.sitting import FOLLOWED_EVERY, Sitting
 from companion.screens.chart import ChartPanel
 from companion.screens.fitting import fitted, heights
 from companion.screens.hanging import HangingPanel
@@ -30,9 +30,6 @@ from companion.screens.row_end import RowEndPanel, lines_above
 from companion.screens.row_panel import RowPanel, RowStrip
 from companion.screens.rowside import bound, carry_out
 from companion.screens.touch import LargePlace
-
-FOLLOWED_EVERY = 0.25
-"""Seconds."""
 
 
 class KnittingScreen(LargePlace):
@@ -212,9 +209,7 @@ class KnittingScreen(LargePlace):
 
     def _follow(self) -> None:
         """Show what another window did, as long as nothing lies over this."""
-        if self.is_current and not self._is_taking_turn and self.sitting.follow():
-            while self.sitting.follow():
-                pass
+        if self.is_current and not self._is_taking_turn and self.sitting.follow_all():
             self.show()
 
     async def _parts_are_painted(self) -> None:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import re
+from collections.abc import Callable, Sequence
 from functools import partial
 from pathlib import Path
 
@@ -11,6 +12,8 @@ import pytest
 from companion.dialogue.knitter import Knitter
 from companion.dialogue.listing import Listing
 from companion.dialogue.opening import open_plan
+from companion.dialogue.sitting import Sitting
+from companion.dialogue.speaking import HowMuch, Speaking
 from companion.dialogue.telling import telling
 from companion.plan.demo import demo_plans
 from companion.plan.read import load
@@ -26,7 +29,9 @@ from companion.screens.knitting import KnittingScreen
 from companion.screens.picking import PickingScreen
 from companion.screens.rowside import ASKING
 from companion.settings import Settings
+from companion.speech import sayable
 from tests.dialogue.keyboard import Keyboard
+from tests.knitting.words.test_every_step import ABBREVIATIONS
 from tests.screens.at_the_needles import SWATCH, At, begun, opened, shelf, until, work
 
 DEMOS = {path.stem: path for path in demo_plans()}
@@ -62,9 +67,9 @@ async def typed(at: At, *bursts: Sequence[str]) -> None:
             await at.pilot.pause()
 
 
-def to_the_finish(board: Keyboard) -> list[list[str]]:
+def to_the_finish(board: Keyboard, each: Callable[[Sitting], None] = lambda _: None) -> list[list[str]]:
     """Press the key for On, and in every list tick each line, until the piece is finished; the keys, those for one
-    thing that is open together."""
+    thing that is open together. ``each``: what is looked at before every press."""
     keys = [list[str]()]
 
     def press(*more: str) -> None:
@@ -73,6 +78,7 @@ def to_the_finish(board: Keyboard) -> list[list[str]]:
 
     while phase_of(board.sitting.session) is not Phase.FINISHED:
         before = board.sitting.session
+        each(board.sitting)
         press("space")
         if isinstance(listing := board.top.request, Listing):
             keys.append([])
@@ -84,12 +90,26 @@ def to_the_finish(board: Keyboard) -> list[list[str]]:
     return keys
 
 
+def nothing_abbreviated_aloud(board: Keyboard, ways: tuple[HowMuch, ...]) -> Callable[[Sitting], None]:
+    """Looks at all that the computer's speaker would be given."""
+    aloud = {how: Speaking(board.sitting) for how in ways}
+
+    def look(_: Sitting) -> None:
+        for how, speaking in aloud.items():
+            text = speaking.text(how)
+            assert text
+            assert re.search(ABBREVIATIONS, text) is None, text
+            assert sayable(text).replace("-", "") == text.replace("-", ""), "nothing in it is left out"
+
+    return look
+
+
 @pytest.mark.parametrize("demo", DEMOS)
 @pytest.mark.parametrize("mode", [[], ["m"]], ids=["run by run", "row by row"])
 def test_every_demo_is_worked_to_its_finish_without_a_screen(tmp_path: Path, demo: str, mode: list[str]) -> None:
     board = at_a_keyboard(tmp_path, DEMOS[demo])
     board.press(*mode)
-    keys = to_the_finish(board)
+    keys = to_the_finish(board, nothing_abbreviated_aloud(board, ("count", "full") if mode else ("short", "full")))
     rows = load(DEMOS[demo]).piece.rows
     presses = sum(len(row.segments) for row in rows) if not mode else len(rows)
     assert sum(each.count("space") for each in keys) > presses
