@@ -7,6 +7,7 @@ from __future__ import annotations
 import os
 import time
 from collections import deque
+from contextlib import suppress
 from pathlib import Path
 
 from companion.knitting.value import Record
@@ -53,6 +54,8 @@ class Following:
         was taken up. What cannot be read now is read another time."""
         if not self._steps:
             seen = _seen(self._path)
+            if seen[0] is None and (path := _moved(self._path, self._file)):
+                self._path, seen = path, _seen(path)
             if seen[0] is None:
                 was_gone, self._is_gone = self._is_gone, True
                 return None if was_gone else News(session, self._card, is_gone=True)
@@ -109,6 +112,15 @@ def _seen(path: Path) -> _Seen:
         except OSError:
             found.append(None)
     return tuple(found)
+
+
+def _moved(path: Path, file: tuple[int, int]) -> Path | None:
+    """The same file under another name beside it, as one has that was put away and brought back."""
+    with suppress(OSError), os.scandir(path.parent) as entries:
+        for entry in entries:
+            if entry.name.endswith(path.suffix) and entry.inode() == file[1]:
+                return path.with_name(entry.name)
+    return None
 
 
 def _is_fresh(seen: _Seen) -> bool:
