@@ -76,12 +76,13 @@ def watch(name: str) -> int:
         OSError: nothing can be written any more.
     """
     knitter, left = Typist(*own_settings()), threading.Event()
+    is_typed = _is_typed()
     with Shelf(folders.pieces()).resume(name, look_only=True) as knitting:
         sitting, talk = sit_down(knitter, knitting), Talk(_line, _write)
         aloud = Aloud(sitting, lambda: sitting.telling)
-        talk.say(f"{sitting.session.piece.title}.", *aloud.lines())
-        if sys.stdin is not None and sys.stdin.isatty():
-            talk.say("q and Enter: leave.")
+        talk.say(f"{sitting.session.piece.title}.", *aloud.lines(), "Type q to leave." if is_typed else "")
+        _look_for_garbage()
+        if is_typed:
             threading.Thread(target=_until_left, args=(left,), daemon=True).start()
         while not left.wait(FOLLOWED_EVERY):
             while sitting.follow():
@@ -92,17 +93,16 @@ def watch(name: str) -> int:
 
 def _until_left(left: threading.Event) -> None:
     """Read what is typed until that is to leave, or nobody types any more."""
-    while (line := _line()) and line.strip().casefold() not in ("q", "quit", "leave"):
-        pass
-    left.set()
+    try:
+        while (line := _line()) and line.strip().casefold() not in ("q", "quit", "leave"):
+            pass
+    finally:
+        left.set()
 
 
 def _talk(first: First, shelf: Shelf, knitter: Typist) -> int:
     """Until what was opened first is left."""
-    if isinstance(sys.stdin, io.TextIOWrapper):
-        sys.stdin.reconfigure(errors="replace")
-    is_typed = sys.stdin is not None and sys.stdin.isatty()
-    talk = Talk(_line, _write, time.monotonic if is_typed else None)
+    talk = Talk(_line, _write, time.monotonic if _is_typed() else None)
     asking = work_on(knitter, shelf, first) if isinstance(first, Knitting) else first(knitter)
     try:
         Conversation(talk, knitter).carry_out(asking)
@@ -111,11 +111,23 @@ def _talk(first: First, shelf: Shelf, knitter: Typist) -> int:
     return DONE
 
 
-def _line() -> str:
-    """The next line; "" where nobody types any more."""
-    if not gc.isenabled():  # what the start made is never looked through
+def _is_typed() -> bool:
+    """Whether a hand types the lines, not a program; whatever bytes they are of."""
+    if isinstance(sys.stdin, io.TextIOWrapper):
+        sys.stdin.reconfigure(errors="replace")
+    return sys.stdin is not None and sys.stdin.isatty()
+
+
+def _look_for_garbage() -> None:
+    """Again; what the start made is never looked through."""
+    if not gc.isenabled():
         gc.freeze()
         gc.enable()
+
+
+def _line() -> str:
+    """The next line; "" where nobody types any more."""
+    _look_for_garbage()
     return sys.stdin.readline() if sys.stdin else ""
 
 
