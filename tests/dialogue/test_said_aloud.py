@@ -3,18 +3,22 @@
 from __future__ import annotations
 
 import os
+import re
 import sys
 import time
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
+from companion.dialogue.opening import open_plan
 from companion.dialogue.settings_list import SettingsList
+from companion.lines.commands import Typist
 from companion.settings import Settings
 from tests.dialogue.keyboard import Keyboard
 from tests.dialogue.test_same_journal import at_a_keyboard
-from tests.lines.at_lines import typed
-from tests.screens.at_the_needles import SWATCH, begun
+from tests.lines.at_lines import AtLines
+from tests.screens.at_the_needles import SWATCH, begun, shelf
 
 pytestmark = pytest.mark.skipif(sys.platform in ("win32", "darwin"), reason="the speaker made here is called as here")
 
@@ -83,7 +87,7 @@ def test_in_short_each_step_is_said_and_the_row_where_it_begins(tmp_path: Path, 
         "Row 7 is done. 24 stitches must be on the needle. Turn, the needle's tip toward you. "
         "Row 8 of 32, wrong side toward you. Knit 2, then purl 10 in tide."
     )
-    board.press("q")
+    board.press("q", "y")
     assert not board.open
     ears.wait_for_silence()
 
@@ -96,12 +100,9 @@ def test_a_count_is_yarn_and_stitches_alone_and_in_full_is_all_of_it(tmp_path: P
     board.press("m", "w")
     assert ears.hear() == "Tide, knit 2, then purl 10. Shell, purl 10, then knit 2."
     board.knitter.take_up(Settings(speak="full"))
-    board.press("backspace", "m", "backspace")
-    ears.hear()
-    assert ears.hear().endswith("Row 7 of 32, right side toward you. Knit 12 in shell.")
-    board.press("space")
-    assert ears.hear().startswith("Cross the old strand before the new, at the back: lay shell to your left across")
-    board.press("q")
+    board.press("m", "backspace")
+    assert ears.hear().startswith("Row 7 of 32, right side toward you. Cross the old strand before the new, at the")
+    board.press("q", "y")
 
 
 def test_a_refusal_is_said_too_and_off_is_silence(tmp_path: Path, ears: Ears) -> None:
@@ -113,17 +114,27 @@ def test_a_refusal_is_said_too_and_off_is_silence(tmp_path: Path, ears: Ears) ->
     ears.wait_for_silence()
     board.press("space")
     assert len(ears.said) == 2
-    board.press("q")
+    board.press("q", "y")
 
 
 def test_by_lines_it_is_said_as_well(tmp_path: Path, ears: Ears) -> None:
     begun(tmp_path, row=7)
-    typed(tmp_path, "", "q", "y", settings=Settings(speak="count"))
-    assert "Tide, knit 12." in ears.said or not ears.said, "unless it was left before it could be said"
-    ears.hear()
+
+    def lines() -> Iterator[str]:
+        assert ears.hear() == "Shell, knit 12."
+        yield ""
+        assert ears.hear() == "Tide, knit 12."
+        yield "q"
+        yield "y"
+
+    knitter = Typist(Settings(speak="count"))
+    talked = AtLines(open_plan(knitter, shelf(tmp_path), SWATCH), lines(), knitter)
+    assert talked.is_left
+    ears.wait_for_silence()
 
 
-def test_the_settings_name_who_speaks(tmp_path: Path, ears: Ears) -> None:
+@pytest.mark.usefixtures("ears")
+def test_the_settings_name_who_speaks(tmp_path: Path) -> None:
     board = board_at(tmp_path, "short")
     listed = SettingsList(board.knitter)
     listed.fill()
@@ -139,12 +150,13 @@ def test_where_nobody_can_speak_that_is_said_once_and_all_goes_on(tmp_path: Path
     board.press("space")
     assert board.sitting.notice == ""
     assert board.sitting.session.done == 1
-    board.press("q")
+    board.press("q", "y")
 
 
 def test_a_yarn_with_a_name_like_an_order_is_said_and_not_obeyed(tmp_path: Path, ears: Ears) -> None:
     plan = tmp_path / "order.yaml"
-    text = SWATCH.read_text(encoding="utf-8").replace("shell", '"[[slnc 9]] $(id) !-!QUIT"')
+    name = '"[[slnc 9]] $(id) !-!QUIT"'
+    text = re.sub(r"\bshell(?=[:,\n])", lambda _: name, SWATCH.read_text(encoding="utf-8"))
     plan.write_text(text, encoding="utf-8")
     board = at_a_keyboard(tmp_path, plan, Settings(speak="count"))
     assert ears.hear() == "slnc 9 (id) - QUIT, knit 24."
