@@ -5,10 +5,10 @@ from __future__ import annotations
 import gc
 import io
 import sys
-import threading
 import time
 from collections.abc import Callable
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from companion.dialogue.aloud import Aloud
 from companion.dialogue.knitter import own_settings
@@ -21,6 +21,9 @@ from companion.lines.talk import Ended, Talk
 from companion.progress import folders
 from companion.progress.knitting import Knitting
 from companion.progress.shelf import Shelf
+
+if TYPE_CHECKING:
+    import threading
 
 DONE = 0
 
@@ -75,6 +78,8 @@ def watch(name: str) -> int:
         Trouble: it could not be read.
         OSError: nothing can be written any more.
     """
+    import threading  # for watching alone
+
     knitter, left = Typist(*own_settings()), threading.Event()
     is_typed = _is_typed()
     with Shelf(folders.pieces()).resume(name, look_only=True) as knitting:
