@@ -62,7 +62,6 @@ class RowsideApp(Rowside):
 
     def on_unmount(self) -> None:
         """Let go of the piece."""
-        self.knitter.hush()
         if isinstance(self._first, Knitting):
             self._first.close()
 

@@ -11,14 +11,17 @@ from pathlib import Path
 
 import pytest
 
-from companion.dialogue.opening import open_plan
+from companion.dialogue.knitter import Knitter
+from companion.dialogue.opening import look, open_plan
 from companion.dialogue.settings_list import SettingsList
 from companion.lines.commands import Typist
+from companion.progress.actions import On, Unpick
 from companion.settings import Settings
+from companion.speech import sayable
 from tests.dialogue.keyboard import Keyboard
 from tests.dialogue.test_same_journal import at_a_keyboard
 from tests.lines.at_lines import AtLines
-from tests.screens.at_the_needles import SWATCH, begun, shelf
+from tests.screens.at_the_needles import SWATCH, begun, shelf, work
 
 pytestmark = pytest.mark.skipif(sys.platform in ("win32", "darwin"), reason="the speaker made here is called as here")
 
@@ -115,6 +118,40 @@ def test_a_refusal_is_said_too_and_off_is_silence(tmp_path: Path, ears: Ears) ->
     board.press("space")
     assert len(ears.said) == 2
     board.press("q", "y")
+
+
+def test_what_comes_of_an_accident_is_said(tmp_path: Path, ears: Ears) -> None:
+    board = board_at(tmp_path, "count", row=21, runs=2)
+    ears.hear()
+    board.press("x", "down", "enter", "1", "enter")
+    assert board.sitting.notice.startswith("Told")
+    while not ears.hear().startswith(sayable(board.sitting.notice)):  # the step by itself may be said before it
+        pass
+    board.press("q", "y")
+
+
+def test_what_another_window_does_is_said_in_this_one_all_of_it_once(tmp_path: Path, ears: Ears) -> None:
+    begun(tmp_path, row=7, runs=1)
+    with shelf(tmp_path).resume("Harbour practice swatch") as writer:
+        board = at_a_keyboard(tmp_path, SWATCH, Settings(speak="short"))
+        ears.hear()
+        work(writer, Unpick())
+        assert board.sitting.follow_all()
+        assert ears.hear().endswith("A run is unpicked. Knit 12 in shell.")
+        work(writer, On(), Unpick(), On(), On())
+        assert board.sitting.follow_all()
+        assert board.sitting.notice == "A run is unpicked."
+        assert not board.sitting.follow_all()
+        board.press("q")
+        ears.wait_for_silence()
+
+
+def test_looking_at_a_chart_is_silent_once_it_is_left(tmp_path: Path, ears: Ears) -> None:
+    knitter = Knitter(Settings(speak="count"))
+    board = Keyboard(knitter, look(knitter, shelf(tmp_path), SWATCH))
+    assert ears.hear() == "Shell, knit 24."
+    board.press("q")
+    ears.wait_for_silence()
 
 
 def test_by_lines_it_is_said_as_well(tmp_path: Path, ears: Ears) -> None:

@@ -155,6 +155,12 @@ def test_signs_that_a_typewriter_lacks_are_said_as_it_has_them(tmp_path: Path) -
     assert said.startswith(f'Nothing here is called "{"x" * 39}...". ')
 
 
+def test_what_was_typed_is_said_as_it_was_typed_and_all_else_spelled_out(tmp_path: Path) -> None:
+    assert sign(tmp_path, "5 sts").said[1][0].startswith('Nothing here is called "5 sts". ')
+    begun(tmp_path, row=7, runs=1)
+    assert "tide 12 stitches ahead" in typed(tmp_path, "back", "p").text
+
+
 def test_a_round_is_called_one(tmp_path: Path) -> None:
     begun(tmp_path, COWL, row=9)
     said = typed(tmp_path, "w", "c 3", plan=COWL).said

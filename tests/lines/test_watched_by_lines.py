@@ -86,6 +86,8 @@ def test_who_looks_in_a_second_window_hears_what_is_new_with_the_next_line(tmp_p
         yield ""
         writer.do(On())
         yield "p"
+        work(writer, On(), On(), On())
+        yield "p"
         writer.close()
         shelf(tmp_path).remove(NAME)
         yield ""
@@ -97,4 +99,6 @@ def test_who_looks_in_a_second_window_hears_what_is_new_with_the_next_line(tmp_p
     assert said[2][0].endswith("Knit 12 in tide.")
     assert said[3][0].startswith("Row 7 is done. ")
     assert any(line.startswith("Row 8 of 32, wrong side toward you, 24 of 24 still on") for line in said[3])
-    assert said[4][0].startswith("The piece is not there any more: it was put away, moved or deleted.")
+    assert "Row 9 of 32, right side toward you." in said[4]
+    assert any("Cross: shell over tide. Knit" in line for line in said[4]), "it was told in full in row 7"
+    assert said[5][0].startswith("The piece is not there any more: it was put away, moved or deleted.")

@@ -6,6 +6,9 @@ import os
 import sqlite3
 import time
 from collections.abc import Iterator
+from contextlib import closing
+from datetime import timedelta
+from itertools import count
 from pathlib import Path
 
 import pytest
@@ -15,7 +18,8 @@ from companion.progress import following
 from companion.progress.actions import Action, Back, Note, On, RipBack, TrapTails, Unpick, WholeRow
 from companion.progress.knitting import Knitting
 from companion.progress.session import Session
-from tests.screens.at_the_needles import SWATCH, shelf, work
+from companion.progress.shelf import Shelf
+from tests.screens.at_the_needles import EVENING, SWATCH, shelf, work
 
 NAME = "Harbour practice swatch"
 
@@ -154,6 +158,49 @@ def test_a_deleted_file_or_another_in_its_place_ends_nothing(tmp_path: Path, wri
     assert news is not None
     assert news.is_anew
     assert watcher.session.row == 0
+
+
+def test_another_past_in_its_file_is_read_anew(tmp_path: Path, writer: Knitting) -> None:
+    """Once a copy is written over the file, once another file takes its name, with more steps than there were."""
+    path = tmp_path / "pieces" / "harbour-practice-swatch.rowside"
+    writer.close()
+    early = path.read_bytes()
+    with shelf(tmp_path).resume(NAME) as other:
+        work(other, WholeRow())
+    watcher = watching(tmp_path)
+    path.write_bytes(early)
+    news = watcher.catch_up()
+    assert news is not None
+    assert (news.is_anew, watcher.session.done) == (True, 1)
+    with shelf(tmp_path / "elsewhere").start(load(SWATCH), SWATCH) as other:
+        work(other, *[WholeRow()] * 9)
+    os.replace(tmp_path / "elsewhere" / "pieces" / path.name, path)
+    news = watcher.catch_up()
+    assert news is not None
+    assert (news.is_anew, watcher.session.row) == (True, 8)
+    assert all_new(watcher) == []
+
+
+def test_a_step_that_was_not_written_like_that_is_not_taken_up(tmp_path: Path, writer: Knitting) -> None:
+    watcher = watching(tmp_path)
+    writer.do(On())
+    writer.close()
+    with closing(sqlite3.connect(tmp_path / "pieces" / "harbour-practice-swatch.rowside")) as db, db:
+        db.execute("UPDATE entry SET events = '[[\"Noted\",0,\"no\"]]' WHERE seq = 4")
+    assert all_new(watcher) == []
+    assert watcher.session.notes == {}
+
+
+def test_how_long_the_rest_takes_goes_along(tmp_path: Path) -> None:
+    times = (EVENING + timedelta(seconds=48 * n) for n in count())
+    pieces = Shelf(tmp_path / "pieces", lambda: next(times))
+    with pieces.start(load(SWATCH), SWATCH) as writer:
+        work(writer, *[WholeRow()] * 8)
+        watcher = watching(tmp_path)
+        work(writer, *[WholeRow()] * 4)
+        all_new(watcher)
+        assert watcher.forecast is not None
+        assert watcher.forecast == writer.forecast
 
 
 def test_a_plan_that_was_edited_meanwhile_is_followed(tmp_path: Path) -> None:

@@ -8,6 +8,7 @@ from pathlib import Path
 from textual import events
 
 from companion.dialogue.opening import open_plan
+from companion.dialogue.sitting import FOLLOWED_EVERY
 from companion.progress.actions import On, RipBack
 from companion.screens.knitting import KnittingScreen
 from companion.settings import Settings
@@ -32,8 +33,11 @@ async def test_what_another_window_does_is_shown_by_itself(tmp_path: Path) -> No
             await until(lambda: screen_of(at).sitting.session.row == 1)
             await at.pilot.pause()
             assert "It is ripped back to row 2." in at.text
+            sitting = screen_of(at).sitting
             await at.press("e")
             writer.do(On())
+            await at.pilot.pause(2 * FOLLOWED_EVERY)
+            assert "It is ripped" in sitting.notice, "what lies under the list waits"
             await at.press("escape")
             await until(lambda: screen_of(at).sitting.session.row == 2)
             writer.close()
