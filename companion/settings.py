@@ -34,7 +34,7 @@ FILE = "settings.yaml"
 CHOICES: Mapping[str, tuple[str, ...]] = MappingProxyType({
     "terms": ("us", "uk"), "hands": ("right", "left"), "units": ("cm", "in"),
     "light": ("dark", "light", "contrast"), "tails": ("weave", "trap"), "say": ("first", "full", "short", "mark"),
-    "pace": ("turn", "off"),
+    "pace": ("turn", "off"), "speak": ("off", "count", "short", "full"), "pedal": ("off", "on"),
 })  # fmt: skip
 """Settings that are one of a few words, the usual one first."""
 
@@ -84,7 +84,9 @@ class Settings(Struct, frozen=True):
     ``units`` of lengths; ``light``: the screen's ground; ``tails``: woven in afterwards, or trapped while knitting;
     ``say``: how much is said at a change, "first" = each kind in full once in a sitting, then in short, "mark" = no
     more than what the large letters do not say; ``pace``: how long the rest takes is told at a turn, or not;
-    ``keys``: names of actions to the keys that do them.
+    ``speak``: how much of each step the computer's own speaker says aloud, "count" = yarn and stitches; ``pedal``: an
+    On that comes so soon after the last that a pedal must be held down counts for nothing; ``keys``: names of actions
+    to the keys that do them.
 
     ``offer_at``: so many ends ready are offered at a turn, 0 = never; ``shows_by``: lightness (CIE L*) by which a
     colour must be lighter for an end to show through it; ``break_after``: minutes after which a break is suggested,
@@ -98,6 +100,8 @@ class Settings(Struct, frozen=True):
     tails: Literal["weave", "trap"] = "weave"
     say: Literal["first", "full", "short", "mark"] = "first"
     pace: Literal["turn", "off"] = "turn"
+    speak: Literal["off", "count", "short", "full"] = "off"
+    pedal: Literal["off", "on"] = "off"
     keys: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     offer_at: int = NUMBERS["offer_at"][0]
     shows_by: int = NUMBERS["shows_by"][0]

@@ -23,6 +23,8 @@ light: light
 tails: trap
 say: mark
 pace: off
+speak: short
+pedal: on
 keys:
   on: [space, x]
   back: b
@@ -32,7 +34,7 @@ keys:
 def test_every_setting_is_read() -> None:
     settings, wrong = parse(FULL)
     keys = {"on": ("space", "x"), "back": ("b",)}
-    assert settings == Settings("uk", "left", "in", "light", "trap", "mark", "off", keys)
+    assert settings == Settings("uk", "left", "in", "light", "trap", "mark", "off", "short", "on", keys)
     assert wrong == ()
 
 

@@ -167,3 +167,20 @@ def knit_plan(
 
 def _load_screens() -> None:
     from companion.screens import app as app
+
+
+def watch_piece(name: str, *, is_plain: bool = False) -> int:
+    """Follow a piece that another window writes, by lines where that is asked for, and give the exit code.
+
+    Raises:
+        Refused: no piece has this name.
+        OSError: there is no terminal.
+    """
+    if is_plain or is_by_lines():
+        from companion.lines import start
+
+        return start.watch(name)
+    need_terminal()
+    from companion.screens import app
+
+    return app.watch(name)

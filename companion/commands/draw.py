@@ -8,9 +8,6 @@ from companion.commands.common import is_by_lines, need_terminal, path_of
 from companion.commands.given import plan_word
 from companion.commands.group import example
 
-NEEDS_A_SCREEN = "The drawing board needs a terminal that can be painted on."
-
-
 @click.command(epilog=example("rowside draw my-plan.yaml", "rowside draw swatch"))
 @plan_word
 def draw(plan: str) -> int:
@@ -19,6 +16,8 @@ def draw(plan: str) -> int:
     Only the stitches of the chart change in the file; its comments and all other lines stay. A demo plan is copied
     first.
     """
+    from companion.dialogue.at_the_board import NEEDS_A_SCREEN
+
     path = path_of(plan, "Save it in a file and draw in that: rowside draw FILE")
     need_terminal(NEEDS_A_SCREEN)
     if is_by_lines():

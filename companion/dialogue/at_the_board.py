@@ -22,6 +22,10 @@ from companion.plan.read import load
 from companion.problems import Problem, Problems, quoted
 
 
+NEEDS_A_SCREEN = "The drawing board needs a terminal that can be painted on."
+"""What a front end without one says of it."""
+
+
 def check(plan: Path) -> None:
     """Whether a plan can be put on the board.
 

@@ -3,11 +3,17 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from companion.dialogue.deeds import with_keys
 from companion.dialogue.saying import WAYS, How
 from companion.progress import folders
 from companion.settings import CHOICES, Settings, read
+
+if TYPE_CHECKING:
+    from companion.knitting.piece import Piece
+    from companion.knitting.words import Terms
+    from companion.speech import Voice
 
 
 def own_settings() -> tuple[Settings, str]:
@@ -18,7 +24,10 @@ def own_settings() -> tuple[Settings, str]:
 
 class Knitter:
     """``deeds``: the table of actions with her own keys. ``notice``: what must be said on opening. ``light``: the
-    screen's ground now, and ``say``: how much is said at a change now, which are not always those of the settings."""
+    screen's ground now, and ``say``: how much is said at a change now, which are not always those of the settings.
+    ``is_heard``: what is told is heard, not seen."""
+
+    is_heard = False
 
     def __init__(self, settings: Settings | None = None, notice: str = "") -> None:
         self.settings = settings or Settings()
@@ -26,6 +35,23 @@ class Knitter:
         self.notice = " ".join([notice, *wrong]).strip()
         self.light: str = self.settings.light
         self.say: How = self.settings.say
+        self._voice: Voice | None = None
+
+    @property
+    def voice(self) -> Voice | None:
+        """What says things aloud; None where that is not wanted."""
+        if self.settings.speak == "off":
+            return None
+        if self._voice is None:
+            from companion.speech import Voice, speakers_here
+
+            self._voice = Voice(speakers_here())
+        return self._voice
+
+    def hush(self) -> None:
+        """Nothing is said aloud any more until there is something new to say."""
+        if self._voice is not None:
+            self._voice.say("")
 
     @property
     def settings_file(self) -> Path:
@@ -37,11 +63,17 @@ class Knitter:
         """She works mirrored, in pieces begun from now on."""
         return self.settings.hands == "left"
 
+    def terms_for(self, piece: Piece) -> Terms:
+        """Whose words a piece is told in."""
+        return self.settings.terms_for(piece)._replace(is_aloud=self.is_heard)
+
     def take_up(self, settings: Settings) -> None:
         """Go on with other settings."""
         self.settings = settings
         self.deeds, _ = with_keys(settings.keys)
         self.light, self.say = settings.light, settings.say
+        if settings.speak == "off":
+            self.hush()
 
     def change_light(self) -> None:
         """A dark screen, a light one, one of high contrast, until the settings say otherwise."""

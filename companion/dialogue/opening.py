@@ -206,6 +206,7 @@ def work_on(knitter: Knitter, shelf: Shelf, knitting: Knitting) -> Asking[None]:
                 knitting.follow_edited()
         yield sit_down(knitter, knitting)
     finally:
+        knitter.hush()
         knitting.close()
 
 
@@ -215,6 +216,7 @@ def look(knitter: Knitter, shelf: Shelf, plan: Path, name: str | None = None) ->
         sitting = sit_down(knitter, _to_look_at(knitter, shelf, plan, name))
         sitting.view = sitting.view._replace(is_chart_large=True)
         yield sitting
+        knitter.hush()
     except (Problems, Refused, Trouble) as error:
         yield cannot_be_opened(error)
 
@@ -254,6 +256,7 @@ def sit_down(knitter: Knitter, knitting: Knitting) -> Sitting:
     )
     sitting.notice = " ".join(filter(None, said))
     sitting.take_up_settings()
+    sitting.speak()
     return sitting
 
 

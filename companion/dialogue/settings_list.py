@@ -25,6 +25,11 @@ _TOLD: Mapping[str, tuple[str, Mapping[str, str]]] = {
     "tails": ("Tails", {"weave": "woven in afterwards", "trap": "laid in while knitting, where there is room"}),
     "say": ("Said at a change", SAYINGS),
     "pace": ("How long the rest takes", {"turn": "told at a turn", "off": "not told at a turn"}),
+    "speak": (
+        "Said aloud by this computer",
+        {"off": "nothing", "count": "yarn and stitches", "short": "each step in short", "full": "each step in full"},
+    ),
+    "pedal": ("A pedal that is held down", {"off": "goes on and on", "on": "counts once"}),
 }
 
 _NUMBERS = {
@@ -48,6 +53,8 @@ class SettingsList(Listing):
     def fill(self) -> None:
         """All settings."""
         lines = [f"{_TOLD[key][0]}: {_TOLD[key][1][getattr(self._settings, key)]}" for key in CHOICES]
+        if (voice := self._knitter.voice) is not None:
+            lines[[*CHOICES].index("speak")] += f" ({voice.name or 'but it has no speaker'})"
         lines += [f"{_NUMBERS[key]}: {getattr(self._settings, key)}" for key in NUMBERS]
         own = sum(deed.keys != USUAL[deed.name].keys for deed in self._knitter.deeds)
         lines += [f"Keys: {words.how_many(own, 'thing')} with keys of your own" if own else "Keys: the usual ones"]

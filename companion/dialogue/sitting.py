@@ -7,6 +7,7 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from companion.dialogue.coming_back import is_ready, where_held
+from companion.dialogue.pedal import Pedal
 from companion.dialogue.resting import Resting
 from companion.dialogue.saying import UNPICKING, Saying
 from companion.dialogue.telling import Telling, plan_says, telling
@@ -23,6 +24,10 @@ from companion.progress.trouble import Trouble
 if TYPE_CHECKING:
     from companion.dialogue.knitter import Knitter
     from companion.dialogue.questions import Asking
+    from companion.dialogue.speaking import Speaking
+
+FOLLOWED_EVERY = 0.25
+"""Seconds after which to ask again what another window did."""
 
 
 class View(Record):
@@ -50,9 +55,11 @@ class Sitting:
         self.view = View()
         self.is_offered = self.is_asked_on_leaving = False
         self.resting = Resting(clock)
-        self.terms = knitter.settings.terms_for(knitting.session.piece)
+        self.terms = knitter.terms_for(knitting.session.piece)
         self._saying = Saying(knitter.say, key=knitter.key_of("on"))
         self._came_back = [knitting.session.last]
+        self._speaking: Speaking | None = None
+        self._pedal = Pedal()
 
     @property
     def session(self) -> Session:
@@ -71,6 +78,11 @@ class Sitting:
     def telling(self) -> Telling:
         """What is to be shown now."""
         return telling(self.session, self.terms, self.saying)
+
+    def counts(self, name: str, at: float) -> bool:
+        """Whether a deed counts that was asked for at that time, in seconds that only go forward: with a pedal that
+        is held down On does once."""
+        return name != "on" or self.knitter.settings.pedal == "off" or self._pedal.counts(at)
 
     def press(self, name: str) -> Asking[None]:
         """Do the deed of this name."""
@@ -108,6 +120,44 @@ class Sitting:
             self.notice = f"{self.notice} {words.BREAK}".strip()
         if session is not now.session:
             self.notice = f"{self.notice} {plan_says(session)}".strip()
+        self.speak()
+
+    def speak(self) -> None:
+        """Have what is new said aloud, where that is wanted; or why it cannot be, once."""
+        how, voice = self.knitter.settings.speak, self.knitter.voice
+        if how == "off" or voice is None:
+            return
+        if self._speaking is None:
+            from companion.dialogue.speaking import Speaking
+
+            self._speaking = Speaking(self)
+        voice.say(self._speaking.text(how))
+        self.notice = f"{self.notice} {voice.taken_trouble()}".strip()
+
+    def follow(self) -> bool:
+        """Take up one thing that was done in another window, to be shown and said like one's own; whether there was
+        one."""
+        if not self.knitting.is_followed:
+            return False
+        now, name = self.telling, self.knitting.name
+        if (news := self.knitting.catch_up()) is None:
+            return False
+        from companion.dialogue.watched import what_happened
+
+        self._saying = now.saying.after(now.run)
+        self.pace, self.notice = (), what_happened(news, name)
+        self.terms = self.knitter.terms_for(self.session.piece)
+        self.speak()
+        return True
+
+    def follow_all(self) -> bool:
+        """The same with all that was done there meanwhile."""
+        said = list[str]()
+        while self.follow():
+            said.append(self.notice)
+        if said:
+            self.notice = " ".join(filter(None, dict.fromkeys(said)))
+        return bool(said)
 
     def _undone(self, action: Action, was: Telling) -> str:
         """What is said once work is undone on the needles: how to unpick, and where the hands are then."""
@@ -154,7 +204,7 @@ class Sitting:
     def take_up_settings(self) -> None:
         """Say everything in the knitter's terms; lay tails in, or not."""
         session, settings = self.session, self.knitter.settings
-        terms = settings.terms_for(session.piece)
+        terms = self.knitter.terms_for(session.piece)
         if terms != self.terms:
             self.terms = terms
         is_trapping = settings.tails == "trap"

@@ -95,6 +95,7 @@ def happened(sitting: Sitting) -> Asking[None]:
     action = yield from sitting.do_asked(what_happened(before, sitting.terms))
     if action is not None:
         sitting.notice = said_after(action, before, sitting.session, sitting.terms)
+        sitting.speak()
 
 
 def ends(sitting: Sitting) -> Asking[None]:

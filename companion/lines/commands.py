@@ -69,7 +69,9 @@ class Meant(Record):
 
 
 class Typist(Knitter):
-    """A knitter who types lines."""
+    """A knitter who types lines, and hears what is said of them."""
+
+    is_heard = True
 
     def key_of(self, name: str) -> str:
         """What is typed for a deed, as it stands in sentences."""

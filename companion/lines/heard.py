@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from companion.knitting.words.for_the_ear import spelled_out
 from companion.problems import plain
 
 _PLAINER = str.maketrans({
@@ -13,8 +14,10 @@ _MARKS = re.compile(r"(^|[,;] )[·○✓★|] ")
 
 
 def heard(text: str) -> str:
-    """One line of it: control characters shown, typographer's signs as a typewriter has them; letters as they are."""
-    return plain(text).translate(_PLAINER)
+    """One line of it: control characters shown, typographer's signs as a typewriter has them, what is abbreviated
+    after a number spelled out; letters as they are, and all that stands in quotation marks."""
+    parts = plain(text).translate(_PLAINER).split('"')
+    return '"'.join(part if at % 2 else spelled_out(part) for at, part in enumerate(parts))
 
 
 def without_marks(text: str) -> str:

@@ -6,13 +6,13 @@ import re
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from companion.dialogue.aloud import Aloud
 from companion.dialogue.deeds import Deed, Where
-from companion.dialogue.saying import How, kinds_of
 from companion.dialogue.sitting import Sitting
 from companion.dialogue.telling import Telling, telling
 from companion.knitting import words
 from companion.knitting.cloth.rows import Row
-from companion.lines.commands import Command
+from companion.lines.commands import Command, Meant
 from companion.lines.place import Place
 from companion.progress.actions import Action, BindOff, Finish, Refused, Sew, Weave
 from companion.progress.deciding import may
@@ -26,9 +26,6 @@ _ROWS = re.compile(r"((?:left|right)\s+)?([0-9]+)(?:\s*-\s*([0-9]+))?", re.IGNOR
 _AT_ONCE: tuple[type[Action], ...] = (BindOff, Finish, Weave, Sew)
 """What On does where no run is to be worked."""
 
-BRIEF: tuple[How, ...] = ("short", "mark")
-"""In these ways nothing is said in full."""
-
 
 class Needles(Place):
     """One piece at work."""
@@ -38,15 +35,28 @@ class Needles(Place):
     def __init__(self, conversation: Conversation, sitting: Sitting) -> None:
         super().__init__(conversation, sitting)
         self.sitting = sitting
-        self._last: Telling | None = None
-        self._row: Row | None = None
-        self._done: Row | None = None
-        self._note = ""
+        self._aloud = Aloud(sitting, lambda: sitting.telling)
         self._is_row_mode = sitting.view.is_row_mode
 
     def begin(self) -> None:
         """The piece, what must be said of it, where she is."""
         self._tell(f"{self.sitting.session.piece.title}.")
+
+    def take(self, line: str) -> None:
+        """Where another window writes, what it did goes first; where that is new, On asks for no more than that."""
+        is_new = False
+        while self.sitting.follow():
+            is_new = True
+            self._tell()
+        meant = self.vocabulary.meant(line) if is_new else None
+        if meant is None or meant.what.name != "on":
+            super().take(line)
+
+    def do(self, meant: Meant) -> None:
+        """A deed, unless it comes of a pedal that is held down."""
+        typed_at = self.talk.typed_at
+        if typed_at is None or self.sitting.counts(meant.what.name, typed_at):
+            super().do(meant)
 
     def after(self, deed: Deed) -> None:
         """What is to be done now, with all that is new; where nothing changed, why."""
@@ -54,7 +64,7 @@ class Needles(Place):
         if is_row_mode != self._is_row_mode:
             self._is_row_mode = is_row_mode
             self._tell("Enter is a whole row now." if is_row_mode else "Enter is a run now.")
-        elif self._last and sitting.session is self._last.session and sitting.notice:
+        elif self._aloud.last and sitting.session is self._aloud.last.session and sitting.notice:
             self.talk.say(self._noticed())
         else:
             self._tell()
@@ -78,47 +88,12 @@ class Needles(Place):
 
     def _tell(self, *lead: str) -> None:
         """What must be said once, the row where it is another one, and what is to be done now."""
-        before, self._last = self._last, self.sitting.telling
-        now, is_moved = self._last, not (before and _place_of(before) == _place_of(self._last))
-        done = self._row_done(now) if before and is_moved else ()  # who comes back is told which side faces her
-        begun = self._row_begun(now) if is_moved else ()
-        noted, self._note = "" if now.note == self._note else now.note, now.note
-        self.talk.tell(*lead, *done, self._noticed(), *begun, noted, *self._to_do(now))
+        self.talk.tell(*self._aloud.lines(*lead))
+        self.sitting.notice = ""
 
     def _noticed(self) -> str:
         notice, self.sitting.notice = self.sitting.notice, ""
         return notice
-
-    def _row_done(self, now: Telling) -> Iterator[str]:
-        """The row is worked: that it is, once; what belongs to its turn; how long the rest takes."""
-        if not now.is_turn or now.session.is_bound_off:
-            self._done = None
-            return
-        row = now.session.rows[now.session.row]
-        lead, self._done = "" if row is self._done else now.end_lead, row
-        turn = now.end_in_short if self.sitting.saying.how in BRIEF else now.end
-        yield " ".join(filter(None, [lead, *(turn if now.act != "row end" else ()), *self.sitting.pace[:1]]))
-
-    def _row_begun(self, now: Telling) -> Iterator[str]:
-        if now.act == "run" and now.row is not self._row:
-            self._row = now.row
-            yield f"{now.row_of}, {now.side}."
-
-    def _to_do(self, now: Telling) -> Iterator[str]:
-        """In row mode the row's runs one by one, else what is to be done with the next press."""
-        if self._is_row_mode and now.act == "run":
-            yield from row_lines(now)
-        else:
-            yield now.short if self._is_in_short(now) else now.full
-            if now.act == "row end":
-                yield from now.end
-
-    def _is_in_short(self, now: Telling) -> bool:
-        """Whether all of it was told in full before, where that is wanted once."""
-        saying = self.sitting.saying
-        if saying.how == "first" and now.run:
-            return kinds_of(now.run.into) <= saying.known
-        return saying.how in BRIEF
 
     def _read(self, rest: str) -> None:
         """Rows of the chart in runs."""
@@ -129,19 +104,6 @@ class Needles(Place):
             self.talk.say(str(reason))
             return
         self.talk.read_out(chart_line(session.rows[row]) for row in rows)
-
-
-def _place_of(now: Telling) -> tuple[object, ...]:
-    """What changes with a step that is done or taken back, and with no note, list or setting."""
-    return now.session.row, now.session.done, now.act, now.doing
-
-
-def row_lines(now: Telling) -> Iterator[str]:
-    """What is left of the row in work, run by run, each with the change into it."""
-    for one, change in zip(now.runs, now.changes, strict=True):
-        if not one.is_done:
-            work = f"{words.work_in_full(one.run, now.terms)} in {one.yarn.name}"
-            yield " ".join(f"{words.sentence(part)}." for part in (change, work) if part)
 
 
 def chart_line(row: Row) -> str:

@@ -26,11 +26,15 @@ class Ended(Exception):
 class Talk:
     """``read`` gives a line with its end, or "" where nobody types any more; ``write`` takes some.
 
-    ``waiting`` are words of the line typed last that have answered nothing yet."""
+    ``waiting`` are words of the line typed last that have answered nothing yet; ``typed_at``: when it was typed, by a
+    ``clock`` that only goes forward, None where no hand types and so no key can be held down."""
 
-    def __init__(self, read: Callable[[], str], write: Callable[[str], None]) -> None:
-        self._read, self._write = read, write
+    def __init__(
+        self, read: Callable[[], str], write: Callable[[str], None], clock: Callable[[], float] | None = None
+    ) -> None:
+        self._read, self._write, self._clock = read, write, clock
         self.waiting = ""
+        self.typed_at: float | None = None
         self._last: list[str] = []
         self._is_unsaid = False
         self._rest: Iterator[str] = iter(())
@@ -105,6 +109,7 @@ class Talk:
         line = self._read()
         if not line:
             raise Ended
+        self.typed_at = self._clock() if self._clock else None
         return line.rstrip("\r\n")
 
     def words(self, most: int) -> str:

@@ -20,6 +20,7 @@ from companion.progress.session import Session
 from companion.progress.stored import RECENT, Timed
 
 if TYPE_CHECKING:
+    from companion.progress.following import Following, News
     from companion.progress.pace import Forecast
 
 
@@ -54,12 +55,13 @@ class Knitting:
 
     def __init__(
         self, session: Session, card: Card, opened_plan: PlanState, writer: Writer | None, look_only_reason: str = "",
-        now: Callable[[], datetime] = utc_now, past: Iterable[Timed] = (),
+        now: Callable[[], datetime] = utc_now, past: Iterable[Timed] = (), following: Following | None = None,
     ) -> None:
         self.session, self.card, self.opened_plan = session, card, opened_plan
         self.look_only_reason, self.now = look_only_reason, now
         self._writer = writer
         self._newest: deque[Timed] = deque(past, RECENT)
+        self._following = following
 
     @property
     def name(self) -> str:
@@ -94,6 +96,20 @@ class Knitting:
         self.session, self.card = after, card
         self._newest.append((at.isoformat(), entry))
         return after
+
+    @property
+    def is_followed(self) -> bool:
+        """Another window may write it meanwhile, and ``catch_up`` tells what."""
+        return self._following is not None
+
+    def catch_up(self) -> News | None:
+        """Take up one thing that another window did since, a step as a rule; what it was, None: nothing was."""
+        if self._following is None or (news := self._following.news(self.session)) is None:
+            return None
+        self.session, self.card = news.session, news.card
+        if news.step is not None:
+            self._newest.append(news.step)
+        return news
 
     def follow_edited(self) -> Session:
         """What is worked was worked like the plan file has it now, which is followed from now on. ``Back`` takes it

@@ -88,8 +88,9 @@ class Shelf(PieceFiles):
 
     def resume(self, name: str, look_only: bool = False, plan_path: Path | None = None) -> Knitting:
         """Open a piece where it was left. When another window has it, or nothing can be written where it lies, it
-        opens look-only. An edited plan is dealt with here: see ``Knitting.opened_plan``. ``plan_path``: where its
-        plan file is now, and is looked for from now on, unless it differs in what is worked or cannot be read.
+        opens look-only, and what another window does can be followed. An edited plan is dealt with here: see
+        ``Knitting.opened_plan``. ``plan_path``: where its plan file is now, and is looked for from now on, unless it
+        differs in what is worked or cannot be read.
 
         Raises:
             NoSuchPiece: no piece has this name.
@@ -101,8 +102,10 @@ class Shelf(PieceFiles):
             contents = writer.journal.contents() if writer else journal.read(file)
             session = taken_up(contents, file, writer.journal.keep_packed if writer else None)
             if writer is None:
-                state = PlanState("not compared")
-                return Knitting(session, contents.card, state, None, reason, self._now, contents.newest)
+                from companion.progress.following import Following  # nobody who writes waits for it
+
+                state, following = PlanState("not compared"), Following(file, contents)
+                return Knitting(session, contents.card, state, None, reason, self._now, contents.newest, following)
             path = contents.card.plan_path if plan_path is None else real(plan_path)
             session, card, state = _with_plan_of_today(session, contents, path, writer, self._now())
             return Knitting(session, card, state, writer, now=self._now, past=contents.newest)

@@ -208,6 +208,22 @@ def contents(db: sqlite3.Connection) -> Contents:
         return Contents(told, plans, entries, tuple([at.decode() for _, at, _, _ in rows]))
 
 
+def later(db: sqlite3.Connection, length: int) -> tuple[Card, tuple[Entry, ...], tuple[str, ...]]:
+    """The card, and the entries that follow so many, one at least, with their times, as of one moment.
+
+    Raises:
+        Damaged: it was not written like that, or there are fewer.
+    """
+    with _as_written():
+        with _one_moment(db):
+            told = card(db)
+            before, *rows = db.execute(f"{_ENTRIES} LIMIT -1 OFFSET ?", (length - 1,)).fetchall()
+        if _sound(rows, length, before[-1]) < length + len(rows):
+            raise Damaged
+        entries = tuple(from_json(events) for _, _, events, _ in rows)
+        return told, entries, tuple(at.decode() for _, at, _, _ in rows)
+
+
 def sound_part(db: sqlite3.Connection) -> tuple[str, Mapping[int, StoredPlan], tuple[Entry, ...], tuple[str, ...]]:
     """What was written like that as far as it goes: the piece's name, the plans that are sound, or their caches, and
     the entries before the first one that is not, with their times.
@@ -233,16 +249,15 @@ _ENTRIES = "SELECT seq, CAST(at AS BLOB), CAST(events AS BLOB), chain FROM entry
 """An entry's number, its time and events, and its checksum."""
 
 
-def _sound(rows: Sequence[_Row]) -> int:
-    """How many entries from the first on are as they were written."""
-    chain = 0
-    for number, (seq, at, events, told) in enumerate(rows):
+def _sound(rows: Sequence[_Row], first: int = 0, chain: int = 0) -> int:
+    """How many entries are as they were written, these being those from number ``first`` on, after ``chain``."""
+    for number, (seq, at, events, told) in enumerate(rows, first):
         if seq != number or not isinstance(at, bytes) or not isinstance(events, bytes):
             return number
         chain = crc32(events, crc32(at + _JOINT, chain))
         if told != chain:
             return number
-    return len(rows)
+    return first + len(rows)
 
 
 def _plans(db: sqlite3.Connection, *, is_part: bool = False) -> Iterator[tuple[int, StoredPlan]]:

@@ -83,6 +83,16 @@ def _look_for_garbage() -> None:
         gc.enable()
 
 
+def watch(name: str) -> int:
+    """Look at a piece in the app while another window writes it. Returns the exit code.
+
+    Raises:
+        NoSuchPiece: no piece has this name.
+        Trouble: it could not be read.
+    """
+    return run(Shelf(folders.pieces()).resume(name, look_only=True), *own_settings())
+
+
 def basket() -> int:
     """Open the work basket in the app. Returns the exit code.
 

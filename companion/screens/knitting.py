@@ -17,7 +17,7 @@ from textual.containers import Container, Vertical
 
 from companion.dialogue.deeds import deeds_of
 from companion.dialogue.questions import Find, Leave, Request, Scroll, ToNeedles
-from companion.dialogue.sitting import Sitting
+from companion.dialogue.sitting import FOLLOWED_EVERY, Sitting
 from companion.screens.chart import ChartPanel
 from companion.screens.fitting import fitted, heights
 from companion.screens.hanging import HangingPanel
@@ -73,6 +73,8 @@ class KnittingScreen(LargePlace):
         """Take the keys one by one."""
         self.show()
         self.run_worker(self._take_turns(), exclusive=True, group="turns")
+        if self.sitting.knitting.is_followed:
+            self.set_interval(FOLLOWED_EVERY, self._follow)
 
     def on_resize(self, event: events.Resize) -> None:
         """Divide the screen anew."""
@@ -154,7 +156,11 @@ class KnittingScreen(LargePlace):
     def on_key(self, event: events.Key) -> None:
         """A key takes its turn, too. One that does nothing here may be meant for what is being opened."""
         is_busy = self._is_taking_turn or not self._waiting.empty()
-        if self._deed_of(event) or (is_busy and not event.key.startswith("ctrl+")):
+        deed = self._deed_of(event)
+        if deed and not self.sitting.counts(deed, event.time):
+            event.stop()
+            event.prevent_default()
+        elif deed or (is_busy and not event.key.startswith("ctrl+")):
             event.stop()
             event.prevent_default()
             if self.is_current:
@@ -200,6 +206,11 @@ class KnittingScreen(LargePlace):
             painted = asyncio.Event()
             self.call_after_refresh(painted.set)
             await painted.wait()
+
+    def _follow(self) -> None:
+        """Show what another window did, as long as nothing lies over this."""
+        if self.is_current and not self._is_taking_turn and self.sitting.follow_all():
+            self.show()
 
     async def _parts_are_painted(self) -> None:
         for part in self._parts:

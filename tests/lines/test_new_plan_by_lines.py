@@ -36,7 +36,7 @@ def test_a_two_colour_panel_is_made_and_three_rows_of_it_are_knitted(
     piece = load(tmp_path / "slip.yaml").piece
     assert (piece.fabric.columns, len(piece.fabric.rows)) == (12, 10)
     assert [(yarn.name, yarn.colour) for yarn in piece.yarns] == [("rope", "#faf0e6"), ("tar", "#222222")]
-    assert "Slip: 12 sts x 10 rows, 2 yarns." in at.text
+    assert "Slip: 12 stitches x 10 rows, 2 yarns." in at.text
     (card,) = shelf(tmp_path / "home").cards()
     assert card.rows_done == 3
     assert at.said[-1] == []

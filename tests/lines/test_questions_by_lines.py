@@ -147,7 +147,7 @@ def test_the_end_of_input_in_a_question_does_nothing_of_it(home: Path) -> None:
 
 
 def test_settings_are_changed_by_number_and_hold_at_once(home: Path) -> None:
-    talked = typed(home, ",", "1", "", "8", "", "12", "leave")
+    talked = typed(home, ",", "1", "", "10", "", "12", "leave")
     settings, wrong = read(home / "settings.yaml")
     assert (settings.terms, settings.offer_at, wrong) == ("uk", 12, ())
     assert "1. Terms: UK (cast off, tension)" in talked.said[3]
@@ -167,10 +167,10 @@ def test_a_key_is_typed_by_its_sign_or_name_and_is_the_letter_from_then_on(home:
 
 def test_ends_are_woven_by_number_and_each_can_be_heard_first(home: Path) -> None:
     said = typed(home, "e", "1", "", "tick 1", "choose 99", "f", "q").said
-    assert said[1][1].startswith("1. ready row 1 RS, start of the shell")
+    assert said[1][1].startswith("1. ready row 1, right side, start of the shell")
     assert len(said[2]) > 2, "how it is woven in"
-    assert said[3][-1].startswith("1. woven in row 1 RS")
-    assert said[4][-1].startswith("1. ready row 1 RS")
+    assert said[3][-1].startswith("1. woven in row 1, right side")
+    assert said[4][-1].startswith("1. ready row 1, right side")
     assert said[5][0].startswith("Type a number from 1 to ")
     assert said[6][0].startswith("Ends ready to weave in: ")
 

@@ -56,10 +56,10 @@ def test_each_run_is_one_line_and_a_row_is_told_where_it_begins(tmp_path: Path) 
 def test_each_kind_of_change_is_told_in_full_once_and_in_short_from_then_on(tmp_path: Path) -> None:
     told = [line for said in typed(tmp_path, *[""] * 14).said for line in said if "The plan says" not in line]
     lines = [line for line in told if "Cross" in line]
-    assert lines[0].startswith("Join new tide (6.5 m, bobbin) at the back: leave a tail, half-knot it round shell")
+    assert lines[0].startswith("Join new tide (6.5 metres, bobbin) at the back: leave a tail, half-knot")
     assert [line.startswith("Cross the old strand before") for line in lines[1:]] == [True, False, False, False]
     assert lines[2] == "Cross: shell over tide. Knit 12 in tide."
-    assert lines[3] == "Cross: tide over shell. Purl 10, knit 2 in shell."
+    assert lines[3] == "Cross: tide over shell. Purl 10, then knit 2 in shell."
 
 
 @pytest.mark.parametrize(("say", "is_full"), [("full", True), ("short", False), ("mark", False)])
@@ -105,7 +105,7 @@ def test_a_row_of_a_part_is_read_and_gone_to_by_its_own_number(tmp_path: Path) -
 def test_place_tells_the_row_and_every_strand_from_the_coming_hand(tmp_path: Path) -> None:
     begun(tmp_path, row=7, runs=1)
     row, *strands = typed(tmp_path, "p").said[1]
-    assert row == "Row 7 of 32, right side toward you, 12 of 24 still on the left needle, 2 of 11.5 cm high."
+    assert row == "Row 7 of 32, right side toward you, 12 of 24 still on the left needle, 2 of 11.5 centimetres high."
     assert strands == [
         "2 strands, from the right needle to the left:",
         "1. shell in hand: the shell beside tide, first from the right.",
@@ -119,10 +119,10 @@ def test_in_row_mode_a_row_is_told_run_by_run_each_with_its_change(tmp_path: Pat
     assert said[1] == ["Enter is a whole row now.", "Knit 12 in shell.", "Cross: shell over tide. Knit 12 in tide."]
     assert said[2] == [
         "Row 7 is done. 24 stitches must be on the needle. Turn, the needle's tip toward you.",
-        "Row 8 of 32, wrong side toward you.", "Knit 2, purl 10 in tide.",
-        "Cross: tide over shell. Purl 10, knit 2 in shell.",
+        "Row 8 of 32, wrong side toward you.", "Knit 2, then purl 10 in tide.",
+        "Cross: tide over shell. Purl 10, then knit 2 in shell.",
     ]  # fmt: skip
-    assert said[3] == ["Enter is a run now.", "Knit 2, purl 10 in tide."]
+    assert said[3] == ["Enter is a run now.", "Knit 2, then purl 10 in tide."]
 
 
 def test_in_row_mode_what_is_worked_of_a_row_is_not_told_again(tmp_path: Path) -> None:
@@ -130,7 +130,7 @@ def test_in_row_mode_what_is_worked_of_a_row_is_not_told_again(tmp_path: Path) -
     assert typed(tmp_path, "m").said[1] == ["Enter is a whole row now.", "Cross: shell over tide. Knit 12 in tide."]
 
 
-@pytest.mark.parametrize(("say", "new"), [("short", "new tide"), ("first", "new tide (6.5 m, bobbin)")])
+@pytest.mark.parametrize(("say", "new"), [("short", "new tide"), ("first", "new tide (6.5 metres, bobbin)")])
 def test_what_a_turn_asks_for_is_told_as_short_as_she_wants(tmp_path: Path, say: str, new: str) -> None:
     begun(tmp_path, row=4)
     said = typed(tmp_path, "w", settings=Settings(say=say)).said[1]  # type: ignore[arg-type]
@@ -147,12 +147,18 @@ def test_how_long_the_rest_takes_is_told_with_the_row_that_is_done(tmp_path: Pat
             knitting.do(WholeRow())
     said = AtLines(open_plan(knitter, pieces, SWATCH), ["w"], knitter).said[1]
     assert said[0].startswith("Row 11 is done. ")
-    assert said[0].endswith("About 1 min for the next row, about 15 min left, 1800 stitches an hour.")
+    assert said[0].endswith("About 1 minute for the next row, about 15 minutes left, 1800 stitches an hour.")
 
 
 def test_signs_that_a_typewriter_lacks_are_said_as_it_has_them(tmp_path: Path) -> None:
     said = sign(tmp_path, "x" * 99).said[1][0]
     assert said.startswith(f'Nothing here is called "{"x" * 39}...". ')
+
+
+def test_what_was_typed_is_said_as_it_was_typed_and_all_else_spelled_out(tmp_path: Path) -> None:
+    assert sign(tmp_path, "5 sts").said[1][0].startswith('Nothing here is called "5 sts". ')
+    begun(tmp_path, row=7, runs=1)
+    assert "tide 12 stitches ahead" in typed(tmp_path, "back", "p").text
 
 
 def test_a_round_is_called_one(tmp_path: Path) -> None:
@@ -320,7 +326,7 @@ def test_the_basket_is_lines_with_numbers_and_a_piece_is_opened_by_its_own(
     assert talked.said[0][:3] == ["Rowside: the work basket", "On the needles:", talked.said[0][2]]
     assert talked.said[0][2].startswith("1. Pier")
     assert talked.said[0][3] == "Demo plans:"
-    assert talked.said[0][4].startswith("2. swatch, 24 sts x 32 rows")
+    assert talked.said[0][4].startswith("2. swatch, 24 stitches x 32 rows")
     assert talked.said[0][-1] == "Enter, line 1: open. q: leave."
     assert talked.said[1][-1] == "Enter, line 1: open. q: leave."
     assert talked.said[2][0] == "Harbour practice swatch."

@@ -74,6 +74,11 @@ def work_in_full(run: RunSteps, terms: Terms) -> str:
     return _inside(run, "short", terms)
 
 
+def counted(run: RunSteps, terms: Terms) -> str:
+    """A run's yarn and stitches and no more: "Tide, purl 12."."""
+    return f"{sentence(run.segment.yarn)}, {work_in_full(run, terms)}."
+
+
 def work_in_short(run: RunSteps, terms: Terms) -> str:
     """The same in the trade's abbreviations: "k3, catch sand, k4"."""
     return _inside(run, "written", terms)

@@ -38,11 +38,22 @@ class _Words(Record):
 
 
 def tell(step: do.Step, register: Register, terms: Terms, length: str = "") -> str:
-    """One step in words. ``length``: of a new strand, how long it is and how it is kept; of all that are to be had
-    ready, each with that; "" = not to be told."""
+    """One step in words; to those who hear them, full and short are said without any abbreviation, too. ``length``:
+    of a new strand, how long it is and how it is kept; of all that are to be had ready, each with that; "" = not to
+    be told."""
+    if terms.is_aloud:
+        return _tell_aloud(step, register, terms, length)
     full, verb, short, written, spoken = _words(step, terms, length)
     short = short or full
     return {"full": full, "short": short, "verb": verb, "written": written, "spoken": spoken or short}[register]
+
+
+def _tell_aloud(step: do.Step, register: Register, terms: Terms, length: str) -> str:
+    from companion.knitting.words.for_the_ear import length_aloud, spelled_out  # only who listens waits for it
+
+    full, verb, short, written, spoken = _words(step, terms, length_aloud(length))
+    spoken = spoken or short or full
+    return spelled_out({"full": full, "short": spoken, "verb": verb, "written": written, "spoken": spoken}[register])
 
 
 def _words(step: do.Step, terms: Terms, length: str) -> _Words:
@@ -239,7 +250,8 @@ def _shaped(step: do.Shape, terms: Terms) -> _Words:
             verb = f"{stitches} fewer"
             text, spoken = f"{count(stitches)} fewer", f"{stitches_in_full(stitches)} fewer"
         case how:
-            return _Words(f"{sentence(SPELLED_OUT[how])} ({how}).", how, how, how, SPELLED_OUT[how])
+            called = "" if terms.is_aloud else f" ({how})"
+            return _Words(f"{sentence(SPELLED_OUT[how])}{called}.", how, how, how, SPELLED_OUT[how])
     return _Words(f"{sentence(text)}.", verb, text, text, spoken)
 
 

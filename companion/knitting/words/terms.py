@@ -24,11 +24,13 @@ class _Asked(Record):
     is_mirrored: bool = False
     is_inches: bool = False
     worn: Literal["", "front", "back"] = ""
+    is_aloud: bool = False
 
 
 class Terms(_Asked):
     """Whose words: the trade's US or UK terms, whether the knitter works mirrored (left-handed), and whether lengths
-    are told in inches and yards. ``worn``: where a garment's piece is worn, "" = it is none."""
+    are told in inches and yards. ``worn``: where a garment's piece is worn, "" = it is none. ``is_aloud``: what is
+    told is heard, so that nothing in it may be an abbreviation."""
 
     @property
     def going(self) -> str:
@@ -92,4 +94,10 @@ def sentence(text: str) -> str:
 def measured(length: Fraction | float, terms: Terms) -> str:
     """A length on the fabric, in centimetres: "2.5 cm", "4 cm", to half a centimetre; "1.5 in" to half an inch."""
     halves = round(float(length) * 2 / (2.54 if terms.is_inches else 1))
-    return f"{halves // 2}{'.5' if halves % 2 else ''} {'in' if terms.is_inches else 'cm'}"
+    told = f"{halves // 2}{'.5' if halves % 2 else ''} {'in' if terms.is_inches else 'cm'}"
+    if not terms.is_aloud:
+        return told
+    from companion.knitting.words.for_the_ear import length_aloud  # as in ``tell``
+
+    return length_aloud(told)
+

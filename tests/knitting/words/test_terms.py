@@ -97,6 +97,7 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
     "end_state": lambda t: [words.end_state(state, t) for state in words.END_MARKS],
     "ends_offered": lambda t: [words.ends_offered(n, t, "e") for n in (1, 8)],
     "ends_offered_on_leaving": lambda t: [words.ends_offered_on_leaving(n, t, "e") for n in (1, 8)],
+    "counted": lambda t: (words.counted(run, t) for run in SHAPED),
     "ends_title": lambda t: [words.ends_title(*asked, t) for asked in (
         ("ready", 3, 3), ("on the fabric", 8, 3), ("on the fabric", 3, 3), ("all, those to come too", 4, 1),
         ("on the fabric", 2, 0),
