@@ -8,6 +8,7 @@ from companion.commands.common import is_by_lines, need_terminal, path_of
 from companion.commands.given import plan_word
 from companion.commands.group import example
 
+
 @click.command(epilog=example("rowside draw my-plan.yaml", "rowside draw swatch"))
 @plan_word
 def draw(plan: str) -> int:

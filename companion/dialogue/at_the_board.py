@@ -21,7 +21,6 @@ from companion.plan.outline import for_hands
 from companion.plan.read import load
 from companion.problems import Problem, Problems, quoted
 
-
 NEEDS_A_SCREEN = "The drawing board needs a terminal that can be painted on."
 """What a front end without one says of it."""
 

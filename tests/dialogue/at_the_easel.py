@@ -23,6 +23,9 @@ rows:
 """
 BLANK = ("ssssssss",) * 5
 
+SAIL = ("ssssssss", "ssssssss", "ssssssis", "sssssiis", "ssssiiis")
+"""A sail in ink."""
+
 
 def plan(chart: Sequence[str] = BLANK) -> str:
     """A plan whose first row is plain, and five rows of eight stitches drawn above it."""
@@ -72,3 +75,11 @@ class Easel:
         """The drawing as it stands in the file, from the top."""
         lines = self.file.read_text(encoding="utf-8").splitlines()
         return tuple(line.strip() for line in lines[lines.index("  - chart: |  # from the top") + 1:])
+
+
+def selected(tmp_path: Path) -> Easel:
+    """A sail, selected."""
+    easel = Easel(tmp_path, SAIL)
+    easel.press("left", "s", "left", "left", "up", "up", "space")
+    assert easel.painting.hand == "Pen up, 3 x 3 selected"
+    return easel

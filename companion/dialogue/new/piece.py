@@ -66,7 +66,7 @@ def _knit(knitter: Knitter, shelf: Shelf, plan: Path) -> Asking[None]:
     return open_plan(knitter, shelf, plan, Start(is_mirrored=knitter.is_mirrored))
 
 
-def _draw(knitter: Knitter, shelf: Shelf, plan: Path) -> Asking[None]:
+def _draw(knitter: Knitter, _: Shelf, plan: Path) -> Asking[None]:
     """Paint it stitch by stitch."""
     from companion.dialogue.at_the_board import draw
 
