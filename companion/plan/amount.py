@@ -66,6 +66,8 @@ def slip_in(value: str) -> str:
         return "A space in it is a no-break space, which only looks like one: type a plain space."
     if re.fullmatch(r"\d+,\d+( ?[a-z]+)?", value, re.ASCII):
         return f"Write decimals with a point: {value.replace(',', '.')}"
+    if re.fullmatch(r"[0-9.]+ ?\([0-9., ]*\)( ?[a-z]+)?", value):
+        return "A number for each size needs a line that names the sizes: sizes: [S, M, L]"
     return ""
 
 
