@@ -78,7 +78,7 @@ def _drawing(section: Section, start: int, lines: Lines) -> Drawing | None:
     if section.drawn is None or not all(lines.source.line(number).endswith(text) for number, text in stands):
         return None
     edge = sides(section.shape).right
-    return Drawing(start, section.right + (edge.stitches if edge else 0), section.drawn.width, lines)
+    return Drawing(start, section.right + ((edge.stitches or 0) if edge else 0), section.drawn.width, lines)
 
 
 def fixed(

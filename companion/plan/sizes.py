@@ -23,7 +23,7 @@ LONGEST_SIZE = 20
 
 _BEGUN = re.compile(r"[0-9][0-9.]*+ ?\(")
 _LIST = re.compile(r"(?<![0-9.])([0-9][0-9.]*+) ?\(([0-9., ]*+)\)")
-_ONE = re.compile(_LIST.pattern + r"( ?[a-z]+)?")
+_ONE = re.compile(_LIST.pattern + r"( *[a-z]+)?")
 _NUMBER = re.compile(r"[0-9]+(\.[0-9]+)?")
 
 _AS_IT_IS = {"plan", "title", "sizes", "gauge", "yarns", "symbols", "seams", "sample", "winding", "tail"}
