@@ -72,7 +72,7 @@ def print(
 
     with waiting("Setting the pages"):
         own = options.settings()
-        session = given.piece_in_work(plan, name) or _of_plan(plan, asked)
+        session = given.piece_in_work(plan, name, asked["size"]) or _of_plan(plan, asked)
         terms = own.terms_for(session.piece, asked["terms"], asked["units"])
         first, last = in_working_order(session.piece, span) if span else (1, len(session.rows))
         now, paper = _now(session, terms), inks or "tints"
@@ -91,7 +91,7 @@ def not_begun(piece: Piece, strands: Strands) -> Session:
 
 
 def _of_plan(plan: str, asked: Mapping[str, Any]) -> Session:
-    piece = given.as_asked(given.loaded_plan(plan).piece, asked, options.settings())
+    piece = given.as_asked(given.loaded_plan(plan, asked["size"]).piece, asked, options.settings())
     return not_begun(piece, given.planned_for(piece).strands)
 
 

@@ -12,6 +12,7 @@ from types import MappingProxyType
 from companion.knitting.cloth.areas import Area, sewn_on
 from companion.knitting.cloth.fabric import Fabric
 from companion.knitting.piece import Piece
+from companion.knitting.words.sizes import sized_title
 from companion.plan import expand, small
 from companion.plan.amount import MOST_RUNS, slip_in
 from companion.plan.cautions import cautions, symbols_alike
@@ -29,7 +30,7 @@ from companion.plan.schema.plans import PlanShape, SewnShape
 from companion.plan.schema.sections import SectionShape
 from companion.plan.schema.values import VERSION
 from companion.plan.sections import Section, SectionReader, names_under
-from companion.plan.sizes import in_size, sized_title
+from companion.plan.sizes import in_size
 from companion.plan.source import Found, Source, unreadable
 from companion.plan.widths import aligned
 from companion.problems import Problems, nearest, quoted
@@ -48,18 +49,20 @@ def as_written(plan: PlanShape) -> PlanShape:
 
 
 def load(path: Path, size: str = "") -> Loaded:
-    """The plan in this file, with the chart files in its folder. ``size``: of a plan in sizes this one, and without it
-    the first.
+    """The plan in this file, with the chart files in its folder. ``size``: of a plan in sizes this one, and without
+    it the first.
 
     Raises:
         Problems: everything that is wrong with it, by line.
     """
     name = str(path)
-    return load_text(plan_text(path), name, lambda file: text_beside(path.parent, file, _shown(name, file)), size=size)
+    return load_text(
+        plan_text(path), name, lambda file: text_beside(path.parent, file, _shown(name, file)), size=size
+    )
 
 
 def load_text(text: str, name: str, files: Files, in_hand: InHand = as_written, size: str = "") -> Loaded:
-    """The plan with this text, in this ``size``; ``name`` is the file name that problems show. No file is opened here.
+    """The plan with this text, in this ``size``; ``name`` is the file name that problems show. No file is opened.
 
     Raises:
         Problems: everything that is wrong with it, by line.

@@ -8,7 +8,7 @@ before the brackets, the others in them, is how printed patterns have it (common
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from companion.knitting.value import Record
 from companion.knitting.words.terms import listed
@@ -16,7 +16,7 @@ from companion.plan import amount
 from companion.plan.misfits import spot
 from companion.plan.nodes import Entry, Items, Keys, Node, Text, tree
 from companion.plan.source import Found, Source
-from companion.problems import Problems, nearest, quoted
+from companion.problems import Problem, Problems, nearest, quoted
 
 MOST_SIZES = 20
 LONGEST_SIZE = 20
@@ -45,6 +45,8 @@ class InSize(Record):
 
 def sizes_of(text: str) -> tuple[str, ...]:
     """The sizes that the plan with this text names; none where it is of one, or they cannot be read."""
+    if "sizes" not in text:
+        return ()
     source, found = Source("", text.removeprefix("\ufeff")), Found()
     try:
         return _sizes(tree(source, found), source, found)
@@ -52,14 +54,17 @@ def sizes_of(text: str) -> tuple[str, ...]:
         return ()
 
 
-def sized_title(title: str, size: str) -> str:
-    """What a plan is called in one of its sizes."""
-    return f"{title}, size {size}" if size else title
-
-
-def is_of_size(title: str, size: str) -> bool:
-    """Whether something of this title is of a size; of every one where none is named."""
-    return title.casefold().endswith(sized_title("", size).casefold())
+def told_together(found: Mapping[str, Sequence[Problem]]) -> Sequence[Problem]:
+    """What is to be said of a plan in each of its sizes: once, with the sizes of which it is true where it is not
+    true of all."""
+    of = dict[Problem, list[str]]()
+    for size, problems in found.items():
+        for problem in problems:
+            of.setdefault(problem, []).append(size)
+    return [
+        problem if len(sizes) == len(found) else problem._replace(what=f"Size {listed(sizes)}: {problem.what}")
+        for problem, sizes in of.items()
+    ]
 
 
 def in_size(root: Node, size: str, source: Source, found: Found) -> InSize:

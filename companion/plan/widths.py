@@ -40,8 +40,8 @@ def placed(columns: int, width: int, below: Top | None, *, is_drawn: bool) -> Pl
 
 
 def filled(shape: written.SectionShape, room: int) -> written.SectionShape:
-    """A section with every edge as wide as it is; ``room``: for both together. Those that do not say their width share
-    what others leave, with one stitch more at the left where it is odd; where nothing is left there is no such edge.
+    """A section with every edge as wide as it is; ``room``: for both together. Those that do not say their width
+    share what others leave, one stitch more at the left where it is odd; where nothing is left there is no such edge.
     """
     both = sides(shape)
     open_ = [side for side in ("left", "right") if (edge := getattr(both, side)) and edge.stitches is None]
