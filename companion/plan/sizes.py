@@ -202,7 +202,7 @@ class _Sizing:
                 what = f"Here are {len(numbers)} numbers, and there are {len(self._sizes)} sizes: "
                 what += f"{listed(self._sizes)}."
             self._found.add(self._source.problem(*self._place(text, one), what, _LIKE_THIS))
-            return numbers[0]
+            return numbers[min(self._at, len(numbers) - 1)] if is_whole else numbers[0]
         return None
 
     def _place(self, text: Text, one: re.Match[str]) -> tuple[int, int]:
