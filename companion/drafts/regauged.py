@@ -38,8 +38,8 @@ class Regauged(Record):
 
 
 class Regauging:
-    """A plan on its way to another gauge. ``old``: its piece as it is drawn, for the new plan turns it round as the old
-    one does; ``as_it_is``: the same stitches at that gauge; ``columns`` and ``rows`` would keep its size."""
+    """A plan on its way to another gauge. ``old``: its piece as it is drawn, for the new plan turns it round as the
+    old one does; ``as_it_is``: the same stitches at that gauge; ``columns`` and ``rows`` would keep its size."""
 
     def __init__(self, loaded: Loaded, name: str, gauge: Gauge, command: str) -> None:
         as_drawn = load_text(loaded.text, name, loaded.files, _unturned, loaded.size)

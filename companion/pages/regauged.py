@@ -59,16 +59,17 @@ def regauged(
         ("", f"Sts x {words.rows_noun(old.rows)}s", "Size", off, "In %", "Strands", "Ends"), lines, room
     )
     yield ""
-    wide, high = _percent(as_it_is.gauge.stitch_cm, old.gauge.stitch_cm), _percent(
-        as_it_is.gauge.row_cm, old.gauge.row_cm
-    )
-    yield f"Kept stitch by stitch the picture itself comes out {_off(wide, 'wider', 'narrower')} and " + (
-        f"{_off(high, 'higher', 'lower')}; the ground round it makes up for it as far as there is any."
-    )
-    yield "Redrawn it keeps its size: in each stitch what takes up most of its area. Lines of one stitch may go."
-    for called, drawn in ways.items():
-        if drawn.trouble:
-            yield plain(f"{called}: {drawn.trouble}")
+    if any(drawn.piece for drawn in ways.values()):
+        wide, high = (_percent(now, was) for now, was in (
+            (as_it_is.gauge.stitch_cm, old.gauge.stitch_cm), (as_it_is.gauge.row_cm, old.gauge.row_cm),
+        ))  # fmt: skip
+        off = f"{_off(wide, 'wider', 'narrower')} and {_off(high, 'higher', 'lower')}"
+        yield f"Kept stitch by stitch the picture comes out {off}; ground makes up for it as far as there is any."
+        yield "Redrawn it keeps its size: in each stitch what takes up most of its area. Lines of one stitch may go."
+    troubles = {drawn.trouble: called for called, drawn in ways.items() if drawn.trouble}
+    for trouble, called in troubles.items():
+        is_of_all = all(drawn.trouble == trouble for drawn in ways.values())
+        yield plain(trouble if is_of_all else f"{called}: {trouble}")
 
 
 def _measured(size: Size, terms: Terms) -> str:

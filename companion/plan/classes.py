@@ -121,7 +121,8 @@ class _Reading:
             Problems: it cannot be knitted so.
         """
         at, own = ("students", index), self._own_names(index, student, plan)
-        loaded = load_text(plan.text, name, plan.files, student.in_hand)
+        self._check_size(at, student, plan)
+        loaded = load_text(plan.text, name, plan.files, student.in_hand, student.size or "")
         for one in loaded.warnings:
             is_hers = student.gauge and one.what.startswith('"gauge"')  # which is not the one in the plan's line
             told = self._problem((*at, "gauge"), one.what, one.mend)._replace(is_warning=True) if is_hers else one
@@ -135,6 +136,19 @@ class _Reading:
         except TooMuchToWeigh as much:
             raise Problems([self._problem(("plan",), str(much))]) from None
         return Student(student.name, piece, strands)
+
+    def _check_size(self, at: KeyPath, student: StudentShape, plan: Loaded) -> None:
+        """Raise what is wrong with the size a student has.
+
+        Raises:
+            Problems: the plan is in sizes, and hers is none of them, or is not one of them.
+        """
+        mend = f"Sizes of the plan: {', '.join(plan.sizes)}."
+        if plan.sizes and student.size is None:
+            raise Problems([self._problem(at, "She has no size, and the plan is in sizes.", mend)])
+        if student.size and student.size.casefold() not in [size.casefold() for size in plan.sizes]:
+            what = f"The plan has no size {quoted(student.size)}."
+            raise Problems([self._problem((*at, "size"), what, mend if plan.sizes else "It is of one size.")])
 
     def _own_names(self, index: int, student: StudentShape, plan: Loaded) -> Mapping[str, str]:
         """The names of the plan's yarns that the student has others for; none where that would be unclear."""
