@@ -16,7 +16,7 @@ from companion.plan import amount
 from companion.plan.misfits import spot
 from companion.plan.nodes import Entry, Items, Keys, Node, Text, tree
 from companion.plan.source import Found, Source
-from companion.problems import Problem, Problems, nearest, quoted
+from companion.problems import Problem, Problems, quoted
 
 MOST_SIZES = 20
 LONGEST_SIZE = 20
@@ -83,8 +83,7 @@ def in_size(root: Node, size: str, source: Source, found: Found) -> InSize:
         return InSize(root)
     which = next((one for one in sizes if one.casefold() == size.casefold()), None)
     if size and which is None:
-        near = nearest(size, sizes)
-        mend = f"Did you mean {quoted(near)}?" if near else f"Sizes of this plan: {', '.join(sizes)}."
+        mend = f"Sizes of this plan: {', '.join(sizes)}."
         found.add(source.problem(*at.key_place, f"The plan has no size {quoted(size)}.", mend))
         found.stop()
     if which is None:
