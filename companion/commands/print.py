@@ -12,7 +12,7 @@ from companion.commands import given, new_files, options
 from companion.commands.common import DONE
 from companion.commands.group import example
 from companion.commands.row_spans import RowSpan, in_working_order, some_rows
-from companion.knitting.words.sizes import sized_title
+from companion.knitting.words.sizes import bare_title
 from companion.pages import printing
 from companion.pages.waiting import waiting
 from companion.problems import Problem, Problems, nearest, plain, quoted
@@ -119,7 +119,7 @@ def _in_every_size(plan: str, asked: Mapping[str, Any]) -> tuple[str, Mapping[st
     for size in sizes:
         piece = given.as_asked(plan_in(size).piece, asked, options.settings())
         sessions[size] = not_begun(piece, given.planned_for(piece).strands)
-    return sessions[sizes[0]].piece.title.removesuffix(sized_title("", sizes[0])), sessions
+    return bare_title(sessions[sizes[0]].piece.title, sizes[0]), sessions
 
 
 def _now(session: Session, terms: Terms) -> Sequence[str]:

@@ -9,14 +9,14 @@ from companion.drafts.names import symbols_of
 from companion.drafts.rows.sections import Line, drawn_stitches, sections
 from companion.drafts.sheets.laid_out import drawing
 from companion.drafts.written import as_notes, decimal, symbol_lines
-from companion.knitting.cloth.fabric import STOCKINETTE, Gauge, Stitch
-from companion.knitting.piece import Piece
+from companion.knitting.cloth.fabric import Gauge, Stitch
 from companion.knitting.reckoning.regauging import Grid, at_gauge, in_ground, keeping, redrawn, workable
 from companion.knitting.value import Record
 from companion.plan.edit import name_in_yaml
 from companion.plan.nodes import Keys, sound_tree
 from companion.plan.read import Loaded, load_text
 from companion.plan.schema.plans import PlanShape
+from companion.plan.schema.shapes import texture
 from companion.plan.source import Source
 from companion.problems import Problem, Problems
 
@@ -42,12 +42,20 @@ class Regauging:
     old one does; ``as_it_is``: the same stitches at that gauge; ``columns`` and ``rows`` would keep its size."""
 
     def __init__(self, loaded: Loaded, name: str, gauge: Gauge, command: str) -> None:
-        as_drawn = load_text(loaded.text, name, loaded.files, _unturned, loaded.size)
-        self.old, self._loaded, self._name, self._command = as_drawn.piece, loaded, name, command
+        self._signs: dict[Stitch, str] = {}
+        self.old = load_text(loaded.text, name, loaded.files, self._as_drawn, loaded.size).piece
+        self._loaded, self._name, self._command = loaded, name, command
         self.as_it_is = at_gauge(self.old, gauge)
         wide, high = self.old.gauge, len(self.old.fabric.levels)
         self.columns = keeping(self.old.fabric.columns, wide.stitch_cm, gauge.stitch_cm)
         self.rows = keeping(high, wide.row_cm, gauge.row_cm)
+
+    def _as_drawn(self, plan: PlanShape) -> PlanShape:
+        """The plan as it is drawn, its symbols kept."""
+        for sign, use in plan.symbols.items():
+            stitch = Stitch(use) if isinstance(use, str) else Stitch(use.yarn, texture(use.stitch), use.sewn or "")
+            self._signs.setdefault(stitch, sign)
+        return plan.model_copy(update={"mirror": False})
 
     @property
     def trouble(self) -> str:
@@ -97,7 +105,7 @@ class Regauging:
 
     def _text(self, grid: Grid, way: Way) -> str:
         lines = [Line(tuple(row[::-1]), False, 0) for row in grid]
-        symbol = _symbols(self.old, drawn_stitches(lines, None))
+        symbol = self._symbols(drawn_stitches(lines, None))
         how = "drawn anew by area" if way == "redraw" else "its picture kept stitch by stitch"
         title = name_in_yaml(self.old.title)
         made = [
@@ -109,6 +117,21 @@ class Regauging:
         ]  # fmt: skip
         return "\n".join(made) + "\n"
 
+    def _symbols(self, drawn: Sequence[Stitch]) -> dict[Stitch, str]:
+        """A sign for every stitch that is drawn: that of the old plan, else the yarn's own for what is knit in it.
+
+        Raises:
+            Problems: there are more than signs.
+        """
+        if len(drawn) > _MOST_SYMBOLS:
+            what = f"It has {len(drawn)} kinds of stitches, and {_MOST_SYMBOLS} can be drawn anew."
+            raise Problems([Problem(what)])
+        yarns = {Stitch(yarn.name): yarn.symbol for yarn in self.old.yarns}
+        known = {**yarns, **self._signs}
+        signs = {stitch: known[stitch] for stitch in drawn if stitch in known}
+        others = [stitch for stitch in drawn if stitch not in known]
+        return signs | dict(zip(others, symbols_of([one.yarn for one in others], known.values()), strict=True))
+
     def _gauge(self) -> Iterator[str]:
         new = self.as_it_is.gauge
         yield f"stitches: {decimal(new.stitches)}"
@@ -117,10 +140,6 @@ class Regauging:
         for kind, own in self.as_it_is.gauges.items():
             stitches, rows = round(float(own.stitches), 1), round(float(own.rows), 1)
             yield f"{kind}: {{stitches: {stitches:g}, rows: {rows:g}}}"
-
-
-def _unturned(plan: PlanShape) -> PlanShape:
-    return plan.model_copy(update={"mirror": False})
 
 
 def _kept(text: str) -> Iterator[str]:
@@ -138,16 +157,3 @@ def _kept(text: str) -> Iterator[str]:
             block.pop()
         yield from block
         yield ""
-
-
-def _symbols(piece: Piece, drawn: Sequence[Stitch]) -> dict[Stitch, str]:
-    """A sign for every stitch that is drawn, the yarn's own for what is knit in it alone.
-
-    Raises:
-        Problems: there are more than signs.
-    """
-    if len(drawn) > _MOST_SYMBOLS:
-        raise Problems([Problem(f"It has {len(drawn)} kinds of stitches, and {_MOST_SYMBOLS} can be drawn anew.")])
-    own = {stitch: piece.yarn(stitch.yarn).symbol for stitch in drawn if stitch == Stitch(stitch.yarn, STOCKINETTE)}
-    others = [stitch for stitch in drawn if stitch not in own]
-    return own | dict(zip(others, symbols_of([one.yarn for one in others], own.values()), strict=True))

@@ -8,6 +8,7 @@ from __future__ import annotations
 import os
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 from pathlib import Path
 
 from companion.knitting.howfar import HowFar, TooMuchToWeigh, part_of, untold
@@ -15,6 +16,7 @@ from companion.knitting.piece import Piece
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.strands.strands import Strands
 from companion.knitting.value import Record
+from companion.knitting.words.sizes import bare_title
 from companion.knitting.words.terms import listed
 from companion.plan.demo import demo_plans
 from companion.plan.files import plan_text, text_beside
@@ -90,7 +92,8 @@ class _Reading:
         problems = tuple(self._told())
         if not all(problem.is_warning for problem in problems):
             raise Problems(problems)
-        return KnittingClass(self._shape.title, plan.piece, tuple(students), problems)
+        piece = replace(plan.piece, title=bare_title(plan.piece.title, plan.size))
+        return KnittingClass(self._shape.title, piece, tuple(students), problems)
 
     def _keep(self, student: StudentShape, problems: Iterable[Problem]) -> None:
         for problem in problems:

@@ -13,6 +13,11 @@ def sized_title(title: str, size: str) -> str:
     return f"{title}, size {size}" if size else title
 
 
+def bare_title(title: str, size: str) -> str:
+    """What a plan is called of which this is the title in a size."""
+    return title.removesuffix(sized_title("", size))
+
+
 def is_of_size(title: str, size: str) -> bool:
     """Whether something of this title is of a size; of any where none is named."""
     return not size or title.casefold().endswith(sized_title("", size).casefold())

@@ -14,6 +14,7 @@ from companion.pages.hand_out.chart import chart_sheets
 from companion.pages.hand_out.crossing import crossing
 from companion.pages.hand_out.finishing import finishing
 from companion.pages.hand_out.markup import name, paragraphs, text
+from companion.pages.hand_out.picture import picture
 from companion.pages.hand_out.request import HandOut
 from companion.pages.hand_out.sizes import sizes_table
 from companion.pages.hand_out.style import POLICY, STYLE
@@ -43,6 +44,7 @@ def page_of_sizes(title: str, of_sizes: Mapping[str, HandOut]) -> Iterator[str]:
     """
     yield from _begun(title)
     yield f'<section class="part"><h1>{name(title)}</h1>'
+    yield picture(next(iter(of_sizes.values())))
     yield from sizes_table(of_sizes)
     yield "</section>"
     is_first = True
