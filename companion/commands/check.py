@@ -20,7 +20,7 @@ from companion.problems import Problem, Problems, count_of, plain
 
 if TYPE_CHECKING:
     from companion.knitting.piece import Piece
-    from companion.plan.read import Loaded
+    from companion.plan.loaded import Loaded
 
 
 @click.command(epilog=example("rowside check my-plan.yaml", "rowside check swatch mooring-mat"))

@@ -133,6 +133,8 @@ def test_a_hand_out_of_all_sizes_has_a_table_of_them_and_the_parts_of_each(folde
         ["<u>S</u>", "3.5 x 1.4 cm", "7", "4", "3"], ["M", "4.5 x 1.4 cm", "9", "4", "3"],
         ["L", "5.5 x 1.4 cm", "11", "4", "3"],
     ]  # fmt: skip
+    ids = [one.get("id") for one in root.iter() if one.get("id")]
+    assert len(ids) == len(set(ids)) >= 3
     heads = [text_of(one) for one in every(root, "h2")]
     assert (heads.count("Row by row"), heads.count("How to cross")) == (3, 1)
     ran = run(folder, "print", "pier.yaml", "-o", "one.html", "--size", "M")

@@ -12,7 +12,7 @@ from companion.problems import Problems
 from companion.progress.actions import Refused
 from companion.progress.knitting import Knitting
 from tests.lines.at_lines import AtLines, typed
-from tests.progress.test_size_kept import SIZED
+from tests.progress.plans_on_disk import SIZED
 from tests.screens.at_the_needles import shelf
 
 ASKED = [

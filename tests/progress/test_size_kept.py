@@ -8,7 +8,7 @@ from contextlib import closing
 from pathlib import Path
 
 import pytest
-from plans_on_disk import QUAY, plan, resume, shelf
+from plans_on_disk import SIZED, plan, resume, shelf
 
 from companion.plan.read import load
 from companion.problems import Problems
@@ -16,11 +16,6 @@ from companion.progress.actions import AtRow
 from companion.progress.exported import read, written
 from companion.progress.knitting import Knitting
 from companion.progress.shelf import Shelf
-
-SIZED = QUAY.replace("title: Quay\n", "title: Quay\nsizes: [S, M, L]\n") + (
-    "    edges: {stitches: 1 (2, 3), yarn: sand}\n  - plain: {rows: 2 (3, 4), yarn: sand}\n"
-)
-"""In M 12 + 2 x 2 = 16 stitches, and 6 + 3 rows."""
 
 
 def start(tmp_path: Path, size: str = "M") -> Knitting:

@@ -47,10 +47,9 @@ def page_of_sizes(title: str, of_sizes: Mapping[str, HandOut]) -> Iterator[str]:
     yield picture(next(iter(of_sizes.values())))
     yield from sizes_table(of_sizes)
     yield "</section>"
-    is_first = True
-    for hand_out in of_sizes.values():
-        yield from _parts(hand_out, [part for part in hand_out.parts if is_first or part != "crossing"])
-        is_first = False
+    for number, hand_out in enumerate(of_sizes.values(), 1):
+        wanted = [part for part in hand_out.parts if number == 1 or part != "crossing"]
+        yield from _parts(hand_out._replace(mark=f"size-{number}-"), wanted)
     yield "</main></body></html>\n"
 
 
