@@ -24,7 +24,7 @@ MOST_ENTRIES = 100_000
 
 _LOADER: type = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
-_LIST_OF_SIZES = re.compile(r"(?<=[0-9])( ?\([0-9., ]*+\))")
+_LIST_OF_SIZES = re.compile(r"(?<=[0-9cmn])( ?\([0-9., cmin]*+\))")
 _COMMA = "\ue000"
 """Stands for a comma that parts numbers in brackets, "60 (66, 72)", which YAML in braces would take for its own."""
 
@@ -125,7 +125,9 @@ def _events(source: Source, found: Found) -> Iterator[yaml.Event]:
         from companion.plan.slips import slips  # what a sound plan has no need of is not loaded for it
 
         complaint = in_plain_words(error, source)
-        for problem in list(slips(source, complaint.line)) or [complaint]:
+        told = slips(Source(source.name, _with_commas_kept(source.text)), complaint.line)
+        for problem in [problem._replace(text=source.line(problem.line), mend=problem.mend.replace(_COMMA, ","),
+                                         what=problem.what.replace(_COMMA, ",")) for problem in told] or [complaint]:
             found.add(problem)
         found.stop()
 

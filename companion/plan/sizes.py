@@ -21,7 +21,14 @@ from companion.problems import Problem, Problems, quoted
 MOST_SIZES = 20
 LONGEST_SIZE = 20
 
-_BEGUN = re.compile(r"[0-9][0-9.]*+ ?\(")
+_BEGUN = re.compile(r"[0-9.]++ ?(cm|mm|in)? ?\(|\(")
+_NUMBERS = re.compile(r"\(?[0-9.]++( ?[/;] ?[0-9.]++)++\)?")
+_REST = re.compile(r"[0-9.]++ ?(cm|mm|in)? ?\)?")
+"""What YAML in braces makes of the rest of a list in which brackets are missing: keys without a value."""
+
+_COUNTED = {"rows", "stitches", "height", "right", "bottom", "across", "repeat", "at", "row"}
+"""Keys at which one number stands."""
+
 _LIST = re.compile(r"(?<![0-9.])([0-9][0-9.]*+) ?\(([0-9., ]*+)\)")
 _ONE = re.compile(_LIST.pattern + r"( *[a-z]+)?")
 _NUMBER = re.compile(r"[0-9]+(\.[0-9]+)?")
@@ -32,7 +39,7 @@ _AS_IT_IS = {"plan", "title", "sizes", "gauge", "yarns", "symbols", "seams", "sa
 _NO_NUMBER = {"from", "yarn", "sewn", "over", "rows_per_square", "seam_stitches"}
 """Keys below, the same."""
 
-_LIKE_THIS = "Write the first size's number, and the others in brackets: 60 (66, 72)"
+_LIKE_THIS = "Write the first size's number, and the others in brackets: 60 (66, 72) or 10 (11, 12) cm"
 
 
 class InSize(Record):
@@ -155,12 +162,40 @@ class _Sizing:
             case Keys():
                 entries = {
                     name: Entry(entry.key, self._node(entry.value, name, is_shape=is_shape))
-                    for name, entry in node.entries.items()
+                    for name, entry in self._mended(node).items()
                 }
                 return node._replace(entries=entries)
+            case Items() if key in _COUNTED and node.items and all(isinstance(one, Text) for one in node.items):
+                return self._unreadable(Text(f"[{', '.join(map(_value, node.items))}]", node.line, node.column))
             case Items():
                 return node._replace(items=[self._node(one, key, is_shape=is_shape) for one in node.items])
+        if key in _COUNTED and _NUMBERS.fullmatch(node.value):
+            return self._unreadable(node)
         return node if key in _NO_NUMBER or "(" not in node.value else self._text(node, key, is_shape=is_shape)
+
+    def _mended(self, node: Keys) -> dict[str, Entry]:
+        """The entries of a mapping; a number and those behind it that are the rest of its list are one value."""
+        entries, last = dict[str, Entry](), ""
+        for name, entry in node.entries.items():
+            if last and _REST.fullmatch(name) and isinstance(entry.value, Text) and not entry.value.value:
+                value = entries[last].value
+                assert isinstance(value, Text)
+                entries[last] = entries[last]._replace(value=value._replace(value=f"{value.value}, {name}"))
+                continue
+            entries[name] = entry
+            last = name if name in _COUNTED and isinstance(entry.value, Text) else ""
+        for name in _COUNTED & entries.keys():
+            if (value := entries[name].value) != node.entries[name].value:
+                assert isinstance(value, Text)
+                entries[name] = entries[name]._replace(value=self._unreadable(value))
+        return entries
+
+    def _unreadable(self, text: Text) -> Text:
+        """A list that is amiss, told, as the number that it begins with."""
+        what = f"The list of sizes {quoted(text.value)} is not one that can be read."
+        self._found.add(self._source.problem(text.line, text.column, what, _LIKE_THIS))
+        first = re.search(r"[0-9]+(\.[0-9]+)?( ?(cm|mm|in)\b)?", text.value)
+        return text._replace(value=first[0] if first else "1")
 
     def _text(self, text: Text, key: str, *, is_shape: bool) -> Text:
         if key == "chart":
@@ -172,10 +207,8 @@ class _Sizing:
         if one := _ONE.fullmatch(text.value):
             number = self._number(text, one)
             return text if number is None else text._replace(value=f"{number}{one[3] or ''}")
-        if _BEGUN.match(text.value):
-            what = f"The list of sizes {quoted(text.value)} is not one that can be read."
-            self._found.add(self._source.problem(text.line, text.column, what, _LIKE_THIS))
-            return text._replace(value=_first_of(text.value))
+        if _BEGUN.match(text.value) and (key in _COUNTED or text.value[0].isdigit()):
+            return self._unreadable(text)
         return text
 
     def _replaced(self, text: Text, *, is_told: bool = True, is_padded: bool = False) -> Text:
@@ -211,6 +244,5 @@ class _Sizing:
         return (line, column) if column else (text.line, text.column)
 
 
-def _first_of(value: str) -> str:
-    """The number that a list begins with, so that one that is amiss is told once."""
-    return value.partition("(")[0].strip()
+def _value(node: Node) -> str:
+    return node.value if isinstance(node, Text) else ""

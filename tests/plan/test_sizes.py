@@ -102,31 +102,31 @@ WRONG = {
         "quay.yaml:12:32  Here are 4 numbers, and there are 3 sizes: S, M and L.\n"
         "   12 |   - plain: {rows: 2, stitches: 8 (10, 12, 14), yarn: sand}\n"
         "      |                                ^\n"
-        "  Write the first size's number, and the others in brackets: 60 (66, 72)"
+        "  Write the first size's number, and the others in brackets: 60 (66, 72) or 10 (11, 12) cm"
     ),
     "  - plain: {rows: 2, stitches: 8 (10), yarn: sand}\n": (
         "quay.yaml:12:32  Here are 2 numbers, and there are 3 sizes: S, M and L.\n"
         "   12 |   - plain: {rows: 2, stitches: 8 (10), yarn: sand}\n"
         "      |                                ^\n"
-        "  Write the first size's number, and the others in brackets: 60 (66, 72)"
+        "  Write the first size's number, and the others in brackets: 60 (66, 72) or 10 (11, 12) cm"
     ),
     "  - plain:\n      rows: 2\n      stitches: 8 (10, twelve)\n      yarn: sand\n": (
         'quay.yaml:14:17  The list of sizes "8 (10, twelve)" is not one that can be read.\n'
         "   14 |       stitches: 8 (10, twelve)\n"
         "      |                 ^\n"
-        "  Write the first size's number, and the others in brackets: 60 (66, 72)"
+        "  Write the first size's number, and the others in brackets: 60 (66, 72) or 10 (11, 12) cm"
     ),
     "  - plain:\n      rows: 2\n      stitches: 8 (10,\n      yarn: sand\n": (
         'quay.yaml:14:17  The list of sizes "8 (10," is not one that can be read.\n'
         "   14 |       stitches: 8 (10,\n"
         "      |                 ^\n"
-        "  Write the first size's number, and the others in brackets: 60 (66, 72)"
+        "  Write the first size's number, and the others in brackets: 60 (66, 72) or 10 (11, 12) cm"
     ),
     "  - chart: |\n      8s\n      6 (8)s 2b\n": (
         "quay.yaml:14:7  Here are 2 numbers, and there are 3 sizes: S, M and L.\n"
         "   14 |       6 (8)s 2b\n"
         "      |       ^\n"
-        "  Write the first size's number, and the others in brackets: 60 (66, 72)"
+        "  Write the first size's number, and the others in brackets: 60 (66, 72) or 10 (11, 12) cm"
     ),
     "  - plain: {rows: 2, stitches: 0 (10, 12), yarn: sand}\n": (
         'quay.yaml:12:32  "stitches" must be a whole number from 1 up, and is "0".\n'
@@ -144,6 +144,36 @@ WRONG = {
 @pytest.mark.parametrize("rows", WRONG)
 def test_a_list_that_is_amiss_is_told_once_and_where_it_stands(rows: str) -> None:
     assert told(f"{TOP}rows:\n{rows}") == [WRONG[rows]]
+
+
+TORN = {
+    "stitches: 60 (66, 72": "60 (66, 72", "stitches: 60 (66,\n      72)": "60 (66, 72)",
+    "stitches: [60, 66, 72]": "[60, 66, 72]", "stitches: 60/66/72": "60/66/72", "stitches: 60; 66": "60; 66",
+    "stitches: 60 (66; 72)": "60 (66; 72)", "stitches: 60, 66, 72": "60, 66, 72",
+    "stitches: (60, 66, 72)": "(60, 66, 72)", "stitches: 60 (66 72)": "60 (66 72)",
+    "stitches: 10, height: 10 cm (11 cm, 12 cm)": "10 cm (11 cm, 12 cm)",
+    "stitches: 10, height: 10 cm (11, 12)": "10 cm (11, 12)",
+}  # fmt: skip
+"""What is written in braces for the sizes, and what is told of it."""
+
+
+@pytest.mark.parametrize("typed", TORN)
+def test_a_list_that_braces_tear_apart_is_told_as_one(typed: str) -> None:
+    [problem] = told(f"{TOP}rows:\n  - plain: {{rows: 6, {typed}, yarn: sand}}\n", "M")
+    assert problem.splitlines()[0].endswith(f'  The list of sizes "{TORN[typed]}" is not one that can be read.')
+    assert problem.startswith(f"quay.yaml:12:{47 if 'height' in typed else 32}")
+
+
+def test_another_slip_in_the_line_is_told_with_the_whole_list() -> None:
+    [problem] = told(f"{TOP}rows:\n  - plain: {{rows: 6 stitches: 60 (66, 72), yarn: sand}}\n", "M")
+    assert problem.endswith("  Write rows: 6, stitches: 60 (66, 72)")
+    assert "\n   12 |   - plain: {rows: 6 stitches: 60 (66, 72), yarn: sand}\n" in problem
+
+
+def test_keys_that_are_no_rest_of_a_list_are_told_as_ever() -> None:
+    text = f"{TOP}rows:\n  - plain: {{rows: 6, yarn: sand, stitches: 12, 7: sand, 8 boats}}\n"
+    assert len(told(text)) == 2
+    assert not [one for one in told(text) if "list of sizes" in one]
 
 
 def test_what_follows_a_list_in_a_chart_is_told_at_its_own_place() -> None:
