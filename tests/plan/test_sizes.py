@@ -173,7 +173,7 @@ def test_another_slip_in_the_line_is_told_with_the_whole_list() -> None:
 def test_keys_that_are_no_rest_of_a_list_are_told_as_ever() -> None:
     text = f"{TOP}rows:\n  - plain: {{rows: 6, yarn: sand, stitches: 12, 7: sand}}\n"
     [problem] = told(text)
-    assert problem.startswith("quay.yaml:12:50  ")
+    assert problem.startswith("quay.yaml:12:48  ")
     assert "list of sizes" not in problem
 
 
