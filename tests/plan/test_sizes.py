@@ -177,9 +177,16 @@ def test_keys_that_are_no_rest_of_a_list_are_told_as_ever() -> None:
     assert "list of sizes" not in problem
 
 
-def test_what_follows_a_list_in_a_chart_is_told_at_its_own_place() -> None:
+def test_of_a_list_that_is_too_long_the_size_has_its_own_number_so_that_nothing_else_is_told() -> None:
+    rows = "  - plain: {rows: 2, stitches: 8 (10, 12, 14), yarn: sand}\n"
+    assert len(told(f"{TOP}rows:\n{rows}{PLAIN}", "L")) == 1
+
+
+def test_what_stands_beside_a_list_in_a_chart_is_told_at_its_own_place() -> None:
     [problem] = told(f"{TOP}rows:\n  - chart: |\n      8 (9, 10)s 2b\n      8 (9, 10)s bx\n", "L")
     assert "      8 (9, 10)s bx\n      |                   ^" in problem
+    [problem] = told(f"{TOP}rows:\n  - chart: |\n      bx 8 (9, 10)s\n      bs 8 (9, 10)s\n", "L")
+    assert "      bx 8 (9, 10)s\n      |        ^" in problem
 
 
 SIZES = {
@@ -235,8 +242,8 @@ def test_brackets_that_are_no_list_stay_in_what_a_section_says_and_in_titles() -
 
 def test_a_chart_in_which_brackets_are_symbols_is_read_as_it_is_drawn() -> None:
     top = TOP + "  '(': sand\n  ')': sand\n"
-    text = f"{top}rows:\n  - chart: |\n      2(2b2)\n"
-    assert load_text(text, "quay.yaml", {}, size="M").piece.fabric.columns == 6
+    text = f"{top}rows:\n  - chart: |\n      2(2)b\n"
+    assert load_text(text, "quay.yaml", {}, size="M").piece.fabric.columns == 5
 
 
 # Grounds that grow
