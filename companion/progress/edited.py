@@ -127,7 +127,7 @@ def _known(path: Path, plans: Mapping[int, StoredPlan], in_force: int) -> int | 
         text = plan_text(path)
         for number in sorted(plans, key=lambda number: (number != in_force, -number)):
             plan = plans[number]
-            if plan.text == text and plan.size == plans[in_force].size and all(
+            if plan.text == text and all(
                 text_beside(path.parent, name, name) == kept for name, kept in plan.files.items()
             ):
                 return number

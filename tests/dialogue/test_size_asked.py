@@ -95,6 +95,13 @@ def test_a_piece_that_is_named_and_new_is_begun_in_the_size_that_is_asked_for(tm
     assert shelf(tmp_path).cards()[0].title == "Quay, size L"
 
 
+def test_a_size_that_is_named_is_read_while_the_screens_are_loaded(tmp_path: Path, plan: Path) -> None:
+    first = first_of(shelf(tmp_path), plan, None, Start(size="L"), meanwhile=lambda: None)
+    assert isinstance(first, Knitting)
+    with first as knitting:
+        assert knitting.session.rows[0].stitches == 18
+
+
 def test_a_plan_that_was_renamed_is_known_in_whatever_size_its_piece_is(tmp_path: Path, plan: Path) -> None:
     at_lines(tmp_path, plan, Start(size="L"))
     moved = plan.rename(tmp_path / "pier.yaml")

@@ -256,6 +256,11 @@ def test_edges_without_a_width_fill_the_piece() -> None:
     assert looks(read(rows, "L")) == ["bbbb", "ssss"]
 
 
+def test_edges_fill_what_a_chart_set_side_by_side_leaves() -> None:
+    rows = "  - plain: {rows: 1, stitches: 7, yarn: sand}\n  - chart: sb\n    across: 2\n    edges: {yarn: sand}\n"
+    assert looks(read(rows, "S")) == ["sssbsbs", "sssssss"]
+
+
 def test_one_edge_that_says_its_width_leaves_the_rest_to_the_other() -> None:
     rows = (
         "  - chart: 4b\n    edges: {left: {stitches: 1, yarn: sand}, right: {yarn: sand}}\n"
@@ -294,6 +299,11 @@ def test_a_motif_in_the_middle_stays_there_and_is_told_where_it_no_longer_fits()
         "      |                     ^\n"
         "  Move it, or make the field larger."
     ]
+
+
+def test_motifs_side_by_side_lie_in_the_middle_together() -> None:
+    field = FIELD.replace("8 (5, 3)", "12").replace("bottom: 1", "bottom: 0, across: 2")
+    assert looks(read(field, "S", {"boat.txt": BOAT}))[-1] == "ssbbbbbbbbss"
 
 
 # All sizes at once

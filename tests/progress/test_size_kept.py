@@ -90,6 +90,20 @@ def test_where_the_cache_is_lost_the_text_is_read_in_the_size_of_the_piece(tmp_p
         assert extent(knitting) == (16, 9)
 
 
+def test_where_the_text_is_damaged_that_of_the_plan_file_is_taken_in_the_same_size(tmp_path: Path) -> None:
+    with start(tmp_path) as knitting:
+        knitting.do(AtRow(4))
+    [path] = (tmp_path / "pieces").glob("*.rowside")
+    with closing(sqlite3.connect(path)) as db:
+        db.execute("UPDATE plan SET text = 'torn'")
+        db.commit()
+    shelf(tmp_path).restore(path, before_damage=True)
+    [stored] = shelf(tmp_path).contents("Quay, size M").plans.values()
+    assert (stored.size, stored.text) == ("M", SIZED)
+    with resume(tmp_path, "Quay, size M") as knitting:
+        assert (extent(knitting), knitting.opened_plan.kind) == ((16, 9), "unchanged")
+
+
 def test_a_size_that_another_hand_changed_is_damage(tmp_path: Path) -> None:
     start(tmp_path).close()
     [path] = (tmp_path / "pieces").glob("*.rowside")
