@@ -109,6 +109,8 @@ def fixed(
             yield Fixed(index, start, past, why, line, drawn=chart)
         elif index not in lines_of or not _drawing(section, start, lines_of[index]):
             why = 'This chart stands in a line with other things: write it below "chart: |".'
+            if index in lines_of and any("(" in lines_of[index].source.line(at) for at in lines_of[index].numbers):
+                why = "This chart has counts for several sizes: change them in the plan."
             yield Fixed(index, start, past, why, _line(root, (*at, "chart"), here))
         elif shape.edges:
             why = 'This is an edge: change it where "edges" stands.'

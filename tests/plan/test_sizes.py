@@ -62,7 +62,7 @@ def by_hand(text: str, numbers: list[tuple[int, ...]], at: int) -> str:
     return HEAD + "rows:\n" + text.format(*(each[at] for each in numbers))
 
 
-@settings(max_examples=25)
+@settings(max_examples=15)
 @given(sized_plans(), st.sampled_from(["{} ({}, {})", "{}({},{})", "{} ( {} , {} )"]))
 def test_each_size_has_the_rows_of_the_plan_written_out_by_hand(
     plan: tuple[str, list[tuple[int, ...]]], form: str
@@ -304,6 +304,14 @@ def test_a_motif_in_the_middle_stays_there_and_is_told_where_it_no_longer_fits()
 def test_motifs_side_by_side_lie_in_the_middle_together() -> None:
     field = FIELD.replace("8 (5, 3)", "12").replace("bottom: 1", "bottom: 0, across: 2")
     assert looks(read(field, "S", {"boat.txt": BOAT}))[-1] == "ssbbbbbbbbss"
+
+
+def test_a_chart_with_counts_for_several_sizes_is_not_painted_and_others_are() -> None:
+    counted = "  - chart: |\n      8 (9, 10)s 2b\n      8 (9, 10)s 2b\n"
+    rows = f"{counted}  - chart: |\n      ssbb\n    edges: {{yarn: sand}}\n"
+    loaded = read(rows, "M")
+    assert [(one.first, one.right) for one in loaded.drawings] == [(2, 3)]
+    assert loaded.fixed[0].why == "This chart has counts for several sizes: change them in the plan."
 
 
 # All sizes at once
