@@ -71,6 +71,8 @@ def print(
     path = Path(output)
     if path.suffix.lower() not in _ENDINGS:
         raise click.UsageError("The file must end in .html: it is a page that a browser prints.")
+    if asked["size"] == ALL and name is not None:
+        raise click.UsageError("A piece is of one size: leave out --name, or --size all.")
     from companion.pages.hand_out.page import page, page_of_sizes
     from companion.pages.hand_out.request import HandOut
 
@@ -83,7 +85,7 @@ def print(
         return HandOut(session, terms, parts, paper, first - 1, last - 1, now, own.shows_by)
 
     with waiting("Setting the pages"):
-        if asked["size"] == ALL and name is None:
+        if asked["size"] == ALL:
             title, sessions = _in_every_size(plan, asked)
             text = "".join(page_of_sizes(title, {size: hand_out(one) for size, one in sessions.items()}))
         else:

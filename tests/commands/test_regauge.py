@@ -116,6 +116,7 @@ def test_the_rest_of_the_plan_is_taken_over_and_what_is_not_is_told(folder: Path
     )
     assert '  sand: {colour: "#d9c9a5", ball: {metres: 120, grams: 50}}   # one ball\n' in text
     assert "tail: 12 cm\n" in text
+    assert "All of it." not in text
     assert ran.err.splitlines()[1:] == [
         "The sample of yarn is left out: it was knitted at another gauge.", "What sections say is left out.",
         "Gauges of other stitches are changed in proportion: measure them anew.",

@@ -145,6 +145,8 @@ def test_a_hand_out_of_all_sizes_has_a_table_of_them_and_the_parts_of_each(folde
 def test_a_plan_of_one_size_has_no_others_to_print(folder: Path) -> None:
     ran = run(folder, "print", "swatch", "-o", "swatch.html", "--size", "all")
     assert (ran.code, ran.err) == (2, "swatch is of one size.\n  Leave out --size all.\n")
+    ran = run(folder, "print", "pier.yaml", "-o", "pier.html", "--size", "all", "--name", "Pier sign, size M")
+    assert (ran.code, "A piece is of one size: leave out --name, or --size all." in ran.err) == (2, True)
 
 
 CLASS = "class: 1\ntitle: Tuesday\nplan: pier.yaml\nstudents:\n"

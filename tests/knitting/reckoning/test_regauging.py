@@ -57,6 +57,7 @@ def test_twice_and_half_as_many_stitches_are_drawn_as_one_would_by_hand() -> Non
     assert drawn(redrawn(grid("aab"), 2, 1)) == ["ab"]
     assert drawn(redrawn(grid("abb"), 2, 1)) == ["ab"]
     assert drawn(redrawn(grid("aba"), 1, 1)) == ["a"]
+    assert drawn(redrawn(grid("ba"), 1, 1)) == ["b"]  # as much of both: the one that is met last lies in the middle
 
 
 pictures = st.integers(1, 6).flatmap(
@@ -130,6 +131,11 @@ def test_a_border_stays_at_its_edge() -> None:
     wider = in_ground(bordered, 10, 4)
     shown = ["".join("f" if cell == garter else cell.yarn for cell in row if cell)[::-1] for row in wider[::-1]]
     assert shown == ["ffffffffff", "ffffffffff", "ffgggbggff", "ffggggggff"]
+
+
+def test_where_there_is_nothing_but_ground_it_has_the_size_that_is_wanted() -> None:
+    assert drawn(in_ground(grid("ggg", "ggg"), 5, 3)) == ["ggggg"] * 3
+    assert drawn(in_ground(grid("ggg", "ggg"), 2, 1)) == ["gg"]
 
 
 def test_where_there_is_no_ground_what_lies_at_the_edge_is_one() -> None:
