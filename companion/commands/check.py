@@ -49,7 +49,7 @@ def check(plans: Sequence[str], is_json: bool, **asked: Any) -> int:
 
 
 def _checked(word: str, asked: Mapping[str, Any], done: HowFar) -> tuple[Sequence[str], Sequence[Problem]]:
-    """A line for a plan in each of its sizes, below it those that shape it, and everything that is to be said about it."""
+    """A line for a plan in each of its sizes, below it those that shape it; and everything that is to be said."""
     try:
         if word != STANDARD_INPUT and (path := path_of(word)).name == settings.FILE:
             line, problems = _checked_settings(word, path)

@@ -234,6 +234,18 @@ def test_lists_stand_in_lines_of_shaping_too() -> None:
     assert found.warnings == ()
 
 
+def test_a_piece_shaped_in_words_has_each_sizes_own_outline() -> None:
+    rows = (
+        "  - plain: {{rows: {0}, stitches: {1}, yarn: sand}}\n    shape:\n"
+        "      - bind off {2} at the beginning of the next 2 rows\n      - dec 1 each end every RS row {3} times\n"
+    )
+    numbers = [(12, 14, 16), (40, 44, 48), (3, 4, 5), (2, 3, 4)]
+    lists = rows.format(*("{} ({}, {})".format(*each) for each in numbers))
+    for at, size in enumerate(NAMES):
+        alone = load_text(f"{HEAD}rows:\n" + rows.format(*(each[at] for each in numbers)), "quay.yaml", {}).piece
+        assert read(lists, size).piece.fabric == alone.fabric
+
+
 def test_brackets_that_are_no_list_stay_in_what_a_section_says_and_in_titles() -> None:
     text = f"{TOP.replace('Quay', 'Quay 7 (8, 9)')}rows:\n{PLAIN}    says: Rows 1 (2) to 3 (4, 5), and (6, 7).\n"
     piece = load_text(text, "quay.yaml", {}, size="M").piece
