@@ -236,7 +236,7 @@ def test_lists_stand_in_lines_of_shaping_too() -> None:
 
 def test_a_piece_shaped_in_words_has_each_sizes_own_outline() -> None:
     rows = (
-        "  - plain: {{rows: {0}, stitches: {1}, yarn: sand}}\n    shape:\n"
+        "  - plain: {{rows: 2, stitches: {1}, yarn: sand}}\n  - plain: {{rows: {0}, yarn: sand}}\n    shape:\n"
         "      - bind off {2} at the beginning of the next 2 rows\n      - dec 1 each end every RS row {3} times\n"
     )
     numbers = [(12, 14, 16), (40, 44, 48), (3, 4, 5), (2, 3, 4)]
