@@ -110,7 +110,7 @@ def test_a_piece_in_work_is_told_of_where_the_size_is_its_own(folder: Path) -> N
 
 def test_knit_takes_a_size(folder: Path) -> None:
     ran = run(folder, "knit", "pier.yaml", "--plain", "--size", "L", given=b"\n")
-    assert "Cast on 11 sts in sand" in ran.out
+    assert "Cast on 11 stitches in sand" in ran.out
     ran = run(folder, "knit", "pier.yaml", "--plain", "--size", "XL", given=b"\n")
     assert (ran.code, ran.out) == (2, "")
 

@@ -16,8 +16,8 @@ from tests.progress.plans_on_disk import SIZED
 from tests.screens.at_the_needles import shelf
 
 ASKED = [
-    'In which size do you knit "quay.yaml"?', "1. S: 14 sts, 7 cm x 3 cm", "2. M: 16 sts, 8 cm x 3 cm",
-    "3. L: 18 sts, 9 cm x 3.5 cm",
+    'In which size do you knit "quay.yaml"?', "1. S: 14 stitches, 7 centimetres x 3 centimetres",
+    "2. M: 16 stitches, 8 centimetres x 3 centimetres", "3. L: 18 stitches, 9 centimetres x 3.5 centimetres",
 ]  # fmt: skip
 """12 stitches and two edges, 20 to 10 cm; 6 rows and 2, 3 or 4, 28 to 10 cm: 2.9, 3.2, 3.6 cm."""
 
@@ -41,7 +41,7 @@ def names(home: Path) -> list[str]:
 def test_it_is_asked_when_a_piece_is_begun_and_not_again(tmp_path: Path, plan: Path) -> None:
     first = typed(tmp_path, "2", "", plan=plan)
     assert first.said[0][:4] == ASKED
-    assert "Cast on 16 sts in sand" in first.text
+    assert "Cast on 16 stitches in sand" in first.text
     again = typed(tmp_path, plan=plan)
     assert "In which size" not in again.text
     assert "Quay, size M." in again.text
@@ -57,7 +57,7 @@ def test_a_size_that_is_named_is_not_asked_for_and_leads_to_its_piece(tmp_path: 
     for size, wide in (("S", 14), ("l", 18), ("S", 14)):
         at = at_lines(tmp_path, plan, Start(size=size))
         assert "In which size" not in at.text
-        assert f"Cast on {wide} sts in sand" in at.text
+        assert f"Cast on {wide} stitches in sand" in at.text
     assert names(tmp_path) == ["Quay, size L", "Quay, size S"]
 
 
