@@ -20,10 +20,11 @@ from companion.commands.group import example
               help="The piece of this name; begun where there is none.")
 @click.option("--plain", "is_plain", is_flag=True,
               help="One line out, one line in: for a screen reader, a braille display, a pipe.")
+@options.size
 @options.limits
-def knit(plan: str, name: str | None, is_plain: bool, **asked: Any) -> int:
+def knit(plan: str, name: str | None, is_plain: bool, size: str, **asked: Any) -> int:
     """Knit PLAN at the needles; go on where it was left.
 
     Limits that are named here are those of the rows still to come.
     """
-    return knit_plan(plan, name, partial(options.limited, asked), is_plain=is_plain)
+    return knit_plan(plan, name, partial(options.limited, asked), size, is_plain=is_plain)
