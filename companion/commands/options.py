@@ -32,6 +32,21 @@ def whole_number(least: int, most: int | None = None) -> Callable[[str], int]:
     return number
 
 
+def address(context: click.Context, option: click.Parameter, typed: str | None) -> str:
+    """An address of one computer on a network, as it is written shortest; "" where none is typed."""
+    if typed is None:
+        return ""
+    import ipaddress
+
+    try:
+        found = ipaddress.ip_address(typed)
+    except ValueError:
+        found = ipaddress.ip_address("0.0.0.0")
+    if found.is_unspecified or found.is_multicast:
+        raise click.BadParameter(f"It takes one address of this computer, such as 192.168.1.7, not {quoted(typed)}.")
+    return str(found)
+
+
 _LIMIT = whole_number(0, 100_000)
 """No piece has more stitches or rows."""
 
