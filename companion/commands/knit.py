@@ -22,10 +22,10 @@ from companion.commands.group import example
               help="One line out, one line in: for a screen reader, a braille display, a pipe.")
 @click.option("--page", "is_page", is_flag=True,
               help="Serve it to a browser on this computer: a tablet's page, large, with buttons.")
-@click.option("--lan", metavar="ADDRESS", callback=options.address,
+@click.option("--lan", metavar="ADDRESS", type=options.address,
               help="With --page: this computer's address on a network, to serve it to the browsers on that.")
 @options.limits
-def knit(plan: str, name: str | None, is_plain: bool, is_page: bool, lan: str, **asked: Any) -> int:
+def knit(plan: str, name: str | None, is_plain: bool, is_page: bool, lan: str | None, **asked: Any) -> int:
     """Knit PLAN at the needles; go on where it was left.
 
     Limits that are named here are those of the rows still to come.
@@ -34,4 +34,4 @@ def knit(plan: str, name: str | None, is_plain: bool, is_page: bool, lan: str, *
         raise click.UsageError("--lan says where a page is served; --page serves one.")
     if is_page and is_plain:
         raise click.UsageError("It is served as a page or told by lines, not both: --page or --plain.")
-    return knit_plan(plan, name, partial(options.limited, asked), is_plain=is_plain, is_page=is_page, lan=lan)
+    return knit_plan(plan, name, partial(options.limited, asked), is_plain=is_plain, is_page=is_page, lan=lan or "")

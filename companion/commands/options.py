@@ -32,10 +32,8 @@ def whole_number(least: int, most: int | None = None) -> Callable[[str], int]:
     return number
 
 
-def address(context: click.Context, option: click.Parameter, typed: str | None) -> str:
-    """An address of one computer on a network, as it is written shortest; "" where none is typed."""
-    if typed is None:
-        return ""
+def address(typed: str) -> str:
+    """An address of one computer on a network, as it is written shortest."""
     import ipaddress
 
     try:

@@ -1,5 +1,5 @@
-"""Where a piece is served, and the two tokens that open its page: kept for each plan, so that a page that is open goes
-on after a new start. Whoever has the first one may press; whoever has the second one may look.
+"""Where a piece is served, and the two tokens that open its page: kept for each plan, so that a page that is open
+goes on after a new start. Whoever has the first one may press; whoever has the second one may look.
 """
 
 from __future__ import annotations

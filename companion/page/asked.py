@@ -60,9 +60,10 @@ def let_in(method: str, target: str, headers: Message, house: House) -> Asked:
         raise Refused(421, "This page is not served under that name. Open the address that the program prints.")
     try:
         parts = urlsplit(target)
-        query = {key: values[0] for key, values in parse_qs(parts.query, keep_blank_values=True, max_num_fields=4).items()}
+        found = parse_qs(parts.query, keep_blank_values=True, max_num_fields=4)
     except ValueError:
         raise Refused(400, "That is no address.") from None
+    query = {key: values[0] for key, values in found.items()}
     if parts.path not in METHODS:
         raise Refused(404, "There is nothing here.")
     if method != METHODS[parts.path]:
@@ -127,11 +128,8 @@ def press_in(body: bytes) -> Press:
     if not isinstance(data, dict) or not data.keys() <= {"seen", "deed", "at", "answer"}:
         raise Refused(400, "That is no press.")
     seen, deed, at, answer = (data.get(key) for key in ("seen", "deed", "at", "answer"))
-    is_answer = "answer" in data
-    is_sound = (
-        isinstance(seen, str) and isinstance(deed, str | None) and (at is None or type(at) is int)
-        and (answer is None or isinstance(answer, str | int)) and is_answer + (deed is not None or at is not None) == 1
-    )  # fmt: skip
-    if not is_sound:
+    is_answer, is_deed = "answer" in data, deed is not None or at is not None
+    is_sound = isinstance(deed, str | None) and type(at) in (int, type(None)) and isinstance(answer, str | int | None)
+    if not isinstance(seen, str) or not is_sound or is_answer == is_deed:
         raise Refused(400, "That is no press.")
     return Press(seen, deed or "", at, answer, is_answer)

@@ -26,7 +26,7 @@ _SMALL = 2.9
 """A number's height."""
 
 _STYLE = """
-.letters{font-family:"Liberation Mono","DejaVu Sans Mono",Menlo,Consolas,monospace;text-anchor:middle;paint-order:stroke}
+.letters{font-family:"DejaVu Sans Mono",Menlo,Consolas,monospace;text-anchor:middle;paint-order:stroke}
 .line,.contour{fill:none;stroke:#000}.contour{stroke-linecap:square}
 .numbers{font-family:Arial,Helvetica,sans-serif;fill:#333}.end{text-anchor:end}
 @media (prefers-color-scheme:dark){.numbers{fill:#ccc}.contour{stroke:#999}}

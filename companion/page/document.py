@@ -27,7 +27,8 @@ def document(nonce: str, role: Role, may: Role) -> str:
     whoever asked for it has the token for."""
     return (
         '<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8"><title>Rowside</title>'
-        '<meta name="viewport" content="width=device-width, initial-scale=1"><meta name="color-scheme" content="light dark">'
+        '<meta name="viewport" content="width=device-width, initial-scale=1">'
+        '<meta name="color-scheme" content="light dark">'
         f'<link rel="icon" href="{escape(ICON)}"><style nonce="{nonce}">{_part("style.css")}</style></head>'
         f'<body data-role="{role}" data-may="{may}">{_part("body.html")}'
         f'<script nonce="{nonce}">{_part("script.js")}</script></body></html>\n'

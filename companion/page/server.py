@@ -63,7 +63,7 @@ class PageServer(ThreadingHTTPServer):
     def server_bind(self) -> None:
         """As below, but for asking the network for the host's name, which takes long where there is none."""
         TCPServer.server_bind(self)
-        self.server_name, self.server_port = self.server_address[:2]
+        self.server_name, self.server_port = str(self.server_address[0]), self.server_address[1]
 
     def process_request(self, request: Any, client_address: Any) -> None:
         """One more connection, while there are not too many."""
@@ -109,11 +109,11 @@ class Handler(BaseHTTPRequestHandler):
     server_version, sys_version = "Rowside", ""
     timeout = READ_WITHIN
 
-    def do_GET(self) -> None:  # noqa: N802 (named by the standard library)
+    def do_GET(self) -> None:
         """The page, its news, its chart."""
         self._answer_with(self._get)
 
-    def do_POST(self) -> None:  # noqa: N802
+    def do_POST(self) -> None:
         """A press."""
         self._answer_with(self._post)
 
@@ -145,7 +145,8 @@ class Handler(BaseHTTPRequestHandler):
 
     def _send_chart(self, part: str) -> None:
         state = self.server.turns.state
-        if not (part.isascii() and part.isdigit() and len(part) < 4 and int(part) < len(state.charts)):
+        is_there = part.isascii() and part.isdigit() and len(part) < 4 and int(part) < len(state.charts)
+        if state.piece is None or not is_there:
             raise Refused(404, "There is nothing here.")
         picture = "".join(drawn(state.piece, state.charts[int(part)])).encode()
         policy = f"{POLICY}; style-src 'unsafe-inline'; sandbox"
@@ -212,7 +213,7 @@ class Handler(BaseHTTPRequestHandler):
         self.path = getattr(self, "path", "/")
         self._refuse(status, "That is not done here." if status == 405 else "That is no request.")
 
-    def log_message(self, format: str, *args: object) -> None:  # noqa: A002 (named by the standard library)
+    def log_message(self, format: str, *args: object) -> None:
         """Nobody reads it."""
 
 

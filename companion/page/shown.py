@@ -76,10 +76,11 @@ def _list(opened: Opened, listing: Listing) -> Data:
         yarn = next((cell.yarn for cell in row if cell.yarn), None)
         lines.append({"at": at, "text": listing.in_full(), "colour": yarn.colour if yarn else ""})
     listing.at = meant
+    heading = f"{listing.heading.partition(':')[0]}." if isinstance(listing, Finding) else listing.heading
     can_tick = any(deed.name == "tick" for deed in opened.deeds)
     deeds = [one for one in _buttons(opened, listing.verbs) if one["name"] not in ("choose", "tick")]
     return {
-        "kind": "list", "text": [*filter(None, (listing.trouble, listing.heading, opened.said))], "lines": lines,
+        "kind": "list", "text": [*filter(None, (listing.trouble, heading, opened.said))], "lines": lines,
         "at": meant, "about": [] if isinstance(listing, Finding) else listing.about(), "deeds": deeds,
         "choose": sentence(listing.verbs.get("choose", "choose")), "is_ticked": can_tick,
     }  # fmt: skip

@@ -13,7 +13,7 @@ from companion.dialogue.knitter import Knitter, own_settings
 from companion.dialogue.opening import First, Start, first_of, work_on
 from companion.knitting.strands.limits import Carry
 from companion.page import address
-from companion.page.address import HERE, Tokens, in_address
+from companion.page.address import HERE, in_address
 from companion.page.server import PageServer, is_taken
 from companion.page.turns import STOPPED, Turns
 from companion.pages import printing
@@ -24,6 +24,11 @@ from companion.progress.shelf import Shelf
 
 DONE = 0
 
+SHARED = (
+    "Whoever has this address may press. It is plain http: others on this network may",
+    "read along, and browsers let a tablet's screen go dark by itself.",
+)
+
 LAST_NEWS = 0.3
 """Seconds in which pages are told that it is over."""
 
@@ -31,8 +36,9 @@ LAST_NEWS = 0.3
 def knit(
     plan: Path, *, name: str | None = None, limits: Callable[[Carry], Carry] = lambda carry: carry, lan: str = ""
 ) -> int:
-    """Open a plan's piece and serve it; start one where there is none. Returns the exit code. ``limits`` changes those
-    of the rows to come; ``lan``: this computer's address on a network, for the browsers on it; "": for those here.
+    """Open a plan's piece and serve it; start one where there is none. Returns the exit code. ``limits`` changes
+    those of the rows to come; ``lan``: this computer's address on a network, for all browsers on it; "": for those
+    here.
 
     Raises:
         Problems: a plan that is to be started has something to mend, or this computer has no such address.
@@ -91,8 +97,7 @@ def told(server: PageServer, *, is_shared: bool) -> list[str]:
     lines = ["Open this address in a browser on this computer:", "", f"  {press}", ""]
     if is_shared:
         lines[0] = "Open this address in a browser on this network:"
-        lines += [*_drawn(press), "Whoever has it may press. It is plain http: others on this network may read along, and",
-                  "browsers let the screen go dark by itself.", ""]
+        lines += [*_drawn(press), *SHARED, ""]
     return [*lines, "To look at alone, large, for a projector:", "", f"  {look}", "",
             "Every step is saved. Ctrl-C stops."]
 

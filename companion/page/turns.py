@@ -10,14 +10,14 @@ import json
 import os
 from queue import SimpleQueue
 from threading import Condition, Event
-from typing import Any
 
 from companion.dialogue.knitter import Knitter
 from companion.dialogue.questions import Asking
+from companion.knitting.piece import Piece
 from companion.knitting.value import Record
 from companion.page.chart import Part, parts
 from companion.page.opened import NotHere, Opened
-from companion.page.shown import shown
+from companion.page.shown import Data, shown
 
 STOPPED = "Stopped here. Everything is saved."
 
@@ -48,7 +48,7 @@ class State(Record):
     seen: str
     data: bytes
     charts: tuple[Part, ...] = ()
-    piece: Any = None
+    piece: Piece | None = None
     is_over: bool = False
 
 
@@ -147,7 +147,7 @@ class Turns:
 
     def _end(self) -> None:
         seen = f"{self._name}-over"
-        data = {"seen": seen, "drawn": "", "work": None, "asked": None, "keys": {}, "over": STOPPED}
+        data: Data = {"seen": seen, "drawn": "", "work": None, "asked": None, "keys": {}, "over": STOPPED}
         self._say(State(seen, json.dumps(data).encode(), is_over=True))
 
     def _say(self, state: State) -> None:
