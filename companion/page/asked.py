@@ -64,7 +64,7 @@ def let_in(method: str, target: str, headers: Message, house: House) -> Asked:
     except ValueError:
         raise Refused(400, "That is no address.") from None
     query = {key: values[0] for key, values in found.items()}
-    if parts.path not in METHODS:
+    if parts.netloc or parts.path not in METHODS:
         raise Refused(404, "There is nothing here.")
     if method != METHODS[parts.path]:
         raise Refused(405, "That is not done here.")
@@ -130,6 +130,6 @@ def press_in(body: bytes) -> Press:
     seen, deed, at, answer = (data.get(key) for key in ("seen", "deed", "at", "answer"))
     is_answer, is_deed = "answer" in data, deed is not None or at is not None
     is_sound = isinstance(deed, str | None) and type(at) in (int, type(None)) and isinstance(answer, str | int | None)
-    if not isinstance(seen, str) or not is_sound or is_answer == is_deed:
+    if not isinstance(seen, str) or not is_sound or is_answer == is_deed or deed == "":
         raise Refused(400, "That is no press.")
     return Press(seen, deed or "", at, answer, is_answer)

@@ -52,8 +52,9 @@ class PageServer(ThreadingHTTPServer):
     def __init__(self, host: str, port: int, tokens: Tokens, turns: Turns) -> None:
         self.address_family = socket.AF_INET6 if ":" in host else socket.AF_INET
         self.turns = turns
-        self.reading: dict[socket.socket, float] = {}
-        self.connections = self.listeners = 0
+        self.connected: dict[socket.socket, float] = {}
+        """Until when each has to be read; many threads change it, so each change is one step."""
+        self.listening: set[socket.socket] = set()
         super().__init__((host, port), Handler)
         self.port = self.server_address[1]
         names = {in_address(host)} | ({"localhost"} if host in ("127.0.0.1", "::1") else set())
@@ -67,27 +68,25 @@ class PageServer(ThreadingHTTPServer):
 
     def process_request(self, request: Any, client_address: Any) -> None:
         """One more connection, while there are not too many."""
-        if self.connections >= MOST_CONNECTIONS:
+        if len(self.connected) >= MOST_CONNECTIONS:
             self.shutdown_request(request)
             return
-        self.connections += 1
-        self.reading[request] = time.monotonic() + READ_WITHIN
+        self.connected[request] = time.monotonic() + READ_WITHIN
         super().process_request(request, client_address)
 
     def shutdown_request(self, request: Any) -> None:
         """One connection less."""
-        if self.reading.pop(request, None) is not None:
-            self.connections -= 1
+        self.connected.pop(request, None)
         super().shutdown_request(request)
 
     def is_read(self, request: Any) -> None:
         """It is whole."""
-        self.reading[request] = float("inf")
+        self.connected[request] = float("inf")
 
     def service_actions(self) -> None:
         """Twice a second: let go of those who take too long to ask."""
         now = time.monotonic()
-        for request, until in list(self.reading.items()):
+        for request, until in list(self.connected.items()):
             if until < now:
                 with suppress(OSError):
                     request.shutdown(socket.SHUT_RDWR)
@@ -95,7 +94,7 @@ class PageServer(ThreadingHTTPServer):
     def wait_for_last(self, patience: float) -> None:
         """Until those who listen to the news have heard that it is over, or so many seconds have passed."""
         until = time.monotonic() + patience
-        while self.listeners and time.monotonic() < until:
+        while self.listening and time.monotonic() < until:
             time.sleep(0.01)
 
     def handle_error(self, request: Any, client_address: Any) -> None:
@@ -172,14 +171,14 @@ class Handler(BaseHTTPRequestHandler):
         self._head(200, "text/event-stream", {})
         self.wfile.write(b"retry: 1000\n\n")
         seen, is_over = "", False
-        self.server.listeners += 1
+        self.server.listening.add(self.connection)
         try:
             while not is_over:
                 state = self.server.turns.after(seen, QUIET)
                 self.wfile.write(b"data: " + state.data + b"\n\n" if state else b":\n\n")
                 seen, is_over = (state.seen, state.is_over) if state else (seen, False)
         finally:
-            self.server.listeners -= 1
+            self.server.listening.discard(self.connection)
 
     def _refuse(self, status: int, why: str) -> None:
         more = {"Allow": METHODS.get(self.path.partition("?")[0], "GET")} if status == 405 else {}
@@ -202,6 +201,7 @@ class Handler(BaseHTTPRequestHandler):
         self.wfile.write(body)
 
     def _head(self, status: int, kind: str, more: dict[str, str]) -> None:
+        self.request_version = self.protocol_version  # to those who ask without one, too, an answer has its head
         self.send_response(status)
         for name, value in ({"Content-Type": kind, "Content-Security-Policy": POLICY} | SAFE | more).items():
             self.send_header(name, value)
