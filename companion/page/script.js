@@ -320,6 +320,6 @@ function listen() {
 }
 
 if (location.search.includes("token=")) {
-  history.replaceState(null, "", location.search.includes("view") || (isLooking && document.body.dataset.may === "press") ? "/?view" : "/");
+  history.replaceState(null, "", isLooking ? "/?view" : "/");
 }
 listen();

@@ -24,6 +24,7 @@ from companion.dialogue.sitting import Sitting
 from companion.page.address import new_tokens
 from companion.page.opened import ON_SCREENS_ALONE
 from companion.page.server import PageServer
+from companion.page.start import link
 from companion.page.turns import Turns
 from companion.settings import Settings
 from tests.dialogue.keyboard import Keyboard
@@ -53,6 +54,7 @@ class AtPage:
         self.server = server
         self.host = f"127.0.0.1:{server.port}"
         self.token = server.house.tokens.press
+        self.link, self.look = (link(server, token) for token in (self.token, server.house.tokens.look))
         answer = self.ask("GET", f"/?token={self.token}")
         assert answer.status == 200
         self.cookie = answer.headers["Set-Cookie"].partition(";")[0]

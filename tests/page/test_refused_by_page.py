@@ -65,7 +65,8 @@ def test_a_token_counts_in_the_first_address_alone(page: AtPage) -> None:
 
 @pytest.mark.parametrize("host", [
     None, "", "harbour.example", "harbour.example:{port}", "127.0.0.1", "127.0.0.1:1",
-    "127.0.0.1.harbour.example:{port}", "localhost.:{port}", "0.0.0.0:{port}", "[::1]:{port}", "127.0.0.1:{port}@harbour.example",
+    "127.0.0.1.harbour.example:{port}", "localhost.:{port}", "0.0.0.0:{port}", "[::1]:{port}",
+    "127.0.0.1:{port}@harbour.example",
 ])
 def test_another_name_that_leads_here_is_misdirected(page: AtPage, on: bytes, host: str | None) -> None:
     named = host and host.format(port=page.server.port)
