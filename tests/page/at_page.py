@@ -13,6 +13,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from threading import Thread
 from typing import Any
+from urllib.parse import urlsplit
 
 from companion.dialogue.finding import Finding
 from companion.dialogue.knitter import Knitter
@@ -50,15 +51,35 @@ class Answer:
 class AtPage:
     """A browser with the page open: ``state`` is what it shows."""
 
-    def __init__(self, server: PageServer) -> None:
-        self.server = server
-        self.host = f"127.0.0.1:{server.port}"
-        self.token = server.house.tokens.press
-        self.link, self.look = (link(server, token) for token in (self.token, server.house.tokens.look))
+    server: PageServer
+    look: str
+
+    def __init__(self, port: int, token: str) -> None:
+        self.port, self.host, self.token = port, f"127.0.0.1:{port}", token
         answer = self.ask("GET", f"/?token={self.token}")
         assert answer.status == 200
         self.cookie = answer.headers["Set-Cookie"].partition(";")[0]
         self.state: Any = self.news()
+
+    @classmethod
+    def of(cls, server: PageServer) -> AtPage:
+        """The page of a server in this program."""
+        tokens = server.house.tokens
+        page = cls(server.port, tokens.press)
+        page.server, page.look = server, link(server, tokens.look)
+        return page
+
+    @classmethod
+    def at(cls, link: str) -> AtPage:
+        """The page at an address that was printed."""
+        parts = urlsplit(link)
+        assert parts.port
+        return cls(parts.port, parts.query.removeprefix("token="))
+
+    @property
+    def link(self) -> str:
+        """Its first address."""
+        return f"http://{self.host}/?token={self.token}"
 
     def ask(self, method: str, target: str, body: bytes | None = None, **headers: str | None) -> Answer:
         """One request with these headers; None leaves out one that is usual."""
@@ -66,7 +87,7 @@ class AtPage:
         if method == "POST":
             usual |= {"Origin": f"http://{self.host}", "Content-Type": "application/json"}
         given = usual | {name.replace("_", "-"): value for name, value in headers.items()}
-        connection = http.client.HTTPConnection("127.0.0.1", self.server.port, timeout=PATIENCE)
+        connection = http.client.HTTPConnection("127.0.0.1", self.port, timeout=PATIENCE)
         try:
             connection.putrequest(method, target, skip_host=True, skip_accept_encoding=True)
             for name, value in given.items():
@@ -82,13 +103,13 @@ class AtPage:
 
     def raw(self, sent: bytes) -> bytes:
         """What comes back for these bytes, until the other side closes."""
-        with socket.create_connection(("127.0.0.1", self.server.port), timeout=PATIENCE) as connection:
+        with socket.create_connection(("127.0.0.1", self.port), timeout=PATIENCE) as connection:
             connection.sendall(sent)
             return b"".join(iter(lambda: connection.recv(1 << 16), b""))
 
     def listen(self, cookie: str | None = None) -> Iterator[Any]:
         """The news, state by state."""
-        with socket.create_connection(("127.0.0.1", self.server.port), timeout=PATIENCE) as connection:
+        with socket.create_connection(("127.0.0.1", self.port), timeout=PATIENCE) as connection:
             head = f"GET /news HTTP/1.1\r\nHost: {self.host}\r\nCookie: {cookie or self.cookie}\r\n\r\n"
             connection.sendall(head.encode())
             with connection.makefile("rb") as lines:
@@ -134,7 +155,7 @@ def served(first: Asking[object], knitter: Knitter) -> Iterator[AtPage]:
         opening.start()
         serving.start()
         try:
-            yield AtPage(server)
+            yield AtPage.of(server)
         finally:
             turns.stop()
             opening.join(PATIENCE)
