@@ -146,7 +146,7 @@ function setChart() {
   frame.scrollLeft = (across.left + across.width / 2) * wide - frame.clientWidth / 2;
 }
 
-addEventListener("resize", setChart);
+new ResizeObserver(setChart).observe(byId("chart"));
 
 // What is asked over it.
 

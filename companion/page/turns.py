@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 import os
-from queue import SimpleQueue
+from queue import Empty, SimpleQueue
 from threading import Condition, Event
 
 from companion.dialogue.knitter import Knitter
@@ -18,6 +18,9 @@ from companion.knitting.value import Record
 from companion.page.chart import Part, parts
 from companion.page.opened import NotHere, Opened
 from companion.page.shown import Data, shown
+
+LOOK_UP = 0.5
+"""Seconds."""
 
 STOPPED = "Stopped here. Everything is saved."
 
@@ -74,7 +77,7 @@ class Turns:
         opened = Opened(knitter, first)
         try:
             self._tell(opened)
-            while opened.top is not None and (turn := self._waiting.get()) is not None:
+            while opened.top is not None and (turn := self._next()) is not None:
                 self._take(opened, turn)
         finally:
             opened.close()
@@ -113,6 +116,15 @@ class Turns:
         with self._changed:
             self._changed.wait_for(lambda: self._state.seen != seen, patience)
             return self._state if self._state.seen != seen else None
+
+    def _next(self) -> _Turn | None:
+        """The next turn, as soon as there is one. A Ctrl-C that comes just before Python begins to wait does not end
+        the waiting, so it is for a short time, again and again."""
+        while True:
+            try:
+                return self._waiting.get(timeout=LOOK_UP)
+            except Empty:
+                pass
 
     def _take(self, opened: Opened, turn: _Turn) -> None:
         press = turn.press
