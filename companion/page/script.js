@@ -4,6 +4,8 @@ const isLooking = document.body.dataset.role === "look";
 const asked = byId("asked");
 const LOST = "Not connected: the program is not running any more, or cannot be reached. Every step is saved. " +
   "Start it again, and this page goes on by itself.";
+const NOT_LET_IN = "This page is not let in any more. Open the address that the program prints.";
+const PATIENCE = 20000; // milliseconds for a press to be done
 let now = null;      // what is shown
 let isLost = true;   // presses go nowhere
 let isBusy = false;  // a press is on its way
@@ -245,6 +247,7 @@ async function press(what) {
   try {
     const reply = await fetch("/press", {
       method: "POST", headers: {"Content-Type": "application/json"}, body: JSON.stringify({seen: now.seen, ...what}),
+      signal: AbortSignal.timeout(PATIENCE),
     });
     if (reply.ok || reply.status === 409) {
       take(await reply.json());
@@ -309,15 +312,23 @@ async function keepAwake() {
 
 // News, until the page is closed; where they stop, they are asked for again.
 
+let news = null;
 function listen() {
-  const news = new EventSource("/news");
+  if (news) news.close();
+  news = new EventSource("/news");
   news.addEventListener("message", (event) => take(JSON.parse(event.data)));
   news.addEventListener("error", () => {
-    if (!now || !now.over) connect(false, LOST);
-    else isLost = true;
-    if (news.readyState === EventSource.CLOSED) setTimeout(listen, 2000);
+    const is_refused = news.readyState === EventSource.CLOSED;
+    if (is_refused) setTimeout(listen, 2000);
+    if (now && now.over) isLost = true;
+    else connect(false, is_refused ? NOT_LET_IN : LOST);
   });
 }
+
+// A tablet that slept may not know that its connection is gone.
+document.addEventListener("visibilitychange", () => {
+  if (document.visibilityState === "visible") listen();
+});
 
 if (location.search.includes("token=")) {
   history.replaceState(null, "", isLooking ? "/?view" : "/");

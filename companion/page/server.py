@@ -12,11 +12,13 @@ import time
 from contextlib import suppress
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from socketserver import TCPServer
+from threading import Lock
 from typing import Any
 
+from companion.knitting.piece import Piece
 from companion.page.address import Tokens, in_address
 from companion.page.asked import METHODS, Asked, House, Refused, length_of, let_in, press_in
-from companion.page.chart import drawn
+from companion.page.chart import Part, drawn
 from companion.page.document import document
 from companion.page.opened import NotHere
 from companion.page.turns import Behind, Gone, Turns
@@ -55,6 +57,7 @@ class PageServer(ThreadingHTTPServer):
         self.connected: dict[socket.socket, float] = {}
         """Until when each has to be read; many threads change it, so each change is one step."""
         self.listening: set[socket.socket] = set()
+        self._drawing, self._pictures = Lock(), dict[Part, bytes]()
         super().__init__((host, port), Handler)
         self.port = self.server_address[1]
         names = {in_address(host)} | ({"localhost"} if host in ("127.0.0.1", "::1") else set())
@@ -79,9 +82,17 @@ class PageServer(ThreadingHTTPServer):
         self.connected.pop(request, None)
         super().shutdown_request(request)
 
+    def picture(self, piece: Piece, part: Part) -> bytes:
+        """A chart as SVG, drawn once, however many ask for it."""
+        with self._drawing:
+            if part not in self._pictures:
+                self._pictures = {part: "".join(drawn(piece, part)).encode()}
+            return self._pictures[part]
+
     def is_read(self, request: Any) -> None:
         """It is whole."""
         self.connected[request] = float("inf")
+        request.settimeout(WRITE_WITHIN)
 
     def service_actions(self) -> None:
         """Twice a second: let go of those who take too long to ask."""
@@ -105,7 +116,6 @@ class Handler(BaseHTTPRequestHandler):
     """One request."""
 
     server: PageServer
-    server_version, sys_version = "Rowside", ""
     timeout = READ_WITHIN
 
     def do_GET(self) -> None:
@@ -117,7 +127,6 @@ class Handler(BaseHTTPRequestHandler):
         self._answer_with(self._post)
 
     def _answer_with(self, answer: Any) -> None:
-        self.connection.settimeout(WRITE_WITHIN)
         try:
             answer(let_in(self.command, self.path, self.headers, self.server.house))
         except Refused as refused:
@@ -147,7 +156,7 @@ class Handler(BaseHTTPRequestHandler):
         is_there = part.isascii() and part.isdigit() and len(part) < 4 and int(part) < len(state.charts)
         if state.piece is None or not is_there:
             raise Refused(404, "There is nothing here.")
-        picture = "".join(drawn(state.piece, state.charts[int(part)])).encode()
+        picture = self.server.picture(state.piece, state.charts[int(part)])
         policy = f"{POLICY}; style-src 'unsafe-inline'; sandbox"
         self._send(200, "image/svg+xml; charset=utf-8", picture, **{"Content-Security-Policy": policy})
 
@@ -212,6 +221,10 @@ class Handler(BaseHTTPRequestHandler):
         status = 405 if code == 501 else int(code)
         self.path = getattr(self, "path", "/")
         self._refuse(status, "That is not done here." if status == 405 else "That is no request.")
+
+    def version_string(self) -> str:
+        """Who answers; not by which version of what."""
+        return "Rowside"
 
     def log_message(self, format: str, *args: object) -> None:
         """Nobody reads it."""

@@ -123,6 +123,12 @@ def test_a_row_is_tapped_typed_and_held_on_pages_that_stay_in_step(browser: Brow
         for key in (" ", "Enter", "PageDown"):
             held(tab, key)
         assert at(tmp_path) == (21, 4)
+        tab.page.hover("#back")
+        tab.page.mouse.down()
+        tab.page.wait_for_timeout(100)
+        tab.after(tab.page.mouse.up)
+        assert at(tmp_path) == (21, 3), "so does a pointer"
+        tab.key("Space")
         tab.page.focus("#back")
         tab.after(lambda: held(tab, "Enter", is_waited_for=False))
         tab.page.wait_for_timeout(100)

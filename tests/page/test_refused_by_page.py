@@ -191,7 +191,7 @@ def test_what_is_no_request_is_refused_without_an_echo(page: AtPage, sent: bytes
 def test_no_answer_tells_more_than_it_must(page: AtPage) -> None:
     for target in ("/", "/chart?part=0", "/nothing"):
         headers = page.ask("GET", target).headers
-        assert headers["Server"] == "Rowside "
+        assert headers["Server"] == "Rowside"
         assert headers["Cache-Control"] == "no-store"
         assert headers["X-Content-Type-Options"] == "nosniff"
         assert headers["Referrer-Policy"] == "no-referrer"
