@@ -25,7 +25,7 @@ def at_work(sitting: Sitting, said: str, deeds: Iterable[Deed]) -> dict[str, Any
     """Everything that is shown of it. ``said``: what else must be said once."""
     now, session = sitting.telling, sitting.session
     keys = {name: key for key in keys_at_the_needles(session, deeds, now.pressed) for _, name in key.keys}
-    on, is_row_mode = keys["on"], sitting.view.is_row_mode and now.act == "run"
+    is_row_mode = sitting.view.is_row_mode and now.act == "run"
     return {
         "title": session.piece.title,
         "row": now.row_of if now.is_in_rows else "", "side": now.side_in_large, "side_in_words": now.side,
@@ -39,7 +39,7 @@ def at_work(sitting: Sitting, said: str, deeds: Iterable[Deed]) -> dict[str, Any
         "notices": [*filter(None, (sitting.notice, said, *sitting.pace[:1], now.note))],
         "runs": [*_runs(now)], "end": [*_end(now)], "is_turn": now.is_turn,
         "buttons": {name: {"title": _title(deeds, name), "can": keys[name].is_possible} for name in BESIDE},
-        "on": _title(deeds, "row") if is_row_mode else words.sentence(on.word),
+        "on": _title(deeds, "row") if is_row_mode else now.pressed,
         "strands": [f"{words.hanging_at(hang)}: {now.place_of(hang)}" for hang in now.hanging],
         "chart": place_on_chart(now),
     }  # fmt: skip

@@ -34,6 +34,14 @@ LONGEST = 500
 """So many characters are in an answer."""
 
 
+class Tapper(Knitter):
+    """A knitter who taps what is called so, and may have no keys."""
+
+    def key_of(self, name: str) -> str:
+        """What a deed's button is called, as it stands in sentences."""
+        return quoted(next(deed.title for deed in self.deeds if deed.name == name))
+
+
 class NotHere(Exception):
     """What was pressed or answered is nothing that can be done now, in a sentence."""
 

@@ -26,7 +26,7 @@ function make(name, given = {}, ...inside) {
 const text = (words) => make("bdi", {}, words);
 
 function chip(yarn) {
-  const made = make("span", {class: "chip"}, text(yarn.name));
+  const made = make("span", {class: yarn.name.length > 12 ? "chip long" : "chip"}, text(yarn.name));
   made.style.backgroundColor = yarn.colour;
   made.style.color = yarn.ink;
   return made;
@@ -97,7 +97,7 @@ function showWork(work) {
   byId("strands").parentElement.hidden = !work.strands.length;
   fill("back", work.buttons.back.title);
   fill("whole", work.buttons.row.title);
-  fill("on", work.on);
+  byId("on").replaceChildren(work.buttons.on.title, ...(work.on ? [make("small", {}, work.on)] : []));
   showChart(work.chart, work.title);
 }
 
@@ -233,9 +233,16 @@ function leave() {
   press({answer: now.asked.kind === "yes or no" ? false : null});
 }
 
-asked.addEventListener("cancel", (event) => {
+// Browsers close a dialog by themselves with a second Escape, or going back: then, too, what is asked is left.
+asked.addEventListener("keydown", (event) => {
+  if (event.key !== "Escape") return;
   event.preventDefault();
-  if (now.asked) leave();
+  if (!event.repeat) leave();
+});
+asked.addEventListener("close", () => {
+  if (!now.asked || asked.open) return;
+  if (isBusy || isLost) asked.showModal();
+  else leave();
 });
 
 // Presses. Each names what was seen; one at a time; a key that is held counts once.

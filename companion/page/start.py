@@ -14,6 +14,7 @@ from companion.dialogue.opening import First, Start, first_of, work_on
 from companion.knitting.strands.limits import Carry
 from companion.page import address
 from companion.page.address import HERE, in_address
+from companion.page.opened import Tapper
 from companion.page.server import PageServer, is_taken
 from companion.page.turns import STOPPED, Turns
 from companion.pages import printing
@@ -49,7 +50,7 @@ def knit(
     shelf = Shelf(folders.pieces())
     settings, notice = own_settings()
     first = first_of(shelf, plan, name, Start(is_mirrored=settings.hands == "left", limits=limits))
-    knitter = Knitter(settings, notice)
+    knitter = Tapper(settings, notice)
     turns = Turns()
     try:
         server = served(turns, address.file_for(folders.home() / "page", plan, name, lan or HERE), lan or HERE)

@@ -23,7 +23,7 @@ from companion.dialogue.opening import open_plan
 from companion.dialogue.questions import Asking, Choice, Reading, Words, YesNo
 from companion.dialogue.sitting import Sitting
 from companion.page.address import new_tokens
-from companion.page.opened import ON_SCREENS_ALONE
+from companion.page.opened import ON_SCREENS_ALONE, Tapper
 from companion.page.server import PageServer
 from companion.page.start import link
 from companion.page.turns import Turns
@@ -167,7 +167,7 @@ def served(first: Asking[object], knitter: Knitter) -> Iterator[AtPage]:
 @contextmanager
 def page_of(home: Path, plan: Path = SWATCH, settings: Settings | None = None) -> Iterator[AtPage]:
     """The same at a plan's piece."""
-    knitter = Knitter(settings)
+    knitter = Tapper(settings)
     with served(open_plan(knitter, shelf(home), plan), knitter) as page:
         yield page
 

@@ -12,11 +12,10 @@ from xml.etree import ElementTree
 import html5lib
 import pytest
 
-from companion.dialogue.knitter import Knitter
 from companion.dialogue.opening import open_plan
 from companion.page.chart import drawn, parts
 from companion.page.document import document
-from companion.page.opened import ELSEWHERE, NotHere, Opened
+from companion.page.opened import ELSEWHERE, NotHere, Opened, Tapper
 from companion.page.shown import shown
 from companion.progress.actions import AtRow, On
 from companion.settings import Settings
@@ -38,7 +37,7 @@ def pier(tmp_path: Path) -> Iterator[Opened]:
 
 def at(home: Path, plan: Path = SWATCH, settings: Settings | None = None) -> Opened:
     """A plan's piece as the page opens it."""
-    knitter = Knitter(settings)
+    knitter = Tapper(settings)
     return Opened(knitter, open_plan(knitter, shelf(home), plan))
 
 
@@ -160,7 +159,8 @@ def test_at_a_rows_end_every_run_is_done_and_its_acts_are_what_is_pressed(tmp_pa
     found = work(opened)
     assert {run["state"] for run in found["runs"]} == {"done"}
     assert found["acts"][0]["text"].startswith("CUT")
-    assert found["on"] == "Done"
+    assert found["on"] == "done"
+    assert found["end"][-1].startswith('Press "On", then: ')
     assert found["chart"]["run"] is None
     opened.close()
 
