@@ -19,15 +19,15 @@ from companion.page import address
 from companion.page.address import HERE, file_for, keep, kept, new_tokens
 from companion.page.server import PageServer
 from companion.page.square_code import drawn, halves
-from companion.page.start import served, told
+from companion.page.start import knit, served, told
 from companion.page.turns import Behind, Gone, Press, Turns
 from companion.problems import Problems
 from companion.progress.journal import Journal
 from companion.progress.trouble import Trouble
 from tests.page.at_page import PATIENCE, AtPage, page_of
 from tests.page.browser import running
-from tests.screens.at_the_needles import SWATCH, begun, on_disk, shelf, where
-from tests.the_program import run
+from tests.screens.at_the_needles import JUMPER, SWATCH, begun, on_disk, shelf, where
+from tests.the_program import PIER_SIGN, run
 
 NOT_OURS = "192.0.2.1"
 """An address that no computer has (RFC 5737)."""
@@ -176,6 +176,34 @@ def test_it_is_served_at_addresses_of_both_kinds() -> None:
     with server:
         assert server.house.hosts == {f"[::1]:{server.port}", f"localhost:{server.port}"}
         assert told(server, is_shared=False)[2].startswith(f"  http://[::1]:{server.port}/?token=")
+
+
+def test_a_piece_that_cannot_be_served_is_let_go_of(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    begun(tmp_path, row=21)
+    monkeypatch.setenv("ROWSIDE_HOME", str(tmp_path))
+    with pytest.raises(Problems) as found:
+        knit(SWATCH, lan=NOT_OURS)
+    with shelf(tmp_path).resume("Harbour practice swatch") as after:
+        assert not after.is_look_only, found
+
+
+def test_each_part_has_its_own_picture_and_a_page_may_be_looked_at_alone(tmp_path: Path) -> None:
+    with page_of(tmp_path, JUMPER) as page:
+        pictures = [page.ask("GET", f"/chart?part={part}").body for part in (0, 1, 0, 2)]
+        assert pictures[0] == pictures[2]
+        assert len(set(pictures)) == 3
+        assert b'data-role="look" data-may="press"' in page.ask("GET", "/?view").body
+        assert b'data-role="press" data-may="press"' in page.ask("GET", "/").body
+
+
+def test_a_picture_is_asked_for_anew_when_another_piece_is_opened_or_its_plan_is_another(tmp_path: Path) -> None:
+    plan = tmp_path / "pier.yaml"
+    plan.write_text(PIER_SIGN, encoding="utf-8")
+    with page_of(tmp_path, plan) as page:
+        drawn_as = page.state["drawn"]
+        assert drawn_as.endswith("-1")
+        page.press(deed="on")
+        assert page.state["drawn"] == drawn_as
 
 
 def test_what_a_token_lets_one_do() -> None:

@@ -135,6 +135,12 @@ def test_a_row_is_tapped_typed_and_held_on_pages_that_stay_in_step(browser: Brow
         assert at(tmp_path) == (21, 3), "held on a button, too, it counts once"
         tab.tap("#whole")
 
+        heard = tab.page.inner_text("#said")
+        assert heard.startswith(tab.page.inner_text("#row"))
+        assert tab.page.evaluate("now.work.short") in heard
+        with tab.page.expect_request("**/news"):  # woken, it asks anew
+            tab.page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+
         tab.page.reload()
         tab.page.wait_for_selector("main:not([hidden])")
         other = tab.beside(program.link.partition("?")[0])

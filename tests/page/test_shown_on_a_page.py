@@ -176,6 +176,21 @@ def test_what_is_said_once_stays_until_the_next_thing_is_done(tmp_path: Path) ->
     opened.close()
 
 
+def test_how_long_the_rest_takes_is_told_where_there_is_room_for_it(pier: Opened) -> None:
+    assert pier.sitting
+    pier.sitting.pace = ("About 4 minutes for the next row.", "4 min")
+    assert work(pier)["notices"][-1] == "About 4 minutes for the next row."
+
+
+def test_in_row_mode_on_is_the_whole_row(pier: Opened) -> None:
+    assert work(pier)["on"] == ""
+    pier.do("mode")
+    assert work(pier)["on"] == "Whole row"
+    pier.do("on")
+    assert pier.sitting
+    assert pier.sitting.session.is_at_turn
+
+
 def test_what_a_page_has_not_is_said_to_be_done_elsewhere_and_left(tmp_path: Path) -> None:
     begun(tmp_path, row=21)
     opened = at(tmp_path)
@@ -200,6 +215,8 @@ def test_a_picture_is_for_screens_and_not_offered(tmp_path: Path) -> None:
     assert {"On", "Back", "Ends", "Where am I?", "Quit"} <= set(titles)
     assert {"Picture", "Far view", "Near or far", "Chart up"} & set(titles) == set()
     assert found["text"] == ["At the needles."], "nothing is typed there"
+    opened.do("palette")
+    assert len(opened.open) == 2, "it is open already"
     opened.close()
 
 
