@@ -8,6 +8,7 @@ import json
 import os
 import socket
 import threading
+from email.message import Message
 from pathlib import Path
 
 import pytest
@@ -17,9 +18,10 @@ from companion.dialogue.knitter import Knitter
 from companion.dialogue.opening import open_plan
 from companion.page import address
 from companion.page.address import HERE, file_for, keep, kept, new_tokens
+from companion.page.asked import let_in
 from companion.page.server import PageServer
 from companion.page.square_code import drawn, halves
-from companion.page.start import knit, served, told
+from companion.page.start import knit, link, served, told
 from companion.page.turns import Behind, Gone, Press, Turns
 from companion.problems import Problems
 from companion.progress.journal import Journal
@@ -262,23 +264,20 @@ def test_the_piece_is_held_as_long_as_it_is_served_and_free_after_it(tmp_path: P
         assert not after.is_look_only
 
 
-def test_killed_it_leaves_the_piece_free_and_a_new_start_takes_the_same_page_up_until_ctrl_c(tmp_path: Path) -> None:
+def test_ctrl_c_ends_it_quietly_and_the_same_cookie_opens_the_next_one(tmp_path: Path) -> None:
     begun(tmp_path, row=21)
     with running(tmp_path, str(SWATCH)) as program:
         page = AtPage.at(program.link)
         page.press(deed="on")
-        program.kill()
+        code, out, err = program.interrupt()
+    assert (code, out.splitlines()[-1], err) == (0, "Stopped here. Everything is saved.", "")
     with shelf(tmp_path).resume("Harbour practice swatch") as left:
         assert (left.is_look_only, where(left.session)) == (False, (21, 1))
-    with running(tmp_path, str(SWATCH)) as again:
-        assert (again.link, again.look) == (program.link, program.look)
-        behind = page.post({"seen": page.state["seen"], "deed": "on"})
-        assert behind.status == 409, "its cookie opens the page, but what it shows is of before"
-        page.state = behind.data
-        page.press(deed="on")
-        code, out, err = again.interrupt()
-    assert (code, out.splitlines()[-1], err) == (0, "Stopped here. Everything is saved.", "")
-    assert where(on_disk(tmp_path)) == (21, 2)
+    with served(Turns(), file_for(tmp_path / "page", SWATCH, None, HERE), HERE) as again:
+        assert (again.port, link(again, again.house.tokens.press)) == (page.port, program.link)
+        headers = Message()
+        headers["Host"], headers["Cookie"] = page.host, page.cookie
+        assert let_in("GET", "/news", headers, again.house).role == "press"
 
 
 def test_where_the_machine_fails_pages_are_told_that_it_is_over_and_the_command_line_why(tmp_path: Path) -> None:
