@@ -81,7 +81,7 @@ class AtPage:
         """Its first address."""
         return f"http://{self.host}/?token={self.token}"
 
-    def ask(self, method: str, target: str, body: bytes | None = None, **headers: str | None) -> Answer:
+    def ask(self, method: str, target: str, sent: bytes | None = None, **headers: str | None) -> Answer:
         """One request with these headers; None leaves out one that is usual."""
         usual = {"Host": self.host, "Cookie": getattr(self, "cookie", None)}
         if method == "POST":
@@ -93,11 +93,12 @@ class AtPage:
             for name, value in given.items():
                 if value is not None:
                     connection.putheader(name, value)
-            if body is not None and "Content-Length" not in given:
-                connection.putheader("Content-Length", str(len(body)))
-            connection.endheaders(body)
+            if sent is not None and "Content-Length" not in given:
+                connection.putheader("Content-Length", str(len(sent)))
+            connection.endheaders(sent)
             reply = connection.getresponse()
-            return Answer(reply.status, dict(reply.getheaders()), reply.read())
+            body = reply.read() if reply.getheader("Content-Length") else b""  # news have no end
+            return Answer(reply.status, dict(reply.getheaders()), body)
         finally:
             connection.close()
 
