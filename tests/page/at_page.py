@@ -114,7 +114,10 @@ class AtPage:
             head = f"GET /news HTTP/1.1\r\nHost: {self.host}\r\nCookie: {cookie or self.cookie}\r\n\r\n"
             connection.sendall(head.encode())
             with connection.makefile("rb") as lines:
-                yield from (json.loads(line[6:]) for line in lines if line.startswith(b"data: "))
+                for line in lines:
+                    assert line != b":\n", "no news for a long time"
+                    if line.startswith(b"data: "):
+                        yield json.loads(line[6:])
 
     def news(self) -> Any:
         """What is so now."""

@@ -244,6 +244,19 @@ def test_who_asks_slowly_or_says_nothing_keeps_nobody_waiting_and_is_let_go(
     assert page.news() == page.state
 
 
+def test_who_was_heard_may_listen_for_longer_than_a_request_may_take(
+    page: AtPage, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(server, "READ_WITHIN", 0.05)
+    news = page.listen()
+    next(news)
+    time.sleep(0.3)
+    page.press(deed="on")
+    assert next(news) == page.state
+    page.press(deed="back")
+    news.close()  # type: ignore[attr-defined]  # it is a generator
+
+
 def test_of_too_many_at_once_the_last_are_not_heard(page: AtPage, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(server, "MOST_CONNECTIONS", len(page.server.connected) + 3)
     crowd = [socket.create_connection(("127.0.0.1", page.server.port), timeout=10) for _ in range(5)]
