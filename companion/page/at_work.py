@@ -60,8 +60,6 @@ def _runs(now: Telling) -> Iterator[dict[str, Any]]:
         return
     for told, change in zip(now.runs, now.changes, strict=True):
         state = "now" if told.is_done is None else "done" if told.is_done else "to come"
-        if now.act == "row end":
-            state = "done"
         yield {"state": state, "work": told.work, "yarn": _chip(told.yarn), "change": change}
 
 

@@ -82,9 +82,9 @@ def place_on_chart(now: Telling) -> dict[str, Any] | None:
         return None
     for at, part in enumerate(parts(session.piece, session.rows)):
         chart, row = part.chart, session.at.row
-        if row in chart.places[chart.below:]:
+        if row in chart.places:  # of the part itself: a part that stands on it comes later
             wide, high = part.size
-            level = len(chart.places) - 1 - chart.places.index(row, chart.below)
+            level = len(chart.places) - 1 - chart.places.index(row)
             first, last = now.row.fabric.stretches[0][0], now.row.fabric.stretches[-1][1]
             run = now.run.segment if now.run else None
 

@@ -86,8 +86,7 @@ def served(turns: Turns, file: Path, host: str) -> PageServer:
             raise
         what = f"This computer has not the address {quoted(host)}."
         raise Problems([Problem(what, mend="Its addresses stand in the system's network settings.")]) from None
-    if server.port != tokens.port:
-        address.keep(file, tokens._replace(port=server.port))
+    address.keep(file, tokens._replace(port=server.port))
     return server
 
 

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
+from companion.page.address import new_tokens
 from tests.page.at_page import page_of
 from tests.page.browser import CHROMIUM, FLAGS, WHY_NOT, running
 from tests.screens.at_the_needles import JUMPER, SWATCH, begun, on_disk, where
@@ -156,6 +157,9 @@ def test_a_row_is_tapped_typed_and_held_on_pages_that_stay_in_step(browser: Brow
         tab.wait_for(other.seen)
         assert at(tmp_path) == (22, 2)
 
+        newest = tab.seen
+        tab.page.evaluate("take({...now, seen: now.seen.replace(/-.*/, '-1')})")
+        assert tab.seen == newest, "what comes late is not shown"
         tab.page.evaluate("now.seen = now.seen.replace(/-.*/, '-1')")
         tab.page.click("#on")
         tab.page.wait_for_function("() => byId('state').textContent.includes('Another page was quicker')")
@@ -325,6 +329,14 @@ def test_ends_are_ticked_and_questions_answered_on_the_page(browser: Browser, tm
         tab.page.fill("#asked input", "27")
         tab.key("Enter")
         assert at(tmp_path) == (26, 2), "row 26 is done"
+        house = program.server.house
+        program.server.house = house._replace(tokens=new_tokens())
+        tab.page.evaluate("listen()")
+        tab.page.wait_for_function("() => byId('state').textContent.startsWith('This page is not let in any more.')")
+        program.server.house = house
+        tab.page.wait_for_function("() => !isLost")
+        assert {line.endswith("401 (Unauthorized)") for line in tab.lines} == {True}
+        tab.lines.clear()
         tab.key("q")
         tab.tap("#asked button:has-text('Stop here')")
         assert tab.page.inner_text("#state").startswith("Stopped here. Everything is saved.")
