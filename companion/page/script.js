@@ -42,7 +42,10 @@ function take(state) {
   const [name, count] = state.seen.split("-");
   if (now) {
     const [before, last] = now.seen.split("-");
-    if (name === before && !state.over && Number(count) <= Number(last)) return;
+    if (name === before && !state.over && Number(count) <= Number(last)) {
+      if (isLost && count === last) connect(true, ""); // the same program is reached again
+      return;
+    }
   }
   const is_new = !now || now.seen !== state.seen;
   now = state;
