@@ -267,6 +267,7 @@ async function press(what) {
     }
   } catch {
     connect(false, LOST);
+    listen();
   } finally {
     isBusy = false;
   }

@@ -329,6 +329,11 @@ def test_ends_are_ticked_and_questions_answered_on_the_page(browser: Browser, tm
         tab.page.fill("#asked input", "27")
         tab.key("Enter")
         assert at(tmp_path) == (26, 2), "row 26 is done"
+        tab.page.route("**/press", lambda route: route.abort())
+        assert tab.page.evaluate("press({deed: 'on'}).then(() => isLost)")
+        tab.page.wait_for_function("() => !isLost")  # what one press lost, the news find again
+        tab.page.unroute("**/press")
+        assert tab.lines.pop().startswith("Failed to load resource")
         house = program.server.house
         program.server.house = house._replace(tokens=new_tokens())
         tab.page.evaluate("listen()")
