@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
-from companion.problems import plain
+from companion.problems import plain, quoted
 
 if TYPE_CHECKING:
     from companion.knitting.strands.limits import Carry
