@@ -212,11 +212,11 @@ def test_at_every_size_all_is_seen_read_and_reached(browser: Browser, tmp_path: 
     begun(tmp_path, JUMPER, row=40, runs=2)
     with page_of(tmp_path, JUMPER) as program:
         tab = Tab(browser, program.link)
-        for scheme in ("light", "dark"):
-            tab.page.emulate_media(color_scheme=scheme)
-            for width, height in SIZES:
-                tab.page.set_viewport_size({"width": width, "height": height})
-                looked_at(tab, width, height)
+        for width, height in SIZES:
+            tab.page.set_viewport_size({"width": width, "height": height})
+            looked_at(tab, width, height)
+        tab.page.emulate_media(color_scheme="dark")
+        looked_at(tab, *SIZES[-1])
         tab.tap("#more")
         looked_at(tab, *SIZES[-1])
         tab.page.keyboard.press("Escape")
@@ -226,7 +226,7 @@ def test_at_every_size_all_is_seen_read_and_reached(browser: Browser, tmp_path: 
         looked_at(tab, *SIZES[0])
         tab.page.goto(f"{tab.page.url}?view")
         tab.page.wait_for_selector("main:not([hidden])")
-        for size in SIZES:
+        for size in SIZES[::3]:
             tab.page.set_viewport_size(dict(zip(("width", "height"), size, strict=True)))
             looked_at(tab, *size)
         assert tab.lines == []
