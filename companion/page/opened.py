@@ -147,6 +147,13 @@ class Opened:
         self.said = ""
         self._leave(checked)
 
+    def follow(self) -> bool:
+        """Take up what another window did to the piece, where one may only look here; whether there was something."""
+        is_new = self.sitting is not None and self.sitting.follow_all()
+        if is_new:
+            self._fill()
+        return is_new
+
     def close(self) -> None:
         """Let go of everything that is held open."""
         while self.open:

@@ -13,14 +13,12 @@ from threading import Condition, Event
 
 from companion.dialogue.knitter import Knitter
 from companion.dialogue.questions import Asking
+from companion.dialogue.sitting import FOLLOWED_EVERY
 from companion.knitting.piece import Piece
 from companion.knitting.value import Record
 from companion.page.chart import Part, parts
 from companion.page.opened import NotHere, Opened
 from companion.page.shown import Data, shown
-
-LOOK_UP = 0.5
-"""Seconds."""
 
 STOPPED = "Stopped here. Everything is saved."
 
@@ -77,7 +75,7 @@ class Turns:
         opened = Opened(knitter, first)
         try:
             self._tell(opened)
-            while opened.top is not None and (turn := self._next()) is not None:
+            while opened.top is not None and (turn := self._next(opened)) is not None:
                 self._take(opened, turn)
         finally:
             opened.close()
@@ -117,14 +115,15 @@ class Turns:
             self._changed.wait_for(lambda: self._state.seen != seen, patience)
             return self._state if self._state.seen != seen else None
 
-    def _next(self) -> _Turn | None:
-        """The next turn, as soon as there is one. A Ctrl-C that comes just before Python begins to wait does not end
-        the waiting, so it is for a short time, again and again."""
+    def _next(self, opened: Opened) -> _Turn | None:
+        """The next turn, as soon as there is one; meanwhile what another window does is told. A Ctrl-C that comes
+        just before Python begins to wait does not end the waiting: it is always for a short time."""
         while True:
             try:
-                return self._waiting.get(timeout=LOOK_UP)
+                return self._waiting.get(timeout=FOLLOWED_EVERY)
             except Empty:
-                pass
+                if opened.follow():
+                    self._tell(opened)
 
     def _take(self, opened: Opened, turn: _Turn) -> None:
         press = turn.press

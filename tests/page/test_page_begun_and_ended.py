@@ -256,6 +256,18 @@ def test_every_page_is_told_every_step_and_the_end(tmp_path: Path) -> None:
         assert (answer.status, answer.body) == (410, b"The piece is left; everything is saved.\n")
 
 
+def test_a_page_that_looks_only_follows_what_another_window_does(tmp_path: Path) -> None:
+    begun(tmp_path, row=21)
+    with page_of(tmp_path) as page, page_of(tmp_path) as beside:
+        news = beside.listen()
+        assert next(news)["work"]["look_only"] == "Look only"
+        page.press(deed="on")
+        told_of = next(news)
+        assert told_of["work"]["sentence"] == page.state["work"]["sentence"]
+        assert told_of["work"]["look_only"] == "Look only"
+        news.close()  # type: ignore[attr-defined]  # it is a generator
+
+
 def test_the_piece_is_held_as_long_as_it_is_served_and_free_after_it(tmp_path: Path) -> None:
     begun(tmp_path, row=21)
     with page_of(tmp_path):
