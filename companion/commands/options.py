@@ -76,7 +76,8 @@ limits = _giving(
 _terms = click.option("--terms", type=one_of("us", "uk"), help="Whose words: bind off, or cast off.")
 _hands = click.option("--hands", type=one_of("right", "left"), help="Left-handed: worked mirrored.")
 units = click.option("--units", type=one_of("cm", "in"), help="Centimetres, or inches and yards.")
-spoken = _giving(_terms, _hands, units)
+size = click.option("--size", metavar="SIZE", default="", help="Of a plan in sizes this one; without it the first.")
+spoken = _giving(_terms, _hands, units, size)
 
 
 def numbers(_ctx: click.Context, param: click.Parameter, typed: str | None) -> tuple[int, ...]:

@@ -35,11 +35,12 @@ LAST_NEWS = 0.3
 
 
 def knit(
-    plan: Path, *, name: str | None = None, limits: Callable[[Carry], Carry] = lambda carry: carry, lan: str = ""
+    plan: Path, *, name: str | None = None, limits: Callable[[Carry], Carry] = lambda carry: carry, size: str = "",
+    lan: str = "",
 ) -> int:
     """Open a plan's piece and serve it; start one where there is none. Returns the exit code. ``limits`` changes
-    those of the rows to come; ``lan``: this computer's address on a network, for all browsers on it; "": for those
-    here.
+    those of the rows to come; ``size``: of a plan in sizes the one that is knitted; ``lan``: this computer's address
+    on a network, for all browsers on it; "": for those here.
 
     Raises:
         Problems: a plan that is to be started has something to mend, or this computer has no such address.
@@ -49,7 +50,7 @@ def knit(
     """
     shelf = Shelf(folders.pieces())
     settings, notice = own_settings()
-    first = first_of(shelf, plan, name, Start(is_mirrored=settings.hands == "left", limits=limits))
+    first = first_of(shelf, plan, name, Start(is_mirrored=settings.hands == "left", limits=limits, size=size))
     knitter = Tapper(settings, notice)
     turns = Turns()
     try:
