@@ -136,16 +136,21 @@ def open_basket(*, is_plain: bool = False) -> int:
 
 def knit_plan(
     word: str, name: str | None = None, limits: Callable[[Carry], Carry] = lambda own: own, size: str = "", *,
-    is_plain: bool = False,
+    is_plain: bool = False, is_page: bool = False, lan: str = "",
 ) -> int:
     """Open the plan a word names at the needles, and give the exit code. ``limits``: those of the rows to come, from
-    the piece's own; ``size``: of a plan in sizes; ``is_plain``: by lines, not on a screen.
+    the piece's own; ``size``: of a plan in sizes; ``is_plain``: by lines, not on a screen; ``is_page``: by a browser,
+    at the address ``lan``.
 
     Raises:
         Problems: no file can be meant.
         OSError: there is no terminal.
     """
     path = path_of(word, "Save it in a file and knit that: rowside knit FILE")
+    if is_page:
+        from companion.page import start as page
+
+        return page.knit(path, name=name, limits=limits, size=size, lan=lan)
     if is_plain or is_by_lines():
         from companion.lines import start
 

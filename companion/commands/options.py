@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
-from companion.problems import plain
+from companion.problems import plain, quoted
 
 if TYPE_CHECKING:
     from companion.knitting.strands.limits import Carry
@@ -30,6 +30,19 @@ def whole_number(least: int, most: int | None = None) -> Callable[[str], int]:
             raise click.BadParameter(f"It {amiss.what}") from None
 
     return number
+
+
+def address(typed: str) -> str:
+    """An address of one computer on a network, as it is written shortest."""
+    import ipaddress
+
+    try:
+        found = ipaddress.ip_address(typed)
+    except ValueError:
+        found = ipaddress.ip_address("0.0.0.0")
+    if found.is_unspecified or found.is_multicast:
+        raise click.BadParameter(f"It takes one address of this computer, such as 192.168.1.7, not {quoted(typed)}.")
+    return str(found)
 
 
 _LIMIT = whole_number(0, 100_000)
