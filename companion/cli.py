@@ -61,11 +61,11 @@ def _run(words: Sequence[str]) -> int:
     """A plan to knit and nothing else, as every evening begins, and the basket by lines go without the library that
     reads command lines, a tenth of what such a start takes beyond its screen."""
     is_completing = "_ROWSIDE_COMPLETE" in os.environ
-    is_plain = "--plain" in words
-    match [] if is_completing else [word for word in words if word != "--plain"]:
-        case ["knit", plan] if not plan.startswith("-"):
-            return knit_plan(plan, is_plain=is_plain)
-        case [] if (is_plain or is_by_lines()) and not is_completing:
+    is_plain, is_page = "--plain" in words, "--page" in words
+    match [] if is_completing else [word for word in words if word not in ("--plain", "--page")]:
+        case ["knit", plan] if not plan.startswith("-") and not (is_plain and is_page):
+            return knit_plan(plan, is_plain=is_plain, is_page=is_page)
+        case [] if (is_plain or is_by_lines()) and not is_page and not is_completing:
             return open_basket(is_plain=is_plain)
     from companion.commands import every
 

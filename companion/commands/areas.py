@@ -42,7 +42,7 @@ def areas(plan: str, most: int | None, use: tuple[int, ...] | None, is_json: boo
         from companion.plan import edit
 
         sewn = savings.pairs([found[number - 1] for number in chosen])
-        edit.use(file, sewn=sewn)
+        edit.use(file, sewn=sewn, size=asked["size"])
         items = "; ".join(edit.item(piece.fabric, *each) for each in sewn)
         printing.tell(plain(f"{plan} now has under sewn_on: {items}"))
     return DONE

@@ -135,20 +135,26 @@ def open_basket(*, is_plain: bool = False) -> int:
 
 
 def knit_plan(
-    word: str, name: str | None = None, limits: Callable[[Carry], Carry] = lambda own: own, *, is_plain: bool = False
+    word: str, name: str | None = None, limits: Callable[[Carry], Carry] = lambda own: own, size: str = "", *,
+    is_plain: bool = False, is_page: bool = False, lan: str = "",
 ) -> int:
     """Open the plan a word names at the needles, and give the exit code. ``limits``: those of the rows to come, from
-    the piece's own; ``is_plain``: by lines, not on a screen.
+    the piece's own; ``size``: of a plan in sizes; ``is_plain``: by lines, not on a screen; ``is_page``: by a browser,
+    at the address ``lan``.
 
     Raises:
         Problems: no file can be meant.
         OSError: there is no terminal.
     """
     path = path_of(word, "Save it in a file and knit that: rowside knit FILE")
+    if is_page:
+        from companion.page import start as page
+
+        return page.knit(path, name=name, limits=limits, size=size, lan=lan)
     if is_plain or is_by_lines():
         from companion.lines import start
 
-        return start.knit(path, name=name, limits=limits)
+        return start.knit(path, name=name, limits=limits, size=size)
     need_terminal()
     from companion.dialogue import opening
     from companion.dialogue.knitter import own_settings
@@ -157,7 +163,7 @@ def knit_plan(
     from companion.progress.shelf import Shelf
 
     settings, notice = own_settings()
-    how = opening.Start(is_mirrored=settings.hands == "left", limits=limits)
+    how = opening.Start(is_mirrored=settings.hands == "left", limits=limits, size=size)
     with waiting("Making the piece ready"):
         first = opening.first_of(Shelf(folders.pieces()), path, name, how, meanwhile=_load_screens)
     from companion.screens import app

@@ -56,7 +56,7 @@ def compare(
 
         chosen = found[use - 1]
         sewn = savings.pairs(chosen.sewn)
-        edit.use(file, chosen.limits, sewn)
+        edit.use(file, chosen.limits, sewn, asked["size"])
         also = f", and {words.how_many(len(sewn), 'area')} under sewn_on" if sewn else ""
         printing.tell(plain(f"{plan} now says {edit.as_written(chosen.limits)}{also}"))
     return DONE

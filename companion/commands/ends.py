@@ -22,12 +22,12 @@ def ends(plan: str, name: str | None, is_json: bool, **asked: Any) -> int:
     from companion.progress.ends import all_ends
 
     own = options.settings()
-    session = given.piece_in_work(plan, name)
+    session = given.piece_in_work(plan, name, asked["size"])
     if session is not None:
         piece, strands = session.piece, session.strands
         ledger = all_ends(session)
     else:
-        piece = given.as_asked(given.loaded_plan(plan).piece, asked, own)
+        piece = given.as_asked(given.loaded_plan(plan, asked["size"]).piece, asked, own)
         strands = given.planned_for(piece).strands
         ledger = tuple((end, "not yet") for end in ends_of(strands))
     terms = own.terms_for(piece, asked["terms"], asked["units"])

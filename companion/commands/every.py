@@ -20,7 +20,7 @@ from companion.problems import plain
 
 _COMMANDS = (
     "areas", "check", "class", "compare", "copy", "draft", "draw", "ends", "knit", "new", "picture", "pieces",
-    "print", "progress", "rows", "schema", "strands", "tidy", "watch", "where", "write",
+    "print", "progress", "regauge", "rows", "schema", "strands", "tidy", "watch", "where", "write",
 )
 """Each in the file of its name under ``commands/``, a word of Python's with "_" behind it; only the one that is asked
 for is loaded."""

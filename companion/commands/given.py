@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import re
 import sys
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -83,40 +83,55 @@ def answer(is_json: bool, json: Iterable[str], text: Iterable[str]) -> int:
     return DONE
 
 
-def loaded_plan(word: str) -> Loaded:
-    """The plan a word names; its warnings go to standard error."""
-    loaded = read_plan(word)
+def loaded_plan(word: str, size: str = "") -> Loaded:
+    """The plan a word names, in this size; its warnings go to standard error."""
+    loaded = read_plan(word, size)
     report(loaded.warnings)
     return loaded
 
 
-def read_plan(word: str) -> Loaded:
-    """The plan a word names; one on standard input draws in files of the folder one is in.
+def read_plan(word: str, size: str = "") -> Loaded:
+    """The plan a word names, in this size; one on standard input draws in files of the folder one is in.
 
     Raises:
         Problems: everything that is wrong with it.
     """
-    from companion.plan.files import text_beside, text_from
+    return in_sizes(word)[1](size)
+
+
+def in_sizes(word: str) -> tuple[Sequence[str], Callable[[str], Loaded]]:
+    """The sizes of the plan that a word names, "" alone where it is of one, and what reads it in one of them.
+
+    Raises:
+        Problems: there is no such plan. What reads it raises everything that is wrong with it.
+    """
+    from companion.plan.files import plan_text, text_beside, text_from
     from companion.plan.read import load, load_text
+    from companion.plan.sizes import sizes_of
 
     if word != STANDARD_INPUT:
-        return load(path_of(word))
+        path = path_of(word)
+        return sizes_of(plan_text(path)) or ("",), lambda size: load(path, size)
     text = text_from(sys.stdin.buffer, _ON_INPUT)
-    return load_text(text, _ON_INPUT, lambda file: text_beside(Path(), file, file))
+    return sizes_of(text) or ("",), lambda size: load_text(
+        text, _ON_INPUT, lambda file: text_beside(Path(), file, file), size=size
+    )
 
 
-def piece_in_work(word: str, name: str | None) -> Session | None:
-    """The piece in work that follows a plan, or has this name; None where none does and none is named.
+def piece_in_work(word: str, name: str | None, size: str = "") -> Session | None:
+    """The piece in work that follows a plan, in this size where one is named, or has this name; None where none does
+    and none is named.
 
     Raises:
         Problems: several pieces follow the plan and none is named, or there is none of that name.
     """
+    from companion.knitting.words.sizes import is_of_size
     from companion.progress.folders import pieces
     from companion.progress.shelf import Shelf
 
     shelf = Shelf(pieces())
     followed = () if word == STANDARD_INPUT else shelf.find(path_of(word))
-    names = [card.name for card in followed]
+    names = [card.name for card in followed if is_of_size(card.title, size)]
     if len(names) > 1 and name is None:
         shown = ", --name ".join(f'"{plain(name)}"' for name in names)
         raise Problems([Problem("Several pieces follow this plan.", mend=f"Name one: --name {shown}")])
@@ -152,7 +167,7 @@ def as_asked(piece: Piece, asked: Mapping[str, Any], own: Settings) -> Piece:
 def asked_for(word: str, asked: Mapping[str, Any]) -> tuple[Piece, Terms]:
     """The piece of the plan a word names, as it was asked for, and whose words it is told in."""
     own = options.settings()
-    piece = as_asked(loaded_plan(word).piece, asked, own)
+    piece = as_asked(loaded_plan(word, asked["size"]).piece, asked, own)
     return piece, own.terms_for(piece, asked["terms"], asked["units"])
 
 

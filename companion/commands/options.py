@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
-from companion.problems import plain
+from companion.problems import plain, quoted
 
 if TYPE_CHECKING:
     from companion.knitting.strands.limits import Carry
@@ -30,6 +30,19 @@ def whole_number(least: int, most: int | None = None) -> Callable[[str], int]:
             raise click.BadParameter(f"It {amiss.what}") from None
 
     return number
+
+
+def address(typed: str) -> str:
+    """An address of one computer on a network, as it is written shortest."""
+    import ipaddress
+
+    try:
+        found = ipaddress.ip_address(typed)
+    except ValueError:
+        found = ipaddress.ip_address("0.0.0.0")
+    if found.is_unspecified or found.is_multicast:
+        raise click.BadParameter(f"It takes one address of this computer, such as 192.168.1.7, not {quoted(typed)}.")
+    return str(found)
 
 
 _LIMIT = whole_number(0, 100_000)
@@ -63,7 +76,8 @@ limits = _giving(
 _terms = click.option("--terms", type=one_of("us", "uk"), help="Whose words: bind off, or cast off.")
 _hands = click.option("--hands", type=one_of("right", "left"), help="Left-handed: worked mirrored.")
 units = click.option("--units", type=one_of("cm", "in"), help="Centimetres, or inches and yards.")
-spoken = _giving(_terms, _hands, units)
+size = click.option("--size", metavar="SIZE", default="", help="Of a plan in sizes this one; without it the first.")
+spoken = _giving(_terms, _hands, units, size)
 
 
 def numbers(_ctx: click.Context, param: click.Parameter, typed: str | None) -> tuple[int, ...]:

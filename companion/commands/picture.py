@@ -33,10 +33,11 @@ _KINDS = (".png", ".svg")
 @click.option("--woven", "is_woven", is_flag=True, help="On the wrong side: the ends as they are woven in.")
 @some_rows
 @piece_name
+@options.size
 @new_files.is_forced
 def picture(
     plan: str, output: str | None, is_wrong_side: bool, is_woven: bool, span: RowSpan | None, name: str | None,
-    is_forced: bool,
+    size: str, is_forced: bool,
 ) -> int:
     """Draw the fabric of PLAN as it will look: stitches in the proportion of the gauge, textures, edges.
 
@@ -48,7 +49,7 @@ def picture(
         raise click.UsageError("The file must end in .png or .svg, to say what it is to be.")
     if is_woven and not is_wrong_side:
         raise click.UsageError("Ends are woven in on the wrong side: --woven goes with --wrong-side.")
-    piece, strands, made = _pictured(plan, name)
+    piece, strands, made = _pictured(plan, name, size)
     from companion.pages import fabric_picture
 
     levels = _levels(strands, in_working_order(piece, span)) if span else None
@@ -73,11 +74,11 @@ def picture(
     return DONE
 
 
-def _pictured(plan: str, name: str | None) -> tuple[Piece, Strands, Made | None]:
+def _pictured(plan: str, name: str | None, size: str) -> tuple[Piece, Strands, Made | None]:
     """The piece in work that follows a plan, and what is done of it; or the plan's where there is none."""
-    session = piece_in_work(plan, name)
+    session = piece_in_work(plan, name, size)
     if session is None:
-        piece = as_asked(loaded_plan(plan).piece, {"hands": None}, options.settings())
+        piece = as_asked(loaded_plan(plan, size).piece, {"hands": None}, options.settings())
         return piece, planned_for(piece).strands, None
     from companion.progress.made import made
 

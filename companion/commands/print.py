@@ -12,9 +12,10 @@ from companion.commands import given, new_files, options
 from companion.commands.common import DONE
 from companion.commands.group import example
 from companion.commands.row_spans import RowSpan, in_working_order, some_rows
+from companion.knitting.words.sizes import bare_title
 from companion.pages import printing
 from companion.pages.waiting import waiting
-from companion.problems import nearest, plain, quoted
+from companion.problems import Problem, Problems, nearest, plain, quoted
 
 if TYPE_CHECKING:
     from companion.knitting.piece import Piece
@@ -25,6 +26,9 @@ if TYPE_CHECKING:
 
 PARTS = ("title", "now", "crossing", "winding", "chart", "rows", "back", "finishing", "why")
 """Known here without what they are made of; a test holds them to it."""
+
+ALL = "all"
+"""In place of a size: all of them."""
 
 _ENDINGS = (".html", ".htm")
 
@@ -62,22 +66,31 @@ def print(
 
     Every part begins a new page: a title page with what is needed, how to cross, what to wind, the chart on as many
     sheets as it takes, the written rows with boxes to tick, every end on a map of the back, finishing. It fits A4 and
-    US Letter, and can be read in a black-and-white copy.
+    US Letter, and can be read in a black-and-white copy. With --size all it has every size, and a table of them.
     """
     path = Path(output)
     if path.suffix.lower() not in _ENDINGS:
         raise click.UsageError("The file must end in .html: it is a page that a browser prints.")
-    from companion.pages.hand_out.page import page
+    if asked["size"] == ALL and name is not None:
+        raise click.UsageError("A piece is of one size: leave out --name, or --size all.")
+    from companion.pages.hand_out.page import page, page_of_sizes
     from companion.pages.hand_out.request import HandOut
 
-    with waiting("Setting the pages"):
-        own = options.settings()
-        session = given.piece_in_work(plan, name) or _of_plan(plan, asked)
+    own = options.settings()
+
+    def hand_out(session: Session) -> HandOut:
         terms = own.terms_for(session.piece, asked["terms"], asked["units"])
         first, last = in_working_order(session.piece, span) if span else (1, len(session.rows))
         now, paper = _now(session, terms), inks or "tints"
-        hand_out = HandOut(session, terms, parts, paper, first - 1, last - 1, now, own.shows_by)
-        text = "".join(page(hand_out))
+        return HandOut(session, terms, parts, paper, first - 1, last - 1, now, own.shows_by)
+
+    with waiting("Setting the pages"):
+        if asked["size"] == ALL:
+            title, sessions = _in_every_size(plan, asked)
+            text = "".join(page_of_sizes(title, {size: hand_out(one) for size, one in sessions.items()}))
+        else:
+            session = given.piece_in_work(plan, name, asked["size"]) or _of_plan(plan, asked)
+            text = "".join(page(hand_out(session)))
     new_files.write({path: text}, is_forced=is_forced)
     printing.tell(plain(f"{output}: open it in a browser and print it, on A4 or US Letter, at full size."))
     return DONE
@@ -91,8 +104,24 @@ def not_begun(piece: Piece, strands: Strands) -> Session:
 
 
 def _of_plan(plan: str, asked: Mapping[str, Any]) -> Session:
-    piece = given.as_asked(given.loaded_plan(plan).piece, asked, options.settings())
+    piece = given.as_asked(given.loaded_plan(plan, asked["size"]).piece, asked, options.settings())
     return not_begun(piece, given.planned_for(piece).strands)
+
+
+def _in_every_size(plan: str, asked: Mapping[str, Any]) -> tuple[str, Mapping[str, Session]]:
+    """What a plan is called, and a piece of it in each size.
+
+    Raises:
+        Problems: something is to mend in one of them, or it is of one size.
+    """
+    sizes, plan_in = given.in_sizes(plan)
+    if sizes == ("",):
+        raise Problems([Problem(f"{plain(plan)} is of one size.", mend=f"Leave out --size {ALL}.")])
+    sessions: dict[str, Session] = {}
+    for size in sizes:
+        piece = given.as_asked(plan_in(size).piece, asked, options.settings())
+        sessions[size] = not_begun(piece, given.planned_for(piece).strands)
+    return bare_title(sessions[sizes[0]].piece.title, sizes[0]), sessions
 
 
 def _now(session: Session, terms: Terms) -> Sequence[str]:

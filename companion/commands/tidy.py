@@ -25,8 +25,9 @@ if TYPE_CHECKING:
 @click.argument("plan", metavar="PLAN")
 @click.option("--worth", type=options.whole_number(1, 1_000), metavar="STS", help="Stitches changed for a strand; 6.")
 @click.option("--hold", multiple=True, metavar="ROW,ST | FILE", help="Stitches that stay, such as 40-44,20-26.")
+@options.size
 @click.option("--use", callback=options.numbers_or_all, metavar="1,3 | all", help="Draw these into the plan file.")
-def tidy(plan: str, worth: int | None, hold: tuple[str, ...], use: tuple[int, ...] | None) -> int:
+def tidy(plan: str, worth: int | None, hold: tuple[str, ...], size: str, use: tuple[int, ...] | None) -> int:
     """Offer stitches of PLAN that in another yarn would spare strands: specks, spurs, bridges, steep slopes.
 
     Nothing is changed unless it is asked for with --use; then the plan as it was is kept beside it. In shaped pieces,
@@ -34,7 +35,7 @@ def tidy(plan: str, worth: int | None, hold: tuple[str, ...], use: tuple[int, ..
     """
     file = None if use is None else file_to_change(plan)
     with waiting("Looking for what spares strands") as done:
-        loaded = loaded_plan(plan)
+        loaded = loaded_plan(plan, size)
         from companion.knitting.reckoning import tidying
         from companion.pages import tidied
 
@@ -48,7 +49,7 @@ def tidy(plan: str, worth: int | None, hold: tuple[str, ...], use: tuple[int, ..
     if chosen and file:
         from companion.plan import edit
 
-        kept = edit.paint(file, {cell: yarn for n in chosen for cell, yarn in found[n - 1].yarns.items()})
+        kept = edit.paint(file, {cell: yarn for n in chosen for cell, yarn in found[n - 1].yarns.items()}, size)
         printing.tell(plain(f"{plan} is tidied; as it was it is kept as {kept}."))
     return DONE
 

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from companion.commands import new_files
+from companion.commands import new_files, options
 from companion.commands.common import DONE
 from companion.commands.given import asked_for, loaded_plan, plan_word, planned_for
 from companion.commands.group import example
@@ -35,8 +35,9 @@ _ROOM = 80
 ))  # fmt: skip
 @plan_word
 @click.option("-o", "--output", required=True, metavar="FILE", help="What to write, and by its ending as what.")
+@options.size
 @new_files.is_forced
-def write(plan: str, output: str, is_forced: bool) -> int:
+def write(plan: str, output: str, size: str, is_forced: bool) -> int:
     """Write the drawing of PLAN as a sheet (.xlsx, .csv), a picture (.png) or written rows (.txt).
 
     In a sheet a stitch is a cell in its colour with its letter, with the numbers of rows and stitches and a legend;
@@ -48,10 +49,10 @@ def write(plan: str, output: str, is_forced: bool) -> int:
     if kind not in _KINDS:
         raise click.UsageError("The file must end in .xlsx, .csv, .png or .txt, to say what it is to be.")
     if kind == ".txt":
-        new_files.write({path: _written_rows(plan)}, is_forced=is_forced)
+        new_files.write({path: _written_rows(plan, size)}, is_forced=is_forced)
         printing.tell(plain(f"{output}: the written rows."))
         return DONE
-    piece = loaded_plan(plan).piece
+    piece = loaded_plan(plan, size).piece
     new_files.write({path: _drawn(piece, kind)}, is_forced=is_forced)
     from companion.drafts.sheets.laid_out import drawing
 
@@ -63,10 +64,10 @@ def write(plan: str, output: str, is_forced: bool) -> int:
     return DONE
 
 
-def _written_rows(plan: str) -> str:
+def _written_rows(plan: str, size: str) -> str:
     from companion.pages import written
 
-    piece, terms = asked_for(plan, {"hands": None, "terms": None, "units": None})
+    piece, terms = asked_for(plan, {"hands": None, "terms": None, "units": None, "size": size})
     lines = written.whole(piece, planned_for(piece).strands, terms)
     return "".join(f"{part}\n" for line in lines for part in printing.fitted(line, _ROOM))
 

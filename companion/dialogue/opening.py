@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import os
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from functools import partial
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from companion.dialogue.coming_back import greeting
 from companion.dialogue.knitter import Knitter
@@ -16,6 +17,7 @@ from companion.dialogue.telling import plan_says
 from companion.knitting import words
 from companion.knitting.strands.limits import Carry
 from companion.knitting.value import Record
+from companion.knitting.words.sizes import is_of_size, size_line
 from companion.plan.loaded import load_beside
 from companion.problems import Problems, nearest, quoted, show
 from companion.progress.actions import Refused, Replan
@@ -25,6 +27,9 @@ from companion.progress.names import LONGEST
 from companion.progress.shelf import NoSuchPiece, Shelf
 from companion.progress.trouble import Trouble
 from companion.progress.typed import row_named
+
+if TYPE_CHECKING:
+    from companion.plan.loaded import Loaded
 
 CLOSED = ("damaged", "cannot be opened")
 STORED = "Go on with the stored plan"
@@ -38,13 +43,13 @@ First = Callable[[Knitter], Asking[None]] | Knitting
 """What is opened first, or a piece that is open already; who opened it is done when it is left."""
 
 
-def pieces_of(shelf: Shelf, plan: Path) -> tuple[Card, ...]:
-    """The pieces that follow a plan and can be opened, the one worked last first.
+def pieces_of(shelf: Shelf, plan: Path, size: str = "") -> tuple[Card, ...]:
+    """The pieces that follow a plan, in this size where one is named, and can be opened, the one worked last first.
 
     Raises:
         Trouble: the data folder cannot be read.
     """
-    return tuple(card for card in shelf.find(plan) if card.state not in CLOSED)
+    return tuple(card for card in shelf.find(plan) if card.state not in CLOSED and is_of_size(card.title, size))
 
 
 def once_of(shelf: Shelf, plan: Path) -> tuple[Card, ...]:
@@ -60,15 +65,18 @@ def once_of(shelf: Shelf, plan: Path) -> tuple[Card, ...]:
         return ()
     from companion.plan.read import load
 
-    title = load(plan).piece.title
-    return tuple(card for card in gone if card.title == title)
+    first = load(plan)
+    titles = {first.piece.title, *(load(plan, size).piece.title for size in first.sizes[1:])}
+    return tuple(card for card in gone if card.title in titles)
 
 
 class Start(Record):
-    """How a piece is begun or gone on with: by whose hands, and under which limits instead of the plan's."""
+    """How a piece is begun or gone on with: by whose hands, under which limits instead of the plan's, and in which
+    size of a plan in sizes ("" = it is asked for)."""
 
     is_mirrored: bool = False
     limits: Callable[[Carry], Carry] = lambda carry: carry
+    size: str = ""
 
 
 AS_PLANNED = Start()
@@ -78,19 +86,19 @@ def begin(
     shelf: Shelf, plan: Path, start: Start = AS_PLANNED, name: str | None = None,
     meanwhile: Callable[[], object] | None = None,
 ) -> Knitting:
-    """Start a new piece of a plan. ``meanwhile`` is done while the plan is read.
+    """Start a new piece of a plan, one in sizes in that of ``start``. ``meanwhile`` may be done while it is read.
 
     Raises:
         Problems: the plan has something to mend.
         Refused: another piece has the name.
         Trouble: it could not be saved.
     """
-    if meanwhile:
+    if meanwhile and not start.size:
         loaded = load_beside(plan, meanwhile)
     else:
         from companion.plan.read import load
 
-        loaded = load(plan)
+        loaded = load(plan, start.size)
     return shelf.start(loaded, plan, name, start.limits(loaded.piece.carry), is_mirrored=start.is_mirrored)
 
 
@@ -98,9 +106,12 @@ def under(knitting: Knitting, start: Start) -> Knitting:
     """The piece with the limits that were asked for, from here on.
 
     Raises:
-        Refused: there are no rows to come, or one may only look.
+        Refused: there are no rows to come, or one may only look, or it is of another size.
         Trouble: it could not be saved.
     """
+    if not is_of_size(knitting.card.title, start.size):
+        knitting.close()
+        raise Refused(f"{quoted(knitting.card.name, LONGEST)} is not knitted in size {quoted(start.size)}.")
     limits = start.limits(knitting.session.limits)
     if limits != knitting.session.limits:
         try:
@@ -120,14 +131,16 @@ def open_plan(
     try:
         path: Path | None = None
         if name is None and not is_new:
-            if cards := pieces_of(shelf, plan):
+            if cards := pieces_of(shelf, plan, start.size):
                 name = yield from _which(cards)
             elif cards := once_of(shelf, plan):
                 name, path = (yield from _which_of_once(cards, plan)), plan
             if name is None and cards:
                 return
-        knitting = begin(shelf, plan, start) if not name else under(shelf.resume(name, plan_path=path), start)
-        yield from work_on(knitter, shelf, knitting)
+        if name:
+            yield from work_on(knitter, shelf, under(shelf.resume(name, plan_path=path), start))
+        else:
+            yield from begin_in_size(knitter, shelf, plan, start)
     except (Problems, Refused, Trouble) as error:
         yield cannot_be_opened(error)
 
@@ -149,9 +162,41 @@ def named_or_new(
     lines = (f"Go on with {quoted(near, LONGEST)}", f"Begin a new piece called {quoted(name, LONGEST)}")
     choice = yield Choice((f"No piece is called {quoted(name, LONGEST)}.",), lines)
     if choice is not None:
-        is_near = choice == 0
-        knitting = under(shelf.resume(near, plan_path=plan), start) if is_near else begin(shelf, plan, start, name)
-        yield from work_on(knitter, shelf, knitting)
+        if choice == 0:
+            yield from work_on(knitter, shelf, under(shelf.resume(near, plan_path=plan), start))
+        else:
+            yield from begin_in_size(knitter, shelf, plan, start, name)
+
+
+def begin_in_size(
+    knitter: Knitter, shelf: Shelf, plan: Path, start: Start, name: str | None = None
+) -> Asking[None]:
+    """Begin a piece of a plan and go to its first stitch; of one in sizes in that of ``start``, which is asked for
+    where it is not said."""
+    if not start.size and (sizes := _in_sizes(plan)):
+        terms = knitter.settings.terms_for(sizes[0].piece)
+        lines = tuple(size_line(one.size, one.piece, terms) for one in sizes)
+        at = yield Choice((f"In which size do you knit {quoted(plan.name)}?",), lines)
+        if at is None:
+            return
+        start = start._replace(size=sizes[at].size)
+    yield from work_on(knitter, shelf, begin(shelf, plan, start, name))
+
+
+def _in_sizes(plan: Path) -> Sequence[Loaded]:
+    """A plan in each of its sizes; nothing where it is of one.
+
+    Raises:
+        Problems: it has something to mend.
+    """
+    from companion.plan.files import plan_text
+
+    if "sizes" not in (text := plan_text(plan)):
+        return ()  # what reads plans is not loaded for it
+    from companion.plan.read import load
+    from companion.plan.sizes import sizes_of
+
+    return [load(plan, size) for size in sizes_of(text)]
 
 
 def first_of(
@@ -166,18 +211,23 @@ def first_of(
         Refused: the name belongs to another piece.
         Trouble: progress could not be read or saved.
     """
-    cards = pieces_of(shelf, plan)
+    cards = pieces_of(shelf, plan, start.size)
     if name is None and (len(cards) > 1 or (not cards and once_of(shelf, plan))):
         return lambda knitter: open_plan(knitter, shelf, plan, start)
     name = name or (cards[0].name if cards else None)
+    begun = partial(begin_in_size, shelf=shelf, plan=plan, start=start, name=name)
     try:
         if name:
             knitting = under(shelf.resume(name, plan_path=plan), start)
+        elif not start.size and _in_sizes(plan):
+            return begun
         else:
             knitting = begin(shelf, plan, start, None, meanwhile)
     except NoSuchPiece:
         if name and (near := like_named(shelf, name)):
             return partial(named_or_new, shelf=shelf, plan=plan, start=start, name=name, near=near)
+        if not start.size and _in_sizes(plan):
+            return begun
         knitting = begin(shelf, plan, start, name, meanwhile)
     if knitting.opened_plan.kind != "differs":
         return knitting

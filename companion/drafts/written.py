@@ -35,9 +35,8 @@ def heading(
 ) -> list[str]:
     """The lines of a plan above its sections. ``notes`` are sentences of its first comment; ``more``: keys besides
     those that every plan has."""
-    lines = [f"# {line}" for note in notes for line in textwrap.wrap(plain(note), _WIDE, break_on_hyphens=False)]
     return [
-        *lines,
+        *as_notes(notes),
         "",
         "plan: 1",
         f"title: {name_in_yaml(_title(title))}",
@@ -48,7 +47,7 @@ def heading(
         *(f"  {name_in_yaml(yarn.name)}: {yarn_in_yaml(yarn)}" for yarn in yarns),
         "",
         *(["symbols:"] if symbols else []),
-        *(f"  {symbol_in_yaml(symbol)}: {_stitch(stitch)}" for symbol, stitch in symbols.items()),
+        *symbol_lines(symbols),
         *([""] if symbols else []),
         f"carry: {{reach: {reach}}}",
         *more,
@@ -64,16 +63,26 @@ def gauge_in_yaml(gauge: Gauge) -> str:
 
 def gauge_values(gauge: Gauge) -> dict[str, str]:
     """Its keys, each with its value as it is written."""
-    over = f"{_decimal(gauge.over_cm)} cm"
-    return {"stitches": _decimal(gauge.stitches), "rows": _decimal(gauge.rows), "over": over}
+    over = f"{decimal(gauge.over_cm)} cm"
+    return {"stitches": decimal(gauge.stitches), "rows": decimal(gauge.rows), "over": over}
 
 
 def yarn_in_yaml(yarn: Yarn) -> str:
     """What a plan says of a yarn after its name: its colour, and how it is sold, if that is known."""
     sold = {"metres": yarn.ball.metres, "grams": yarn.ball.grams}
-    told = ", ".join(f"{unit}: {_decimal(amount)}" for unit, amount in sold.items() if amount is not None)
+    told = ", ".join(f"{unit}: {decimal(amount)}" for unit, amount in sold.items() if amount is not None)
     ball = f", ball: {{{told}}}" if told else ""
     return f'{{colour: "{yarn.colour}"{ball}}}'
+
+
+def as_notes(notes: Sequence[str]) -> list[str]:
+    """Sentences as a comment."""
+    return [f"# {line}" for note in notes for line in textwrap.wrap(plain(note), _WIDE, break_on_hyphens=False)]
+
+
+def symbol_lines(symbols: Mapping[str, Stitch]) -> list[str]:
+    """The lines below ``symbols:``."""
+    return [f"  {symbol_in_yaml(symbol)}: {_stitch(stitch)}" for symbol, stitch in symbols.items()]
 
 
 def symbol_in_yaml(symbol: str) -> str:
@@ -98,6 +107,6 @@ def _title(text: str) -> str:
     return words[:1].upper() + words[1:] or "Picture"
 
 
-def _decimal(value: Fraction) -> str:
+def decimal(value: Fraction) -> str:
     """A number as a plan writes it; up to twelve digits after the point."""
     return f"{float(value):.12f}".rstrip("0").rstrip(".")

@@ -28,9 +28,11 @@ if TYPE_CHECKING:
 DONE = 0
 
 
-def knit(plan: Path, *, name: str | None = None, limits: Callable[[Carry], Carry] = lambda carry: carry) -> int:
+def knit(
+    plan: Path, *, name: str | None = None, limits: Callable[[Carry], Carry] = lambda carry: carry, size: str = ""
+) -> int:
     """Open a plan's piece; start one where there is none. Returns the exit code. ``limits`` changes the limits of the
-    rows to come.
+    rows to come; ``size``: of a plan in sizes the one that is knitted.
 
     Raises:
         Problems: a plan that is to be started has something to mend.
@@ -40,7 +42,7 @@ def knit(plan: Path, *, name: str | None = None, limits: Callable[[Carry], Carry
     """
     shelf = Shelf(folders.pieces())
     settings, notice = own_settings()
-    start = Start(is_mirrored=settings.hands == "left", limits=limits)
+    start = Start(is_mirrored=settings.hands == "left", limits=limits, size=size)
     return _talk(first_of(shelf, plan, name, start), shelf, Typist(settings, notice))
 
 

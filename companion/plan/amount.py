@@ -10,6 +10,7 @@ import unicodedata
 from collections.abc import Callable
 from fractions import Fraction
 from pathlib import PureWindowsPath
+from typing import Literal
 
 from companion.knitting.cloth.fabric import Gauge
 from companion.plan.colours import NAMED, hex_of
@@ -66,6 +67,8 @@ def slip_in(value: str) -> str:
         return "A space in it is a no-break space, which only looks like one: type a plain space."
     if re.fullmatch(r"\d+,\d+( ?[a-z]+)?", value, re.ASCII):
         return f"Write decimals with a point: {value.replace(',', '.')}"
+    if re.fullmatch(r"[0-9.]+ ?\([0-9., ]*\)( ?[a-z]+)?", value):
+        return "A number for each size needs a line that names the sizes: sizes: [S, M, L]"
     return ""
 
 
@@ -96,6 +99,15 @@ def gauge(value: str) -> Gauge | None:
     so."""
     match = re.fullmatch(r"([\d.]+)\s*x\s*([\d.]+)(?:\s*/\s*(.+))?", value)
     return Gauge(amount(match[1]), amount(match[2]), length_cm(match[3] or "10 cm")) if match else None
+
+
+def from_right(value: str) -> int | Literal["middle"]:
+    """How far something lies from the right edge of its ground: a whole number from 0 up, or "middle"."""
+    if value.lower() == "middle":
+        return "middle"
+    if not _WHOLE.fullmatch(value):
+        raise AmissError(f'must be a whole number from 0 up, or "middle", {is_(value)}.', _alone(value))
+    return count(value, least=0)
 
 
 def amount(value: str) -> Fraction:

@@ -8,6 +8,7 @@ from __future__ import annotations
 import os
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 from pathlib import Path
 
 from companion.knitting.howfar import HowFar, TooMuchToWeigh, part_of, untold
@@ -15,6 +16,7 @@ from companion.knitting.piece import Piece
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.strands.strands import Strands
 from companion.knitting.value import Record
+from companion.knitting.words.sizes import bare_title
 from companion.knitting.words.terms import listed
 from companion.plan.demo import demo_plans
 from companion.plan.files import plan_text, text_beside
@@ -90,7 +92,8 @@ class _Reading:
         problems = tuple(self._told())
         if not all(problem.is_warning for problem in problems):
             raise Problems(problems)
-        return KnittingClass(self._shape.title, plan.piece, tuple(students), problems)
+        piece = replace(plan.piece, title=bare_title(plan.piece.title, plan.size))
+        return KnittingClass(self._shape.title, piece, tuple(students), problems)
 
     def _keep(self, student: StudentShape, problems: Iterable[Problem]) -> None:
         for problem in problems:
@@ -121,7 +124,8 @@ class _Reading:
             Problems: it cannot be knitted so.
         """
         at, own = ("students", index), self._own_names(index, student, plan)
-        loaded = load_text(plan.text, name, plan.files, student.in_hand)
+        self._check_size(at, student, plan)
+        loaded = load_text(plan.text, name, plan.files, student.in_hand, student.size or "")
         for one in loaded.warnings:
             is_hers = student.gauge and one.what.startswith('"gauge"')  # which is not the one in the plan's line
             told = self._problem((*at, "gauge"), one.what, one.mend)._replace(is_warning=True) if is_hers else one
@@ -135,6 +139,19 @@ class _Reading:
         except TooMuchToWeigh as much:
             raise Problems([self._problem(("plan",), str(much))]) from None
         return Student(student.name, piece, strands)
+
+    def _check_size(self, at: KeyPath, student: StudentShape, plan: Loaded) -> None:
+        """Raise what is wrong with the size a student has.
+
+        Raises:
+            Problems: the plan is in sizes, and hers is none of them, or is not one of them.
+        """
+        mend = f"Sizes of the plan: {', '.join(plan.sizes)}."
+        if plan.sizes and student.size is None:
+            raise Problems([self._problem(at, "She has no size, and the plan is in sizes.", mend)])
+        if student.size and student.size.casefold() not in [size.casefold() for size in plan.sizes]:
+            what = f"The plan has no size {quoted(student.size)}."
+            raise Problems([self._problem((*at, "size"), what, mend if plan.sizes else "It is of one size.")])
 
     def _own_names(self, index: int, student: StudentShape, plan: Loaded) -> Mapping[str, str]:
         """The names of the plan's yarns that the student has others for; none where that would be unclear."""

@@ -78,7 +78,7 @@ def _drawing(section: Section, start: int, lines: Lines) -> Drawing | None:
     if section.drawn is None or not all(lines.source.line(number).endswith(text) for number, text in stands):
         return None
     edge = sides(section.shape).right
-    return Drawing(start, section.right + (edge.stitches if edge else 0), section.drawn.width, lines)
+    return Drawing(start, section.right + ((edge.stitches or 0) if edge else 0), section.drawn.width, lines)
 
 
 def fixed(
@@ -109,6 +109,8 @@ def fixed(
             yield Fixed(index, start, past, why, line, drawn=chart)
         elif index not in lines_of or not _drawing(section, start, lines_of[index]):
             why = 'This chart stands in a line with other things: write it below "chart: |".'
+            if index in lines_of and any("(" in lines_of[index].source.line(at) for at in lines_of[index].numbers):
+                why = "This chart has counts for several sizes: change them in the plan."
             yield Fixed(index, start, past, why, _line(root, (*at, "chart"), here))
         elif shape.edges:
             why = 'This is an edge: change it where "edges" stands.'

@@ -23,21 +23,22 @@ from companion.plan.demo import demo_folder
 from companion.plan.drawing import repainted
 from companion.plan.files import plan_text, replace_text
 from companion.plan.misfits import KeyPath
-from companion.plan.read import load, load_text
+from companion.plan.read import Loaded, load, load_text
 from companion.problems import Problem, Problems
 
 BY_HAND = "Write it into the plan by hand."
 
 
-def use(path: Path, limits: Carry | None = None, sewn: Sequence[tuple[Area, str]] = ()) -> None:
-    """Write limits into a plan file, and areas to be sewn on, each over the yarn named with it.
+def use(path: Path, limits: Carry | None = None, sewn: Sequence[tuple[Area, str]] = (), size: str = "") -> None:
+    """Write limits into a plan file, and areas to be sewn on, each over the yarn named with it, as they are in this
+    ``size``.
 
     Raises:
         Problems: it is a demo plan, or has something to mend, or they cannot be put into it. Nothing changed.
         OSError: it cannot be written. Nothing changed.
     """
     check_own(path)
-    before, text = load(path), plan_text(path)
+    before, text = load(path, size), plan_text(path)
     old, limits = before.piece.carry, limits or before.piece.carry
     wanted = replace(before.piece, carry=limits, fabric=sewn_on(before.piece.fabric, sewn))
     if wanted == before.piece:
@@ -48,7 +49,7 @@ def use(path: Path, limits: Carry | None = None, sewn: Sequence[tuple[Area, str]
     try:
         changed = with_keys(text, "carry", _values(limits, old)) if limits != old else text
         changed = with_items(changed, "sewn_on", items) if items else changed
-        again = load_text(changed, str(path), before.files)
+        again = _read_again(changed, path, before)
     except (Problems, yaml.YAMLError):
         raise refused from None
     if again.piece != wanted:
@@ -56,20 +57,20 @@ def use(path: Path, limits: Carry | None = None, sewn: Sequence[tuple[Area, str]
     replace_text(path, changed)
 
 
-def paint(path: Path, yarns: Mapping[Cell, str]) -> str:
-    """Draw these stitches of a plan file in the yarns named with them, and give the name of the file beside it that
-    keeps it as it was.
+def paint(path: Path, yarns: Mapping[Cell, str], size: str = "") -> str:
+    """Draw these stitches of a plan file, as they lie in this ``size``, in the yarns named with them, and give the
+    name of the file beside it that keeps it as it was.
 
     Raises:
         Problems: it is a demo plan, or has something to mend, or its chart cannot draw them. Nothing changed.
         OSError: it cannot be written. The plan is not changed.
     """
     check_own(path)
-    before, text = load(path), plan_text(path)
+    before, text = load(path, size), plan_text(path)
     wanted = replace(before.piece, fabric=in_other_yarns(before.piece.fabric, yarns))
     try:
         changed = repainted(replace(before, text=text), wanted.fabric)
-        again = load_text(changed, str(path), before.files)
+        again = _read_again(changed, path, before)
     except (KeyError, Problems):
         again = None
     if again is None or again.piece != wanted:
@@ -79,6 +80,16 @@ def paint(path: Path, yarns: Mapping[Cell, str]) -> str:
     replace_text(kept, text)
     replace_text(path, changed)
     return kept.name
+
+
+def _read_again(text: str, path: Path, before: Loaded) -> Loaded:
+    """The changed text, read in the size that it had before.
+
+    Raises:
+        Problems: something is to mend in one of its sizes.
+    """
+    read = {size: load_text(text, str(path), before.files, size=size) for size in before.sizes or ("",)}
+    return read[before.size]
 
 
 def _free_name(path: Path) -> Path:

@@ -245,7 +245,7 @@ class _Weaver:
         return self._edge(right), self._edge(left)
 
     def _edge(self, edge: EdgeShape | None) -> list[Run]:
-        return [self._run(edge.stitches, self._stitch(edge.yarn or "", edge.stitch))] if edge else []
+        return [self._run(edge.stitches or 0, self._stitch(edge.yarn or "", edge.stitch))] if edge else []
 
     def _bare(self, columns: int) -> list[Run]:
         """Columns of the piece in which a section has no stitch."""

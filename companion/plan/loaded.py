@@ -22,7 +22,8 @@ class Loaded(Value, has_defaults=True):
     """A plan read: the piece, the text it was read from, and the text of every file drawn in, by its name there.
     ``symbols``: each with its yarn, ``stitches``: each with its stitch; ``drawings``: where stitches stand one by one
     in the text, ``fixed``: where they do not. ``is_as_drawn``: a sign changed there changes that one stitch alone.
-    ``shapes``: lines of words that shape sections, and what lies behind each."""
+    ``shapes``: lines of words that shape sections, and what lies behind each. ``size``: the one in which it was read,
+    of the ``sizes`` that the plan has; "" and () where it is of one."""
 
     piece: Piece
     text: str
@@ -34,6 +35,8 @@ class Loaded(Value, has_defaults=True):
     fixed: tuple[Fixed, ...] = ()
     is_as_drawn: bool = False
     shapes: tuple[LineTold, ...] = ()
+    size: str = ""
+    sizes: tuple[str, ...] = ()
 
 
 def load_beside(path: Path, meanwhile: Callable[[], object]) -> Loaded:

@@ -6,6 +6,7 @@ a stack of its own, so that neither depth nor aliases can make it recurse or gro
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 import yaml
@@ -22,6 +23,10 @@ MOST_ENTRIES = 100_000
 """How many keys, values and list items a plan may have; its stitches lie in charts, not in entries."""
 
 _LOADER: type = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+
+_LIST_OF_SIZES = re.compile(r"(?<=[0-9cmn])( ?\([0-9., cmin]*+\))")
+_COMMA = "\ue000"
+"""Stands for a comma that parts numbers in brackets, "60 (66, 72)", which YAML in braces would take for its own."""
 
 
 class Text(Record):
@@ -106,14 +111,23 @@ def sound_tree(source: Source) -> Node:
     return root
 
 
+def _with_commas_kept(text: str) -> str:
+    """The text as long as it was, with commas of lists of sizes that YAML takes for no signs of its own."""
+    if "(" not in text or _COMMA in text:
+        return text
+    return _LIST_OF_SIZES.sub(lambda found: found[0].replace(",", _COMMA), text)
+
+
 def _events(source: Source, found: Found) -> Iterator[yaml.Event]:
     try:
-        yield from yaml.parse(source.text, Loader=_LOADER)
+        yield from yaml.parse(_with_commas_kept(source.text), Loader=_LOADER)
     except yaml.YAMLError as error:
         from companion.plan.slips import slips  # what a sound plan has no need of is not loaded for it
 
         complaint = in_plain_words(error, source)
-        for problem in list(slips(source, complaint.line)) or [complaint]:
+        told = slips(Source(source.name, _with_commas_kept(source.text)), complaint.line)
+        for problem in [problem._replace(text=source.line(problem.line), mend=problem.mend.replace(_COMMA, ","),
+                                         what=problem.what.replace(_COMMA, ",")) for problem in told] or [complaint]:
             found.add(problem)
         found.stop()
 
@@ -156,7 +170,8 @@ class _Builder:
         if has_control(event.value):
             self._refuse(event, "This text holds a control character.", "Write plain text, without escapes.")
         assert event.end_mark is not None
-        return Text(event.value, *_start(event), event.style or "", event.end_mark.line + 1)
+        value = event.value if _COMMA in self._source.text else event.value.replace(_COMMA, ",")
+        return Text(value, *_start(event), event.style or "", event.end_mark.line + 1)
 
     def _open(self, event: yaml.CollectionStartEvent, node: Keys | Items) -> None:
         self._refuse_marks(event)

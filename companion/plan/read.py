@@ -12,6 +12,7 @@ from types import MappingProxyType
 from companion.knitting.cloth.areas import Area, sewn_on
 from companion.knitting.cloth.fabric import Fabric
 from companion.knitting.piece import Piece
+from companion.knitting.words.sizes import sized_title
 from companion.plan import expand, small
 from companion.plan.amount import MOST_RUNS, slip_in
 from companion.plan.cautions import cautions, symbols_alike
@@ -29,6 +30,7 @@ from companion.plan.schema.plans import PlanShape, SewnShape
 from companion.plan.schema.sections import SectionShape
 from companion.plan.schema.values import VERSION
 from companion.plan.sections import Section, SectionReader, names_under
+from companion.plan.sizes import in_size
 from companion.plan.source import Found, Source, unreadable
 from companion.plan.widths import aligned
 from companion.problems import Problems, nearest, quoted
@@ -46,18 +48,21 @@ def as_written(plan: PlanShape) -> PlanShape:
     return plan
 
 
-def load(path: Path) -> Loaded:
-    """The plan in this file, with the chart files in its folder.
+def load(path: Path, size: str = "") -> Loaded:
+    """The plan in this file, with the chart files in its folder. ``size``: of a plan in sizes this one, and without
+    it the first.
 
     Raises:
         Problems: everything that is wrong with it, by line.
     """
     name = str(path)
-    return load_text(plan_text(path), name, lambda file: text_beside(path.parent, file, _shown(name, file)))
+    return load_text(
+        plan_text(path), name, lambda file: text_beside(path.parent, file, _shown(name, file)), size=size
+    )
 
 
-def load_text(text: str, name: str, files: Files, in_hand: InHand = as_written) -> Loaded:
-    """The plan with this text; ``name`` is the file name that problems show. No file is opened here.
+def load_text(text: str, name: str, files: Files, in_hand: InHand = as_written, size: str = "") -> Loaded:
+    """The plan with this text, in this ``size``; ``name`` is the file name that problems show. No file is opened.
 
     Raises:
         Problems: everything that is wrong with it, by line.
@@ -69,7 +74,7 @@ def load_text(text: str, name: str, files: Files, in_hand: InHand = as_written) 
     for problem in unreadable(source, tabs=True):
         found.add(problem)
     found.stop()
-    return _Reading(source, found, files, in_hand).loaded()
+    return _Reading(source, found, files, in_hand).loaded(size)
 
 
 def _shown(name: str, file: str) -> str:
@@ -87,9 +92,10 @@ class _Reading:
         self._drawn_in: dict[str, str] = {}
         self._room = MOST_BYTES - len(source.text)
 
-    def loaded(self) -> Loaded:
+    def loaded(self, size: str) -> Loaded:
         root = tree(self._source, self._found)
         self._check_version(root)
+        root, size, sizes = in_size(root, size, self._source, self._found)
         data = in_the_formats_words(bare(root))
         plan, misfits = fit(data)
         if misfits:
@@ -132,11 +138,12 @@ class _Reading:
         drawn = tuple(drawings(plan, sections, starts, reader.lines_of))
         held = tuple(fixed(plan, sections, starts, reader.lines_of, root))
         files = MappingProxyType(self._drawn_in)
+        piece = replace(piece, title=sized_title(piece.title, size))
         told = tuple(line for section in sections if section.shaped for line in section.shaped.told)
         stitches = MappingProxyType(expand.stitches(plan, expand.begins(sections[0])))
         return Loaded(
             piece, self._source.text, files, self._found.warnings, MappingProxyType(symbols), drawn,
-            stitches=stitches, fixed=held, is_as_drawn=is_as_drawn(plan), shapes=told,
+            stitches=stitches, fixed=held, is_as_drawn=is_as_drawn(plan), shapes=told, size=size, sizes=tuple(sizes),
         )
 
     def _check_yarns(self, data: object, root: Node) -> None:

@@ -21,7 +21,7 @@ from companion.plan.nodes import Keys, Node, Text
 from companion.plan.schema import sections as written
 from companion.plan.schema.shapes import texture
 from companion.plan.source import Found, Source
-from companion.plan.widths import Placed, Top, placed, sides, top
+from companion.plan.widths import Placed, Top, filled, placed, sides, top
 from companion.problems import quoted
 
 if TYPE_CHECKING:
@@ -94,15 +94,10 @@ class SectionReader:
         """One section, ``index`` from 0; None when it cannot be measured."""
         if shape.shape is not None:
             return self._shaped(index, shape)
-        if shape.has_no_width:
-            across = self._below.stitches if self._below else self._first[0] if self._first else 0
-            wide = across - sum(edge.stitches for edge in _edges(shape))
+        if shape.has_no_width and not shape.is_filled:
+            wide = self._width - sum(edge.stitches or 0 for edge in _edges(shape))
             if wide < 1 or wide % shape.across:
-                if self.is_unsure:  # what cannot be read may say it
-                    return None
-                key = "plain" if shape.plain else "field"
-                what = f'"stitches" is missing in "{key}", and no other section says how many are meant.'
-                self._add(spot(self._root, ("rows", index, key)).key_place, what)
+                self._tell_widthless(index, "plain" if shape.plain else "field")
                 return None
             shape = shape.of_width(wide // shape.across)
         if shape.plain:
@@ -116,6 +111,17 @@ class SectionReader:
         if shape.chart:
             shape = self._with_edges(index, shape, drawn)
         return self._measured(index, shape, drawn, drawn.width, len(drawn.rows) * shape.rows_per_square)
+
+    @property
+    def _width(self) -> int:
+        """The stitches that a section which does not say its width is worked on; 0 where nobody knows."""
+        return self._below.stitches if self._below else self._first[0] if self._first else 0
+
+    def _tell_widthless(self, index: int, key: str) -> None:
+        """Unless what cannot be read may say it."""
+        if not self.is_unsure:
+            what = f'"stitches" is missing in "{key}", and no other section says how many are meant.'
+            self._add(spot(self._root, ("rows", index, key)).key_place, what)
 
     def _rows_of(self, plain: written.PlainShape) -> int:
         """How many rows it has: as written, else the nearest whole number that makes its height by the gauge. 0 where
@@ -149,7 +155,8 @@ class SectionReader:
             drawn = self._file(motif.from_, at)
             self.is_unsure |= drawn is None
             if drawn is not None and drawn.is_even and self._fits(motif, drawn, at, (width, height), on):
-                lying.append(compose.Placed.of(drawn, motif.right, motif.bottom, motif.across, mirror=motif.mirror))
+                right = (width - drawn.width * motif.across) // 2 if motif.right == "middle" else motif.right
+                lying.append(compose.Placed.of(drawn, right, motif.bottom, motif.across, mirror=motif.mirror))
         if len(lying) < len(motifs) or not height or self._is_too_large(index, on, width, height):
             return None
         made = field(width, height, lying)
@@ -162,14 +169,13 @@ class SectionReader:
         self, motif: written.MotifShape, drawn: Drawn, at: Spot, ground: tuple[int, int], on: str
     ) -> bool:
         width, height = ground
-        across = (drawn.width * motif.across, "stitches", "right", motif.right, width)
-        upward = (len(drawn.rows), "rows", "bottom", motif.bottom, height)
+        right, said = (0, "") if motif.right == "middle" else (motif.right, f"right: {motif.right:,}")
+        across = (drawn.width * motif.across, "stitches", said, right, width)
+        upward = (len(drawn.rows), "rows", f"bottom: {motif.bottom:,}", motif.bottom, height)
         beyond = [one for one in (across, upward) if one[-1] and one[0] + one[3] > one[-1]]
-        for size, unit, side, start, room in beyond:
-            what = (
-                f'This motif has {size:,} {unit}; with "{side}: {start:,}" it ends at {start + size:,}, and the '
-                f"{on} has {room:,}."
-            )
+        for size, unit, said, start, room in beyond:
+            ends = f'; with "{said}" it ends at {start + size:,}' if said else ""
+            what = f"This motif has {size:,} {unit}{ends}, and the {on} has {room:,}."
             self._add(at.place, what, f"Move it, or make the {on} larger.")
         return not beyond
 
@@ -253,7 +259,12 @@ class SectionReader:
     def _measured(
         self, index: int, shape: written.SectionShape, drawn: Drawn | None, wide: int, high: int
     ) -> Section | None:
-        edges = [edge.stitches for edge in _edges(shape)]
+        if shape.is_filled:
+            if not wide or not self._width:
+                self._tell_widthless(index, "edges" if wide else "plain")
+                return None
+            shape = filled(shape, self._width - wide * shape.across)
+        edges = [edge.stitches or 0 for edge in _edges(shape)]
         columns, rows = wide * shape.across + sum(edges), high * shape.repeat
         at = spot(self._root, ("rows", index)).place
         sum_told = _sum(wide, shape.across, edges)

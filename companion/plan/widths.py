@@ -39,6 +39,19 @@ def placed(columns: int, width: int, below: Top | None, *, is_drawn: bool) -> Pl
     return Placed(below.right + gone // 2, gone // 2)
 
 
+def filled(shape: written.SectionShape, room: int) -> written.SectionShape:
+    """A section with every edge as wide as it is; ``room``: for both together. Those that do not say their width
+    share what others leave, one stitch more at the left where it is odd; where nothing is left there is no such edge.
+    """
+    both = sides(shape)
+    open_ = [side for side in ("left", "right") if (edge := getattr(both, side)) and edge.stitches is None]
+    left = max(0, room - sum(edge.stitches or 0 for edge in (both.left, both.right) if edge))
+    wide = {"right": left // len(open_), "left": left - left // len(open_) * (len(open_) - 1)}
+    made = {side: getattr(both, side).model_copy(update={"stitches": wide[side]}) if wide[side] else None
+            for side in open_}
+    return shape.model_copy(update={"edges": both.model_copy(update=made)})
+
+
 def top(drawn: Drawn | None, shape: written.SectionShape, columns: int, right: int) -> Top | None:
     """The stitches of a section's last row; None where it has none."""
     is_round = shape.worked == "round"

@@ -74,7 +74,7 @@ class Version(Record):
 
 def stored_plan(loaded: Loaded, path: str) -> StoredPlan:
     """A plan as the journal keeps it."""
-    return StoredPlan(path, loaded.piece.title, loaded.text, dict(loaded.files), pack(loaded.piece))
+    return StoredPlan(path, loaded.piece.title, loaded.text, dict(loaded.files), pack(loaded.piece), loaded.size)
 
 
 def piece_of(plan: StoredPlan) -> tuple[Piece, bool]:
@@ -88,7 +88,7 @@ def piece_of(plan: StoredPlan) -> tuple[Piece, bool]:
     except ValueError:
         from companion.plan.read import load_text
 
-        return load_text(plan.text, plan.path, plan.files).piece, False
+        return load_text(plan.text, plan.path, plan.files, size=plan.size).piece, False
 
 
 def compare(session: Session, plans: Mapping[int, StoredPlan], file: str) -> tuple[PlanState, Version | None]:
@@ -111,7 +111,7 @@ def compare(session: Session, plans: Mapping[int, StoredPlan], file: str) -> tup
         else:
             from companion.plan.read import load
 
-            loaded = load(path)
+            loaded = load(path, plans[session.version].size)
             stored, piece = stored_plan(loaded, str(path)), loaded.piece
         piece = for_hands(piece, is_mirrored=session.piece.is_mirrored)
     except Problems as found:
@@ -159,7 +159,7 @@ def _judged(session: Session, version: Version, loaded: Loaded | None) -> tuple[
             f"The plan file was edited in what is worked already: {which}. "
             "The plan kept with the piece is followed; the edited one can be started as a new piece."
         )
-        edited = loaded or Loaded(new, version.stored.text, version.stored.files)
+        edited = loaded or Loaded(new, version.stored.text, version.stored.files, size=version.stored.size)
         can_be = can_be_knitted_like(session, new)
         if not can_be and session.runs_done and 0 < session.row <= len(new.rows):
             start = f"the start of {words.row_named(session.rows[session.row])}"

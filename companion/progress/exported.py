@@ -51,6 +51,7 @@ def written(contents: Contents) -> Iterator[str]:
     for version, plan in sorted(contents.plans.items()):
         yield f'  - version: {version}\n    file: {json.dumps(file, ensure_ascii=False)}\n'
         yield f"    text: {_block(plan.text, 6)}"
+        yield f"    size: {json.dumps(plan.size, ensure_ascii=False)}\n" if plan.size else ""
         yield "    draws_in:" + (" {}\n" if not plan.files else "\n")
         for name, text in plan.files.items():
             yield f"      {json.dumps(name, ensure_ascii=False)}: {_block(text, 8)}"
@@ -132,7 +133,7 @@ class _Reading:
             raise self._problem(node, "must be a list of the plans that were followed.")
         plans, pieces = dict[int, StoredPlan](), dict[int, Piece]()
         for item in node.items:
-            keys = self._keys(item, ("version", "file", "text", "draws_in"))
+            keys = self._keys(item, ("version", "file", "text", "draws_in"), ("size",))
             version = self._text(keys, "version")
             if not version.value.isascii() or not version.value.isdigit() or len(version.value) > 6:
                 raise self._problem(version, "must be a number.")
@@ -141,18 +142,19 @@ class _Reading:
                 raise self._problem(drawn, "must be files by name.")
             files = {name: self._text(_values(drawn), name).value for name in drawn.entries}
             file, text = self._text(keys, "file").value, self._text(keys, "text").value
-            loaded = load_text(text, f"{self._source.name}, plan {version.value}", files)
+            size = self._text(keys, "size").value if "size" in keys else ""
+            loaded = load_text(text, f"{self._source.name}, plan {version.value}", files, size=size)
             if file in ("", ".", "..") or {*file} & {*"/\\:"}:
                 raise self._problem(keys["file"], "must be the name of a file, without its folder.")
             number = int(version.value)
             if number in plans:
                 raise self._problem(version, "stands there twice.")
-            plans[number] = StoredPlan(file, loaded.piece.title, text, files, "")
+            plans[number] = StoredPlan(file, loaded.piece.title, text, files, "", loaded.size)
             pieces[number] = loaded.piece
         return plans, pieces
 
-    def _keys(self, node: Node, wanted: tuple[str, ...]) -> dict[str, Node]:
-        if not isinstance(node, Keys) or set(node.entries) != set(wanted):
+    def _keys(self, node: Node, wanted: tuple[str, ...], allowed: tuple[str, ...] = ()) -> dict[str, Node]:
+        if not isinstance(node, Keys) or set(node.entries) - set(allowed) != set(wanted):
             raise self._problem(node, f"must have the keys {', '.join(wanted)}.")
         return _values(node)
 

@@ -110,7 +110,7 @@ def _with_text(plan: StoredPlan, piece: Piece) -> StoredPlan:
 
     if not plan.text:
         with suppress(Problems):
-            loaded = load(Path(plan.path))
+            loaded = load(Path(plan.path), plan.size)
             if loaded.piece.for_hands(is_mirrored=piece.is_mirrored) == piece:
                 return plan._replace(text=loaded.text, files=dict(loaded.files))
     return plan

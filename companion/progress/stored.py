@@ -19,13 +19,15 @@ Timed = tuple[str, Entry]
 
 
 class StoredPlan(Record):
-    """One version of the plan as it was read: its text, the text of every file drawn in, and the packed piece."""
+    """One version of the plan as it was read: its text, the text of every file drawn in, and the packed piece, in
+    this ``size`` of a plan in sizes."""
 
     path: str
     title: str
     text: str
     files: Mapping[str, str]
     packed: str
+    size: str = ""
 
 
 class Contents(Record):

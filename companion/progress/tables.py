@@ -24,7 +24,7 @@ from companion.progress.stored import Contents, StoredPlan
 APPLICATION = 0x526F7773
 """The mark in the header of every file of ours: "Rows" in ASCII."""
 
-VERSION = 3
+VERSION = 4
 """The version of the tables below, kept as the file's user_version."""
 
 MIGRATIONS: Mapping[int, tuple[str, ...]] = {
@@ -33,8 +33,12 @@ MIGRATIONS: Mapping[int, tuple[str, ...]] = {
         f"ALTER TABLE {table} ADD COLUMN {column} INTEGER NOT NULL DEFAULT 0"
         for table, column in (("plan", "sum"), ("plan", "packed_sum"), ("entry", "chain"), ("card", "chain"))
     ),
+    3: ("ALTER TABLE plan ADD COLUMN size TEXT NOT NULL DEFAULT ''",),
 }
-"""From each older version what leads to the next one; every checksum is made after the last."""
+"""From each older version what leads to the next one."""
+
+_SUMMED = 3
+"""The first version with checksums; those of older ones are made after the last step."""
 
 _SCHEMA = """
 -- Every version of the plan that the piece has followed. Version 0 is the one it was begun with.
@@ -47,7 +51,8 @@ CREATE TABLE plan (
     files TEXT NOT NULL,           -- JSON: the text of every file it draws in, by the name the plan calls it
     packed TEXT NOT NULL,          -- a cache: the piece, read and ready; made anew from text and files at need
     sum INTEGER NOT NULL,          -- the checksum of all but at and packed
-    packed_sum INTEGER NOT NULL    -- that of packed
+    packed_sum INTEGER NOT NULL,   -- that of packed
+    size TEXT NOT NULL             -- of a plan in sizes the one that is knitted; else ''
 );
 -- What was done, one row an action, in order and without a gap from 0. The piece's state is the fold of these.
 CREATE TABLE entry (
@@ -114,6 +119,13 @@ def migrate(db: sqlite3.Connection, version: int) -> None:
         for statement in MIGRATIONS[older]:
             db.execute(statement)
         db.execute("INSERT INTO migration VALUES (?, ?)", (older + 1, stamp(datetime.now(UTC))))
+    if version < _SUMMED:
+        _sum_up(db)
+    db.execute(f"PRAGMA user_version = {VERSION}")
+
+
+def _sum_up(db: sqlite3.Connection) -> None:
+    """Make every checksum, where there was none."""
     for number, *told, packed in db.execute("SELECT version, path, title, text, files, packed FROM plan").fetchall():
         sums = _sum((number, *told)), _sum((packed,)), number
         db.execute("UPDATE plan SET sum = ?, packed_sum = ? WHERE version = ?", sums)
@@ -123,7 +135,6 @@ def migrate(db: sqlite3.Connection, version: int) -> None:
         db.execute("UPDATE entry SET chain = ? WHERE seq = ?", (chain, seq))
     for card in db.execute(f"SELECT {', '.join(_CARD)} FROM card").fetchall():
         db.execute("UPDATE card SET chain = ?", (_sum(card, chain),))
-    db.execute(f"PRAGMA user_version = {VERSION}")
 
 
 def tail(db: sqlite3.Connection) -> Tail:
@@ -162,8 +173,9 @@ def write(
 def write_plan(db: sqlite3.Connection, version: int, plan: StoredPlan, at: str) -> None:
     """Add a version of the plan."""
     told = (version, plan.path, plan.title, plan.text, encode(dict(plan.files)).decode())
-    values = (version, at, *told[1:], plan.packed, _sum(told), _sum((plan.packed,)))
-    db.execute("INSERT INTO plan VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)", values)
+    sums = _plan_sum(told, plan.size), _sum((plan.packed,))
+    values = (version, at, *told[1:], plan.packed, *sums, plan.size)
+    db.execute("INSERT INTO plan VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)", values)
 
 
 def write_packed(db: sqlite3.Connection, version: int, packed: str) -> None:
@@ -264,21 +276,21 @@ def _plans(db: sqlite3.Connection, *, is_part: bool = False) -> Iterator[tuple[i
     """The versions of the plan. A cache that is not sound is "". ``is_part``: a text that is not sound is "" where
     its cache is, and the others are left out."""
     for *told, packed, own, packed_sum in db.execute(
-        "SELECT version, path, title, text, files, packed, sum, packed_sum FROM plan"
+        "SELECT version, path, title, text, files, size, packed, sum, packed_sum FROM plan"
     ):
-        version, path, title, text, files = told
+        version, path, title, text, files, size = told
         if packed_sum != _sum((packed,)):
             packed = ""
-        if own == _sum(told) and all(isinstance(one, str) for one in (path, title, text, files)):
+        if own == _plan_sum(told[:-1], size) and all(isinstance(one, str) for one in told[1:]):
             try:
                 drawn_in = decode(files, type=dict[str, str])
             except DecodeError as error:
                 raise ValueError("no files by name") from error
-            yield version, StoredPlan(path, title, text, drawn_in, packed)
+            yield version, StoredPlan(path, title, text, drawn_in, packed, size)
         elif not is_part:
             raise Damaged
         elif packed:
-            yield version, StoredPlan(str(path), str(title), "", {}, packed)
+            yield version, StoredPlan(str(path), str(title), "", {}, packed, str(size))
 
 
 @contextmanager
@@ -302,6 +314,11 @@ def _as_written() -> Iterator[None]:
 
 _JOINT = b"\x1f"
 """Between the values of a checksum."""
+
+
+def _plan_sum(told: Sequence[object], size: str) -> int:
+    """The checksum of a plan; of one size it is that of the versions in which there were no sizes."""
+    return _sum((*told, size) if size else told)
 
 
 def _sum(values: Sequence[object], before: int = 0) -> int:

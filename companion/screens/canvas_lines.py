@@ -145,7 +145,7 @@ def _cells(yarns: Mapping[str, Yarn], look: _Look, columns: int, stitches: int) 
     if stitch is None:
         return _sign(EMPTY, columns, is_cursor) * stitches, "now" if is_cursor else "quiet"
     yarn = yarns[over or stitch.yarn]
-    sign = MARK if is_marked else SEWN if stitch.sewn and not over else yarn.symbol
+    sign = yarn.symbol if over else MARK if is_marked else SEWN if stitch.sewn else yarn.symbol
     style = inked(
         yarn.colour, bold=is_cursor or is_marked, underline=bool(over), reverse=is_cursor != is_selected
     )

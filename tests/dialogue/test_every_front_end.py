@@ -23,6 +23,7 @@ from tests.dialogue.scenarios import SCENARIOS, Scenario
 from tests.dialogue.test_same_journal import at_a_keyboard, journal, typed
 from tests.lines.at_lines import as_lines
 from tests.lines.at_lines import typed as typed_lines
+from tests.page.at_page import as_presses, page_of, play
 from tests.screens.at_the_needles import SWATCH, At, begun, shelf, until
 
 
@@ -59,7 +60,21 @@ async def by_lines(home: Path, scenario: Scenario) -> Done:
     return Done(talked.is_left)
 
 
-FRONT_ENDS: Mapping[str, Callable[[Path, Scenario], Awaitable[Done]]] = {"screen": on_a_screen, "lines": by_lines}
+async def by_page(home: Path, scenario: Scenario) -> Done:
+    """What a knitter would press for them on the page, found on a copy of the shelf, too."""
+    copy = home.with_name("copy")
+    shutil.copytree(home, copy)
+    keys = [key for burst in scenario.bursts for key in burst]
+    presses = list(as_presses(at_a_keyboard(copy, SWATCH, scenario.settings), keys))
+    with page_of(home, settings=scenario.settings) as page:
+        play(page, presses)
+        assert not page.asked, "everything is answered"
+        return Done(page.is_left)
+
+
+FRONT_ENDS: Mapping[str, Callable[[Path, Scenario], Awaitable[Done]]] = {
+    "screen": on_a_screen, "lines": by_lines, "page": by_page,
+}
 """A new one is a line here."""
 
 

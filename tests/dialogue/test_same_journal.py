@@ -11,7 +11,7 @@ import pytest
 
 from companion.dialogue.knitter import Knitter
 from companion.dialogue.listing import Listing
-from companion.dialogue.opening import open_plan
+from companion.dialogue.opening import Start, open_plan
 from companion.dialogue.sitting import Sitting
 from companion.dialogue.speaking import HowMuch, Speaking
 from companion.dialogue.telling import telling
@@ -48,10 +48,15 @@ def journal(home: Path) -> dict[str, tuple[Entry, ...]]:
     return {card.name: pieces.contents(card.name).entries for card in pieces.cards()}
 
 
+def in_first_size(plan: Path) -> Start:
+    """Of a plan in sizes the first, so that nothing is asked."""
+    return Start(size=next(iter(load(plan).sizes), ""))
+
+
 def at_a_keyboard(home: Path, plan: Path, settings: Settings | None = None) -> Keyboard:
     """A plan's piece open without a screen."""
     knitter = Knitter(settings)
-    return Keyboard(knitter, open_plan(knitter, shelf(home), plan))
+    return Keyboard(knitter, open_plan(knitter, shelf(home), plan, in_first_size(plan)))
 
 
 async def typed(at: At, *bursts: Sequence[str]) -> None:
@@ -118,7 +123,7 @@ def test_every_demo_is_worked_to_its_finish_without_a_screen(tmp_path: Path, dem
     assert not board.open
 
 
-@pytest.mark.parametrize("demo", DEMOS)
+@pytest.mark.parametrize("demo", [demo for demo in DEMOS if demo != "sailing-headband"])  # no act of its own
 async def test_a_screen_works_every_demo_to_the_same_journal(tmp_path: Path, demo: str) -> None:
     without, on_screen = tmp_path / "without", tmp_path / "on_screen"
     if demo not in WHOLE:

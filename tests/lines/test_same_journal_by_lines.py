@@ -10,6 +10,7 @@ import pytest
 from tests.dialogue.test_same_journal import (
     DEMOS,
     at_a_keyboard,
+    in_first_size,
     journal,
     to_the_finish,
 )
@@ -25,7 +26,8 @@ def test_lines_work_every_demo_to_its_finish_with_the_journal_of_the_keys(tmp_pa
     board.press("m")
     keys = [["m"], *to_the_finish(board)]
     lines = [{"space": " ", "enter": ""}.get(key, key) for those in keys for key in those]
-    talked = typed(by_lines, *lines, plan=DEMOS[demo])
+    asked = ["1"] if in_first_size(DEMOS[demo]).size else []  # of a plan in sizes
+    talked = typed(by_lines, *asked, *lines, plan=DEMOS[demo])
     assert journal(by_lines) == journal(by_keys)
     assert talked.said[-2][-1] == "Finished: bound off, every end woven in, washed and trimmed."
     assert talked.text.isascii()

@@ -207,7 +207,7 @@ WRONG = {
     ),
     HEAD + "  - Alma\n": (
         'class.yaml:5:5  This student is told key by key, and is "Alma".\n    5 |   - Alma\n      |     ^\n'
-        "  Keys that can stand here: name, gauge, sample, yarns, hands, terms, units."
+        "  Keys that can stand here: name, gauge, sample, yarns, size, hands, terms, units."
     ),
     HEAD + "  - hands: lefty\n    yarns: {sand: brown}\n    gauge: 22\n": (
         'class.yaml:5:5  "name" is missing in this student.\n    5 |   - hands: lefty\n      |     ^\n'

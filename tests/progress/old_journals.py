@@ -53,7 +53,13 @@ NEW_IN_2 = """\
 
 
 def make_old(path: Path, version: int) -> None:
-    """A journal as version 1 or 2 had it: no checksums; in 1 no areas to be sewn on, no record of migrations."""
+    """A journal as version 1, 2 or 3 had it: no sizes; in 1 and 2 no checksums; in 1 no areas to be sewn on, no
+    record of migrations."""
+    if version == 3:
+        with closing(sqlite3.connect(path, isolation_level=None)) as db:
+            db.execute("ALTER TABLE plan DROP COLUMN size")
+            db.execute("PRAGMA user_version = 3")
+        return
     schema = VERSION_2
     if version == 1:
         assert NEW_IN_2 in schema

@@ -32,6 +32,11 @@ rows:
 """
 """Row 1 is the last line of the chart. Every row begins and ends in sand; rows 3 and 4 have five runs."""
 
+SIZED = QUAY.replace("title: Quay\n", "title: Quay\nsizes: [S, M, L]\n") + (
+    "    edges: {stitches: 1 (2, 3), yarn: sand}\n  - plain: {rows: 2 (3, 4), yarn: sand}\n"
+)
+"""The same in three sizes: in M it has 12 + 2 x 2 = 16 stitches, and 6 + 3 rows."""
+
 BEGUN = datetime(2031, 3, 1, 18, 0, tzinfo=UTC)
 
 

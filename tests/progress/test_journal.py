@@ -211,7 +211,7 @@ def test_a_file_of_a_newer_version_is_told_and_left_as_it_is(path: Path) -> None
     assert path.read_bytes() == before
 
 
-@pytest.mark.parametrize("version", [1, 2])
+@pytest.mark.parametrize("version", [1, 2, 3])
 def test_a_file_of_an_older_version_is_brought_up_to_date_and_kept_beside_as_it_was(path: Path, version: int) -> None:
     make_old(path, version)
     before = read(path)
@@ -223,7 +223,7 @@ def test_a_file_of_an_older_version_is_brought_up_to_date_and_kept_beside_as_it_
     writer.close()
     assert read(path).entries == (*before.entries, ON)
     with closing(sqlite3.connect(path)) as db:
-        assert db.execute("SELECT version FROM migration").fetchall() == [(n,) for n in range(version + 1, 4)]
+        assert db.execute("SELECT version FROM migration").fetchall() == [(n,) for n in range(version + 1, 5)]
         assert db.execute("PRAGMA user_version").fetchone() == (tables.VERSION,)
         new = db.execute("SELECT sql FROM sqlite_master ORDER BY name").fetchall()
     [kept] = path.parent.glob("*.version-*")
@@ -233,6 +233,14 @@ def test_a_file_of_an_older_version_is_brought_up_to_date_and_kept_beside_as_it_
     assert len(new) == 4
     Journal(path).close()
     assert len(list(path.parent.glob("*.version-*"))) == 1
+
+
+def test_damage_in_a_file_with_checksums_is_not_healed_by_bringing_it_up_to_date(path: Path) -> None:
+    make_old(path, 3)
+    sql(path, "UPDATE plan SET title = 'Another'")
+    assert trouble(path).kind == "damaged"
+    with closing(Journal(path)) as journal, pytest.raises(Trouble):
+        journal.contents()
 
 
 def test_a_migration_that_fails_changes_nothing(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

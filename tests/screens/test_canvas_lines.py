@@ -60,7 +60,7 @@ def test_the_cursor_is_marked_by_signs_and_a_mark_by_its_own_so_that_nothing_han
 
 
 def test_what_is_not_set_down_is_underlined_in_its_yarn_and_what_is_selected_reversed() -> None:
-    line = lettered(YARNS, ROW, RowLooks({1: "ink", 4: "sand"}, frozenset(), (2, 3), 0), frame(1))
+    line = lettered(YARNS, ROW, RowLooks({1: "ink", 4: "sand"}, frozenset({4}), (2, 3), 0), frame(1))
     assert text(line) == "·isssi"
     assert [bool(style_at(line, at).underline) for at in range(1, 6)] == [False, True, False, False, True]
     assert [bool(style_at(line, at).reverse) for at in range(1, 6)] == [False, False, True, True, False]

@@ -101,7 +101,7 @@ def _sheet(hand_out: HandOut, sheet: Sheet, every: list[Sheet], heading: str) ->
         sheet.chart, sheet.across, sheet.up, sheet.tiling.square, hand_out.piece.yarn, hand_out.inks
     )
     shown = _shown(sheet)
-    yield f'<section class="sheet" id="sheet-{sheet.number}">'
+    yield f'<section class="sheet" id="{hand_out.mark}sheet-{sheet.number}">'
     part = f"{chart.part.capitalize()} part, " if chart.part else ""
     title = f"{paper.sheet_title(sheet.number, len(every))}: {part}{shown}"
     yield f'<{heading}>{name(hand_out.piece.title)}<br><small>{text(words.sentence(title))}</small></{heading}>'

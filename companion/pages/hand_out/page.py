@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from itertools import chain
 
 from companion.knitting.hands.row_ends import row_end
@@ -14,7 +14,9 @@ from companion.pages.hand_out.chart import chart_sheets
 from companion.pages.hand_out.crossing import crossing
 from companion.pages.hand_out.finishing import finishing
 from companion.pages.hand_out.markup import name, paragraphs, text
+from companion.pages.hand_out.picture import picture
 from companion.pages.hand_out.request import HandOut
+from companion.pages.hand_out.sizes import sizes_table
 from companion.pages.hand_out.style import POLICY, STYLE
 from companion.pages.hand_out.title import title
 from companion.pages.hand_out.winding import winding
@@ -28,13 +30,41 @@ def page(hand_out: HandOut) -> Iterator[str]:
     Raises:
         Problems: its chart is too large.
     """
-    heading = text(hand_out.piece.title)
-    yield f'<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8"><title>{heading}</title>'
+    yield from _begun(hand_out.piece.title)
+    yield from _parts(hand_out, hand_out.parts)
+    yield "</main></body></html>\n"
+
+
+def page_of_sizes(title: str, of_sizes: Mapping[str, HandOut]) -> Iterator[str]:
+    """A file with a plan in each of its sizes, by their names: which there are, then the parts of each; how to cross
+    is told with the first.
+
+    Raises:
+        Problems: a chart is too large.
+    """
+    yield from _begun(title)
+    yield f'<section class="part"><h1>{name(title)}</h1>'
+    yield picture(next(iter(of_sizes.values())))
+    yield from sizes_table(of_sizes)
+    yield "</section>"
+    for number, hand_out in enumerate(of_sizes.values(), 1):
+        wanted = [part for part in hand_out.parts if number == 1 or part != "crossing"]
+        yield from _parts(hand_out._replace(mark=f"size-{number}-"), wanted)
+    yield "</main></body></html>\n"
+
+
+def _begun(title: str) -> Iterator[str]:
+    """What every file begins with."""
+    yield f'<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8"><title>{text(title)}</title>'
     yield f'<meta http-equiv="Content-Security-Policy" content="{text(POLICY)}">'
     yield f'<meta name="viewport" content="width=device-width"><style>{STYLE}</style></head><body><main>'
+
+
+def _parts(hand_out: HandOut, wanted: Sequence[str]) -> Iterator[str]:
+    """The parts that are wanted, the first with the piece's title above it."""
     is_first = True
     for part in paper.PAPER_PARTS:
-        if part not in hand_out.parts or (part == "now" and not hand_out.now):
+        if part not in wanted or (part == "now" and not hand_out.now):
             continue
         lead = f"<h1>{name(hand_out.piece.title)}</h1>" if is_first else ""
         is_first = False
@@ -45,7 +75,6 @@ def page(hand_out: HandOut) -> Iterator[str]:
         yield f'<section class="part">{lead}{f"<h2>{text(head)}</h2>" if head else ""}'
         yield from MADE[part](hand_out)
         yield "</section>"
-    yield "</main></body></html>\n"
 
 
 def _now(hand_out: HandOut) -> Iterator[str]:

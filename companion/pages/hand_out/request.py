@@ -16,7 +16,8 @@ from companion.progress.session import Phase, Session
 class HandOut(Record):
     """``session``: the piece, begun or not; ``parts``: which parts are wanted, by name; rows ``first`` to ``last`` of
     chart and written rows (places in working order, from 0; None: all). ``now``: where the knitter of a piece in work
-    is, in sentences. ``shows_by``: behind a colour so much lighter (CIE L*) an end may show."""
+    is, in sentences. ``shows_by``: behind a colour so much lighter (CIE L*) an end may show. ``mark``: what names of
+    places in the file begin with, where it has other hand-outs, too."""
 
     session: Session
     terms: Terms
@@ -26,6 +27,7 @@ class HandOut(Record):
     last: int | None = None
     now: Sequence[str] = ()
     shows_by: float = 15
+    mark: str = ""
 
     @property
     def piece(self) -> Piece:

@@ -26,6 +26,7 @@ class StudentShape(Shape):
     gauge: GaugeShape | None = None
     sample: SampleShape | None = None
     yarns: Annotated[dict[of.Name, OwnYarnShape], hint("By the plan's names.")] = {}
+    size: Annotated[of.Name | None, hint("Hers, where the plan is in sizes.")] = None
     hands: of.Hands = "right"
     terms: of.Dialect | None = None
     units: of.Unit | None = None

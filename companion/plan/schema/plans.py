@@ -205,6 +205,9 @@ class PlanShape(Shape):
 
     plan: Annotated[of.Version, hint("Version of the plan format.")]
     title: Annotated[of.Title, hint("What the piece is called.")]
+    sizes: Annotated[
+        list[of.Name], hint("Names of sizes: then 60 (66, 72) is a number for each.", min_length=2, max_length=20)
+    ] = []
     gauge: GaugeShape
     yarns: Annotated[dict[of.Name, YarnShape], hint("Every yarn by a name of your own.", min_length=1)]
     symbols: Annotated[dict[of.Symbol, SymbolUse], hint("One visible character each, and the yarn it stands for.")]

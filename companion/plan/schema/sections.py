@@ -33,7 +33,7 @@ class MotifShape(Shape):
     """A motif drawn in a file of its own and placed on the ground; "." in it lets the ground show."""
 
     from_: Annotated[of.FileName, hint("A text file in the plan's folder.", alias="from")]
-    right: Annotated[of.Limit, hint("Stitches of the ground to the right of it.")]
+    right: Annotated[of.Right, hint("Stitches of the ground to the right of it; or middle.")]
     bottom: Annotated[of.Limit, hint("Rows of the ground below it.")]
     mirror: Annotated[of.Switch, hint("Turned round, left for right.")] = False
     across: Annotated[of.Count, hint("So many side by side.")] = 1
@@ -42,7 +42,9 @@ class MotifShape(Shape):
 class EdgeShape(Shape):
     """Stitches beside the chart."""
 
-    stitches: Annotated[of.Count, hint("So many stitches wide.")]
+    stitches: Annotated[
+        of.Count | None, hint("So many stitches wide; without it, as many as the piece is wider there.")
+    ] = None
     yarn: Annotated[of.Name | None, hint("The yarn, by its name; without it the one that lies beside it.")] = None
     stitch: Stitch = "stockinette"
 
@@ -130,7 +132,13 @@ class SectionShape(Shape):
     def has_no_width(self) -> bool:
         """Whether it is as wide as the other sections, without saying so."""
         ground = self.plain or self.field
-        return ground is not None and ground.stitches is None
+        return self.is_filled or (ground is not None and ground.stitches is None)
+
+    @property
+    def is_filled(self) -> bool:
+        """Whether an edge is as wide as the other sections leave room for."""
+        sides = (self.edges.left, self.edges.right) if isinstance(self.edges, SidesShape) else (self.edges,)
+        return any(edge is not None and edge.stitches is None for edge in sides)
 
     def of_width(self, stitches: int) -> "SectionShape":
         """The same, so many stitches wide between its edges."""

@@ -102,22 +102,31 @@ _TAKEN = ("0.5", "1", "1.5", "2")
 _AS_RIDGES = "2 works a square as a garter ridge."
 METHODS: tuple[Method, ...] = ("long-tail", "knitted", "cable")
 
+_SIZED = r"( ?\([0-9., ]*\))?"
+"""In brackets, the numbers of other sizes."""
+
 _MEASURE = r"^[0-9]+(\.[0-9]+)? *"
 _IN_TURN = "one: all in one yarn. each: every run of its row in its own."
 _FROM_EDGES = "1: the seam lies half a stitch from each edge; 2: a whole stitch."
 _SIDES = "left or right, as seen from the right side"
 
-_WHOLE = {"type": ["integer", "string"], "pattern": "^[0-9]+$", "maximum": amount.MOST_STITCHES}
+_WHOLE = {"type": ["integer", "string"], "pattern": f"^[0-9]+{_SIZED}$", "maximum": amount.MOST_STITCHES}
 _WORD = ["string", "number", "boolean"]
 """What is typed is a text here, and to an editor what YAML makes of it."""
 
 Version = Annotated[Literal[1], _one_of(VERSION, read=int, enum=[1, "1"])]
 Count = Annotated[int, _from_text(amount.count, **_WHOLE, minimum=1)]
 Limit = Annotated[int, _from_text(lambda value: amount.count(value, least=0), **_WHOLE, minimum=0)]
+Right = Annotated[
+    int | Literal["middle"],
+    _from_text(amount.from_right, anyOf=[{**_WHOLE, "minimum": 0}, {"enum": ["middle"]}, _CAPITALS]),
+]
 Amount = Annotated[
     Fraction, _from_text(amount.amount, type=["number", "string"], exclusiveMinimum=0, pattern=_MEASURE + "$")
 ]
-Length = Annotated[Fraction, _from_text(amount.length_cm, type="string", pattern=_MEASURE + "(cm|mm|in)$")]
+Length = Annotated[Fraction, _from_text(
+    amount.length_cm, type="string", pattern=rf"^[0-9]+(\.[0-9]+)?{_SIZED} *(cm|mm|in)$",
+)]  # fmt: skip
 YarnLength = Annotated[Fraction, _from_text(amount.yarn_cm, type="string", pattern=_MEASURE + "(cm|mm|m|in|yd)$")]
 Taken = Annotated[
     Fraction, _one_of(*_TAKEN, told="0.5, 1, 1.5 or 2 stitches", read=Fraction, enum=[0.5, 1, 1.5, 2, *_TAKEN])
