@@ -57,5 +57,5 @@ def note(session: Session) -> Asking[Action | None]:
 
 def _row(session: Session, question: str, *, may_be_past: bool = False) -> Asking[int | None]:
     """A row's place in working order, from 1; None where none is told."""
-    answer = yield Words(question, is_number=len(session.rows.fabric.starts) == 1, is_row=True)
+    answer = yield Words(question, is_number=len(session.rows.fabric.blocks) == 1, is_row=True)
     return row_typed(answer, session.rows, may_be_past=may_be_past) if answer else None

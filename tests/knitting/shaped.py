@@ -39,7 +39,7 @@ class Shaped:
         for part, way, cells in self.rows_told:
             runs = tuple(Run(len(list(group)), cell) for cell, group in groupby(cells))
             rows.append(FabricRow(runs, way == "round", part, seam(way)))
-        return Fabric(tuple(rows), self.is_middle_held)
+        return Fabric(tuple(rows), frozenset([0]) if self.is_middle_held else frozenset())
 
     def piece(self) -> Piece:
         return replace(

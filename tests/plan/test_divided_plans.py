@@ -84,7 +84,7 @@ def test_turned_round_its_seams_are_too() -> None:
 
 def test_a_divided_piece_is_packed_and_unpacked_without_loss() -> None:
     held = piece("first: right, middle: held", *NECK)
-    assert held.fabric.is_middle_held
+    assert held.fabric.held == {0}
     assert unpack(pack(held)) == held
     worn = load_text(plan("first: right", *NECK).replace("title:", "worn: back\ntitle:"), "f.yaml", {}).piece
     assert (worn.worn, unpack(pack(worn))) == ("back", worn)

@@ -7,7 +7,7 @@ stitches are worked together across it, it is said to lie before the one that th
 from __future__ import annotations
 
 from collections.abc import Sequence
-from itertools import accumulate
+from itertools import accumulate, pairwise
 
 from companion.knitting.cloth.outlines import taken
 from companion.knitting.cloth.rows import Place, Rows
@@ -18,31 +18,47 @@ from companion.knitting.hands.steps import Step, makes, takes
 def taken_up(rows: Rows, index: int) -> int:
     """How many stitches lie on the needle when a row is begun: those of the row below that it takes up, or all that
     are cast on."""
-    below = rows.before(index)
-    if not below:
+    if not index:
         return rows[index].stitches
+    below = rows.beneath(index)
     if not rows[index].part:
-        return rows[below[0]].stitches
+        return below.stitches
     first, last = taken(rows, index)
-    return rows[below[0]].upto(last) - rows[below[0]].upto(first - 1)
+    return below.upto(last) - below.upto(first - 1)
 
 
 def hung(rows: Rows, origin: Place, index: int) -> int:
     """Where a strand left after run ``origin`` hangs once row ``index`` is worked, its own or one over which it
     rests: so many of that row's stitches lie between it and the edge at column 1."""
-    at, way = rows[origin.row].upto(rows.segment(origin).exit), list[int]()
-    while rows.fabric.is_shaped and index > origin.row:
-        way.append(index)
-        index = rows.before(index)[0]
-    for row in reversed(way):
+    at = rows[origin.row].upto(rows.segment(origin).exit)
+    if not rows.fabric.is_shaped:
+        return at
+    way = rows.way(index, origin.row)[::-1]
+    for low, row in pairwise(way):
+        at = _beside(rows, low, row, at)
         over = _worked_over(rows, row, _met(rows, row, at))
         at = over if rows[row].toward == "left" else rows[row].stitches - over
     return at
 
 
+def waiting(rows: Rows, origin: Place, index: int) -> int:
+    """Where a strand left after run ``origin`` hangs before row ``index`` is worked: so many stitches of the row
+    below, where parts are joined of both of them, lie between it and the edge at column 1."""
+    low = next(low for low in rows.before(index) if low >= origin.row and low in rows.way(index, origin.row))
+    return _beside(rows, low, index, hung(rows, origin, low))
+
+
+def _beside(rows: Rows, low: int, index: int, at: int) -> int:
+    """How many stitches below row ``index`` come before a strand that hangs ``at`` so many of row ``low``: those of
+    the right part, too, where that is joined to the left one."""
+    if not rows.is_joining(index) or rows[low].part == "right":
+        return at
+    return rows.beneath(index).stitches - rows[low].stitches + at
+
+
 def _met(rows: Rows, index: int, at: int) -> int:
     """Of the stitches that a row takes up so many come before a strand that hangs ``at`` so many of the row below."""
-    below, (first, last) = rows[rows.before(index)[0]], taken(rows, index)
+    below, (first, last) = rows.beneath(index), taken(rows, index)
     low, high = below.upto(first - 1), below.upto(last)
     at = min(max(at, low), high)
     return at - low if rows[index].toward == "left" else high - at

@@ -274,6 +274,25 @@ class TakeUp(Value):
     side: Side
 
 
+class SetAside(Value):
+    """So many stitches of a part wait on a holder, its strands hanging there, until it is joined to the other."""
+
+    part: Part
+    stitches: int
+
+
+class JoinParts(Value):
+    """The next row is worked across both parts beside an opening, ``first`` the one and ``then`` the other, each with
+    its stitches; ``between`` stitches are cast on between them. The stitches of ``held`` come from a holder."""
+
+    first: Part
+    stitches: int
+    then: Part
+    then_stitches: int
+    between: int
+    held: Part
+
+
 class GoFlat(Value):
     """From here rows are worked flat where they were worked round."""
 
@@ -334,7 +353,10 @@ class WeaveAtSeams(Value):
 Before = CastOn | CrossCastOn | CutCastOn | JoinRound
 Into = Steady | Fetch | Join | JoinHalf | Hold | Cross
 Inside = Slip | Work | Shape | Catch | Rest | LayIn | Renew | Splice
-AtEnd = Count | Cut | BindOff | Leave | Divide | TakeUp | JoinRound | GoFlat | GoRound | HaveReady | Turn
+AtEnd = (
+    Count | Cut | BindOff | Leave | Divide | SetAside | TakeUp | JoinParts | JoinRound | GoFlat | GoRound | HaveReady
+    | Turn
+)
 Finishing = BindOff | WeaveIn | SewOn | Wash | Trim | SewUp | WeaveAtSeams
 Step = Before | Into | Inside | AtEnd | Finishing
 
