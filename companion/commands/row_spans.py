@@ -37,6 +37,8 @@ some_rows = click.option(
 def in_working_order(piece: Piece, span: RowSpan) -> tuple[int, int]:
     """Rows of a part by their places in working order, from 1."""
     named, first, last = span
+    from companion.knitting.words.terms import listed
+
     own = [block for block in piece.fabric.blocks if block.part == named]
     if not own:
         raise click.UsageError(f"This plan has no {named} part.")
@@ -48,6 +50,6 @@ def in_working_order(piece: Piece, span: RowSpan) -> tuple[int, int]:
     if len(found) < 2:
         where = f"The {named} part" if named else "This plan"
         parts = ", and those of its parts" if len(piece.fabric.blocks) > 1 and not named else ""
-        rows = " and ".join(f"{one} to {other}" for one, other in spans)
+        rows = listed([f"{one} to {other}" for one, other in spans])
         raise click.UsageError(f"{where} has rows {rows}{parts}.")
     return found[0], found[1]

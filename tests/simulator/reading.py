@@ -24,6 +24,7 @@ from tests.simulator.told import (
     Doing,
     Goes,
     InStrand,
+    JoinParts,
     JoinRound,
     LayIn,
     Lead,
@@ -33,6 +34,7 @@ from tests.simulator.told import (
     Resting,
     RowEnd,
     Run,
+    SetAside,
     Slip,
     StrandAt,
     Take,
@@ -303,6 +305,16 @@ def _end(words: Words, manner: Manner, runs: int) -> RowEnd:
         return JoinRound()
     if words.may("Turn."):
         return Turn()
+    if words.may("Put the "):
+        stitches = words.counted("stitch", "stitches")
+        words.must(" of the ")
+        part = _part(words)
+        words.must(" on a holder")
+        is_hung = words.may("; its strands hang there")
+        words.must(".")
+        return SetAside(part, stitches, is_hung)
+    if words.may("Join the parts: put the "):
+        return _parts_joined(words)
     words.must("Take up the ")
     part = _part(words)
     words.must(": its ")
@@ -315,6 +327,25 @@ def _end(words: Words, manner: Manner, runs: int) -> RowEnd:
     side = _side_toward(words)
     words.must(".")
     return TakeUp(part, stitches, middle, side)
+
+
+def _parts_joined(words: Words) -> JoinParts:
+    waited = words.counted("stitch", "stitches")
+    words.must(" of the ")
+    held = _part(words)
+    words.must(" back on the needle. The next row is worked across the ")
+    first = _part(words)
+    words.must(", ")
+    stitches = words.counted("stitch", "stitches")
+    words.must(", then the ")
+    then = _part(words)
+    words.must(", ")
+    then_stitches, between = words.counted("stitch", "stitches"), 0
+    if words.may(", "):
+        between = words.number()
+        words.must(" cast on between them")
+    words.must(".")
+    return JoinParts(held, waited, first, stitches, then, then_stitches, between)
 
 
 def _in_strand(words: Words) -> InStrand:

@@ -6,7 +6,7 @@ from collections.abc import Collection
 
 from companion.knitting.cloth.rows import Place, Row, Rows
 from companion.knitting.hands.joins_and_cuts import idle
-from companion.knitting.hands.needles import Needles, waiting
+from companion.knitting.hands.needles import Needles
 from companion.knitting.hands.runs import run_steps
 from companion.knitting.strands.strands import Strands
 from companion.knitting.value import Record
@@ -78,7 +78,7 @@ def _is_here(strands: Strands, index: int, worked: Place) -> bool:
 def _away(rows: Rows, index: int, needles: Needles, tips: int, worked: Place) -> int:
     """Stitches from the tips to a strand while row ``index`` is worked, positive the way it is worked."""
     if rows.fabric.is_shaped and worked.row < index:
-        return needles.away(waiting(rows, worked, index))
+        return needles.away(worked)
     return _along(rows[index], tips, rows.segment(worked).exit)
 
 

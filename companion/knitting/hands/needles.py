@@ -33,27 +33,23 @@ def hung(rows: Rows, origin: Place, index: int) -> int:
     at = rows[origin.row].upto(rows.segment(origin).exit)
     if not rows.fabric.is_shaped:
         return at
-    way = rows.way(index, origin.row)[::-1]
-    for low, row in pairwise(way):
-        at = _beside(rows, low, row, at)
-        over = _worked_over(rows, row, _met(rows, row, at))
+    for low, row in pairwise(rows.way(index, origin.row)[::-1]):
+        met, is_beyond = _waiting(rows, low, row, at)
+        over = _worked_over(rows, row, met, is_beyond=is_beyond)
         at = over if rows[row].toward == "left" else rows[row].stitches - over
     return at
 
 
-def waiting(rows: Rows, origin: Place, index: int) -> int:
-    """Where a strand left after run ``origin`` hangs before row ``index`` is worked: so many stitches of the row
-    below, where parts are joined of both of them, lie between it and the edge at column 1."""
-    low = next(low for low in rows.before(index) if low >= origin.row and low in rows.way(index, origin.row))
-    return _beside(rows, low, index, hung(rows, origin, low))
-
-
-def _beside(rows: Rows, low: int, index: int, at: int) -> int:
-    """How many stitches below row ``index`` come before a strand that hangs ``at`` so many of row ``low``: those of
-    the right part, too, where that is joined to the left one."""
-    if not rows.is_joining(index) or rows[low].part == "right":
-        return at
-    return rows.beneath(index).stitches - rows[low].stitches + at
+def _waiting(rows: Rows, low: int, index: int, at: int) -> tuple[int, bool]:
+    """Of the stitches that row ``index`` takes up so many come before a strand that hangs ``at`` so many of row
+    ``low``; and whether it hangs where the second of two parts begins that the row joins, beyond all that is cast on
+    between them."""
+    if not rows.is_joining(index):
+        return _met(rows, index, at), False
+    if rows[low].part == "left":
+        at += rows.beneath(index).stitches - rows[low].stitches
+    met, is_second = _met(rows, index, at), rows[low].part == rows[index].toward
+    return met, is_second and met == taken_up(rows, index) - rows[low].stitches
 
 
 def _met(rows: Rows, index: int, at: int) -> int:
@@ -64,13 +60,14 @@ def _met(rows: Rows, index: int, at: int) -> int:
     return at - low if rows[index].toward == "left" else high - at
 
 
-def _worked_over(rows: Rows, index: int, met: int) -> int:
+def _worked_over(rows: Rows, index: int, met: int, *, is_beyond: bool = False) -> int:
     """How many stitches of a row are worked before a strand is reached that hangs after ``met`` of those it takes up.
-    What is made there lies after it; at the row's start before it, which comes out of the stitches below."""
+    What is made there lies after it; at the row's start before it, which comes out of the stitches below, and between
+    parts that are joined before what hangs ``is_beyond`` that."""
     more, starts = 0, list(accumulate((segment.stitches for segment in rows[index].segments), initial=0))
     for one in shapings(rows, index):
         begun, used = starts[one.segment] + one.after, one.takes - one.stitches
-        if met < begun - more + used if used > 0 else met <= begun - more and begun:
+        if met < begun - more + used if used > 0 else met + is_beyond <= begun - more and begun:
             return min(met + more, begun)
         more += one.stitches
     return met + more
@@ -90,8 +87,12 @@ class Needles:
         self.left -= sum(map(takes, steps))
         self.right += sum(map(makes, steps))
 
-    def away(self, at: int) -> int:
-        """How many stitches lie between the tips and a strand that hangs ``at`` so many of the row below: above 0
-        ahead, below 0 back."""
-        met, used = _met(self._rows, self._index, at), self._taken - self.left
-        return met - used if met > used else min(0, _worked_over(self._rows, self._index, met) - self.right)
+    def away(self, origin: Place) -> int:
+        """How many stitches lie between the tips and a strand that was left after run ``origin`` of a row below:
+        above 0 ahead, below 0 back."""
+        rows, index = self._rows, self._index
+        low = rows.way(index, origin.row)[1]
+        met, is_beyond = _waiting(rows, low, index, hung(rows, origin, low))
+        if met > (used := self._taken - self.left):
+            return met - used
+        return min(0, _worked_over(rows, index, met, is_beyond=is_beyond) - self.right)

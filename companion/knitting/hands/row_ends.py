@@ -65,7 +65,7 @@ def _steps(strands: Strands, index: int, cut: Collection[int] | None) -> Iterato
         yield divides
     if onward is None and index + 1 < len(rows):
         if not off:
-            yield do.SetAside(row.part, row.stitches)
+            yield do.SetAside(row.part, row.stitches, _is_hung(strands, index))
         yield _takes_up(rows, index + 1)
     elif onward and rows.is_joining(onward):
         yield _joins(rows, onward)
@@ -107,6 +107,13 @@ def _takes_up(rows: Rows, first: int) -> do.TakeUp:
     found = opening_at(rows, first)
     middle = found.middle if found and found.binds_off == first else 0
     return do.TakeUp(rows[first].part, taken_up(rows, first) - middle, middle, rows[first].side)
+
+
+def _is_hung(strands: Strands, last: int) -> bool:
+    """Whether strands hang at a part, whose last row is done, that go on where it is joined."""
+    within = range(strands.rows.fabric.block_of(last).start, last + 1)
+    latest = (strands.latest(strand, Place(last + 1, 0)) for strand in strands.alive[last])
+    return any(place and place.row in within and strands.after(place) for place in latest)
 
 
 def _joins(rows: Rows, index: int) -> do.JoinParts:

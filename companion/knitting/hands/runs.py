@@ -17,7 +17,7 @@ from companion.knitting.cloth.slipped import hands
 from companion.knitting.hands import steps as do
 from companion.knitting.hands.catches import done_to_others
 from companion.knitting.hands.joins_and_cuts import casting_on, crossed_over, joined, renewed
-from companion.knitting.hands.needles import Needles, waiting
+from companion.knitting.hands.needles import Needles
 from companion.knitting.hands.trapping import laid_in
 from companion.knitting.latest import latest
 from companion.knitting.strands.floats import Catching, float_from
@@ -125,7 +125,7 @@ def fetch(
     on_needle = stitches if carried and carried.is_ahead else -stitches
     is_behind = origin.row == place.row
     if needles and rows.fabric.is_shaped and not is_behind:
-        on_needle = needles.away(waiting(rows, origin, place.row))
+        on_needle = needles.away(origin)
         if on_needle and goes_round(rows, origin, place):
             there = needles.left + needles.right
             around = on_needle - there if on_needle > 0 else on_needle + there

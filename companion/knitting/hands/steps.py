@@ -275,10 +275,12 @@ class TakeUp(Value):
 
 
 class SetAside(Value):
-    """So many stitches of a part wait on a holder, its strands hanging there, until it is joined to the other."""
+    """So many stitches of a part wait on a holder until it is joined to the other; ``is_hung``: with strands that
+    are needed again."""
 
     part: Part
     stitches: int
+    is_hung: bool
 
 
 class JoinParts(Value):

@@ -142,9 +142,9 @@ def _words(step: do.Step, terms: Terms, length: str) -> _Words:
             back = stitches_in_full(stitches) + (f" and the {middle} in the middle" if middle else "")
             full = f"Take up the {part_name(part, terms)}: its {back} back on the needle, {side_facing(side)}."
             return _Words(full, "take up", f"Take up the {part} part: its {back}, {side_facing(side)}.", full)
-        case do.SetAside(part, stitches):
-            waits = stitches_in_full(stitches)
-            full = f"Put the {waits} of the {part_name(part, terms)} on a holder; its strands hang there."
+        case do.SetAside(part, stitches, is_hung):
+            waits, hangs = stitches_in_full(stitches), "; its strands hang there" if is_hung else ""
+            full = f"Put the {waits} of the {part_name(part, terms)} on a holder{hangs}."
             return _Words(full, "put on a holder", f"Put the {part} part on a holder: {waits}.", full, full)
         case do.JoinParts():
             return _parts_joined(step, terms)

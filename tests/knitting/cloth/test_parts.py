@@ -161,8 +161,7 @@ def test_a_middle_that_is_held_stays_on_its_holder() -> None:
 def test_a_part_that_begins_at_the_opening_and_is_worked_first_binds_off_at_once() -> None:
     order = [*JUMPER[:2], *JUMPER[4:], *JUMPER[2:4]]
     strands = plan_strands(Rows(fabric_of(order)), Carry(3)).strands
-    found = opening(strands.rows)
-    assert found is not None
+    [found] = openings(strands.rows)
     assert (found.parts, found.middle, found.binds_off) == ((2, 5), 4, 2)
     assert of_kind(strands, 1, Divide) == [
         "The piece divides here: the left part is worked first, on 8 stitches, of which the 4 in the middle go "
