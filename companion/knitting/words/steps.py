@@ -145,7 +145,7 @@ def _words(step: do.Step, terms: Terms, length: str) -> _Words:
         case do.SetAside(part, stitches, is_hung):
             waits, hangs = stitches_in_full(stitches), "; its strands hang there" if is_hung else ""
             full = f"Put the {waits} of the {part_name(part, terms)} on a holder{hangs}."
-            return _Words(full, "put on a holder", f"Put the {part} part on a holder: {waits}.", full, full)
+            return _Words(full, "set aside", f"Put the {part} part on a holder: {waits}.", full, full)
         case do.JoinParts():
             return _parts_joined(step, terms)
         case do.GoFlat():
@@ -318,7 +318,7 @@ def _parts_joined(step: do.JoinParts, terms: Terms) -> _Words:
         f"worked across the {first}, {stitches_in_full(step.stitches)}, then the {then}, "
         f"{stitches_in_full(step.then_stitches)}{cast}."
     )
-    short = f"Join the parts: across the {step.first}, then the {step.then}{cast}."
+    short = f"Join the parts: across the {step.first} part, then the {step.then} part{cast}."
     return _Words(full, "join the parts", short, full, full)
 
 
