@@ -118,7 +118,8 @@ def legal_moves(rows: Sequence[PlainRow], reach: int, behind: int = 0, rest: int
 
 def _there_already(rows: Sequence[PlainRow], row: int) -> PlainRow:
     """The row without the stitches that it has beyond the row below, or between two parts below it: they are made in
-    it, and no strand passes what is not there yet. In rounds nothing is made; a flat row above one makes stitches for a seam."""
+    it, and no strand passes what is not there yet. In rounds nothing is made; a flat row above one makes stitches for
+    a seam."""
     spans = [_columns(rows[low]) for low in _below(rows, row)]
     if not any(spans) or rows[row].round:
         return rows[row]

@@ -31,7 +31,7 @@ def row_typed(text: str, rows: Rows, *, may_be_past: bool = True) -> int:
         raise Refused(f"{f'The {part} part' if part else 'The whole piece'} has {last} rows.")
     block = max((one for one in own if one.number <= max(number, 1)), key=lambda one: one.number)
     on = number - block.number
-    if on > block.stop - block.start - (not may_be_past and block is not own[-1]):
+    if len(rows.fabric.blocks) > 1 and on > block.stop - block.start - (not may_be_past and block is not own[-1]):
         raise Refused(f"Row {number} lies beside an opening: type a row of a part, such as left 1.")
     return block.start + on + 1
 
