@@ -6,8 +6,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from companion.knitting.cloth.areas import Area, sewing
+from companion.knitting.cloth.carries import carry
 from companion.knitting.cloth.cast_on import is_begun
-from companion.knitting.cloth.rows import Place, Rows, carry
+from companion.knitting.cloth.rows import Place, Rows
 from companion.knitting.hands.holes import near
 from companion.knitting.hands.mistakes import Mistake, as_worked, segment_at, to_sew_over
 from companion.knitting.hands.steps import End

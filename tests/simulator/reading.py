@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from tests.simulator.heading import read_heading, read_rules, read_sewn_on, read_sewn_up
+from tests.simulator.parts import parts_told, side_toward
 from tests.simulator.told import (
     BindOff,
     BindOffAll,
@@ -19,12 +20,10 @@ from tests.simulator.told import (
     Cross,
     Cut,
     Decrease,
-    Divide,
     Do,
     Doing,
     Goes,
     InStrand,
-    JoinParts,
     JoinRound,
     LayIn,
     Lead,
@@ -34,11 +33,9 @@ from tests.simulator.told import (
     Resting,
     RowEnd,
     Run,
-    SetAside,
     Slip,
     StrandAt,
     Take,
-    TakeUp,
     Turn,
     Under,
     Written,
@@ -275,8 +272,6 @@ def _end(words: Words, manner: Manner, runs: int) -> RowEnd:
         left = Leave(words.several(lambda: _resting(words, manner, runs), "; "))
         words.must(".")
         return left
-    if words.may("The piece divides here: the "):
-        return _divide(words)
     if words.may("From here work flat: turn after every row."):
         return Goes("flat")
     if words.may("From here work round again, without turning, and pull the first stitch tight."):
@@ -289,11 +284,11 @@ def _end(words: Words, manner: Manner, runs: int) -> RowEnd:
     if words.may(f"{manner.bind_off.capitalize()} in pattern in "):
         yarn = words.yarn()
         words.must(", ")
-        side = _side_toward(words)
+        side = side_toward(words)
         words.must(", and cut it.")
         return BindOffAll(InStrand(yarn), side=side)
     if words.may(f"{manner.bind_off.capitalize()} in pattern, "):
-        side = _side_toward(words)
+        side = side_toward(words)
         words.must(", crossed at each change, each run in its own strand: ")
         first, *others = words.several(lambda: _in_strand(words), ", ")
         words.must(". Cut all ")
@@ -305,59 +300,13 @@ def _end(words: Words, manner: Manner, runs: int) -> RowEnd:
         return JoinRound()
     if words.may("Turn."):
         return Turn()
-    if words.may("Put the "):
-        stitches = words.counted("stitch", "stitches")
-        words.must(" of the ")
-        part = _part(words)
-        words.must(" on a holder")
-        is_hung = words.may("; its strands hang there")
-        words.must(".")
-        return SetAside(part, stitches, is_hung)
-    if words.may("Join the parts: put the "):
-        return _parts_joined(words)
-    words.must("Take up the ")
-    part = _part(words)
-    words.must(": its ")
-    stitches = words.counted("stitch", "stitches")
-    middle = 0
-    if words.may(" and the "):
-        middle = words.number()
-        words.must(" in the middle")
-    words.must(" back on the needle, ")
-    side = _side_toward(words)
-    words.must(".")
-    return TakeUp(part, stitches, middle, side)
-
-
-def _parts_joined(words: Words) -> JoinParts:
-    waited = words.counted("stitch", "stitches")
-    words.must(" of the ")
-    held = _part(words)
-    words.must(" back on the needle. The next row is worked across the ")
-    first = _part(words)
-    words.must(", ")
-    stitches = words.counted("stitch", "stitches")
-    words.must(", then the ")
-    then = _part(words)
-    words.must(", ")
-    then_stitches, between = words.counted("stitch", "stitches"), 0
-    if words.may(", "):
-        between = words.number()
-        words.must(" cast on between them")
-    words.must(".")
-    return JoinParts(held, waited, first, stitches, then, then_stitches, between)
+    return parts_told(words)
 
 
 def _in_strand(words: Words) -> InStrand:
     stitches = words.number()
     words.must(" in ")
     return InStrand(words.yarn(), stitches)
-
-
-def _side_toward(words: Words) -> str:
-    side = "RS" if words.one_of("right", "wrong") == "right" else "WS"
-    words.must(" side toward you")
-    return side
 
 
 def _resting(words: Words, manner: Manner, runs: int) -> tuple[StrandAt, int]:
@@ -370,36 +319,3 @@ def _resting(words: Words, manner: Manner, runs: int) -> tuple[StrandAt, int]:
         words.fail("a noun that fits its number")
     words.must(")")
     return place, number
-
-
-def _part(words: Words) -> str:
-    part = words.one_of("left", "right")
-    words.must(" part")
-    if words.may(" (the wearer's "):
-        words.one_of("left", "right")
-        words.must(")")
-    return part
-
-
-def _divide(words: Words) -> Divide:
-    first = _part(words)
-    words.must(" is worked first, on ")
-    works = words.counted("stitch", "stitches")
-    goes_first = middle = 0
-    if words.may(", of which the "):
-        goes_first = words.number()
-        words.must(" in the middle go first")
-    words.must(". On a holder wait ")
-    number = words.number()
-    is_held = False
-    if words.may(" in the middle"):
-        middle = number
-        is_held = words.may(", to stay there,")
-        words.must(" and ")
-        number = words.number()
-    words.must(" of the ")
-    other = _part(words)
-    if other == first:
-        words.fail("the other part")
-    words.must(".")
-    return Divide(first, works, goes_first, middle, is_held, number)

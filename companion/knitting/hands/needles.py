@@ -12,7 +12,32 @@ from itertools import accumulate, pairwise
 from companion.knitting.cloth.outlines import taken
 from companion.knitting.cloth.rows import Place, Rows
 from companion.knitting.cloth.shaping import shapings
-from companion.knitting.hands.steps import Step, makes, takes
+from companion.knitting.hands.steps import BindOff, CastOn, Shape, Slip, Step, Work
+
+
+def makes(step: Step) -> int:
+    """How many stitches a step puts on the needle the work goes to."""
+    match step:
+        case Work(_, made, _) | Shape(_, _, _, made):
+            return made
+        case Slip():
+            return 1
+        case _:
+            return 0
+
+
+def takes(step: Step) -> int:
+    """How many stitches a step takes off the needle the work comes from; below 0 where it puts some there, as a
+    cast-on before a row does."""
+    match step:
+        case Shape(_, _, more, made):
+            return made - more
+        case BindOff():
+            return step.all_stitches
+        case CastOn(_, _, stitches, _):
+            return -stitches
+        case _:
+            return makes(step)
 
 
 def taken_up(rows: Rows, index: int) -> int:

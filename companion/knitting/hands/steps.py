@@ -376,31 +376,6 @@ ACTS: Mapping[str, type[AtEnd]] = {_name(kind): kind for kind in get_args(AtEnd)
 """The kinds of what is done at a row's end, by their names."""
 
 
-def makes(step: Step) -> int:
-    """How many stitches a step puts on the needle the work goes to."""
-    match step:
-        case Work(_, made, _) | Shape(_, _, _, made):
-            return made
-        case Slip():
-            return 1
-        case _:
-            return 0
-
-
-def takes(step: Step) -> int:
-    """How many stitches a step takes off the needle the work comes from; below 0 where it puts some there, as a
-    cast-on before a row does."""
-    match step:
-        case Shape(_, _, more, made):
-            return made - more
-        case BindOff():
-            return step.all_stitches
-        case CastOn(_, _, stitches, _):
-            return -stitches
-        case _:
-            return makes(step)
-
-
 def cuts(step: Step) -> tuple[int, ...]:
     """The strands that are cut in a step of a row's end."""
     match step:

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import Phase, assume, find, given, settings
 from hypothesis import strategies as st
 
-from companion.knitting.cloth.rows import carry as carried_over
+from companion.knitting.cloth.carries import carry as carried_over
 from companion.knitting.cloth.shaping import shapings
 from companion.knitting.hands.ends import corner, ends_of
 from companion.knitting.hands.row_ends import row_end
