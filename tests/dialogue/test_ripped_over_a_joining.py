@@ -8,14 +8,16 @@ import pytest
 
 from companion.dialogue.questions import YesNo
 from companion.dialogue.rows_asked import rip_back
+from companion.knitting.cloth.rows import Place
 from companion.knitting.strands.limits import Carry
 from companion.knitting.words import US
 from companion.progress.actions import AtRow
 from companion.progress.deciding import decide
 from companion.progress.fold import apply
+from companion.progress.mishaps import others
 from companion.progress.typed import row_typed
 from tests.knitting.charts import drawn, piece_of
-from tests.knitting.cloth.test_parts import JOINED, fabric_of
+from tests.knitting.cloth.test_parts import JOINED, Told, fabric_of
 from tests.progress.runs_counted import starting
 
 
@@ -45,3 +47,15 @@ def test_ripping_back_over_a_joining_tells_where_the_stitches_go(done: int, to: 
         asking.send(True)
     after = apply(session, decide(session, answer.value.value))
     assert after.rows_done == row_typed(to, session.rows)
+    # Where a part ends it is set aside, taken up, joined or bound off once more; where row 5 ends it divides.
+    assert after.acts_done is not None
+
+
+def test_a_strand_that_hangs_below_a_whole_opening_cannot_have_worked_a_run_above_it() -> None:
+    """The kelp of row 1 hangs in reach of row 3, by which the parts are joined: another one is joined there."""
+    told: list[Told] = [("", "sssskk"), ("left", "sss..."), ("right", "...sss"), ("", "sssskk")]
+    piece = replace(piece_of(drawn("s"), Carry(9, rest=3), 28), fabric=fabric_of(told))
+    _, session, _ = starting(piece)
+    session = apply(session, decide(session, AtRow(4)))
+    assert others(session, Place(3, 0)) == ()
+    assert session.strands.first[session.strands.at(Place(3, 0))] == Place(3, 0)
