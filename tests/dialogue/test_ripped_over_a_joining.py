@@ -17,7 +17,8 @@ from companion.progress.fold import apply
 from companion.progress.mishaps import others
 from companion.progress.typed import row_typed
 from tests.knitting.charts import drawn, piece_of
-from tests.knitting.cloth.test_parts import JOINED, Told, fabric_of
+from tests.knitting.cloth.test_joined import JOINED
+from tests.knitting.cloth.test_parts import Told, fabric_of
 from tests.progress.runs_counted import starting
 
 

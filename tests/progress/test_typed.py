@@ -9,7 +9,8 @@ from companion.knitting.cloth.rows import Rows
 from companion.progress.actions import Refused
 from companion.progress.typed import row_named, row_typed, rows_upto
 from tests.knitting.charts import drawn
-from tests.knitting.cloth.test_parts import JOINED, JUMPER, Told, divided, fabric_of
+from tests.knitting.cloth.test_joined import JOINED
+from tests.knitting.cloth.test_parts import JUMPER, Told, divided, fabric_of
 
 PARTED = Rows(fabric_of(JUMPER))  # two rows, two of the right part, three of the left one
 

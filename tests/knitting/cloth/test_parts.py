@@ -21,18 +21,7 @@ from companion.knitting.hands.hangs import hangs
 from companion.knitting.hands.holes import near
 from companion.knitting.hands.row_ends import row_end
 from companion.knitting.hands.runs import row_runs
-from companion.knitting.hands.steps import (
-    AtEnd,
-    BindOff,
-    Count,
-    Divide,
-    Fetch,
-    JoinParts,
-    Rest,
-    SetAside,
-    TakeUp,
-    Turn,
-)
+from companion.knitting.hands.steps import AtEnd, BindOff, Count, Divide, Rest, TakeUp, Turn
 from companion.knitting.strands.floats import catching
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
@@ -336,60 +325,3 @@ def test_a_strand_that_rests_from_the_whole_piece_into_a_part_is_left_hanging_in
     whole = row_runs(strands, 1, catching(gauge))
     assert words.work_in_full(whole[1], US) == "purl 1, leave the resting sand, purl 1"
     assert not any(isinstance(step, Rest) for run in row_runs(strands, 2, catching(gauge)) for step in run.inside)
-
-
-JOINED: Sequence[Told] = [
-    ("", "ssssssss"),
-    ("", "ssssssss"),
-    ("left", "bb......"),
-    ("right", "......ss"),
-    ("", "bbkkssss"),
-    ("", "ssssssss"),
-    ("left", "sss....."),
-    ("right", "....ssss"),
-]
-
-
-def test_parts_that_are_joined_are_set_aside_and_worked_across_from_the_outer_edge_where_the_row_begins() -> None:
-    """Row 3 of the parts is a right-side row, so that the one that joins them comes from the left, where the left
-    part, worked first, waits on its holder. Two stitches of sand and two of kelp are cast on between."""
-    strands = plan_strands(Rows(fabric_of(JOINED)), Carry(3)).strands
-    assert of_kind(strands, 2, SetAside, TakeUp, Turn) == [
-        "Put the 2 stitches of the left part on a holder; its strands hang there.",
-        "Take up the right part: its 2 stitches back on the needle, right side toward you.",
-    ]
-    assert of_kind(strands, 3, SetAside, TakeUp, JoinParts, Turn) == [
-        "Join the parts: put the 2 stitches of the left part back on the needle. The next row is worked across the "
-        "left part, 2 stitches, then the right part, 2 stitches, 4 cast on between them.",
-        "Turn, the needle's tip toward you.",
-    ]
-    assert row_end(strands, 4)[0] == Count(8, 4)
-    assert [words.work_in_full(run, US) for run in row_runs(strands, 4)] == [
-        "purl 2", "cast on 2 (backward loop)", "cast on 2 (backward loop), purl 2"
-    ]  # fmt: skip
-
-
-def test_a_strand_at_the_second_part_hangs_past_all_that_is_cast_on_between() -> None:
-    """The sand of the right part hangs at its inner edge, where row 3 ended: after the kelp loops the first sand loop
-    is made with it, and the tips are at the stitch to which it hangs."""
-    strands = plan_strands(Rows(fabric_of(JOINED)), Carry(3)).strands
-    sand = row_runs(strands, 4)[2]
-    assert strands.before(sand.place) == Place(3, 0)
-    assert not any(isinstance(step, Fetch) for step in sand.into)
-    assert [hang.away for hang in hangs(strands, 4, 2) if hang.yarn == "sand"] == [0]
-
-
-@pytest.mark.parametrize("order", [("left", "right"), ("right", "left")])
-def test_an_area_goes_on_across_both_parts_where_they_are_joined(order: Sequence[Part]) -> None:
-    parts: dict[Part, str] = {"left": "bkb....", "right": "....bkb"}
-    told: list[Told] = [("", "sssssss"), *((part, parts[part]) for part in order), ("", "bbbkbbb"), ("", "sssbbbb")]
-    assert sorted((area.yarn, area.stitches) for area in areas(fabric_of(told))) == [
-        ("brick", 5), ("brick", 9), ("kelp", 1), ("kelp", 1), ("kelp", 1), ("sand", 3), ("sand", 7)
-    ]  # fmt: skip
-
-
-def test_a_strand_does_not_rest_past_a_whole_opening() -> None:
-    """Kelp of row 2 is in reach of row 4, one row above both parts, and another one is joined there."""
-    told: list[Told] = [("", "sssskk"), ("left", "sss..."), ("right", "...sss"), ("", "sssskk")]
-    strands = plan_strands(Rows(fabric_of(told)), Carry(9, rest=3)).strands
-    assert len({strands.at(Place(0, 0)), strands.at(Place(3, 1))}) == 2
