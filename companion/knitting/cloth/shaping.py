@@ -39,11 +39,12 @@ _INCREASES: dict[tuple[Edge, Hand], How] = {
 
 
 class Shaping(Record):
-    """Stitches made or lost at an edge, as seen from the right side. It is done in run ``segment`` when ``after`` of
-    its stitches are worked; the next ``takes`` of them are made by it. ``stitches``: so many more, or with a minus
-    fewer. "lost": more than can be decreased, at a row's end, where none can be bound off."""
+    """Stitches made or lost at an edge, as seen from the right side, or "between" two parts that are joined. It is
+    done in run ``segment`` when ``after`` of its stitches are worked; the next ``takes`` of them are made by it.
+    ``stitches``: so many more, or with a minus fewer. "lost": more than can be decreased, at a row's end, where none
+    can be bound off."""
 
-    edge: Edge
+    edge: Edge | Literal["between"]
     how: How
     stitches: int
     segment: int
@@ -92,7 +93,7 @@ def shapings(rows: Rows, index: int) -> tuple[Shaping, ...]:
     left = _Side("left", now[1] - then[1], None if for_seam else rows.inward, then[1], not is_left)
     found = list(_at_edges(row, below, *((right, left) if is_left else (left, right))))
     if row.inner:
-        found += _loops(row, *_between(row), "right" if is_left else "left")
+        found += _loops(row, *_between(row), "between")
         found.sort(key=lambda one: (one.segment, one.after))
     return tuple(found)
 
@@ -104,7 +105,7 @@ def _between(row: Row) -> tuple[int, int]:
     return (right, left) if row.toward == "left" else (row.stitches - left, row.stitches - right)
 
 
-def _loops(row: Row, position: int, until: int, edge: Edge) -> Iterator[Shaping]:
+def _loops(row: Row, position: int, until: int, edge: Edge | Literal["between"]) -> Iterator[Shaping]:
     """Loops cast on from one position in a row to another; those of more than one colour where the row comes to
     each."""
     while position < until:

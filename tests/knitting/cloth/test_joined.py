@@ -17,6 +17,7 @@ from companion.knitting.hands.steps import Count, Fetch, JoinParts, SetAside, Ta
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.words import US
+from companion.knitting.words.shape import shape_of
 from tests.knitting.cloth.test_parts import Told, fabric_of, of_kind
 
 JOINED: Sequence[Told] = [
@@ -29,6 +30,15 @@ JOINED: Sequence[Told] = [
     ("left", "sss....."),
     ("right", "....ssss"),
 ]
+
+
+def test_the_shape_says_where_parts_are_joined_and_what_is_cast_on_between_them_is_at_no_edge() -> None:
+    told = [one if isinstance(one, str) else one.text for one in shape_of(Rows(fabric_of(JOINED)), US)]
+    assert told[2:8] == [
+        "Left part, on 6 sts:", "Bind off 4 sts at the beginning of the next row. (2 sts)",
+        "Right part, on 2 sts:", "Work 1 row even.",
+        "Both parts joined, on 8 sts, 4 of them cast on between them:", "Work 2 rows even.",
+    ]  # fmt: skip
 
 
 def test_rows_lie_in_blocks_one_above_and_beside_the_other() -> None:
