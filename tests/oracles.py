@@ -117,13 +117,14 @@ def legal_moves(rows: Sequence[PlainRow], reach: int, behind: int = 0, rest: int
 
 
 def _there_already(rows: Sequence[PlainRow], row: int) -> PlainRow:
-    """The row without the stitches that it has beyond the row below: they are made in it, and no strand passes what
-    is not there yet. In rounds nothing is made; a flat row above one makes stitches for a seam."""
-    below = _below(rows, row)
-    if len(below) != 1 or rows[row].round or not _columns(rows[below[0]]):
+    """The row without the stitches that it has beyond the row below, or between two parts below it: they are made in
+    it, and no strand passes what is not there yet. In rounds nothing is made; a flat row above one makes stitches for
+    a seam."""
+    spans = [_columns(rows[low]) for low in _below(rows, row)]
+    if not any(spans) or rows[row].round:
         return rows[row]
-    old = _columns(rows[below[0]])
-    cells = (cell if min(old) <= c <= max(old) else None for c, cell in enumerate(rows[row].cells, 1))
+    old = {c for span in spans if span for c in range(min(span), max(span) + 1)}
+    cells = (cell if c in old else None for c, cell in enumerate(rows[row].cells, 1))
     return replace(rows[row], cells=tuple(cells))
 
 
@@ -174,13 +175,16 @@ def _columns(row: PlainRow) -> list[int]:
 
 
 def _ways_down(rows: Sequence[PlainRow], row: int, steps: int) -> Iterator[list[int]]:
-    """Every way from a row down along ``after``, of 1 to ``steps`` steps; each begins with the row itself."""
+    """Every way from a row down along ``after``, of 1 to ``steps`` steps; each begins with the row itself. None goes
+    down past a row that joins two parts and out of a part again where they begin."""
     unfinished = [[row]]
     while unfinished:
         way = unfinished.pop()
         if len(way) > 1:
             yield way
-        if len(way) <= steps:
+        joins = any(len(_below(rows, above)) > 1 for above in way)
+        begins = sum(_below(rows, one) == _below(rows, way[-1]) for one in range(len(rows))) > 1
+        if len(way) <= steps and not (joins and begins):
             unfinished += [[*way, below] for below in _below(rows, way[-1])]
 
 

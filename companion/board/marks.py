@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from typing import Literal
 
 from companion.knitting.cloth.areas import Cell, areas
-from companion.knitting.cloth.rows import Place, carry, goes_round
+from companion.knitting.cloth.carries import carry, goes_round
+from companion.knitting.cloth.rows import Place
 from companion.knitting.howfar import HowFar, untold
 from companion.knitting.piece import Piece
 from companion.knitting.reckoning.savings import USUAL_MOST, pairs, small_areas, worth_sewing

@@ -37,13 +37,19 @@ some_rows = click.option(
 def in_working_order(piece: Piece, span: RowSpan) -> tuple[int, int]:
     """Rows of a part by their places in working order, from 1."""
     named, first, last = span
-    starts = piece.fabric.starts
-    start = next((at for part, at in starts.items() if part == named), None)
-    if start is None:
+    from companion.knitting.words.terms import listed
+
+    own = [block for block in piece.fabric.blocks if block.part == named]
+    if not own:
         raise click.UsageError(f"This plan has no {named} part.")
-    rows = piece.rows.in_part(start)
-    if not 1 <= first <= last <= rows:
+    spans = [(block.number, block.number + block.stop - block.start - 1) for block in own]
+    found = [
+        block.start + number - block.number + 1 for number in (first, last) for block in own
+        if 0 <= number - block.number < block.stop - block.start
+    ]
+    if len(found) < 2:
         where = f"The {named} part" if named else "This plan"
-        parts = ", and those of its parts" if len(starts) > 1 and not named else ""
-        raise click.UsageError(f"{where} has rows 1 to {rows}{parts}.")
-    return start + first, start + last
+        parts = ", and those of its parts" if len(piece.fabric.blocks) > 1 and not named else ""
+        rows = listed([f"{one} to {other}" for one, other in spans])
+        raise click.UsageError(f"{where} has rows {rows}{parts}.")
+    return found[0], found[1]

@@ -46,7 +46,7 @@ class Marking:
         """The row so many rows up, or with a minus down, as far as there is one that is begun."""
         (row, column), fabric = self.at, self.session.rows.fabric
         for _ in range(abs(up)):
-            beyond = fabric.above(row, column) if up > 0 else fabric.below(row)
+            beyond = fabric.above(row, column) if up > 0 else fabric.under(row, column)
             if beyond is None or beyond > self.session.row:
                 break
             row = beyond

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from companion.dialogue.questions import Asking, Words, YesNo
 from companion.knitting import words
-from companion.knitting.cloth.rows import Place
+from companion.knitting.cloth.fabric import Part
+from companion.knitting.cloth.rows import Place, Rows
 from companion.knitting.words import Terms
 from companion.progress.actions import Action, AtRow, Note, RipBack
 from companion.progress.deciding import would_rip
@@ -22,13 +23,21 @@ def rip_back(session: Session, terms: Terms) -> Asking[Action | None]:
     if row is None:
         return None
     undone = would_rip(session, row)
+    from_part, to_part, is_apart = _parts(session.rows, session.row, row)
     lines = words.rip_told(
         undone.rows, undone.stitches, undone.on_needle, undone.woven, terms, rows=session.rows,
-        side=session.rows[row].side, from_part=session.rows[session.row].part,
-        to_part=session.rows[row - 1].part if row else "",
+        side=session.rows[row].side, from_part=from_part, to_part=to_part, is_apart=is_apart,
         free=_falling_free(session, row),
     )
     return RipBack(row) if (yield YesNo(tuple(lines), "rip back", "leave it")) else None
+
+
+def _parts(rows: Rows, now: int, whole: int) -> tuple[Part, Part, bool]:
+    """The part in which row ``now`` lies and the one that is ripped back into when ``whole`` rows stay, "" where they
+    lie beside different openings; and whether the latter is joined to the other one above."""
+    here, there = rows.fabric.block_of(now), rows.fabric.block_of(max(0, whole - 1))
+    from_part = here.part if not there.part or here.opening == there.opening else ""
+    return from_part, there.part, bool(there.part and rows.following(there.stop - 1))
 
 
 def _falling_free(session: Session, row: int) -> list[str]:
@@ -57,5 +66,5 @@ def note(session: Session) -> Asking[Action | None]:
 
 def _row(session: Session, question: str, *, may_be_past: bool = False) -> Asking[int | None]:
     """A row's place in working order, from 1; None where none is told."""
-    answer = yield Words(question, is_number=len(session.rows.fabric.starts) == 1, is_row=True)
+    answer = yield Words(question, is_number=len(session.rows.fabric.blocks) == 1, is_row=True)
     return row_typed(answer, session.rows, may_be_past=may_be_past) if answer else None

@@ -26,6 +26,7 @@ def at_work(sitting: Sitting, said: str, deeds: Iterable[Deed]) -> dict[str, Any
     now, session = sitting.telling, sitting.session
     keys = {name: key for key in keys_at_the_needles(session, deeds, now.pressed) for _, name in key.keys}
     is_row_mode = sitting.view.is_row_mode and now.act == "run"
+    heard = Telling(session, sitting.terms._replace(is_aloud=True), sitting.saying)
     return {
         "title": session.piece.title,
         "row": now.row_of if now.is_in_rows else "", "side": now.side_in_large, "side_in_words": now.side,
@@ -35,7 +36,7 @@ def at_work(sitting: Sitting, said: str, deeds: Iterable[Deed]) -> dict[str, Any
             {"text": act.text, "stitches": act.stitches, "is_main": act.is_main, "yarns": [*map(_chip, act.yarns)]}
             for act in now.acts
         ],
-        "sentence": now.full, "short": now.short, "rule": now.rule if now.act == "run" else "",
+        "sentence": now.full, "heard": heard.short, "rule": now.rule if now.act == "run" else "",
         "notices": [*filter(None, (sitting.notice, said, *sitting.pace[:1], now.note))],
         "runs": [*_runs(now)], "end": [*_end(now)], "is_turn": now.is_turn,
         "buttons": {name: {"title": _title(deeds, name), "can": keys[name].is_possible} for name in BESIDE},

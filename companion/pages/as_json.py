@@ -19,9 +19,10 @@ from companion.knitting.cloth.tubes import TubeSeam
 from companion.knitting.hands.ends import EndState, ends_of
 from companion.knitting.hands.finishing import after_last_row
 from companion.knitting.hands.joins_and_cuts import casting_on
+from companion.knitting.hands.needles import makes
 from companion.knitting.hands.row_ends import row_end
 from companion.knitting.hands.runs import RunSteps, row_runs
-from companion.knitting.hands.steps import CastOn, CutCastOn, End, LayIn, Shape, Step, makes, name_of
+from companion.knitting.hands.steps import CastOn, CutCastOn, End, LayIn, Shape, Step, name_of
 from companion.knitting.hands.weaving import Leg, Weaving, backs_of
 from companion.knitting.piece import Piece
 from companion.knitting.reckoning import choices as comparing

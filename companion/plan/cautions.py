@@ -9,7 +9,8 @@ from dataclasses import replace
 from fractions import Fraction
 
 from companion.knitting.cloth.bumps import Bumps, two_coloured
-from companion.knitting.cloth.rows import Row, Rows, carry_round
+from companion.knitting.cloth.carries import carry_round
+from companion.knitting.cloth.rows import Row, Rows
 from companion.knitting.cloth.seams import SeamTrouble, seam_troubles
 from companion.knitting.cloth.slipped import shown_late
 from companion.knitting.cloth.tubes import left_open, tube_seam_troubles, tube_seams

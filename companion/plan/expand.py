@@ -68,13 +68,12 @@ def _fabric(plan: PlanShape, sections: Sequence[Section], sew_on: Callable[[Fabr
 
 
 def _drawn(plan: PlanShape, sections: Sequence[Section], sew_on: Callable[[Fabric], Fabric]) -> Fabric:
-    rows = divided(sections, tuple(_Weaver(plan, begins(sections[0])).rows(sections)))
+    rows, held = divided(sections, tuple(_Weaver(plan, begins(sections[0])).rows(sections)))
     if plan.mirror:
         turned = {id(row): _turned(row) for row in rows}
         rows = tuple(turned[id(row)] for row in rows)
     rows = _begun_narrower(sections, rows)
-    is_held = any(section.shape.opening and section.shape.opening.middle == "held" for section in sections)
-    fabric = sew_on(Fabric(rows, is_held))
+    fabric = sew_on(Fabric(rows, held))
     if not any(section.shape.plain_first for section in sections):
         return fabric
     made, is_plain = Rows(fabric), _row_by_row(fabric, sections, lambda shape: shape.plain_first)

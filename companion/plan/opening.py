@@ -1,11 +1,13 @@
-"""Where a piece divides: the rows that a plan draws side by side, put into the order in which they are worked."""
+"""Where a piece divides and is joined again: the rows that a plan draws side by side, put into the order in which
+they are worked."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from itertools import pairwise
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import accumulate, pairwise
 
 from companion.knitting.cloth.fabric import FabricRow, Part, Run, merged
+from companion.knitting.value import Record
 from companion.plan.schema.sections import OpeningShape
 from companion.plan.sections import Section
 
@@ -18,44 +20,105 @@ class Undivided(Exception):
         self.section, self.what, self.mend = section, what, mend
 
 
-def divided(sections: Sequence[Section], rows: Sequence[FabricRow]) -> tuple[FabricRow, ...]:
+def divided(
+    sections: Sequence[Section], rows: Sequence[FabricRow]
+) -> tuple[tuple[FabricRow, ...], frozenset[int]]:
     """The rows in working order: where a section has an opening, from there on those of the part that is worked
-    first, then those of the other.
+    first, then those of the other, up to the row that joins them, if any does. And which openings, from 0, have their
+    middle held.
+
+    A slit that is drawn is joined again by the first row that has no "." between its parts; one with a height by the
+    row above that. An opening holds for all slits that are drawn in its section.
 
     Raises:
-        Undivided: the opening is amiss.
+        Undivided: an opening is amiss.
     """
-    having = [index for index, section in enumerate(sections) if section.shape.opening]
-    if not having:
-        return tuple(rows)
-    if len(having) > 1:
-        raise Undivided(having[1], "A piece divides once, and a section below has an opening too.")
-    index = having[0]
-    shape = sections[index].shape.opening
-    assert shape is not None
-    first = sum(section.rows for section in sections[:index])
+    found, held, number, placed = list[FabricRow](), set[int](), 0, 0
+    for index, (section, first) in enumerate(zip(sections, _starts(sections), strict=False)):
+        shape, stop = section.shape.opening, first + section.rows
+        if shape and placed == len(rows):
+            what = "The parts of the opening below are not joined again, and a part does not divide."
+            mend = 'Join them first: draw a row with no "." between them, or say with "rows" how high that one is.'
+            raise Undivided(index, what, mend)
+        is_to_come = shape is not None
+        while shape and is_to_come:
+            slit = _slit(index, shape, rows, first, stop, placed)
+            found += rows[placed:slit.start]
+            found += _parts(index, shape, rows, slit)
+            held |= {number} if shape.middle == "held" else set()
+            number, placed = number + 1, slit.stop
+            is_to_come = shape.at is None and any(map(_gap, rows[placed:stop]))
+    return (*found, *rows[placed:]), frozenset(held)
+
+
+class _Slit(Record):
+    """The rows of an opening, from ``start`` up to ``stop`` and without it; where that is the number of rows, its
+    parts are not joined again. ``splits``: the last column of the right part in each of these rows."""
+
+    start: int
+    stop: int
+    splits: tuple[int, ...]
+
+
+def _starts(sections: Sequence[Section]) -> Iterator[int]:
+    return accumulate((section.rows for section in sections), initial=0)
+
+
+def _slit(index: int, shape: OpeningShape, rows: Sequence[FabricRow], first: int, stop: int, placed: int) -> _Slit:
+    """Where the next opening of a section lies, whose rows are ``first`` to ``stop``; below ``placed`` they have
+    their place already."""
+    low = first if shape.at is not None else max(first, placed)
     try:
-        start, split = _division(shape, rows[first:first + sections[index].rows])
+        start, split = _division(shape, rows[low:stop])
     except ValueError as error:
         mend = 'Say where: "at" is the number of stitches to the right of it.'
         raise Undivided(index, str(error), mend) from None
-    start += first
+    start += low
     if not start:
         raise Undivided(index, "Row 1 of the piece lies in the opening.", "Work at least one row below it.")
+    if start <= placed and placed:
+        what = f"Row {start + 1:,} of the piece lies in an opening, and joins the parts of the one below it."
+        raise Undivided(index, what, "Work at least one row between two openings.")
     if rows[start - 1].is_round:
         what = "The row below the opening is a round, and the rows of its parts go to and fro."
         raise Undivided(index, what, "Work at least one flat row below it.")
     splits = list(_splits(rows[start:], split))
-    if shape.at is None and 0 in splits:
-        row = start + splits.index(0) + 1
-        what = f"Row {row:,} of the piece has no \".\" between the parts, and parts are not joined again."
-        raise Undivided(index, what, 'Draw "." between them, or say with "at" where a slit without a gap lies.')
-    parts = {part: list(_part(rows[start:], [here or split for here in splits], part)) for part in _BOTH}
+    high = len(splits)
+    if shape.rows is not None:
+        high = shape.rows
+        if start + high >= len(rows):
+            above = len(rows) - start - 1
+            what = f"The opening is {high:,} rows high, and of the piece {above:,} lie above its first row."
+            raise Undivided(index, what, 'Without "rows" it is open to the top.')
+    elif shape.at is None and 0 in splits:
+        high = splits.index(0)
+    return _Slit(start, start + high, tuple(here or split for here in splits[:high]))
+
+
+def _parts(index: int, shape: OpeningShape, rows: Sequence[FabricRow], slit: _Slit) -> Iterator[FabricRow]:
+    """The rows of the parts beside an opening, those of the one that is worked first before those of the other."""
+    parts = {part: list(_part(rows[slit.start:slit.stop], slit.splits, part)) for part in _BOTH}
     for part, own in parts.items():
         if trouble := _amiss(part, own):
             raise Undivided(index, *trouble)
+    if slit.stop < len(rows) and (trouble := _not_joined(parts, rows[slit.stop], slit.stop)):
+        raise Undivided(index, *trouble)
     order: list[Part] = [shape.first, "left" if shape.first == "right" else "right"]
-    return (*rows[:start], *(row for part in order for row in parts[part] if row.stitches))
+    yield from (row for part in order for row in parts[part] if row.stitches)
+
+
+def _not_joined(parts: Mapping[Part, Sequence[FabricRow]], above: FabricRow, number: int) -> tuple[str, str] | None:
+    """Why a row, from 0, cannot join these parts."""
+    row = f"Row {number + 1:,} of the piece"
+    for part, own in parts.items():
+        if not own[-1].stitches:
+            return f"{row} joins the parts, and the {part} part ends below it.", "Draw both up to the row below it."
+    if above.is_round:
+        return f"{row} joins the parts, and is a round.", "Work at least one flat row above the opening."
+    (_, right), (left, _) = parts["right"][-1].stretches[-1], parts["left"][-1].stretches[0]
+    if not any(first <= right and left <= last for first, last in above.stretches):
+        return f'{row} is to join the parts, and has "." between them.', 'Mend "rows", or leave it out.'
+    return None
 
 
 _BOTH: tuple[Part, ...] = ("right", "left")

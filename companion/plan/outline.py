@@ -51,6 +51,10 @@ def troubles(rows: Rows) -> Iterator[OutlineTrouble]:
                 "Only the edges of flat rows are shaped.",
             )
             continue
+        if rows[index].inner and taken(rows, index) != span(rows[index]):
+            what = "joins two parts with stitches between them, and is shaped at an edge, too."
+            yield OutlineTrouble(index, what, "Shape that a row later.")
+            continue
         found = shapings(rows, index)
         for one in found:
             if one.how == "lost":

@@ -17,7 +17,7 @@ from msgspec.json import decode, encode
 from companion.knitting.cloth.fabric import FabricRow, Run, Stitch
 from companion.knitting.piece import Piece
 
-FORM = " ".join(["11", *(field.name for field in fields(Piece))])
+FORM = " ".join(["12", *(field.name for field in fields(Piece))])
 """Changes whenever the form of the text does: with a field of the piece by itself, else by its number."""
 
 

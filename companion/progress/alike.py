@@ -27,8 +27,7 @@ def is_same_work(old: Fabric, new: Fabric) -> bool:
     """Whether the hands knit the same in both, whatever is sewn on afterwards."""
     if old == new:
         return True
-    is_middle_same = old.is_middle_held == new.is_middle_held
-    return is_middle_same and list(map(as_knitted, old.rows)) == list(map(as_knitted, new.rows))
+    return old.held == new.held and list(map(as_knitted, old.rows)) == list(map(as_knitted, new.rows))
 
 
 def _begins_alike(old: Rows, new: Rows, row: int, done: int) -> bool:

@@ -6,8 +6,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from companion.knitting.cloth.areas import Area, sewing
+from companion.knitting.cloth.carries import carry
 from companion.knitting.cloth.cast_on import is_begun
-from companion.knitting.cloth.rows import Place, carry
+from companion.knitting.cloth.rows import Place, Rows
 from companion.knitting.hands.holes import near
 from companion.knitting.hands.mistakes import Mistake, as_worked, segment_at, to_sew_over
 from companion.knitting.hands.steps import End
@@ -39,10 +40,18 @@ def could_be(session: Session, place: Place) -> Iterator[tuple[int, int, int]]:
         if last is None or rows.segment(last).yarn != yarn or End(last, "finish") in session.woven:
             continue
         may = bars.may_go_on(last.row, place.row)
-        if rows[last.row].part in ("", rows[place.row].part) and (
+        if not _waits(rows, last, place) and (
             last.row == place.row or may is None or may(rows.segment(last).exit, place.segment)
         ):
             yield rows[place.row].level - rows[last.row].level, carry(rows, last, place), strand
+
+
+def _waits(rows: Rows, last: Place, place: Place) -> bool:
+    """Whether a strand hangs at the other part of an opening, or below one that lies below the place."""
+    fabric = rows.fabric
+    ends = {fabric.block_of(last.row).opening, fabric.block_of(place.row).opening, -1}
+    between = fabric.blocks[fabric.block(last.row):fabric.block(place.row)]
+    return fabric.is_apart(last.row, place.row) or any(block.opening not in ends for block in between)
 
 
 def newly(session: Session, place: Place) -> str:

@@ -12,7 +12,7 @@ from collections.abc import Collection, Iterator
 from companion.knitting.cloth.rows import Place, Rows
 from companion.knitting.hands.ends import exists, left_by
 from companion.knitting.hands.row_ends import LIGHT, pressed
-from companion.knitting.hands.steps import BindOff, Divide, End, TakeUp, name_of
+from companion.knitting.hands.steps import BindOff, Divide, End, JoinParts, TakeUp, name_of
 from companion.knitting.hands.trapping import laid_in
 from companion.knitting.howfar import TooMuchToWeigh
 from companion.knitting.piece import Piece
@@ -142,8 +142,8 @@ def undone(session: Session, event: Unpicked | RippedBack) -> Entry:
     return (*events, *lost)
 
 
-_AT_PARTS = (BindOff, Divide, TakeUp)
-"""What is done at the end of a row where a part begins or ends."""
+_AT_PARTS = (BindOff, Divide, TakeUp, JoinParts)
+"""What is done at the end of a row where a part begins, waits, ends or is joined."""
 
 
 def _not_woven(session: Session, after: Session) -> Iterator[Unwove]:

@@ -23,13 +23,17 @@ def row_typed(text: str, rows: Rows, *, may_be_past: bool = True) -> int:
     if found is None:
         raise Refused(f"Type a {rows_noun(rows)}'s number, and before it left or right for one of a part.")
     part, number = _PARTS[(found[1] or "").lower()], int(found[2])
-    start = rows.fabric.starts.get(part)
-    if start is None:
+    own = [block for block in rows.fabric.blocks if block.part == part]
+    if not own:
         raise Refused(f"The piece has no {part} part.")
-    last = rows.in_part(start)
-    if number > last + may_be_past and len(rows.fabric.starts) > 1:
+    last = rows.in_part(own[-1].start)
+    if number > last + may_be_past and len(rows.fabric.blocks) > 1:
         raise Refused(f"{f'The {part} part' if part else 'The whole piece'} has {last} rows.")
-    return start + number
+    block = max((one for one in own if one.number <= max(number, 1)), key=lambda one: one.number)
+    on = number - block.number
+    if len(rows.fabric.blocks) > 1 and on > block.stop - block.start - (not may_be_past and block is not own[-1]):
+        raise Refused(f"Row {number} lies beside an opening: type a row of a part, such as left 1.")
+    return block.start + on + 1
 
 
 def row_named(place: int, rows: Rows) -> str:
@@ -44,5 +48,5 @@ def row_named(place: int, rows: Rows) -> str:
 
 def rows_upto(place: int, rows: Rows) -> list[str]:
     """The last row of every part as far as a place in working order, from 1; before the first, "0"."""
-    ends = [start for start in sorted(rows.fabric.starts.values()) if 0 < start < place]
+    ends = [block.start for block in rows.fabric.blocks if 0 < block.start < place]
     return [row_named(end, rows) for end in [*ends, place]]

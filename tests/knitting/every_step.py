@@ -31,12 +31,14 @@ from companion.knitting.hands.steps import (
     Inside,
     Join,
     JoinHalf,
+    JoinParts,
     JoinRound,
     LayIn,
     Leave,
     OwnOff,
     Renew,
     Rest,
+    SetAside,
     SewOn,
     SewUp,
     Shape,
@@ -135,6 +137,11 @@ EVERY_STEP: tuple[Step, ...] = (
         )
     ),
     *(TakeUp(part, 18, middle, side) for part, middle, side in product(PARTS, (0, 6), SIDES)),
+    *(SetAside(part, stitches, is_hung) for part, stitches, is_hung in product(PARTS, (1, 18), (False, True))),
+    *(
+        JoinParts(first, 20, then, 1, between, held)
+        for (first, then), between, held in product((PARTS, PARTS[::-1]), (0, 6), PARTS)
+    ),
     GoFlat(),
     *(GoRound(is_again) for is_again in (False, True)),
     *(

@@ -69,15 +69,17 @@ def columns(row: PlainRow) -> list[int]:
 
 
 def below(rows: Sequence[PlainRow], index: int) -> tuple[int, ...]:
-    """The row on whose stitches it is worked."""
+    """The rows on whose stitches it is worked."""
     after = rows[index].after
     return after if after is not None else (index - 1,) if index else ()
 
 
 def taken(rows: Sequence[PlainRow], index: int) -> list[int]:
     """The columns of the row below that it takes up: of a part's first row those on its own side, and those between
-    the parts where it begins beside them and they are not held."""
-    [under] = below(rows, index)
+    the parts where it begins beside them and they are not held; of two parts that it joins all."""
+    under, *other_part = below(rows, index)
+    if other_part:
+        return sorted(column for low in below(rows, index) for column in columns(rows[low]))
     own, there = columns(rows[index]), columns(rows[under])
     others = [columns(rows[at]) for at in range(len(rows)) if at != index and below(rows, at) == (under,)]
     if not others:
@@ -99,9 +101,14 @@ def changed_at_start(rows: Sequence[PlainRow], index: int) -> tuple[int, int]:
     return max(lost, 0), max(-lost, 0)
 
 
+def _is_above(rows: Sequence[PlainRow], low: int, high: int) -> bool:
+    """Whether a row lies on another one, or is it."""
+    return high == low or any(_is_above(rows, low, one) for one in below(rows, high) if one >= low)
+
+
 def _between(rows: Sequence[PlainRow], low: int, high: int) -> int:
     steps, at = 0, high
     while at != low:
-        [at] = below(rows, at)
+        at = max(one for one in below(rows, at) if one >= low and _is_above(rows, low, one))
         steps += 1
     return max(steps - 1, 0)

@@ -1,4 +1,5 @@
-"""Random pieces whose edges come in and go out, that divide, or that are tubes worked partly flat, for both hands.
+"""Random pieces whose edges come in and go out, that divide and are joined, or tubes worked partly flat, for both
+hands.
 
 Drawn by what hands can do: up to two stitches are decreased at either edge, more are bound off only where a row
 starts; any number is made at either edge. A grid is read as in ``charts``: row 1 first, column 1 first.
@@ -39,7 +40,8 @@ class Shaped:
         for part, way, cells in self.rows_told:
             runs = tuple(Run(len(list(group)), cell) for cell, group in groupby(cells))
             rows.append(FabricRow(runs, way == "round", part, seam(way)))
-        return Fabric(tuple(rows), self.is_middle_held)
+        openings = sum(bool(part) for part, _ in groupby(rows, key=lambda row: row.part)) // 2
+        return Fabric(tuple(rows), frozenset(range(openings)) if self.is_middle_held else frozenset())
 
     def piece(self) -> Piece:
         return replace(
@@ -51,22 +53,27 @@ class Shaped:
         return self.piece().rows
 
     @property
-    def below(self) -> list[int | None]:
-        """For every row the one on whose stitches it is worked: a part's first row lies on the last whole one."""
+    def below(self) -> list[tuple[int, ...]]:
+        """For every row those on whose stitches it is worked: a part's first row lies on the last whole one, a whole
+        row above parts on the last one of each."""
         parts = [part for part, *_ in self.rows_told]
-        whole = sum(not part for part in parts) - 1
-        return [
-            whole if part and parts[index - 1] != part else index - 1 if index else None
-            for index, part in enumerate(parts)
-        ]
+        last: dict[Part, int] = {}
+        found: list[tuple[int, ...]] = []
+        for index, part in enumerate(parts):
+            under: Part = part if index and parts[index - 1] == part else ""
+            is_joining = index and not part and parts[index - 1]
+            joined = tuple(sorted(last[one] for one in ("right", "left") if is_joining))
+            found.append(joined or ((last[under],) if index else ()))
+            last[part] = index
+        return found
 
     @property
     def sides(self) -> list[str]:
         """The side that faces the knitter: the right side in rounds, in row 1 and above a round, then in turn."""
         found: list[str] = []
         for (_, way, _), below in zip(self.rows_told, self.below, strict=True):
-            is_new = way == "round" or below is None or self.rows_told[below][1] == "round"
-            found.append("RS" if is_new or (below is not None and found[below] == "WS") else "WS")
+            is_new = way == "round" or not below or self.rows_told[below[0]][1] == "round"
+            found.append("RS" if is_new or found[below[0]] == "WS" else "WS")
         return found
 
     def text(self) -> str:
@@ -90,19 +97,29 @@ class Shaped:
 
     def _sections(self, symbols: dict[Stitch, str]) -> Iterator[str]:
         """Rows that are worked alike in a section; those of two parts side by side."""
-        whole = [row for row in self.rows_told if not row[0]]
-        for way, group in groupby(whole, key=lambda row: row[1]):
-            drawn = [_line(cells[:len(cells) - seam(way)], symbols) for _, _, cells in group]
-            more = f"    seam_stitches: {way}\n" if seam(way) else "    worked: round\n" if way == "round" else ""
-            yield _section("", drawn) + more
-        parts = {part: [cells for one, _, cells in self.rows_told if one == part] for part in ("right", "left")}
-        if parts["right"]:
-            beside = list(zip_longest(*parts.values(), fillvalue=(None,) * WIDTH))
-            drawn = [_line([a or b for a, b in zip(*both, strict=True)], symbols) for both in beside]
-            right = sum(cell is not None for cell in parts["right"][0])
-            at = f", at: {right}" if "." not in drawn[0].strip(".") else ""
-            held = ", middle: held" if self.is_middle_held else ""
-            yield _section(f"opening: {{first: {self.rows_told[len(whole)][0]}{at}{held}}}\n    ", drawn)
+        blocks = [(part, list(rows)) for part, rows in groupby(self.rows_told, key=lambda row: row[0])]
+        for at, (part, rows) in enumerate(blocks):
+            if part and not blocks[at - 1][0]:
+                yield self._opening(part, {one: [row[2] for row in own] for one, own in blocks[at:at + 2]},
+                                    is_joined=at + 2 < len(blocks), symbols=symbols)
+            elif not part:
+                for way, group in groupby(rows, key=lambda row: row[1]):
+                    drawn = [_line(cells[:len(cells) - seam(way)], symbols) for _, _, cells in group]
+                    more = f"    seam_stitches: {way}\n" if seam(way) else ""
+                    yield _section("", drawn) + more + ("    worked: round\n" if way == "round" else "")
+
+    def _opening(
+        self, first: Part, parts: dict[Part, list[tuple[Stitch | None, ...]]], *, is_joined: bool,
+        symbols: dict[Stitch, str],
+    ) -> str:  # fmt: skip
+        beside = list(zip_longest(*parts.values(), fillvalue=(None,) * WIDTH))
+        drawn = [_line([a or b for a, b in zip(*both, strict=True)], symbols) for both in beside]
+        keys = [f"first: {first}"]
+        if "." not in drawn[0].strip("."):
+            keys.append(f"at: {sum(cell is not None for cell in parts['right'][0])}")
+            keys += [f"rows: {len(drawn)}"] if is_joined else []
+        keys += ["middle: held"] if self.is_middle_held else []
+        return _section(f"opening: {{{', '.join(keys)}}}\n    ", drawn)
 
     def plain(self) -> list[PlainRow]:
         """The same rows as the oracle reads them."""
@@ -110,7 +127,7 @@ class Shaped:
             PlainRow(
                 tuple(cell and cell.yarn for cell in cells),
                 "left" if (side == "RS") != self.is_mirrored else "right",
-                way == "round", () if below is None else (below,), self.is_middle_held,
+                way == "round", below, self.is_middle_held,
             )
             for (_, way, cells), side, below in zip(self.rows_told, self.sides, self.below, strict=True)
         ]  # fmt: skip
@@ -138,7 +155,7 @@ def seam(way: Way) -> int:
 
 @st.composite
 def shaped(draw: st.DrawFn, kinds: Sequence[str] = ("outline", "divided", "tube"), max_rows: int = 8) -> Shaped:
-    """Pieces of up to about twice ``max_rows`` rows in two or three yarns."""
+    """Pieces of up to about thrice ``max_rows`` rows in two or three yarns."""
     kind = draw(st.sampled_from(kinds))
     is_mirrored = draw(st.booleans())
     names = YARNS[:draw(st.integers(1, 3))]
@@ -149,11 +166,22 @@ def shaped(draw: st.DrawFn, kinds: Sequence[str] = ("outline", "divided", "tube"
     else:
         first = draw(st.integers(0, WIDTH - 2))
         at = range(first, draw(st.integers(first + 2, WIDTH)))
-        for number in range(draw(st.integers(1, max_rows))):
-            at = _next(draw, at, range(WIDTH), (number % 2 == 0) != is_mirrored) if number else at
-            rows.append(("", "flat", at))
-        if kind == "divided" and len(at) > 1:
-            rows += _parts(draw, at, len(rows), is_mirrored, max_rows // 2)
+        number = 0
+        while True:
+            for more in range(draw(st.integers(1, max_rows))):
+                at = _next(draw, at, range(WIDTH), (number % 2 == 0) != is_mirrored) if more else at
+                rows.append(("", "flat", at))
+                number += 1
+            if kind != "divided" or len(at) < 2 or number > max_rows:
+                break
+            is_joined = draw(st.booleans())
+            parts = _parts(draw, at, number, is_mirrored, max_rows // 2, is_joined=is_joined)
+            rows += parts
+            if not is_joined:
+                break
+            number += len(parts) // 2
+            right, left = (next(own for part, _, own in reversed(parts) if part == one) for one in ("right", "left"))
+            at = range(right.start, left.stop)
     told = _coloured(draw, rows, names, is_tube=kind == "tube")
     held = any(part for part, *_ in rows) and draw(st.booleans())
     return Shaped(told, held, is_mirrored, draw(st.booleans()), draw(st.integers(0, 3)))
@@ -171,10 +199,11 @@ def _next(draw: st.DrawFn, at: range, room: range, is_leftward: bool) -> range:
 
 
 def _parts(
-    draw: st.DrawFn, at: range, below: int, is_mirrored: bool, most: int
+    draw: st.DrawFn, at: range, below: int, is_mirrored: bool, most: int, *, is_joined: bool
 ) -> list[tuple[Part, Way, range]]:
     """The rows of two parts, one after the other, with or without stitches between them; where there are some, either
-    part may grow over them, and one column stays free."""
+    part may grow over them, and one column stays free. Those that are joined again are as high."""
+    high = draw(st.integers(1, most))
     split = draw(st.integers(at.start + 1, at.stop - 1))
     gap = draw(st.integers(0, at.stop - 1 - split))
     free = draw(st.integers(split, split + gap - 1)) if gap else split
@@ -182,7 +211,7 @@ def _parts(
     rows: list[tuple[Part, Way, range]] = []
     for part in draw(st.permutations(list(begun))):
         own, room = begun[part], range(free) if part == "right" else range(free + bool(gap), WIDTH)
-        for number in range(below, below + draw(st.integers(1, most))):
+        for number in range(below, below + (high if is_joined else draw(st.integers(1, most)))):
             if number > below:
                 own = _next(draw, own, room, (number % 2 == 0) != is_mirrored)
             rows.append((part, "flat", own))

@@ -95,7 +95,7 @@ def test_a_row_of_the_chart_is_read_in_the_order_of_the_hands(tmp_path: Path) ->
 def test_a_row_of_a_part_is_read_and_gone_to_by_its_own_number(tmp_path: Path) -> None:
     begun(tmp_path, JUMPER, row=75)
     rows = on_disk(tmp_path, "Ferry jumper, front").rows
-    last = rows.in_part(rows.fabric.starts["left"])
+    last = rows.in_part(next(at for at, row in enumerate(rows.fabric.rows) if row.part == "left"))
     said = typed(tmp_path, "c left 2-3", "g left 3", "g left 99", f"c left {last + 1}", plan=JUMPER).said
     assert [line.partition(",")[0] for line in said[1]] == ["Row 2 of the left part", "Row 3 of the left part"]
     assert any(line.startswith("Left part, row 3 of ") for line in said[2])

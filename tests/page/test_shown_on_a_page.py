@@ -140,7 +140,10 @@ def test_what_is_shown_is_what_the_teller_tells(tmp_path: Path) -> None:
     opened = at(tmp_path)
     assert opened.sitting
     now, found = opened.sitting.telling, work(opened)
-    assert (found["sentence"], found["short"], found["row"], found["side"]) == (now.full, now.short, now.row_of, "RS")
+    assert (found["sentence"], found["row"], found["side"]) == (now.full, now.row_of, "RS")
+    assert now.run
+    segment = now.run.segment
+    assert found["heard"].endswith(f"Knit {segment.stitches} in {segment.yarn}.")
     assert [act["text"] for act in found["acts"]] == [act.text for act in now.acts]
     main = next(act for act in found["acts"] if act["is_main"])
     assert (main["stitches"], main["text"]) == (now.run and now.run.segment.stitches, "KNIT")

@@ -196,6 +196,22 @@ def test_purl_bumps_have_a_bar_and_what_is_sewn_over_a_ring() -> None:
     assert "no stitch" not in plain
 
 
+def test_above_the_last_rows_of_parts_it_is_said_where_they_are_joined_and_what_divides_again() -> None:
+    keys = "- {chart: 5s, opening: {first: left, at: 2, rows: 1}}\n  "
+    piece = read(
+        "plan: 1\ntitle: Quay\ngauge: {stitches: 20, rows: 28}\nyarns: {sand: {colour: tan}}\nsymbols: {s: sand}\n"
+        f"rows:\n  - chart: 5s\n  {keys}- chart: 5s\n  {keys}- chart: 5s\n"
+    ).piece
+    found = sheets(tree(handed(piece, "chart")))
+    assert [[note for note in sheet.notes if "sheet" in note] for sheet in found] == [
+        ["the left part goes on on sheet 2; the right part goes on on sheet 3"],
+        ["joined to the other part on sheet 4"], ["joined to the other part on sheet 4"],
+        ["the left part goes on on sheet 5; the right part goes on on sheet 6"],
+        ["joined to the other part on sheet 7"], ["joined to the other part on sheet 7"], [],
+    ]  # fmt: skip
+    assert [row for sheet in (found[3], found[6]) for row in {**sheet.left, **sheet.right}.values()] == [3, 5]
+
+
 def test_rows_that_are_asked_for_are_those_of_the_chart() -> None:
     piece = charted("sssss", "sbbss", "ssbbs", "sssss").piece
     [sheet] = sheets(tree(handed(piece, "chart", first=1, last=2)))

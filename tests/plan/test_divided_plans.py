@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 import pytest
 
+from companion.knitting.cloth.shaping import shapings
 from companion.knitting.piece import Piece
 from companion.plan.packed import pack, unpack
 from companion.plan.read import load_text
@@ -84,7 +85,7 @@ def test_turned_round_its_seams_are_too() -> None:
 
 def test_a_divided_piece_is_packed_and_unpacked_without_loss() -> None:
     held = piece("first: right, middle: held", *NECK)
-    assert held.fabric.is_middle_held
+    assert held.fabric.held == {0}
     assert unpack(pack(held)) == held
     worn = load_text(plan("first: right", *NECK).replace("title:", "worn: back\ntitle:"), "f.yaml", {}).piece
     assert (worn.worn, unpack(pack(worn))) == ("back", worn)
@@ -131,9 +132,12 @@ SAY = 'Say where: "at" is the number of stitches to the right of it.'
             (8, 'The right part has stitches above a row in which it has only ".".', "Draw it without a break."),
         ),
         (
-            "first: right", NECK,
+            "first: right, at: 3", ("ssssssss",),
             "  - plain: {rows: 2, stitches: 8, yarn: sand}\n    opening: {first: left, at: 2}\n",
-            (15, "A piece divides once, and a section below has an opening too.", ""),
+            (
+                12, "The parts of the opening below are not joined again, and a part does not divide.",
+                'Join them first: draw a row with no "." between them, or say with "rows" how high that one is.',
+            ),
         ),
         (
             "first: right, at: 3", ("ssssssss",),
@@ -141,10 +145,48 @@ SAY = 'Say where: "at" is the number of stitches to the right of it.'
             (8, "The rows of a part are worked flat, and a section above the opening is worked round.", ""),
         ),
         (
-            "first: right", ("ssssssss", "ss..ssss", "ssssssss"), "",
+            "first: right, rows: 2", ("ss..ssss", "ss..ssss", "ss..ssss"), "",
             (
-                8, 'Row 5 of the piece has no "." between the parts, and parts are not joined again.',
-                'Draw "." between them, or say with "at" where a slit without a gap lies.',
+                8, 'Row 5 of the piece is to join the parts, and has "." between them.',
+                'Mend "rows", or leave it out.',
+            ),
+        ),
+        (
+            "first: right, at: 2, rows: 3", ("ssssssss", "ssssssss", "ssssssss"), "",
+            (
+                8, "The opening is 3 rows high, and of the piece 2 lie above its first row.",
+                'Without "rows" it is open to the top.',
+            ),
+        ),
+        (
+            "first: right, rows: 2", ("ssssssss", "ss......", "ss..ssss"), "",
+            (
+                8, "Row 5 of the piece joins the parts, and the right part ends below it.",
+                "Draw both up to the row below it.",
+            ),
+        ),
+        (
+            "first: right", ("ss..ssss",),
+            "  - plain: {rows: 2, stitches: 8, yarn: sand}\n    worked: round\n",
+            (
+                8, "Row 4 of the piece joins the parts, and is a round.",
+                "Work at least one flat row above the opening.",
+            ),
+        ),
+        (
+            "first: right, at: 3, rows: 1", ("ssssssss",),
+            "  - plain: {rows: 4, stitches: 8, yarn: sand}\n    opening: {first: left, at: 2}\n",
+            (
+                12, "Row 4 of the piece lies in an opening, and joins the parts of the one below it.",
+                "Work at least one row between two openings.",
+            ),
+        ),
+        (
+            "first: right, at: 3, rows: 9", ("ssssssss",),
+            "  - plain: {rows: 14, stitches: 8, yarn: sand}\n    opening: {first: left, at: 2, row: 3}\n",
+            (
+                12, "Row 6 of the piece lies in an opening, and joins the parts of the one below it.",
+                "Work at least one row between two openings.",
             ),
         ),
         (
@@ -168,6 +210,69 @@ def test_what_is_amiss_is_told_at_the_opening(
     opening: str, lines: tuple[str, ...], more: str, problem: tuple[int, str, str]
 ) -> None:
     assert told(opening, *lines, more=more) == problem
+
+
+def test_a_slit_that_is_drawn_is_joined_by_the_first_row_without_a_gap() -> None:
+    """Row 3 and 4 are open; the rows of the whole piece keep the numbers of their height."""
+    slit = piece("first: left", "ssssssss", "ssss.sss", "sss..sss")
+    assert keys(slit) == [
+        ("", 1, 8), ("", 2, 8), ("left", 1, 3), ("left", 2, 4), ("right", 1, 3), ("right", 2, 3), ("", 5, 8),
+    ]  # fmt: skip
+    rows = slit.rows
+    assert [rows.before(at) for at in range(7)] == [(), (0,), (1,), (2,), (1,), (4,), (3, 5)]
+    assert [rows.following(at) for at in range(7)] == [(1,), (2, 4), (3,), (6,), (5,), (6,), ()]
+    assert [rows.at(row.key) for row in rows] == list(range(7))
+    assert [row.side for row in rows] == ["RS", "WS", "RS", "WS", "RS", "WS", "RS"]
+    assert [row.after for row in rows][-1] == (("left", 2), ("right", 2))
+    assert [len(level) for level in slit.fabric.levels] == [1, 1, 2, 2, 1]
+
+
+def test_a_slit_without_a_gap_is_as_high_as_the_plan_says() -> None:
+    slit = piece("first: right, at: 3, row: 2, rows: 2", *["ssssssss"] * 5)
+    assert keys(slit) == [
+        ("", 1, 8), ("", 2, 8), ("", 3, 8), ("right", 1, 3), ("right", 2, 3), ("left", 1, 5), ("left", 2, 5),
+        ("", 6, 8), ("", 7, 8),
+    ]  # fmt: skip
+
+
+def test_a_section_above_joins_the_parts_and_the_piece_divides_again() -> None:
+    more = (
+        "  - plain: {rows: 2, stitches: 8, yarn: sand}\n"
+        "  - chart: |\n      sss..sss\n    opening: {first: left, middle: held}\n"
+    )
+    twice = piece("first: right", "ss....ss", more=more)
+    assert keys(twice)[2:] == [
+        ("right", 1, 2), ("left", 1, 2), ("", 4, 8), ("", 5, 8), ("left", 2, 3), ("right", 2, 3)
+    ]  # fmt: skip
+    assert twice.fabric.held == {1}
+    assert unpack(pack(twice)) == twice
+    assert [twice.rows.at(row.key) for row in twice.rows] == list(range(8))
+
+
+def test_an_opening_holds_for_every_slit_that_is_drawn_in_its_section() -> None:
+    slits = piece("first: left", "sss..sss", "ssssssss", "sss.ssss", "ssssssss", "ss....ss")
+    assert [(part, number) for part, number, _ in keys(slits)[2:]] == [
+        ("left", 1), ("right", 1), ("", 4), ("left", 2), ("right", 2), ("", 6), ("left", 3), ("right", 3)
+    ]  # fmt: skip
+
+
+def test_what_lies_between_the_parts_is_cast_on_where_the_row_comes_to_it() -> None:
+    """A buttonhole: four stitches bound off, and four cast on in the row above, in tide and sand as they are drawn;
+    the wrong-side row comes to the tide first."""
+    hole = piece("first: right", "ssttssss", "ss....ss")
+    row = hole.rows[4]
+    assert (row.base, row.inner) == (None, (2, 6))
+    assert [(one.how, one.stitches, one.segment, one.after) for one in shapings(hole.rows, 4)] == [
+        ("loops", 2, 1, 0), ("loops", 2, 2, 0)
+    ]  # fmt: skip
+    assert [row.reached(gap) for gap in range(9)] == [0, 1, 2, 2, 2, 2, 2, 3, 4]
+
+
+def test_where_stitches_are_cast_on_between_parts_the_outer_edges_are_not_shaped() -> None:
+    assert told("first: right", ".sssssss", "ss....ss")[1] == (
+        "Row 2 of this section, counted from the bottom (row 4 of the piece), joins two parts with stitches between "
+        "them, and is shaped at an edge, too."
+    )
 
 
 def test_directly_above_a_round_nothing_divides() -> None:

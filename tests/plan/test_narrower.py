@@ -191,5 +191,7 @@ def test_edges_outside_what_is_gone_are_stitches_that_the_next_section_lies_on()
         "  - opening: {first: left}\n    chart: |\n      4. 16b\n      4. 16b\n"
         "    edges: {left: {stitches: 4, yarn: sand}}\n"
     )
-    without, named = (told(f"{gap}  - plain: {{rows: 4, {more}yarn: sand}}\n") for more in ("", "stitches: 24, "))
+    above = (f"{gap}  - plain: {{rows: 4, {more}yarn: sand}}\n" for more in ("", "stitches: 24, "))
+    without, named = (read(f"{HEAD}rows:\n{rows}").piece.fabric for rows in above)
     assert without == named
+    assert without.rows[-1].stitches == 24

@@ -57,10 +57,8 @@ def test_gaps_above_it_are_no_fault_and_where_they_end_nobody_knows_what_lies_be
     # The left part alone goes on; then what is gone at a row's end is told again.
     alone = chart("ss..........") + chart("ss..........", ".sssss......")
     assert told(BELOW + gap + alone) == [FAR, ENDS.format(4).replace("Row 1", "Row 2")]
-    rejoined = "Row 4 of the piece has no \".\" between the parts, and parts are not joined again."
-    opening = chart("ssss....ssss", more="opening: {first: right}")
-    rows = BELOW + opening + chart("ssssssssssss") + chart("....ssssssss")
-    assert told(rows) == [rejoined, ENDS.format(4)]
+    rejoined = gap + chart("ssssssssssss") + chart("....ssssssss")
+    assert told(BELOW + rejoined) == [FAR, ENDS.format(4)]
 
 
 def test_a_row_without_a_stitch_above_it_is_where_both_parts_end() -> None:
@@ -70,7 +68,8 @@ def test_a_row_without_a_stitch_above_it_is_where_both_parts_end() -> None:
 
 def test_two_openings_and_what_lies_above_them_are_told() -> None:
     rows = BELOW + chart("ssss....ssss", more="opening: {first: right}") * 2 + chart(".....sss.sss")
-    assert told(rows) == ["A piece divides once, and a section below has an opening too.", ENDS.format(5)]
+    apart = "The parts of the opening below are not joined again, and a part does not divide."
+    assert told(rows) == [apart, ENDS.format(5)]
 
 
 def test_what_else_is_amiss_beside_an_opening_that_is_amiss_is_told() -> None:

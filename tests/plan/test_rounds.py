@@ -8,7 +8,8 @@ import pytest
 from hypothesis import given
 
 from companion.knitting.cloth.areas import areas
-from companion.knitting.cloth.rows import Place, Rows, carry
+from companion.knitting.cloth.carries import carry
+from companion.knitting.cloth.rows import Place, Rows
 from companion.knitting.strands.plan import plan_strands
 from companion.plan.cautions import away
 from companion.plan.edit import use

@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from companion.knitting.cloth.fabric import Fabric, Part, cells
 
-HEAVY = frozenset({"cut", "bind off", "divide", "take up", "join round", "go round"})
+HEAVY = frozenset({"cut", "bind off", "divide", "set aside", "take up", "join parts", "join round", "go round"})
 """What cuts, binds off, divides or joins: it takes a press of its own in row mode too."""
 
 
@@ -44,14 +44,22 @@ class RowEnds(NamedTuple):
 
     def height(self, row: int) -> int:
         """How many rows lie below row ``row``, from 0: both parts begin on the last whole one."""
-        part = self.rows[row].part
-        own = sum(drawn.part == part for drawn in self.rows[:row])
-        return own + (sum(not drawn.part for drawn in self.rows) if part else 0)
+        height = whole = -1
+        parts: list[Part] = ["", *(drawn.part for drawn in self.rows[:row + 1])]
+        for before, part in pairwise(parts):
+            height = whole + 1 if before and part and part != before else height + 1
+            whole = whole if part else height
+        return height
 
     def is_worked_on(self, row: int) -> bool:
-        """Whether a row is worked on the stitches of this one: it is not the last of the piece or of a part."""
-        above = [drawn.part for r, drawn in enumerate(self.rows) if self.height(r) == self.height(row) + 1]
-        return bool(above) if not self.rows[row].part else self.rows[row].part in above
+        """Whether a row is worked on the stitches of this one: it is not the last of the piece, nor of a part that is
+        not joined to the other."""
+        above = [drawn.part for drawn in self.rows[row + 1:]]
+        part = self.rows[row].part
+        if not part or above[:1] == [part]:
+            return bool(above)
+        other = next((at for at, one in enumerate(above) if not one or one == part), None)
+        return other is not None and not above[other]
 
     def in_hand(self, row: int) -> int:
         """The strand of a row's last run."""
@@ -73,7 +81,9 @@ class RowEnds(NamedTuple):
             "bind off": more and not goes_on,
             "leave": any(self._rests(row, strand) for strand in self.strands[self.upto(row):end]),
             "divide": more and more[0].part and not there.part,
-            "take up": more and not goes_on,
+            "set aside": goes_on and there.part and more[0].part not in ("", there.part),
+            "take up": more and there.part and more[0].part not in ("", there.part),
+            "join parts": more and there.part and not more[0].part,
             "go flat": goes_on and there.is_round and not more[0].is_round,
             "have ready": more and any(
                 self.strands[run] not in self.strands[:run] and run not in self.second_halves

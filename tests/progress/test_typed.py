@@ -9,6 +9,7 @@ from companion.knitting.cloth.rows import Rows
 from companion.progress.actions import Refused
 from companion.progress.typed import row_named, row_typed, rows_upto
 from tests.knitting.charts import drawn
+from tests.knitting.cloth.test_joined import JOINED
 from tests.knitting.cloth.test_parts import JUMPER, Told, divided, fabric_of
 
 PARTED = Rows(fabric_of(JUMPER))  # two rows, two of the right part, three of the left one
@@ -56,3 +57,23 @@ def test_every_name_finds_its_row(told: list[Told]) -> None:
     rows = Rows(fabric_of(told))
     for place in range(len(rows) + 2):
         assert row_typed(row_named(place, rows), rows) == place
+
+
+TWICE = Rows(fabric_of(JOINED))  # two rows, one of each part, rows 4 and 5, one of each part again
+
+
+@pytest.mark.parametrize(("text", "place"), [("2", 2), ("3", 3), ("4", 5), ("5", 6), ("left 2", 7), ("right 2", 8)])
+def test_above_an_opening_rows_are_found_by_their_height_and_those_of_its_parts_are_counted_on(
+    text: str, place: int
+) -> None:
+    assert row_typed(text, TWICE) == place
+    assert row_named(place, TWICE) == (text if text != "3" else "left 1")
+
+
+def test_a_row_that_lies_beside_an_opening_is_one_of_a_part() -> None:
+    why = "Row 3 lies beside an opening: type a row of a part, such as left 1."
+    with pytest.raises(Refused, match=why):
+        row_typed("3", TWICE, may_be_past=False)
+    with pytest.raises(Refused, match=r"The whole piece has 5 rows\."):
+        row_typed("8", TWICE)
+    assert rows_upto(8, TWICE) == ["2", "left 1", "right 1", "5", "left 2", "right 2"]

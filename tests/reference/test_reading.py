@@ -13,9 +13,10 @@ import re
 
 import pytest
 
+from companion.knitting.cloth.carries import carry
 from companion.knitting.cloth.fabric import Fabric, FabricRow, Run, Stitch, Texture
 from companion.knitting.cloth.faces import work
-from companion.knitting.cloth.rows import Place, Rows, carry
+from companion.knitting.cloth.rows import Place, Rows
 from companion.knitting.hands.row_ends import row_end
 from companion.knitting.hands.runs import row_runs
 from companion.knitting.strands.limits import Carry

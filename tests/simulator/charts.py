@@ -62,13 +62,15 @@ def wanted(fabric: Fabric) -> tuple[Wanted, ...]:
 
 
 def following(found: Sequence[Wanted], part: str, is_round: bool, cells: Mapping[int, tuple[str, Look]]) -> Wanted:
-    """The next row in working order: it lies on the last one of its part, or where a part begins on the last row of
-    the whole piece. Flat rows come from either side in turn, the first one and one on a round from the right side."""
-    below = next((row for row in reversed(found) if row.part == part), None)
-    below = below or next((row for row in reversed(found) if not row.part), None)
-    if below is None:
+    """The next row in working order: it lies on the one before it, or where a part begins on the last row of the
+    whole piece. Flat rows come from either side in turn, the first one and one on a round from the right side. Rows
+    of the whole piece have the numbers of their height; those of a part are counted on."""
+    if not found:
         return Wanted(part, 1, 0, is_round, "RS", cells)
-    number = below.number + 1 if below.part == part else 1
+    below = found[-1]
+    if part and below.part != part:
+        below = next(row for row in reversed(found) if not row.part)
+    number = sum(row.part == part for row in found) + 1 if part else below.level + 2
     is_right_side = is_round or below.is_round or below.side == "WS"
     return Wanted(part, number, below.level + 1, is_round, "RS" if is_right_side else "WS", cells)
 

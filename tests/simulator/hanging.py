@@ -31,8 +31,10 @@ from tests.simulator.stitches import (
 class Hanging:
     """The work as it is held. ``column``: that of the rightmost stitch. ``hand``: the strand worked with last.
     ``row`` counts the rows as they are worked, ``level`` from the cast-on up. ``range_below``, ``range_now``: the
-    outer gaps, by columns, of the row below and of the one that is worked. ``known``: the run that a run's strand
-    worked before, for where words fit two strands and the planned one is taken."""
+    outer gaps, by columns, of the row below and of the one that is worked. Where two parts are joined ``between``
+    stitches are still to be cast on after ``between_at`` in the row, ``made_between`` in all, from the gap
+    ``between_gap`` on, by columns; what hangs ``beyond`` hangs at the part that comes after them. ``known``: the run
+    that a run's strand worked before, for where words fit two strands and the planned one is taken."""
 
     is_mirrored: bool = False
     facing: Side = "RS"
@@ -56,6 +58,11 @@ class Hanging:
     changes: dict[Edge, int] = field(default_factory=dict)
     known: Mapping[Made, Made] = field(default_factory=dict)
     _join: Gap = field(default_factory=list)
+    between: int = 0
+    between_at: int = 0
+    between_gap: int = 0
+    made_between: int = 0
+    beyond: Gap = field(default_factory=list)
 
     @property
     def goes_left(self) -> bool:
@@ -79,7 +86,7 @@ class Hanging:
     @property
     def made_here(self) -> int:
         """So many stitches more than before this row, or with a minus fewer."""
-        return sum(self.changes.values())
+        return sum(self.changes.values()) + self.made_between
 
     def right_to_left(self) -> list[Stitch]:
         return self.stitches if self.goes_left else self.stitches[::-1]
@@ -153,10 +160,12 @@ class Hanging:
         """Whether it passes so many stitches of the row that is worked, by columns. What the row makes beyond the
         edges of the row below is not there yet and not counted, unless the strand worked in this row already."""
         low, high = self.range_now
+        made = range(0)
         if strand.used.row < self.row:
             low, high = max(low, self.range_below[0]), min(high, self.range_below[1])
-        hang, entry = (min(max(gap, low), high) for gap in (strand.gap, self.gap_at(self.tips)))
-        there = abs(hang - entry)
+            made = range(self.between_gap, self.between_gap + self.made_between)
+        hang, entry = sorted(min(max(gap, low), high) for gap in (strand.gap, self.gap_at(self.tips)))
+        there = entry - hang - sum(hang <= gap < entry for gap in made)
         around = self.range_below[1] - self.range_below[0]
         return told.over in ((there, around - there) if self.is_ring else (there,))
 
@@ -188,7 +197,7 @@ class Hanging:
 
     def _gone(self, strand: Strand) -> None:
         """It hangs no longer where it hung; at the edge of a part that waits neither."""
-        for gap in [*self.gaps, *(gap for held in self.holder.values() for gap in held.gaps)]:
+        for gap in [self.beyond, *self.gaps, *(gap for held in self.holder.values() for gap in held.gaps)]:
             if strand in gap:
                 gap.remove(strand)
 

@@ -158,6 +158,11 @@ def _held(drawn: Drawn, listed: told.Written, strands: Strands) -> Counter[str]:
                 held["cast-ons that are cut"] += lead.is_cut
     for end in (end for row in listed.rows for end in row.ends):
         held["openings"] += isinstance(end, told.Divide)
+        held["parts joined again"] += isinstance(end, told.JoinParts)
+        held["parts joined with stitches between"] += isinstance(end, told.JoinParts) and end.between > 0
+        held["parts joined across the one from the holder first"] += (
+            isinstance(end, told.JoinParts) and end.held == end.first
+        )
         held["strands cut"] += len(end.strands) if isinstance(end, told.Cut) else 0
         held["middles bound off"] += isinstance(end, told.Divide | told.TakeUp) and bool(_first(end))
         held["middles held"] += isinstance(end, told.Divide) and end.is_held

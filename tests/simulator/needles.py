@@ -100,7 +100,18 @@ class Needles(Hanging):
         return strand if row > stitch.row and row < self.row else stitch.strand
 
     def loops(self, number: int, how: str) -> None:
-        """Loops on the right needle, made at a row's start or after all other stitches of it."""
+        """Loops on the right needle, made at a row's start, between parts that are joined, or after all other
+        stitches of the row."""
+        inner = min(number, self.between) if self.tips == self.between_at else 0
+        for _ in range(inner):
+            self._make(self._stitch("", how))
+            here = self.gaps[self.tips - 1]
+            self.gaps[self.tips] += [strand for strand in here if strand in self.beyond]
+            here[:] = [strand for strand in here if strand not in self.beyond]
+        if inner:
+            self.between, self.between_at, number = self.between - inner, self.tips, number - inner
+        if not number:
+            return
         is_start = self.tips == 0
         self.must(is_start or self.tips == len(self.stitches), f"{how}: in the middle of a row")
         for _ in range(number):
@@ -193,7 +204,8 @@ class Needles(Hanging):
     def begin_row(self, *, is_ring: bool, right: int, left: int) -> None:
         """Begin a row on the stitches as they lie. ``is_ring``: they go round without a gap between end and start.
         ``right``, ``left``: so many stitches are made at that edge in it, or with a minus lost."""
-        low, high = self.column - 1, self.column - 1 + len(self.stitches)
+        low, high = self.column - 1, self.column - 1 + len(self.stitches) + self.between
+        self.made_between = self.between
         self.range_below, self.range_now = (low, high), (low - right, high + left)
         self.was_shaped = self.was_shaped or self.is_shaped
         self.row += 1
@@ -210,6 +222,8 @@ class Needles(Hanging):
     def end_row(self) -> list[Stitch]:
         """All are worked: every stitch has its column now, from right to left."""
         self.must(self.tips == len(self.stitches), f"{len(self.stitches) - self.tips} stitches are not worked")
+        self.must(not self.between, f"{self.between} stitches between the parts are not cast on")
+        self.beyond = []
         self.column -= self.changes.get("right", 0)
         self.must(self.range_now == (self.column - 1, self.column - 1 + len(self.stitches)), "the row's edges")
         row = self.right_to_left()
@@ -294,6 +308,18 @@ class Needles(Hanging):
             self.stitches.reverse()
             self.gaps.reverse()
         self.tips = len(self.stitches) if is_done else 0
+
+    def join(self, first: str, then: str, between: int) -> None:
+        """Two parts on the needle, the row of each done and the work not turned yet. After the turn the work goes
+        across the ``first``, then the other, with so many stitches cast on between them."""
+        edge = self.holder[then].gaps[0 if then == "left" else -1]
+        self.beyond, self.between, self.between_at = list(edge), between, len(self.holder[first].stitches)
+        right, left = self.holder["right"], self.holder["left"]
+        self.must(right.level == left.level, f"{right.level} rows lie below one part, {left.level} below the other")
+        self.between_gap = right.column - 1 + len(right.stitches)
+        apart = left.column - 1 - self.between_gap
+        self.must(between == apart, f"{between} are told to be cast on, {apart} columns lie between the parts")
+        self.take_back(["right", "left"], self.facing, is_done=True)
 
     def bind_off_first(self, number: int, *, is_round: bool) -> None:
         """So many stitches of a row that is done are bound off with the strand in hand: back over a flat row; round a

@@ -207,9 +207,11 @@ def _a_row_later(rows: Sequence[Wanted], ends: str) -> list[Wanted]:
     next row begins."""
     found: list[Wanted] = []
     for row in rows:
-        below = next((one for one in reversed(found) if one.part == row.part), None)
-        begins = below is None and row.part
-        below = below or next((one for one in reversed(found) if not one.part), None)
+        begins = bool(found) and row.part and found[-1].part != row.part
+        below = next((one for one in reversed(found) if not begins or not one.part), None)
+        if below and below.part and not row.part:  # it lies on both parts
+            other = next(one for one in reversed(found) if one.part == OTHER[below.part])
+            below = below._replace(cells={**below.cells, **other.cells})
         edge = ends if row.side == "RS" else OTHER[ends]
         if below is None or row.is_round or below.is_round or (begins and row.part != edge):
             found.append(row)
@@ -277,22 +279,57 @@ def _outline(draw: st.DrawFn, paint: _Paint, rows: int, way: Way) -> Iterator[Ce
 def _divided(
     draw: st.DrawFn, paint: _Paint, most_rows: int, way: Way
 ) -> tuple[list[Section], list[Wanted]]:
-    """A piece that divides after some rows: a gap of some stitches, or a slit. The parts need not be as high."""
-    below = list(_outline(draw, paint, draw(st.integers(1, max(1, most_rows // 2))), way))
-    across = sorted(below[-1])
+    """A piece that divides after some rows, by a gap of some stitches or a slit; and now and then is joined above it,
+    and divides again. The parts need not be as high where they are not joined."""
+    sections: list[Section] = []
+    rows: list[tuple[str, bool, Cells]] = []
+    whole = list(_outline(draw, paint, draw(st.integers(1, max(1, most_rows // 2))), way))
+    for number in range(3):
+        sections.append(Section(whole))
+        rows += [("", False, cells) for cells in whole]
+        across, way = sorted(whole[-1]), way.turned(len(whole))
+        if number == 2 or len(across) == 1 or (number and draw(st.booleans())):
+            break
+        is_joined = draw(st.booleans())
+        columns, most = range(across[0], across[-1] + 1), max(1, most_rows - len(whole))
+        opened = _opened(draw, paint, columns, most, way, is_joined)
+        sections.append(Section(opened.levels, (opened.key,)))
+        rows += [(part, False, cells) for part in opened.order for cells in opened.drawn[part]]
+        if not is_joined:
+            break
+        here, way, whole = opened.joined, way.turned(len(opened.levels)), []
+        for row in range(draw(st.integers(1, max(1, most_rows // 3)))):
+            here = _step(draw, here, 1, paint.width, way.turned(row)) if row else here
+            whole.append(paint.row(here))
+    return sections, _in_order(rows)
+
+
+class _Opened(NamedTuple):
+    """The rows beside an opening: side by side as they are drawn, and those of each part, worked in this ``order``;
+    and the columns across both last ones."""
+
+    levels: list[Cells]
+    drawn: Mapping[str, list[Cells]]
+    order: Sequence[str]
+    key: str
+    joined: range
+
+
+def _opened(
+    draw: st.DrawFn, paint: _Paint, across: range, most_rows: int, way: Way, is_joined: bool
+) -> _Opened:
     first, last = across[0], across[-1]
-    if first == last:
-        return [Section(below)], _in_order([("", False, cells) for cells in below])
     split = draw(st.integers(first, last - 1))
     begins = draw(st.integers(split + 1, min(last, split + 5)))
-    way = way.turned(len(below))
+    free = draw(st.integers(split + 1, begins - 1)) if begins > split + 1 else 0  # "." is drawn there to the top
     parts: dict[str, list[range]] = {"right": [], "left": []}
+    high = draw(st.integers(1, most_rows))
     for part, own in (("right", range(first, split + 1)), ("left", range(begins, last + 1))):
-        low, high = (1, split) if part == "right" else (split + 1, paint.width)
+        low, most = (1, (free or split + 1) - 1) if part == "right" else ((free or split) + 1, paint.width)
         here = _begun(draw, own, part, way)
-        for row in range(draw(st.integers(1, max(1, most_rows - len(below))))):
+        for row in range(high if is_joined else draw(st.integers(1, most_rows))):
             if row:
-                here = _step(draw, here, low, high, way.turned(row))
+                here = _step(draw, here, low, most, way.turned(row))
             parts[part].append(here)
     height = max(map(len, parts.values()))
     drawn: dict[str, list[Cells]] = {"right": [], "left": []}
@@ -306,13 +343,14 @@ def _divided(
         levels.append({column: cells[column] for own in columns.values() for column in own})
     order = draw(st.permutations(["right", "left"]))
     keys = [f"first: {order[0]}"]
-    if begins == split + 1 and parts["right"][0].stop == parts["left"][0].start:
+    if not free:
         keys.append(f"at: {len(parts['right'][0])}")
+    if is_joined and (not free or draw(st.booleans())):
+        keys.append(f"rows: {height}")
     if draw(st.integers(0, 2)) == 2:
         keys.append("middle: held")
-    rows = [("", False, cells) for cells in below]
-    rows += [(part, False, cells) for part in order for cells in drawn[part]]
-    return [Section(below), Section(levels, (f"opening: {{{', '.join(keys)}}}",))], _in_order(rows)
+    joined = range(parts["right"][-1].start, parts["left"][-1].stop)
+    return _Opened(levels, drawn, order, f"opening: {{{', '.join(keys)}}}", joined)
 
 
 def _begun(draw: st.DrawFn, own: range, part: str, way: Way) -> range:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from tests.simulator.heading import read_heading, read_rules, read_sewn_on, read_sewn_up
+from tests.simulator.parts import parts_told, side_toward
 from tests.simulator.told import (
     BindOff,
     BindOffAll,
@@ -19,7 +20,6 @@ from tests.simulator.told import (
     Cross,
     Cut,
     Decrease,
-    Divide,
     Do,
     Doing,
     Goes,
@@ -36,7 +36,6 @@ from tests.simulator.told import (
     Slip,
     StrandAt,
     Take,
-    TakeUp,
     Turn,
     Under,
     Written,
@@ -273,8 +272,6 @@ def _end(words: Words, manner: Manner, runs: int) -> RowEnd:
         left = Leave(words.several(lambda: _resting(words, manner, runs), "; "))
         words.must(".")
         return left
-    if words.may("The piece divides here: the "):
-        return _divide(words)
     if words.may("From here work flat: turn after every row."):
         return Goes("flat")
     if words.may("From here work round again, without turning, and pull the first stitch tight."):
@@ -287,11 +284,11 @@ def _end(words: Words, manner: Manner, runs: int) -> RowEnd:
     if words.may(f"{manner.bind_off.capitalize()} in pattern in "):
         yarn = words.yarn()
         words.must(", ")
-        side = _side_toward(words)
+        side = side_toward(words)
         words.must(", and cut it.")
         return BindOffAll(InStrand(yarn), side=side)
     if words.may(f"{manner.bind_off.capitalize()} in pattern, "):
-        side = _side_toward(words)
+        side = side_toward(words)
         words.must(", crossed at each change, each run in its own strand: ")
         first, *others = words.several(lambda: _in_strand(words), ", ")
         words.must(". Cut all ")
@@ -303,30 +300,13 @@ def _end(words: Words, manner: Manner, runs: int) -> RowEnd:
         return JoinRound()
     if words.may("Turn."):
         return Turn()
-    words.must("Take up the ")
-    part = _part(words)
-    words.must(": its ")
-    stitches = words.counted("stitch", "stitches")
-    middle = 0
-    if words.may(" and the "):
-        middle = words.number()
-        words.must(" in the middle")
-    words.must(" back on the needle, ")
-    side = _side_toward(words)
-    words.must(".")
-    return TakeUp(part, stitches, middle, side)
+    return parts_told(words)
 
 
 def _in_strand(words: Words) -> InStrand:
     stitches = words.number()
     words.must(" in ")
     return InStrand(words.yarn(), stitches)
-
-
-def _side_toward(words: Words) -> str:
-    side = "RS" if words.one_of("right", "wrong") == "right" else "WS"
-    words.must(" side toward you")
-    return side
 
 
 def _resting(words: Words, manner: Manner, runs: int) -> tuple[StrandAt, int]:
@@ -339,36 +319,3 @@ def _resting(words: Words, manner: Manner, runs: int) -> tuple[StrandAt, int]:
         words.fail("a noun that fits its number")
     words.must(")")
     return place, number
-
-
-def _part(words: Words) -> str:
-    part = words.one_of("left", "right")
-    words.must(" part")
-    if words.may(" (the wearer's "):
-        words.one_of("left", "right")
-        words.must(")")
-    return part
-
-
-def _divide(words: Words) -> Divide:
-    first = _part(words)
-    words.must(" is worked first, on ")
-    works = words.counted("stitch", "stitches")
-    goes_first = middle = 0
-    if words.may(", of which the "):
-        goes_first = words.number()
-        words.must(" in the middle go first")
-    words.must(". On a holder wait ")
-    number = words.number()
-    is_held = False
-    if words.may(" in the middle"):
-        middle = number
-        is_held = words.may(", to stay there,")
-        words.must(" and ")
-        number = words.number()
-    words.must(" of the ")
-    other = _part(words)
-    if other == first:
-        words.fail("the other part")
-    words.must(".")
-    return Divide(first, works, goes_first, middle, is_held, number)

@@ -11,7 +11,7 @@ from collections import Counter
 from collections.abc import Iterable
 
 from tests.simulator.runs import Runs
-from tests.simulator.stitches import OTHER_SIDE, Strand
+from tests.simulator.stitches import OTHER_EDGE, OTHER_SIDE, Held, Strand
 from tests.simulator.told import (
     BindOffAll,
     Count,
@@ -19,9 +19,11 @@ from tests.simulator.told import (
     Divide,
     Goes,
     HaveReady,
+    JoinParts,
     JoinRound,
     Leave,
     RowEnd,
+    SetAside,
     StrandAt,
     Take,
     TakeUp,
@@ -44,7 +46,7 @@ class RowEnds(Runs):
             is_off = any(isinstance(before, BindOffAll) for before in ends[:number])
             self._must(not is_off or isinstance(end, TakeUp | HaveReady), "told after everything is bound off")
             self._end(end)
-        parts = any(isinstance(end, Divide | TakeUp) for end in ends)
+        parts = any(isinstance(end, Divide | TakeUp | JoinParts) for end in ends)
         if following is None:
             self._must(not parts, "another part is told of, and none is worked")
             return
@@ -109,8 +111,12 @@ class RowEnds(Runs):
                 self._bind_off(end)
             case Divide():
                 self._divide(end)
+            case SetAside():
+                self._set_aside(end)
             case TakeUp():
                 self._take_up(end)
+            case JoinParts():
+                self._join(end)
             case Turn(tip):
                 self._must(tip in ("", "toward" if needles.facing == "RS" else "away"), f"the tip {tip} you")
                 needles.turn()
@@ -170,7 +176,8 @@ class RowEnds(Runs):
             del names[1], numbers[1]
         needles.put_on_holders(names, numbers)
         if told.is_held and told.middle:
-            needles.holder[FOR_GOOD] = needles.holder.pop("middle")
+            middle = needles.holder.pop("middle")
+            needles.holder.setdefault(FOR_GOOD, Held([], [], 0, 0)).stitches.extend(middle.stitches)
         ends_there = (told.first == "left") == needles.goes_left
         self._edge, self._edge_that_waits = (self._edge, None) if ends_there else (None, self._edge)
         needles.take_back([told.first], needles.facing, is_done=True)
@@ -184,3 +191,30 @@ class RowEnds(Runs):
         self._must(sum(there) == told.stitches + told.middle and len(there) == len(names), f"{there} are held")
         needles.take_back(names, "RS" if told.side == "RS" else "WS")
         self._edge = self._edge_that_waits
+
+    def _set_aside(self, told: SetAside) -> None:
+        """The part goes on its holder, as it lies once its last row is worked."""
+        needles = self._needles
+        waits = [strand for gap in needles.gaps for strand in gap if not needles.waits(strand)]
+        self._must(told.is_hung == bool(waits), f"strands hang at it: {told.is_hung}, there are {len(waits)}")
+        needles.put_on_holders([told.part], [told.stitches])
+        self._edge_set_aside = self._edge
+
+    def _join(self, told: JoinParts) -> None:
+        """Both parts on the needle, before the turn; the row then begins at the edge to which it was worked."""
+        needles = self._needles
+        begins = OTHER_EDGE[needles.start]
+        self._must(told.first == begins != told.then, f"across the {told.first} first, and it begins at the {begins}")
+        self._must(told.held in needles.holder, f"the {told.held} part is not held")
+        in_hand, there = OTHER_EDGE[begins] if told.held == begins else begins, len(needles.stitches)
+        numbers = {in_hand: there, told.held: len(needles.holder[told.held].stitches)}
+        self._must(
+            [told.waited, told.stitches, told.then_stitches]
+            == [numbers[told.held], numbers[told.first], numbers[told.then]], f"{numbers} are joined",
+        )
+        self._must(told.held != in_hand, "the part in hand is held")
+        needles.put_on_holders([in_hand], [there])
+        needles.join(told.first, told.then, told.between)
+        self._joined = told.first, told.then
+        if told.first == told.held:
+            self._edge = self._edge_set_aside

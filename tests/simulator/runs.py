@@ -77,6 +77,8 @@ class Runs:
         self._caught: list[tuple[str, int]] = []
         self._edge: Strand | None = None
         self._edge_that_waits: Strand | None = None
+        self._edge_set_aside: Strand | None = None
+        self._joined: tuple[str, ...] = ()
         self._hand_last: str = ""
         self._looped = 1
         self._rows: dict[tuple[str, int], int] = {}
@@ -119,6 +121,7 @@ class Runs:
             needles.notes.append(Note("rest untold", f"{passed} resting strands are told, {resting[0]} rest"))
         self._check_catches()
         stitches = needles.end_row()
+        self._joined = ()
         self._edge = needles.hand
         return tuple(Cell(one.column, one.yarn, one.face, one.row < needles.row) for one in stitches)
 
@@ -134,7 +137,7 @@ class Runs:
         found: dict[Edge, int] = {"right": 0, "left": 0}
         start = self._needles.start
         end = OTHER_EDGE[start]
-        is_begun = False
+        is_begun, between = False, self._needles.between
         for doing in (doing for run in row.runs for doing in run.doings):
             match doing:
                 case BindOff(number):
@@ -142,7 +145,9 @@ class Runs:
                 case CastOnBefore(number):
                     found[start] += number
                 case Loops(number):
-                    found[end if is_begun else start] += number
+                    inner = min(number, between)  # they lie between two parts that are joined, and at no edge
+                    between -= inner
+                    found[end if is_begun else start] += number - inner
                 case Decrease(how):
                     found[self._leans(how)] -= _together(how) - 1
                 case Lift(how):
@@ -277,7 +282,7 @@ class Runs:
         loose = [
             tail for tail in needles.tails
             if tail.strand.yarn == told.yarn and not tail.is_laid_in and tail.gap in here
-            and tail.at.row in (needles.row, self._row_below())
+            and tail.at.row in (needles.row, *self._rows_below())
         ]  # fmt: skip
         if told.end is not None:
             part, number, run, kind = told.end
@@ -286,9 +291,12 @@ class Runs:
         self._must(loose, f"no tail of {told.yarn} hangs one stitch back")
         loose[0].is_laid_in = True
 
-    def _row_below(self) -> int:
+    def _rows_below(self) -> list[int]:
+        """The last rows of both parts where they are joined, else the row below."""
+        if self._joined:
+            return [max(row for (part, _), row in self._rows.items() if part == own) for own in self._joined]
         rows = {stitch.row for one in self._needles.stitches for stitch in one.below}
-        return max(rows - {self._needles.row}, default=0)  # what it cast on first is worked in the row itself
+        return [max(rows - {self._needles.row}, default=0)]  # what it cast on first is worked in the row itself
 
     def _check_catches(self) -> None:
         """Every catch lies within a float of its yarn."""

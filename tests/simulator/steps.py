@@ -24,6 +24,7 @@ from tests.simulator.told import (
     Goes,
     HaveReady,
     InStrand,
+    JoinParts,
     JoinRound,
     LayIn,
     Lead,
@@ -34,6 +35,7 @@ from tests.simulator.told import (
     Resting,
     RowEnd,
     Run,
+    SetAside,
     Slip,
     Steady,
     StrandAt,
@@ -72,7 +74,9 @@ KEYS: Mapping[str, str] = {
     "bind off": "strand yarn stitches held side others",
     "leave": "rests is_round",
     "divide": "first works waits middle is_held is_bound_off_first",
+    "set aside": "part stitches is_hung",
     "take up": "part stitches middle side",
+    "join parts": "first stitches then then_stitches between held",
     "go flat": "",
     "go round": "is_again",
     "have ready": "yarns shared",
@@ -261,6 +265,12 @@ def _end(step: Step) -> list[RowEnd]:
             return [Divide(step["first"], works + more, more, middle - more, step["is_held"], step["waits"])]
         case "take up":
             return [TakeUp(step["part"], step["stitches"], step["middle"], step["side"])]
+        case "set aside":
+            return [SetAside(step["part"], step["stitches"], step["is_hung"])]
+        case "join parts":
+            held, first, then = step["held"], step["first"], step["then"]
+            numbers = step["stitches"], step["then_stitches"]
+            return [JoinParts(held, numbers[held == then], first, numbers[0], then, numbers[1], step["between"])]
         case "join round":
             return [JoinRound()]
         case "go flat":

@@ -184,6 +184,27 @@ class TakeUp(NamedTuple):
     side: str
 
 
+class SetAside(NamedTuple):
+    """The part waits on a holder; ``is_hung``: strands that are needed again hang there."""
+
+    part: str
+    stitches: int
+    is_hung: bool
+
+
+class JoinParts(NamedTuple):
+    """Both parts on the needle again: the next row is worked across ``first``, then across ``then``, with so many
+    stitches cast on ``between``; the stitches of ``held``, so many, come from the holder."""
+
+    held: str
+    waited: int
+    first: str
+    stitches: int
+    then: str
+    then_stitches: int
+    between: int
+
+
 class InStrand(NamedTuple):
     """So many stitches bound off in a strand of this yarn; None: all, and its number is not told by everybody."""
 
@@ -226,7 +247,9 @@ class Goes(NamedTuple):
     is_again: bool = True
 
 
-RowEnd = Count | Cut | Leave | Divide | TakeUp | BindOffAll | JoinRound | HaveReady | Turn | Goes
+RowEnd = (
+    Count | Cut | Leave | Divide | SetAside | TakeUp | JoinParts | BindOffAll | JoinRound | HaveReady | Turn | Goes
+)
 
 
 class WrittenRow(NamedTuple):

@@ -24,7 +24,7 @@ from companion.knitting.strands.limits import default_reach
 from companion.knitting.value import Record
 from companion.plan.edit import name_in_yaml
 from companion.plan.outline import for_hands
-from companion.plan.phrases import Amiss
+from companion.plan.phrases import Amiss, compiled
 from companion.plan.read import Loaded, load_text
 from companion.plan.source import Found, Source, unreadable
 from companion.problems import Problem, Problems, nearest, quoted
@@ -79,6 +79,9 @@ def drafted(text: str, file: str, asked: Asked, ask_gauge: Callable[[], Gauge] |
         found.add(problem._replace(mend="Delete it: written rows are plain text."))
     if len(text) > MOST_LETTERS:
         found.add(Problem(f"The text has {len(text):,} letters; {MOST_LETTERS:,} are read.", file))
+    elif joins := compiled(r"\bjoin the parts\b").search(source.text):
+        _amiss(source, found, Amiss(joins.start(), "Parts that are joined again are not read from written rows.",
+                                    'Draw a chart instead, with "." where the parts lie open.'))
     found.stop()
     pattern = pattern_of(source, found)
     if not pattern.rows and not found.mistakes:

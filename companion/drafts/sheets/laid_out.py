@@ -6,6 +6,7 @@ Whatever of the plan a sheet has no cell for is told.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 from companion.drafts.names import symbols_of
 from companion.drafts.sheets import legend
@@ -105,8 +106,8 @@ def left_out(piece: Piece) -> list[str]:
         "its gauge": True,
         "rounds": any(row.is_round for row in fabric.rows),
         "stitches for a tube's seam": any(row.seam_stitches for row in fabric.rows),
-        "which part is worked first": "left" in fabric.starts and fabric.starts["left"] < fabric.starts["right"],
-        "what waits on a holder": fabric.is_middle_held,
+        "which part is worked first": any(a.part == "left" and b.part for a, b in pairwise(fabric.blocks)),
+        "what waits on a holder": bool(fabric.held),
         "how far strands go": piece.carry != Carry(default_reach(piece.gauge)),
         "how it is cast on and bound off": piece.cast_on != LONG_TAIL or piece.is_off_each,
         "slipped edges": piece.has_slipped_edges,

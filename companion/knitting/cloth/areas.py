@@ -58,14 +58,15 @@ def areas(fabric: Fabric, yarn_of: Callable[[Stitch], str] = lambda stitch: stit
     """Every area, from the bottom up and from the right. ``yarn_of``: what makes cells alike, "" = of no area."""
     strips: list[tuple[Strip, str]] = []
     group: list[int] = []
-    in_row: dict[int | None, list[int]] = {}
+    in_row: dict[int, list[int]] = {}
     for index, row in enumerate(fabric.rows):
         here = []
         for first, count, yarn in _alike(row.runs, yarn_of):
             here.append(len(strips))
             group.append(len(strips))
             strips.append((Strip(index, first, count), yarn))
-        _link(strips, group, in_row.get(fabric.below(index), []), here)
+        below = sorted((n for low in fabric.below(index) for n in in_row[low]), key=lambda n: strips[n][0].first)
+        _link(strips, group, below, here)
         in_row[index] = here
     found: dict[int, list[Strip]] = {}
     for number, (strip, _) in enumerate(strips):
@@ -138,8 +139,7 @@ def _is_two_wide(area: Area, fabric: Fabric) -> bool:
         by_row.setdefault(strip.row, []).append(strip)
     return any(
         min(strip.first + strip.cells, low.first + low.cells) - max(strip.first, low.first) >= 2
-        for strip in area.strips for below in [fabric.below(strip.row)] if below is not None
-        for low in by_row.get(below, ())
+        for strip in area.strips for below in fabric.below(strip.row) for low in by_row.get(below, ())
     )
 
 

@@ -50,9 +50,9 @@ def _bumps(rows: Rows, index: int) -> Iterator[tuple[int, int, Stitch]]:
     """(first column, last column, stitch) of every place in the row where such bumps lie side by side."""
     spans = _spans(rows.fabric.rows[index])
     textured = [(first, last, one) for first, last, one in spans if one and one.texture != STOCKINETTE]
-    below = rows.before(index)[:1] if textured else ()
-    for first, last, stitch in textured if below else ():
-        for start, end, under in _spans(rows.fabric.rows[below[0]]):
+    below = rows.cloth_beneath(index) if textured else None
+    for first, last, stitch in textured:
+        for start, end, under in _spans(below) if below else ():
             if under is None or under.yarn == stitch.yarn or end < first or last < start:
                 continue
             bumped = [

@@ -24,7 +24,7 @@ EVEN = Change(0, 0)
 def change_of(rows: Rows, index: int) -> Change:
     """What a row makes and loses at its edges."""
     begins = "right" if rows[index].toward == "left" else "left"
-    found = shapings(rows, index)
+    found = [one for one in shapings(rows, index) if one.edge != "between"]
     start = sum(one.stitches for one in found if one.edge == begins)
     return Change(start, sum(one.stitches for one in found) - start)
 

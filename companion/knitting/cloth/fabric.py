@@ -2,12 +2,14 @@
 
 Row 1 is the first row after the cast-on. Column 1 is the right edge seen from the right side. A row is kept
 as runs of equal stitches from column 1 upward, never as one object a stitch; equal rows may share one value. Rows
-lie in working order: those of the whole piece and, where it divides, those of one part and then those of the other.
+lie in working order: those of the whole piece and, where it divides, those of one part and then those of the other,
+and where these are joined again, those of the whole piece above.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from bisect import bisect_right
+from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
 from functools import cached_property
 from itertools import groupby
@@ -17,7 +19,7 @@ from companion.knitting.value import Record, Value
 
 TextureKind = Literal["stockinette", "reverse", "garter", "seed", "rib"]
 Part = Literal["", "left", "right"]
-"""The part of a divided piece that a row belongs to, as seen from the right side; "" below its opening."""
+"""The part of a divided piece that a row belongs to, as seen from the right side; "" where it is whole."""
 
 
 class Texture(Record):
@@ -127,12 +129,26 @@ class FabricRow(Record):
         return found
 
 
+class Block(Record):
+    """Rows worked one right after the other, all of one part or all of the whole piece: from ``start`` up to ``stop``
+    and without it. So many rows lie below the first in the picture: ``level``; its number in its part is ``number``.
+    ``opening``: the part lies beside the opening of this number, from 0 and the cast-on edge up; -1 = beside none."""
+
+    part: Part
+    start: int
+    stop: int
+    level: int
+    number: int
+    opening: int
+
+
 class Fabric(Value, has_defaults=True):
-    """The rows from the cast-on edge up, in working order. ``is_middle_held``: the stitches between two parts wait on
-    a holder and are not bound off."""
+    """The rows from the cast-on edge up, in working order. Where an opening lies the rows of its two parts follow
+    each other; rows of the whole piece above them join the parts again. ``held``: the openings, from 0, between whose
+    parts the stitches in the middle wait on a holder and are not bound off."""
 
     rows: tuple[FabricRow, ...]
-    is_middle_held: bool = False
+    held: frozenset[int] = frozenset()
 
     @cached_property
     def columns(self) -> int:
@@ -147,7 +163,7 @@ class Fabric(Value, has_defaults=True):
         found: list[bool] = []
         for index, row in enumerate(self.rows):
             below = self.below(index)
-            found.append(row.is_round or below is None or self.rows[below].is_round or not found[below])
+            found.append(row.is_round or not below or self.rows[below[0]].is_round or not found[below[0]])
         return tuple(found)
 
     @cached_property
@@ -156,37 +172,79 @@ class Fabric(Value, has_defaults=True):
         return any(row.seam_stitches or run.stitch is None for row in self.rows for run in row.runs)
 
     @cached_property
-    def starts(self) -> Mapping[Part, int]:
-        """For every part, "" among them, the place of its first row in working order."""
-        found: dict[Part, int] = {"": 0}
-        if self.rows and self.rows[-1].part:
-            for index, row in enumerate(self.rows):
-                found.setdefault(row.part, index)
-        return found
+    def blocks(self) -> tuple[Block, ...]:
+        """The rows in blocks, in working order: one where the piece never divides. Rows of the whole piece are
+        numbered as they lie in the picture, those of a part on from the last one of the same name."""
+        if not any(row.part for row in self.rows):
+            return (Block("", 0, len(self.rows), 0, 1, -1),)
+        found, counted, start, opening = list[Block](), {"left": 1, "right": 1}, 0, -1
+        for part, rows in groupby(row.part for row in self.rows):
+            stop = start + len(list(rows))
+            if not part:
+                level = max((block.level + block.stop - block.start for block in found[-2:]), default=0)
+                found.append(Block(part, start, stop, level, level + 1, -1))
+            else:
+                before = found[-1] if found else Block("", 0, 0, 0, 1, -1)
+                is_second = bool(before.part)
+                opening += not is_second
+                level = before.level if is_second else before.level + before.stop - before.start
+                found.append(Block(part, start, stop, level, counted[part], opening))
+                counted[part] += stop - start
+            start = stop
+        return tuple(found)
 
     @cached_property
-    def undivided(self) -> int:
-        """How many rows lie below the opening; all of them where there is none."""
-        return min((start for part, start in self.starts.items() if part), default=len(self.rows))
+    def _starts(self) -> list[int]:
+        return [block.start for block in self.blocks]
 
-    def below(self, index: int) -> int | None:
-        """The row on whose stitches a row is worked; None for the first one."""
-        if index in (0, *self.starts.values()):
-            return self.undivided - 1 if index else None
-        return index - 1
+    def block(self, index: int) -> int:
+        """The number of the block in which a row lies, from 0."""
+        return bisect_right(self._starts, index) - 1
+
+    def block_of(self, index: int) -> Block:
+        """The block in which a row lies."""
+        return self.blocks[self.block(index)]
+
+    @property
+    def parts(self) -> tuple[Part, ...]:
+        """The names of its parts, "" first, in the order in which they are begun."""
+        return tuple(dict.fromkeys(block.part for block in self.blocks))
+
+    def is_apart(self, one: int, other: int) -> bool:
+        """Whether an opening lies between two rows: they belong to the two parts beside it."""
+        a, b = self.block_of(one), self.block_of(other)
+        return a.opening == b.opening and a.part != b.part
+
+    def is_on_way(self, low: int, index: int, high: int) -> bool:
+        """Whether a strand that rests from row ``low`` to row ``high``, which it reaches, passes row ``index``, one
+        between them in working order: a row of the other part of an opening it does not pass."""
+        block = self.block(index)
+        return not self.blocks[block].part or block in (self.block(low), self.block(high))
+
+    def below(self, index: int) -> tuple[int, ...]:
+        """The rows on whose stitches a row is worked: none for the first one, two where parts are joined."""
+        number = self.block(index)
+        block = self.blocks[number]
+        if index > block.start:
+            return (index - 1,)
+        if not block.part:
+            return tuple(one.stop - 1 for one in self.blocks[max(0, number - 2):number])
+        under = self.blocks[number - 1]
+        return ((self.blocks[number - 2] if under.part else under).stop - 1,)
 
     def level(self, index: int) -> int:
         """How many rows lie below a row in the picture."""
-        part = self.rows[index].part
-        return self.undivided + index - self.starts[part] if part else index
+        block = self.block_of(index)
+        return block.level + index - block.start
 
     @cached_property
     def levels(self) -> tuple[tuple[int, ...], ...]:
         """The rows that lie side by side in the picture, from the cast-on edge up: one, or one of each part."""
-        found: list[tuple[int, ...]] = [(index,) for index in range(self.undivided)]
-        for index in range(self.undivided, len(self.rows)):
-            level = self.level(index)
-            found[level:level + 1] = [(*found[level], index) if level < len(found) else (index,)]
+        found: list[tuple[int, ...]] = []
+        for block in self.blocks:
+            for index in range(block.start, block.stop):
+                level = block.level + index - block.start
+                found[level:level + 1] = [(*found[level], index) if level < len(found) else (index,)]
         return tuple(found)
 
     @cached_property
@@ -209,14 +267,24 @@ class Fabric(Value, has_defaults=True):
 
     def above(self, index: int, column: int) -> int | None:
         """The row that lies on a row in this column; None where nothing does."""
-        if index + 1 < self.undivided:
+        block = self.block_of(index)
+        if not block.part and index + 1 < block.stop:
             return index + 1
         return self.row_at(self.level(index) + 1, column)
 
+    def under(self, index: int, column: int) -> int | None:
+        """The row on which a row lies in this column; None for the first one. Where parts are joined, and neither had
+        a stitch there, one of them."""
+        below = self.below(index)
+        if len(below) < 2:
+            return below[0] if below else None
+        at = self.row_at(self.level(index) - 1, column)
+        return below[0] if at is None else at
+
     def around(self, index: int, column: int) -> list[tuple[int, int]]:
         """The row and column of the cells that touch one, above, below and beside it; those beside may not exist."""
-        touching = [(row, column) for row in (self.above(index, column), self.below(index)) if row is not None]
-        return [*touching, (index, column + 1), (index, column - 1)]
+        touching = (self.above(index, column), self.under(index, column))
+        return [*((row, column) for row in touching if row is not None), (index, column + 1), (index, column - 1)]
 
     @cached_property
     def stitches(self) -> int:

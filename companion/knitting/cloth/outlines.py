@@ -43,28 +43,41 @@ class Opening(Record):
     binds_off: int | None
 
 
-def opening(rows: Rows) -> Opening | None:
-    """The opening of a piece; None where it has none."""
-    fabric = rows.fabric
-    if not rows or fabric.undivided == len(rows):
-        return None
-    parts = rows.following(fabric.undivided - 1)
+def openings(rows: Rows) -> tuple[Opening, ...]:
+    """The openings of a piece, from the cast-on edge up."""
+    starts = [block.start for block in rows.fabric.blocks if block.part]
+    return tuple(_opening(rows, parts) for parts in zip(starts[::2], starts[1::2], strict=True))
+
+
+def opening_at(rows: Rows, index: int) -> Opening | None:
+    """The opening beside which a row of a part lies; None where it lies beside none."""
+    number = rows.fabric.block_of(index).opening
+    starts = tuple(block.start for block in rows.fabric.blocks if block.opening == number >= 0)
+    return _opening(rows, starts) if starts else None
+
+
+def _opening(rows: Rows, parts: tuple[int, ...]) -> Opening:
     spans = sorted(span(rows[part]) for part in parts)
     middle = spans[1].first - spans[0].last - 1
     binds_off = next(part for part in parts if _begins_at_neck(rows[part]))
-    return Opening(parts, middle, binds_off if middle and not fabric.is_middle_held else None)
+    return Opening(parts, middle, binds_off if middle and not is_held(rows, parts[0]) else None)
+
+
+def is_held(rows: Rows, index: int) -> bool:
+    """Whether the stitches in the middle of the opening beside a row wait on a holder."""
+    return rows.fabric.block_of(index).opening in rows.fabric.held
 
 
 def taken(rows: Rows, index: int) -> Span:
     """The columns of the row below on which a row is worked. The first row of a part takes up those on its own side,
-    and if it begins beside the opening, the ones in the middle too, to bind them off."""
-    below = span(rows[rows.before(index)[0]])
-    part = rows[index].part
-    if not part or rows[index].number > 1:
+    and if it begins beside the opening, the ones in the middle too, to bind them off. A row that joins two parts
+    takes up both."""
+    below = span(rows.beneath(index))
+    if not rows.begins_part(index):
         return below
-    own = span(rows[index])
+    own, part = span(rows[index]), rows[index].part
     [other] = [span(rows[each]) for each in rows.following(rows.before(index)[0]) if each != index]
-    takes_middle = _begins_at_neck(rows[index]) and not rows.fabric.is_middle_held
+    takes_middle = _begins_at_neck(rows[index]) and not is_held(rows, index)
     if part == "right":
         return Span(below.first, other.first - 1 if takes_middle else own.last)
     return Span(other.last + 1 if takes_middle else own.first, below.last)
@@ -72,7 +85,7 @@ def taken(rows: Rows, index: int) -> Span:
 
 def begins_at_opening(rows: Rows, index: int) -> bool:
     """Whether the first row of a part begins beside the opening, where no strand has worked an edge yet."""
-    return bool(rows[index].part) and rows[index].number == 1 and _begins_at_neck(rows[index])
+    return rows.begins_part(index) and _begins_at_neck(rows[index])
 
 
 def _begins_at_neck(row: Row) -> bool:
@@ -82,8 +95,8 @@ def _begins_at_neck(row: Row) -> bool:
 
 def bound_off(rows: Rows, index: int) -> int:
     """Stitches bound off before the first one of a row; 0 where none are."""
-    row, below = rows[index], rows.before(index)
-    if not below or row.is_round or rows[below[0]].is_round:
+    row = rows[index]
+    if not index or row.is_round or rows.beneath(index).is_round:
         return 0
     own, under = span(row), taken(rows, index)
     lost = own.first - under.first if row.toward == "left" else under.last - own.last
@@ -110,9 +123,9 @@ class _Bar(Record):
 def _bar(rows: Rows, index: int) -> _Bar | None:
     """What keeps strands from going on in a row; None where all can."""
     off = bound_off(rows, index)
-    if not off and (rows[index].number > 1 or not rows[index].part):
+    if not off and not rows.begins_part(index):
         return None
-    whole, (first, last) = span(rows[rows.before(index)[0]]), taken(rows, index)
+    whole, (first, last) = span(rows.beneath(index)), taken(rows, index)
     first -= 1
     if off and rows[index].toward == "left":
         return _Bar(whole.first - 1, whole.last, first + off, last, first)
@@ -134,8 +147,8 @@ class Bars:
         """Whether a strand that hangs at a gap of row ``low`` can go on in segment so and so of row ``index``: the
         two arguments of what is returned. None where every one can."""
         between = self._bars[bisect_right(self._indices, low):bisect_right(self._indices, index)]
-        parts = ("", self._rows.fabric.rows[index].part)
-        bars = [(bar, at == index) for at, bar in between if self._rows.fabric.rows[at].part in parts]
+        fabric = self._rows.fabric
+        bars = [(bar, at == index) for at, bar in between if fabric.is_on_way(low, at, index)]
 
         def may(gap: int, segment: int) -> bool:
             return all(bar.passes(gap, is_first=is_here and segment == 0) for bar, is_here in bars)

@@ -27,11 +27,9 @@ def bound_off_at_starts(fabric: Fabric, *, is_mirrored: bool, within: Container[
         return fabric
     rows = list(fabric.rows)
     for index in range(1, len(rows)):
-        below = fabric.below(index)
-        assert below is not None
         if within is not None and index not in within:
             continue
-        if rows[index].is_round or rows[below].is_round or not rows[index].stretches:
+        if rows[index].is_round or rows[fabric.below(index)[0]].is_round or not rows[index].stretches:
             continue
         ends_left = fabric.faces[index] != is_mirrored
         if columns := _lost(fabric, rows, index, is_mirrored=is_mirrored, ends_left=ends_left):
@@ -44,10 +42,9 @@ def _lost(
 ) -> Span | None:
     """The columns in which stitches are lost at a row's end, more than can be decreased; None where it is not so, or
     where the row above has stitches there."""
-    below, own = fabric.below(index), rows[index].stretches
-    assert below is not None
-    under = Span(rows[below].stretches[0][0], rows[below].stretches[-1][1])
-    if rows[index].part != rows[below].part:
+    own, below = rows[index].stretches, [rows[low].stretches for low in fabric.below(index)]
+    under = Span(min(one[0][0] for one in below), max(one[-1][1] for one in below))
+    if rows[index].part and fabric.block_of(index).start == index:
         under = taken(Rows(replace(fabric, rows=tuple(rows)), is_mirrored=is_mirrored), index)
     columns = Span(own[-1][1] + 1, under.last) if ends_left else Span(under.first, own[0][0] - 1)
     if columns.last - columns.first < MOST_DECREASED:

@@ -41,7 +41,9 @@ LONG_TAIL = Casting()
 
 
 class RowKey(Record):
-    """A row's identity. ``part`` is empty until a piece divides; ``number`` counts from 1 within the part."""
+    """A row's identity. ``part`` is empty where the piece is whole, and ``number`` then counts from the cast-on edge
+    as rows lie above each other; those of a part are counted from 1, and on where there is a part of that name again.
+    """
 
     part: Part
     number: int
@@ -84,7 +86,8 @@ class Segment(Record):
 class Row(Value, has_defaults=True):
     """One row as the hands meet it. ``after`` names the rows on whose stitches it is worked (none for row 1);
     ``level``: so many rows lie below it in the picture; ``base``: the outer gaps of the row below, where this one has
-    stitches beyond them; None where it has none."""
+    stitches beyond them; None where it has none. ``inner``: the gaps between which the parts that it joins had none;
+    None where they met, and elsewhere."""
 
     key: RowKey
     side: Side
@@ -94,10 +97,11 @@ class Row(Value, has_defaults=True):
     after: tuple[RowKey, ...]
     level: int
     base: tuple[int, int] | None = None
+    inner: tuple[int, int] | None = None
 
     @property
     def number(self) -> int:
-        """The row's number in its part, from 1."""
+        """The row's number in its part, or in the piece where that is whole, from 1."""
         return self.key.number
 
     @property
@@ -156,11 +160,13 @@ class Row(Value, has_defaults=True):
         return self._real_upto[min(max(gap, 0), len(self._real_upto) - 1)]
 
     def reached(self, gap: int) -> int:
-        """How many stitches that the row below has, too, lie in columns 1 to ``gap``: what is made beyond its edges
-        is not there yet when a strand comes in from below."""
-        if self.base is None:
+        """How many stitches that the row below has, too, lie in columns 1 to ``gap``: what is made beyond its edges,
+        or between parts that are joined, is not there yet when a strand comes in from below."""
+        if self.base is not None:
+            gap = min(max(gap, self.base[0]), self.base[1])
+        if self.inner is None:
             return self.upto(gap)
-        return self.upto(min(max(gap, self.base[0]), self.base[1]))
+        return self.upto(gap) - self.upto(min(max(gap, self.inner[0]), self.inner[1])) + self.upto(self.inner[0])
 
 
 class Rows:
@@ -181,6 +187,7 @@ class Rows:
         self.fabric, self.is_mirrored, self.cast_on = fabric, is_mirrored, cast_on
         self.has_slipped_edges, self.inward, self.is_off_each = has_slipped_edges, inward, is_off_each
         self._made: dict[int, Row] = {}
+        self._joined: dict[int, Row] = {}
         self._segments: dict[tuple[int, Toward], tuple[Segment, ...]] = {}
 
     def of(self, fabric: Fabric) -> Rows:
@@ -221,15 +228,16 @@ class Rows:
 
     def _row(self, index: int) -> Row:
         fabric = self.fabric
-        cloth, below = fabric.rows[index], fabric.below(index)
+        cloth, below = fabric.rows[index], self.cloth_beneath(index)
         side: Side = "RS" if fabric.faces[index] else "WS"
         toward: Toward = "left" if (side == "RS") != self.is_mirrored else "right"
-        after = () if below is None else (_key(fabric, below),)
-        base = None if below is None or not fabric.is_shaped else _base(cloth, fabric.rows[below])
+        after = tuple(_key(fabric, under) for under in fabric.below(index))
+        base = None if below is None or not fabric.is_shaped else _base(cloth, below)
         segments = self._segments.get((id(cloth), toward))  # one row of the fabric may stand for many that are equal
         if segments is None:
             segments = self._segments[id(cloth), toward] = tuple(_segments(as_knitted(cloth), toward))
-        return Row(_key(fabric, index), side, toward, segments, cloth, after, fabric.level(index), base)
+        inner = _inner(below) if below and len(after) > 1 else None
+        return Row(_key(fabric, index), side, toward, segments, cloth, after, fabric.level(index), base, inner)
 
     def at(self, key: RowKey) -> int:
         """The place in working order of the row with this key.
@@ -237,24 +245,74 @@ class Rows:
         Raises:
             KeyError: no row has the key.
         """
-        index = self.fabric.starts.get(key.part, len(self)) + key.number - 1
-        if key.number < 1 or index >= len(self) or self.fabric.rows[index].part != key.part:
-            raise KeyError(key)
-        return index
+        for block in self.fabric.blocks:
+            if block.part == key.part and 0 <= (on := key.number - block.number) < block.stop - block.start:
+                return block.start + on
+        raise KeyError(key)
 
     def before(self, index: int) -> tuple[int, ...]:
         """The places of the rows on whose stitches row ``index`` is worked."""
+        return self.fabric.below(index)
+
+    def cloth_beneath(self, index: int) -> FabricRow | None:
+        """What lies below a row, where parts are joined that of both; None below the first one."""
         below = self.fabric.below(index)
-        return () if below is None else (below,)
+        if len(below) > 1:
+            return self.fabric.picture[self.fabric.level(index) - 1]
+        return self.fabric.rows[below[0]] if below else None
+
+    def beneath(self, index: int) -> Row:
+        """The row on whose stitches row ``index`` is worked; where parts are joined their last ones as one row.
+
+        Raises:
+            IndexError: nothing lies below it.
+        """
+        below = self.fabric.below(index)
+        if len(below) < 2:
+            return self[below[0]]
+        if index not in self._joined:
+            one = self[below[0]]
+            cloth = self.fabric.picture[one.level]
+            self._joined[index] = Row(
+                RowKey("", one.level + 1), one.side, one.toward,
+                tuple(_segments(as_knitted(cloth), one.toward)), cloth, one.after, one.level,
+            )  # fmt: skip
+        return self._joined[index]
+
+    def way(self, high: int, low: int) -> list[int]:
+        """The rows from row ``high`` down to row ``low``, both included, as a strand passes them that goes up from
+        the one to the other. It does not pass a whole opening: of two parts that are joined it hung on one."""
+        found = [high]
+        while found[-1] > low:
+            below = self.before(found[-1])
+            found.append(next((one for one in below if self.fabric.block(one) == self.fabric.block(low)), below[0]))
+        return found
 
     def following(self, index: int) -> tuple[int, ...]:
         """The places of the rows that are worked on the stitches of row ``index``, in working order: none where it is
         bound off, two where the piece divides."""
         fabric = self.fabric
-        if index + 1 == fabric.undivided:
-            return tuple(sorted(start for part, start in fabric.starts.items() if part))
-        goes_on = index + 1 < len(self) and fabric.below(index + 1) == index
-        return (index + 1,) if goes_on else ()
+        number = fabric.block(index)
+        block, later = fabric.blocks[number], fabric.blocks[number + 1:number + 3]
+        if index + 1 < block.stop:
+            return (index + 1,)
+        if not block.part:
+            return tuple(one.start for one in later)
+        return tuple(one.start for one in later if not one.part and later[0].opening in (block.opening, -1))
+
+    def onward(self, index: int) -> int | None:
+        """The row that is worked right after row ``index``, on its stitches; None where they are bound off, or wait
+        until the other part has come as far."""
+        return index + 1 if index + 1 in self.following(index) else None
+
+    def begins_part(self, index: int) -> bool:
+        """Whether a row is the first one of a part above an opening."""
+        block = self.fabric.block_of(index)
+        return bool(block.part) and block.start == index
+
+    def is_joining(self, index: int) -> bool:
+        """Whether the parts beside an opening are joined again by a row."""
+        return len(self.fabric.below(index)) > 1
 
     def between(self, low: int, high: int) -> int:
         """How many rows lie between two rows, one of which is worked on the stitches of the other by and by."""
@@ -271,16 +329,16 @@ class Rows:
         return self.is_off_each and not self.fabric.rows[index].is_round and not self.following(index)
 
     def in_part(self, index: int) -> int:
-        """How many rows the part has that row ``index`` belongs to."""
-        part, starts = self.fabric.rows[index].part, self.fabric.starts
-        later = [start for start in starts.values() if start > starts[part]]
-        return min(later, default=len(self)) - starts[part]
+        """The number of the last row of the part that row ``index`` belongs to."""
+        part = self.fabric.rows[index].part
+        last = [block for block in self.fabric.blocks if block.part == part][-1]
+        return last.number + last.stop - last.start - 1
 
     def goes_on_round(self, index: int) -> bool:
         """Whether row ``index`` is begun where the row below ends, without a turn, round the tube: a round above
         another or above a right-side row, and the first flat row above one."""
         faces, below = self.fabric.faces, self.fabric.below(index)
-        return below is not None and faces[below] and faces[index]
+        return bool(below) and faces[below[0]] and faces[index]
 
     def places(self) -> Iterator[Place]:
         """Every segment of the piece in working order."""
@@ -302,9 +360,15 @@ def _base(cloth: FabricRow, below: FabricRow) -> tuple[int, int] | None:
     return (low, high) if own[0][0] <= low or own[-1][1] > high else None
 
 
+def _inner(joined: FabricRow) -> tuple[int, int] | None:
+    """The gaps beside the columns between two parts; None where there is none."""
+    right, *left = joined.stretches
+    return (right[1], left[0][0] - 1) if left else None
+
+
 def _key(fabric: Fabric, index: int) -> RowKey:
-    part = fabric.rows[index].part
-    return RowKey(part, index - fabric.starts[part] + 1)
+    block = fabric.block_of(index)
+    return RowKey(block.part, block.number + index - block.start)
 
 
 def _segments(cloth: FabricRow, toward: Toward) -> Iterator[Segment]:
@@ -331,30 +395,3 @@ def _segment(yarn: str, stitches: int, stretches: list[Stretch], is_left: bool) 
         return Segment(yarn, first, last, stitches, first - 1, last, tuple(stretches))
     last = end.first - end.stitches + 1
     return Segment(yarn, first, last, stitches, first, last - 1, tuple(stretches))
-
-
-def carry(rows: Rows, u: Place, v: Place) -> int:
-    """Real stitches of v's row that the strand passes from where it hangs after ``u`` to where ``v`` starts.
-
-    One formula for every move (design: gaps). Where the work is not turned between u's row and v's, the strand may
-    go either way round the tube: ``min(c, N - c)`` with N the stitches of v's row, those for a seam not counted.
-    """
-    row = rows[v.row]
-    at = row.upto if u.row == v.row else row.reached
-    hang, entry = at(rows.segment(u).exit), at(rows.segment(v).entry)
-    return carry_round(row, hang, entry) if goes_round(rows, u, v) else abs(hang - entry)
-
-
-def carry_round(row: Row, hang: int, entry: int) -> int:
-    """Stitches of a row between two places in it, the shorter way round the tube. Both are told by the stitches in
-    the columns before them."""
-    passed = abs(hang - entry)
-    return min(passed, row.stitches_around - passed)
-
-
-def goes_round(rows: Rows, u: Place, v: Place) -> bool:
-    """Whether a strand may go either way round the tube from ``u`` to ``v``: there is no turn between them."""
-    row: int | None = v.row
-    while row is not None and row > u.row and rows.goes_on_round(row):
-        row = rows.fabric.below(row)
-    return u.row < v.row and row == u.row

@@ -39,11 +39,12 @@ _INCREASES: dict[tuple[Edge, Hand], How] = {
 
 
 class Shaping(Record):
-    """Stitches made or lost at an edge, as seen from the right side. It is done in run ``segment`` when ``after`` of
-    its stitches are worked; the next ``takes`` of them are made by it. ``stitches``: so many more, or with a minus
-    fewer. "lost": more than can be decreased, at a row's end, where none can be bound off."""
+    """Stitches made or lost at an edge, as seen from the right side, or "between" two parts that are joined. It is
+    done in run ``segment`` when ``after`` of its stitches are worked; the next ``takes`` of them are made by it.
+    ``stitches``: so many more, or with a minus fewer. "lost": more than can be decreased, at a row's end, where none
+    can be bound off."""
 
-    edge: Edge
+    edge: Edge | Literal["between"]
     how: How
     stitches: int
     segment: int
@@ -81,17 +82,37 @@ def shapings(rows: Rows, index: int) -> tuple[Shaping, ...]:
     """What is made and lost in a row, in working order."""
     if not rows.fabric.is_shaped:
         return ()
-    row = rows[index]
-    below = [rows[before] for before in rows.before(index)]
-    if len(below) != 1:
+    if not index:
         return ()
-    for_seam = row.fabric.seam_stitches - below[0].fabric.seam_stitches
-    if row.is_round or below[0].is_round:
+    row, below = rows[index], rows.beneath(index)
+    for_seam = row.fabric.seam_stitches - below.fabric.seam_stitches
+    if row.is_round or below.is_round:
         return (_at_the_join(row, for_seam),) if for_seam else ()
     now, then, is_left = span(row), taken(rows, index), row.toward == "left"
     right = _Side("right", then[0] - now[0], rows.inward, then[0], is_left)
     left = _Side("left", now[1] - then[1], None if for_seam else rows.inward, then[1], not is_left)
-    return tuple(_at_edges(row, below[0], *((right, left) if is_left else (left, right))))
+    found = list(_at_edges(row, below, *((right, left) if is_left else (left, right))))
+    if row.inner:
+        found += _loops(row, *_between(row), "between")
+        found.sort(key=lambda one: (one.segment, one.after))
+    return tuple(found)
+
+
+def _between(row: Row) -> tuple[int, int]:
+    """Of a row that joins parts: so many of its stitches are worked before those between them, and with these."""
+    assert row.inner is not None
+    right, left = map(row.upto, row.inner)
+    return (right, left) if row.toward == "left" else (row.stitches - left, row.stitches - right)
+
+
+def _loops(row: Row, position: int, until: int, edge: Edge | Literal["between"]) -> Iterator[Shaping]:
+    """Loops cast on from one position in a row to another; those of more than one colour where the row comes to
+    each."""
+    while position < until:
+        segment, after = _at(row, position)
+        loops = min(row.segments[segment].stitches - after, until - position)
+        yield Shaping(edge, "loops", loops, segment, after, loops)
+        position += loops
 
 
 def _at_the_join(row: Row, more: int) -> Shaping:
@@ -124,12 +145,7 @@ def _at_edges(row: Row, below: Row, start: _Side, end: _Side) -> Iterator[Shapin
         yield _inside(row, end.edge, end.more, last - last_in, is_loop=end.lifts and not last_in)
     elif end.more < 0:
         yield Shaping(end.edge, "lost", end.more, len(row.segments) - 1, row.segments[-1].stitches, 0)
-    position = max(0, last + 1 - end.adds)
-    while end.adds and position <= last:  # loops of more than one colour are cast on where the row comes to them
-        segment, after = _at(row, position)
-        loops = row.segments[segment].stitches - after
-        yield Shaping(end.edge, "loops", loops, segment, after, loops)
-        position += loops
+    yield from _loops(row, max(0, last + 1 - end.adds), last + 1, end.edge)
 
 
 def _lifted(row: Row, below: Row, side: _Side, wanted: int, most: int) -> int:

@@ -49,7 +49,7 @@ def shown_late(rows: Rows) -> Iterator[int]:
 def kept_yarn(rows: Rows, index: int) -> str:
     """The yarn of the stitch on the needle with which a row, not the first one, begins: a slipped one keeps it."""
     row, under = rows[index], taken(rows, index)
-    stitch = rows[rows.before(index)[0]].stitch_at(under.first if row.toward == "left" else under.last)
+    stitch = rows.beneath(index).stitch_at(under.first if row.toward == "left" else under.last)
     return stitch.yarn if stitch else ""
 
 

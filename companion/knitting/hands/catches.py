@@ -65,8 +65,8 @@ def _resting_since(strands: Strands, strand: int, row: int) -> Place | None:
     origin = strands.latest(strand, Place(row, 0))
     if origin is None or strand in strands.strand_of[row]:
         return None
-    rows, following = strands.rows, strands.after(origin)
-    return origin if following and rows[row].part in ("", rows[following.row].part) else None
+    following = strands.after(origin)
+    return origin if following and strands.rows.fabric.is_on_way(origin.row, row, following.row) else None
 
 
 class Stops:

@@ -135,9 +135,10 @@ def corner(end: End, strands: Strands) -> Corner:
             is_old = end.kind == "finish"
             return Corner(index, run.columns[after - is_old], -ahead if is_old else ahead)
         case Join() if index and not end.place.segment:
-            below, under = rows.before(index)[0], taken(rows, index)
+            under = taken(rows, index)
             edge = under.first if ahead > 0 else under.last
-            if off := bound_off(rows, index):
+            below = rows.fabric.under(index, edge)
+            if (off := bound_off(rows, index)) and below is not None:
                 return Corner(below, edge, ahead, off, "bind-off")
             if (made := next(iter(shapings(rows, index)), None)) and made.how == "cast on":
                 return Corner(index, edge - ahead, -ahead, made.stitches, "cast-on")

@@ -6,7 +6,7 @@ from collections.abc import Collection
 
 from companion.knitting.cloth.rows import Place, Row, Rows
 from companion.knitting.hands.joins_and_cuts import idle
-from companion.knitting.hands.needles import Needles, hung
+from companion.knitting.hands.needles import Needles
 from companion.knitting.hands.runs import run_steps
 from companion.knitting.strands.strands import Strands
 from companion.knitting.value import Record
@@ -37,12 +37,12 @@ def hangs(
     if done == 0:
         return ()
     rows = strands.rows
-    following = rows.following(row) if is_turned and done == len(rows[row].segments) else ()
-    index = following[0] if following else row
+    following = rows.onward(row) if is_turned and done == len(rows[row].segments) else None
+    index = row if following is None else following
     held = rows[index]
-    at_tips = held.segments[0].entry if following else held.segments[done - 1].exit
+    at_tips = held.segments[done - 1].exit if following is None else held.segments[0].entry
     needles = Needles(rows, index)
-    if not following:
+    if following is None:
         run = run_steps(strands, Place(row, done)) if done < len(held.segments) else None
         needles.left, needles.right = (run.left, run.right) if run else (0, held.stitches)
     ended = () if cut is None else cut
@@ -57,7 +57,7 @@ def hangs(
             place == (row, done - 1), strands.after(place),
         )
         for place, strand in sorted((place, strand) for place, strand in last if place)[::-1]
-        if _is_here(strands, rows[row], held, place)
+        if _is_here(strands, index, place)
     ]
     if row == 0 and rows.cast_on.is_each:
         for segment in range(done, len(rows[0].segments)):
@@ -67,18 +67,18 @@ def hangs(
     return tuple(sorted(found, key=lambda hang: hang.away))
 
 
-def _is_here(strands: Strands, row: Row, held: Row, worked: Place) -> bool:
+def _is_here(strands: Strands, index: int, worked: Place) -> bool:
     """Whether a strand hangs at the stitches on the needles, and not at those of the other part."""
-    if strands.rows[worked.row].part not in ("", row.part):
+    fabric, following = strands.rows.fabric, strands.after(worked)
+    if fabric.is_apart(worked.row, index):
         return False
-    following = strands.after(worked)
-    return following is None or not held.part or strands.rows[following.row].part == held.part
+    return following is None or not fabric.is_apart(following.row, index)
 
 
 def _away(rows: Rows, index: int, needles: Needles, tips: int, worked: Place) -> int:
     """Stitches from the tips to a strand while row ``index`` is worked, positive the way it is worked."""
     if rows.fabric.is_shaped and worked.row < index:
-        return needles.away(hung(rows, worked, rows.before(index)[0]))
+        return needles.away(worked)
     return _along(rows[index], tips, rows.segment(worked).exit)
 
 

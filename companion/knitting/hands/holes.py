@@ -22,7 +22,7 @@ def near(hole: Place, ends: Iterable[End], strands: Strands, gauge: Gauge) -> tu
     row, gap = hole.row, rows.segment(hole).entry
     found = []
     for end in ends:
-        if {rows[end.place.row].part, rows[row].part} == {"left", "right"}:
+        if rows.fabric.is_apart(end.place.row, row):
             continue  # the opening lies between
         at = corner(end, strands)
         across = abs(rows[at.row].upto(at.gap) - rows[at.row].upto(gap)) * gauge.stitch_cm

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 
 from companion.knitting.cloth.cast_on import sections, separate_yarn
-from companion.knitting.cloth.outlines import begins_at_opening, opening
+from companion.knitting.cloth.outlines import begins_at_opening, is_held, openings
 from companion.knitting.cloth.rows import Place, Rows, Segment, Side
 from companion.knitting.hands import steps as do
 from companion.knitting.latest import latest
@@ -38,11 +38,20 @@ def crossed_over(strands: Strands, place: Place) -> str:
         return rows.segment(Place(place.row, place.segment - 1)).yarn
     if begins_at_opening(rows, place.row):
         return ""
-    for before in rows.before(place.row):
+    before = _at_the_start(rows, place.row)
+    if before is not None:
         edge = Place(before, len(rows[before].segments) - 1)
         if strands.at(edge) != strands.at(place):
             return rows.segment(edge).yarn
     return ""
+
+
+def _at_the_start(rows: Rows, index: int) -> int | None:
+    """The row below that lies where a row begins."""
+    below = rows.before(index)
+    if len(below) < 2:
+        return next(iter(below), None)
+    return next(one for one in below if rows[one].part != rows[index].toward)
 
 
 def joined(strands: Strands, place: Place) -> do.Join | do.JoinHalf:
@@ -119,8 +128,9 @@ def _off(strands: Strands, index: int) -> do.BindOff:
 
 def _held(rows: Rows, index: int) -> int:
     """Stitches that stay on a holder between two parts, once the last row of all is worked."""
-    found = opening(rows) if rows.fabric.is_middle_held and index + 1 == len(rows) else None
-    return found.middle if found else 0
+    if index + 1 < len(rows):
+        return 0
+    return sum(found.middle for found in openings(rows) if is_held(rows, found.parts[0]))
 
 
 def spot(strands: Strands, place: Place) -> do.Spot:

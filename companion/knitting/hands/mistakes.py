@@ -13,8 +13,8 @@ from typing import Literal
 from companion.knitting.cloth.areas import Area, Strip
 from companion.knitting.cloth.fabric import Fabric, FabricRow, Run, cells, merged
 from companion.knitting.cloth.rows import Place, Row, Rows
+from companion.knitting.hands.needles import makes
 from companion.knitting.hands.runs import own_steps
-from companion.knitting.hands.steps import makes
 from companion.knitting.strands.strands import Strands
 from companion.knitting.value import Record
 

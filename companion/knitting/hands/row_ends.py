@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator
 from typing import Literal
 
-from companion.knitting.cloth.outlines import opening
+from companion.knitting.cloth.outlines import is_held, opening_at
 from companion.knitting.cloth.rows import Place, Rows
 from companion.knitting.hands import steps as do
 from companion.knitting.hands.joins_and_cuts import bound_off_at, cut_at, spot
@@ -51,7 +51,7 @@ def pressed(strands: Strands, row: int, cut: Collection[int] | None = None) -> t
 
 def _steps(strands: Strands, index: int, cut: Collection[int] | None) -> Iterator[do.AtEnd]:
     rows, row = strands.rows, strands.rows[index]
-    following = rows.following(index)
+    onward = rows.onward(index)
     yield do.Count(row.stitches, row.stitches - taken_up(rows, index))
     if cuts := cut_at(strands, index, cut):
         yield cuts
@@ -63,10 +63,14 @@ def _steps(strands: Strands, index: int, cut: Collection[int] | None) -> Iterato
         yield do.Leave(rests, rows.are_rounds(index, index + 1 + max(number for _, number in rests)))
     if divides := _divides(rows, index):
         yield divides
-    if not following and index + 1 < len(rows):
+    if onward is None and index + 1 < len(rows):
+        if not off:
+            yield do.SetAside(row.part, row.stitches, _is_hung(strands, index))
         yield _takes_up(rows, index + 1)
+    elif onward and rows.is_joining(onward):
+        yield _joins(rows, onward)
     tip = turn_tip(rows, index)
-    goes = bool(following) and rows[following[0]].is_round != row.is_round
+    goes = onward is not None and rows[onward].is_round != row.is_round
     if goes and row.is_round:
         yield do.GoFlat()
     yarns, shared = _joins_in(strands, index + 1)
@@ -88,27 +92,46 @@ def _rests(strands: Strands, row: int) -> Iterator[tuple[do.Spot, int]]:
 
 
 def _divides(rows: Rows, row: int) -> do.Divide | None:
-    found = opening(rows)
-    if found is None or rows.before(found.parts[0]) != (row,):
+    found = opening_at(rows, row + 1) if len(rows.following(row)) > 1 else None
+    if found is None:
         return None
     first, *others = found.parts
     worked = taken_up(rows, first) - (found.middle if found.binds_off == first else 0)
     waits = sum(taken_up(rows, other) - (found.middle if found.binds_off == other else 0) for other in others)
-    is_held = rows.fabric.is_middle_held
-    return do.Divide(rows[first].part, worked, waits, found.middle, is_held, found.binds_off == first)
+    return do.Divide(
+        rows[first].part, worked, waits, found.middle, is_held(rows, first), found.binds_off == first
+    )
 
 
 def _takes_up(rows: Rows, first: int) -> do.TakeUp:
-    found = opening(rows)
+    found = opening_at(rows, first)
     middle = found.middle if found and found.binds_off == first else 0
     return do.TakeUp(rows[first].part, taken_up(rows, first) - middle, middle, rows[first].side)
+
+
+def _is_hung(strands: Strands, last: int) -> bool:
+    """Whether strands hang at a part, whose last row is done, that go on where it is joined."""
+    within = range(strands.rows.fabric.block_of(last).start, last + 1)
+    latest = (strands.latest(strand, Place(last + 1, 0)) for strand in strands.alive[last])
+    return any(place and place.row in within and strands.after(place) for place in latest)
+
+
+def _joins(rows: Rows, index: int) -> do.JoinParts:
+    """What is done before a row that joins two parts: it is worked across the one at whose outer edge it begins, and
+    then across the other."""
+    row, (held, in_hand) = rows[index], rows.before(index)
+    first, then = sorted((held, in_hand), key=lambda one: rows[one].part == row.toward)
+    between = row.stitches - row.reached(row.fabric.columns) + row.reached(0)
+    return do.JoinParts(
+        rows[first].part, rows[first].stitches, rows[then].part, rows[then].stitches, between, rows[held].part
+    )
 
 
 def turn_tip(rows: Rows, row: int) -> Literal["toward", "away", ""]:
     """Which way the tip swings at the turn after a row: toward you after a right-side row, away after a wrong-side
     row, so that the strands uncross again. From the side, never from a toggle; "" = there is no turn."""
-    following = rows.following(row)
-    if not following or rows[row].side == rows[following[0]].side:
+    onward = rows.onward(row)
+    if onward is None or rows[row].side == rows[onward].side:
         return ""
     return "toward" if rows[row].side == "RS" else "away"
 

@@ -10,14 +10,15 @@ from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
 from typing import Literal
 
+from companion.knitting.cloth.carries import carry, goes_round
 from companion.knitting.cloth.cast_on import is_begun
-from companion.knitting.cloth.rows import Hand, Place, Rows, Segment, carry, goes_round
+from companion.knitting.cloth.rows import Hand, Place, Rows, Segment
 from companion.knitting.cloth.shaping import Shaping, shapings
 from companion.knitting.cloth.slipped import hands
 from companion.knitting.hands import steps as do
 from companion.knitting.hands.catches import done_to_others
 from companion.knitting.hands.joins_and_cuts import casting_on, crossed_over, joined, renewed
-from companion.knitting.hands.needles import Needles, hung
+from companion.knitting.hands.needles import Needles, makes
 from companion.knitting.hands.trapping import laid_in
 from companion.knitting.latest import latest
 from companion.knitting.strands.floats import Catching, float_from
@@ -125,7 +126,7 @@ def fetch(
     on_needle = stitches if carried and carried.is_ahead else -stitches
     is_behind = origin.row == place.row
     if needles and rows.fabric.is_shaped and not is_behind:
-        on_needle = needles.away(hung(rows, origin, rows.before(place.row)[0]))
+        on_needle = needles.away(origin)
         if on_needle and goes_round(rows, origin, place):
             there = needles.left + needles.right
             around = on_needle - there if on_needle > 0 else on_needle + there
@@ -180,7 +181,7 @@ def _own(
     for after, step in found:
         yield from _work(rows, place, done, at, after)
         yield step
-        at = max(at, after + do.makes(step))
+        at = max(at, after + makes(step))
     yield from _work(rows, place, done, at, segment.stitches)
 
 

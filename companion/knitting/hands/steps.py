@@ -274,6 +274,27 @@ class TakeUp(Value):
     side: Side
 
 
+class SetAside(Value):
+    """So many stitches of a part wait on a holder until it is joined to the other; ``is_hung``: with strands that
+    are needed again."""
+
+    part: Part
+    stitches: int
+    is_hung: bool
+
+
+class JoinParts(Value):
+    """The next row is worked across both parts beside an opening, ``first`` the one and ``then`` the other, each with
+    its stitches; ``between`` stitches are cast on between them. The stitches of ``held`` come from a holder."""
+
+    first: Part
+    stitches: int
+    then: Part
+    then_stitches: int
+    between: int
+    held: Part
+
+
 class GoFlat(Value):
     """From here rows are worked flat where they were worked round."""
 
@@ -334,7 +355,10 @@ class WeaveAtSeams(Value):
 Before = CastOn | CrossCastOn | CutCastOn | JoinRound
 Into = Steady | Fetch | Join | JoinHalf | Hold | Cross
 Inside = Slip | Work | Shape | Catch | Rest | LayIn | Renew | Splice
-AtEnd = Count | Cut | BindOff | Leave | Divide | TakeUp | JoinRound | GoFlat | GoRound | HaveReady | Turn
+AtEnd = (
+    Count | Cut | BindOff | Leave | Divide | SetAside | TakeUp | JoinParts | JoinRound | GoFlat | GoRound | HaveReady
+    | Turn
+)
 Finishing = BindOff | WeaveIn | SewOn | Wash | Trim | SewUp | WeaveAtSeams
 Step = Before | Into | Inside | AtEnd | Finishing
 
@@ -350,31 +374,6 @@ def _name(kind: type[Step]) -> str:
 
 ACTS: Mapping[str, type[AtEnd]] = {_name(kind): kind for kind in get_args(AtEnd)}
 """The kinds of what is done at a row's end, by their names."""
-
-
-def makes(step: Step) -> int:
-    """How many stitches a step puts on the needle the work goes to."""
-    match step:
-        case Work(_, made, _) | Shape(_, _, _, made):
-            return made
-        case Slip():
-            return 1
-        case _:
-            return 0
-
-
-def takes(step: Step) -> int:
-    """How many stitches a step takes off the needle the work comes from; below 0 where it puts some there, as a
-    cast-on before a row does."""
-    match step:
-        case Shape(_, _, more, made):
-            return made - more
-        case BindOff():
-            return step.all_stitches
-        case CastOn(_, _, stitches, _):
-            return -stitches
-        case _:
-            return makes(step)
 
 
 def cuts(step: Step) -> tuple[int, ...]:

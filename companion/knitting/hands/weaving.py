@@ -160,7 +160,7 @@ class Backs:
         yarn, (row, column) = self.yarn_at(cell), cell
         fabric = self._rows.fabric
         for _ in range(self._most_up):
-            beyond = fabric.above(row, column) if up > 0 else fabric.below(row)
+            beyond = fabric.above(row, column) if up > 0 else fabric.under(row, column)
             if beyond is None or beyond >= rows:
                 return
             row = beyond

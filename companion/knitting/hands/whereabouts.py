@@ -59,7 +59,7 @@ def landmark(rows: Rows, row: int) -> Landmark | None:
     before. None where nothing came in after row 1."""
     index = row
     while under := rows.before(index):
-        before = {segment.yarn for segment in rows[under[0]].segments}
+        before = {segment.yarn for low in under for segment in rows[low].segments}
         new = next((segment.yarn for segment in rows[index].segments if segment.yarn not in before), "")
         if new:
             return Landmark(new, rows.between(index, row) + (index != row))

@@ -99,11 +99,7 @@ def _from(gap: int, points: list[Point]) -> list[Point]:
 
 def _held_resting(rows: Rows, found: Float, gap: int, how: Catching) -> Iterator[Point]:
     """Where a strand is caught on its way up while it rests."""
-    between, index = list[int](), rows.fabric.below(found.place.row)
-    while index is not None and index > found.origin.row:
-        between.append(index)
-        index = rows.fabric.below(index)
-    for index in reversed(between):
+    for index in reversed(rows.way(found.place.row, found.origin.row)[1:-1]):
         if is_caught_resting(rows, found.origin, index, how):
             yield Point(gap, rows[index].level)
 

@@ -9,8 +9,9 @@ from itertools import accumulate, chain, product
 from math import ceil
 
 from companion.knitting.cloth.areas import sewing, sewn_on
+from companion.knitting.cloth.carries import carry
 from companion.knitting.cloth.cast_on import is_begun, separate_yarn
-from companion.knitting.cloth.rows import Place, Rows, carry
+from companion.knitting.cloth.rows import Place, Rows
 from companion.knitting.hands.runs import own_steps
 from companion.knitting.piece import Piece
 from companion.knitting.reckoning.quantities import Rates, sewing_cm, spare_cm, tail_cm, yarn_of

@@ -11,9 +11,10 @@ from fractions import Fraction
 from itertools import groupby
 
 from companion.knitting.cloth.rows import Place
+from companion.knitting.hands.needles import makes
 from companion.knitting.hands.row_ends import row_end
 from companion.knitting.hands.runs import row_runs
-from companion.knitting.hands.steps import BindOff, CastOn, Step, makes
+from companion.knitting.hands.steps import BindOff, CastOn, Step
 from companion.knitting.piece import Piece
 from companion.knitting.reckoning.quantities import SPARE, Rates, tail_cm, yarn_of
 from companion.knitting.strands.strands import Strands

@@ -38,8 +38,7 @@ def heights(piece: Piece) -> Sequence[Fraction]:
             known[id(row)] = piece.gauge_of(_kind(row)).row_cm
     found = [Fraction(0)]
     for index, row in enumerate(piece.fabric.rows):
-        below = piece.fabric.below(index)
-        found.append(known[id(row)] + (found[below + 1] if below is not None else 0))
+        found.append(known[id(row)] + max((found[low + 1] for low in piece.fabric.below(index)), default=Fraction(0)))
     return found
 
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 from fractions import Fraction
 from math import hypot
 
+from companion.knitting.cloth.carries import carry
 from companion.knitting.cloth.fabric import Gauge
-from companion.knitting.cloth.rows import Place, Rows, carry
+from companion.knitting.cloth.rows import Place, Rows
 from companion.knitting.strands.limits import FREE_FLOAT_CM
 from companion.knitting.strands.strands import Strands
 from companion.knitting.value import Record

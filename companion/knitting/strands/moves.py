@@ -120,14 +120,19 @@ def within(moves: Moves, rows: Rows, limits: Carry) -> Moves:
 
 def _rows_below(rows: Rows, index: int, rest: int) -> Iterator[tuple[int, bool]]:
     """The rows on whose stitches row ``index`` is worked, directly or with up to ``rest`` rows between, nearest
-    first; each with whether the work is nowhere turned on the way there."""
-    at, is_round = index, True
+    first; each with whether the work is nowhere turned on the way there. Of an opening that is joined again those
+    above it alone: a strand that rests does not pass a whole one."""
+    at: tuple[int, ...] = (index,)
+    is_round, is_joined = True, False
     for _ in range(rest + 1):
-        is_round = is_round and rows.goes_on_round(at)
-        if not (below := rows.before(at)):
+        is_round = is_round and rows.goes_on_round(at[0])
+        if is_joined and rows.begins_part(at[0]):
             return
-        at = below[0]
-        yield at, is_round
+        is_joined = is_joined or rows.is_joining(at[0])
+        at = tuple(low for row in at for low in rows.before(row))
+        if not at:
+            return
+        yield from ((low, is_round) for low in at)
 
 
 def _behind(
@@ -176,7 +181,7 @@ def _from_below(
     """Moves from a row below of the strands that may go on, by gap from the edge where right-side rows begin, so that
     a mirrored knitter is told what a mirrored chart would. Only those near enough are looked at: between them and the
     entry lie no more stitches than there are before the one and not before the other. ``room`` as for ``_behind``."""
-    stitches = row.fabric.columns if row.base is None and not row.has_gaps else -1
+    stitches = row.fabric.columns if row.base is None and row.inner is None and not row.has_gaps else -1
     around = row.stitches_around if is_round else 0
     step = -1 if row.is_mirrored else 1
     reached: dict[str, list[int]] = {}

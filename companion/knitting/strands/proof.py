@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import accumulate, pairwise
 
-from companion.knitting.cloth.outlines import MOST_DECREASED
+from companion.knitting.cloth.outlines import MOST_DECREASED, is_held
 from companion.knitting.cloth.rows import Place, Rows
 from companion.knitting.howfar import HowFar, untold
 from companion.knitting.strands.limits import Carry
@@ -105,18 +105,29 @@ def _legal_moves(
     for high in range(len(rows)):
         done(high / len(rows))
         if limits.behind and not _is_each_its_own(rows, high):
-            stitches = _upto(rows, high, None)
+            stitches = _upto(rows, high, ())
             for u, v, cost in _near(rows, high, high, ends, stitches, limits.behind, None):
                 if u.segment < v.segment:
                     yield (u, v), cost
-        way = [high]
-        while len(way) < limits.rest + 2 and (below := rows.before(way[-1])):
-            way.append(below[0])
-            stitches = _upto(rows, high, way[1])
+        for way in _ways(rows, [high], limits.rest + 2):
+            stitches = _upto(rows, high, rows.before(high))
             around = stitches[-1] if all(rows[row].side == "RS" for row in way) else None
             for u, v, cost in _near(rows, way[-1], high, ends, stitches, limits.reach, around):
                 if _hangs_on(rows, way, rows.segment(u).exit, is_first=not v.segment):
                     yield (u, v), cost
+
+
+def _ways(rows: Rows, way: list[int], most: int) -> Iterator[list[int]]:
+    """Every way on down from the last row of a way, of up to ``most`` rows in all, shorter ones first. One that came
+    down into a part where it is joined to another does not leave that part."""
+    if len(way) == most:
+        return
+    is_in_part = any(len(rows.before(row)) > 1 for row in way)
+    if is_in_part and rows[way[-1]].part and not rows[rows.before(way[-1])[0]].part:
+        return
+    for below in rows.before(way[-1]):
+        yield [*way, below]
+        yield from _ways(rows, [*way, below], most)
 
 
 def _is_each_its_own(rows: Rows, index: int) -> bool:
@@ -153,13 +164,14 @@ def _near(
             yield from ((u, v, cost) for u, cost in found.items())
 
 
-def _upto(rows: Rows, index: int, below: int | None) -> list[int]:
-    """For every gap of a row the stitches before it, from column 1 on; of a row that is worked on another one, those
-    alone that lie in its columns: what is made beyond them is not there yet."""
+def _upto(rows: Rows, index: int, below: Sequence[int]) -> list[int]:
+    """For every gap of a row the stitches before it, from column 1 on; of a row that is worked on others, those alone
+    that lie in their columns: what is made beyond and between them is not there yet."""
     row = rows.fabric.rows[index]
-    first, last = (1, row.columns) if below is None or row.is_round else _columns(rows, below)
+    under = [(1, row.columns)] if not below or row.is_round else [_columns(rows, low) for low in below]
     cells = [run.stitch is not None for run in row.runs for _ in range(run.columns)]
-    return list(accumulate((int(is_there and first <= c <= last) for c, is_there in enumerate(cells, 1)), initial=0))
+    there = (is_there and any(a <= c <= b for a, b in under) for c, is_there in enumerate(cells, 1))
+    return list(accumulate(map(int, there), initial=0))
 
 
 def _columns(rows: Rows, index: int) -> tuple[int, int]:
@@ -178,10 +190,10 @@ def _hangs_on(rows: Rows, way: Sequence[int], gap: int, *, is_first: bool) -> bo
         row, at = rows[upper], min(max(gap, first - 1), last)
         for other in rows.following(lower):
             if other != upper and row.part == "right":
-                is_inside = row.toward == "right" and not rows.fabric.is_middle_held
+                is_inside = row.toward == "right" and not is_held(rows, upper)
                 last = _columns(rows, other)[0] - 1 if is_inside else own[1]
             elif other != upper:
-                is_inside = row.toward == "left" and not rows.fabric.is_middle_held
+                is_inside = row.toward == "left" and not is_held(rows, upper)
                 first = _columns(rows, other)[1] + 1 if is_inside else own[0]
         edge, lost = (first - 1, own[0] - first) if row.toward == "left" else (last, last - own[1])
         if lost > MOST_DECREASED and not row.is_round and not rows[lower].is_round:

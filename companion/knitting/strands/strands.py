@@ -8,9 +8,10 @@ from functools import cached_property
 from itertools import pairwise
 from types import MappingProxyType
 
+from companion.knitting.cloth.carries import carry
 from companion.knitting.cloth.cast_on import separate_yarn
 from companion.knitting.cloth.outlines import Bars
-from companion.knitting.cloth.rows import Place, Rows, carry
+from companion.knitting.cloth.rows import Place, Rows
 from companion.knitting.value import Record, Value
 
 StrandOf = tuple[tuple[int, ...], ...]

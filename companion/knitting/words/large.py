@@ -127,3 +127,10 @@ def _details(step: do.AtEnd) -> Iterator[Large]:
             yield Large(f"WAIT {waits + middle * (not is_bound_off_first)}")
         case do.TakeUp(part, stitches, middle, _):
             yield Large(f"{part.upper()} {stitches + middle}")
+        case do.SetAside(part, stitches, _):
+            yield Large(f"{part.upper()} {stitches}")
+        case do.JoinParts(first, stitches, then, then_stitches, between, _):
+            yield Large(f"{first.upper()} {stitches}")
+            yield Large(f"{then.upper()} {then_stitches}")
+            if between:
+                yield Large(f"BETWEEN {between}")

@@ -70,6 +70,11 @@ def part_goes_on(part: Part, sheet: int) -> str:
     return f"the {part} part goes on on sheet {sheet}"
 
 
+def joined_goes_on(sheet: int) -> str:
+    """Above the last row of a part that is joined to the other one."""
+    return f"joined to the other part on sheet {sheet}"
+
+
 def how_to_read_chart(
     rows: Sequence[Row], terms: Terms, *, has_bumps: bool, has_sewn: bool, has_gaps: bool
 ) -> Iterator[str]:

@@ -117,18 +117,22 @@ def put_on_needle(stitches: int, side: Side, hand: str, terms: Terms) -> str:
 
 def rip_told(
     number: int, stitches: int, on_needle: int, woven: int, terms: Terms, *, rows: Rows, side: Side,
-    from_part: Part = "", to_part: Part = "", free: Sequence[str] = (),
+    from_part: Part = "", to_part: Part = "", is_apart: bool = False, free: Sequence[str] = (),
 ) -> list[str]:  # fmt: skip
     """What ripping back so many of its ``rows`` undoes, and what must be on the needle after it, held to go on with
-    the ``side`` of the row that then comes. ``from_part``, ``to_part``: the parts where it begins and ends; ``free``:
-    the yarn of every strand joined in what is undone."""
+    the ``side`` of the row that then comes. ``from_part``, ``to_part``: the parts beside one opening where it begins
+    and ends, which are joined above it if ``is_apart``; ``free``: the yarn of every strand joined in what is undone.
+    """
     lines = [
         f"{how_many(number, rows_noun(rows))} undone, {stitches_in_full(stitches)}.",
         f"Pull the strands out. {put_on_needle(on_needle, side, terms.going, terms)}",
     ]
     if to_part and from_part != to_part:
-        holder = f"put the stitches of the {from_part} part on a holder."
-        lines.append(f"Undo the {terms.bind_off.replace(' ', '-')} of the {to_part} part; {holder}")
+        holder = f"put the stitches of the {'right' if to_part == 'left' else 'left'} part on a holder."
+        undo = f"Undo the {terms.bind_off.replace(' ', '-')} of the {to_part} part"
+        if is_apart:
+            undo = f"The {to_part} part comes back from its holder" if from_part else "The parts come apart"
+        lines.append(f"{undo}; {holder}")
     elif from_part and not to_part:
         lines.append(f"Stitches on a holder come back on the needle; what was {terms.bound_off} between is undone.")
     if free:

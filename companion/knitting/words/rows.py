@@ -195,7 +195,7 @@ def at_the_end(
 ) -> list[str]:
     """What stands at a row's end, in the order in which it is done. In short: cuts by place alone, new lengths
     by yarn. ``tell``: how one step is told, for those who keep what is told."""
-    short = (do.Cut, do.Divide, do.TakeUp, do.HaveReady) if is_short else ()
+    short = (do.Cut, do.Divide, do.SetAside, do.TakeUp, do.JoinParts, do.HaveReady) if is_short else ()
     return [tell(step, "short" if isinstance(step, short) else "full", terms) for step in steps]
 
 

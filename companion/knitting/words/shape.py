@@ -37,11 +37,12 @@ def shape_heading(title: str) -> str:
 
 
 def shape_of(rows: Rows, terms: Terms) -> Iterator[ShapeTold | str]:
-    """The shape of a piece, rows taken together; as a text what it is cast on with, and what a part is worked on."""
+    """The shape of a piece, rows taken together; as a text what it is cast on with, and what a part is worked
+    on, or a row that joins two."""
     for (part, is_round), group in groupby(range(len(rows)), key=lambda at: (rows[at].part, rows[at].is_round)):
         indices = list(group)
         first = indices[0]
-        if rows[first].number == 1:
+        if not first or rows.begins_part(first) or rows.is_joining(first):
             yield _begun(rows, first, part)
         at = first
         for stint in stints([change_of(rows, index) for index in indices], [rows[index].side for index in indices]):
@@ -52,8 +53,12 @@ def shape_of(rows: Rows, terms: Terms) -> Iterator[ShapeTold | str]:
 
 
 def _begun(rows: Rows, first: int, part: Part) -> str:
-    if not part:
+    if not first:
         return f"Cast on {count(rows[first].stitches)}."
+    if not part:
+        inner = rows[first].inner
+        between = f", {inner[1] - inner[0]} of them cast on between them" if inner else ""
+        return f"Both parts joined, on {count(rows[first].stitches)}{between}:"
     right, left = taken(rows, first)
     [below] = rows.before(first)
     return f"{sentence(part)} part, on {count(sum(right <= at <= left for at in _columns(rows, below)))}:"

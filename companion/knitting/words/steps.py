@@ -142,6 +142,12 @@ def _words(step: do.Step, terms: Terms, length: str) -> _Words:
             back = stitches_in_full(stitches) + (f" and the {middle} in the middle" if middle else "")
             full = f"Take up the {part_name(part, terms)}: its {back} back on the needle, {side_facing(side)}."
             return _Words(full, "take up", f"Take up the {part} part: its {back}, {side_facing(side)}.", full)
+        case do.SetAside(part, stitches, is_hung):
+            waits, hangs = stitches_in_full(stitches), "; its strands hang there" if is_hung else ""
+            full = f"Put the {waits} of the {part_name(part, terms)} on a holder{hangs}."
+            return _Words(full, "set aside", f"Put the {part} part on a holder: {waits}.", full, full)
+        case do.JoinParts():
+            return _parts_joined(step, terms)
         case do.GoFlat():
             full = "From here work flat: turn after every row."
             return _Words(full, "go flat", written=full)
@@ -300,6 +306,20 @@ def _divided(step: do.Divide, terms: Terms) -> _Words:
         waits = f"{step.middle} in the middle{stay} and {waits}"
     full = f"The piece divides here: the {first} is worked first, on {works}. On a holder wait {waits}."
     return _Words(full, "divide", f"Divide: {step.first} part first, {works}; on a holder {waits}.", full, full)
+
+
+def _parts_joined(step: do.JoinParts, terms: Terms) -> _Words:
+    """In which order the next row is worked across both parts."""
+    held, first, then = (part_name(part, terms) for part in (step.held, step.first, step.then))
+    waited = step.stitches if step.held == step.first else step.then_stitches
+    cast = f", {step.between} cast on between them" if step.between else ""
+    full = (
+        f"Join the parts: put the {stitches_in_full(waited)} of the {held} back on the needle. The next row is "
+        f"worked across the {first}, {stitches_in_full(step.stitches)}, then the {then}, "
+        f"{stitches_in_full(step.then_stitches)}{cast}."
+    )
+    short = f"Join the parts: across the {step.first} part, then the {step.then} part{cast}."
+    return _Words(full, "join the parts", short, full, full)
 
 
 def _ready(yarns: Counter[str], shared: Counter[str], lengths: str) -> _Words:

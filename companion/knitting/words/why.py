@@ -96,6 +96,10 @@ def why(step: do.Step, terms: Terms) -> str:
             return "Past an opening each side is turned by itself, so that one waits; on a holder no stitch runs."
         case do.TakeUp():  # common practice, no source
             return "These stitches waited while the other part was worked; both parts grow from the same row."
+        case do.SetAside():  # common practice, no source
+            return "It is as high as the other part will be where both are joined; on a holder no stitch runs."
+        case do.JoinParts():  # common practice, no source
+            return "Both parts are as high and were turned as often, so that one row runs across both."
         case do.GoFlat():  # "Rock around the ...", intarsia in the round, 2006
             return (
                 "Worked round, every strand would end on the far side of its area; turned, it waits where the next "

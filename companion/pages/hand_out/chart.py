@@ -4,6 +4,7 @@ on."""
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import takewhile
 
 from companion.knitting import words
 from companion.knitting.value import Record
@@ -178,12 +179,17 @@ def _goes_on(sheet: Sheet, every: list[Sheet], drawing: Drawing) -> Iterator[str
     wide, high = drawing.size
     beside = {(one.right, one.low): one.number for one in every if one.chart is sheet.chart}
     above = [beside[at]] if (at := (sheet.right, sheet.low + 1)) in beside else []
-    parts = {one.chart.part: one.number for one in reversed(every) if one.chart.part}
+    begins = {one.chart: one.number for one in reversed(every)}
+    later = sorted((number, chart.part) for chart, number in begins.items() if number > begins[sheet.chart])
+    parts = list(takewhile(lambda one: one[1], later))
     yield f'<g class="numbers middle" font-size="{_SMALL_MM}">'
     if above:
         yield f'<text x="{number(wide / 2)}" y="-1.6">{text(paper.goes_on(*above))}</text>'
-    elif not sheet.chart.part and parts:
-        lines = "; ".join(paper.part_goes_on(*one) for one in sorted(parts.items(), key=lambda one: one[1]))
+    elif later and not (sheet.chart.part and parts == later):
+        told = [paper.part_goes_on(part, number) for number, part in parts]
+        if sheet.chart.part:
+            told = [paper.joined_goes_on(later[len(parts)][0])]
+        lines = "; ".join(told) or paper.goes_on(later[0][0])
         yield f'<text x="{number(wide / 2)}" y="-1.6">{text(lines)}</text>'
     if below := beside.get((sheet.right, sheet.low - 1)):
         yield f'<text x="{number(wide / 2)}" y="{number(high + 2.7 * _SMALL_MM)}">{text(paper.goes_on(below))}</text>'

@@ -76,14 +76,14 @@ def charts(rows: Rows, first: int = 0, last: int | None = None) -> list[Chart]:
     """The charts of rows ``first`` to ``last`` (places in working order, from 0; None: to the last of all)."""
     fabric, found = rows.fabric, []
     last = len(rows) - 1 if last is None else last
-    for part, start in fabric.starts.items():
-        stop = start + rows.in_part(start)
+    for part, start, stop, *_ in fabric.blocks:
         places = list(range(max(start, first), min(stop, last + 1)))
         if not places:
             continue
         below = []
         if part and places[0] == start:
-            below = list(range(max(0, fabric.undivided - OVERLAP), fabric.undivided))
+            whole = fabric.block_of(fabric.below(start)[0])
+            below = list(range(max(whole.start, whole.stop - OVERLAP), whole.stop))
         reached = [stretch for place in places for stretch in fabric.rows[place].stretches]
         right, left = min(one for one, _ in reached), max(one for _, one in reached)
         found.append(Chart(rows, part, [*below, *places], len(below), right, left))

@@ -47,7 +47,7 @@ def _area(hand_out: HandOut, area: Area) -> Iterator[str]:
     low = max(0, area.strips[0].row - _ROUND)
     places = [
         row for row in range(low, area.strips[-1].row + _ROUND + 1)
-        if row < len(fabric.rows) and fabric.rows[row].part == fabric.rows[area.first.row].part
+        if row < len(fabric.rows) and fabric.block(row) == fabric.block(area.first.row)
     ]
     first = max(1, min(strip.first for strip in area.strips) - _ROUND)
     last = min(fabric.columns, max(strip.first + strip.cells for strip in area.strips) - 1 + _ROUND)

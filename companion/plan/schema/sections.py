@@ -82,7 +82,7 @@ Chart = Annotated[
 
 
 class OpeningShape(Shape):
-    """From a row of the section on, and in all sections above, the piece is two parts, worked one after the other."""
+    """From a row of the section on the piece is two parts, worked one after the other, until a row joins them."""
 
     first: Annotated[of.Side, hint("The part that is worked first, as seen from the right side.")]
     at: Annotated[
@@ -90,6 +90,10 @@ class OpeningShape(Shape):
         hint('Stitches to the right of it; without it, the first row with "." between its stitches.'),
     ] = None
     row: Annotated[of.Count, hint('With "at": in this row of the section, from the bottom.')] = 1
+    rows: Annotated[
+        of.Count | None,
+        hint('So many rows high, then the parts are joined; without it, by the first row with no "." between them.'),
+    ] = None
     middle: Annotated[of.Middle, hint("What becomes of stitches between the parts.")] = "bound off"
 
     @model_validator(mode="after")

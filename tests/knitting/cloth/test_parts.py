@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from companion.knitting import words
 from companion.knitting.cloth.areas import areas
 from companion.knitting.cloth.fabric import Fabric, FabricRow, Gauge, Part, Run, Stitch
-from companion.knitting.cloth.outlines import opening, span, taken
+from companion.knitting.cloth.outlines import openings, span, taken
 from companion.knitting.cloth.rows import Place, RowKey, Rows
 from companion.knitting.cloth.shaping import shapings
 from companion.knitting.hands.ends import ends_of
@@ -53,18 +53,22 @@ def fabric_of(told: Sequence[Told], *, is_middle_held: bool = False) -> Fabric:
         cells = [None if letter == "." else Stitch(YARN[letter]) for letter in reversed(line)]
         runs = tuple(Run(len(list(group)), cell) for cell, group in groupby(cells))
         rows.append(FabricRow(runs, part=part))
-    return Fabric(tuple(rows), is_middle_held)
+    return Fabric(tuple(rows), frozenset([0]) if is_middle_held else frozenset())
 
 
 def plain(told: Sequence[Told]) -> list[PlainRow]:
-    """The same rows as the oracle reads them: the first row of either part lies on the last one of neither."""
-    last_whole = sum(not part for part, _ in told) - 1
+    """The same rows as the oracle reads them: the first row of either part lies on the last one of neither, and one
+    of neither above parts on the last of both."""
     found: list[PlainRow] = []
-    level = -1
+    last: dict[Part, tuple[int, int]] = {}
     for index, (part, line) in enumerate(told):
-        begins = bool(part) and told[index - 1][0] != part
-        level = last_whole + 1 if begins else level + 1
-        after = (last_whole,) if begins else (index - 1,) if index else ()
+        before = told[index - 1][0] if index else ""
+        after, level = () if not index else (index - 1,), last[before][1] + 1 if index else 0
+        if part and before != part:
+            after, level = (last[""][0],), last[""][1] + 1
+        elif before and not part:
+            after = tuple(sorted(last[one][0] for one in ("right", "left")))
+        last[part] = index, level
         cells = tuple(None if letter == "." else YARN[letter] for letter in reversed(line))
         found.append(PlainRow(cells, "left" if level % 2 == 0 else "right", after=after))
     return found
@@ -161,8 +165,7 @@ def test_a_middle_that_is_held_stays_on_its_holder() -> None:
 def test_a_part_that_begins_at_the_opening_and_is_worked_first_binds_off_at_once() -> None:
     order = [*JUMPER[:2], *JUMPER[4:], *JUMPER[2:4]]
     strands = plan_strands(Rows(fabric_of(order)), Carry(3)).strands
-    found = opening(strands.rows)
-    assert found is not None
+    [found] = openings(strands.rows)
     assert (found.parts, found.middle, found.binds_off) == ((2, 5), 4, 2)
     assert of_kind(strands, 1, Divide) == [
         "The piece divides here: the left part is worked first, on 8 stitches, of which the 4 in the middle go "
@@ -238,23 +241,41 @@ def test_a_strand_over_a_middle_that_is_held_waits_there_and_is_cut() -> None:
     assert strands.strand_of[3][1] not in strands.strand_of[1]
 
 
+def _drawn(line: str) -> list[int]:
+    """The columns, from 0, in which a row has a stitch."""
+    return [column for column, letter in enumerate(reversed(line)) if letter != "."]
+
+
 @st.composite
 def divided(draw: st.DrawFn) -> list[Told]:
-    """Pieces that divide after one to four rows, with or without stitches between their parts."""
+    """Pieces that divide after one to four rows, with or without stitches between their parts; and such that are
+    joined again, and may divide once more."""
     width = draw(st.integers(4, 12))
     split = draw(st.integers(1, width - 1))
     line = st.text("sbk", min_size=width, max_size=width)
     told: list[Told] = [("", draw(line)) for _ in range(draw(st.integers(1, 4)))]
-    order: list[Part] = draw(st.permutations(["left", "right"]))
-    for part in order:
-        own = range(split) if part == "right" else range(split, width)
-        first, last = own.start, own.stop - 1
-        for _ in range(draw(st.integers(1, 4))):
-            first = draw(st.integers(max(own.start, first - 3), min(last, first + 5)))
-            last = draw(st.integers(max(first, last - 5), min(own.stop - 1, last + 3)))
-            cells = draw(line)[::-1]
-            kept = "".join(cells[c] if first <= c <= last else "." for c in range(width))
-            told.append((part, kept[::-1]))
+    across = range(width)
+    while True:
+        is_joined, high = draw(st.booleans()), draw(st.integers(1, 3))
+        order: list[Part] = draw(st.permutations(["left", "right"]))
+        for part in order:
+            own = range(split) if part == "right" else range(split, width)
+            first, last = max(own.start, across.start), min(own.stop, across.stop) - 1
+            low, most = first, last  # where it begins it lies on stitches
+            for _ in range(high if is_joined else draw(st.integers(1, 4))):
+                first = draw(st.integers(max(low, first - 3), min(last, first + 5)))
+                last = draw(st.integers(max(first, last - 5), min(most, last + 3)))
+                low, most = own.start, own.stop - 1
+                cells = draw(line)[::-1]
+                kept = "".join(cells[c] if first <= c <= last else "." for c in range(width))
+                told.append((part, kept[::-1]))
+        if not is_joined:
+            break
+        ends = [_drawn(next(line for one, line in reversed(told) if one == part)) for part in ("right", "left")]
+        across = range(min(ends[0]), max(ends[1]) + 1)
+        told += [("", "".join(c if width - 1 - at in across else "." for at, c in enumerate(draw(line))))]
+        if len(told) > 10 or draw(st.booleans()) or not across.start < split < across.stop:
+            break
     return told
 
 
@@ -277,7 +298,8 @@ def test_over_parts_before_and_made_and_lost_are_after(told: list[Told], is_held
         if own.first > under.last or under.first > own.last:
             continue
         made = sum(one.stitches for one in shapings(rows, index))
-        assert under.last - under.first + 1 + made == rows[index].stitches == sum(
+        right, left = rows[index].inner or (0, 0)  # of a row that joins parts nothing lies below between them
+        assert under.last - under.first + 1 - (left - right) + made == rows[index].stitches == sum(
             segment.stitches for segment in rows[index].segments
         )
 
@@ -285,12 +307,12 @@ def test_over_parts_before_and_made_and_lost_are_after(told: list[Told], is_held
 @given(divided(), st.booleans())
 def test_every_stitch_below_is_taken_up_once_or_held(told: list[Told], is_held: bool) -> None:
     rows = Rows(fabric_of(told, is_middle_held=is_held))
-    found = opening(rows)
-    assert found is not None
-    columns = [set(range(first, last + 1)) for first, last in (taken(rows, part) for part in found.parts)]
-    assert not columns[0] & columns[1]
-    whole = set(range(1, len(told[0][1]) + 1))
-    assert len(whole - columns[0] - columns[1]) == (found.middle if is_held else 0)
+    for number, found in enumerate(openings(rows)):
+        columns = [set(range(first, last + 1)) for first, last in (taken(rows, part) for part in found.parts)]
+        assert not columns[0] & columns[1]
+        whole = {column + 1 for column in _drawn(told[found.parts[0] - 1][1])}
+        is_so = is_held and not number  # of the first one
+        assert len(whole - columns[0] - columns[1]) == (found.middle if is_so else 0)
 
 
 def test_a_strand_that_rests_from_the_whole_piece_into_a_part_is_left_hanging_in_the_row_between() -> None:

@@ -9,9 +9,9 @@ from hypothesis import strategies as st
 from companion.knitting import words
 from companion.knitting.cloth.rows import Rows
 from companion.knitting.cloth.shaping import Shaping, shapings
-from companion.knitting.hands.needles import taken_up
+from companion.knitting.hands.needles import makes, taken_up, takes
 from companion.knitting.hands.runs import row_runs
-from companion.knitting.hands.steps import Shape, makes, takes
+from companion.knitting.hands.steps import Shape
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.words import Terms

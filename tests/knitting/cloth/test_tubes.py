@@ -11,10 +11,10 @@ from hypothesis import strategies as st
 
 from companion.knitting import words
 from companion.knitting.cloth.areas import Area, Strip, sewn_on
+from companion.knitting.cloth.carries import carry as carried_over
 from companion.knitting.cloth.fabric import Fabric, FabricRow, Run, Stitch, Texture, cells, cells_across
 from companion.knitting.cloth.faces import work
 from companion.knitting.cloth.rows import Place, Row, Rows
-from companion.knitting.cloth.rows import carry as carried_over
 from companion.knitting.cloth.seams import SeamTrouble
 from companion.knitting.cloth.shaping import shapings
 from companion.knitting.cloth.slipped import is_slipped
@@ -26,9 +26,10 @@ from companion.knitting.cloth.tubes import (
     tube_seams,
     with_seam_stitches,
 )
+from companion.knitting.hands.needles import makes
 from companion.knitting.hands.row_ends import row_end
 from companion.knitting.hands.runs import row_runs
-from companion.knitting.hands.steps import Count, GoFlat, GoRound, Hold, Shape, Turn, makes
+from companion.knitting.hands.steps import Count, GoFlat, GoRound, Hold, Shape, Turn
 from companion.knitting.reckoning.savings import small_areas
 from companion.knitting.reckoning.size import size
 from companion.knitting.strands.floats import Float, float_into

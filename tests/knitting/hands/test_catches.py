@@ -6,8 +6,9 @@ from __future__ import annotations
 from hypothesis import given
 from hypothesis import strategies as st
 
+from companion.knitting.hands.needles import makes
 from companion.knitting.hands.runs import row_runs
-from companion.knitting.hands.steps import Catch, Rest, Work, makes
+from companion.knitting.hands.steps import Catch, Rest, Work
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from tests.knitting.charts import Chart, charts, drawn, piece_of

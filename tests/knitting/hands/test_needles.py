@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from itertools import accumulate
@@ -10,10 +11,21 @@ from hypothesis import assume, given
 
 from companion.knitting.cloth.rows import Casting, Place
 from companion.knitting.hands.hangs import hangs
-from companion.knitting.hands.needles import taken_up
+from companion.knitting.hands.needles import makes, taken_up, takes
 from companion.knitting.hands.row_ends import row_end
 from companion.knitting.hands.runs import row_runs, run_steps
-from companion.knitting.hands.steps import BindOff, CastOn, Count, Divide, Fetch, Inside, Shape, TakeUp, makes, takes
+from companion.knitting.hands.steps import (
+    BindOff,
+    CastOn,
+    Count,
+    Divide,
+    Fetch,
+    Inside,
+    JoinParts,
+    SetAside,
+    Shape,
+    TakeUp,
+)
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.strands.strands import Strands
@@ -21,6 +33,7 @@ from companion.plan.outline import troubles
 from tests.knitting.charts import castings, drawn, limits
 from tests.knitting.paid_out import below, columns, taken
 from tests.knitting.shaped import Shaped, shaped
+from tests.oracles import PlainRow
 
 
 def planned(one: Shaped, carry: Carry, cast_on: Casting | None = None) -> Strands:
@@ -59,7 +72,7 @@ def test_a_count_is_that_of_the_row_and_as_many_more_as_it_makes(one: Shaped, ca
         if under := below(plain, row):
             assert more == len(columns(plain[row])) - len(taken(plain, row))
             assert taken_up(strands.rows, row) == len(taken(plain, row))
-            assert len(taken(plain, row)) <= len(columns(plain[under[0]]))
+            assert len(taken(plain, row)) <= sum(len(columns(plain[low])) for low in under)
 
 
 @given(shaped(), limits(), castings())
@@ -84,12 +97,31 @@ def test_a_piece_divides_into_all_its_stitches_and_what_waits_is_taken_up(one: S
     ends = [row_end(strands, row) for row in range(len(plain))]
     divides = [(row, step) for row, end in enumerate(ends) for step in end if isinstance(step, Divide)]
     taken_back = [(row, step) for row, end in enumerate(ends) for step in end if isinstance(step, TakeUp)]
-    parts = [row for row in range(len(plain)) if strands.rows[row].part and strands.rows[row].number == 1]
-    if not parts:
-        assert divides == taken_back == []
-        return
-    first, other = parts
-    [(divided, divide)], [(ended, take_up)] = divides, taken_back
+    joins = [(row, step) for row, end in enumerate(ends) for step in end if isinstance(step, JoinParts)]
+    parts = ["", *(part for part, *_ in one.rows_told)]
+    begins = [row for row in range(len(plain)) if parts[row + 1] and parts[row] != parts[row + 1]]
+    assert len(divides) == len(taken_back) == len(begins) // 2
+    for opened in zip(begins[::2], begins[1::2], divides, taken_back, strict=True):
+        _divides_into_all(strands, plain, *opened)
+    joined = [row for row in range(1, len(plain)) if parts[row] and not parts[row + 1]]
+    assert [row for row, _ in joins] == [row - 1 for row in joined]
+    for (_, join), row in zip(joins, joined, strict=True):
+        by_part = {strands.rows[low].part: columns(plain[low]) for low in below(plain, row)}
+        order = ("right", "left") if plain[row].toward == "left" else ("left", "right")
+        assert (join.first, join.then) == order
+        assert (join.stitches, join.then_stitches) == tuple(len(by_part[part]) for part in order)
+        assert join.between == min(by_part["left"]) - max(by_part["right"]) - 1
+        assert join.held != strands.rows[row - 1].part  # the part in hand was worked last
+        aside = next(step for step in reversed(sum(ends[:row - 1], ())) if isinstance(step, SetAside))
+        assert (aside.part, aside.stitches) == (join.held, len(by_part[join.held]))
+
+
+def _divides_into_all(
+    strands: Strands, plain: Sequence[PlainRow], first: int, other: int, divides: tuple[int, Divide],
+    taken_back: tuple[int, TakeUp],
+) -> None:  # fmt: skip
+    parts = first, other
+    (divided, divide), (ended, take_up) = divides, taken_back
     assert (divided, ended) == (first - 1, other - 1)
     assert divide.works + divide.waits + divide.middle == len(columns(plain[divided]))
     assert divide.first == strands.rows[first].part != take_up.part == strands.rows[other].part
@@ -111,8 +143,8 @@ class Needles:
     into, or the next one where it is made between two or after all; what is cast on lies before them all. The tips
     are between ``back`` and ``ahead``."""
 
-    ahead: list[int]
-    back: list[int] = field(default_factory=list)
+    ahead: list[float]
+    back: list[float] = field(default_factory=list)
 
     def do(self, step: Inside) -> None:
         if isinstance(step, Shape) and step.how == "cast on":
@@ -123,7 +155,7 @@ class Needles:
         made = used[-1] if used else self.back[-1] + 1 if self.back else CAST_ON
         self.back += used if took == gave else [made] * gave
 
-    def to(self, met: int) -> int:
+    def to(self, met: float) -> int:
         """Stitches from the tips to where ``met`` stitches of the row below lie before: above 0 ahead."""
         ahead = sum(place < met for place in self.ahead)
         return ahead or -sum(place >= met for place in self.back)
@@ -134,15 +166,17 @@ def test_a_strand_hangs_where_it_lies_among_the_stitches_on_both_needles(one: Sh
     """Round a tube it may come the other way, past all other stitches. A strand that rests is moved by all that is
     made and lost beside it."""
     strands, plain = planned(one, carry), one.plain()
-    hung: list[dict[int, int]] = [_left(strands, 0)]  # after each row, so many of its stitches from column 1
+    hung: list[dict[int, float]] = [dict(_left(strands, 0))]  # after each row, so many of its stitches from column 1
     for row in range(1, len(plain)):
         is_leftward = plain[row].toward == "left"
-        under, [low] = taken(plain, row), below(plain, row)
-        beyond = sum(column < under[0] for column in columns(plain[low]))
-        met = {strand: min(max(at - beyond, 0), len(under)) for strand, at in hung[low].items()}
-        met = met if is_leftward else {strand: len(under) - at for strand, at in met.items()}
+        met = _met(strands, plain, row, hung)
+        under, (low, *other) = taken(plain, row), below(plain, row)
         needles = Needles(list(range(len(under))))
-        if low == row - 1:
+        if other:  # what is cast on between two parts lies before the second one, and before all that hangs there
+            [begun] = [at for at in (low, *other) if strands.rows[at].part != plain[row].toward]
+            first = len(columns(plain[begun]))
+            needles = Needles([*range(first), *(place + 0.5 for place in range(first, len(under)))])
+        if row - 1 in (low, *other):
             _hang_there(strands, Place(row, -1), needles, met)
         for run in row_runs(strands, row):
             origin = strands.before(run.place)
@@ -168,12 +202,31 @@ def test_a_strand_hangs_where_it_lies_among_the_stitches_on_both_needles(one: Sh
                 needles.do(step)
             _hang_there(strands, run.place, needles, met)
         assert needles.ahead == []
-        over = {strand: sum(place < at for place in needles.back) for strand, at in met.items()}
+        over: dict[int, float] = {s: sum(place < at for place in needles.back) for s, at in met.items()}
         over = over if is_leftward else {strand: len(needles.back) - at for strand, at in over.items()}
         hung.append(over | _left(strands, row))
 
 
-def _hang_there(strands: Strands, done: Place, needles: Needles, met: dict[int, int]) -> None:
+def _met(
+    strands: Strands, plain: Sequence[PlainRow], row: int, hung: Sequence[Mapping[int, float]]
+) -> dict[int, float]:
+    """Where every strand at the stitches that a row takes up is met: after so many of them. Those of the second of
+    two parts lie half a stitch further on."""
+    under, lows, found = taken(plain, row), below(plain, row), dict[int, float]()
+    for low in lows:
+        own, part = columns(plain[low]), strands.rows[low].part
+        beyond = sum(column < under[0] for column in own) - sum(column < own[0] for column in under)
+        for strand, at in hung[low].items():
+            origin = strands.latest(strand, Place(row, 0))
+            if len(lows) > 1 and origin and strands.rows[origin.row].part not in ("", part):
+                continue
+            place = min(max(at - beyond, 0), len(under))
+            met = place if plain[row].toward == "left" else len(under) - place
+            found[strand] = met + (len(lows) > 1 and part == plain[row].toward) / 2
+    return found
+
+
+def _hang_there(strands: Strands, done: Place, needles: Needles, met: Mapping[int, float]) -> None:
     """Between two runs, and at the turn before the first one, every strand is said to hang where it lies then: from a
     row below as it was met, from this one behind all that was worked after it."""
     row, segments = done.row, strands.rows[done.row].segments

@@ -9,7 +9,9 @@ from typing import TypeVar
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from companion.knitting.cloth.rows import Place, carry
+from companion.knitting.cloth.carries import carry
+from companion.knitting.cloth.rows import Place
+from companion.knitting.hands.needles import makes
 from companion.knitting.hands.row_ends import row_end, turn_tip
 from companion.knitting.hands.runs import RunSteps, row_runs, run_steps
 from companion.knitting.hands.steps import (
@@ -28,7 +30,6 @@ from companion.knitting.hands.steps import (
     Steady,
     Turn,
     Work,
-    makes,
 )
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands

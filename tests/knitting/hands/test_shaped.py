@@ -10,7 +10,7 @@ import pytest
 from hypothesis import Phase, assume, find, given, settings
 from hypothesis import strategies as st
 
-from companion.knitting.cloth.rows import carry as carried_over
+from companion.knitting.cloth.carries import carry as carried_over
 from companion.knitting.cloth.shaping import shapings
 from companion.knitting.hands.ends import corner, ends_of
 from companion.knitting.hands.row_ends import row_end
@@ -42,6 +42,8 @@ def planned(one: Shaped, carry: Carry) -> Strands:
         lambda one: one.is_middle_held and one.is_mirrored,
         lambda one: [row[0] for row in one.rows_told].count("left") > 2 and "bind off" in ways(one),
         lambda one: {"round", "2"} <= {row[1] for row in one.rows_told} and one.is_mirrored,
+        lambda one: sum(len(below) > 1 for below in one.below) == 2 and one.is_mirrored,
+        lambda one: any(row.inner for row in one.rows()) and not one.is_middle_held and bool(one.inward),
     ],
 )
 def test_such_pieces_are_among_those_that_are_drawn(has: Callable[[Shaped], bool]) -> None:
@@ -81,7 +83,7 @@ def test_hands_that_do_as_told_use_up_the_stitches_on_the_needle(one: Shaped) ->
     rows = one.rows()
     assume(not any(troubles(rows)))
     for index, below in enumerate(one.below):
-        if below is None:
+        if not below:
             continue
         cells = [cell for cell in one.rows_told[index][2] if cell]
         here = [cell.yarn for cell in (cells if rows[index].toward == "left" else cells[::-1])]
@@ -116,12 +118,12 @@ def test_hands_that_do_as_told_use_up_the_stitches_on_the_needle(one: Shaped) ->
 
 def on_needle(one: Shaped, index: int) -> list[str]:
     """The yarns of the stitches that a row is worked on, in working order: where the piece divides those of its own
-    side, and the middle ones where it begins beside them and they are not held."""
+    side, and the middle ones where it begins beside them and they are not held; where parts are joined those of both.
+    """
     below = one.below[index]
-    assert below is not None
     row, (part, _, own) = one.rows()[index], one.rows_told[index]
-    cells = list(enumerate(one.rows_told[below][2]))
-    if part and not one.rows_told[below][0]:
+    cells = sorted((c, cell) for low in below for c, cell in enumerate(one.rows_told[low][2]) if cell)
+    if part and not one.rows_told[below[0]][0]:
         spans = {
             rows_told[0]: [c for c, cell in enumerate(rows_told[2]) if cell]
             for rows_told, under in zip(one.rows_told, one.below, strict=True) if rows_told[0] and under == below
@@ -149,7 +151,7 @@ def test_every_end_hangs_at_a_stitch_and_is_woven_in_inside_the_fabric(one: Shap
             assert cell is not None
             assert cell.yarn == weaving.yarn or weaving.on_edge
         for (r, c), (s, d) in pairwise(weaving.cells):
-            assert s in (r, one.below[r]) or r == one.below[s]
+            assert s in (r, *one.below[r]) or r in one.below[s]
             assert abs(c - d) <= 1
         levels = [(strands.rows[row].level, column) for row, column in weaving.cells]
         assert followed(weaving._replace(cells=tuple(levels))) == levels[-1]

@@ -9,8 +9,8 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
+from companion.knitting.cloth.carries import carry as carried_over
 from companion.knitting.cloth.rows import Place, Rows
-from companion.knitting.cloth.rows import carry as carried_over
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import StrandPlan, plan_strands
 from companion.knitting.strands.proof import fault_in

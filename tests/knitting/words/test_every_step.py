@@ -11,6 +11,7 @@ from typing import get_args
 
 import pytest
 
+from companion.knitting.hands.needles import makes, takes
 from companion.knitting.hands.steps import (
     BindOff,
     CastOn,
@@ -22,9 +23,7 @@ from companion.knitting.hands.steps import (
     Slip,
     Step,
     Work,
-    makes,
     name_of,
-    takes,
 )
 from companion.knitting.reckoning.quantities import Rates, yarn_of
 from companion.knitting.words import US, Register, Terms, tell

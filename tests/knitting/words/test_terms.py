@@ -124,6 +124,10 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
     "rip_told": lambda t: [
         words.rip_told(3, 60, 20, 2, t, rows=ROWS, side="RS"),
         words.rip_told(3, 1, 1, 0, t, rows=ROWS, side="WS", free=["sand", "tar", "sand"]),
+        *(
+            words.rip_told(3, 1, 1, 0, t, rows=ROWS, side="WS", from_part=part, to_part="left", is_apart=is_apart)
+            for part, is_apart in (("right", False), ("right", True), ("", True))
+        ),
     ],
     "sewing_title": lambda t: [words.sewing_title(n, t) for n in (1, 2)],
     "sides_cue": lambda t: [
