@@ -321,6 +321,7 @@ import os, sys, urllib.parse
 from pathlib import Path
 sys.path.insert(0, "tests/progress")
 from plans_on_disk import resume, start
+import companion.progress.following  # loaded before the rights are gone: the program may lie where they are needed
 from companion.plan.read import load
 from companion.progress.actions import On
 from companion.progress.shelf import LookOnly, Shelf
