@@ -19,8 +19,8 @@ from companion.pages import printing
 from companion.problems import plain
 
 _COMMANDS = (
-    "areas", "check", "class", "compare", "copy", "draft", "ends", "knit", "new", "picture", "pieces", "print",
-    "progress", "regauge", "rows", "schema", "strands", "tidy", "watch", "where", "write",
+    "areas", "check", "class", "compare", "copy", "draft", "draw", "ends", "knit", "new", "picture", "pieces",
+    "print", "progress", "regauge", "rows", "schema", "strands", "tidy", "watch", "where", "write",
 )
 """Each in the file of its name under ``commands/``, a word of Python's with "_" behind it; only the one that is asked
 for is loaded."""

@@ -205,6 +205,14 @@ class BasketList(Listing):
         """The fabric of what is meant; nothing is begun."""
         return self._seen_by(look_at_fabric)
 
+    def draw(self) -> Asking[None] | None:
+        """The plan of what is meant on the drawing board; of a demo plan a copy, if the knitter wants that."""
+        from companion.dialogue.at_the_board import draw
+
+        item = self._item
+        plan = item and (item.plan or (Path(item.card.plan_path) if item.card else None))
+        return draw(self.knitter, plan, self._folder) if plan else None
+
     def _seen_by(self, look: Callable[[Knitter, Shelf, Path, str | None], Asking[None]]) -> Asking[None] | None:
         item = self._item
         if item is None or (item.card and item.card.state in CLOSED):

@@ -20,17 +20,18 @@ if TYPE_CHECKING:
 
 Where = Literal[
     "work", "ends", "sewing", "strands", "techniques", "basket", "settings", "keys", "marking", "question",
-    "yes or no", "reading", "finding", "anywhere",
+    "yes or no", "reading", "finding", "drawing", "anywhere",
 ]  # fmt: skip
-"""Where one is: at the needles, in one of the lists, marking stitches, before a question, something to read, or all
-that can be done, to find one of it."""
+"""Where one is: at the needles, in one of the lists, marking stitches, before a question, something to read, all
+that can be done, to find one of it, or at the drawing board, whose deeds are in a table of its own
+(``painting_deeds``)."""
 
 LISTS: tuple[Where, ...] = ("ends", "sewing", "strands", "techniques", "basket", "settings", "keys")
 PLACES: Mapping[Where, str] = {
     "work": "At the needles", "ends": "Ends", "sewing": "Sewn on", "strands": "Strands", "techniques": "Techniques",
     "basket": "The work basket", "settings": "Settings", "keys": "Keys", "marking": "Marking stitches",
     "question": "A question", "yes or no": "Yes or no", "reading": "Something to read", "finding": "Help",
-    "anywhere": "Anywhere",
+    "drawing": "The drawing board", "anywhere": "Anywhere",
 }  # fmt: skip
 """What each is called."""
 
@@ -119,6 +120,8 @@ DEEDS: tuple[Deed, ...] = (
          elsewhere.make, "new plan", where=("basket",)),
     Deed("look", ("c",), "Look", "The chart of the plan or piece under the highlight; nothing is begun.",
          elsewhere.look, "look", where=("basket",)),
+    Deed("draw", ("d",), "Draw", "The plan under the highlight on the drawing board, to be painted stitch by stitch.",
+         elsewhere.draw, "draw", where=("basket",)),
     Deed("rename", ("r",), "Rename", "Another name for the piece under the highlight.",
          elsewhere.rename, "rename", where=("basket",)),
     Deed("remove", ("x", "delete"), "Out of the basket", "The piece is put away; its file is kept and can come back.",

@@ -82,6 +82,11 @@ def look(basket: BasketList) -> Asking[None] | None:
     return basket.look()
 
 
+def draw(basket: BasketList) -> Asking[None] | None:
+    """The plan that is meant on the drawing board."""
+    return basket.draw()
+
+
 def picture(here: Sitting | BasketList) -> Asking[None] | None:
     """The fabric of the piece as it will look, or of the plan or piece that is meant."""
     return here.picture()

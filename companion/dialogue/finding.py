@@ -34,9 +34,11 @@ class Finding(Listing):
     where: ClassVar[Where] = "finding"
     verbs = {"choose": "do it", "leave_it": "back"}
 
-    def __init__(self, place: Where, deeds: Iterable[Deed]) -> None:
+    def __init__(
+        self, place: Where, deeds: Iterable[Deed], groups: Mapping[str, tuple[str, ...]] = GROUPS
+    ) -> None:
         super().__init__()
-        self.typed = ""
+        self.typed, self._grouped = "", groups
         self._place, self._deeds = place, deeds_of(place, deeds)
         self._listed: list[Deed | None] = []
 
@@ -75,9 +77,9 @@ class Finding(Listing):
             yield from words.CAUTION
 
     def _groups(self) -> Iterator[tuple[str, Sequence[Deed]]]:
-        grouped = {name for names in GROUPS.values() for name in names}
+        grouped = {name for names in self._grouped.values() for name in names}
         yield PLACES[self._place], [deed for deed in self._deeds if deed.name not in grouped]
-        for group, names in GROUPS.items():
+        for group, names in self._grouped.items():
             yield group, [deed for name in names for deed in self._deeds if deed.name == name]
 
 

@@ -14,6 +14,7 @@ from companion.knitting.value import Record
 if TYPE_CHECKING:
     from companion.dialogue.listing import Listing
     from companion.dialogue.marking import Marking
+    from companion.dialogue.painting import Painting
     from companion.dialogue.pictured import Pictured
     from companion.dialogue.sitting import Sitting
 
@@ -23,15 +24,16 @@ T = TypeVar("T")
 class Words(Record):
     """One line of words, answered with it, or with None where it is left. ``answer`` stands there already;
     ``is_number``: digits alone; ``is_row``: a row, before its number perhaps its part; ``offered``: words that are
-    likely, each with what it means, put one after the other with commas; ``colours``: colours by name, each with its
-    "#rrggbb", shown as chips, one of which may take the place of what stands there. ``goes_back``: there is a
-    question before."""
+    likely, each with what it means, put one after the other with ``joined_by`` between them; None: one takes the
+    place of what stands there; ``colours``: colours by name, each with its "#rrggbb", shown as chips, one of which
+    may take that place. ``goes_back``: there is a question before."""
 
     text: str
     answer: str = ""
     is_number: bool = False
     is_row: bool = False
     offered: tuple[tuple[str, str], ...] = ()
+    joined_by: str | None = ", "
     colours: tuple[tuple[str, str], ...] = ()
     goes_back: bool = False
 
@@ -107,7 +109,7 @@ class ToNeedles(Record):
 
 
 Request: TypeAlias = (
-    "Words | PressKey | YesNo | Choice | Reading | Pictured | Listing | Marking | Sitting"
+    "Words | PressKey | YesNo | Choice | Reading | Pictured | Listing | Marking | Sitting | Painting"
     " | Leave | Submit | Find | Page | Scroll | ToNeedles"
 )
 """A list and an opened piece are shown until they are left; a marking is answered with what is marked."""

@@ -19,9 +19,10 @@ def latest(work_out: Callable[[*Ts], R]) -> Callable[[*Ts], R]:
     def answer(*asked: *Ts) -> R:
         nonlocal kept
         things: tuple[object, ...] = asked
-        if kept is None or not all(map(_is_same, kept[0], things)):
-            kept = things, work_out(*asked)
-        return kept[1]
+        found = kept  # others may ask meanwhile in a thread of their own
+        if found is None or not all(map(_is_same, found[0], things)):
+            kept = found = things, work_out(*asked)
+        return found[1]
 
     return answer
 

@@ -15,9 +15,9 @@ from companion.settings import key_of
 
 SHOWN_ALONE = frozenset({
     "alone", "chart", "zoom", "held", "scroll_up", "scroll_down", "scroll_left", "scroll_right", "follow", "light",
-    "map", "page_up", "page_down", "palette", "picture",
+    "map", "page_up", "page_down", "palette", "picture", "draw",
 })  # fmt: skip
-"""Deeds that change what is drawn and nothing else; their letters are free for what line mode says."""
+"""Deeds that change what is drawn and nothing else, or need a screen; their letters are free for line mode's own."""
 
 TAKING_WORDS = frozenset({
     "rip", "at", "where", "happened", "note", "ends", "sew", "strands", "techniques", "settings", "help", "quit",

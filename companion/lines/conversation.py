@@ -69,6 +69,10 @@ class Conversation:
                 return self._stay(MarkingPlace(self, request))
             case Words() | Choice() | YesNo() | PressKey() | Reading():
                 return self._answering.answer(request)
+            case _ if getattr(request, "where", "") == "drawing":
+                from companion.dialogue.at_the_board import NEEDS_A_SCREEN
+
+                return self._answering.answer(Reading("The drawing board", [NEEDS_A_SCREEN]))
             case _:
                 return None  # of the chart and of what is drawn nothing is to be said
 

@@ -98,14 +98,19 @@ def _free_name(path: Path) -> Path:
     return next(name for name in names if not os.path.lexists(name))
 
 
+def is_demo(path: Path) -> bool:
+    """Whether a file is one of the demo plans."""
+    folder = demo_folder()
+    return folder is not None and path.resolve().parent == folder.resolve()
+
+
 def check_own(path: Path) -> None:
     """A demo plan stays as it is.
 
     Raises:
         Problems: it is one.
     """
-    folder = demo_folder()
-    if folder is not None and path.resolve().parent == folder.resolve():
+    if is_demo(path):
         raise Problems([Problem("A demo plan stays as it is.", str(path), mend="Copy it, and change the copy.")])
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import gc
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any, ClassVar
 
 from textual.binding import BindingType
@@ -102,6 +103,19 @@ def basket() -> int:
 
     shelf = Shelf(folders.pieces())
     return run(lambda knitter: basket_here(knitter, shelf), *own_settings())
+
+
+def draw(plan: Path) -> int:
+    """Open a plan on the drawing board in the app, a copy of it where it is a demo plan. Returns the exit code.
+
+    Raises:
+        Problems: the plan has something to mend.
+    """
+    from companion.dialogue import at_the_board
+
+    settings, notice = own_settings()
+    at_the_board.check(plan)
+    return run(lambda knitter: at_the_board.draw(knitter, plan, Path.cwd()), settings, notice)
 
 
 def new(file: str = "") -> int:

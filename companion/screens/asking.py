@@ -23,6 +23,9 @@ from companion.screens.key_line import Foot
 from companion.screens.rowside import Answering, bound, bound_to
 from companion.screens.touch import LargePlace
 
+FEW, LONG, SPACE = 12, 7, "space"
+"""Words that are offered all at once; lines for those that are more; and a space among them."""
+
 STYLES = "other_screens.tcss"
 """What all screens but the working one look like."""
 
@@ -109,7 +112,8 @@ class Question(Answering[ScreenResultType], ModalScreen[ScreenResultType]):
             box = self.query_one(self.box)
             others = sum(part.outer_size.height for part in box.children if part is not long)
             room = self.size.height * MOST_HIGH // 100 - others - FRAME
-            long.styles.max_height = max(LEAST_LISTED, room)
+            most = LONG if long.has_class("long") else room
+            long.styles.max_height = max(LEAST_LISTED, min(room, most))
         self.call_after_refresh(self._borrow)
 
     def on_unmount(self) -> None:
@@ -139,7 +143,7 @@ class AskWords(Question[str | Before | None]):
         super().__init__(words.text)
         self.here = words
         self.verbs = _before(words)
-        self._offered = words.offered
+        self._offered, self._joined_by = words.offered, words.joined_by
         self.chips = Chips(words.colours) if words.colours else None
         digits = r"[0-9]*" if words.is_number else None
         self.field = PlainInput(plain(words.answer), max_length=500, restrict=digits)
@@ -150,7 +154,8 @@ class AskWords(Question[str | Before | None]):
         if self.chips:
             yield self.chips
         if self._offered:
-            yield PlainList(*lines_to_choose(f"{word} {meaning}" for word, meaning in self._offered), markup=False)
+            lines = lines_to_choose(f"{word} {meaning}".strip(" ") or SPACE for word, meaning in self._offered)
+            yield PlainList(*lines, markup=False, classes="long" if len(lines) > FEW else "")
 
     def do_at_once(self, request: Request) -> bool:
         """What stands in the field."""
@@ -181,8 +186,9 @@ class AskWords(Question[str | Before | None]):
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """One more of those that are offered."""
-        already, (word, _) = self.field.value.strip().rstrip(","), self._offered[event.option_index]
-        self.field.value = f"{already}, {word}" if already else word
+        (word, _), joined_by = self._offered[event.option_index], self._joined_by
+        already = "" if joined_by is None else self.field.value.strip(joined_by)
+        self.field.value = f"{already}{joined_by}{word}" if already else word
         self.field.cursor_position = len(self.field.value)
         self.field.focus()
 

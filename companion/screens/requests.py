@@ -12,7 +12,7 @@ from companion.dialogue.sitting import Sitting
 
 
 def screen_for(request: Request) -> Screen[Any]:
-    """The screen of a question, of something to read, of a list, of a marking or of a piece."""
+    """The screen of a question, of something to read, of a list, of a marking, of a piece or of a drawing."""
     if isinstance(request, Sitting):
         from companion.screens.knitting import KnittingScreen
 
@@ -43,5 +43,10 @@ def screen_for(request: Request) -> Screen[Any]:
         from companion.screens.fabric import FabricScreen
 
         return FabricScreen(request)
-    assert isinstance(request, Marking), f"{request} is for a screen that is open"
-    return MarkingScreen(request)
+    if isinstance(request, Marking):
+        return MarkingScreen(request)
+    from companion.dialogue.painting import Painting
+    from companion.screens.drawing import DrawingScreen
+
+    assert isinstance(request, Painting), f"{request} is for a screen that is open"
+    return DrawingScreen(request)

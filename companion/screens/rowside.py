@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Awaitable, Callable, Mapping, Sequence
 from functools import partial
 from types import MappingProxyType
-from typing import Any, cast
+from typing import TYPE_CHECKING, Any, cast
 
 from textual import events
 from textual.app import App
@@ -23,6 +23,9 @@ from companion.dialogue.questions import Asking, Find, Leave, Request
 from companion.screens.clicks import Clicks
 from companion.screens.themes import FEW_COLOURS, THEMES, SixteenColours
 from companion.settings import Settings
+
+if TYPE_CHECKING:
+    from companion.dialogue.finding import Finding
 
 _THEMES = dict(THEMES)
 """As the app wants them; it asks some ninety times a key."""
@@ -83,7 +86,7 @@ class Rowside(App[None]):
     def _is_on_its_way(self) -> bool:
         """What is asked over the working screen is not there yet."""
         below, top = [None, None, *self.screen_stack][-2:]
-        is_over_work = isinstance(below, Answering) and below.where == "work"
+        is_over_work = isinstance(below, Answering) and below.where in ("work", "drawing")
         return is_over_work and isinstance(top, Answering) and not top.takes_keys
 
     def keep(self, key: events.Key) -> None:
@@ -157,6 +160,10 @@ class Answering(Screen[ScreenResultType]):
         """The keys of the place."""
         return keys_of(self.where, self.rowside.knitter.deeds, self.verbs)
 
+    def deed(self, name: str) -> Deed:
+        """The deed of this name, with the knitter's keys."""
+        return self.rowside.deed(name)
+
     def is_meant(self, event: events.Click) -> bool:
         """Whether a click counts."""
         return self.rowside.clicks.counts(event.time, event.screen_x, event.screen_y)
@@ -179,7 +186,7 @@ class Answering(Screen[ScreenResultType]):
         """A key was pressed, or a deed chosen by its name."""
         if not self.is_active or not self.is_there:
             return
-        asking = self.rowside.deed(name).begin(self.here)
+        asking = self.deed(name).begin(self.here)
         request = next(asking, None)
         if request is None:
             self.show()
@@ -209,17 +216,21 @@ class Answering(Screen[ScreenResultType]):
 
     async def find(self) -> None:
         """Have one of the deeds of this place looked for, and do it."""
-        from companion.dialogue.finding import Finding
-
         if self.where == "finding":
             return
-        name = await self.rowside.answer(Finding(self.where, self.rowside.knitter.deeds))
+        name = await self.rowside.answer(self.finding())
         if name is not None:
             await self.do_found(name)
 
+    def finding(self) -> Finding:
+        """All that can be done here, to find one of it."""
+        from companion.dialogue.finding import Finding
+
+        return Finding(self.where, self.rowside.knitter.deeds)
+
     async def do_found(self, name: str) -> None:
         """Do a deed that was looked for."""
-        await self._go_on(self.rowside.deed(name).begin(self.here))
+        await self._go_on(self.deed(name).begin(self.here))
 
     def show(self) -> None:
         """Something was done: show what is so now."""
@@ -227,6 +238,11 @@ class Answering(Screen[ScreenResultType]):
 
     def ask(self, asking: Callable[[], Awaitable[Any]]) -> None:
         """Ask something over this screen, unless something is asked already."""
-        asked = (worker for worker in self.workers if worker.node is self and worker.group == ASKING)
-        if all(worker.is_finished for worker in asked):
+        if not self.is_asking:
             self.run_worker(asking, group=ASKING)
+
+    @property
+    def is_asking(self) -> bool:
+        """Something is asked, or about to be."""
+        asked = (worker for worker in self.workers if worker.node is self and worker.group == ASKING)
+        return not all(worker.is_finished for worker in asked)

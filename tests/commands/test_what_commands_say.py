@@ -13,7 +13,7 @@ from the_program import PIER_SIGN, run
 from companion.pages.printing import fitted
 
 COMMANDS = (
-    "areas", "check", "compare", "copy", "ends", "knit", "new", "picture", "pieces", "print", "progress",
+    "areas", "check", "compare", "copy", "draw", "ends", "knit", "new", "picture", "pieces", "print", "progress",
     "progress export", "progress import", "progress restore", "progress show", "rows", "schema", "strands", "where",
 )  # fmt: skip
 
@@ -40,8 +40,8 @@ def test_every_help_has_an_example_of_the_command_itself(folder: Path, command: 
 def test_the_examples_do_what_they_say(folder: Path) -> None:
     (folder / "my-plan.yaml").write_text(PIER_SIGN.replace("reach: 1", "reach: 0"), encoding="utf-8")
     tried = [line for command in COMMANDS for line in examples(folder, command)]
-    by_hand = [line for line in tried if re.match("rowside (knit|new|progress)", line)]  # want a terminal, or a piece
-    assert len(by_hand) == 13
+    by_hand = [line for line in tried if re.match("rowside (knit|draw|new|progress)", line)]  # a terminal, or a piece
+    assert len(by_hand) == 15
     for line in tried:
         if line not in by_hand:
             ran = run(folder, *shlex.split(line)[1:], is_fresh=True)  # so each command is loaded on its own

@@ -11,8 +11,10 @@ from the_program import run
 
 from companion.cli import main
 from companion.dialogue.basket import new_here
+from companion.dialogue.new.piece import what_next
 from companion.lines.commands import Typist
 from companion.plan.read import load
+from tests.dialogue.at_the_easel import plan
 from tests.lines.at_lines import AtLines
 from tests.screens.at_the_needles import shelf
 
@@ -125,3 +127,11 @@ def test_a_file_that_cannot_be_is_told_before_anything_is_asked(tmp_path: Path, 
     ran = run(tmp_path, "new", file)
     assert ran.code == 2
     assert told in ran.err
+
+
+def test_without_a_screen_it_is_said_that_the_drawing_board_needs_one(tmp_path: Path) -> None:
+    (tmp_path / "pier.yaml").write_text(plan(), encoding="utf-8")
+    knitter = Typist()
+    at = AtLines(what_next(knitter, shelf(tmp_path / "home"), tmp_path / "pier.yaml"), ["2"], knitter)
+    assert "The drawing board needs a terminal that can be painted on." in at.said[-1]
+    assert at.is_left

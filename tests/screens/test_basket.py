@@ -165,7 +165,8 @@ async def test_light_and_dark_and_help_in_the_basket(tmp_path: Path) -> None:
         await at.press("question_mark")
         told = [line.split("  ")[1] for line in lines(at) if "  " in line]
         assert told == [
-            "Choose", "New piece", "New plan", "Look", "Rename", "Out of the basket", "Back in the basket", "Back",
+            "Choose", "New piece", "New plan", "Look", "Draw", "Rename", "Out of the basket", "Back in the basket",
+            "Back",
             "A page up", "A page down", "Picture", "Settings", "Light or dark", "Help",
         ]  # fmt: skip
         await at.press(*"dark", "enter")

@@ -18,6 +18,7 @@ from rich.style import Style
 from textual.geometry import Region
 from wcag import HIGH, LEAST, contrast
 
+from companion.dialogue.at_the_board import draw
 from companion.dialogue.basket import BasketList
 from companion.dialogue.knitter import Knitter
 from companion.dialogue.questions import Asking, show
@@ -126,6 +127,16 @@ async def test_the_basket_reads_well_on_its_ground(tmp_path: Path) -> None:
         return show(BasketList(knitter, shelf(tmp_path), tmp_path, (CUSHION, MAT, SWATCH), evening))
 
     async with opened(first) as at:
+        await in_every_light(at)
+
+
+@pytest.mark.usefixtures("terminal")
+async def test_the_drawing_board_reads_well_on_its_ground(tmp_path: Path) -> None:
+    """With a part selected, stitches marked, and a copy that is not set down."""
+    (tmp_path / "swatch.yaml").write_text(SWATCH.read_text(encoding="utf-8"), encoding="utf-8")
+    async with opened(lambda knitter: draw(knitter, tmp_path / "swatch.yaml", tmp_path)) as at:
+        keys = "shift+up shift+up left left left left left n s left left left up up space c v left up"
+        await at.press(*keys.split())
         await in_every_light(at)
 
 

@@ -66,7 +66,16 @@ def _knit(knitter: Knitter, shelf: Shelf, plan: Path) -> Asking[None]:
     return open_plan(knitter, shelf, plan, Start(is_mirrored=knitter.is_mirrored))
 
 
-AFTERWARDS: tuple[tuple[str, Callable[[Knitter, Shelf, Path], Asking[None]]], ...] = (("Knit it", _knit),)
+def _draw(knitter: Knitter, _: Shelf, plan: Path) -> Asking[None]:
+    """Paint it stitch by stitch."""
+    from companion.dialogue.at_the_board import draw
+
+    return draw(knitter, plan, plan.parent)
+
+
+AFTERWARDS: tuple[tuple[str, Callable[[Knitter, Shelf, Path], Asking[None]]], ...] = (
+    ("Knit it", _knit), ("Draw in it", _draw),
+)  # fmt: skip
 """What a plan that is written is offered for: the line, and what choosing it does."""
 
 

@@ -153,10 +153,21 @@ def in_other_yarns(fabric: Fabric, yarns: Mapping[Cell, str]) -> Fabric:
 
 
 def _in_other_yarns(row: FabricRow, yarns: Mapping[int, str]) -> FabricRow:
-    changed = (
-        stitch and stitch._replace(yarn=yarns.get(column, stitch.yarn)) for column, stitch in enumerate(cells(row), 1)
-    )
-    return row._replace(runs=merged(Run(1, stitch) for stitch in changed))
+    return row._replace(runs=merged(_runs_in_other_yarns(row.runs, yarns)))
+
+
+def _runs_in_other_yarns(runs: Iterable[Run], yarns: Mapping[int, str]) -> Iterator[Run]:
+    """The runs, cut only where stitches change."""
+    at = 1
+    for columns, stitch in runs:
+        past = at + columns
+        if stitch:
+            for column in sorted(column for column in yarns if at <= column < past):
+                yield Run(column - at, stitch)
+                yield Run(1, stitch._replace(yarn=yarns[column]))
+                at = column + 1
+        yield Run(past - at, stitch)
+        at = past
 
 
 def sewn_on(fabric: Fabric, sewn: Iterable[tuple[Area, str]]) -> Fabric:

@@ -10,8 +10,8 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 from scipy import ndimage
 
-from companion.knitting.cloth.areas import Area, Cell, areas, is_small, sewing, sewn_on
-from companion.knitting.cloth.fabric import Stitch, Texture, as_knitted, cells
+from companion.knitting.cloth.areas import Area, Cell, areas, in_other_yarns, is_small, sewing, sewn_on
+from companion.knitting.cloth.fabric import Fabric, FabricRow, Run, Stitch, Texture, as_knitted, cells
 from companion.knitting.cloth.rows import Casting
 from companion.knitting.howfar import TooMuchToWeigh
 from companion.knitting.piece import Piece
@@ -239,3 +239,15 @@ def test_more_small_areas_than_there_is_time_for_are_refused(monkeypatch: pytest
         list(savings(piece, small))
     counted = replace(piece, carry=Carry(3))
     assert len(list(savings(counted, small))) == 1
+
+
+def test_stitches_in_other_yarns_cut_the_runs_they_lie_in_and_no_others() -> None:
+    sand, ink = Stitch("sand"), Stitch("ink")
+    row = FabricRow((Run(3, sand), Run(2, None), Run(4, ink)))
+    other = FabricRow((Run(9, sand),))
+    yarns = {Cell(0, 1): "ink", Cell(0, 3): "ink", Cell(0, 4): "ink", Cell(0, 6): "sand", Cell(0, 9): "sand"}
+    changed = in_other_yarns(Fabric((row, other)), yarns).rows
+    assert changed[0].runs == (
+        Run(1, ink), Run(1, sand), Run(1, ink), Run(2, None), Run(1, sand), Run(2, ink), Run(1, sand),
+    )  # fmt: skip
+    assert changed[1] is other

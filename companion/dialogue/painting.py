@@ -1,0 +1,384 @@
+"""One plan on the drawing board: the stitch that is meant, the yarn in hand, the tool, what floats over the chart.
+
+A stroke is saved before it is shown. What is begun and not ended changes nothing: it lies ``over`` the chart. Places
+are those of the picture: rows from the cast-on edge up, those of two parts side by side.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from typing import TYPE_CHECKING
+
+from companion.board.board import Board, Stroke
+from companion.board.tools import box, fill, line
+from companion.dialogue import painting_words as words
+from companion.dialogue.deeds import Where
+from companion.dialogue.painting_costs import Costs, News
+from companion.dialogue.painting_mouse import Mouse
+from companion.dialogue.painting_parts import Box, Parts, between
+from companion.dialogue.painting_words import Tool
+from companion.knitting.cloth.areas import Cell
+from companion.knitting.cloth.fabric import Fabric, Stitch, cells
+from companion.knitting.howfar import TooMuchToWeigh
+from companion.knitting.value import Record
+from companion.problems import Problem, Problems
+
+if TYPE_CHECKING:
+    from companion.dialogue.knitter import Knitter
+    from companion.knitting.reckoning.tidying import Patch
+
+FAR = 10
+"""Stitches or rows of a long step."""
+
+WIDTHS = (3, 2, 1)
+"""Columns of a stitch that a knitter can choose; of the last one two rows share a line where colours can be told."""
+
+
+class Head(Record):
+    """How a row of the chart is numbered: its number, and whether it starts at the right edge."""
+
+    number: int
+    starts_right: bool
+
+
+class Painting:
+    """``at``: the stitch that is meant; ``yarn``: the one in hand; ``anchor``: where a tool was begun; ``proposed``:
+    a bargain that is shown and not taken; ``width``: columns of a stitch, 0 = those that suit. ``notice`` is to be
+    said once. ``parts``, ``mouse``, ``slow``: parts of the chart in hand, what the mouse does, what takes time."""
+
+    where: Where = "drawing"
+
+    def __init__(self, knitter: Knitter, board: Board) -> None:
+        self.knitter, self.board = knitter, board
+        self.at, self.width = self._first(), 0
+        self.yarn = next(iter(board.yarns), "")
+        self.is_pen_down = self._is_tidying = False
+        self.tool: Tool = ""
+        self.anchor: Cell | None = None
+        self.proposed: Patch | None = None
+        self.notice = knitter.notice or ("" if board.loaded.drawings else words.NOTHING_DRAWN)
+        self.parts, self.mouse, self.slow = Parts(self), Mouse(self), Costs(board)
+        self._costs: tuple[object, Mapping[str, int]] | None = None
+        self._cost: tuple[object, int] | None = None
+        self.heads: Sequence[Head] = ()
+        self._take_up_rows()
+        self.slow.is_meant(self.in_order(self.at))
+
+    # What is shown
+
+    @property
+    def fabric(self) -> Fabric:
+        """As it is drawn."""
+        return self.board.fabric
+
+    @property
+    def over(self) -> Mapping[Cell, str]:
+        """The yarns of stitches that are not set down yet."""
+        if self.proposed:
+            return {self.in_picture(cell): yarn for cell, yarn in self.proposed.yarns.items()}
+        if self.parts.floating:
+            return self.parts.laid(self.at)
+        return dict.fromkeys(self._traced(), self.yarn) if self.tool else self.mouse.stroke
+
+    @property
+    def outlined(self) -> Box | None:
+        """What is selected, or being selected."""
+        return between(self.anchor, self.at) if self.tool == "select" and self.anchor else self.parts.selected
+
+    @property
+    def marked(self) -> Iterable[Cell]:
+        """The stitches that are marked."""
+        return map(self.in_picture, self.slow.marked)
+
+    @property
+    def costs(self) -> Mapping[str, int]:
+        """For each yarn how many strands more the piece would take with the stitch that is meant in it; {} where it
+        cannot be painted."""
+        piece, at = self.board.piece, self.at
+        if self._costs is None or self._costs[0] != (id(piece), at):
+            place = self.in_order(at)
+            self._costs = (id(piece), at), self.board.costs_at([place] if place else [])
+        return self._costs[1]
+
+    @property
+    def stitch(self) -> Stitch | None:
+        """The one that is meant."""
+        place = self.in_order(self.at)
+        there = list(cells(self.fabric.rows[place.row])) if place else []
+        return there[self.at.column - 1] if self.at.column <= len(there) else None
+
+    @property
+    def told(self) -> str:
+        """The stitch that is meant in a few words."""
+        row, column = self.heads[self.at.row].number, self.at.column
+        if self.knitter.is_mirrored:
+            column = self.fabric.columns + 1 - column
+        stitch = self.stitch
+        sewn = f", {stitch.sewn} sewn on" if stitch and stitch.sewn else ""
+        return f"Row {row}, stitch {column}: {stitch.yarn + sewn if stitch else 'no stitch'}"
+
+    @property
+    def hand(self) -> str:
+        """What is in hand, in a few words."""
+        if self.proposed:
+            return "A change is shown"
+        if floating := self.parts.floating:
+            return f"{floating.wide} x {floating.high} in hand: {words.cost(self._cost_over())}"
+        if self.anchor:
+            return f"{words.TOOLS[self.tool]} {between(self.anchor, self.at).told}"
+        selected = f", {self.parts.selected.told} selected" if self.parts.selected else ""
+        return words.TOOLS[self.tool] or f"Pen {'down' if self.is_pen_down else 'up'}{selected}"
+
+    def _cost_over(self) -> int:
+        """How many strands more it would be with what floats set down where it is."""
+        over = self.over
+        key = id(self.board.piece), over
+        if self._cost is None or self._cost[0] != key:
+            self._cost = key, self.board.cost_of(self._all_in_order(over))
+        return self._cost[1]
+
+    def yarn_told(self, name: str) -> str:
+        """A yarn by its symbol and name, with what the stitch that is meant would cost in it, or save."""
+        cost = words.cost(self.costs.get(name), self.slow.metres.get(name))
+        return f"{self.board.loaded.piece.yarn(name).symbol} {name}  {cost}".rstrip()
+
+    @property
+    def why_not(self) -> Problem | None:
+        """Why the stitch that is meant cannot be painted."""
+        place = self.in_order(self.at)
+        return self.board.why_not(place) if place else None
+
+    def change_width(self) -> None:
+        """Stitches larger or smaller."""
+        self.notice = ""
+        self.width = WIDTHS[(WIDTHS.index(self.width or WIDTHS[-1]) + 1) % len(WIDTHS)]
+
+    # Moving about and painting
+
+    def move(self, up: int, left: int) -> None:
+        """To another stitch; with the pen down all on the way are painted."""
+        was = self.at
+        self.go_to(Cell(was.row + up, was.column + left))
+        if self.is_pen_down and not self.is_in_hand and was != self.at:
+            self.paint(dict.fromkeys(line(was, self.at), self.yarn))
+
+    def go_to(self, cell: Cell) -> None:
+        """The nearest stitch of the chart to a place."""
+        self.notice = ""
+        rows, columns = len(self.fabric.levels), self.fabric.columns
+        at = Cell(max(0, min(cell.row, rows - 1)), max(1, min(cell.column, columns)))
+        if at != self.at:
+            self.at = at
+            self.slow.is_meant(self.in_order(at))
+
+    @property
+    def is_in_hand(self) -> bool:
+        """Something is begun that ``act`` ends and ``let_go`` drops."""
+        return bool(self.proposed or self.parts.floating or self.tool)
+
+    def act(self) -> None:
+        """Paint the stitch that is meant, or end what is begun there."""
+        self.notice = ""
+        if self.proposed or self.parts.floating:
+            moved_to = self.parts.moved_to
+            if self.paint(self.over) is not None:
+                self.drop()
+                self.parts.selected = moved_to or self.parts.selected
+        elif self.tool == "select" and self.anchor:
+            self.parts.selected = between(self.anchor, self.at)
+            self.drop()
+            self.notice = words.SELECTED
+        elif self.tool:
+            place = self.in_order(self.at) if self.tool == "fill" else None
+            traced = [*map(self.in_picture, fill(self.fabric, place))] if place else [*self._traced()]
+            self.drop()
+            self.paint(dict.fromkeys(traced, self.yarn))
+        else:
+            self.paint({self.at: self.yarn})
+
+    def let_go(self) -> None:
+        """Drop what is in hand; then what is selected, then the marks."""
+        self.notice = ""
+        if self.is_in_hand:
+            self.drop()
+        elif self.parts.selected:
+            self.parts.selected = None
+        else:
+            self.slow.unmark()
+
+    def drop(self) -> None:
+        """Nothing is in hand."""
+        self.tool, self.anchor, self.proposed = "", None, None
+        self.parts.floating = self.parts.lifted = None
+        self.mouse.forget()
+
+    def take_tool(self, tool: Tool) -> None:
+        """A tool is begun at the stitch that is meant; where it is in hand already, it ends there."""
+        if self.tool == tool:
+            self.act()
+            return
+        self.drop()
+        self.tool, self.anchor = tool, None if tool == "fill" else self.at
+        self.notice = words.BEGUN[tool]
+
+    def change_pen(self) -> None:
+        """The pen down, or up again; put down it paints."""
+        self.drop()
+        self.is_pen_down = not self.is_pen_down
+        self.notice = words.PEN_DOWN if self.is_pen_down else words.PEN_UP
+        if self.is_pen_down:
+            self.paint({self.at: self.yarn})
+
+    def paint(self, yarns: Mapping[Cell, str]) -> Stroke | None:
+        """One stroke."""
+        return self._done(lambda: self.board.paint_each(self._all_in_order(yarns)))
+
+    # Yarns
+
+    def pick(self, yarn: str) -> None:
+        """This yarn in hand."""
+        can_paint = yarn in self.board.yarns
+        self.notice = "" if can_paint else words.no_symbol(yarn)
+        self.yarn = yarn if can_paint else self.yarn
+
+    def pick_up(self) -> None:
+        """The yarn of the stitch that is meant."""
+        if stitch := self.stitch:
+            self.pick(stitch.yarn)
+
+    def pick_number(self, number: int) -> None:
+        """The yarn of this number in the list, from 1."""
+        for yarn in self.board.yarns[number - 1:number]:
+            self.pick(yarn)
+
+    def next_yarn(self, step: int) -> None:
+        """The next one of the list, or the one before."""
+        if yarns := self.board.yarns:
+            self.pick(yarns[(yarns.index(self.yarn) + step) % len(yarns)])
+
+    # Undoing, and the chart's own size
+
+    def undo(self) -> None:
+        """The last stroke is taken back."""
+        self._again(self.board.undo, words.NOTHING_TO_UNDO)
+
+    def redo(self) -> None:
+        """What was taken back is done again."""
+        self._again(self.board.redo, words.NOTHING_TO_REDO)
+
+    def _again(self, do: Callable[[], Stroke | None], nothing: str) -> None:
+        self.drop()
+        self.notice = ""
+        if self._done(do) is None:
+            self.notice = self.notice or nothing
+
+    def resize(self, change: Callable[[Board, Cell], Stroke]) -> None:
+        """Rows or columns come or go at the stitch that is meant."""
+        self.drop()
+        self.notice, self.parts.selected, place = "", None, self.in_order(self.at)
+        if place:
+            self._done(lambda: change(self.board, place))
+
+    # What takes time
+
+    def next_marks(self) -> None:
+        """The next kind is marked, after the last one none."""
+        self.notice = self.slow.mark_next()
+
+    def tidy(self) -> None:
+        """The next change of few stitches that spares strands is shown."""
+        self.drop()
+        if self.slow.bargains is None:
+            self.slow.want_bargains()
+            self.notice, self._is_tidying = words.LOOKING, True
+        else:
+            self._propose(self.slow.bargains)
+
+    def take_up(self, news: News) -> None:
+        """Something was worked out."""
+        self.notice = self.slow.take_up(news) or self.notice
+        if self._is_tidying and self.slow.bargains is not None:
+            self._propose(self.slow.bargains)
+
+    def _propose(self, bargains: list[Patch]) -> None:
+        """Show the next bargain; those shown and left are not offered again until something changes."""
+        self._is_tidying = False
+        if not bargains:
+            self.notice = words.NO_BARGAIN
+            return
+        patch = bargains.pop(0)
+        self.go_to(self.in_picture(patch.cells[0]))
+        self.proposed, self.notice = patch, words.proposed(patch)
+
+    def look(self) -> bool:
+        """Whether somebody else changed the file; it is shown as it is now then."""
+        was = self.notice
+        try:
+            if not self.board.look():
+                return False
+            self.notice = words.CHANGED_ELSEWHERE
+        except Problems as found:
+            self.notice = f"The plan file was changed elsewhere and cannot be read: {words.why(found)}"
+        if self.notice != was:
+            self.drop()
+            self._changed(is_whole=True)
+        return self.notice != was
+
+    # Inside
+
+    def _traced(self) -> Iterable[Cell]:
+        """The stitches of the line or box that is begun."""
+        if self.anchor is None or self.tool == "select":
+            return ()
+        if self.tool == "line":
+            return line(self.anchor, self.at)
+        return box(self.anchor, self.at, is_full=self.tool == "block")
+
+    def _done(self, do: Callable[[], Stroke | None]) -> Stroke | None:
+        """What a stroke did; why it could not be done is said, and None."""
+        try:
+            stroke = do()
+        except (Problems, OSError, TooMuchToWeigh) as error:
+            self.notice = words.why(error)
+            self._changed(is_whole=True)
+            return None
+        if stroke is not None:
+            self.notice = words.left_out(stroke) or self.notice
+            if stroke.cells or stroke.is_whole:
+                self._changed(is_whole=stroke.is_whole)
+        return stroke
+
+    def _changed(self, *, is_whole: bool) -> None:
+        """The drawing is another one."""
+        self._costs = self._cost = None
+        self.slow.is_changed()
+        if is_whole:
+            self._take_up_rows()
+            said = self.notice
+            self.go_to(self.at)
+            self.notice = said
+            if self.yarn not in self.board.yarns:
+                self.yarn = next(iter(self.board.yarns), "")
+
+    def _first(self) -> Cell:
+        """The lowest stitch at the right that can be painted; where none can be, the first one."""
+        drawn = (next(one.cells) for one in self.board.loaded.drawings)
+        return next(drawn, Cell(0, 1))
+
+    def _take_up_rows(self) -> None:
+        rows, is_mirrored = self.board.loaded.piece.rows, self.knitter.is_mirrored
+        firsts = (rows[level[0]] for level in self.fabric.levels)
+        self.heads = [Head(row.number, (row.toward == "left") != is_mirrored) for row in firsts]
+
+    def _all_in_order(self, yarns: Mapping[Cell, str]) -> Mapping[Cell, str]:
+        places = ((self.in_order(cell), yarn) for cell, yarn in yarns.items())
+        return {place: yarn for place, yarn in places if place}
+
+    def in_order(self, cell: Cell) -> Cell | None:
+        """The stitch at a place of the picture by its row in working order; None where there is none."""
+        row = self.fabric.row_at(*cell)
+        return None if row is None else Cell(row, cell.column)
+
+    def in_picture(self, cell: Cell) -> Cell:
+        """The place in the picture of a stitch of a row in working order."""
+        return Cell(self.fabric.level(cell.row), cell.column)

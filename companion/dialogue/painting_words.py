@@ -1,0 +1,104 @@
+"""What is said at the drawing board, and why something could not be done there, in a line."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from fractions import Fraction
+from typing import TYPE_CHECKING, Literal
+
+from companion.board.marks import Kind
+from companion.knitting.howfar import TooMuchToWeigh
+from companion.knitting.words import how_many
+from companion.problems import Problem, Problems
+
+if TYPE_CHECKING:
+    from companion.board.board import Stroke
+    from companion.board.motifs import Motif
+    from companion.knitting.reckoning.tidying import Patch
+
+Tool = Literal["", "line", "box", "block", "fill", "select"]
+"""What the next press does at the stitch that is meant; "" paints it."""
+
+TOOLS: Mapping[Tool, str] = {
+    "": "", "line": "Line", "box": "Box", "block": "Filled box", "fill": "Fill", "select": "Selecting",
+}  # fmt: skip
+BEGUN: Mapping[Tool, str] = {
+    "line": "A line begins here: go to its other end and press space, or drag.",
+    "box": "A box begins here: go to the opposite corner and press space, or drag.",
+    "block": "A filled box begins here: go to the opposite corner and press space, or drag.",
+    "fill": "Fill: go to an area and press space, or click it.",
+    "select": "A selection begins here: go to the opposite corner and press space, or drag.",
+}
+ANCHORED = "Now click the other end."
+SELECTED = "Selected: copy, cut, move, mirror or repeat it."
+FLOATING = "Move it to its place and set it down; mirror, turn or repeat it before."
+NOTHING_DRAWN = "No stitch of this plan can be painted by itself: go to one to see why, and where it is changed."
+NOTHING_SELECTED = "Nothing is selected: select a part of the chart first."
+NOTHING_COPIED = "Nothing was copied: select a part of the chart and copy it first."
+NOTHING_TO_UNDO = "There is no stroke to take back."
+NOTHING_TO_REDO = "Nothing was taken back."
+PEN_DOWN, PEN_UP = "The pen is down: moving paints.", "The pen is up."
+LOOKING = "Looking for stitches that would spare strands ..."
+NO_BARGAIN = "No change of few stitches would spare a strand."
+NOT_MARKED = "Nothing is marked."
+CHANGED_ELSEWHERE = "The plan file was changed elsewhere: it is shown as it is now."
+
+_MARKED: Mapping[Kind, str] = {
+    "lone stitches": "Areas of one stitch",
+    "beyond reach": "Where a strand ends since the next stitches of its yarn lie beyond reach",
+    "floats": "Floats that must be caught",
+    "sewn on": "Small areas that would save ends if they were sewn on",
+}
+
+
+def stitches(number: int) -> str:
+    """So many stitches."""
+    return "1 stitch" if number == 1 else f"{number} stitches"
+
+
+def marked(kind: Kind, number: int) -> str:
+    """What is marked, and how much of it."""
+    return f"{_MARKED[kind]}: {stitches(number)} marked." if number else f"{_MARKED[kind]}: there are none."
+
+
+def copied(motif: Motif) -> str:
+    """What was copied."""
+    return f"Copied, {motif.wide} x {motif.high}: paste it where you like."
+
+
+def proposed(patch: Patch) -> str:
+    """A bargain that is shown."""
+    many, spared = stitches(len(patch.cells)), how_many(patch.strands, "strand")
+    return f"{many} of {patch.yarn} in {patch.instead} would spare {spared}. Take it, or see the next."
+
+
+def no_symbol(yarn: str) -> str:
+    """Why a yarn cannot be painted with."""
+    return f"No symbol of the plan stands for {yarn}: give it one under symbols."
+
+
+def cost(strands: int | None, metres: Fraction | None = None) -> str:
+    """What a yarn would cost or save: "+2 strands, +0.4 m"; "" where it is not known."""
+    if strands is None:
+        return ""
+    yarn = f", {float(metres):+.1f} m" if metres is not None else ""
+    return f"{strands:+d} strand{'s' * (abs(strands) != 1)}{yarn}"
+
+
+def left_out(stroke: Stroke) -> str:
+    """That some stitches of a stroke cannot be painted, and why; "" where all of them were."""
+    if not stroke.left or stroke.why is None:
+        return ""
+    kept = "stays as it was" if stroke.left == 1 else "stay as they were"
+    return f"{stitches(stroke.left)} {kept}: {told(stroke.why)}"
+
+
+def why(error: Problems | OSError | TooMuchToWeigh) -> str:
+    """Why something could not be done."""
+    return told(error.problems[0]) if isinstance(error, Problems) else str(error)
+
+
+def told(problem: Problem) -> str:
+    """What is wrong, where in the plan, and how it is mended."""
+    where = f" (line {problem.line})" if problem.line else ""
+    return f"{problem.what.rstrip('.')}{where}. {problem.mend}".strip()

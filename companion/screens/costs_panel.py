@@ -1,0 +1,122 @@
+"""What the drawing costs, always in sight: strands, ends, most at once, metres; and every yarn with what it would
+cost or save at the stitch that is meant. A yarn that is clicked is the one in hand."""
+
+from __future__ import annotations
+
+from textual import events
+
+from companion.dialogue.painting import Painting
+from companion.knitting.words import how_many
+from companion.problems import shorten
+from companion.screens.lines import Line, Lines, cells, flowed, paragraphs
+from companion.screens.now import swatch
+from companion.screens.rowside import Answering
+
+WAITING = "..."
+"""In the place of a figure that is being worked out."""
+
+LEAST_NAME, FIGURES = 6, 10
+"""Cells that a yarn's name has at least, and those that what stands beside it takes."""
+
+TOLD = 2
+"""Lines for the stitch that is meant, and for what is in hand, so that nothing moves from stitch to stitch."""
+
+_WAYS = ((True, True), (True, False), (False, False))
+"""With names, with metres: the fullest first."""
+
+HERE = "here"
+"""Beside the yarn in which the stitch is."""
+
+
+class CostsPanel(Lines):
+    """Beside the chart (``is_beside``) each on a line of its own; above it all on as few lines as they take."""
+
+    is_beside = False
+
+    def __init__(self, painting: Painting, *, id: str | None = None) -> None:
+        super().__init__(id=id)
+        self._painting = painting
+        self._spots: list[tuple[int, int, int, str]] = []
+
+    def draw(self, width: int, height: int) -> list[Line]:
+        """Figures, then yarns."""
+        return self._beside(width, height) if self.is_beside else self._above(width)
+
+    def lines_above(self, width: int) -> int:
+        """How many lines it takes above the chart."""
+        return len(self._above(width))
+
+    def _figures(self) -> list[str]:
+        painting = self._painting
+        strands, ends = painting.board.counts
+        most, metres = WAITING, WAITING
+        if painting.slow.figures:
+            most, metres = str(painting.slow.figures.most_at_once), f"{float(painting.slow.figures.metres):.1f}"
+        return [how_many(strands, "strand"), how_many(ends, "end"), f"{most} at once", f"{metres} m"]
+
+    def _above(self, width: int) -> list[Line]:
+        lines = flowed([[(text, "strong")] for text in self._figures()], width)
+        yarns = self._yarns(width, has_names=True)
+        if len(flowed([line for _, line in yarns], width)) > 1:
+            yarns = self._yarns(width, has_names=False)
+        return [*lines, *self._put(yarns, width, len(lines))]
+
+    def _beside(self, width: int, height: int) -> list[Line]:
+        painting = self._painting
+        strands, ends, most, metres = self._figures()
+        lines: list[Line] = [[(strands, "strong")], [(ends, "strong")], [(most, "strong")], [(metres, "strong")], []]
+        for text, manner in ((painting.told, ""), (painting.hand, "quiet")):
+            lines += [*paragraphs([text], width, manner), [], []][:TOLD]
+        lines.append([])
+        self._spots = []
+        for number, name in enumerate(painting.board.yarns, 1):
+            ways = (self._yarn(number, name, width, has_names=names, has_metres=metres) for names, metres in _WAYS)
+            self._spots.append((len(lines), 0, width, name))
+            lines.append(next((line for line in ways if cells(line) <= width), []))
+        return lines
+
+    def _yarns(self, width: int, *, has_names: bool) -> list[tuple[str, Line]]:
+        """Each yarn by its name, and as it is shown above the chart."""
+        names = enumerate(self._painting.board.yarns, 1)
+        return [
+            (name, self._yarn(number, name, width, has_names=has_names, has_metres=False)) for number, name in names
+        ]
+
+    def _yarn(self, number: int, name: str, width: int, *, has_names: bool, has_metres: bool) -> Line:
+        """A yarn as it is shown, the one in hand with a mark. Names are cut so that the line may fit the width."""
+        painting, stitch = self._painting, self._painting.stitch
+        yarn, costs = painting.board.loaded.piece.yarn(name), painting.costs.get(name)
+        is_in_hand = name == painting.yarn
+        mark = f"{'▶' if is_in_hand else ' '}{number}"
+        line: Line = [(mark, "now" if is_in_hand else "quiet"), (f" {yarn.symbol} ", swatch(yarn))]
+        if has_names:
+            line.append((f" {shorten(name, max(LEAST_NAME, width - FIGURES))}", "strong" if is_in_hand else ""))
+        if stitch and stitch.yarn == name:
+            line.append((f" {HERE if has_names else '·'}", "quiet"))
+        elif costs is not None:
+            line.append((f" {costs:+d}" if costs else " 0", "strong" if costs else "quiet"))
+            if has_metres and name in painting.slow.metres:
+                line.append((f" {float(painting.slow.metres[name]):+.1f} m", "quiet"))
+        return line
+
+    def _put(self, yarns: list[tuple[str, Line]], width: int, first: int) -> list[Line]:
+        """The yarns one after the other, and where each is clicked."""
+        lines: list[Line] = [[]]
+        self._spots = []
+        for name, line in yarns:
+            if lines[-1] and cells(lines[-1]) + 1 + cells(line) > width:
+                lines.append([])
+            if lines[-1]:
+                lines[-1].append((" ", ""))
+            start = cells(lines[-1])
+            lines[-1] += line
+            self._spots.append((first + len(lines) - 1, start, cells(lines[-1]), name))
+        return lines
+
+    def on_click(self, event: events.Click) -> None:
+        """The yarn that is clicked is in hand."""
+        event.stop()
+        found = (name for y, start, stop, name in self._spots if y == event.y and start <= event.x < stop)
+        if (name := next(found, None)) and isinstance(screen := self.screen, Answering):
+            self._painting.pick(name)
+            screen.show()

@@ -1,0 +1,239 @@
+"""The drawing board: the chart of a plan, what it costs, the tools. Every stroke is on disk before it is shown."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from functools import partial
+from typing import ClassVar
+
+from textual import events
+from textual.app import ComposeResult
+from textual.containers import Container
+from textual.worker import get_current_worker
+
+from companion.dialogue.deeds import Deed, Where
+from companion.dialogue.finding import Finding
+from companion.dialogue.keys import KeyTold
+from companion.dialogue.painting import Painting
+from companion.dialogue.painting_costs import News, Wanted
+from companion.dialogue.painting_deeds import PAINTING_DEEDS, PAINTING_GROUPS, keys_at_the_board, painting_deeds
+from companion.dialogue.painting_words import told
+from companion.dialogue.questions import Leave, Request
+from companion.screens.asking import STYLES
+from companion.screens.canvas import Canvas
+from companion.screens.costs_panel import CostsPanel
+from companion.screens.lines import Line, Lines, cut_off, paragraphs
+from companion.screens.rowside import Answering
+from companion.screens.tool_bar import ToolBar
+
+REST = 0.2
+"""Seconds without a key or a move of the mouse after which what takes time is begun."""
+
+LOOKED = 2.0
+"""Seconds between two looks at the file, whether somebody else changed it."""
+
+SAID = 2
+"""Lines for what is said."""
+
+WIDE, BESIDE, BESIDE_WIDE = 72, 24, 32
+"""From so many columns on the costs stand beside the chart, so many columns wide; more where there is room."""
+
+LOW = 20
+"""On fewer lines the tools have a single one, and there is no room beside the chart."""
+
+
+_DEED_OF = {key: deed.name for deed in PAINTING_DEEDS for key in deed.keys}
+
+
+class NoticeLine(Lines):
+    """What is to be said once; where nothing is and the costs stand above the chart, what the stitch is that is
+    meant, and what is in hand."""
+
+    is_telling = False
+
+    def __init__(self, painting: Painting, *, id: str | None = None) -> None:
+        super().__init__(id=id)
+        self._painting = painting
+
+    def draw(self, width: int, height: int) -> list[Line]:
+        """As much as has room."""
+        painting = self._painting
+        if painting.notice:
+            return cut_off(paragraphs([painting.notice], width, "strong"), height, width)
+        said = [f"{painting.told}. {painting.hand}."] if self.is_telling else []
+        if problem := painting.why_not:
+            said = [f"{said[0] if said else ''} It cannot be painted. {told(problem)}".strip()]
+        return cut_off(paragraphs(said, width, "quiet"), height, width)
+
+
+class DrawingScreen(Answering[None]):
+    """One plan on the board until it is left."""
+
+    CSS_PATH: ClassVar[str] = STYLES
+    where: Where = "drawing"
+
+    def __init__(self, painting: Painting) -> None:
+        super().__init__()
+        self.here = self.painting = painting
+        self._canvas, self._costs = Canvas(painting, id="canvas"), CostsPanel(painting, id="costs")
+        self._notice, self._tools = NoticeLine(painting, id="notice"), ToolBar(painting, id="tools")
+        self._board = Container(id="board")
+        self._given: tuple[int, ...] = ()
+        self._is_working = False
+        self._held: list[events.Key] = []
+
+    def compose(self) -> ComposeResult:
+        """The costs, the chart, what is said, the tools."""
+        with self._board:
+            yield self._costs
+            yield self._canvas
+        yield self._notice
+        yield self._tools
+
+    def on_mount(self) -> None:
+        """Show it; look at the file now and then."""
+        self._rest = self.set_interval(REST, self._work, pause=True)
+        self.set_interval(LOOKED, self._look)
+        self.show()
+
+    def on_resize(self, event: events.Resize) -> None:
+        """Divide the screen anew."""
+        self._arrange()
+
+    # The deeds of the board are in a table of their own
+
+    def deeds(self) -> Sequence[Deed]:
+        """Those of the board."""
+        return painting_deeds(len(self.painting.board.yarns))
+
+    def deed(self, name: str) -> Deed:
+        """The deed of this name."""
+        return next((deed for deed in PAINTING_DEEDS if deed.name == name), None) or super().deed(name)
+
+    def keys(self) -> Sequence[KeyTold]:
+        """Those of the tool bar."""
+        return keys_at_the_board(self.painting)
+
+    def finding(self) -> Finding:
+        """All of them, to find one."""
+        return Finding(self.where, self.deeds(), PAINTING_GROUPS)
+
+    def do_at_once(self, request: Request) -> bool:
+        """Leaving it ends the app where there is nothing below."""
+        if isinstance(request, Leave) and len(self.app.screen_stack) == 1:
+            self.app.exit()
+            return True
+        return super().do_at_once(request)
+
+    def on_key(self, event: events.Key) -> None:
+        """A key does its deed before the next one is looked at; one that comes before what is asked is there is meant
+        for that."""
+        name = _DEED_OF.get(event.key)
+        if name or self.is_asking:
+            event.stop()
+            event.prevent_default()
+        if self.is_asking:
+            self._held.append(event)
+        elif name:
+            self.action_deed(name)
+
+    def on_screen_suspend(self) -> None:
+        """What is asked is there: it gets the keys that came before it was."""
+        held, self._held = self._held, []
+        for key in held:
+            self.rowside.keep(key)
+
+    def _take_held(self) -> None:
+        """What was asked is done, or nothing was: they are for the board."""
+        if self.is_asking:
+            self.call_after_refresh(self._take_held)
+            return
+        held, self._held = self._held, []
+        for key in held:
+            self.on_key(key)
+
+    # What is shown
+
+    def show(self) -> None:
+        """What is so now; what takes time comes when the knitter rests."""
+        super().show()
+        self._arrange()
+        for part in (self._canvas, self._costs, self._notice, self._tools):
+            part.redraw()
+        if self._held:
+            self.call_after_refresh(self._take_held)
+        if self.painting.slow.is_slow:
+            self._rest.reset()
+            self._rest.resume()
+
+    def _arrange(self) -> None:
+        """Give every part its room: first the names of yarns give way, then what stands beside the chart, then the
+        tools; what it costs never."""
+        width, height = self.size or self.app.size
+        if not width:
+            return
+        is_low = height < LOW
+        is_beside = width >= WIDE and not is_low
+        self._costs.is_beside, self._notice.is_telling = is_beside, not is_beside
+        beside = BESIDE_WIDE if width >= 110 else BESIDE
+        tools = 1 if is_low else min(self._tools.lines_for(width), max(2, height // 8))
+        above = 0 if is_beside else min(self._costs.lines_above(width), max(2, height // 4))
+        if is_beside:  # what stands beside the chart begins where it ends
+            beside = max(beside, width - self._canvas.width_for(width - beside, height - tools - SAID))
+        given = int(is_beside), beside, above, tools
+        if given != self._given:
+            self._given = given
+            self._board.set_class(is_beside, "-beside")
+            self._costs.styles.width = beside if is_beside else width
+            self._costs.styles.height = "100%" if is_beside else above
+            self._notice.styles.height, self._tools.styles.height = SAID, tools
+
+    # What takes time
+
+    def _work(self) -> None:
+        """The knitter rests: begin, unless it is begun already."""
+        self._rest.pause()
+        if self.painting.slow.is_slow and not self._is_working and self.is_active:
+            self._is_working = True
+            self.run_worker(partial(self._work_out, self.painting.slow.wanted), thread=True, group="costs")
+
+    def _work_out(self, wanted: Wanted) -> None:
+        worker = get_current_worker()
+        try:
+            self.painting.slow.work_out(wanted, lambda: worker.is_cancelled, self._tell)
+        finally:
+            self._is_working = False
+        if not worker.is_cancelled:
+            self.app.call_from_thread(self.show)
+
+    def _tell(self, news: News) -> None:
+        self.app.call_from_thread(self._take_up, news)
+
+    def _take_up(self, news: News) -> None:
+        self.painting.take_up(news)
+        self.show()
+
+    def _look(self) -> None:
+        """Whether somebody else changed the file."""
+        if self.is_active and self.painting.look():
+            self.show()
+
+    # The mouse
+
+    def on_canvas_pressed(self, event: Canvas.Pressed) -> None:
+        """Paint, or look."""
+        if event.is_look:
+            self.painting.mouse.look(event.cells)
+        else:
+            self.painting.mouse.press(event.cells)
+        self.show()
+
+    def on_canvas_dragged(self, event: Canvas.Dragged) -> None:
+        """Paint on."""
+        self.painting.mouse.drag(event.cells)
+        self.show()
+
+    def on_canvas_released(self) -> None:
+        """The stroke is done."""
+        self.painting.mouse.release()
+        self.show()

@@ -1,0 +1,249 @@
+"""The drawing board without a screen: what keys do to the drawing in the file. Every drawing is drawn by hand."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from at_the_easel import BLANK, SAIL, Easel, plan, selected
+
+from companion.dialogue.deeds import key_words
+from companion.dialogue.finding import Finding
+from companion.dialogue.knitter import Knitter
+from companion.dialogue.painting import Painting
+from companion.dialogue.painting_deeds import PAINTING_DEEDS, PAINTING_GROUPS, keys_at_the_board, painting_deeds
+from companion.settings import KEYS, Settings
+
+
+def test_a_stitch_is_painted_where_the_cursor_was_moved_and_saved_at_once(tmp_path: Path) -> None:
+    easel = Easel(tmp_path)
+    easel.press("left", "2", "space")
+    assert easel.chart == ("ssssssss", "ssssssss", "ssssssss", "ssssssss", "ssssssis")
+    assert easel.painting.told == "Row 2, stitch 2: ink"
+
+
+def test_the_pen_paints_where_it_is_put_down_and_all_that_is_passed_until_it_is_up(tmp_path: Path) -> None:
+    easel = Easel(tmp_path)
+    easel.press("3", "p", "left", "up", "shift+left", "p", "up")
+    assert easel.chart == ("ssssssss", "ssssssss", "ssssssss", "bbbbbbbs", "ssssssbb")
+    easel.press("right", "p", "l", "right", "right", "escape")
+    assert easel.chart[2] == "sbssssss", "not while a tool is in hand"
+
+
+@pytest.mark.parametrize(
+    ("tool", "wanted"),
+    [
+        ("l", ("ssssssss", "siisssss", "sssiisss", "sssssiis", "ssssssss")),
+        ("b", ("ssssssss", "siiiiiis", "sissssis", "siiiiiis", "ssssssss")),
+        ("a", ("ssssssss", "siiiiiis", "siiiiiis", "siiiiiis", "ssssssss")),
+    ],
+)
+def test_a_line_and_boxes_go_from_where_they_were_begun_to_where_paint_is_pressed(
+    tmp_path: Path, tool: str, wanted: tuple[str, ...]
+) -> None:
+    easel = Easel(tmp_path)
+    easel.press("up", "left", "2", tool, *["left"] * 5, "up", "up")
+    assert easel.chart == BLANK, "nothing is painted before it is ended"
+    assert set(easel.painting.over.values()) == {"ink"}
+    easel.press("space")
+    assert easel.chart == wanted
+    assert not easel.painting.is_in_hand
+    easel.press("u")
+    assert easel.chart == BLANK
+
+
+def test_a_tool_that_is_pressed_again_ends_there_and_one_let_go_paints_nothing(tmp_path: Path) -> None:
+    easel = Easel(tmp_path)
+    easel.press("2", "l", "left", "left", "l", "up", "l", "left", "escape", "space")
+    assert easel.chart == ("ssssssss", "ssssssss", "ssssssss", "ssssisss", "sssssiii")
+
+
+def test_fill_takes_the_stitches_that_hang_together_and_no_plain_row_below_them(tmp_path: Path) -> None:
+    easel = Easel(tmp_path, ("ssssssss", "siiiisss", "sississs", "siiiisss", "ssssssss"))
+    easel.press(*["up"] * 2, *["left"] * 4, "3", "f", "space")
+    assert easel.chart == ("ssssssss", "siiiisss", "sibbisss", "siiiisss", "ssssssss")
+    easel.press("u", "f", *["right"] * 4, "space")
+    assert easel.chart == ("bbbbbbbb", "biiiibbb", "bissibbb", "biiiibbb", "bbbbbbbb")
+    assert easel.painting.notice == (
+        "8 stitches stay as they were: These are plain rows: a chart in their place can be painted (line 7)."
+    )
+
+
+def test_what_is_copied_is_pasted_where_it_is_set_down(tmp_path: Path) -> None:
+    easel = selected(tmp_path)
+    easel.press("c", "v", "left", "left")
+    assert easel.chart == SAIL
+    easel.press("space")
+    assert easel.chart == ("ssisssss", "siisssss", "iiisssis", "sssssiis", "ssssiiis")
+
+
+def test_what_is_moved_leaves_the_yarn_in_hand_and_stays_selected(tmp_path: Path) -> None:
+    easel = selected(tmp_path)
+    easel.press("3", "m", *["left"] * 3, "space")
+    assert easel.chart == ("ssssssss", "ssssssss", "sssibbbs", "ssiibbbs", "siiibbbs")
+    easel.press("1", "m", "right", "space")
+    assert easel.chart == ("ssssssss", "ssssssss", "ssssibbs", "sssiibbs", "ssiiibbs")
+
+
+def test_what_is_cut_can_be_pasted_and_its_place_has_the_yarn_in_hand(tmp_path: Path) -> None:
+    easel = selected(tmp_path)
+    easel.press("x")
+    assert easel.chart == BLANK
+    easel.press("v", "right", "right", "right", "space")
+    assert easel.chart == ("sssssssi", "ssssssii", "sssssiii", "ssssssss", "ssssssss")
+
+
+def test_mirrored_upside_down_and_repeated_parts_are_shown_before_they_are_set_down(tmp_path: Path) -> None:
+    easel = selected(tmp_path)
+    easel.press("h")
+    assert easel.chart == SAIL
+    easel.press("space")
+    assert easel.chart == ("ssssssss", "ssssssss", "ssssisss", "ssssiiss", "ssssiiis")
+    easel.press("j", "space")
+    assert easel.chart == ("ssssssss", "ssssssss", "ssssiiis", "ssssiiss", "ssssisss")
+    easel.press("r", "right", "space", answers=["2", "1"])
+    assert easel.chart == ("ssssssss", "ssssssss", "ssiiiiii", "ssiisiis", "ssississ")
+
+
+def test_without_a_selection_it_is_said_that_something_must_be_selected(tmp_path: Path) -> None:
+    easel = Easel(tmp_path)
+    for key in ("c", "x", "m", "h", "j", "r"):
+        easel.press(key)
+        assert easel.painting.notice == "Nothing is selected: select a part of the chart first.", key
+    easel.press("v")
+    assert easel.painting.notice == "Nothing was copied: select a part of the chart and copy it first."
+
+
+def test_undo_goes_back_to_the_first_byte_and_redo_to_the_last(tmp_path: Path) -> None:
+    easel = Easel(tmp_path)
+    easel.press("2", "p", "left", "left", "p", "a", "up", "left", "space")
+    done = easel.chart
+    easel.press(*["u"] * 4)
+    assert easel.file.read_text(encoding="utf-8") == plan()
+    easel.press("u")
+    assert easel.painting.notice == "There is no stroke to take back."
+    easel.press(*["w"] * 4)
+    assert easel.chart == done != BLANK
+    easel.press("w")
+    assert easel.painting.notice == "Nothing was taken back."
+
+
+def test_rows_and_columns_come_and_go_where_the_cursor_is(tmp_path: Path) -> None:
+    easel = Easel(tmp_path, SAIL)
+    easel.press("up", "i", answers=[0, "2"])
+    assert easel.chart == (*SAIL[:3], "sssssiis", *SAIL[3:4] * 2, SAIL[4])
+    easel.press("d", answers=[0])
+    assert easel.chart == (*SAIL[:3], *SAIL[3:4] * 2, SAIL[4])
+    assert [head.number for head in easel.painting.heads] == [1, 2, 3, 4, 5, 6, 7]
+    easel.press("s", "up", "left", "space", "d", answers=[0])
+    assert easel.chart == (*SAIL[:3], SAIL[4])
+    assert easel.painting.parts.selected is None
+
+
+def test_text_is_written_in_the_yarn_in_hand_and_what_cannot_be_is_told(tmp_path: Path) -> None:
+    easel = Easel(tmp_path, ("s" * 8,) * 12)
+    easel.press("2", "t", answers=["i"])
+    floating = easel.painting.parts.floating
+    assert floating is not None
+    assert floating.wide == 2, "strokes are two stitches wide"
+    easel.press("space")
+    assert easel.chart == (*("ssssssss",) * (12 - floating.high), *("ssssssii",) * floating.high)
+    easel.press("t", answers=["%"])
+    assert easel.said[0] == "This cannot be done"
+    assert "has no sign for" in easel.said[1]
+
+
+def test_the_chart_of_another_plan_in_the_folder_is_a_motif(tmp_path: Path) -> None:
+    easel = Easel(tmp_path)
+    (tmp_path / "boat.yaml").write_text(plan(("iib",)).replace("plain: {rows: 1, ", "plain: {rows: 1, stitches: 3, "))
+    easel.press("o", "space", answers=[0])
+    assert easel.chart == ("ssssssss", "ssssssss", "ssssssss", "sssssiib", "ssssssss")
+    (tmp_path / "anchor.txt").write_text("bb.\n.b.\n", encoding="utf-8")
+    easel.press("up", "o", "space", answers=[1])
+    assert easel.chart == ("ssssssss", "ssssssss", "sssssbbs", "sssssibb", "ssssssss")
+    easel.press("o", answers=[2, "no such.yaml"])
+    assert "is not there" in easel.said[1]
+
+
+def test_a_stitch_of_a_plain_row_says_why_it_cannot_be_painted_and_where_it_is_changed(tmp_path: Path) -> None:
+    easel = Easel(tmp_path)
+    easel.press("down", "2", "space")
+    assert easel.chart == BLANK
+    assert easel.painting.notice.startswith("These are plain rows: a chart in their place can be painted (line 7).")
+    assert easel.painting.costs == {}
+    easel.press("y")
+    assert easel.said[0] == "Row 1, stitch 1: sand"
+    assert "pier.yaml:7" in easel.said[1]
+
+
+def test_stitches_are_counted_from_the_left_by_one_who_works_mirrored(tmp_path: Path) -> None:
+    easel = Easel(tmp_path, knitter=Knitter(Settings(hands="left")))
+    easel.press("left")
+    assert easel.painting.told == "Row 2, stitch 7: sand"
+    assert [head.starts_right for head in easel.painting.heads] == [False, True] * 3
+
+
+def test_a_yarn_is_picked_by_number_from_the_list_in_turn_and_from_the_chart(tmp_path: Path) -> None:
+    easel = Easel(tmp_path, SAIL)
+    assert easel.painting.yarn == "sand"
+    easel.press("comma")
+    assert easel.painting.yarn == "brick"
+    easel.press("full_stop", "0", answers=[2])
+    assert easel.painting.yarn == "brick"
+    easel.press("up", "left", "k")
+    assert easel.painting.yarn == "ink"
+    easel.press("9")
+    assert easel.painting.yarn == "ink", "there is no ninth"
+
+
+def test_what_was_left_out_of_a_stroke_is_counted(tmp_path: Path) -> None:
+    easel = Easel(tmp_path)
+    easel.press("2", "l", "down", "space")
+    assert easel.chart == (*BLANK[:4], "sssssssi")
+    assert easel.painting.notice.startswith("1 stitch stays as it was: These are plain rows")
+
+
+def test_numbers_that_make_no_sense_are_one_and_one_that_is_not_said_does_nothing(tmp_path: Path) -> None:
+    easel = selected(tmp_path)
+    easel.press("r", answers=["", "0"])
+    floating = easel.painting.parts.floating
+    assert floating is not None
+    assert (floating.wide, floating.high) == (3, 3)
+    easel.press("r", answers=["2", None])
+    assert easel.painting.parts.floating == floating
+
+
+# The table
+
+
+def test_every_deed_of_the_board_has_keys_of_its_own_that_are_keys_and_a_place_in_help() -> None:
+    keys = [key for deed in PAINTING_DEEDS for key in deed.keys]
+    assert len(keys) == len(set(keys))
+    assert {key.rpartition("+")[2] for key in keys} <= KEYS
+    grouped = [name for names in PAINTING_GROUPS.values() for name in names]
+    assert sorted(grouped) == sorted(deed.name for deed in PAINTING_DEEDS)
+    finding = Finding("drawing", painting_deeds(3), PAINTING_GROUPS)
+    finding.fill()
+    told = [row[0].text for row in finding.table.rows if not isinstance(row, str)]
+    assert "3" in told
+    assert "4" not in told, "there are three yarns"
+    assert key_words(("u", "ctrl+z")) in told
+
+
+def test_the_keys_on_the_screen_follow_what_is_in_hand(tmp_path: Path) -> None:
+    def told(painting: Painting) -> dict[str, str]:
+        return {each.keys[0][1]: each.word for each in keys_at_the_board(painting)}
+
+    easel = selected(tmp_path)
+    assert told(easel.painting)["paint"] == "paint"
+    easel.press("escape")
+    assert {"let_go", "copy", "move"} & told(easel.painting).keys() == set()
+    easel.press("l")
+    assert told(easel.painting)["paint"] == "to here"
+    easel.press("f")
+    assert told(easel.painting)["paint"] == "fill"
+    easel.press("escape", "s", "up", "space", "c", "v")
+    assert told(easel.painting)["paint"] == "set down"
+    assert "let_go" in told(easel.painting)
+    easel.press("q")
+    assert easel.is_left

@@ -1,0 +1,139 @@
+"""What the drawing board tells of costs, marks and bargains, and of a file that is changed elsewhere."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from at_the_easel import BLANK, SAIL, Easel, plan
+
+from companion.dialogue.painting_costs import News
+from companion.knitting.cloth.areas import Cell
+
+
+def test_what_each_yarn_would_cost_is_told_of_the_stitch_that_is_meant(tmp_path: Path) -> None:
+    """One stitch of ink in a ground of sand: sand goes on behind it in the next row on one of two sides, so that one
+    sand strand is broken in two where it stands (a strand goes on to the next row alone) and ink is one more."""
+    easel = Easel(tmp_path)
+    easel.press("up", *["left"] * 4)
+    assert easel.painting.board.counts == (1, 2)
+    assert easel.painting.costs["sand"] == 0
+    wanted = easel.painting.costs["ink"]
+    assert "here" not in easel.painting.yarn_told("ink")
+    easel.press("2", "space")
+    assert easel.painting.board.counts == (1 + wanted, 2 + 2 * wanted)
+    assert easel.painting.costs == {"sand": -wanted, "ink": 0, "brick": 0}
+    assert easel.painting.yarn_told("sand") == f"s sand  -{wanted} strands"
+
+
+def test_marks_go_round_and_let_go_takes_them_away(tmp_path: Path) -> None:
+    easel = Easel(tmp_path, ("ssssssss", "ssssssss", "ssissss" + "s", "ssssssss", "ssssssss"))
+    easel.press("n")
+    easel.worked_out()
+    assert set(easel.painting.marked) == {Cell(3, 6)}
+    assert easel.painting.notice == "Areas of one stitch: 1 stitch marked."
+    easel.press("escape")
+    assert set(easel.painting.marked) == set()
+    for _ in range(5):
+        easel.press("n")
+    assert easel.painting.notice == "Nothing is marked."
+    assert not easel.painting.slow.kind
+
+
+def test_tidy_shows_a_change_and_draws_it_only_when_it_is_taken(tmp_path: Path) -> None:
+    speck = ("ssssssss", "ssssssss", "ssisssss", "ssssssss", "ssssssss")
+    easel = Easel(tmp_path, speck)
+    easel.press("g")
+    easel.worked_out()
+    assert easel.painting.notice.startswith("1 stitch of ink in sand would spare 2 strands.")
+    assert easel.painting.over == {Cell(3, 6): "sand"}
+    assert easel.chart == speck
+    easel.press("g")
+    assert easel.painting.notice == "No change of few stitches would spare a strand."
+    easel.press("space", "u", "g")
+    easel.worked_out()
+    easel.press("space")
+    assert easel.chart == BLANK
+
+
+def test_figures_are_worked_out_anew_after_a_stroke_and_old_ones_are_thrown_away(tmp_path: Path) -> None:
+    easel = Easel(tmp_path)
+    easel.worked_out()
+    before = easel.painting.slow.figures
+    assert before is not None
+    assert (before.strands, before.ends, before.most_at_once) == (1, 2, 1)
+    late: list[News] = []
+    easel.press("up", "left", "left", "2", "space")
+    easel.painting.slow.work_out(easel.painting.slow.wanted, lambda: False, late.append)
+    assert late
+    easel.press("left", "space")
+    for news in late:
+        easel.painting.take_up(news)
+    assert easel.painting.slow.figures == before
+    easel.worked_out()
+    after = easel.painting.slow.figures
+    assert after is not None
+    assert after.most_at_once == 3
+    assert easel.painting.slow.is_slow is False
+
+
+def test_a_file_that_is_changed_elsewhere_is_shown_as_it_is_and_never_written_over(tmp_path: Path) -> None:
+    easel = Easel(tmp_path)
+    assert easel.painting.look() is False
+    easel.file.write_text(plan(SAIL), encoding="utf-8")
+    assert easel.painting.look() is True
+    assert easel.painting.notice == "The plan file was changed elsewhere: it is shown as it is now."
+    easel.file.write_text(plan(("bbbbbbbb", *SAIL[1:])), encoding="utf-8")
+    easel.press("3", "space")
+    assert easel.chart == ("bbbbbbbb", *SAIL[1:])
+    assert "elsewhere" in easel.painting.notice or "somebody else" in easel.painting.notice
+    easel.file.write_text("no plan", encoding="utf-8")
+    assert easel.painting.look() is True
+    assert "cannot be read" in easel.painting.notice
+    assert easel.painting.look() is False, "told once"
+
+
+def test_what_comes_late_for_another_stitch_or_another_drawing_is_not_shown(tmp_path: Path) -> None:
+    easel = Easel(tmp_path)
+    slow, late = easel.painting.slow, list[News]()
+    slow.work_out(slow.wanted, lambda: False, late.append)
+    easel.press("left")
+    for news in late:
+        easel.painting.take_up(news)
+    assert slow.metres == {}
+    told = list[str]()
+
+    def moves_on(news: News) -> None:
+        told.append(news.what)
+        easel.press("left")
+
+    easel.press("2", "space")
+    slow.work_out(slow.wanted, lambda: False, moves_on)
+    assert told == ["figures"], "metres of a stitch that is left are worked out no further"
+    easel.press("g", "left", "space")
+    easel.worked_out()
+    assert easel.painting.proposed is None
+
+
+def test_what_is_looked_for_in_a_drawing_that_has_changed_is_given_up(tmp_path: Path) -> None:
+    easel = Easel(tmp_path, ("ssssssss", "sissssss", "ssisssss", "ssssssss", "ssssssss"))
+    easel.worked_out()
+    easel.press("g")
+    slow, told, asked = easel.painting.slow, list[News](), list[bool]()
+    wanted = slow.wanted
+    easel.press("2", "space")
+
+    def is_left() -> bool:
+        asked.append(True)
+        return False
+
+    slow.work_out(wanted, is_left, told.append)
+    assert told == []
+    assert len(asked) == 1, "given up where it was asked first"
+
+
+def test_a_yarn_that_is_gone_from_the_file_is_in_hand_no_more(tmp_path: Path) -> None:
+    easel = Easel(tmp_path)
+    easel.press("2")
+    easel.file.write_text(plan().replace("i: ink, ", ""), encoding="utf-8")
+    easel.painting.look()
+    assert easel.painting.yarn == "sand"
