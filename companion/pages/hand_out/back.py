@@ -102,8 +102,8 @@ def _lies(point: Point, sheet: _Map) -> bool:
 
 
 def _with_room(sheet: _Map, points: Sequence[Point]) -> Iterator[_Map]:
-    """A sheet, cut in two as long as more ends lie on it than its margins have room for: between rows, and where these
-    are few between stitches."""
+    """A sheet, cut in two as long as more ends lie on it than its margins have room for: between rows, and between
+    stitches where rows are few."""
     rows, columns = sheet.up.stop - sheet.up.first, sheet.across.stop - sheet.across.first
     is_full = sum(_lies(point, sheet) for point in points) > room(_MAP_HIGH_MM)
     if is_full and rows > 2 * OVERLAP:
@@ -186,6 +186,7 @@ def _yarns(hand_out: HandOut, level: int) -> list[str]:
 def _symbols(hand_out: HandOut, sheet: _Map, wide: float, high: float) -> Iterator[str]:
     """The letter of each area half way up where it is widest, where it has room."""
     fabric = hand_out.rows.fabric
+    columns, rows = sheet.across.stop - sheet.across.first, sheet.up.stop - sheet.up.first
     yield '<g class="letters" font-size="2.4">'
     for area in areas(fabric):
         widest = max(strip.cells for strip in area.strips)
@@ -193,7 +194,7 @@ def _symbols(hand_out: HandOut, sheet: _Map, wide: float, high: float) -> Iterat
         strip = wide_ones[len(wide_ones) // 2]
         x = strip.first - 1 + strip.cells / 2 - sheet.across.first
         y = sheet.up.stop - fabric.level(strip.row) - 0.5
-        if strip.cells * wide >= 2 and 0 < x < sheet.across.stop - sheet.across.first and 0 < y < sheet.up.stop - sheet.up.first:
+        if strip.cells * wide >= 2 and 0 < x < columns and 0 < y < rows:
             letter = text(hand_out.piece.yarn(area.yarn).symbol)
             yield f'<text x="{number(x * wide)}" y="{number(y * high + 0.86)}">{letter}</text>'
     yield "</g>"
