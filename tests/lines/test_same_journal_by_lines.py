@@ -10,13 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.dialogue.test_same_journal import (
-    DEMOS,
-    at_a_keyboard,
-    in_first_size,
-    journal,
-    to_the_finish,
-)
+from tests.dialogue.test_same_journal import DEMOS, in_first_size, journal, worked_by_keys
 from tests.knitting.words.test_every_step import ABBREVIATIONS
 from tests.the_program import run
 
@@ -56,11 +50,8 @@ WAYS = (on_pipes, in_a_terminal) if os.name == "posix" else (on_pipes,)
 def test_lines_work_every_demo_to_its_finish_with_the_journal_of_the_keys(tmp_path: Path, demo: str) -> None:
     """Row by row from the first stitch on, the swatch run by run."""
     by_keys = tmp_path / "by_keys"
-    board = at_a_keyboard(by_keys, DEMOS[demo])
-    mode = [] if demo == "swatch" else ["m"]
-    board.press(*mode)
+    keys = worked_by_keys(by_keys, demo, is_by_rows=demo != "swatch")
     asked = ["1"] if in_first_size(DEMOS[demo]).size else []  # of a plan in sizes
-    keys = [*mode, *(key for keys in to_the_finish(board) for key in keys)]
     lines = [*asked, *({"space": " ", "enter": ""}.get(key, key) for key in keys)]
     worked = journal(by_keys)
     for way in WAYS:
