@@ -66,23 +66,23 @@ class Board:
     _signs: Signs
     _bytes: bytes
 
-    def __init__(self, path: Path, in_hand: InHand = as_planned) -> None:
+    def __init__(self, path: Path, in_hand: InHand = as_planned, size: str = "") -> None:
         """Use ``Board.open``."""
         self.path = path
-        self._in_hand = in_hand
+        self._in_hand, self._size = in_hand, size
         self._done: list[Change] = []
         self._undone: list[Change] = []
         self._read()
 
     @classmethod
-    def open(cls, path: Path, in_hand: InHand = as_planned) -> Board:
-        """The plan in a file.
+    def open(cls, path: Path, in_hand: InHand = as_planned, size: str = "") -> Board:
+        """The plan in a file, in this of its sizes, else in the first.
 
         Raises:
             Problems: it is a demo plan, has something to mend, or too many ways for its strands to be counted.
         """
         check_own(path)
-        return cls(path, in_hand)
+        return cls(path, in_hand, size)
 
     @property
     def text(self) -> str:
@@ -176,7 +176,7 @@ class Board:
             Problems: what is to mend in it, without warnings.
         """
         try:
-            return load_text(text, str(self.path), self.loaded.files)
+            return load_text(text, str(self.path), self.loaded.files, size=self._size)
         except Problems as found:
             raise Problems([problem for problem in found.problems if not problem.is_warning]) from None
 
@@ -220,7 +220,7 @@ class Board:
             Problems: it has something to mend; the board stays as it was.
         """
         while True:
-            data, loaded = self._in_file(), load(self.path)
+            data, loaded = self._in_file(), load(self.path, self._size)
             if text_from(BytesIO(data), str(self.path)).removeprefix("\ufeff") == loaded.text:
                 break  # else it was changed in between
         piece = self._in_hand(loaded.piece)

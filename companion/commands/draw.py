@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import click
 
+from companion.commands import options
 from companion.commands.common import is_by_lines, need_terminal, path_of
 from companion.commands.given import plan_word
 from companion.commands.group import example
@@ -11,7 +12,8 @@ from companion.commands.group import example
 
 @click.command(epilog=example("rowside draw my-plan.yaml", "rowside draw swatch"))
 @plan_word
-def draw(plan: str) -> int:
+@options.size
+def draw(plan: str, size: str) -> int:
     """Draw in PLAN on the screen, by keys or mouse; each stroke is saved, and told what it costs in strands.
 
     Only the stitches of the chart change in the file; its comments and all other lines stay. A demo plan is copied
@@ -25,4 +27,4 @@ def draw(plan: str) -> int:
         raise OSError(NEEDS_A_SCREEN)
     from companion.screens import app
 
-    return app.draw(path)
+    return app.draw(path, size)

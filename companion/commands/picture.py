@@ -57,10 +57,12 @@ def picture(
         piece, strands, "WS" if is_wrong_side else "RS", made=made, is_woven=is_woven, levels=levels
     )
     if output is None:
-        from companion.pages.half_blocks import side_by_side
+        from companion.pages.half_blocks import foot, side_by_side
 
-        shown = fabric_picture.in_half_blocks(drawn, piece)
-        printing.paint(side_by_side([shown], piece.gauge, printing.columns(), is_coloured=printing.is_coloured()))
+        shown, room = fabric_picture.in_half_blocks(drawn, piece), printing.columns()
+        printing.paint(side_by_side([shown], piece.gauge, room, is_coloured=printing.is_coloured()))
+        if meaning := foot(shown, min(room, drawn.columns)):
+            printing.say([meaning])
         return DONE
     path = Path(output)
     if path.suffix.lower() == ".png":

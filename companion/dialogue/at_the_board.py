@@ -26,21 +26,21 @@ NEEDS_A_SCREEN = "The drawing board needs a terminal that can be painted on."
 """What a front end without one says of it."""
 
 
-def check(plan: Path) -> None:
+def check(plan: Path, size: str = "") -> None:
     """Whether a plan can be put on the board.
 
     Raises:
         Problems: it has something to mend.
     """
-    load(plan)
+    load(plan, size)
 
 
-def draw(knitter: Knitter, plan: Path, folder: Path) -> Asking[None]:
-    """Draw in a plan file. Of a demo plan a copy is made in the folder."""
+def draw(knitter: Knitter, plan: Path, folder: Path, size: str = "") -> Asking[None]:
+    """Draw in a plan file, in this of its sizes. Of a demo plan a copy is made in the folder."""
     try:
         own = (yield from _copied(plan, folder)) if is_demo(plan) else plan
         if own is not None:
-            yield Painting(knitter, Board.open(own, lambda piece: in_hand(knitter, piece)))
+            yield Painting(knitter, Board.open(own, lambda piece: in_hand(knitter, piece), size))
     except Problems as error:
         yield cannot_be_opened(error)
     except TooMuchToWeigh as error:

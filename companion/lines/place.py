@@ -37,15 +37,15 @@ class Place:
 
     def begin(self) -> None:
         """What is told on coming here."""
-        raise NotImplementedError
+        raise NotImplementedError(f"{type(self).__name__} tells nothing at first")
 
     def after(self, deed: Deed) -> None:
         """What is told once a deed is done here."""
-        raise NotImplementedError
+        raise NotImplementedError(f"{type(self).__name__} tells nothing afterwards")
 
     def obey(self, command: Command, rest: str) -> None:
         """A command of this place alone."""
-        raise NotImplementedError
+        raise NotImplementedError(f"{type(self).__name__} has no commands")
 
     def take(self, line: str) -> None:
         """Do what a line says."""

@@ -19,7 +19,7 @@ from companion.knitting.piece import Piece
 from companion.knitting.strands.strands import Strands
 from companion.knitting.value import Record
 from companion.pages import pixels, stitch_shapes
-from companion.pages.half_blocks import Picture
+from companion.pages.half_blocks import CROSS, END, Mark, Picture
 from companion.pages.stitch_shapes import Shape
 from companion.pages.threads import Thread, lowered, shapes, threads
 from companion.png import png as as_png
@@ -116,14 +116,28 @@ def png(drawn: Drawing, least_px: int = 0) -> bytes:
 
 
 def in_half_blocks(drawn: Drawing, piece: Piece) -> Picture:
-    """The same for a terminal, a point a stitch: bumps are a little darker."""
+    """The same for a terminal, a point a stitch: bumps are a little darker; crosses and loose ends that are there are
+    marks."""
     known: dict[Look | None, Yarn | None] = {None: None}
     for look in {look for row in drawn.looks for look in row if look is not None}:
         yarn = piece.yarn(look.sewn or look.yarn)
         light = stitch_shapes.DARK if look.is_bump and not look.sewn else stitch_shapes.PLAIN
         colour = "#{:02x}{:02x}{:02x}".format(*shaded(drawn, yarn.name, light, is_worked=look.is_worked))
         known[look] = yarn._replace(colour=colour)
-    return Picture(plain(drawn.title), [[known[look] for look in row] for row in drawn.looks])
+    rows = [[known[look] for look in row] for row in drawn.looks]
+    return Picture(plain(drawn.title), rows, tuple(_marks(drawn, piece)))
+
+
+def _marks(drawn: Drawing, piece: Piece) -> Iterator[Mark]:
+    """Crosses, and over them ends, each on the first of its own stitches."""
+    there = [one for one in drawn.threads if one.is_worked and 0 <= one.at.level < len(drawn.looks)]
+    crosses = [one for one in there if one.kind == "cross"]
+    for new, old in zip(crosses[::2], crosses[1::2], strict=True):
+        colours = piece.yarn(old.yarn).colour, piece.yarn(new.yarn).colour
+        yield Mark(CROSS, new.at.gap, new.at.level, colours)
+    for tail in (one for one in there if one.kind == "tail"):
+        column = tail.at.gap - (tail.points[0][0] < 0)
+        yield Mark(END, min(max(column, 0), drawn.columns - 1) + 0.5, tail.at.level)
 
 
 def size_px(drawn: Drawing, least_px: int = 0) -> tuple[int, int]:

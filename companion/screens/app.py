@@ -105,8 +105,9 @@ def basket() -> int:
     return run(lambda knitter: basket_here(knitter, shelf), *own_settings())
 
 
-def draw(plan: Path) -> int:
-    """Open a plan on the drawing board in the app, a copy of it where it is a demo plan. Returns the exit code.
+def draw(plan: Path, size: str = "") -> int:
+    """Open a plan on the drawing board in the app, in this of its sizes; a copy of it where it is a demo plan.
+    Returns the exit code.
 
     Raises:
         Problems: the plan has something to mend.
@@ -114,8 +115,8 @@ def draw(plan: Path) -> int:
     from companion.dialogue import at_the_board
 
     settings, notice = own_settings()
-    at_the_board.check(plan)
-    return run(lambda knitter: at_the_board.draw(knitter, plan, Path.cwd()), settings, notice)
+    at_the_board.check(plan, size)
+    return run(lambda knitter: at_the_board.draw(knitter, plan, Path.cwd(), size), settings, notice)
 
 
 def new(file: str = "") -> int:

@@ -36,12 +36,15 @@ class FabricScreen(Answering[None]):
         drawn = fabric_picture.drawing(session.piece, session.strands, pictured.side, made=made(session))
         self._picture = fabric_picture.in_half_blocks(drawn, session.piece)
         self._cloth = Static(id="cloth")
+        self._meaning = Static(classes="quiet", markup=False)
 
     def compose(self) -> ComposeResult:
-        """Which side, the fabric, the keys."""
+        """Which side, the fabric, what its signs mean, the keys."""
         yield shown(self._pictured.title, "strong", id="title")
         with ScrollableContainer(id="fabric"):
             yield self._cloth
+        if self._picture.marks:
+            yield self._meaning
         yield Foot(self.keys)
 
     def on_mount(self) -> None:
@@ -61,6 +64,7 @@ class FabricScreen(Answering[None]):
         if self._pictured.is_near:
             wide = max(wide, _NEAR * stitches)
         lines = list(half_blocks.lines(self._picture, gauge, wide, is_coloured=is_coloured))
+        self._meaning.update(half_blocks.foot(self._picture, wide))
         self._cloth.update(Text("\n", no_wrap=True).join(lines))
         self._cloth.styles.width, self._cloth.styles.height = wide, len(lines)
         if self._pictured.is_near:

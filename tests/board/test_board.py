@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from the_program import ROOT, run
+from the_program import PIER_SIGN, ROOT, run
 
 from companion.board.board import Board, ChangedElsewhere
 from companion.knitting.cloth.areas import Cell
@@ -358,3 +358,17 @@ def test_a_round_that_is_bound_off_run_by_run_stays_in_one_colour(tmp_path: Path
     assert board.text == text
     board.paint([Cell(0, 1)], "ink")
     assert board.loaded.piece == load(board.path).piece
+
+
+def test_a_plan_in_sizes_is_drawn_in_the_one_that_is_named(tmp_path: Path) -> None:
+    sign = PIER_SIGN.replace("title: Pier sign\n", "title: Pier sign\nsizes: [S, M, L]\n")
+    path = tmp_path / "pier.yaml"
+    path.write_text(f"{sign}    edges: {{stitches: 1 (2, 3), yarn: sand}}\n", encoding="utf-8")
+    before = path.read_bytes()
+    assert [Board.open(path, size=size).fabric.columns for size in ("", "M", "L")] == [7, 9, 11]
+    board = Board.open(path, size="L")
+    board.paint([Cell(0, 4)], "brick")  # the first of the chart, beside an edge of three
+    assert board.fabric.columns == load(path, "L").piece.fabric.columns == 11
+    assert [load(path, size).piece.fabric.rows[0].runs[1].columns for size in ("S", "M", "L")] == [1, 1, 1]
+    board.undo()
+    assert path.read_bytes() == before

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
 
 import pytest
@@ -103,3 +104,17 @@ def test_a_wrong_side_of_noise_is_refused_before_it_is_drawn(
     assert code == 2
     assert "A wrong side of 40,000 runs can be drawn, and this one has 40,200." in err
     assert not (folder / "noise.png").exists()
+
+
+@pytest.mark.usefixtures("folder")
+def test_on_a_terminal_the_wrong_side_has_its_ends_and_says_what_they_are(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("NO_COLOR", "1")
+    monkeypatch.setattr(sys.stdout, "isatty", lambda: True)
+    code, out, err = picture(capsys, "pier.yaml", "--wrong-side")
+    assert (code, err) == (0, "")
+    drawn, _, told = out.partition("○ an end. ")
+    assert "○" in drawn
+    assert told == "A PNG shows crosses and carried strands, too: rowside picture --wrong-side -o FILE.png\n"
+    assert "○" not in picture(capsys, "pier.yaml")[1]

@@ -61,6 +61,9 @@ def test_any_plan_comes_back_from_its_printed_rows(drawn_plan: Drawn) -> None:
         # Stitches for a seam are of one texture with column 1, and what left hands bind off is drawn a row earlier,
         # like the stitch beside it: where all is mixed at random, that may not come out, and is told.
         told = str(found)
+        if any(len(row.after) > 1 for row in piece.rows):
+            assert "Parts that are joined again are not read from written rows." in told
+            return
         if has_seams or "slip their first stitch" in told or "left hands would not come to" in told:
             return
         raise

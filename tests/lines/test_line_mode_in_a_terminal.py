@@ -5,7 +5,6 @@ from __future__ import annotations
 import gc
 import io
 import os
-import re
 import signal
 import subprocess
 import sys
@@ -15,61 +14,9 @@ import pytest
 from the_program import ROOT
 
 from companion.cli import main
-from companion.progress.finishing import phase_of
-from companion.progress.session import Phase
-from tests.dialogue.test_same_journal import at_a_keyboard, journal, take_up_late, to_the_finish
 from tests.lines.at_lines import typed
-from tests.screens.at_the_needles import SWATCH, begun, on_disk, shelf, where
+from tests.screens.at_the_needles import begun, on_disk, shelf, where
 from tests.test_floors import brought_along
-
-FINISHED = b"Finished: bound off, every end woven in, washed and trimmed."
-
-
-def to_the_end(home: Path) -> list[str]:
-    """The lines that work the swatch on a shelf like this one to its finish."""
-    keys = to_the_finish(at_a_keyboard(home, SWATCH))
-    return [{"space": " ", "enter": ""}.get(key, key) for those in keys for key in those]
-
-
-def test_on_pipes_a_demo_is_worked_to_the_finish_with_the_journal_of_the_keys_in_plain_text(tmp_path: Path) -> None:
-    lines = "".join(f"{line}\n" for line in to_the_end(tmp_path / "like_it"))
-    environment = {
-        "PATH": os.environ["PATH"], "PYTHONPATH": str(ROOT), "ROWSIDE_HOME": str(tmp_path), "TERM": "xterm-256color",
-    }  # fmt: skip
-    done = subprocess.run(
-        [sys.executable, "-m", "companion", "knit", "swatch", "--plain"], cwd=tmp_path, env=environment,
-        input=lines.encode(), capture_output=True, check=False, timeout=60,
-    )  # fmt: skip
-    assert (done.returncode, done.stderr) == (0, b"")
-    assert done.stdout.endswith(FINISHED + b"\nStopped here. Everything is saved.\n")
-    assert done.stdout.isascii()
-    assert re.search(rb"[\x00-\x09\x0b-\x1f\x7f]", done.stdout) is None
-    assert journal(tmp_path) == journal(tmp_path / "like_it")
-
-
-@pytest.mark.skipif(sys.platform == "win32", reason="no pseudo-terminals")
-def test_in_a_terminal_no_escape_and_no_lone_carriage_return_is_ever_written(tmp_path: Path) -> None:
-    from tests.terminal.pseudo_terminal import Terminal
-
-    take_up_late(tmp_path / "like_it", SWATCH)
-    take_up_late(tmp_path, SWATCH)
-    lines = to_the_end(tmp_path / "like_it")
-    with Terminal(tmp_path, "knit", "swatch", "--plain") as terminal:
-        while b"toward you" not in terminal.written:
-            assert terminal.take(20)
-        for line in lines:
-            said = terminal.written.count(b"\n")
-            terminal.send(f"{line}\n".encode())
-            while terminal.written.count(b"\n") < said + 2:  # its echo, and what came of it
-                assert terminal.take(20), bytes(terminal.written[-300:])
-        terminal.send(b"\x04")
-        assert terminal.wait_for_end() == 0
-        written = bytes(terminal.written)
-    assert FINISHED in written
-    assert b"\x1b" not in written
-    assert b"\r" not in written.replace(b"\r\n", b"\n")
-    assert written.isascii()
-    assert phase_of(on_disk(tmp_path)) is Phase.FINISHED
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="no pseudo-terminals")

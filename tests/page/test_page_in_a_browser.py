@@ -138,7 +138,7 @@ def test_a_row_is_tapped_typed_and_held_on_pages_that_stay_in_step(browser: Brow
 
         heard = tab.page.inner_text("#said")
         assert heard.startswith(tab.page.inner_text("#row"))
-        assert tab.page.evaluate("now.work.short") in heard
+        assert tab.page.evaluate("now.work.heard") in heard
         with tab.page.expect_request("**/news"):  # woken, it asks anew
             tab.page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
 

@@ -20,6 +20,7 @@ from companion.knitting.strands.plan import plan_strands
 from companion.knitting.strands.strands import Strands
 from companion.pages.fabric_picture import Drawing, drawing, in_half_blocks, png
 from companion.pages.fabric_svg import svg
+from companion.pages.half_blocks import CROSS, END
 from companion.plan.demo import demo_plans
 from companion.plan.read import load, load_text
 from tests.plan.plans import HEAD
@@ -252,6 +253,31 @@ def test_in_half_blocks_a_point_is_a_stitch_and_bumps_are_darker() -> None:
     assert plain is not None
     assert plain.colour == "#a52a2a"
     assert int(bump.colour[1:3], 16) < 0xA5
+
+
+def test_in_half_blocks_ends_lie_on_their_own_stitches_and_crosses_between_two_yarns() -> None:
+    """From column 1, at the left of the wrong side: sand, brick, three sand. Row 1 goes to higher columns, and each
+    strand begins where it is entered; row 2 comes back, and there it ends; but the strand at column 1 binds off all
+    and ends at column 5. The strand that was worked with lies over the next one."""
+    piece, strands = quay("sssbs", "sssbs")
+    picture = in_half_blocks(drawing(piece, strands, "WS"), piece)
+    ends = sorted((mark.level, mark.x) for mark in picture.marks if mark.sign == END)
+    assert ends == [(0, 0.5), (0, 1.5), (0, 2.5), (1, 1.5), (1, 2.5), (1, 4.5)]
+    sand, brick = piece.yarn("sand").colour, piece.yarn("brick").colour
+    crosses = sorted((mark.level, mark.x, mark.colours) for mark in picture.marks if mark.sign == CROSS)
+    assert crosses == [
+        (0, 1, (sand, brick)), (0, 2, (brick, sand)), (1, 1, (brick, sand)), (1, 2, (sand, brick)),
+    ]  # fmt: skip
+    assert in_half_blocks(drawing(piece, strands), piece).marks == (), "on the right side there are none"
+    upper = in_half_blocks(drawing(piece, strands, "WS", levels=(1, 1)), piece)
+    assert {mark.level for mark in upper.marks} == {0}, "of some rows those that lie on them"
+
+
+def test_in_half_blocks_of_a_piece_in_work_ends_that_are_not_there_or_woven_in_are_not_seen() -> None:
+    piece, strands = quay("sssbs", "sssbs")
+    made = Made(Place(1, 0), frozenset(), frozenset({ends_of(strands)[0]}))
+    marks = in_half_blocks(drawing(piece, strands, "WS", made=made), piece).marks
+    assert [(mark.level, mark.x) for mark in marks if mark.sign == END] == [(0, 1.5), (0, 2.5)]
 
 
 @pytest.mark.parametrize("name", ["gull-on-the-quay", "anchor-pennant"])

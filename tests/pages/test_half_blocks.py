@@ -7,7 +7,7 @@ from fractions import Fraction
 import pytest
 
 from companion.knitting.cloth.fabric import Gauge, Yarn
-from companion.pages.half_blocks import Picture, lines, side_by_side, whole
+from companion.pages.half_blocks import CROSS, END, Mark, Picture, foot, lines, side_by_side, whole
 
 SQUARE, USUAL = Gauge(Fraction(20), Fraction(20)), Gauge(Fraction(20), Fraction(28))
 TIDE, SAND = Yarn("tide", "#225f6e", "t"), Yarn("sand", "#f2e6cf", "s")
@@ -72,3 +72,37 @@ def test_all_of_it_is_seen_in_the_room_there_is(wide: int, high: int, is_coloure
     """60 stitches and 84 rows are a square at 20 x 28; a line is as high as two cells are wide."""
     square = Picture("", chart(*["t" * 60] * 84))
     assert whole(square, USUAL, wide, high, is_coloured=is_coloured) == cells
+
+
+MARKED = Picture("", chart("ts", "ts"), (Mark(CROSS, 1, 0, (SAND.colour, TIDE.colour)), Mark(END, 1.5, 1)))
+
+
+def test_an_end_stands_out_from_what_it_lies_on_and_crosses_are_drawn_where_stitches_are_wide() -> None:
+    """Black stands out from sand and white from tide. A cell a stitch has no room for a cross, two have: there the
+    old strand's colour lies on the new one's."""
+    [small] = lines(MARKED, SQUARE, 2, is_coloured=True)
+    assert small.plain == "▀○"
+    end = small.spans[1].style
+    assert (end.color.name, end.bgcolor.name) == ("#000000", SAND.colour)
+    [white] = lines(MARKED._replace(marks=(Mark(END, 0.5, 1),)), SQUARE, 2, is_coloured=True)
+    assert (white.spans[0].style.color.name, white.spans[0].style.bgcolor.name) == ("#ffffff", TIDE.colour)
+    upper, lower = lines(MARKED, SQUARE, 4, is_coloured=True)
+    assert (upper.plain, lower.plain) == ("▀▀▀○", "▀▀×▀")
+    cross = lower.spans[2].style
+    assert (cross.color.name, cross.bgcolor.name) == (SAND.colour, TIDE.colour)
+
+
+def test_no_end_is_lost_where_a_picture_is_made_smaller_and_letters_show_them_too() -> None:
+    rows = chart(*["t" * 60] * 84)
+    marks = tuple(Mark(END, column + 0.5, level) for column, level in ((0, 0), (29, 41), (59, 83)))
+    shown = [line.plain for line in lines(Picture("", rows, marks), USUAL, 20, is_coloured=True)]
+    assert [line.count(END) for line in (shown[0], shown[5], shown[-1])] == [1, 1, 1]
+    assert (shown[-1][0], shown[0][-1]) == (END, END)
+    assert [line.plain for line in lines(MARKED, SQUARE, 2, is_coloured=False)] == ["t○"]
+
+
+def test_the_foot_tells_the_signs_and_what_only_a_png_shows() -> None:
+    told = "A PNG shows {}, too: rowside picture --wrong-side -o FILE.png"
+    assert foot(MARKED, 3) == f"○ an end. {told.format('crosses and carried strands')}"
+    assert foot(MARKED, 4) == f"○ an end, × a cross. {told.format('carried strands')}"
+    assert foot(MARKED._replace(marks=()), 4) == ""

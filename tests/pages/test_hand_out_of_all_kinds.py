@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from itertools import pairwise
+from itertools import combinations, pairwise
 
 import pytest
 from on_paper import every, handed, not_begun, sheets, text_of, tree
@@ -94,6 +94,33 @@ def test_a_map_too_crowded_for_its_margins_is_cut_until_every_number_has_room() 
         led = sorted(y for x, y, _ in tags if x < -2)
         assert led
         assert all(after - before > 2.5 for before, after in pairwise(led))
+
+
+def test_a_map_of_few_rows_with_many_ends_is_cut_across_so_that_no_two_numbers_touch() -> None:
+    piece = replace(charted(*["sb" * 40, "bs" * 40] * 2).piece, carry=Carry(0))
+    root = tree(handed(piece, "back"))
+    ends = len(ends_of(not_begun(piece).strands))
+    assert ends > 600, "more than two margins of a sheet have room for"
+    assert {int(text_of(one)) for one in every(root, "text", "number")} == set(range(1, ends + 1))
+    for drawn in every(root, "svg", "map"):
+        sizes = ("x", "y", "width", "height")
+        boxes = [[float(one.get(what, "")) for what in sizes] for one in every(drawn, "rect", "tag")]
+        for (x, y, wide, high), (other_x, other_y, _, _) in combinations(sorted(boxes), 2):
+            assert other_x > x + wide - 0.01 or abs(other_y - y) > high - 0.01, (x, y)
+        left, top, wide, high = map(float, drawn.get("viewBox", "").split())
+        for x, y, *size in boxes:
+            assert left <= x <= left + wide - size[0]
+            assert top <= y <= top + high - size[1], "none is above or below the map"
+
+
+def test_on_every_sheet_of_a_map_letters_lie_on_the_cloth() -> None:
+    piece = replace(charted(*["s" * 200 + "b" * 20 + "s" * 200] * 4).piece, carry=Carry(0))
+    drawn = list(every(tree(handed(piece, "back")), "svg", "map"))
+    assert len(drawn) == 3
+    for sheet in drawn:
+        left, _, wide, _ = map(float, sheet.get("viewBox", "").split())
+        [letters] = every(sheet, "g", "letters")
+        assert all(0 < float(one.get("x", "")) < wide + 2 * left for one in every(letters, "text"))
 
 
 def test_the_picture_takes_no_more_room_than_it_may() -> None:

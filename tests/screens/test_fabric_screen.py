@@ -73,3 +73,18 @@ async def test_all_of_it_fits_or_it_is_large_and_begins_at_the_needles(tmp_path:
             assert around.scroll_y == before - 1
         await at.press("escape")
         assert "the right side" not in at.text
+
+
+async def test_below_the_wrong_side_its_signs_are_told(tmp_path: Path) -> None:
+    """Of 19 rows some ends are there; large, crosses too."""
+    begun(tmp_path, row=19)
+    async with opened(partial(open_plan, shelf=shelf(tmp_path), plan=SWATCH), (100, 40)) as at:
+        await at.press("p", "down", "enter")
+        assert at.text.count("○") > 1
+        assert "○ an end. A PNG shows crosses and carried strands, too" in at.text
+        assert "×" not in at.text
+        await at.press("escape", "p", "end", "enter")
+        assert "○ an end, × a cross. A PNG shows carried strands, too" in at.text
+        assert at.text.count("×") > 1
+        await at.press("escape", "p", "enter")
+        assert "an end" not in at.text

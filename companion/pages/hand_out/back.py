@@ -17,7 +17,7 @@ from companion.knitting.words import paper
 from companion.pages.hand_out.drawing import contour
 from companion.pages.hand_out.inks import ground
 from companion.pages.hand_out.labels import HIGH_MM as LABEL_MM
-from companion.pages.hand_out.labels import Point, placed, room
+from companion.pages.hand_out.labels import Point, placed, room, wide_mm
 from companion.pages.hand_out.markup import name, number, telling, text
 from companion.pages.hand_out.request import HandOut
 from companion.pages.hand_out.tiling import OVERLAP, WIDE_MM, Cut, cuts
@@ -102,14 +102,24 @@ def _lies(point: Point, sheet: _Map) -> bool:
 
 
 def _with_room(sheet: _Map, points: Sequence[Point]) -> Iterator[_Map]:
-    """A sheet, cut in two as long as more ends lie on it than its margins have room for."""
-    rows = sheet.up.stop - sheet.up.first
-    if sum(_lies(point, sheet) for point in points) <= room(_MAP_HIGH_MM) or rows <= 2 * OVERLAP:
+    """A sheet, cut in two as long as more ends lie on it than its margins have room for: between rows, and between
+    stitches where rows are few."""
+    rows, columns = sheet.up.stop - sheet.up.first, sheet.across.stop - sheet.across.first
+    is_full = sum(_lies(point, sheet) for point in points) > room(_MAP_HIGH_MM)
+    if is_full and rows > 2 * OVERLAP:
+        parts = [_Map(sheet.across, part) for part in _halves(sheet.up)]
+    elif is_full and columns > 2 * OVERLAP:
+        parts = [_Map(part, sheet.up) for part in _halves(sheet.across)]
+    else:
         yield sheet
         return
-    for up in cuts(rows, rows // 2 + OVERLAP):
-        part = _Map(sheet.across, Cut(sheet.up.first + up.first, sheet.up.first + up.stop))
-        yield from _with_room(part, points)
+    for one in parts:
+        yield from _with_room(one, points)
+
+
+def _halves(whole: Cut) -> list[Cut]:
+    squares = whole.stop - whole.first
+    return [Cut(whole.first + part.first, whole.first + part.stop) for part in cuts(squares, squares // 2 + OVERLAP)]
 
 
 def _drawn(hand_out: HandOut, sheet: _Map, ends: Sequence[Point], title: str) -> Iterator[str]:
@@ -133,7 +143,7 @@ def _drawn(hand_out: HandOut, sheet: _Map, ends: Sequence[Point], title: str) ->
             near = label.x + (2.6 if label.x < 0 else -2.6)
             yield f'<path class="lead" d="M{_at(label.point)}L{number(near)} {number(label.y)}"/>'
     for label in labels:
-        half = 0.75 * len(str(label.point.number)) + 0.4
+        half = wide_mm(label.point) / 2
         yield (
             f'<rect class="tag" x="{number(label.x - half)}" y="{number(label.y - LABEL_MM / 2 + 0.1)}" '
             f'width="{number(2 * half)}" height="{number(LABEL_MM - 0.2)}" rx=".5"/>'
@@ -176,6 +186,7 @@ def _yarns(hand_out: HandOut, level: int) -> list[str]:
 def _symbols(hand_out: HandOut, sheet: _Map, wide: float, high: float) -> Iterator[str]:
     """The letter of each area half way up where it is widest, where it has room."""
     fabric = hand_out.rows.fabric
+    columns, rows = sheet.across.stop - sheet.across.first, sheet.up.stop - sheet.up.first
     yield '<g class="letters" font-size="2.4">'
     for area in areas(fabric):
         widest = max(strip.cells for strip in area.strips)
@@ -183,7 +194,7 @@ def _symbols(hand_out: HandOut, sheet: _Map, wide: float, high: float) -> Iterat
         strip = wide_ones[len(wide_ones) // 2]
         x = strip.first - 1 + strip.cells / 2 - sheet.across.first
         y = sheet.up.stop - fabric.level(strip.row) - 0.5
-        if strip.cells * wide >= 2 and 0 < x < sheet.across.stop and 0 < y < sheet.up.stop - sheet.up.first:
+        if strip.cells * wide >= 2 and 0 < x < columns and 0 < y < rows:
             letter = text(hand_out.piece.yarn(area.yarn).symbol)
             yield f'<text x="{number(x * wide)}" y="{number(y * high + 0.86)}">{letter}</text>'
     yield "</g>"

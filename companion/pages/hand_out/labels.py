@@ -49,7 +49,7 @@ def placed(points: Iterable[Point], wide: float, high: float) -> list[Label]:
     taken = [_Box(point.x - 0.5, point.y - 0.5, point.x + 0.5, point.y + 0.5) for point in points]
     dots, found, crowded = len(points), list[Label](), list[Point]()
     for at, point in enumerate(points):
-        half = _wide(point) / 2
+        half = wide_mm(point) / 2
         aside, over = half + _CLEAR_MM, HIGH_MM / 2 + _CLEAR_MM
         for x, y in ((aside, 0), (-aside, 0), (0, -over), (0, over), (aside, -over), (-aside, -over)):
             box = _box(point.x + x, point.y + y, half)
@@ -69,7 +69,8 @@ def room(high: float) -> int:
     return 2 * int(high / HIGH_MM)
 
 
-def _wide(point: Point) -> float:
+def wide_mm(point: Point) -> float:
+    """How wide the tag of its number is."""
     return DIGIT_MM * len(str(point.number)) + 0.6
 
 
