@@ -179,7 +179,7 @@ USUAL = {deed.name: UsualKeys(deed.title, deed.keys, deed.where) for deed in DEE
 """What each is called, its usual keys, and where they do it."""
 
 _KEY_WORDS = {
-    "comma": ",", "pagedown": "page down", "pageup": "page up", "question_mark": "?", "f1": "F1", "f2": "F2",
+    "comma": ",", "full_stop": ".", "pagedown": "page down", "pageup": "page up", "question_mark": "?", "f1": "F1", "f2": "F2",
 }  # fmt: skip
 
 
