@@ -301,10 +301,11 @@ class Painting:
             self._propose(self.slow.bargains)
 
     def _propose(self, bargains: list[Patch]) -> None:
-        """Show the next bargain; those shown and left are not offered again until something changes."""
-        self._is_tidying = False
+        """Show the next bargain; after the last one they are looked for anew."""
+        is_first, self._is_tidying = self._is_tidying, False
         if not bargains:
-            self.notice = words.NO_BARGAIN
+            self.slow.bargains = None
+            self.notice = words.NO_BARGAIN if is_first else words.NO_MORE_BARGAINS
             return
         patch = bargains.pop(0)
         self.go_to(self.in_picture(patch.cells[0]))

@@ -40,6 +40,7 @@ NOTHING_TO_REDO = "Nothing was taken back."
 PEN_DOWN, PEN_UP = "The pen is down: moving paints.", "The pen is up."
 LOOKING = "Looking for stitches that would spare strands ..."
 NO_BARGAIN = "No change of few stitches would spare a strand."
+NO_MORE_BARGAINS = "No further change of few stitches would spare a strand: ask again for the first."
 NOT_MARKED = "Nothing is marked."
 CHANGED_ELSEWHERE = "The plan file was changed elsewhere: it is shown as it is now."
 

@@ -83,7 +83,7 @@ def test_a_sheet_becomes_a_plan_and_its_empty_cells_are_asked_for(tmp_path: Path
     assert "What its empty cells are" in asked.question
     assert "empty" in asked.question.splitlines()[0]
     asked.type("#a8432f")
-    asked.until("goes to the file")
+    asked.until("The plan is ready.")
     assert "Its chart is lines 1 to 3." in asked.question
     loaded = asked.finish()
     assert [yarn.name for yarn in loaded.piece.yarns][:2] == ["sand", "brick"]

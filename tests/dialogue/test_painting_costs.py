@@ -6,7 +6,9 @@ from pathlib import Path
 
 from at_the_easel import BLANK, SAIL, Easel, plan
 
+from companion.dialogue.deeds import key_words
 from companion.dialogue.painting_costs import News
+from companion.dialogue.painting_deeds import PAINTING_DEEDS
 from companion.knitting.cloth.areas import Cell
 
 
@@ -48,11 +50,18 @@ def test_tidy_shows_a_change_and_draws_it_only_when_it_is_taken(tmp_path: Path) 
     assert easel.painting.over == {Cell(3, 6): "sand"}
     assert easel.chart == speck
     easel.press("g")
-    assert easel.painting.notice == "No change of few stitches would spare a strand."
-    easel.press("space", "u", "g")
+    assert easel.painting.notice == "No further change of few stitches would spare a strand: ask again for the first."
+    easel.press("g")
     easel.worked_out()
+    easel.press("escape", "g", "g")
+    easel.worked_out()
+    assert easel.painting.over == {Cell(3, 6): "sand"}
     easel.press("space")
     assert easel.chart == BLANK
+    for _ in range(2):
+        easel.press("g")
+        easel.worked_out()
+        assert easel.painting.notice == "No change of few stitches would spare a strand."
 
 
 def test_figures_are_worked_out_anew_after_a_stroke_and_old_ones_are_thrown_away(tmp_path: Path) -> None:
@@ -137,3 +146,9 @@ def test_a_yarn_that_is_gone_from_the_file_is_in_hand_no_more(tmp_path: Path) ->
     easel.file.write_text(plan().replace("i: ink, ", ""), encoding="utf-8")
     easel.painting.look()
     assert easel.painting.yarn == "sand"
+
+
+def test_every_key_of_the_board_is_told_as_it_is_printed_on_a_keyboard() -> None:
+    told = key_words(tuple(key for deed in PAINTING_DEEDS for key in deed.keys))
+    assert "_" not in told
+    assert "., ,," in told
