@@ -42,7 +42,7 @@ def new_plan(knitter: Knitter, folder: Path, file: str = "") -> Asking[Path | No
 def _asked(folder: Path, terms: Terms, file: str) -> Steps[Path]:
     at: int = yield Step(Choice(("A new plan. What is it made from?",), tuple(line for line, _ in _WAYS)))
     made = yield from _WAYS[at][1](folder, terms)
-    yield Step(Reading("The plan as it will be written:", made.text.splitlines()))
+    yield Step(Reading("The plan as it will be written", made.text.splitlines()))
     usual = file or answers.free_file(folder, made.loaded.piece.title)
     words = Words("The plan goes to the file:", usual)
     path: Path = yield Step(words, answers.stripped(partial(_written, folder, made)), summary(made))
