@@ -43,7 +43,7 @@ def _asked(folder: Path, terms: Terms, file: str) -> Steps[Path]:
     at: int = yield Step(Choice(("A new plan. What is it made from?",), tuple(line for line, _ in _WAYS)))
     made = yield from _WAYS[at][1](folder, terms)
     yield Step(Reading("The plan as it will be written", made.text.splitlines()))
-    usual = file or answers.free_file(folder, made.loaded.piece.title)
+    usual = file or answers.free_file(folder, made.title)
     words = Words("The plan goes to the file:", usual)
     path: Path = yield Step(words, answers.stripped(partial(_written, folder, made)), summary(made))
     return path
