@@ -137,3 +137,11 @@ def test_a_yarn_that_is_gone_from_the_file_is_in_hand_no_more(tmp_path: Path) ->
     easel.file.write_text(plan().replace("i: ink, ", ""), encoding="utf-8")
     easel.painting.look()
     assert easel.painting.yarn == "sand"
+
+
+def test_a_file_that_is_changed_elsewhere_twice_is_shown_as_it_is_each_time(tmp_path: Path) -> None:
+    easel = Easel(tmp_path)
+    for rows in (SAIL, (*SAIL, *SAIL)):
+        easel.file.write_text(plan(rows), encoding="utf-8")
+        assert easel.painting.look() is True
+        assert len(easel.painting.heads) == len(rows)
