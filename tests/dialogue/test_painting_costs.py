@@ -144,4 +144,5 @@ def test_a_file_that_is_changed_elsewhere_twice_is_shown_as_it_is_each_time(tmp_
     for rows in (SAIL, (*SAIL, *SAIL)):
         easel.file.write_text(plan(rows), encoding="utf-8")
         assert easel.painting.look() is True
-        assert len(easel.painting.heads) == len(rows)
+        assert easel.chart == rows
+        assert len(easel.painting.heads) == len(easel.painting.fabric.levels)
