@@ -56,7 +56,7 @@ class Painting:
         self.tool: Tool = ""
         self.anchor: Cell | None = None
         self.proposed: Patch | None = None
-        self.notice = knitter.notice or ("" if board.loaded.drawings else words.NOTHING_DRAWN)
+        self.notice = knitter.notice or words.greeting(board.loaded)
         self.parts, self.mouse, self.slow = Parts(self), Mouse(self), Costs(board)
         self._costs: tuple[object, Mapping[str, int]] | None = None
         self._cost: tuple[object, int] | None = None

@@ -6,6 +6,9 @@ from pathlib import Path
 
 from at_the_easel import BLANK, SAIL, Easel, plan
 
+from companion.board.board import Board
+from companion.dialogue.knitter import Knitter
+from companion.dialogue.painting import Painting
 from companion.dialogue.painting_costs import News
 from companion.knitting.cloth.areas import Cell
 
@@ -146,3 +149,12 @@ def test_a_file_that_is_changed_elsewhere_twice_is_shown_as_it_is_each_time(tmp_
         assert easel.painting.look() is True
         assert easel.chart == rows
         assert len(easel.painting.heads) == len(easel.painting.fabric.levels)
+
+
+def test_of_a_plan_in_sizes_it_is_said_which_one_is_shown_and_that_all_are_painted(tmp_path: Path) -> None:
+    easel = Easel(tmp_path)
+    sized = plan().replace("rows:\n", "sizes: [S, M]\nrows:\n", 1)
+    assert "sizes" in sized
+    easel.file.write_text(sized, encoding="utf-8")
+    painting = Painting(Knitter(), Board.open(easel.file))
+    assert painting.notice == "This is size S. What is painted changes in all sizes: S and M."
