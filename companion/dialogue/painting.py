@@ -56,7 +56,7 @@ class Painting:
         self.tool: Tool = ""
         self.anchor: Cell | None = None
         self.proposed: Patch | None = None
-        self.notice = knitter.notice or ("" if board.loaded.drawings else words.NOTHING_DRAWN)
+        self.notice = knitter.notice or words.greeting(board.loaded)
         self.parts, self.mouse, self.slow = Parts(self), Mouse(self), Costs(board)
         self._costs: tuple[object, Mapping[str, int]] | None = None
         self._cost: tuple[object, int] | None = None
@@ -313,17 +313,18 @@ class Painting:
 
     def look(self) -> bool:
         """Whether somebody else changed the file; it is shown as it is now then."""
-        was = self.notice
         try:
             if not self.board.look():
                 return False
-            self.notice = words.CHANGED_ELSEWHERE
+            said = words.CHANGED_ELSEWHERE
         except Problems as found:
-            self.notice = f"The plan file was changed elsewhere and cannot be read: {words.why(found)}"
-        if self.notice != was:
-            self.drop()
-            self._changed(is_whole=True)
-        return self.notice != was
+            said = f"The plan file was changed elsewhere and cannot be read: {words.why(found)}"
+            if said == self.notice:  # as it was when it was looked at last
+                return False
+        self.notice = said
+        self.drop()
+        self._changed(is_whole=True)
+        return True
 
     # Inside
 

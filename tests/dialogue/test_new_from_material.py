@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from companion.dialogue.questions import Words
 from companion.knitting.cloth.fabric import Ball, Gauge
 from companion.knitting.strands.limits import Carry
 from companion.plan.demo import demo_plans
@@ -45,6 +46,20 @@ def test_a_demo_plan_is_copied_with_what_was_answered_otherwise_and_every_commen
         line for line in mat.splitlines() if "#" in line and "yarn" not in line
     ][1:6]
     assert loaded.text.count("spare included") == 1
+
+
+def test_a_demo_plan_in_sizes_gets_another_title_and_keeps_its_sizes(tmp_path: Path) -> None:
+    asked = Asked(tmp_path)
+    asked.choose("A demo plan")
+    asked.choose("sailing-headband")
+    assert isinstance(asked.request, Words)
+    assert asked.request.answer == "Sailing headband"
+    asked.type("Ferry band")
+    loaded = asked.finish()
+    assert asked.path == tmp_path / "ferry-band.yaml"
+    assert [load(asked.path, size).piece.title for size in loaded.sizes] == [
+        "Ferry band, size S", "Ferry band, size M", "Ferry band, size L",
+    ]  # fmt: skip
 
 
 @pytest.mark.parametrize("demo", [plan.stem for plan in demo_plans()])

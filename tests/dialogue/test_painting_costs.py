@@ -6,7 +6,10 @@ from pathlib import Path
 
 from at_the_easel import BLANK, SAIL, Easel, plan
 
+from companion.board.board import Board
 from companion.dialogue.deeds import key_words
+from companion.dialogue.knitter import Knitter
+from companion.dialogue.painting import Painting
 from companion.dialogue.painting_costs import News
 from companion.dialogue.painting_deeds import PAINTING_DEEDS
 from companion.knitting.cloth.areas import Cell
@@ -152,3 +155,21 @@ def test_every_key_of_the_board_is_told_as_it_is_printed_on_a_keyboard() -> None
     told = key_words(tuple(key for deed in PAINTING_DEEDS for key in deed.keys))
     assert "_" not in told
     assert "., ,," in told
+
+
+def test_a_file_that_is_changed_elsewhere_twice_is_shown_as_it_is_each_time(tmp_path: Path) -> None:
+    easel = Easel(tmp_path)
+    for rows in (SAIL, (*SAIL, *SAIL)):
+        easel.file.write_text(plan(rows), encoding="utf-8")
+        assert easel.painting.look() is True
+        assert easel.chart == rows
+        assert len(easel.painting.heads) == len(easel.painting.fabric.levels)
+
+
+def test_of_a_plan_in_sizes_it_is_said_which_one_is_shown_and_that_all_are_painted(tmp_path: Path) -> None:
+    easel = Easel(tmp_path)
+    sized = plan().replace("rows:\n", "sizes: [S, M]\nrows:\n", 1)
+    assert "sizes" in sized
+    easel.file.write_text(sized, encoding="utf-8")
+    painting = Painting(Knitter(), Board.open(easel.file))
+    assert painting.notice == "This is size S. What is painted changes in all sizes: S and M."

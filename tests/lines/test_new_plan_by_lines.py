@@ -135,3 +135,11 @@ def test_without_a_screen_it_is_said_that_the_drawing_board_needs_one(tmp_path: 
     at = AtLines(what_next(knitter, shelf(tmp_path / "home"), tmp_path / "pier.yaml"), ["1"], knitter)
     assert "The drawing board needs a terminal that can be painted on." in at.said[-1]
     assert at.is_left
+
+
+def test_the_plan_is_read_out_below_a_heading_with_one_colon(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    every = (asked(tmp_path / str(many), *[""] * many, "2") for many in range(10, len(KEPT)))
+    at = next(at for at in every if "as it will be written" in at.text)
+    assert "The plan as it will be written:\n" in at.text + "\n"
+    assert "::" not in at.text

@@ -47,8 +47,8 @@ def _asked(folder: Path, terms: Terms, file: str) -> Steps[Path]:
     made = yield from _WAYS[at][1](folder, terms)
     is_read: int = yield Step(Choice(("The plan is ready.",), _READY), about=summary(made))
     if is_read:
-        yield Step(Reading("The plan as it will be written:", made.text.splitlines()))
-    usual = file or answers.free_file(folder, made.loaded.piece.title)
+        yield Step(Reading("The plan as it will be written", made.text.splitlines()))
+    usual = file or answers.free_file(folder, made.title)
     words = Words("The plan goes to the file:", usual)
     path: Path = yield Step(words, answers.stripped(partial(_written, folder, made)))
     return path
