@@ -6,6 +6,7 @@ from __future__ import annotations
 import gc
 import os
 import signal
+import sys
 from collections.abc import Generator
 
 import pytest
@@ -13,6 +14,10 @@ from hypothesis import HealthCheck, settings
 
 if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:  # as a shell starts what runs in the background
     signal.signal(signal.SIGINT, signal.default_int_handler)  # what a parent ignores its children ignore, too
+
+if os.environ.pop("PYTHONDONTWRITEBYTECODE", ""):  # else every program that is started compiles all of it anew
+    sys.dont_write_bytecode = False
+
 
 @pytest.hookimpl(wrapper=True)
 def pytest_collection() -> Generator[None, object, object]:
@@ -28,7 +33,7 @@ def pytest_collection() -> Generator[None, object, object]:
 # A slow machine is no fault of the code: no deadline, no complaint about slow drawing.
 settings.register_profile(
     "ci",
-    max_examples=100,
+    max_examples=70,
     deadline=None,
     derandomize=bool(os.environ.get("CI")),
     suppress_health_check=[HealthCheck.too_slow],

@@ -8,6 +8,7 @@ import json
 import os
 import subprocess
 import sys
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -33,17 +34,47 @@ def brought_along(code: str, folder: Path) -> set[str]:
     return set(json.loads(done.stdout.splitlines()[-1]))
 
 
+EACH = """
+import os, sys
+known = set(sys.modules)
+for module in sys.argv[1:]:
+    if not (hasattr(os, "fork") and os.fork()):
+        __import__(module)
+        print(*sorted(set(sys.modules) - known), flush=True)
+        os._exit(0)
+    if os.wait()[1]:
+        sys.exit(module)
+"""
+"""Each module in a process of its own, forked from one that has loaded nothing yet."""
+
+
+def brought_along_by_each(modules: list[str], folder: Path) -> Iterator[tuple[str, set[str]]]:
+    """Each module with all that importing it into a fresh interpreter loads."""
+    for some in [modules] if hasattr(os, "fork") else [[module] for module in modules]:
+        done = subprocess.run(
+            [sys.executable, "-c", EACH, *some], cwd=folder, env={**os.environ, "PYTHONPATH": str(ROOT)},
+            stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, text=True, check=True, timeout=60,
+        )  # fmt: skip
+        yield from zip(some, map(set, map(str.split, done.stdout.splitlines())), strict=True)
+
+
+def _tops(modules: set[str]) -> set[str]:
+    return {name.partition(".")[0] for name in modules}
+
+
 @pytest.fixture(scope="module")
 def bare(tmp_path_factory: pytest.TempPathFactory) -> set[str]:
     """What an interpreter loads by itself."""
     return brought_along("", tmp_path_factory.mktemp("bare"))
 
 
-@pytest.mark.parametrize("module", CORE)
-def test_the_craft_brings_nothing_from_outside(module: str, bare: set[str], tmp_path: Path) -> None:
-    loaded = brought_along(f"import {module}", tmp_path) - bare
-    assert loaded & OUTSIDE == set()
-    assert "companion" in loaded
+def test_the_craft_brings_nothing_from_outside_nor_of_the_other_floors(tmp_path: Path) -> None:
+    assert len(CORE) > 50
+    for module, loaded in brought_along_by_each(CORE, tmp_path):
+        assert module in loaded
+        assert _tops(loaded) & OUTSIDE == set(), module
+        others = {name for name in loaded if not f"{name}.".startswith("companion.knitting.")}
+        assert {name for name in others if name.startswith("companion.")} == set(), module
 
 
 def test_the_session_is_as_pure_as_the_craft(bare: set[str], tmp_path: Path) -> None:
@@ -58,10 +89,12 @@ def test_commands_that_print_bring_no_screen_and_no_database(words: str, bare: s
     assert loaded & {"textual", "sqlite3", "numpy", "scipy"} == set()
 
 
-@pytest.mark.parametrize("module", sorted(path.stem for path in DIALOGUE.glob("[!_]*.py")))
-def test_what_is_said_and_asked_brings_no_screen(module: str, bare: set[str], tmp_path: Path) -> None:
-    loaded = brought_along(f"import companion.dialogue.{module}", tmp_path) - bare
-    assert loaded & {"textual", "click", "subprocess", "socket"} == set()
+def test_what_is_said_and_asked_brings_no_screen(tmp_path: Path) -> None:
+    modules = [f"companion.dialogue.{path.stem}" for path in sorted(DIALOGUE.glob("[!_]*.py"))]
+    assert len(modules) > 20
+    for module, loaded in brought_along_by_each(modules, tmp_path):
+        assert module in loaded
+        assert _tops(loaded) & {"textual", "click", "subprocess", "socket"} == set(), module
 
 
 def test_the_command_line_alone_brings_no_plan_reader(bare: set[str], tmp_path: Path) -> None:

@@ -25,10 +25,10 @@ from companion.knitting.reckoning import tidying
 from companion.knitting.value import Record
 from companion.plan.amount import MOST_RUNS
 from companion.plan.drawing import redrawn
-from companion.plan.edit import check_own
+from companion.plan.edit import check_own, read_again
 from companion.plan.files import MOST_BYTES, file_bytes, replace_text, text_from
 from companion.plan.loaded import Loaded
-from companion.plan.read import load, load_text
+from companion.plan.read import load
 from companion.problems import Problem, Problems
 
 
@@ -173,12 +173,9 @@ class Board:
         """The plan of this text.
 
         Raises:
-            Problems: what is to mend in it, without warnings.
+            Problems: what is to mend in it, in any of its sizes.
         """
-        try:
-            return load_text(text, str(self.path), self.loaded.files, size=self._size)
-        except Problems as found:
-            raise Problems([problem for problem in found.problems if not problem.is_warning]) from None
+        return read_again(text, str(self.path), self.loaded)
 
     def _take(self, loaded: Loaded, one: Change, *, is_undo: bool = False, is_redo: bool = False) -> Stroke:
         """Save a plan and go on with it."""

@@ -24,7 +24,7 @@ from companion.commands.group import example
               help="Serve it to a browser on this computer: a tablet's page, large, with buttons.")
 @click.option("--lan", metavar="ADDRESS", type=options.address,
               help="With --page: this computer's address on a network, to serve it to the browsers on that.")
-@options.size
+@click.option("--size", metavar="SIZE", default="", help="Of a plan in sizes this one; without it you are asked.")
 @options.limits
 def knit(
     plan: str, name: str | None, is_plain: bool, is_page: bool, lan: str | None, size: str, **asked: Any

@@ -53,8 +53,9 @@ def regauge(
 
     wanted = gauge_of(gauge)
     with waiting("Drawing anew"):
-        words = shlex.join(["rowside", "regauge", Path(plan).name, gauge, *([f"--{way}"] if way else [])])
         loaded = loaded_plan(plan, size)
+        named = (*(("--size", loaded.size) if loaded.size else ()), *((f"--{way}",) if way else ()))
+        words = shlex.join(["rowside", "regauge", Path(plan).name, gauge, *named])
         regauging = Regauging(loaded, Path(plan).name, wanted, words)
         drawn = {one: _drawn(regauging, one) for one in _CALLED if way in (None, one)}
     if output is not None and way is not None:

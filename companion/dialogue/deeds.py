@@ -115,9 +115,9 @@ DEEDS: tuple[Deed, ...] = (
     Deed("sort", ("o",), "Other order", "The lines by another column; after the last one as they lie.",
          elsewhere.sort, "other order", where=("ends", "sewing", "strands", "techniques")),
     Deed("new", ("n",), "New piece", "A new piece of the plan under the highlight.",
-         elsewhere.new_piece, "new piece", where=("basket",)),
+         elsewhere.new_piece, "begin anew", where=("basket",)),
     Deed("make", ("N",), "New plan", "A plan of your own: blank, or from a demo, a picture, a sheet, written rows.",
-         elsewhere.make, "new plan", where=("basket",)),
+         elsewhere.make, "plan of your own", where=("basket",)),
     Deed("look", ("c",), "Look", "The chart of the plan or piece under the highlight; nothing is begun.",
          elsewhere.look, "look", where=("basket",)),
     Deed("draw", ("d",), "Draw", "The plan under the highlight on the drawing board, to be painted stitch by stitch.",
@@ -179,7 +179,8 @@ USUAL = {deed.name: UsualKeys(deed.title, deed.keys, deed.where) for deed in DEE
 """What each is called, its usual keys, and where they do it."""
 
 _KEY_WORDS = {
-    "comma": ",", "pagedown": "page down", "pageup": "page up", "question_mark": "?", "f1": "F1", "f2": "F2",
+    "comma": ",", "full_stop": ".", "pagedown": "page down", "pageup": "page up", "question_mark": "?",
+    "f1": "F1", "f2": "F2",
 }  # fmt: skip
 
 

@@ -56,7 +56,7 @@ class Painting:
         self.tool: Tool = ""
         self.anchor: Cell | None = None
         self.proposed: Patch | None = None
-        self.notice = knitter.notice or ("" if board.loaded.drawings else words.NOTHING_DRAWN)
+        self.notice = knitter.notice or words.greeting(board.loaded)
         self.parts, self.mouse, self.slow = Parts(self), Mouse(self), Costs(board)
         self._costs: tuple[object, Mapping[str, int]] | None = None
         self._cost: tuple[object, int] | None = None
@@ -301,10 +301,11 @@ class Painting:
             self._propose(self.slow.bargains)
 
     def _propose(self, bargains: list[Patch]) -> None:
-        """Show the next bargain; those shown and left are not offered again until something changes."""
-        self._is_tidying = False
+        """Show the next bargain; after the last one they are looked for anew."""
+        is_first, self._is_tidying = self._is_tidying, False
         if not bargains:
-            self.notice = words.NO_BARGAIN
+            self.slow.bargains = None
+            self.notice = words.NO_BARGAIN if is_first else words.NO_MORE_BARGAINS
             return
         patch = bargains.pop(0)
         self.go_to(self.in_picture(patch.cells[0]))
@@ -312,17 +313,18 @@ class Painting:
 
     def look(self) -> bool:
         """Whether somebody else changed the file; it is shown as it is now then."""
-        was = self.notice
         try:
             if not self.board.look():
                 return False
-            self.notice = words.CHANGED_ELSEWHERE
+            said = words.CHANGED_ELSEWHERE
         except Problems as found:
-            self.notice = f"The plan file was changed elsewhere and cannot be read: {words.why(found)}"
-        if self.notice != was:
-            self.drop()
-            self._changed(is_whole=True)
-        return self.notice != was
+            said = f"The plan file was changed elsewhere and cannot be read: {words.why(found)}"
+            if said == self.notice:  # as it was when it was looked at last
+                return False
+        self.notice = said
+        self.drop()
+        self._changed(is_whole=True)
+        return True
 
     # Inside
 

@@ -9,12 +9,14 @@ from typing import TYPE_CHECKING, Literal
 from companion.board.marks import Kind
 from companion.knitting.howfar import TooMuchToWeigh
 from companion.knitting.words import how_many
+from companion.knitting.words.terms import listed
 from companion.problems import Problem, Problems
 
 if TYPE_CHECKING:
     from companion.board.board import Stroke
     from companion.board.motifs import Motif
     from companion.knitting.reckoning.tidying import Patch
+    from companion.plan.loaded import Loaded
 
 Tool = Literal["", "line", "box", "block", "fill", "select"]
 """What the next press does at the stitch that is meant; "" paints it."""
@@ -40,6 +42,7 @@ NOTHING_TO_REDO = "Nothing was taken back."
 PEN_DOWN, PEN_UP = "The pen is down: moving paints.", "The pen is up."
 LOOKING = "Looking for stitches that would spare strands ..."
 NO_BARGAIN = "No change of few stitches would spare a strand."
+NO_MORE_BARGAINS = "No further change of few stitches would spare a strand: ask again for the first."
 NOT_MARKED = "Nothing is marked."
 CHANGED_ELSEWHERE = "The plan file was changed elsewhere: it is shown as it is now."
 
@@ -83,6 +86,15 @@ def cost(strands: int | None, metres: Fraction | None = None) -> str:
         return ""
     yarn = f", {float(metres):+.1f} m" if metres is not None else ""
     return f"{strands:+d} strand{'s' * (abs(strands) != 1)}{yarn}"
+
+
+def greeting(loaded: Loaded) -> str:
+    """What is to be known of a plan before it is drawn in; "" where nothing is."""
+    if not loaded.drawings:
+        return NOTHING_DRAWN
+    if not loaded.size:
+        return ""
+    return f"This is size {loaded.size}. What is painted changes in all sizes: {listed(loaded.sizes)}."
 
 
 def left_out(stroke: Stroke) -> str:

@@ -24,6 +24,7 @@ from companion.plan.drawing import repainted
 from companion.plan.files import plan_text, replace_text
 from companion.plan.misfits import KeyPath
 from companion.plan.read import Loaded, load, load_text
+from companion.plan.sizes import told_together
 from companion.problems import Problem, Problems
 
 BY_HAND = "Write it into the plan by hand."
@@ -49,7 +50,7 @@ def use(path: Path, limits: Carry | None = None, sewn: Sequence[tuple[Area, str]
     try:
         changed = with_keys(text, "carry", _values(limits, old)) if limits != old else text
         changed = with_items(changed, "sewn_on", items) if items else changed
-        again = _read_again(changed, path, before)
+        again = read_again(changed, str(path), before)
     except (Problems, yaml.YAMLError):
         raise refused from None
     if again.piece != wanted:
@@ -70,7 +71,7 @@ def paint(path: Path, yarns: Mapping[Cell, str], size: str = "") -> str:
     wanted = replace(before.piece, fabric=in_other_yarns(before.piece.fabric, yarns))
     try:
         changed = repainted(replace(before, text=text), wanted.fabric)
-        again = _read_again(changed, path, before)
+        again = read_again(changed, str(path), before)
     except (KeyError, Problems):
         again = None
     if again is None or again.piece != wanted:
@@ -82,13 +83,21 @@ def paint(path: Path, yarns: Mapping[Cell, str], size: str = "") -> str:
     return kept.name
 
 
-def _read_again(text: str, path: Path, before: Loaded) -> Loaded:
-    """The changed text, read in the size that it had before.
+def read_again(text: str, name: str, before: Loaded) -> Loaded:
+    """A changed text, read in the size that the plan had ``before``. ``name``: the file's, as problems show it.
 
     Raises:
-        Problems: something is to mend in one of its sizes.
+        Problems: what is to mend in it, in any of its sizes, without warnings.
     """
-    read = {size: load_text(text, str(path), before.files, size=size) for size in before.sizes or ("",)}
+    read, amiss = dict[str, Loaded](), dict[str, Sequence[Problem]]()
+    for size in before.sizes or ("",):
+        amiss[size] = ()
+        try:
+            read[size] = load_text(text, name, before.files, size=size)
+        except Problems as found:
+            amiss[size] = [problem for problem in found.problems if not problem.is_warning]
+    if problems := told_together(amiss):
+        raise Problems(problems)
     return read[before.size]
 
 

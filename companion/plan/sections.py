@@ -337,7 +337,7 @@ class SectionReader:
         from companion.plan.shaped import LaidOn
 
         if self._is_divided:
-            self._add(at, "Here the piece is divided, and its edges are not shaped in words.", 'Draw them with ".".')
+            self._add(at, "Above an opening edges are not shaped in words.", 'Draw them with ".".')
             return None
         ground = shape.plain or shape.field
         rows = self._rows_of(ground) if ground and ground.has_extent else None

@@ -24,6 +24,9 @@ TOLD = 2
 _WAYS = ((True, True), (True, False), (False, False))
 """With names, with metres: the fullest first."""
 
+PAINTED = "Strands if painted:"
+"""Above the yarns, whose first figure it is."""
+
 HERE = "here"
 """Beside the yarn in which the stitch is."""
 
@@ -67,7 +70,7 @@ class CostsPanel(Lines):
         lines: list[Line] = [[(strands, "strong")], [(ends, "strong")], [(most, "strong")], [(metres, "strong")], []]
         for text, manner in ((painting.told, ""), (painting.hand, "quiet")):
             lines += [*paragraphs([text], width, manner), [], []][:TOLD]
-        lines.append([])
+        lines.append([(PAINTED, "quiet")] if painting.costs else [])
         self._spots = []
         for number, name in enumerate(painting.board.yarns, 1):
             ways = (self._yarn(number, name, width, has_names=names, has_metres=metres) for names, metres in _WAYS)

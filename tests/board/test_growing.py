@@ -150,3 +150,29 @@ def test_a_chart_on_the_line_of_its_key_has_no_line_of_its_own(tmp_path: Path) -
     )
     board.insert_columns(2)
     assert board.text.endswith("      sssssssss\n  - chart: 4s 5i\n".replace("4s 5i", "3s 6i"))
+
+
+def test_rows_that_another_size_needs_are_not_deleted(tmp_path: Path) -> None:
+    """The words take five rows of the chart in size S, seven in size M; on the board it is size S."""
+    text = QUAY + """\
+sizes: [S, M]
+rows:
+  - chart: |
+      ssssssss
+      ssssssss
+      ssssssss
+      ssssssss
+      ssssssss
+      ssssssss
+      ssssssss
+      iiiiiiii
+    shape: [work 2 (4) rows even, dec 1 at each end of every RS row twice]
+"""
+    board = a_board(tmp_path, text)
+    with pytest.raises(Problems) as refused:
+        board.delete_rows(5, 6)
+    assert [problem.what for problem in refused.value.problems] == [
+        "Size M: The section has 6 rows, and these words go on."
+    ]
+    assert board.path.read_text(encoding="utf-8") == board.text == text
+    assert board.delete_rows(6, 6).is_whole

@@ -210,3 +210,15 @@ def test_a_plan_that_is_wrong_is_told_as_everywhere(folder: Path) -> None:
     ran = run(folder, "regauge", "pier.yaml", "16x25/10cm")
     assert ran.code == 2
     assert ran.err.startswith("pier.yaml:14:9  Row 3 of this section")
+
+
+def test_the_note_in_a_plan_of_one_size_names_the_size(tmp_path: Path) -> None:
+    """Typed again, the command in it makes the same plan."""
+    (tmp_path / "band.yaml").write_text(DEMOS["sailing-headband"].read_text(encoding="utf-8"), encoding="utf-8")
+    (tmp_path / "sloop.txt").write_text(
+        DEMOS["sailing-headband"].with_name("sloop.txt").read_text(encoding="utf-8"), encoding="utf-8"
+    )
+    words = ["regauge", "band.yaml", "15x21/10cm", "--size", "M", "--keep"]
+    assert run(tmp_path, *words, "-o", "m.yaml").code == 0
+    note = (tmp_path / "m.yaml").read_text(encoding="utf-8").splitlines()[1]
+    assert note == "# rowside regauge band.yaml 15x21/10cm --size M --keep"

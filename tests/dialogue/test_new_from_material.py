@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from companion.dialogue.questions import Words
 from companion.knitting.cloth.fabric import Ball, Gauge
 from companion.knitting.strands.limits import Carry
 from companion.plan.demo import demo_plans
@@ -47,6 +48,20 @@ def test_a_demo_plan_is_copied_with_what_was_answered_otherwise_and_every_commen
     assert loaded.text.count("spare included") == 1
 
 
+def test_a_demo_plan_in_sizes_gets_another_title_and_keeps_its_sizes(tmp_path: Path) -> None:
+    asked = Asked(tmp_path)
+    asked.choose("A demo plan")
+    asked.choose("sailing-headband")
+    assert isinstance(asked.request, Words)
+    assert asked.request.answer == "Sailing headband"
+    asked.type("Ferry band")
+    loaded = asked.finish()
+    assert asked.path == tmp_path / "ferry-band.yaml"
+    assert [load(asked.path, size).piece.title for size in loaded.sizes] == [
+        "Ferry band, size S", "Ferry band, size M", "Ferry band, size L",
+    ]  # fmt: skip
+
+
 @pytest.mark.parametrize("demo", [plan.stem for plan in demo_plans()])
 def test_every_demo_plan_kept_as_it_is_has_the_same_text_and_its_chart_files_beside_it(
     tmp_path: Path, demo: str
@@ -83,7 +98,7 @@ def test_a_sheet_becomes_a_plan_and_its_empty_cells_are_asked_for(tmp_path: Path
     assert "What its empty cells are" in asked.question
     assert "empty" in asked.question.splitlines()[0]
     asked.type("#a8432f")
-    asked.until("goes to the file")
+    asked.until("The plan is ready.")
     assert "Its chart is lines 1 to 3." in asked.question
     loaded = asked.finish()
     assert [yarn.name for yarn in loaded.piece.yarns][:2] == ["sand", "brick"]

@@ -222,7 +222,7 @@ def test_another_answer_after_going_back_is_the_one_that_counts(tmp_path: Path) 
     asked.keyboard.press("f2")
     asked.type("30")
     asked.until("goes to the file")
-    asked.keyboard.press("f2")
+    asked.keyboard.press("f2", "f2")
     assert asked.question.startswith("How far may a strand go")
     assert asked.finish().piece.fabric.columns == 30
 
@@ -277,10 +277,19 @@ def test_who_does_not_want_to_leave_is_at_the_same_question(tmp_path: Path) -> N
     asked.finish()
 
 
+def test_nobody_is_shown_the_text_of_the_plan_who_does_not_want_it(tmp_path: Path) -> None:
+    asked = blank(tmp_path)
+    while not asked.is_over:
+        assert not isinstance(asked.request, Reading)
+        asked.keep()
+    assert os.listdir(tmp_path) == ["quay-panel.yaml"]
+
+
 def test_what_is_written_is_read_before_the_file_is_named(tmp_path: Path) -> None:
     asked = blank(tmp_path)
-    while not isinstance(asked.request, Reading):
-        asked.keep()
+    asked.until("The plan is ready.")
+    asked.choose("Read its text")
+    assert isinstance(asked.request, Reading)
     lines = list(asked.request.lines)
     assert os.listdir(tmp_path) == []
     assert asked.finish().text == "".join(f"{line}\n" for line in lines)

@@ -80,7 +80,7 @@ def test_the_new_plan_stands_first_in_the_basket_and_can_be_knitted_at_once(tmp_
     keyboard.press("end", "N")
     while not (isinstance(keyboard.top.request, Choice) and "is written" in keyboard.top.request.text[0]):
         keyboard.press("enter")
-    assert keyboard.top.request.lines == ("Knit it", "Draw in it", "Back to the work basket")
+    assert keyboard.top.request.lines == ("Draw in it", "Knit it", "Back to the work basket")
     keyboard.press("end", "enter")
     listing = keyboard.top.request
     assert isinstance(listing, BasketList)

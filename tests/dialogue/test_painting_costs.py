@@ -6,7 +6,12 @@ from pathlib import Path
 
 from at_the_easel import BLANK, SAIL, Easel, plan
 
+from companion.board.board import Board
+from companion.dialogue.deeds import key_words
+from companion.dialogue.knitter import Knitter
+from companion.dialogue.painting import Painting
 from companion.dialogue.painting_costs import News
+from companion.dialogue.painting_deeds import PAINTING_DEEDS
 from companion.knitting.cloth.areas import Cell
 
 
@@ -48,11 +53,18 @@ def test_tidy_shows_a_change_and_draws_it_only_when_it_is_taken(tmp_path: Path) 
     assert easel.painting.over == {Cell(3, 6): "sand"}
     assert easel.chart == speck
     easel.press("g")
-    assert easel.painting.notice == "No change of few stitches would spare a strand."
-    easel.press("space", "u", "g")
+    assert easel.painting.notice == "No further change of few stitches would spare a strand: ask again for the first."
+    easel.press("g")
     easel.worked_out()
+    easel.press("escape", "g", "g")
+    easel.worked_out()
+    assert easel.painting.over == {Cell(3, 6): "sand"}
     easel.press("space")
     assert easel.chart == BLANK
+    for _ in range(2):
+        easel.press("g")
+        easel.worked_out()
+        assert easel.painting.notice == "No change of few stitches would spare a strand."
 
 
 def test_figures_are_worked_out_anew_after_a_stroke_and_old_ones_are_thrown_away(tmp_path: Path) -> None:
@@ -137,3 +149,27 @@ def test_a_yarn_that_is_gone_from_the_file_is_in_hand_no_more(tmp_path: Path) ->
     easel.file.write_text(plan().replace("i: ink, ", ""), encoding="utf-8")
     easel.painting.look()
     assert easel.painting.yarn == "sand"
+
+
+def test_every_key_of_the_board_is_told_as_it_is_printed_on_a_keyboard() -> None:
+    told = key_words(tuple(key for deed in PAINTING_DEEDS for key in deed.keys))
+    assert "_" not in told
+    assert "., ,," in told
+
+
+def test_a_file_that_is_changed_elsewhere_twice_is_shown_as_it_is_each_time(tmp_path: Path) -> None:
+    easel = Easel(tmp_path)
+    for rows in (SAIL, (*SAIL, *SAIL)):
+        easel.file.write_text(plan(rows), encoding="utf-8")
+        assert easel.painting.look() is True
+        assert easel.chart == rows
+        assert len(easel.painting.heads) == len(easel.painting.fabric.levels)
+
+
+def test_of_a_plan_in_sizes_it_is_said_which_one_is_shown_and_that_all_are_painted(tmp_path: Path) -> None:
+    easel = Easel(tmp_path)
+    sized = plan().replace("rows:\n", "sizes: [S, M]\nrows:\n", 1)
+    assert "sizes" in sized
+    easel.file.write_text(sized, encoding="utf-8")
+    painting = Painting(Knitter(), Board.open(easel.file))
+    assert painting.notice == "This is size S. What is painted changes in all sizes: S and M."

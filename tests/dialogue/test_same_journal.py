@@ -39,7 +39,7 @@ WHOLE = ("swatch", "wrist-warmer-left")
 """Demos that a screen works from the first stitch on; the others it takes up before their last rows, with every end
 woven in that is ready there. Without a screen every demo is worked from the first stitch."""
 
-LAST_ROWS = 8
+LAST_ROWS = 4
 
 
 def journal(home: Path) -> dict[str, tuple[Entry, ...]]:

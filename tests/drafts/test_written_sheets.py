@@ -187,6 +187,27 @@ def test_what_a_file_has_no_place_for_is_told(tmp_path: Path) -> None:
     ]
 
 
+def test_a_slit_that_leaves_out_no_stitch_is_told_since_no_cell_shows_it(tmp_path: Path) -> None:
+    head = """\
+plan: 1
+title: Pier slit
+gauge: {stitches: 20, rows: 28, over: 10 cm}
+yarns:
+  sand: {colour: linen}
+  brick: {colour: maroon}
+symbols: {s: sand, b: brick}
+"""
+    rows = "rows:\n  - plain: {rows: 2, stitches: 8, yarn: sand}\n"
+    slit = rows + "  - opening: {first: right, at: 4, rows: 4}\n    chart: 4s 4b\n    repeat: 6\n"
+    gap = rows + "  - chart: |\n      8s\n      3b 2. 3b\n      3b 2. 3b\n    opening: {first: right}\n"
+    (tmp_path / "slit.yaml").write_text(head + slit, encoding="utf-8")
+    (tmp_path / "gap.yaml").write_text(head + gap, encoding="utf-8")
+    assert told(run(tmp_path, "write", "slit.yaml", "-o", "slit.csv")) == [
+        "Not in it: its gauge and slits that leave out no stitch."
+    ]
+    assert told(run(tmp_path, "write", "gap.yaml", "-o", "gap.csv")) == ["Not in it: its gauge."]
+
+
 def test_two_yarns_of_one_colour_come_back_from_sheets(tmp_path: Path) -> None:
     piece = load_text(ONE_COLOUR, "pier.yaml", {}).piece
     for kind, data in (("xlsx", xlsx_bytes(piece)), ("csv", csv_text(piece).encode())):

@@ -53,7 +53,8 @@ SYMBOLS = "symbols: {s: sand, i: ink}\n"
 def noise(columns: int, rows: int) -> str:
     """A chart in which nearly every second stitch begins a run."""
     dice = Random(1)
-    return "".join(f"      {''.join(dice.choice('si') for _ in range(columns))}\n" for _ in range(rows))
+    lines = (f"{dice.getrandbits(columns):0{columns}b}" for _ in range(rows))
+    return "".join(f"      {line}\n" for line in lines).replace("0", "s").replace("1", "i")
 
 
 BOMBS = {

@@ -13,7 +13,7 @@ if sys.platform == "win32":
 
 from tests.faults.killed import rounds
 
-ROUNDS = 30
+ROUNDS = 21
 
 
 def test_every_step_that_was_shown_is_there_after_a_kill_and_the_next_key_works(tmp_path: Path) -> None:

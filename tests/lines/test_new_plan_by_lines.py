@@ -34,7 +34,7 @@ def test_a_two_colour_panel_is_made_and_three_rows_of_it_are_knitted(
 ) -> None:
     monkeypatch.chdir(tmp_path)
     at = asked(tmp_path, "1", "Slip", *[""] * 5, "12", "10 rows", "rope", "linen", "", "1", "tar", "#222", "50 g",
-               "2", "1", "", "", "", "w", "w", "w", "q", "y")  # fmt: skip
+               "2", "1", "", "", "", "2", "w", "w", "w", "q", "y")  # fmt: skip
     piece = load(tmp_path / "slip.yaml").piece
     assert (piece.fabric.columns, len(piece.fabric.rows)) == (12, 10)
     assert [(yarn.name, yarn.colour) for yarn in piece.yarns] == [("rope", "#faf0e6"), ("tar", "#222222")]
@@ -74,11 +74,11 @@ def test_more_of_what_is_to_be_written_is_read_out_before_its_file_is_named(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.chdir(tmp_path)
-    at = asked(tmp_path, *KEPT[:22], "more", "more", "more", "more", "more")
-    assert 'There is more: "more" reads on.' in at.said[22]
-    assert at.said[22][-2] == "The plan goes to the file:"
-    assert at.said[25][-1].strip() == "- plain: {rows: 6, stitches: 40, yarn: sand, stitch: garter}"
-    assert at.said[26] == ["It must end in .yaml or .yml, and is \"more\".", *at.said[22][-3:-1], at.said[26][-1]]
+    at = asked(tmp_path, *KEPT[:22], "2", "more", "more", "more", "more", "more")
+    assert 'There is more: "more" reads on.' in at.said[23]
+    assert at.said[23][-2] == "The plan goes to the file:"
+    assert at.said[26][-1].strip() == "- plain: {rows: 6, stitches: 40, yarn: sand, stitch: garter}"
+    assert at.said[27] == ["It must end in .yaml or .yml, and is \"more\".", *at.said[23][-2:-1], at.said[27][-1]]
 
 
 def test_the_answer_that_stands_in_a_choice_is_that_of_enter(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -128,7 +128,7 @@ def test_the_command_asks_by_lines_on_pipes_and_needs_a_terminal_for_a_screen(
     assert "with --plain they are asked line by line" in ran.err
     monkeypatch.chdir(tmp_path)
     monkeypatch.setenv("ROWSIDE_HOME", str(tmp_path / "home"))
-    typed = "".join(f"{line}\n" for line in [*KEPT[:22], "quay.yaml", "2", "q"])
+    typed = "".join(f"{line}\n" for line in [*KEPT[:23], "quay.yaml", "3", "q"])
     monkeypatch.setattr("sys.stdin", io.StringIO(typed))
     assert main(["new", "pier.yaml", "--plain"]) == 0
     assert 'Enter keeps "pier.yaml"' in capsys.readouterr().out
@@ -149,6 +149,14 @@ def test_a_file_that_cannot_be_is_told_before_anything_is_asked(tmp_path: Path, 
 def test_without_a_screen_it_is_said_that_the_drawing_board_needs_one(tmp_path: Path) -> None:
     (tmp_path / "pier.yaml").write_text(plan(), encoding="utf-8")
     knitter = Typist()
-    at = AtLines(what_next(knitter, shelf(tmp_path / "home"), tmp_path / "pier.yaml"), ["2"], knitter)
+    at = AtLines(what_next(knitter, shelf(tmp_path / "home"), tmp_path / "pier.yaml"), ["1"], knitter)
     assert "The drawing board needs a terminal that can be painted on." in at.said[-1]
     assert at.is_left
+
+
+def test_the_plan_is_read_out_below_a_heading_with_one_colon(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    every = (asked(tmp_path / str(many), *[""] * many, "2") for many in range(10, len(KEPT)))
+    at = next(at for at in every if "as it will be written" in at.text)
+    assert "The plan as it will be written:\n" in at.text + "\n"
+    assert "::" not in at.text

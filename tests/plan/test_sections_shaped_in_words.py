@@ -233,7 +233,10 @@ MOTIF = "    motifs:\n      - {from: boat.txt, right: 5, bottom: 0}\n"
          'Shape it in a section below; from the opening on draw its outline with ".".'),
         (BELOW + "  - plain: {rows: 2, yarn: sand}\n    opening: {first: right, at: 4}\n"
          "  - plain: {yarn: sand}\n    shape: work 1 row even\n", 14,
-         "Here the piece is divided, and its edges are not shaped in words.", 'Draw them with ".".'),
+         "Above an opening edges are not shaped in words.", 'Draw them with ".".'),
+        (BELOW + "  - plain: {rows: 4, yarn: sand}\n    opening: {first: right, at: 4, rows: 2}\n"
+         "  - plain: {yarn: sand}\n    shape: work 1 row even\n", 14,
+         "Above an opening edges are not shaped in words.", 'Draw them with ".".'),
         (BELOW + "  - plain: {yarn: sand}\n    shape: (8 sts).\n", 13, "These words tell of no row.",
          'Such as "work 4 rows even".'),
         (BELOW + "  - plain: {rows: 2, yarn: sand}\n    shape: |\n      # a note alone\n", 12,

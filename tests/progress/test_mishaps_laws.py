@@ -375,5 +375,5 @@ def history(session: Session) -> list[Session]:
     return found
 
 
-AtTheNeedles.TestCase.settings = settings(max_examples=150, stateful_step_count=25, report_multiple_bugs=False)
+AtTheNeedles.TestCase.settings = settings(max_examples=100, stateful_step_count=25, report_multiple_bugs=False)
 TestAtTheNeedles = AtTheNeedles.TestCase

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from at_the_needles import CUSHION, MAT, SWATCH, At, at_the_needles, begun, evening, opened, shelf
+from at_the_needles import CUSHION, MAT, SWATCH, At, at_the_needles, begun, evening, opened, shelf, until
 from rich._palettes import STANDARD_PALETTE, WINDOWS_PALETTE
 from rich.color import Color, ColorSystem, ColorType
 from rich.style import Style
@@ -39,13 +39,16 @@ PALETTES = (XTERM, STANDARD_PALETTE._colors, WINDOWS_PALETTE._colors)
 SCREENS = {
     "a run": (CUSHION, 51, "space space"), "a row": (CUSHION, 51, "m space"), "a turn": (MAT, 15, "w"),
     "far": (CUSHION, 51, "c z"), "alone": (CUSHION, 51, "space f"),
-    "the keys": (SWATCH, 19, "f1"), "settings": (SWATCH, 19, "comma down"),
-    "ends": (SWATCH, 24, "e space down"), "strands": (SWATCH, 19, "s"), "techniques": (SWATCH, 5, "t down"),
-    "ripping": (SWATCH, 19, "r 2"), "a note": (SWATCH, 19, "n"), "a mishap": (SWATCH, 19, "x down"),
-    "marking": (SWATCH, 19, "x down down down enter"), "leaving": (SWATCH, 19, "space q"),
-    "the palette": (SWATCH, 19, "ctrl+p"), "where": (SWATCH, 19, "i"),
+    "ends": (SWATCH, 24, "e space down"), "techniques": (SWATCH, 5, "t down"), "leaving": (SWATCH, 19, "space q"),
+    "marking": (SWATCH, 19, "x down down down enter"),
 }  # fmt: skip
 """Plan, row and keys that lead to a screen."""
+
+OPENED = {
+    "the keys": "f1", "settings": "comma down", "strands": "s", "ripping": "r 2", "a note": "n", "a mishap": "x down",
+    "the palette": "ctrl+p", "where": "i",
+}  # fmt: skip
+"""Keys that open something over the piece, which escape closes."""
 
 LETTERS = re.compile(r"[^\s▀▄█▏▕─-╿▁-▟]")
 """What is read; blocks and lines that frame are not, unless large letters are made of them."""
@@ -87,14 +90,14 @@ def too_faint(app: RowsideApp) -> set[tuple[str, float]]:
     return found
 
 
-async def in_every_light(at: At) -> None:
+async def in_every_light(at: At, name: str = "") -> None:
     """The screen that is open is legible in each of them."""
     for light in LIGHTS:
         at.app.knitter.light = light
         at.app.take_up()
         await at.pilot.pause()
         assert any(True for _ in written(at.app))
-        assert (light, too_faint(at.app)) == (light, set())
+        assert (name, light, too_faint(at.app)) == (name, light, set())
 
 
 @pytest.fixture(params=["all colours", "sixteen colours", "no colours"])
@@ -116,6 +119,18 @@ async def test_all_that_is_written_reads_well_on_its_ground(tmp_path: Path, name
         for key in keys.split():
             await at.press(key)
         await in_every_light(at)
+
+
+@pytest.mark.usefixtures("terminal")
+async def test_all_that_opens_over_a_piece_reads_well_on_its_ground(tmp_path: Path) -> None:
+    async with at_the_needles(tmp_path, SWATCH, 19) as at:
+        for name, keys in OPENED.items():
+            for key in keys.split():
+                await at.press(key)
+            assert len(at.app.screen_stack) > 2, name
+            await in_every_light(at, name)
+            await at.press("escape")
+            await until(lambda: len(at.app.screen_stack) == 2)
 
 
 @pytest.mark.usefixtures("terminal")

@@ -127,6 +127,7 @@ async def test_what_it_costs_is_in_sight_in_every_size_and_so_is_the_way_to_all_
             assert figure in at.text, figure
         if size[0] > 40:  # each yarn on a line of its own, with metres too
             await until(lambda: re.search(r"1 s sand -2 -\d\.\d m", at.part("costs")) is not None)
+            assert "Strands if painted:" in at.part("costs")
         else:
             assert at.app.screen.query_one(CostsPanel).size.height == 2
             assert re.search(r"1 s [+-]\d ▶2 i · 3 b [+-]?\d", at.part("costs")), "names have no room"

@@ -10,9 +10,10 @@ from companion.knitting.cloth.tubes import stitches_across
 from companion.knitting.strands.limits import Carry
 from companion.knitting.value import Record
 from companion.knitting.words.places import rows_noun
+from companion.knitting.words.sizes import bare_title
 from companion.knitting.words.terms import count, how_many
 from companion.plan.amount import AmissError
-from companion.plan.edit import name_in_yaml, with_keys, with_names, with_value
+from companion.plan.edit import name_in_yaml, read_again, with_keys, with_names, with_value
 from companion.plan.read import Loaded, load_text
 
 _NAME = "the new plan"
@@ -29,6 +30,19 @@ class Made(Record):
     def files(self) -> Mapping[str, str]:
         """What it draws in."""
         return self.loaded.files
+
+    @property
+    def title(self) -> str:
+        """What the plan is called, in whatever size."""
+        return bare_title(self.loaded.piece.title, self.loaded.size)
+
+    def anew(self, text: str) -> Made:
+        """Its text changed, and read in the same size.
+
+        Raises:
+            Problems: it cannot be knitted so, in one of its sizes.
+        """
+        return Made(text, read_again(text, _NAME, self.loaded), self.notes)
 
 
 def made(text: str, files: Mapping[str, str] | None = None, notes: tuple[str, ...] = ()) -> Made:
@@ -49,7 +63,7 @@ def changed(made_of: Made, title: str, gauge: Gauge, yarns: tuple[Yarn, ...]) ->
         AmissError: its text has no room for it.
     """
     text, piece = made_of.text, made_of.loaded.piece
-    if title != piece.title:
+    if title != made_of.title:
         text = with_value(text, "title", name_in_yaml(title))
     if gauge != piece.gauge:
         text = with_keys(text, "gauge", gauge_values(gauge))
@@ -60,11 +74,11 @@ def changed(made_of: Made, title: str, gauge: Gauge, yarns: tuple[Yarn, ...]) ->
     text = with_keys(text, "yarns", new) if new else text
     names = {old.name: yarn.name for yarn, old in zip(yarns, piece.yarns, strict=True) if yarn.name != old.name}
     text = with_names(text, names) if names else text
-    again = made(text, made_of.files, made_of.notes)
+    again = made_of.anew(text)
     now = again.loaded.piece
     wanted = [(yarn.name, yarn.colour, yarn.ball) for yarn in yarns]
     found = [(yarn.name, yarn.colour, yarn.ball) for yarn in now.yarns]
-    if (now.title, now.gauge) != (title, gauge) or found != wanted:
+    if (again.title, now.gauge) != (title, gauge) or found != wanted:
         raise AmissError("cannot be put into this plan.", "Keep what stands there, and change it by hand afterwards.")
     return again
 
@@ -75,7 +89,7 @@ def limited(made_of: Made, limits: Carry) -> Made:
     if limits == piece.carry:
         return made_of
     values = {key: str(value) for key, value in limits._asdict().items() if key != "share"}
-    return made(with_keys(made_of.text, "carry", values), made_of.files, made_of.notes)
+    return made_of.anew(with_keys(made_of.text, "carry", values))
 
 
 def summary(made_of: Made) -> str:

@@ -107,7 +107,7 @@ def _in_folder(folder: Path) -> Iterator[Path]:
 def _own(found: Made, terms: Terms, *, is_gauge_asked: bool = False) -> Steps[Made]:
     """Ask what is to be other than in a plan: title, gauge, colours, limits."""
     piece = found.loaded.piece
-    title = yield from asked.titled(piece.title)
+    title = yield from asked.titled(found.title)
     gauge = piece.gauge
     if is_gauge_asked:
         gauge = yield from asked.gauge(piece.gauge, is_inches=terms.is_inches)

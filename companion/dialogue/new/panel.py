@@ -72,7 +72,7 @@ def _border(gauge: Gauge, stitches: int, rows: int, terms: Terms) -> Steps[Borde
     _, is_below, is_above, is_beside = _EDGES[where]
     high = wide = 0
     if is_below or is_above:
-        each = " each" if is_below and is_above else ""
+        each = ", below and above alike" if is_below and is_above else ""
         most = room_up // (is_below + is_above)
         extent = answers.extent(gauge.row_cm, 1, max(1, most))
         words = Words(f"How high is the border{each}: rows, or a length:", str(min(_HIGH, max(1, most))))

@@ -30,6 +30,9 @@ _WAYS: tuple[tuple[str, Callable[[Path, Terms], Steps[Made]]], ...] = (
 )
 
 
+_READY = ("Save it", "Read its text first")
+
+
 def new_plan(knitter: Knitter, folder: Path, file: str = "") -> Asking[Path | None]:
     """Ask for a plan and write it into the folder; where it lies, or None where it was left and nothing is written.
     ``file``: the name that stands there for it."""
@@ -44,10 +47,12 @@ def new_plan(knitter: Knitter, folder: Path, file: str = "") -> Asking[Path | No
 def _asked(folder: Path, terms: Terms, file: str) -> Steps[Path]:
     at: int = yield Step(Choice(("A new plan. What is it made from?",), tuple(line for line, _ in _WAYS)))
     made = yield from _WAYS[at][1](folder, terms)
-    yield Step(Reading("The plan as it will be written:", made.text.splitlines()))
-    usual = file or answers.free_file(folder, made.loaded.piece.title)
+    is_read: int = yield Step(Choice(("The plan is ready.",), _READY), about=summary(made))
+    if is_read:
+        yield Step(Reading("The plan as it will be written", made.text.splitlines()))
+    usual = file or answers.free_file(folder, made.title)
     words = Words("The plan goes to the file:", usual)
-    path: Path = yield Step(words, answers.stripped(partial(_written, folder, made)), summary(made))
+    path: Path = yield Step(words, answers.stripped(partial(_written, folder, made)))
     return path
 
 
@@ -76,7 +81,7 @@ def _draw(knitter: Knitter, _: Shelf, plan: Path) -> Asking[None]:
 
 
 AFTERWARDS: tuple[tuple[str, Callable[[Knitter, Shelf, Path], Asking[None]]], ...] = (
-    ("Knit it", _knit), ("Draw in it", _draw),
+    ("Draw in it", _draw), ("Knit it", _knit),
 )  # fmt: skip
 """What a plan that is written is offered for: the line, and what choosing it does."""
 

@@ -107,6 +107,9 @@ def left_out(piece: Piece) -> list[str]:
         "rounds": any(row.is_round for row in fabric.rows),
         "stitches for a tube's seam": any(row.seam_stitches for row in fabric.rows),
         "which part is worked first": any(a.part == "left" and b.part for a, b in pairwise(fabric.blocks)),
+        "slits that leave out no stitch": any(
+            block.part and len(fabric.picture[block.level].stretches) < 2 for block in fabric.blocks
+        ),
         "what waits on a holder": bool(fabric.held),
         "how far strands go": piece.carry != Carry(default_reach(piece.gauge)),
         "how it is cast on and bound off": piece.cast_on != LONG_TAIL or piece.is_off_each,
