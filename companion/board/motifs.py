@@ -44,6 +44,10 @@ class Motif(Record):
         """Bottom for top."""
         return Motif(self.rows[::-1])
 
+    def within(self, wide: int, high: int) -> Motif:
+        """Its lowest right part, at most so wide and so high; both from 1."""
+        return Motif(tuple(row[:wide] for row in self.rows[:high]))
+
     def repeated(self, across: int = 1, up: int = 1) -> Motif:
         """So many side by side, and so many one above the other; both from 1."""
         return Motif(tuple(row * across for row in self.rows) * up)
@@ -63,7 +67,7 @@ def _yarns(fabric: Fabric, row: int, right: int, left: int) -> Iterator[str | No
         yield stitch and stitch.yarn
 
 
-def moved(motif: Motif, before: Cell, after: Cell, ground: str) -> Mapping[Cell, str]:
-    """The yarns of the stitches when what was copied at one place is set down at another, and its old place is in the
-    yarn of the ground."""
-    return {**dict.fromkeys(motif.laid(before), ground), **motif.laid(after)}
+def moved(taken: Motif, before: Cell, motif: Motif, after: Cell, ground: str) -> Mapping[Cell, str]:
+    """The yarns of the stitches when what was taken from one place is set down, as the motif that it was made, at
+    another, and its old place is in the yarn of the ground."""
+    return {**dict.fromkeys(taken.laid(before), ground), **motif.laid(after)}

@@ -186,7 +186,7 @@ def watch_piece(name: str, *, is_plain: bool = False) -> int:
         from companion.lines import start
 
         return start.watch(name)
-    need_terminal()
+    need_terminal("A piece can only be watched in a terminal; with --plain its steps are told line by line.")
     from companion.screens import app
 
     return app.watch(name)

@@ -165,7 +165,7 @@ def gauge_of(word: str) -> Gauge:
     except amount.AmissError as amiss:
         what = f"The gauge {quoted(word)} is not understood: each number {amiss.what}"
         raise Problems([Problem(what, mend=mend)]) from None
-    if gauge is None and re.match(r"\d", word) and not os.path.lexists(word):
+    if gauge is None and re.match(r"\d|$", word) and not os.path.lexists(word):
         raise Problems([Problem(f"The gauge {quoted(word)} is not understood.", mend=mend)])
     if gauge is None:
         return loaded_plan(word).piece.gauge

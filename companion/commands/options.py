@@ -40,7 +40,8 @@ def address(typed: str) -> str:
         found = ipaddress.ip_address(typed)
     except ValueError:
         found = ipaddress.ip_address("0.0.0.0")
-    if found.is_unspecified or found.is_multicast:
+    is_of_no_page = found.is_unspecified or found.is_multicast or found == ipaddress.ip_address("255.255.255.255")
+    if is_of_no_page or (found.version == 6 and (found.is_link_local or "%" in typed)):  # browsers take no zones
         raise click.BadParameter(f"It takes one address of this computer, such as 192.168.1.7, not {quoted(typed)}.")
     return str(found)
 

@@ -10,6 +10,7 @@ from pathlib import Path
 
 from companion.board.board import Board
 from companion.dialogue.knitter import Knitter
+from companion.dialogue.new.answers import path_in
 from companion.dialogue.opening import cannot_be_opened
 from companion.dialogue.painting import Painting
 from companion.dialogue.questions import Asking, Reading, Words
@@ -19,7 +20,7 @@ from companion.plan.edit import is_demo
 from companion.plan.files import replace_text
 from companion.plan.outline import for_hands
 from companion.plan.read import load
-from companion.problems import Problem, Problems, quoted
+from companion.problems import Problem, Problems, plain, quoted
 
 NEEDS_A_SCREEN = "The drawing board needs a terminal that can be painted on."
 """What a front end without one says of it."""
@@ -42,8 +43,11 @@ def draw(knitter: Knitter, plan: Path, folder: Path, size: str = "") -> Asking[N
             yield Painting(knitter, Board.open(own, lambda piece: in_hand(knitter, piece), size))
     except Problems as error:
         yield cannot_be_opened(error)
-    except (TooMuchToWeigh, OSError) as error:
+    except TooMuchToWeigh as error:
         yield Reading("This cannot be opened", [str(error)])
+    except OSError as error:
+        where = f"{plain(str(error.filename))}: " if error.filename else ""
+        yield Reading("This cannot be opened", [f"{where}{error.strerror or error}"])
 
 
 def in_hand(knitter: Knitter, piece: Piece) -> Piece:
@@ -63,9 +67,7 @@ def _copied(demo: Path, folder: Path) -> Asking[Path | None]:
     name = yield Words(asked, _free(demo.name, folder))
     if not name:
         return None
-    loaded, path = load(demo), Path(folder, name)
-    if not path.suffix:
-        path = path.with_suffix(demo.suffix)
+    loaded, path = load(demo), _plan_named(name.strip(), folder)
     beside = {path.parent / file: text for file, text in loaded.files.items()}
     texts: Mapping[Path, str] = {path: loaded.text} | beside
     there = [file for file, text in texts.items() if os.path.lexists(file) and not _holds(file, text)]
@@ -76,6 +78,21 @@ def _copied(demo: Path, folder: Path) -> Asking[Path | None]:
     for file, text in texts.items():
         replace_text(file, text)
     return path
+
+
+def _plan_named(name: str, folder: Path) -> Path:
+    """The file of a copy; where its name has no ending, that of plans.
+
+    Raises:
+        Problems: it is not the name of a plan.
+    """
+    last = os.path.basename(name)
+    if last.strip(".") and not Path(last).suffix:
+        name += ".yaml"
+    if not Path(last).stem.strip(".") or not name.lower().endswith((".yaml", ".yml")):
+        what = f"The name of a plan ends in .yaml or .yml, and this is {quoted(name)}."
+        raise Problems([Problem(what, mend="Such as my-plan.yaml.")])
+    return path_in(folder, name)
 
 
 def _holds(file: Path, text: str) -> bool:

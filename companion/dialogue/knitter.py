@@ -25,7 +25,8 @@ def own_settings() -> tuple[Settings, str]:
 class Knitter:
     """``deeds``: the table of actions with her own keys. ``notice``: what must be said on opening. ``light``: the
     screen's ground now, and ``say``: how much is said at a change now, which are not always those of the settings.
-    ``is_heard``: what is told is heard, not seen."""
+    ``is_heard``: what is told is heard, not seen. ``unwritten``: what she is asked for, of which nothing is
+    written yet; "" = all that she did is saved."""
 
     is_heard = False
 
@@ -35,6 +36,7 @@ class Knitter:
         self.notice = " ".join([notice, *wrong]).strip()
         self.light: str = self.settings.light
         self.say: How = self.settings.say
+        self.unwritten = ""
         self._voice: Voice | None = None
 
     @property

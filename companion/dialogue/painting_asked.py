@@ -34,7 +34,7 @@ def repeat(painting: Painting) -> Asking[None]:
         return
     up = yield from _number("How many one above the other?")
     if up is not None:
-        painting.parts.turned(lambda motif: motif.repeated(across, up))
+        painting.parts.repeated(across, up)
 
 
 def _number(text: str) -> Asking[int | None]:

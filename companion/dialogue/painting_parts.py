@@ -54,14 +54,18 @@ class Parts:
         self.selected: Box | None = None
         self.floating: Motif | None = None
         self.lifted: Cell | None = None
+        self._taken: Motif | None = None  # from where it was lifted
         self._copied: Motif | None = None
 
     def laid(self, at: Cell) -> Mapping[Cell, str]:
-        """What floats, set down at a place."""
-        motif = self.floating
-        if motif is None:
+        """What floats, set down at a place, as far as the chart goes."""
+        if self.floating is None:
             return {}
-        return motif.laid(at) if self.lifted is None else moved(motif, self.lifted, at, self._painting.yarn)
+        fabric = self._painting.fabric
+        motif = self.floating.within(fabric.columns + 1 - at.column, len(fabric.levels) - at.row)
+        if self.lifted is None or self._taken is None:
+            return motif.laid(at)
+        return moved(self._taken, self.lifted, motif, at, self._painting.yarn)
 
     @property
     def moved_to(self) -> Box | None:
@@ -94,6 +98,7 @@ class Parts:
         """A motif to be moved about and set down."""
         self._painting.drop()
         self.floating, self.lifted, self._painting.notice = motif, lifted, words.FLOATING
+        self._taken = motif if lifted else None
 
     def lift(self) -> None:
         """What is selected is moved; its place is filled with the yarn in hand."""
@@ -109,6 +114,11 @@ class Parts:
             self._painting.go_to(part.corner)
             self.float(self._of(part))
         self.floating = self.floating and turn(self.floating)
+
+    def repeated(self, across: int, up: int) -> None:
+        """The same so many times, no further than it covers the chart."""
+        columns, rows = self._painting.fabric.columns, len(self._painting.fabric.levels)
+        self.turned(lambda it: it.repeated(min(across, -(-columns // it.wide)), min(up, -(-rows // it.high))))
 
     def _of(self, part: Box) -> Motif:
         return copied(self._painting.fabric, part.corner, part.opposite)

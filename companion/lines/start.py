@@ -114,7 +114,8 @@ def _talk(first: First, shelf: Shelf, knitter: Typist) -> int:
     try:
         Conversation(talk, knitter).carry_out(asking)
     except Ended:
-        talk.say("Stopped here. Everything is saved.")
+        lost = knitter.unwritten
+        talk.say(f"Stopped here. Nothing of {lost} is written." if lost else "Stopped here. Everything is saved.")
     return DONE
 
 

@@ -68,7 +68,10 @@ def slip_in(value: str) -> str:
     if re.fullmatch(r"\d+,\d+( ?[a-z]+)?", value, re.ASCII):
         return f"Write decimals with a point: {value.replace(',', '.')}"
     if re.fullmatch(r"[0-9.]+ ?\([0-9., ]*\)( ?[a-z]+)?", value):
-        return "A number for each size needs a line that names the sizes: sizes: [S, M, L]"
+        return (
+            "A number for each size needs a line that names them, sizes: [S, M, L]; "
+            "a gauge and a yarn have one for all."
+        )
     return ""
 
 

@@ -88,7 +88,8 @@ def _slit(index: int, shape: OpeningShape, rows: Sequence[FabricRow], first: int
         high = shape.rows
         if start + high >= len(rows):
             above = len(rows) - start - 1
-            what = f"The opening is {high:,} rows high, and of the piece {above:,} lie above its first row."
+            rows_high = "1 row" if high == 1 else f"{high:,} rows"
+            what = f"The opening is {rows_high} high, and of the piece {above:,} lie above its first row."
             raise Undivided(index, what, 'Without "rows" it is open to the top.')
     elif shape.at is None and 0 in splits:
         high = splits.index(0)

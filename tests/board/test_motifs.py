@@ -71,7 +71,7 @@ def test_set_down_it_covers_what_it_draws_and_cells_without_a_stitch_stay() -> N
 def test_moved_its_old_place_is_ground_but_where_it_lies_again() -> None:
     with on_the_board(quay("ssssssss", "ssssiirs", "ssssssss")) as board:
         motif = copied(board.fabric, Cell(1, 2), Cell(1, 4))
-        board.paint_each(moved(motif, Cell(1, 2), Cell(1, 4), "sand"))
+        board.paint_each(moved(motif, Cell(1, 2), motif, Cell(1, 4), "sand"))
         assert shown(board) == ["ssssssss", "ssiibsss", "ssssssss"]
 
 

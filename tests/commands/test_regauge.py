@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import shlex
 from fractions import Fraction
 from pathlib import Path
 
@@ -190,6 +191,7 @@ USAGE = {
     "pier.yaml 16x25/10cm --keep": "Say which new plan is written where: --keep -o FILE, or --redraw -o FILE.",
     "pier.yaml 16x25/10cm -o new.yaml": "Say which new plan is written where: --keep -o FILE, or --redraw -o FILE.",
     "pier.yaml 16x25/10cm --keep -o new.txt": "The name of a plan ends in .yaml or .yml",
+    "pier.yaml ''": 'The gauge "" is not understood.',
     "pier.yaml 16*25": 'The gauge "16*25" is not understood.',
     "pier.yaml 0x25/10cm": 'The gauge "0x25/10cm" is not understood',
     "pier.yaml": "Missing argument 'GAUGE'",
@@ -198,7 +200,7 @@ USAGE = {
 
 @pytest.mark.parametrize("words", USAGE)
 def test_what_is_not_understood_is_told(folder: Path, words: str) -> None:
-    ran = run(folder, "regauge", *words.split())
+    ran = run(folder, "regauge", *shlex.split(words))
     assert (ran.code, ran.out) == (2, "")
     assert USAGE[words] in ran.err
 

@@ -56,6 +56,22 @@ def test_files_that_a_demo_draws_in_come_with_it_and_none_that_is_there_is_writt
     assert not (tmp_path / "third.yaml").exists()
 
 
+@pytest.mark.parametrize("name", ["/", "..", ".", "boat.png", "sub/", " ", "shoal.txt"])
+def test_a_copy_has_the_name_of_a_plan(tmp_path: Path, name: str) -> None:
+    folder = tmp_path / "harbour"
+    folder.mkdir()
+    shown = copied(SWATCH, folder, name)
+    assert isinstance(shown, Reading)
+    assert "The name of a plan ends in .yaml or .yml" in "".join(shown.lines)
+    assert list(tmp_path.rglob("*")) == [folder]
+
+
+def test_where_a_copy_cannot_be_written_it_is_said_in_words(tmp_path: Path) -> None:
+    shown = copied(SWATCH, tmp_path, "pier/boat")
+    assert isinstance(shown, Reading)
+    assert shown.lines == [f"{tmp_path / 'pier/boat.yaml'}: No such file or directory"]
+
+
 def test_nothing_is_copied_where_no_name_is_given(tmp_path: Path) -> None:
     with pytest.raises(StopIteration):
         copied(SWATCH, tmp_path, None)

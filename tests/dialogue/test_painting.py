@@ -105,6 +105,33 @@ def test_mirrored_upside_down_and_repeated_parts_are_shown_before_they_are_set_d
     assert easel.chart == ("ssssssss", "ssssssss", "ssiiiiii", "ssiisiis", "ssississ")
 
 
+def test_where_a_part_was_taken_from_no_more_than_it_is_painted_over_however_often_it_is_repeated(
+    tmp_path: Path
+) -> None:
+    easel = Easel(tmp_path, (*BLANK[:4], "sssssiii"))
+    easel.press("s", "space", "m", "r", "up", "space", answers=["3", "1"])
+    assert easel.chart == (*BLANK[:3], "sssssiii", "sssssiis")
+
+
+def test_a_part_is_repeated_no_further_than_the_chart_goes(tmp_path: Path) -> None:
+    """Forty thousand copies of a part, and of those again as many, are more than a computer has room for."""
+    easel = selected(tmp_path)
+    for _ in range(3):
+        easel.press("r", answers=["200", "200"])
+    floating = easel.painting.parts.floating
+    assert floating is not None
+    assert (floating.wide, floating.high) == (9, 6)
+    assert max(cell.column for cell in easel.painting.over) == 8
+    easel.press("space")
+    assert easel.chart == ("isiisiis", "iiiiiiis", "ississis", "isiisiis", "iiiiiiis")
+
+
+def test_of_words_that_are_longer_than_the_chart_only_what_lies_on_it_is_laid(tmp_path: Path) -> None:
+    easel = Easel(tmp_path)
+    easel.press("t", answers=["PIER " * 300])
+    assert {cell.column for cell in easel.painting.over} <= set(range(1, 9))
+
+
 def test_without_a_selection_it_is_said_that_something_must_be_selected(tmp_path: Path) -> None:
     easel = Easel(tmp_path)
     for key in ("c", "x", "m", "h", "j", "r"):

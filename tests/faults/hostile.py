@@ -36,6 +36,9 @@ SCRAPS = (
     ">", "#", "- ", ": ", "?", "1e999", "-1", "0", "999999999999999999999", "0x10", "1:30", "~", "null", "yes", "é",
     "🧶", "x" * 10_000, "[" * 50, "{a: " * 50, "9" * 400, "1_000", "nan", "inf", "../../etc/passwd", "/dev/zero",
     "con", "%s%n", "$HOME", "`id`",
+    "40 (46, 52)", "4 (", "(, )", "\nsizes: [S, M]\n",
+    "\n    shape: dec 1 at each end of every RS row 9999999 times\n",
+    "until 0 sts remain", "\n    opening: {first: left, at: 1, rows: 2}\n", "middle", "\n    says: x\n",
 )  # fmt: skip
 
 NUMBERS = (0, 1, 2, 7, 99, 10**6, 10**12)

@@ -16,6 +16,7 @@ from companion.progress.actions import On, RipBack, Unpick
 from companion.progress.knitting import Knitting
 from tests.lines.at_lines import AtLines
 from tests.screens.at_the_needles import SWATCH, begun, on_disk, shelf, where, work
+from tests.the_program import run
 
 NAME = "Harbour practice swatch"
 
@@ -102,3 +103,9 @@ def test_who_looks_in_a_second_window_hears_what_is_new_with_the_next_line(tmp_p
     assert "Row 9 of 32, right side toward you." in said[4]
     assert any("Cross: shell over tide. Knit" in line for line in said[4]), "it was told in full in row 7"
     assert said[5][0].startswith("The piece is not there any more: it was put away, moved or deleted.")
+
+
+def test_watching_without_a_terminal_tells_how_it_can_be_watched_there(tmp_path: Path) -> None:
+    ran = run(tmp_path, "watch", NAME)
+    assert (ran.code, ran.out) == (1, "")
+    assert ran.err.startswith("rowside: A piece can only be watched in a terminal; with --plain its steps are told ")

@@ -43,6 +43,9 @@ def test_a_page_is_served_where_it_is_asked_for_and_the_command_line_says_what_i
         (["--lan", "127.0.0.1"], "--lan says where a page is served; --page serves one."),
         (["--page", "--plain"], "It is served as a page or told by lines, not both: --page or --plain."),
         (["--page", "--lan", "0.0.0.0"], "one address of this computer, such as 192.168.1.7, not \"0.0.0.0\"."),
+        (["--page", "--lan", "255.255.255.255"], "such as 192.168.1.7, not \"255.255.255.255\"."),
+        (["--page", "--lan", "fe80::1"], "such as 192.168.1.7, not \"fe80::1\"."),
+        (["--page", "--lan", "::1%lo"], "such as 192.168.1.7, not \"::1%lo\"."),
         (["--page", "--lan", "harbour"], "one address of this computer, such as 192.168.1.7, not \"harbour\"."),
         (["--page", "--lan", NOT_OURS], f"This computer has not the address \"{NOT_OURS}\"."),
     ):

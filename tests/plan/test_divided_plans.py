@@ -152,6 +152,13 @@ SAY = 'Say where: "at" is the number of stitches to the right of it.'
             ),
         ),
         (
+            "first: right, at: 2, rows: 1", ("ssssssss",), "",
+            (
+                8, "The opening is 1 row high, and of the piece 0 lie above its first row.",
+                'Without "rows" it is open to the top.',
+            ),
+        ),
+        (
             "first: right, at: 2, rows: 3", ("ssssssss", "ssssssss", "ssssssss"), "",
             (
                 8, "The opening is 3 rows high, and of the piece 2 lie above its first row.",

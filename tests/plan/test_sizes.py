@@ -219,7 +219,7 @@ def test_a_size_that_the_plan_has_not_is_told_with_those_it_has() -> None:
 
 def test_a_list_without_sizes_says_what_is_missing() -> None:
     [problem] = told(f"{HEAD}rows:\n{PLAIN}", "")
-    assert problem.endswith("A number for each size needs a line that names the sizes: sizes: [S, M, L]")
+    assert problem.endswith("needs a line that names them, sizes: [S, M, L]; a gauge and a yarn have one for all.")
 
 
 def test_lists_stand_in_lines_of_shaping_too() -> None:

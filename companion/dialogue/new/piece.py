@@ -38,7 +38,9 @@ def new_plan(knitter: Knitter, folder: Path, file: str = "") -> Asking[Path | No
     ``file``: the name that stands there for it."""
     settings = knitter.settings
     terms = Terms(settings.terms, is_inches=settings.units == "in")
+    knitter.unwritten = "the new plan"
     path: Path | None = yield from in_turn(lambda: _asked(folder, terms, file), _LEAVING)
+    knitter.unwritten = ""
     return path
 
 
