@@ -18,7 +18,6 @@ from companion.knitting import words
 from companion.knitting.strands.limits import Carry
 from companion.knitting.value import Record
 from companion.knitting.words.sizes import is_of_size, size_line
-from companion.plan.loaded import load_beside
 from companion.problems import Problems, nearest, quoted, show
 from companion.progress.actions import Refused, Replan
 from companion.progress.card import Card
@@ -94,6 +93,8 @@ def begin(
         Trouble: it could not be saved.
     """
     if meanwhile and not start.size:
+        from companion.plan.loaded import load_beside
+
         loaded = load_beside(plan, meanwhile)
     else:
         from companion.plan.read import load
