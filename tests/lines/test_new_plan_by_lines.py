@@ -106,8 +106,8 @@ def test_in_the_basket_it_is_typed_by_its_name(tmp_path: Path, monkeypatch: pyte
 @pytest.mark.parametrize(("answered", "last"), [
     (0, "Stopped here. Nothing of the new plan is written."),
     (9, "Stopped here. Nothing of the new plan is written."),
-    (22, "Stopped here. Nothing of the new plan is written."),
-    (23, "Stopped here. Everything is saved."),
+    (23, "Stopped here. Nothing of the new plan is written."),
+    (24, "Stopped here. Everything is saved."),
 ])
 def test_where_nobody_types_any_more_it_is_said_whether_the_plan_is_written(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], answered: int, last: str
@@ -117,7 +117,7 @@ def test_where_nobody_types_any_more_it_is_said_whether_the_plan_is_written(
     monkeypatch.setattr("sys.stdin", io.StringIO("\n" * answered))
     assert main(["new", "--plain"]) == 0
     assert capsys.readouterr().out.splitlines()[-1] == last
-    assert (tmp_path / "quay-panel.yaml").is_file() == (answered == 23)
+    assert (tmp_path / "quay-panel.yaml").is_file() == (answered == 24)
 
 
 def test_the_command_asks_by_lines_on_pipes_and_needs_a_terminal_for_a_screen(
