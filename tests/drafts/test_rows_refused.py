@@ -47,7 +47,7 @@ def test_what_follows_from_one_slip_is_not_told_as_others(text: str, line: int) 
 
 
 def test_reading_stops_when_much_is_amiss() -> None:
-    found = refused("Rows 1-9999: k1 A\n" * 300)
+    found = refused("Rows 1-9999: k1 A\n" * 220)
     assert found[-1].what == "A piece of written rows has 10,000 rows at most. And 197 more of this kind."
     [problem] = refused("Cast on 5 sts in A\nRow 1: (cast on 0) 999999999 times, k5\n")
     assert problem.what == "This makes a row of more than 4,000 stitches."

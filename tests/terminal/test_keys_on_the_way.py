@@ -37,7 +37,7 @@ def test_page_keys_that_come_with_the_key_for_a_list_end_nothing(tmp_path: Path)
 def leave(terminal: Terminal, burst: bytes) -> None:
     """Leave whatever is open, until the working screen is there."""
     for _ in range(int(PATIENCE)):
-        while terminal.take(0.3):
+        while terminal.take(0.15):
             pass
         text = terminal.wait_until(lambda: True, "a picture")
         assert terminal.process.poll() is None, f"{burst!r} ended it: {text}"
