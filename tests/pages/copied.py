@@ -27,8 +27,8 @@ BLUR_PX = 0.7
 THRESHOLDS = (0.3, 0.5, 0.7)
 MARGIN_MM = 10.0
 
-MOST_SEEN = 200
-"""Clean squares of each letter."""
+ENOUGH, MOST_SEEN = 220, 400
+"""Clean squares of each letter, as they lie to the dots in every way; about so many at least, and no more."""
 
 LETTERS = "abcdefhkmnprstuvwxyz2345"[:MOST_IN_KEY]
 
@@ -39,12 +39,16 @@ class Machine:
 
     def __init__(self, piece: Piece, inks: str, paper: str, folder: Path) -> None:
         self._piece, self._inks, self._paper, self._folder = piece, inks, paper, folder
-        noise = _noise(piece)
-        [(sheet, page), *_] = self._printed(noise, 0, min(59, len(noise.fabric.rows) - 1))
-        letters, dice = np.array(list(sheet.squares.values())), np.random.default_rng(1)
+        found, clean = list[str](), list[np.ndarray]()
+        while len(found) < ENOUGH * len(piece.yarns):
+            noise = _noise(piece, len(found))
+            [(sheet, page), *_] = self._printed(noise, 0, min(59, len(noise.fabric.rows) - 1))
+            found += sheet.squares.values()
+            clean.append(255 - squares(page, sheet, paper, noise))
+        letters, dice = np.array(found), np.random.default_rng(1)
         of_each = (dice.permutation(np.flatnonzero(letters == one)) for one in sorted(set(letters)))
         some = np.concatenate([places[:MOST_SEEN] for places in of_each])
-        self.letters, self.seen = letters[some], 255 - squares(page, sheet, paper, noise)[some]
+        self.letters, self.seen = letters[some], np.concatenate(clean)[some]
 
     def _printed(self, piece: Piece, first: int, last: int) -> Iterator[tuple[Sheet, np.ndarray]]:
         html = handed(piece, "chart", inks=self._inks, first=first, last=last)
@@ -88,9 +92,9 @@ def squares(page: np.ndarray, sheet: Sheet, paper: str, piece: Piece) -> np.ndar
     return np.stack(found).astype(float)
 
 
-def _noise(piece: Piece) -> Piece:
+def _noise(piece: Piece, seed: int) -> Piece:
     """As wide and high in the same yarns, every stitch in any of them."""
-    dice, names = random.Random(7), [yarn.name for yarn in piece.yarns]
+    dice, names = random.Random(seed + 7), [yarn.name for yarn in piece.yarns]
     drawn = ([dice.choice(names) for _ in range(piece.fabric.columns)] for _ in piece.fabric.rows)
     rows = (FabricRow(merged(Run(1, Stitch(name)) for name in row)) for row in drawn)
     return replace(piece, fabric=Fabric(tuple(rows)), said={})
@@ -103,14 +107,14 @@ def _normal(some: np.ndarray) -> np.ndarray:
     return flat / np.maximum(np.linalg.norm(flat, axis=1, keepdims=True), 1e-9)
 
 
-def random_palette(seed: int) -> Piece:
-    """A sheet of noise in as many yarns as a key has room for, in colours of all kinds."""
-    dice = random.Random(seed)
-    yarns = "".join(f"  y{letter}: {{colour: '#{dice.randrange(1 << 24):06x}'}}\n" for letter in LETTERS)
-    symbols = "".join(f"  '{letter}': y{letter}\n" for letter in LETTERS)
-    lines = "".join("      " + "".join(dice.choice(LETTERS) for _ in range(30)) + "\n" for _ in range(50))
+def random_palette(seed: int, yarns: int = MOST_IN_KEY) -> Piece:
+    """A sheet of noise in so many yarns, in colours of all kinds."""
+    dice, letters = random.Random(seed), LETTERS[:yarns]
+    named = "".join(f"  y{letter}: {{colour: '#{dice.randrange(1 << 24):06x}'}}\n" for letter in letters)
+    symbols = "".join(f"  '{letter}': y{letter}\n" for letter in letters)
+    lines = "".join("      " + "".join(dice.choice(letters) for _ in range(30)) + "\n" for _ in range(50))
     head = "plan: 1\ntitle: Beach huts\ngauge: {stitches: 20, rows: 28}\n"
-    return load_text(f"{head}yarns:\n{yarns}symbols:\n{symbols}rows:\n  - chart: |\n{lines}", "huts.yaml", {}).piece
+    return load_text(f"{head}yarns:\n{named}symbols:\n{symbols}rows:\n  - chart: |\n{lines}", "huts.yaml", {}).piece
 
 
 def main() -> Iterator[str]:

@@ -37,14 +37,12 @@ def test_a_machine_reads_every_letter_of_a_demo_in_a_black_and_white_copy(tmp_pa
     assert wrong == dict.fromkeys(THRESHOLDS, 0)
 
 
-def test_of_letters_of_all_shapes_on_grounds_of_all_colours_it_misreads_fewer_than_one_in_a_hundred(
-    tmp_path: Path,
-) -> None:
-    many, wrong = Machine(random_palette(2), "tints", "Letter", tmp_path).misread()
-    assert max(wrong.values()) < many / 100
-    assert wrong[0.3] == 0
+def test_it_reads_letters_of_all_shapes_on_grounds_of_all_colours(tmp_path: Path) -> None:
+    many, wrong = Machine(random_palette(2, 12), "tints", "Letter", tmp_path).misread()
+    assert many == 1_500
+    assert wrong == dict.fromkeys(THRESHOLDS, 0)
 
 
 def test_on_full_colours_it_misreads_many(tmp_path: Path) -> None:
-    many, wrong = Machine(random_palette(2), "colour", "A4", tmp_path).misread()
+    many, wrong = Machine(random_palette(2, 6), "colour", "A4", tmp_path).misread()
     assert wrong[0.7] > many / 10

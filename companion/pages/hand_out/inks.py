@@ -15,8 +15,8 @@ BLACK, WHITE = "#000000", "#ffffff"
 
 PALE = 92
 """As light (CIE L*, 0 to 100) every tint is at least. With a white rim round them, a simple machine reads every
-letter of the demos in copies at 150 dots an inch that are black or white at 30, 50 or 70 per cent, and 99 in 100
-where 24 letters of the smallest size stand on grounds of all colours; on full colours at 70 per cent half of them."""
+letter in copies at 150 dots an inch that are black or white at 30, 50 or 70 per cent, of the demos and of 24 letters
+of the smallest size on grounds of all colours; on full colours at 70 per cent half of them."""
 
 
 @lru_cache(maxsize=4096)
