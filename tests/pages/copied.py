@@ -27,7 +27,7 @@ BLUR_PX = 0.7
 THRESHOLDS = (0.3, 0.5, 0.7)
 MARGIN_MM = 10.0
 
-ENOUGH, MOST_SEEN = 220, 400
+ENOUGH, MOST_SEEN = 250, 400
 """Clean squares of each letter, as they lie to the dots in every way; about so many at least, and no more."""
 
 LETTERS = "abcdefhkmnprstuvwxyz2345"[:MOST_IN_KEY]
