@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from functools import lru_cache
 from types import MappingProxyType
 
 from companion.dialogue.deeds import DEEDS, Deed, Where, deeds_of
+from companion.knitting.latest import latest
 from companion.knitting.value import Record
 from companion.progress.actions import Action, BindOff, Finish, On, Sew, Weave
 from companion.progress.deciding import may
@@ -40,25 +40,26 @@ def keys_at_the_needles(
 ) -> tuple[KeyTold, ...]:
     """Those of the working screen, in the table's order; ``on``: what On does now, where it does not go on. Help and
     the way out are kept always, and where ends are ready the way to them."""
-    deeds = tuple(deeds)
-    asked = {deed.needs for deed in deeds if deed.needs} | _AT_ONCE
+    shown, asked = _at_the_needles(tuple(deeds))
+    possible = {kind for kind in asked if session and may(session, kind)}
+    if possible & _AT_ONCE:
+        possible.add(On)
     kept = ("help", "quit", *(["ends"] if session and ready_ends(session) else []))
-    return _keys_when(frozenset(kind for kind in asked if session and may(session, kind)), deeds, on, kept)
+    return tuple(
+        KeyTold(
+            ((deed.key, deed.name),), on if on and deed.name == "on" else deed.short,
+            is_possible=deed.needs is None or deed.needs in possible, is_kept=deed.name in kept,
+        )
+        for deed in shown
+    )  # fmt: skip
 
 
 _AT_ONCE: frozenset[type[Action]] = frozenset({BindOff, Finish, Weave, Sew})
 """What On does where no run is to be worked."""
 
 
-@lru_cache(maxsize=64)
-def _keys_when(
-    possible: frozenset[type[Action]], deeds: tuple[Deed, ...], on: str, kept: tuple[str, ...]
-) -> tuple[KeyTold, ...]:
-    possible |= {On} if possible & _AT_ONCE else set()
-    return tuple(
-        KeyTold(
-            ((deed.key, deed.name),), on if on and deed.name == "on" else deed.short,
-            is_possible=deed.needs is None or deed.needs in possible, is_kept=deed.name in kept,
-        )
-        for deed in deeds_of("work", deeds) if deed.short and not deed.unlisted
-    )  # fmt: skip
+@latest
+def _at_the_needles(deeds: tuple[Deed, ...]) -> tuple[tuple[Deed, ...], frozenset[type[Action]]]:
+    """Those that may stand there, and the actions about which is asked whether they are possible."""
+    shown = tuple(deed for deed in deeds_of("work", deeds) if deed.short and not deed.unlisted)
+    return shown, frozenset(deed.needs for deed in deeds if deed.needs) | _AT_ONCE

@@ -233,8 +233,8 @@ class Telling:
     @cached_property
     def height(self) -> str:
         """How high the piece is and will be."""
-        heights = _heights(self.session.piece)
-        return words.height(heights[self.session.rows_done], max(heights), self.terms)
+        heights, whole = _heights(self.session.piece)
+        return words.height(heights[self.session.rows_done], whole, self.terms)
 
     @cached_property
     def runs(self) -> tuple[RunTold, ...]:
@@ -364,8 +364,9 @@ _tell = lru_cache(maxsize=512, typed=True)(words.tell)
 
 
 @latest
-def _heights(piece: Piece) -> Sequence[Fraction]:
-    """How high the piece is after every number of rows."""
+def _heights(piece: Piece) -> tuple[Sequence[Fraction], Fraction]:
+    """How high the piece is after every number of rows, and how high it will be."""
     from companion.knitting.reckoning.size import heights
 
-    return heights(piece)
+    found = heights(piece)
+    return found, max(found)

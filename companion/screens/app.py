@@ -27,6 +27,10 @@ STARTED = 1.0
 """Seconds after which the first screen is surely painted."""
 
 
+SELDOM = 10_000
+"""So many new values before they are looked through: what a key makes is a twentieth of them, and freed without that."""
+
+
 class RowsideApp(Rowside):
     """Shows what ``first`` opens, then ends. The working screen of a piece that is open already lies below all other
     screens, in place of an empty one that would be laid out and never seen; the piece is closed with the app."""
@@ -80,6 +84,7 @@ def _look_for_garbage() -> None:
     """Again, where it was not looked for up to the first paint: what that took is never looked through."""
     if not gc.isenabled():
         gc.freeze()
+        gc.set_threshold(SELDOM, *gc.get_threshold()[1:])
         gc.enable()
 
 

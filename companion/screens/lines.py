@@ -11,6 +11,7 @@ from operator import itemgetter
 from rich.cells import cell_len
 from rich.segment import Segment
 from rich.style import Style
+from textual.color import Color
 from textual.geometry import Offset, Region, Size
 from textual.strip import Strip
 from textual.widget import Widget
@@ -46,6 +47,7 @@ class Lines(Widget):
         self._lines: list[Line] = []
         self._strips: list[Strip] = []
         self._styles: dict[str | Style, Style] = {}
+        self._ground: Color | None = None
         self._drawn_for: tuple[int, int] | None = None
 
     @property
@@ -69,9 +71,11 @@ class Lines(Widget):
             self.refresh()
             return
         pairs = enumerate(zip(self._strips, old, strict=True))
-        changed = [Region(0, y, size.width, 1) for y, (strip, was) in pairs if strip is not was and strip != was]
+        changed = [y for y, (strip, was) in pairs if strip is not was and strip != was]
         if changed:
-            self.refresh(*changed)
+            # Lines that follow each other are one region: all that is done with regions is done for each of them.
+            runs = [[y for _, y in run] for _, run in groupby(enumerate(changed), lambda one: one[1] - one[0])]
+            self.refresh(*(Region(0, run[0], size.width, len(run)) for run in runs))
 
     def _make(self, size: Size) -> list[Strip]:
         """The strips of the lines to show; those of lines that are as they were are taken over."""
@@ -94,7 +98,11 @@ class Lines(Widget):
         for manner, bits in groupby(line, itemgetter(1)):
             if text := "".join(text for text, _ in bits):
                 segments.append(Segment(plain(text), self._style(manner)))
-        return Strip(segments).adjust_cell_length(width, self._style(""))
+        found = Strip(segments)
+        if (free := width - found.cell_length) > 0:
+            segments.append(Segment(" " * free, self._style("")))
+            return Strip(segments, width)
+        return found.adjust_cell_length(width)
 
     def _style(self, manner: str | Style) -> Style:
         """A manner on this widget's ground; kept until the theme changes, since to find it the tree is walked up."""
@@ -111,14 +119,28 @@ class Lines(Widget):
         """The theme changed: every line is drawn anew."""
         super().notify_style_update()
         self._styles.clear()
-        self._drawn_for = None
+        self._ground = self._drawn_for = None
 
     def render_lines(self, crop: Region) -> list[Strip]:
-        """The lines to paint, drawn again where the widget's size is another one; looked at once for all of them."""
+        """The lines to paint, drawn again where the widget's size is another one.
+
+        Strips are whole lines on this widget's ground already, and are kept. Where nothing stands around them there is
+        nothing to add, and what Textual would look up for each of them (rules, colours of the ground, what it has kept
+        itself) is half of what a key's paint takes.
+        """
         size = self.size
         if self._drawn_for != size:
             self._strips = self._make(size)
-        return super().render_lines(crop)
+        if size != self.outer_size:
+            return super().render_lines(crop)
+        strips = [self.render_line(y) for y in crop.line_range]
+        if self._ground is None:
+            self._ground = self.background_colors[1]
+        for each in self.get_line_filters():
+            strips = [strip.apply_filter(each, self._ground) for strip in strips]
+        start, end = crop.column_span
+        return strips if (start, end) == (0, size.width) else [strip.crop(start, end) for strip in strips]
+
 
     def render_line(self, y: int) -> Strip:
         """One line of the widget."""
