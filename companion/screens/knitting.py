@@ -14,6 +14,8 @@ from textual import events
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container, Vertical
+from textual.geometry import Size
+from textual.reactive import Reactive
 
 from companion.dialogue.deeds import deeds_of
 from companion.dialogue.questions import Find, Leave, Request, Scroll, ToNeedles
@@ -30,6 +32,12 @@ from companion.screens.row_end import RowEndPanel, lines_above
 from companion.screens.row_panel import RowPanel, RowStrip
 from companion.screens.rowside import bound, carry_out
 from companion.screens.touch import LargePlace
+
+
+class Column(Vertical):
+    """Parts below each other. It never scrolls, so that another size of its own asks for no second layout."""
+
+    virtual_size: Reactive[Size] = Reactive(Size(0, 0), repaint=False)
 
 
 class KnittingScreen(LargePlace):
@@ -55,7 +63,7 @@ class KnittingScreen(LargePlace):
         self._parts: tuple[Lines, ...] = (
             self._head, self._now, self._whole, self._strip, self._end, self._chart, self._hanging, self._keys
         )
-        self._work, self._main = Container(id="work"), Vertical(id="main")
+        self._work, self._main = Container(id="work"), Column(id="main")
         self._head.is_look_only = self._keys.is_look_only = sitting.knitting.is_look_only
         self._keys.deeds = sitting.knitter.deeds
         self._take_up()
@@ -65,7 +73,7 @@ class KnittingScreen(LargePlace):
         with self._work:
             with self._main:
                 yield from self._parts[:5]
-            with Vertical(id="beside"):
+            with Column(id="beside"):
                 yield from (self._chart, self._hanging)
         yield self._keys
 

@@ -13,6 +13,7 @@ from rich.segment import Segment
 from rich.style import Style
 from textual.color import Color
 from textual.geometry import Offset, Region, Size
+from textual.reactive import Reactive
 from textual.strip import Strip
 from textual.widget import Widget
 
@@ -41,6 +42,8 @@ class Lines(Widget):
     session: Session | None = None
     terms: Terms = US
     saying: Saying = IN_FULL
+    virtual_size: Reactive[Size] = Reactive(Size(0, 0), repaint=False)
+    """As every widget's, but for one thing: nothing scrolls here, so another size asks for no second layout."""
 
     def __init__(self, *, id: str | None = None) -> None:
         super().__init__(id=id)
