@@ -13,15 +13,13 @@ from typing import Any, ClassVar
 from textual import events
 from textual.app import ComposeResult
 from textual.binding import BindingType
-from textual.containers import Container, Vertical
-from textual.geometry import Size
-from textual.reactive import Reactive
 
 from companion.dialogue.deeds import deeds_of
 from companion.dialogue.questions import Find, Leave, Request, Scroll, ToNeedles
 from companion.dialogue.sitting import FOLLOWED_EVERY, Sitting
 from companion.screens.chart import ChartPanel
 from companion.screens.fitting import fitted, heights
+from companion.screens.ground import Column, Ground
 from companion.screens.hanging import HangingPanel
 from companion.screens.head import HeadLine
 from companion.screens.key_line import KeyLine
@@ -34,13 +32,7 @@ from companion.screens.rowside import bound, carry_out
 from companion.screens.touch import LargePlace
 
 
-class Column(Vertical):
-    """Parts below each other. It never scrolls, so that another size of its own asks for no second layout."""
-
-    virtual_size: Reactive[Size] = Reactive(Size(0, 0), repaint=False)
-
-
-class KnittingScreen(LargePlace):
+class KnittingScreen(LargePlace, Ground):
     """One piece being knitted. What is on disk is all that the parts show."""
 
     BINDINGS: ClassVar[list[BindingType]] = bound("work")
@@ -63,7 +55,7 @@ class KnittingScreen(LargePlace):
         self._parts: tuple[Lines, ...] = (
             self._head, self._now, self._whole, self._strip, self._end, self._chart, self._hanging, self._keys
         )
-        self._work, self._main = Container(id="work"), Column(id="main")
+        self._work, self._main = Column(id="work"), Column(id="main")
         self._head.is_look_only = self._keys.is_look_only = sitting.knitting.is_look_only
         self._keys.deeds = sitting.knitter.deeds
         self._take_up()
