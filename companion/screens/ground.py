@@ -1,7 +1,9 @@
-"""What shows nothing but its ground, and lies under parts that cover it: all that it has to paint is one blank line."""
+"""What shows nothing but its ground, and lies under the parts that cover it: it has one blank line to paint."""
 
 from __future__ import annotations
 
+from rich.style import Style
+from textual.color import Color
 from textual.containers import Vertical
 from textual.geometry import Region, Size
 from textual.reactive import Reactive
@@ -12,21 +14,23 @@ from textual.widget import Widget
 class Ground(Widget):
     """Every line of it is blank; it is asked for them at every paint, though none of them may be seen."""
 
-    _blank: Strip | None = None
+    _colour: Color | None = None
+    _blank = Strip([])
 
     def render_lines(self, crop: Region) -> list[Strip]:
         """The same line as often as it is wanted, kept until the theme or the width changes."""
-        if self._blank is None or self._blank.cell_length != crop.width:
-            self._blank = Strip.blank(crop.width, self.rich_style)
+        if self._colour is None or self._blank.cell_length != crop.width:
+            self._colour = self.background_colors[1]
+            self._blank = Strip.blank(crop.width, Style(bgcolor=self._colour.rich_color))
         strip = self._blank
         for each in self.get_line_filters():
-            strip = strip.apply_filter(each, self.background_colors[1])
+            strip = strip.apply_filter(each, self._colour)
         return [strip] * crop.height
 
     def notify_style_update(self) -> None:
         """The theme changed."""
         super().notify_style_update()
-        self._blank = None
+        self._colour = None
 
 
 class Column(Vertical, Ground):

@@ -127,9 +127,8 @@ class Lines(Widget):
     def render_lines(self, crop: Region) -> list[Strip]:
         """The lines to paint, drawn again where the widget's size is another one.
 
-        Strips are whole lines on this widget's ground already, and are kept. Where nothing stands around them there is
-        nothing to add, and what Textual would look up for each of them (rules, colours of the ground, what it has kept
-        itself) is half of what a key's paint takes.
+        Strips are whole lines on this widget's ground already, and are kept. Where nothing stands around them nothing
+        is to be added, and to look up what might be takes half of a key's paint.
         """
         size = self.size
         if self._drawn_for != size:
