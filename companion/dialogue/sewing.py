@@ -10,7 +10,7 @@ from companion.dialogue.sitting import Sitting
 from companion.dialogue.table import Cell, Column, Row, Table
 from companion.knitting import words
 from companion.knitting.cloth.areas import Area, stitch_number
-from companion.knitting.reckoning.savings import SEWN_TAIL_CM, lengths_of
+from companion.knitting.reckoning.sewing import SEWN_TAIL_CM, lengths_of
 from companion.knitting.words import yarn as yarn_words
 from companion.progress.actions import Sew, Unsew
 from companion.progress.mishaps import left_to_sew, to_sew

@@ -28,7 +28,8 @@ from companion.knitting.piece import Piece
 from companion.knitting.reckoning import choices as comparing
 from companion.knitting.reckoning.choices import Choice
 from companion.knitting.reckoning.quantities import CAST_ON_STRAND, Length, YarnTotal, lengths, totals
-from companion.knitting.reckoning.savings import Saving, lengths_of
+from companion.knitting.reckoning.savings import Saving
+from companion.knitting.reckoning.sewing import lengths_of
 from companion.knitting.strands.plan import StrandPlan
 from companion.knitting.strands.strands import Strands, StrandSummary
 from companion.knitting.value import Value

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import replace
 from fractions import Fraction
 from itertools import groupby
 
@@ -95,7 +94,7 @@ def class_table(found: KnittingClass, each: Sequence[Needed], terms: Terms, room
     label = _labels([total.yarn for total, _ in for_all(each)])
     for total, names in for_all(each):
         called = total.yarn._replace(name=label[as_sold(total.yarn)])
-        line = yarn_words.yarn_needed(replace(total, yarn=called), terms)
+        line = yarn_words.yarn_needed(total._replace(yarn=called), terms)
         whose = "" if len(names) == len(each) else f" For {listed(names)}."
         yield plain(f"  {line}{whose}")
     yield ""

@@ -23,7 +23,8 @@ from companion.knitting.piece import Piece
 from companion.knitting.reckoning import choices
 from companion.knitting.reckoning.choices import Choice
 from companion.knitting.reckoning.quantities import CAST_ON_STRAND, Length, lengths, totals
-from companion.knitting.reckoning.savings import SEWN_CM, Saving, lengths_of
+from companion.knitting.reckoning.savings import Saving
+from companion.knitting.reckoning.sewing import SEWN_CM, lengths_of
 from companion.knitting.reckoning.supplies import layouts
 from companion.knitting.strands.strands import Strands, StrandSummary
 from companion.knitting.value import Record

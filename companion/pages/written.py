@@ -17,7 +17,7 @@ from companion.knitting.hands.joins_and_cuts import casting_on
 from companion.knitting.hands.row_ends import row_end
 from companion.knitting.hands.runs import row_runs
 from companion.knitting.piece import Piece
-from companion.knitting.reckoning.savings import lengths_of
+from companion.knitting.reckoning.sewing import lengths_of
 from companion.knitting.reckoning.size import size as reckoned
 from companion.knitting.strands.strands import Strands
 from companion.knitting.words import US, Terms

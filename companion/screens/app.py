@@ -28,7 +28,7 @@ STARTED = 1.0
 
 
 SELDOM = 10_000
-"""After so many new values garbage is looked for, not after the usual 700, which two keys make and let go again."""
+"""After so many new values garbage is looked for, not after the usual 700, which two keys make."""
 
 
 class RowsideApp(Rowside):

@@ -15,7 +15,8 @@ from companion.knitting.cloth.rows import Place, Rows
 from companion.knitting.hands.runs import own_steps
 from companion.knitting.piece import Piece
 from companion.knitting.reckoning.quantities import Rates, sewing_cm, spare_cm, tail_cm, yarn_of
-from companion.knitting.reckoning.savings import Saving, lengths_of, pairs, savings, small_areas
+from companion.knitting.reckoning.savings import Saving, pairs, savings, small_areas
+from companion.knitting.reckoning.sewing import lengths_of
 from companion.knitting.strands.floats import BABY_FLOAT_CM
 from companion.knitting.strands.limits import FREE_FLOAT_CM, Carry, default_reach
 from companion.knitting.strands.moves import within

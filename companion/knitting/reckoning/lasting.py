@@ -6,7 +6,6 @@ Ten in a hundred of what is still to be worked are kept back, and the tail that 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import groupby
 
@@ -18,13 +17,13 @@ from companion.knitting.hands.steps import BindOff, CastOn, Step
 from companion.knitting.piece import Piece
 from companion.knitting.reckoning.quantities import SPARE, Rates, tail_cm, yarn_of
 from companion.knitting.strands.strands import Strands
+from companion.knitting.value import Record
 
 _NOISE = 1e-6
 """What sums of floats may be off by, in centimetres: nothing that a hand measures."""
 
 
-@dataclass(frozen=True, slots=True)
-class Lasting:
+class Lasting(Record):
     """How far a strand goes. ``rows`` it still works to their ends, the one at the needles included; ``until``: the
     last of them, from 0 (None: not one). ``runs_out``: the row in which it does, from 0, after ``stitches`` of the
     ``of`` it works there (all of them: in the bind-off); None where there is enough. ``needed_cm``: to its end,

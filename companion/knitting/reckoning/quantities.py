@@ -9,7 +9,6 @@ stitches; the one in hand after the last row also binds off, or every strand of 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
 from typing import assert_never
@@ -24,9 +23,10 @@ from companion.knitting.hands.row_ends import row_end
 from companion.knitting.hands.runs import fetch, own_steps, own_steps_of
 from companion.knitting.hands.steps import BindOff, CastOn, Inside, Step
 from companion.knitting.piece import Piece
-from companion.knitting.reckoning.savings import sewn_cm
+from companion.knitting.reckoning.sewing import sewn_cm
 from companion.knitting.strands.floats import float_cm
 from companion.knitting.strands.strands import Strands
+from companion.knitting.value import Record
 from companion.knitting.yarn.loops import loop_cm
 from companion.knitting.yarn.weights import BULKY, WeightClass, grams, tex_of, weight_classes
 from companion.knitting.yarn.winding import Supply, measured_off
@@ -167,8 +167,7 @@ def tail_cm(piece: Piece, yarn: Yarn) -> Fraction:
     return THICK_TAIL_CM if thickest >= BULKY else TAIL_CM
 
 
-@dataclass(frozen=True, slots=True)
-class Length:
+class Length(Record):
     """The yarn one strand needs. ``worked_cm``: its stitches, carries and rests, cast-on and bind-off; ``tails``: its
     own ends, each with ``tail_cm``; ``loop_cm``: the yarn of one stitch; ``is_inches``: how it is measured off.
     ``shares_with``: the strand that is worked from the other end of the same length; that start has no tail.
@@ -235,8 +234,7 @@ def _lengths(piece: Piece, strands: Strands, worked: Mapping[int, float], is_inc
     return tuple(found)
 
 
-@dataclass(frozen=True, slots=True)
-class YarnTotal:
+class YarnTotal(Record):
     """What a piece takes of one yarn: the lengths of its strands together, spare and tails in them and not added
     again, and what sewing on takes. ``grams``, ``tex`` and ``balls`` to buy are None where the plan does not
     tell what a ball holds."""

@@ -7,9 +7,7 @@ length it is sewn with.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from fractions import Fraction
 from functools import cached_property
-from math import ceil
 
 from companion.knitting.cloth.areas import Area, Cell, areas, is_small, sewn_on
 from companion.knitting.cloth.cast_on import separate_yarn
@@ -18,19 +16,13 @@ from companion.knitting.cloth.rows import Rows
 from companion.knitting.cloth.tubes import stitches_across
 from companion.knitting.howfar import HowFar, TooMuchToWeigh, untold
 from companion.knitting.piece import Piece
+from companion.knitting.reckoning.sewing import lengths_of
 from companion.knitting.strands.changing import YarnMoves
 from companion.knitting.strands.counting import StrandCount, is_counted
 from companion.knitting.strands.matching import NONE, match
 from companion.knitting.strands.moves import legal_moves
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.value import Record
-from companion.knitting.yarn.loops import loop_cm
-
-SEWN_CM = 45
-"""The longest piece of yarn to sew with, its tails included: 18 in ("How to work duplicate stitch")."""
-
-SEWN_TAIL_CM = 10
-"""Left at each end of it: 4 in, the shorter of the usual tails ("Intarsia", technique page)."""
 
 USUAL_MOST = 10
 """So many stitches are small where nobody says otherwise (common practice, no source)."""
@@ -131,17 +123,6 @@ def saved_together(piece: Piece, accepted: Sequence[Saving]) -> tuple[int, int]:
     sewn = pairs(accepted)
     strands, ends = _Counting(piece).saved(sewn, {yarn for area, over in sewn for yarn in (area.yarn, over)})
     return strands, ends - 2 * sum(saving.lengths for saving in accepted)
-
-
-def lengths_of(piece: Piece, stitches: int) -> int:
-    """With how many lengths of yarn so many stitches are sewn."""
-    return ceil(stitches / max(1, int((SEWN_CM - 2 * SEWN_TAIL_CM) / loop_cm(piece.gauge, piece.sample))))
-
-
-def sewn_cm(piece: Piece, stitches: int) -> Fraction:
-    """The yarn that so many stitches take to be sewn: each follows a knitted one and is as long, and each length has
-    a tail at both ends."""
-    return stitches * loop_cm(piece.gauge, piece.sample) + 2 * SEWN_TAIL_CM * lengths_of(piece, stitches)
 
 
 def _stitch_at(piece: Piece, cell: Cell) -> Stitch | None:

@@ -7,15 +7,14 @@ left (intarsia page of a magazine's handbook; "Intarsia revisited"). For a mirro
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import groupby
 
 from companion.knitting.cloth.rows import Place, Segment
 from companion.knitting.strands.strands import Strands
+from companion.knitting.value import Record
 
 
-@dataclass(frozen=True, slots=True)
-class Layout:
+class Layout(Record):
     """The order of the supplies over rows ``first`` to ``last``, from 0: strands from the edge where right-side rows
     start, those that rest or are joined in the course of the row among them."""
 

@@ -6,19 +6,18 @@ Classes are those of the Craft Yarn Council, Standard Yarn Weight System, which 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 from math import floor
 
 from companion.knitting.cloth.fabric import Ball, Gauge
+from companion.knitting.value import Record
 from companion.knitting.yarn.winding import INCH
 
 TEX_TIMES_YARDS_A_POUND = Fraction(45359237, 100) / Fraction(9144, 10000)
 """Tex times yards per pound: a pound is 453.59237 g, a yard 0.9144 m."""
 
 
-@dataclass(frozen=True, slots=True)
-class WeightClass:
+class WeightClass(Record):
     """One class: stitches over 4 in (10 cm) in stockinette, more than ``yards`` to the pound (0: no limit), and the
     sizes of its needles, in words."""
 

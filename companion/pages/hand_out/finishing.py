@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from companion.knitting import words
 from companion.knitting.cloth.areas import Area, stitch_number
-from companion.knitting.reckoning.savings import SEWN_TAIL_CM, lengths_of
+from companion.knitting.reckoning.sewing import SEWN_TAIL_CM, lengths_of
 from companion.knitting.words import yarn as yarn_words
 from companion.pages.hand_out.charts import Chart
 from companion.pages.hand_out.drawing import Drawing

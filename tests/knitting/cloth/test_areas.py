@@ -16,7 +16,8 @@ from companion.knitting.cloth.rows import Casting
 from companion.knitting.howfar import TooMuchToWeigh
 from companion.knitting.piece import Piece
 from companion.knitting.reckoning import savings as reckoned
-from companion.knitting.reckoning.savings import lengths_of, pairs, saved_together, savings, sewn_cm, small_areas
+from companion.knitting.reckoning.savings import pairs, saved_together, savings, small_areas
+from companion.knitting.reckoning.sewing import lengths_of, sewn_cm
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from tests.knitting.charts import YARNS, Chart, charts, drawn, limits, piece_of
