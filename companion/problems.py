@@ -3,8 +3,7 @@
 Nothing here prints. ``show`` makes the report; whoever caught the problems decides where it goes.
 """
 
-from __future__ import annotations
-
+# Annotations are values in this file: a named tuple compiles each one that is text, in every start of the program.
 import difflib
 import unicodedata
 from collections.abc import Iterable, Sequence
