@@ -37,7 +37,7 @@ _PLAN_SAYS = re.compile(r"^The plan says:.*(?:\n[ \t]+\S.*)*", re.MULTILINE)
 
 class Pattern(Record):
     """What a text says. ``hands`` "" = not said; ``is_own``: it is a page of Rowside's; ``off``: how the last
-    stitches are bound off; ``unread``: offsets of lines that are not read, and why."""
+    stitches are bound off; ``left_out``: offsets of lines that are not read, and why."""
 
     title: str
     gauge: Gauge | None
@@ -48,7 +48,7 @@ class Pattern(Record):
     hands: Literal["", "left", "right"]
     is_uk: bool
     is_for_baby: bool
-    unread: tuple[tuple[int, str], ...]
+    left_out: tuple[tuple[int, str], ...]
 
     @property
     def is_own(self) -> bool:
@@ -74,13 +74,13 @@ class _Reading:
         self._rows: dict[tuple[Part, int], RowTold] = {}
         self._last = 0
         self._part: Part = ""
-        self._unread: list[tuple[int, str]] = []
+        self._left_out: list[tuple[int, str]] = []
         self._is_numbered = True
         self._amiss = 0
 
     def pattern(self) -> Pattern:
         """Everything."""
-        self._unread += [(at, "says") for at in self._said_at]
+        self._left_out += [(at, "says") for at in self._said_at]
         parts = statements(self._source)
         self._heading([part for part in parts if part.is_heading])
         below = [part for part in parts if not part.is_heading]
@@ -90,7 +90,7 @@ class _Reading:
                     self._row(part)
                 elif not self._between(part):
                     is_sewn = self._scanner(part.start, part.end).look("sewn on") is not None
-                    self._unread.append((part.start, "sewn" if is_sewn else "after"))
+                    self._left_out.append((part.start, "sewn" if is_sewn else "after"))
             except Amiss as amiss:
                 self.tell(amiss)
                 if not part.is_row and self._rows:  # so that nobody knows how many stitches the next row begins with
@@ -103,7 +103,7 @@ class _Reading:
         return Pattern(
             self._title, self._gauge, tuple(self._yarns.names), self._said, self._cast_on, tuple(self._ordered()),
             heading.hands(self._text), is_uk,
-            "For a baby: floats" in self._text, tuple(self._unread),
+            "For a baby: floats" in self._text, tuple(self._left_out),
         )  # fmt: skip
 
     def tell(self, amiss: Amiss) -> None:
@@ -137,13 +137,13 @@ class _Reading:
                     self._cast_on = heading.cast_on(scanner)
                     scanner.may(r"[.,;]")
                     if not scanner.is_over:
-                        self._unread.append((scanner.here, "above"))
+                        self._left_out.append((scanner.here, "above"))
                 elif _WORKS.match(words):
                     raise _no_row(self._scanner(part.start, part.end))
                 elif not number and "\n" not in words.strip() and len(words) <= 200:
                     self._title = words.strip()
                 else:
-                    self._unread.append((part.start, "above"))
+                    self._left_out.append((part.start, "above"))
             except Amiss as amiss:
                 self.tell(amiss)
 

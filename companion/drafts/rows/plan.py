@@ -98,7 +98,7 @@ def drafted(text: str, file: str, asked: Asked, ask_gauge: Callable[[], Gauge] |
         raise Problems([Problem(what, file, mend=mend)])
     written, known = _written(pattern, rows, gauge, asked, source)
     loaded = _read_back(written, rows, source, is_mirrored=is_mirrored)
-    _tell_unread(pattern, rows, source, found)
+    _tell_left_out(pattern, rows, source, found)
     return Drafted(written, loaded, (*found.warnings, *loaded.warnings), tuple(known))
 
 
@@ -359,9 +359,9 @@ _LEFT_OUT = {
 }  # fmt: skip
 
 
-def _tell_unread(pattern: Pattern, rows: _Rows, source: Source, found: Found) -> None:
+def _tell_left_out(pattern: Pattern, rows: _Rows, source: Source, found: Found) -> None:
     """What of the text is not in the plan, as warnings."""
-    for at, where in pattern.unread:
+    for at, where in pattern.left_out:
         found.add(source.problem(*source.place(at), *_LEFT_OUT[where], is_warning=True), cause=where)
     long = [name for name in pattern.yarns if len(name) > 3 and name not in pattern.said]
     for number, name in enumerate(long):
