@@ -66,7 +66,7 @@ def regauge(
         assert figures.piece is not None
         assert figures.strands is not None
         printing.tell(plain(f"{output}: {tables.summary(figures.piece, figures.strands)}."))
-        for line in regauging.left_out:
+        for line in regauging.not_kept:
             printing.tell(plain(line))
         return DONE
     terms = options.settings().terms_for(loaded.piece, None, units)

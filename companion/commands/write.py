@@ -58,7 +58,7 @@ def write(plan: str, output: str, size: str, is_forced: bool) -> int:
 
     drawn = drawing(piece)
     printing.tell(plain(f"{output}: {len(drawn[0])} sts x {len(drawn)} rows, {len(piece.yarns)} yarns."))
-    for line in _left_out(piece, drawn, kind):
+    for line in _not_in_it(piece, drawn, kind):
         printing.tell(plain(line))
     printing.tell(plain(f"To draft from it: {shlex.join(_again(output, piece, drawn, kind))}"))
     return DONE
@@ -86,12 +86,12 @@ def _drawn(piece: Piece, kind: str) -> str | bytes:
     return png_bytes(piece)
 
 
-def _left_out(piece: Piece, drawn: _Drawing, kind: str) -> Iterator[str]:
+def _not_in_it(piece: Piece, drawn: _Drawing, kind: str) -> Iterator[str]:
     """What of the plan is not in the file, in sentences."""
-    from companion.drafts.sheets.laid_out import left_out, own_letters
+    from companion.drafts.sheets.laid_out import not_in_sheets, own_letters
     from companion.knitting.cloth.fabric import STOCKINETTE
 
-    found = left_out(piece)
+    found = not_in_sheets(piece)
     if kind != ".png":
         yield f"Not in it: {_listed(found)}."
         if letters := own_letters(piece):

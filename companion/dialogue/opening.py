@@ -174,14 +174,26 @@ def begin_in_size(
 ) -> Asking[None]:
     """Begin a piece of a plan and go to its first stitch; of one in sizes in that of ``start``, which is asked for
     where it is not said."""
-    if not start.size and (sizes := _in_sizes(plan)):
-        terms = knitter.settings.terms_for(sizes[0].piece)
-        lines = tuple(size_line(one.size, one.piece, terms) for one in sizes)
-        at = yield Choice((f"In which size do you knit {quoted(plan.name)}?",), lines)
-        if at is None:
+    if not start.size:
+        size = yield from _size_of(knitter, plan, f"In which size do you knit {quoted(plan.name)}?")
+        if size is None:
             return
-        start = start._replace(size=sizes[at].size)
+        start = start._replace(size=size)
     yield from work_on(knitter, shelf, begin(shelf, plan, start, name))
+
+
+def _size_of(knitter: Knitter, plan: Path, question: str) -> Asking[str | None]:
+    """One of a plan's sizes, as it is answered; "" where it is of one, None where it is not said.
+
+    Raises:
+        Problems: it has something to mend.
+    """
+    sizes = _in_sizes(plan)
+    if not sizes:
+        return ""
+    terms = knitter.settings.terms_for(sizes[0].piece)
+    at = yield Choice((question,), tuple(size_line(one.size, one.piece, terms) for one in sizes))
+    return None if at is None else sizes[at].size
 
 
 def _in_sizes(plan: Path) -> Sequence[Loaded]:
@@ -262,9 +274,13 @@ def work_on(knitter: Knitter, shelf: Shelf, knitting: Knitting) -> Asking[None]:
 
 
 def look(knitter: Knitter, shelf: Shelf, plan: Path, name: str | None = None) -> Asking[None]:
-    """Look at the chart of the piece of that name, or of a plan of which nothing is begun: nothing is changed."""
+    """Look at the chart of the piece of that name, or of a plan of which nothing is begun, in the size that is
+    asked for: nothing is changed."""
     try:
-        sitting = sit_down(knitter, _to_look_at(knitter, shelf, plan, name))
+        knitting = yield from _to_look_at(knitter, shelf, plan, name)
+        if knitting is None:
+            return
+        sitting = sit_down(knitter, knitting)
         sitting.view = sitting.view._replace(is_chart_large=True)
         yield sitting
         knitter.hush()
@@ -277,18 +293,23 @@ def look_at_fabric(knitter: Knitter, shelf: Shelf, plan: Path, name: str | None 
     from companion.dialogue.pictured import picture
 
     try:
-        with _to_look_at(knitter, shelf, plan, name) as knitting:
-            yield from picture(knitting.session)
+        knitting = yield from _to_look_at(knitter, shelf, plan, name)
+        if knitting is not None:
+            with knitting:
+                yield from picture(knitting.session)
     except (Problems, Refused, Trouble) as error:
         yield cannot_be_opened(error)
 
 
-def _to_look_at(knitter: Knitter, shelf: Shelf, plan: Path, name: str | None) -> Knitting:
+def _to_look_at(knitter: Knitter, shelf: Shelf, plan: Path, name: str | None) -> Asking[Knitting | None]:
     if name is not None:
         return shelf.resume(name, look_only=True)
+    size = yield from _size_of(knitter, plan, f"In which size do you look at {quoted(plan.name)}?")
+    if size is None:
+        return None
     from companion.plan.read import load
 
-    return shelf.look(load(plan), plan, is_mirrored=knitter.is_mirrored)
+    return shelf.look(load(plan, size), plan, is_mirrored=knitter.is_mirrored)
 
 
 def cannot_be_opened(error: Problems | Refused | Trouble) -> Reading:

@@ -345,7 +345,7 @@ class Painting:
             self._changed(is_whole=True)
             return None
         if stroke is not None:
-            self.notice = words.left_out(stroke) or self.notice
+            self.notice = words.stayed(stroke) or self.notice
             if stroke.cells or stroke.is_whole:
                 self._changed(is_whole=stroke.is_whole)
         return stroke

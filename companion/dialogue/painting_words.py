@@ -97,7 +97,7 @@ def greeting(loaded: Loaded) -> str:
     return f"This is size {loaded.size}. What is painted changes in all sizes: {listed(loaded.sizes)}."
 
 
-def left_out(stroke: Stroke) -> str:
+def stayed(stroke: Stroke) -> str:
     """That some stitches of a stroke cannot be painted, and why; "" where all of them were."""
     if not stroke.left or stroke.why is None:
         return ""

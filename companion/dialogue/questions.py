@@ -64,10 +64,11 @@ class Choice(Record):
 
 
 class Reading(Record):
-    """Something to read and put away again."""
+    """Something to read and put away again. ``is_file``: the lines are those of a file, as they stand in it."""
 
     title: str
     lines: Sequence[str]
+    is_file: bool = False
 
 
 class Leave(Record):

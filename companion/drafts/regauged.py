@@ -70,7 +70,7 @@ class Regauging:
         return ""
 
     @property
-    def left_out(self) -> Iterator[str]:
+    def not_kept(self) -> Iterator[str]:
         """What the old plan says and the new one does not, in sentences."""
         if self.old.sample:
             yield "The sample of yarn is left out: it was knitted at another gauge."

@@ -11,6 +11,7 @@ from itertools import chain
 
 from companion.dialogue.knitter import Knitter
 from companion.dialogue.questions import BEFORE, Before, Choice, PressKey, Reading, Words, YesNo
+from companion.lines.heard import AsItStands
 from companion.lines.talk import AGAIN, MORE, Talk
 from companion.problems import plain, quoted
 from companion.settings import key_of
@@ -140,7 +141,8 @@ class Answering:
 
     def _read(self, reading: Reading) -> None:
         self.talk.tell(f"{reading.title}:".replace("?:", "?"))
-        self.talk.read_out(chain.from_iterable(line.split("\n") for line in reading.lines), is_told=True)
+        lines = chain.from_iterable(line.split("\n") for line in reading.lines)
+        self.talk.read_out(map(AsItStands, lines) if reading.is_file else lines, is_told=True)
 
     def _is_heard_again(self, word: str) -> bool:
         """Whether what was typed asks to hear the question, or more of it."""

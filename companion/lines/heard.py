@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from companion.knitting.words.for_the_ear import spelled_out
+from companion.knitting.words.for_the_ear import spelled_out_but_quoted
 from companion.problems import plain
 
 _PLAINER = str.maketrans({
@@ -13,11 +13,16 @@ _PLAINER = str.maketrans({
 _MARKS = re.compile(r"(^|[,;] )[·○✓★|] ")
 
 
+class AsItStands(str):
+    """Text of a file: nothing in it is spelled out or written otherwise, and nothing obeyed."""
+
+
 def heard(text: str) -> str:
     """One line of it: control characters shown, typographer's signs as a typewriter has them, what is abbreviated
     after a number spelled out; letters as they are, and all that stands in quotation marks."""
-    parts = plain(text).translate(_PLAINER).split('"')
-    return '"'.join(part if at % 2 else spelled_out(part) for at, part in enumerate(parts))
+    if isinstance(text, AsItStands):
+        return plain(text)
+    return spelled_out_but_quoted(plain(text).translate(_PLAINER))
 
 
 def without_marks(text: str) -> str:

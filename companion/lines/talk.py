@@ -40,8 +40,9 @@ class Talk:
         self._rest: Iterator[str] = iter(())
 
     def say(self, *texts: str) -> None:
-        """Beside what is told: it is not said again. A text of several lines is said as such."""
-        lines = (line for text in texts if text for line in text.split("\n"))
+        """Beside what is told: it is not said again. A text of several lines is said as such, each as the text is
+        heard."""
+        lines = (type(text)(line) for text in texts if text for line in text.split("\n"))
         if said := "".join(f"{heard(line)}\n" for line in lines):
             self._write(said)
 

@@ -51,8 +51,11 @@ def file_for(folder: Path, plan: Path, name: str | None, host: str) -> Path:
 
 
 def kept(file: Path) -> Tokens:
-    """Those of the file; new ones where it has none, or where others could have read or written it."""
+    """Those of the file; new ones where it has none or is no regular one, or where others could have read or written
+    it."""
     with suppress(OSError, ValueError, TypeError, KeyError):
+        if not file.is_file():  # to open a pipe is to wait for somebody who writes into it
+            return new_tokens()
         with open(file, encoding="ascii") as opened:
             state = os.fstat(opened.fileno())
             is_private = os.name != "posix" or (state.st_mode & 0o077 == 0 and state.st_uid == os.getuid())

@@ -14,6 +14,7 @@ from companion.knitting import words
 from companion.knitting.cloth.areas import stitch_number
 from companion.knitting.cloth.colour import ink_on
 from companion.knitting.cloth.fabric import Yarn
+from companion.knitting.words.for_the_ear import spelled_out_but_quoted
 from companion.page.chart import place_on_chart
 from companion.progress.typed import row_named
 
@@ -26,24 +27,32 @@ def at_work(sitting: Sitting, said: str, deeds: Iterable[Deed]) -> dict[str, Any
     now, session = sitting.telling, sitting.session
     keys = {name: key for key in keys_at_the_needles(session, deeds, now.pressed) for _, name in key.keys}
     is_row_mode = sitting.view.is_row_mode and now.act == "run"
-    heard = Telling(session, sitting.terms._replace(is_aloud=True), sitting.saying)
+    row, once = now.row_of if now.is_in_rows else "", [*filter(None, (sitting.notice, said, *sitting.pace[:1]))]
     return {
         "title": session.piece.title,
-        "row": now.row_of if now.is_in_rows else "", "side": now.side_in_large, "side_in_words": now.side,
+        "row": row, "side": now.side_in_large, "side_in_words": now.side,
         "look_only": words.sentence(words.LOOK_ONLY) if sitting.knitting.is_look_only else "",
         "facts": [*filter(None, (now.needle, now.height, now.ready))],
         "acts": [
             {"text": act.text, "stitches": act.stitches, "is_main": act.is_main, "yarns": [*map(_chip, act.yarns)]}
             for act in now.acts
         ],
-        "sentence": now.full, "heard": heard.short, "rule": now.rule if now.act == "run" else "",
-        "notices": [*filter(None, (sitting.notice, said, *sitting.pace[:1], now.note))],
+        "sentence": now.full, "rule": now.rule if now.act == "run" else "",
+        "notices": [*once, *filter(None, [now.note])], "heard": _heard(sitting, once, row),
         "runs": [*_runs(now)], "end": [*_end(now)], "is_turn": now.is_turn,
         "buttons": {name: {"title": _title(deeds, name), "can": keys[name].is_possible} for name in BESIDE},
         "on": _title(deeds, "row") if is_row_mode else now.pressed,
         "strands": [f"{words.hanging_at(hang)}: {now.place_of(hang)}" for hang in now.hanging],
         "chart": place_on_chart(now),
     }  # fmt: skip
+
+
+def _heard(sitting: Sitting, once: Iterable[str], row: str) -> str:
+    """All that is read out: what must be said ``once``, the note as it was typed, where she is and what is to be done
+    now."""
+    aloud = Telling(sitting.session, sitting.terms._replace(is_aloud=True), sitting.saying)
+    where = f"{row}, {sitting.telling.side}." if row else ""
+    return " ".join(filter(None, [*map(spelled_out_but_quoted, once), aloud.note, where, aloud.short]))
 
 
 def _title(deeds: Iterable[Deed], name: str) -> str:

@@ -73,10 +73,8 @@ function connect(is, words) {
 
 let heard = "";
 function say(work) {
-  const words = [...work.notices, work.row && `${work.row}, ${work.side_in_words}.`, work.heard].filter(Boolean);
-  const line = words.join(" ");
-  if (line !== heard) byId("said").replaceChildren(line);
-  heard = line;
+  if (work.heard !== heard) byId("said").replaceChildren(work.heard);
+  heard = work.heard;
 }
 
 function showWork(work) {

@@ -29,8 +29,11 @@ READ_WITHIN, WRITE_WITHIN = 10.0, 20.0
 QUIET = 15.0
 """Seconds without news after which pages are sent a line without any, so that those that are gone are found."""
 
-MOST_CONNECTIONS = 96
-"""More at once are not listened to."""
+LOOKED = 1.0
+"""Seconds after which who is told the news is looked at: whether it is quiet for long, whether its place is taken."""
+
+MOST_CONNECTIONS, MOST_LISTENING = 96, 64
+"""More at once are not heard; of those more that wait for news, the one that waits longest is let go."""
 
 SAFE = {
     "Cache-Control": "no-store", "X-Content-Type-Options": "nosniff", "Referrer-Policy": "no-referrer",
@@ -56,7 +59,9 @@ class PageServer(ThreadingHTTPServer):
         self.turns = turns
         self.connected: dict[socket.socket, float] = {}
         """Until when each has to be read; many threads change it, so each change is one step."""
-        self.listening: set[socket.socket] = set()
+        self.listening = dict[socket.socket, str]()
+        """Who is told the news, the longest first, with the address of each."""
+        self._coming = Lock()
         self._drawing, self._pictures = Lock(), dict[Part, bytes]()
         super().__init__((host, port), Handler)
         self.port = self.server_address[1]
@@ -93,6 +98,16 @@ class PageServer(ThreadingHTTPServer):
         """It is whole."""
         self.connected[request] = float("inf")
         request.settimeout(WRITE_WITHIN)
+
+    def listen(self, request: socket.socket, host: str) -> None:
+        """One more is told the news. Where that are too many, of those of the address that has the most the one that
+        was told them longest is let go: whoever keeps many open shuts nobody else out. Its browser asks anew."""
+        with self._coming:
+            hosts = list(self.listening.values())
+            if len(hosts) >= MOST_LISTENING:
+                most = max(hosts, key=hosts.count)
+                self.listening.pop(next(one for one, at in list(self.listening.items()) if at == most), None)
+            self.listening[request] = host
 
     def service_actions(self) -> None:
         """Twice a second: let go of those who take too long to ask."""
@@ -179,15 +194,18 @@ class Handler(BaseHTTPRequestHandler):
         """Every state as an event (WHATWG, HTML, server-sent events), until nobody listens."""
         self._head(200, "text/event-stream", {})
         self.wfile.write(b"retry: 1000\n\n")
-        seen, is_over = "", False
-        self.server.listening.add(self.connection)
+        seen, is_over, told = "", False, time.monotonic()
+        self.server.listen(self.connection, str(self.client_address[0]))
         try:
-            while not is_over:
-                state = self.server.turns.after(seen, QUIET)
+            while not is_over and self.connection in self.server.listening:
+                state = self.server.turns.after(seen, LOOKED)
+                if state is None and time.monotonic() - told < QUIET:
+                    continue
                 self.wfile.write(b"data: " + state.data + b"\n\n" if state else b":\n\n")
                 seen, is_over = (state.seen, state.is_over) if state else (seen, False)
+                told = time.monotonic()
         finally:
-            self.server.listening.discard(self.connection)
+            self.server.listening.pop(self.connection, None)
 
     def _refuse(self, status: int, why: str) -> None:
         more = {"Allow": METHODS.get(self.path.partition("?")[0], "GET")} if status == 405 else {}

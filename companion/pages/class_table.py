@@ -87,7 +87,7 @@ def class_table(found: KnittingClass, each: Sequence[Needed], terms: Terms, room
     """Every line, without line ends. ``each``: measured off in the units of ``terms``."""
     yield plain(f"{found.title}: {found.piece.title}, {how_many(len(each), 'student')}")
     yield ""
-    heads = ["Name", "Size", "Yarn", *(plain(yarn.name) for yarn in found.piece.yarns)]
+    heads = ["Name", "Measures", "Yarn", *(plain(yarn.name) for yarn in found.piece.yarns)]
     yield from set_out(heads, [[plain(cell) for cell in _cells(found, one, terms)] for one in each], room)
     yield ""
     yield "Yarn for all, spare included:"

@@ -150,7 +150,8 @@ def replace_text(path: Path, text: str) -> None:
 
 def replace_bytes(path: Path, data: bytes) -> None:
     """Put bytes in a file's place, whole or not at all; a link stays a link, the file keeps its mode, and a new one
-    has that of every new file.
+    has that of every new file. A second name of the same file (a hard link) keeps what it had: to change that, too,
+    one would have to write into the file itself, and whoever is cut off there leaves half of it.
 
     Raises:
         OSError: they cannot be written; nothing is changed.

@@ -29,7 +29,8 @@ from companion.plan.schema.fitting import fit, fit_section
 from companion.plan.schema.plans import PlanShape, SewnShape
 from companion.plan.schema.sections import SectionShape
 from companion.plan.schema.values import VERSION
-from companion.plan.sections import Section, SectionReader, names_under
+from companion.plan.section_charts import names_under
+from companion.plan.sections import Section, SectionReader
 from companion.plan.sizes import in_size
 from companion.plan.source import Found, Source, unreadable
 from companion.plan.widths import aligned

@@ -63,7 +63,7 @@ def test_yarn_for_eight_is_the_sum_of_their_lengths_and_balls_are_rounded_up_onc
     assert ran.out == (
         "Tuesday: Quay square, 8 students\n"
         "\n"
-        "Name    Size            Yarn    sand\n"
+        "Name    Measures        Yarn    sand\n"
         "Alma    10.0 x 10.0 cm  14.5 m  14.5 m\n"
         "Bero    8.0 x 8.0 cm    12 m    12 m\n"
         "Cilla   12.5 x 12.5 cm  18 m    18 m\n"
@@ -99,7 +99,7 @@ def test_the_same_as_json(tmp_path: Path) -> None:
 def test_a_table_without_room_tells_each_student_below_another_and_in_the_units_asked_for(tmp_path: Path) -> None:
     """Alma's 1436.9 cm are 15.7 yd, so 16 yd, and 25.4 of them are 10 cm: 3.9 in."""
     ran = run(make(tmp_path), "class", "class.yaml", "--units", "in", COLUMNS="30")
-    assert ran.out.splitlines()[3:7] == ["Alma", "  Size: 3.9 x 3.9 in", "  Yarn: 16 yd", "  sand: 16 yd"]
+    assert ran.out.splitlines()[3:7] == ["Alma", "  Measures: 3.9 x 3.9 in", "  Yarn: 16 yd", "  sand: 16 yd"]
 
 
 def test_yarns_of_one_name_in_two_colours_are_two_and_told_apart(tmp_path: Path) -> None:

@@ -11,8 +11,9 @@ from the_program import PIER_SIGN, run
 from companion.commands.print import PARTS
 from companion.knitting.words.paper import PAPER_PARTS
 from companion.pages.hand_out.page import MADE
+from companion.plan.demo import demo_plans
 from companion.plan.read import load
-from companion.progress.actions import BindOff, On
+from companion.progress.actions import BindOff, On, TrapTails
 from companion.progress.shelf import Shelf
 
 
@@ -112,3 +113,8 @@ def test_tails_are_laid_in_on_paper_where_the_knitter_wants_that(folder: Path) -
     told = "lay the dusk tail in under the next 8"
     assert told not in (folder / "woven.html").read_text(encoding="utf-8")
     assert told in (folder / "trapped.html").read_text(encoding="utf-8")
+    plan = next(path for path in demo_plans() if path.stem == "harbour-light-cushion")
+    with Shelf(folder / "data" / "pieces").start(load(plan), plan) as knitting:
+        knitting.do(TrapTails(True))
+    assert run(folder, *words, "begun.html").code == 0
+    assert told in (folder / "begun.html").read_text(encoding="utf-8"), "of a piece in work, as it is worked"

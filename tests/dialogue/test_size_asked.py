@@ -6,11 +6,14 @@ from pathlib import Path
 
 import pytest
 
-from companion.dialogue.opening import Start, first_of, look, once_of, open_plan
+from companion.dialogue.knitter import Knitter
+from companion.dialogue.opening import Start, first_of, look, look_at_fabric, once_of, open_plan
+from companion.dialogue.pictured import Pictured
 from companion.lines.commands import Typist
 from companion.problems import Problems
 from companion.progress.actions import Refused
 from companion.progress.knitting import Knitting
+from tests.dialogue.keyboard import Keyboard
 from tests.lines.at_lines import AtLines, typed
 from tests.progress.plans_on_disk import SIZED
 from tests.screens.at_the_needles import shelf
@@ -109,6 +112,17 @@ def test_a_plan_that_was_renamed_is_known_in_whatever_size_its_piece_is(tmp_path
 
 
 def test_a_plan_in_sizes_may_be_looked_at(tmp_path: Path, plan: Path) -> None:
+    """In the size that is asked for: chart and fabric."""
     knitter = Typist(None)
-    assert "Quay, size S" in AtLines(look(knitter, shelf(tmp_path), plan), [], knitter).text
+    seen = AtLines(look(knitter, shelf(tmp_path), plan), ["3"], knitter)
+    assert seen.said[0][:4] == ['In which size do you look at "quay.yaml"?', *ASKED[1:]]
+    assert "Quay, size L" in seen.text
+    assert AtLines(look(knitter, shelf(tmp_path), plan), ["leave"], knitter).is_left
+    board = Keyboard(Knitter(), look_at_fabric(Knitter(), shelf(tmp_path), plan))
+    board.press("down", "enter", "enter")
+    assert isinstance(board.top.request, Pictured)
+    assert board.top.request.title == "Quay, size M: the right side"
+    board = Keyboard(Knitter(), look_at_fabric(Knitter(), shelf(tmp_path), plan))
+    board.press("escape")
+    assert not board.open
     assert names(tmp_path) == []

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import os
+import re
 from pathlib import Path
 
 import pytest
@@ -159,4 +160,5 @@ def test_the_plan_is_read_out_below_a_heading_with_one_colon(tmp_path: Path, mon
     every = (asked(tmp_path / str(many), *[""] * many, "2") for many in range(10, len(KEPT)))
     at = next(at for at in every if "as it will be written" in at.text)
     assert "The plan as it will be written:\n" in at.text + "\n"
+    assert re.search(r"[0-9] cm\b", at.text.split("as it will be written:")[1]), "it is read as it stands"
     assert "::" not in at.text

@@ -144,6 +144,14 @@ def test_a_damaged_file_of_tokens_is_none(tmp_path: Path, text: str) -> None:
     assert tokens.press != tokens.look
 
 
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="no pipes with names here")
+def test_a_pipe_in_place_of_the_file_of_tokens_is_not_waited_for(tmp_path: Path) -> None:
+    os.mkfifo(file := tmp_path / "page.json", 0o600)
+    assert kept(file).port == 0
+    keep(file, tokens := new_tokens()._replace(port=40_000))
+    assert kept(file) == tokens
+
+
 def test_each_plan_name_and_network_has_its_own(tmp_path: Path) -> None:
     files = {
         file_for(tmp_path, plan, name, host)

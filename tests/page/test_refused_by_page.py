@@ -7,12 +7,15 @@ import json
 import socket
 import time
 from collections.abc import Iterator
+from contextlib import ExitStack
 from pathlib import Path
 from typing import Any
 
 import pytest
 
 from companion.page import server
+from companion.page.address import new_tokens
+from companion.page.turns import Turns
 from tests.page.at_page import AtPage, page_of
 from tests.screens.at_the_needles import begun, on_disk
 
@@ -263,3 +266,44 @@ def test_of_too_many_at_once_the_last_are_not_heard(page: AtPage, monkeypatch: p
     assert crowd[-1].recv(1) == b""
     for one in crowd:
         one.close()
+
+
+def test_who_keeps_many_listening_shuts_nobody_out(page: AtPage, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The one that listens longest is let go, and again and again there is room for another."""
+    monkeypatch.setattr(server, "LOOKED", 0.02)
+    monkeypatch.setattr(server, "MOST_LISTENING", 3)
+    monkeypatch.setattr(server, "MOST_CONNECTIONS", len(page.server.connected) + 6)
+    crowd = [page.listen() for _ in range(3)]
+    assert [next(one) for one in crowd] == [page.state] * 3
+    for _ in range(8):
+        crowd.append(page.listen())
+        assert next(crowd[-1]) == page.state
+        with pytest.raises(StopIteration):
+            next(crowd.pop(0))
+    page.press(deed="on")
+    assert [next(one) for one in crowd] == [page.state] * 3
+    page.press(deed="back")
+    for one in crowd:
+        one.close()  # type: ignore[attr-defined]  # it is a generator
+
+
+def test_who_waits_for_news_is_sent_an_empty_line_now_and_then(page: AtPage, monkeypatch: pytest.MonkeyPatch) -> None:
+    """So that one who is gone is found out."""
+    monkeypatch.setattr(server, "LOOKED", 0.01)
+    monkeypatch.setattr(server, "QUIET", 0.1)
+    start = time.monotonic()
+    news = page.listen()
+    assert next(news) == page.state
+    with pytest.raises(AssertionError, match="no news for a long time"):
+        next(news)
+    assert 0.1 <= time.monotonic() - start < 5
+
+
+def test_of_those_who_listen_one_of_the_address_with_the_most_is_let_go() -> None:
+    with server.PageServer("127.0.0.1", 0, new_tokens(), Turns()) as house, ExitStack() as open_ones:
+        sockets = [open_ones.enter_context(socket.socket()) for _ in range(server.MOST_LISTENING + 2)]
+        house.listen(sockets[0], "192.0.2.1")
+        for one in sockets[1:]:
+            house.listen(one, "192.0.2.2")
+        assert list(house.listening) == [sockets[0], *sockets[3:]]
+        house.listening.clear()

@@ -179,6 +179,17 @@ def test_what_is_said_once_stays_until_the_next_thing_is_done(tmp_path: Path) ->
     opened.close()
 
 
+def test_what_is_said_once_is_read_out_with_nothing_abbreviated_but_what_stands_in_quotation_marks(
+    pier: Opened,
+) -> None:
+    assert pier.sitting
+    pier.sitting.notice = 'Noted at 12 sts: "12 sts". 80 cm are left.'
+    found = work(pier)
+    assert found["notices"] == [pier.sitting.notice]
+    row = f"{found['row']}, {found['side_in_words']}."
+    assert found["heard"].startswith(f'Noted at 12 stitches: "12 sts". 80 centimetres are left. {row} Cast on 5 ')
+
+
 def test_how_long_the_rest_takes_is_told_where_there_is_room_for_it(pier: Opened) -> None:
     assert pier.sitting
     pier.sitting.pace = ("About 4 minutes for the next row.", "4 min")

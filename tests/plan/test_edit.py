@@ -80,6 +80,16 @@ def test_line_ends_byte_order_mark_mode_and_link_stay(tmp_path: Path) -> None:
     assert sorted(os.listdir(tmp_path)) == ["pier.yaml", "real.yaml"]
 
 
+def test_a_second_name_of_the_same_file_keeps_what_it_had(tmp_path: Path) -> None:
+    plan, other = tmp_path / "pier.yaml", tmp_path / "kept.yaml"
+    plan.write_text(PLAN.replace("CARRY\n", ""), encoding="utf-8")
+    os.link(plan, other)
+    before = plan.read_bytes()
+    use(plan, Carry(2))
+    assert plan.read_bytes() != before
+    assert other.read_bytes() == before
+
+
 @pytest.mark.skipif(os.name == "nt", reason="Windows has other rights")
 def test_a_new_file_is_one_that_others_may_read(tmp_path: Path) -> None:
     before = os.umask(0o027)

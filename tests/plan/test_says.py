@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from test_divided_plans import FRONT, NECK
 
-from companion.drafts.sheets.laid_out import left_out
+from companion.drafts.sheets.laid_out import not_in_sheets
 from companion.knitting.piece import Piece
 from companion.knitting.strands.plan import plan_strands
 from companion.pages import as_json, written
@@ -111,8 +111,8 @@ def test_markup_and_numbers_are_words_like_others() -> None:
 def test_it_is_kept_with_the_piece_and_named_among_what_a_sheet_has_not() -> None:
     piece = read(QUAY).piece
     assert unpack(pack(piece)) == piece
-    assert "what its sections say" in left_out(piece)
-    assert "what its sections say" not in left_out(read(HEAD + "rows:\n  - chart: 2s 2b\n").piece)
+    assert "what its sections say" in not_in_sheets(piece)
+    assert "what its sections say" not in not_in_sheets(read(HEAD + "rows:\n  - chart: 2s 2b\n").piece)
 
 
 @pytest.mark.parametrize("room", [40, 80])

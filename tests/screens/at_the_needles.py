@@ -10,6 +10,8 @@ from datetime import UTC, datetime
 from functools import partial
 from pathlib import Path
 
+import textual.app
+import textual.pilot
 from textual.pilot import Pilot
 from textual.widgets import OptionList
 
@@ -21,6 +23,7 @@ from companion.progress.session import Session
 from companion.progress.shelf import Shelf
 from companion.screens.app import First, RowsideApp
 from companion.screens.knitting import KnittingScreen
+from tests.screens.settled import settled
 
 PLANS = Path(__file__).resolve().parents[2] / "plans"
 SWATCH = PLANS / "swatch.yaml"
@@ -29,6 +32,8 @@ CUSHION = PLANS / "harbour-light-cushion.yaml"
 JUMPER = PLANS / "ferry-jumper-front.yaml"
 COWL = PLANS / "breakwater-cowl.yaml"
 SIZES = ((40, 15), (60, 20), (80, 24), (120, 40), (200, 60))
+
+textual.app.wait_for_idle = textual.pilot.wait_for_idle = settled
 
 _FRAMES = dict.fromkeys(map(ord, "│┌┐└┘─▔▁▊▎"), " ")
 

@@ -49,7 +49,7 @@ def _asked(folder: Path, terms: Terms, file: str) -> Steps[Path]:
     made = yield from _WAYS[at][1](folder, terms)
     is_read: int = yield Step(Choice(("The plan is ready.",), _READY), about=summary(made))
     if is_read:
-        yield Step(Reading("The plan as it will be written", made.text.splitlines()))
+        yield Step(Reading("The plan as it will be written", made.text.splitlines(), is_file=True))
     usual = file or answers.free_file(folder, made.title)
     words = Words("The plan goes to the file:", usual)
     path: Path = yield Step(words, answers.stripped(partial(_written, folder, made)))

@@ -98,7 +98,7 @@ def _across(piece: Piece, level: int) -> list[Stitch | None]:
     return found
 
 
-def left_out(piece: Piece) -> list[str]:
+def not_in_sheets(piece: Piece) -> list[str]:
     """What a plan says that no sheet has, in words."""
     fabric = piece.fabric
     has_lengths = bool(piece.sample or piece.tail_cm) or any(yarn.ball != Ball() for yarn in piece.yarns)

@@ -25,6 +25,11 @@ def spelled_out(text: str) -> str:
     return _SIDES.sub(_side_aloud, _COUNTED.sub(_counted_aloud, text))
 
 
+def spelled_out_but_quoted(text: str) -> str:
+    """The same, but for what stands in quotation marks: names, and what somebody wrote."""
+    return '"'.join(part if at % 2 else spelled_out(part) for at, part in enumerate(text.split('"')))
+
+
 def length_aloud(text: str) -> str:
     """A length, and how it is kept, with its units in words: "6.5 metres, bobbin", "60 inches, loose"."""
     return _LONG.sub(_counted_aloud, text)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from companion.knitting.cloth.rows import Rows
 from companion.knitting.piece import Piece
@@ -31,8 +32,9 @@ class HandOut(Record):
 
     @property
     def piece(self) -> Piece:
-        """The piece as its plan has it."""
-        return self.session.piece
+        """The piece as its plan has it, with tails laid in or not as its knitter does."""
+        piece, is_trapping = self.session.piece, self.session.is_trapping
+        return piece if piece.is_trapping == is_trapping else replace(piece, is_trapping=is_trapping)
 
     @property
     def strands(self) -> Strands:

@@ -1,0 +1,34 @@
+"""A pilot that goes on as soon as the app has done all there is to do, and not before.
+
+Textual's own waits until the process is idle by the clock: some 60 ms for every key, most of it for nothing, and on a
+busy machine now and then not long enough. Here everything counts that can be done without more time passing: whatever
+the event loop has ready, and what is to be painted or called at the screen's next update, which comes at once.
+"""
+
+from __future__ import annotations
+
+import asyncio
+
+from textual._context import active_app
+
+
+async def settled(_least: float = 0) -> None:
+    """Wait until there is nothing to do but to wait for time, a thread or a key; not longer for being asked to.
+
+    Raises:
+        TimeoutError: that takes more than 20 seconds.
+    """
+    loop = asyncio.get_running_loop()
+    async with asyncio.timeout(20):
+        while True:
+            await asyncio.sleep(0)
+            if not loop._ready and not _update():
+                return
+
+
+def _update() -> bool:
+    """Have painted and called now what waits for the next update of a screen; whether there was anything."""
+    waiting = [screen for screen in active_app.get()._screen_stack if screen._update_timer._active.is_set()]
+    for screen in waiting:
+        screen._on_timer_update()
+    return bool(waiting)
