@@ -156,6 +156,20 @@ async def test_an_end_is_ticked_where_it_stands_in_another_order(tmp_path: Path)
         assert "row 23" in told
 
 
+async def test_techniques_are_sorted_and_the_one_that_is_meant_is_worked_with(tmp_path: Path) -> None:
+    async with at_the_needles(tmp_path, SWATCH, row=5, size=(120, 40)) as at:
+        await at.press("t")
+        await until(lambda: "★ best" in at.text)
+        await at.pilot.pause()
+        assert column(at, 2) == [6, 5, 5, 6, 5]
+        await at.press("o")
+        assert "Strands▲" in at.text
+        assert column(at, 2) == [5, 5, 5, 6, 6]
+        await at.press("home", "enter")
+        assert on_disk(tmp_path).limits.behind == 3
+        assert on_disk(tmp_path).limits.rest == 0
+
+
 async def test_where_every_technique_comes_out_the_same_there_is_nothing_to_gain(tmp_path: Path) -> None:
     begun(tmp_path, MAT, row=41)
     async with reopened(tmp_path, MAT) as at:
