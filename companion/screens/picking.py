@@ -15,9 +15,10 @@ from textual.worker import get_current_worker
 
 from companion.dialogue.listing import Listing
 from companion.dialogue.questions import Page, Reading, Request
-from companion.screens.asking import STYLES, PlainList, ReadingScreen, safe, shown
+from companion.screens.asking import ReadingScreen
 from companion.screens.key_line import Foot
 from companion.screens.lines import Lines
+from companion.screens.plain_parts import STYLES, PlainList, safe, shown
 from companion.screens.rowside import Answering
 from companion.screens.table import Drawn, TableLine
 
