@@ -116,8 +116,9 @@ class PickingScreen(Answering[None]):
     def tell(self) -> None:
         """The columns' titles; of the line under the highlight what had no room in it, and what is told of it."""
         self.listing.at = self.options.highlighted
-        width = self.options.scrollable_content_region.width - 2  # the padding of a line
-        if width <= 0:
+        width = self.options.scrollable_content_region.width  # that of the lines
+        if width <= 0 or self.has_class("-too-small"):
+            self.columns.display = self.full.display = False
             return
         head = self._drawn.head(width)
         self.columns.display = bool(head.plain)

@@ -6,7 +6,20 @@ import re
 from pathlib import Path
 
 import pytest
-from at_the_needles import COWL, CUSHION, JUMPER, MAT, SWATCH, At, at_the_needles, begun, on_disk, reopened, until
+from at_the_needles import (
+    COWL,
+    CUSHION,
+    JUMPER,
+    MAT,
+    PLANS,
+    SWATCH,
+    At,
+    at_the_needles,
+    begun,
+    on_disk,
+    reopened,
+    until,
+)
 from hypothesis import given
 from hypothesis import strategies as st
 from rich.cells import cell_len
@@ -144,6 +157,18 @@ def listing(at: At) -> Listing:
     screen = at.app.screen
     assert isinstance(screen, PickingScreen)
     return screen.listing
+
+
+@pytest.mark.parametrize("width", [40, 62])
+async def test_a_column_of_numbers_ends_where_its_title_ends(tmp_path: Path, width: int) -> None:
+    """At these widths one cell more or less changes which columns are in full."""
+    async with at_the_needles(tmp_path, PLANS / "wrist-warmer-right.yaml", size=(width, 24)) as at:
+        await at.press("d")
+        head, line = at.lines[1], at.lines[2]
+        at_titles = [found.end() for found in re.finditer(r"Stitches|sts|[Ff]rom row|row", head)]
+        at_numbers = [found.end() for found in re.finditer(r"\d+", line)]
+        assert at_titles == at_numbers[:len(at_titles)]
+        assert len(at_titles) == 2
 
 
 async def test_an_end_is_ticked_where_it_stands_in_another_order(tmp_path: Path) -> None:
