@@ -20,7 +20,7 @@ from at_the_needles import (
     reopened,
     until,
 )
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 from rich.cells import cell_len
 
@@ -78,6 +78,22 @@ def test_no_number_is_ever_cut_and_what_is_not_shown_is_owned_up_to(table: Table
         if fit.is_whole:
             assert all(cell.text in line for cell in row if isinstance(cell, Cell))
             assert cell_len(line.rstrip()) <= width
+
+
+ENDS = Table(
+    (Column("State", " "), Column("Where", least=16, yields=1)),
+    [(Cell("○ ready", "○"), Cell("second from the right side", "second from right"))],
+)
+"""With 20 cells the place is cut first, as far as it may be; then the state is shortened, which leaves one again."""
+
+
+@example(ENDS, 20)
+@given(tables(), st.integers(4, 120))
+def test_nothing_is_cut_where_there_is_room_for_it(table: Table, width: int) -> None:
+    drawn = Drawn(table)
+    places = drawn.fit(width).places
+    if any("…" in drawn.line(at, width).plain for at in range(len(table.rows))):
+        assert sum(place.cells for place in places) + 2 * (len(places) - 1) >= width
 
 
 @given(tables(), st.integers(0, 5))
