@@ -364,8 +364,9 @@ class Painting:
 
     def _first(self) -> Cell:
         """The lowest stitch at the right that can be painted; where none can be, the first one."""
-        drawn = (next(one.cells) for one in self.board.loaded.drawings)
-        return next(drawn, Cell(0, 1))
+        drawn = (cell for one in self.board.loaded.drawings for cell in one.cells)
+        places = ((cell, self.in_order(cell)) for cell in drawn)
+        return next((cell for cell, place in places if place and self.board.why_not(place) is None), Cell(0, 1))
 
     def _take_up_rows(self) -> None:
         rows, is_mirrored = self.board.loaded.piece.rows, self.knitter.is_mirrored

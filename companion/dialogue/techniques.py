@@ -23,7 +23,7 @@ _COLUMNS = (
     Column(""), Column("Technique", least=14), Column("Strands", is_number=True, yields=3, order="up"),
     Column("Ends", is_number=True, order="up"), Column("At once", is_number=True, yields=4, order="up"),
     Column("Carried", is_number=True, order="up"),
-    Column("Longest float", "float", is_number=True, yields=2, order="up"),
+    Column("Longest float", "Float", is_number=True, yields=2, order="up"),
     Column("Yarn", is_number=True, yields=5, order="up"),
 )  # fmt: skip
 
@@ -42,8 +42,9 @@ class TechniquesList(Listing):
         self._found: list[Choice] = []
 
     def fill(self) -> None:
-        """What is about to be reckoned, unless it is."""
+        """What is about to be reckoned, unless it is: then the lines in the order that is asked for."""
         if not self.is_slow:
+            self._put_found()
             return
         session = self._sitting.session
         self._piece = session.piece_under(session.limits)
@@ -75,7 +76,10 @@ class TechniquesList(Listing):
             self.title = nothing_to_gain(found)
             found = [choice for choice in found if choice.limits == session.limits]
         self._found = found
-        self.put(Table(_COLUMNS, [self._row(choice) for choice in found]))
+        self._put_found()
+
+    def _put_found(self) -> None:
+        self.put(Table(_COLUMNS, [self._row(choice) for choice in self._found]))
 
     def _row(self, choice: Choice) -> tuple[Cell, ...]:
         each, terms = choice.figures, self._sitting.terms

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import gc
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any, ClassVar
 
 from textual.binding import BindingType
 from textual.driver import Driver
+from textual.filter import LineFilter, Monochrome
 from textual.screen import Screen
 from textual.worker import WorkerFailed
 
@@ -18,10 +19,13 @@ from companion.dialogue.questions import Asking
 from companion.progress import folders
 from companion.progress.knitting import Knitting
 from companion.progress.shelf import Shelf
+from companion.screens.greys import Greys
 from companion.screens.knitting import KnittingScreen
 from companion.screens.rowside import Answering, Rowside, bound, carry_out
 from companion.screens.terminal import forgiving, told_to_end
 from companion.settings import Settings
+
+GREYS = Greys()
 
 STARTED = 1.0
 """Seconds after which the first screen is surely painted."""
@@ -43,6 +47,11 @@ class RowsideApp(Rowside):
     def __init__(self, first: First, settings: Settings | None = None, notice: str = "") -> None:
         super().__init__(Knitter(settings, notice))
         self._first = first
+
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        """Those of Textual, but greys of our own."""
+        filters = super().get_line_filters()
+        return [GREYS if isinstance(one, Monochrome) else one for one in filters] if self.no_color else filters
 
     def get_driver_class(self) -> type[Driver]:
         """The usual one, and bytes that are no text end nothing."""

@@ -3,88 +3,33 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import ClassVar, Literal
+from typing import ClassVar
 
 from textual import events
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import Vertical, VerticalScroll
-from textual.content import Content
 from textual.screen import ModalScreen, ScreenResultType
 from textual.widget import Widget
-from textual.widgets import Input, OptionList, Static
-from textual.widgets.option_list import Option
+from textual.widgets import Input, OptionList
 
 from companion.dialogue.deeds import Where
 from companion.dialogue.questions import Before, Choice, PressKey, Reading, Request, Submit, Words, YesNo
 from companion.problems import plain
 from companion.screens.chips import Chips
 from companion.screens.key_line import Foot
-from companion.screens.rowside import Answering, bound, bound_to
+from companion.screens.plain_parts import STYLES, PlainInput, PlainList, lines_to_choose, shown
+from companion.screens.rowside import Answering, bound
 from companion.screens.touch import LargePlace
 
 FEW, LONG, SPACE = 12, 7, "space"
 """Words that are offered all at once; lines for those that are more; and a space among them."""
-
-STYLES = "other_screens.tcss"
-"""What all screens but the working one look like."""
 
 MOST_HIGH, FRAME = 95, 2
 """So much of the screen's height, in hundredths, a question takes at most; lines of its frame."""
 
 LEAST_LISTED = 2
 """So many lines of a list are seen, however little room there is."""
-
-
-def safe(text: str) -> Content:
-    """Text shown as it is: no markup read, no control character obeyed."""
-    return Content("\n".join(plain(line) for line in text.split("\n")))
-
-
-def shown(text: str, manner: str = "", *, id: str | None = None) -> Static:
-    """Such a text as a part of a screen; ``manner``: "strong", "quiet" or neither."""
-    return Static(safe(text), id=id, markup=False, classes=manner)
-
-
-def lines_to_choose(lines: Iterable[str]) -> list[Option]:
-    """Such texts as the lines of a list."""
-    return [Option(safe(line)) for line in lines]
-
-
-def but_enter(part: type[Widget]) -> Iterable[BindingType]:
-    """The keys with which one moves about in a field or a list; that for what is done with it is the table's."""
-    return (key for key in part.BINDINGS if not (isinstance(key, Binding) and key.key == "enter"))
-
-
-class PlainInput(Input, inherit_bindings=False):
-    """A field whose text is always visible: control characters that are pasted stand in it as they are shown."""
-
-    BINDINGS: ClassVar[list[BindingType]] = [*but_enter(Input), *bound_to("submit", "answer")]
-
-    def replace(self, text: str, start: int, end: int) -> None:
-        """Every way of typing comes through here."""
-        super().replace(plain(text), start, end)
-
-
-class PlainList(OptionList, inherit_bindings=False):
-    """A list whose lines are chosen with the keys of the table."""
-
-    BINDINGS: ClassVar[list[BindingType]] = [*but_enter(OptionList), *bound_to("select", "choose", "answer")]
-
-    def on_click(self, event: events.Click) -> None:
-        """A line is chosen with one click, and two quick ones choose one."""
-        if isinstance(self.screen, Answering) and not self.screen.is_meant(event):
-            event.stop()
-            event.prevent_default()
-
-    def turn_page(self, step: int) -> None:
-        """A page down, or up."""
-        self._move_page(1 if step > 0 else -1)
-
-    def _move_page(self, direction: Literal[-1, 1]) -> None:
-        """A list that has no room has no pages."""
-        if self._index_to_line:
-            super()._move_page(direction)
 
 
 class Question(Answering[ScreenResultType], ModalScreen[ScreenResultType]):

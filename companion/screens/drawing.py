@@ -19,10 +19,10 @@ from companion.dialogue.painting_costs import News, Wanted
 from companion.dialogue.painting_deeds import PAINTING_DEEDS, PAINTING_GROUPS, keys_at_the_board, painting_deeds
 from companion.dialogue.painting_words import told
 from companion.dialogue.questions import Leave, Request
-from companion.screens.asking import STYLES
 from companion.screens.canvas import Canvas
 from companion.screens.costs_panel import CostsPanel
 from companion.screens.lines import Line, Lines, cut_off, paragraphs
+from companion.screens.plain_parts import STYLES
 from companion.screens.rowside import Answering
 from companion.screens.tool_bar import ToolBar
 

@@ -14,8 +14,8 @@ from textual.widgets import Static
 from companion.dialogue.pictured import Pictured
 from companion.pages import fabric_picture, half_blocks
 from companion.progress.made import made
-from companion.screens.asking import STYLES, shown
 from companion.screens.key_line import Foot
+from companion.screens.plain_parts import STYLES, shown
 from companion.screens.rowside import Answering, bound
 
 _NEAR = 2

@@ -10,8 +10,8 @@ from textual.widget import Widget
 from textual.widgets import Input
 
 from companion.dialogue.finding import Finding
-from companion.screens.asking import PlainInput
 from companion.screens.picking import PickingScreen
+from companion.screens.plain_parts import PlainInput
 from companion.screens.rowside import bound
 
 

@@ -187,7 +187,7 @@ def _narrow(ways: tuple[Sizes, ...], free: int, wants: Wants) -> Arrangement:
         row = room.take(wants.row)
     else:
         found, needed = _sizes(ways, free, wants)
-        large = room.take(needed)
+        large = room.take(min(needed, free - 1) if wants.end else needed)
         end = room.take(wants.end)
         change = room.take(wants.change)
         runs = room.take(1)

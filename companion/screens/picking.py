@@ -15,9 +15,10 @@ from textual.worker import get_current_worker
 
 from companion.dialogue.listing import Listing
 from companion.dialogue.questions import Page, Reading, Request
-from companion.screens.asking import STYLES, PlainList, ReadingScreen, safe, shown
+from companion.screens.asking import ReadingScreen
 from companion.screens.key_line import Foot
 from companion.screens.lines import Lines
+from companion.screens.plain_parts import STYLES, PlainList, safe, shown
 from companion.screens.rowside import Answering
 from companion.screens.table import Drawn, TableLine
 
@@ -115,8 +116,9 @@ class PickingScreen(Answering[None]):
     def tell(self) -> None:
         """The columns' titles; of the line under the highlight what had no room in it, and what is told of it."""
         self.listing.at = self.options.highlighted
-        width = self.options.scrollable_content_region.width - 2  # the padding of a line
-        if width <= 0:
+        width = self.options.scrollable_content_region.width  # that of the lines
+        if width <= 0 or self.has_class("-too-small"):
+            self.columns.display = self.full.display = False
             return
         head = self._drawn.head(width)
         self.columns.display = bool(head.plain)

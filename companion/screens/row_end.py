@@ -21,7 +21,8 @@ class RowEndPanel(Lines):
     is_alone = False
 
     def draw(self, width: int, height: int) -> list[Line]:
-        """Wrapped sentences; at the turn they are what the hands do now, and notice and note give way to them."""
+        """Wrapped sentences; at the turn they are what the hands do now, and notice and note give way to them, but
+        for a line of the notice: it may be the answer to a key."""
         telling = self.telling
         if telling is None:
             return []
@@ -32,9 +33,9 @@ class RowEndPanel(Lines):
         if telling.is_turn:
             if len(notice) + len(about) + noted > height:
                 about = _about(telling, width, is_short=True)
-            notice = whole_sentences(self.notice, height - len(about), width, "alert")
+            notice = whole_sentences(self.notice, max(height - len(about), bool(notice)), width, "alert")
             about = _with_pace(about, self.pace, width, height - len(notice) - noted)
-            lines = [*notice, *cut_off(about, height, width)]
+            lines = [*notice, *cut_off(about, height - len(notice), width)]
         else:
             notice = whole_sentences(self.notice, height, width, "alert")
             lines = [*notice, *cut_off(about, height - noted - len(notice), width)]

@@ -197,8 +197,8 @@ def _shortened(
         places[at] = _cut(places[at], columns[at], _width(places.values()) - width)
     for at, place in places.items():
         spare = width - _width(places.values())
-        if spare > 0 and not place.is_short:
-            places[at] = place._replace(cells=min(needed[at][0], place.cells + spare))
+        if spare > 0:
+            places[at] = place._replace(cells=min(needed[at][place.is_short], place.cells + spare))
     return list(places.values())
 
 

@@ -22,6 +22,14 @@ def test_a_stitch_is_painted_where_the_cursor_was_moved_and_saved_at_once(tmp_pa
     assert easel.painting.told == "Row 2, stitch 2: ink"
 
 
+def test_it_begins_at_the_lowest_stitch_at_the_right_that_can_be_painted(tmp_path: Path) -> None:
+    """Where the chart draws an outline its corner may be no stitch."""
+    easel = Easel(tmp_path, ("ssssss..", "ssssss..", "ssssss..", "ssssss..", "ssssss.."))
+    assert easel.painting.told == "Row 2, stitch 3: sand"
+    easel.press("2", "space")
+    assert easel.chart[-1] == "sssssi.."
+
+
 def test_the_pen_paints_where_it_is_put_down_and_all_that_is_passed_until_it_is_up(tmp_path: Path) -> None:
     easel = Easel(tmp_path)
     easel.press("3", "p", "left", "up", "shift+left", "p", "up")

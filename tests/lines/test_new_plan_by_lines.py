@@ -11,6 +11,7 @@ import pytest
 from the_program import run
 
 from companion.cli import main
+from companion.dialogue.at_the_board import draw
 from companion.dialogue.basket import new_here
 from companion.dialogue.new.piece import what_next
 from companion.lines.commands import Typist
@@ -35,7 +36,7 @@ def test_a_two_colour_panel_is_made_and_three_rows_of_it_are_knitted(
 ) -> None:
     monkeypatch.chdir(tmp_path)
     at = asked(tmp_path, "1", "Slip", *[""] * 5, "12", "10 rows", "rope", "linen", "", "1", "tar", "#222", "50 g",
-               "2", "1", "", "", "", "2", "w", "w", "w", "q", "y")  # fmt: skip
+               "2", "1", "", "", "", "1", "w", "w", "w", "q", "y")  # fmt: skip
     piece = load(tmp_path / "slip.yaml").piece
     assert (piece.fabric.columns, len(piece.fabric.rows)) == (12, 10)
     assert [(yarn.name, yarn.colour) for yarn in piece.yarns] == [("rope", "#faf0e6"), ("tar", "#222222")]
@@ -150,9 +151,15 @@ def test_a_file_that_cannot_be_is_told_before_anything_is_asked(tmp_path: Path, 
 def test_without_a_screen_it_is_said_that_the_drawing_board_needs_one(tmp_path: Path) -> None:
     (tmp_path / "pier.yaml").write_text(plan(), encoding="utf-8")
     knitter = Typist()
-    at = AtLines(what_next(knitter, shelf(tmp_path / "home"), tmp_path / "pier.yaml"), ["1"], knitter)
+    at = AtLines(draw(knitter, tmp_path / "pier.yaml", tmp_path), [], knitter)
     assert "The drawing board needs a terminal that can be painted on." in at.said[-1]
     assert at.is_left
+
+
+def test_without_a_screen_a_new_plan_is_not_offered_to_be_drawn_in(tmp_path: Path) -> None:
+    knitter = Typist()
+    at = AtLines(what_next(knitter, shelf(tmp_path / "home"), tmp_path / "pier.yaml"), ["leave"], knitter)
+    assert at.said[0][:3] == ['"pier.yaml" is written. What next?', "1. Knit it", "2. Back to the work basket"]
 
 
 def test_the_plan_is_read_out_below_a_heading_with_one_colon(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -12,6 +12,8 @@ from pathlib import Path
 
 import pytest
 from at_the_needles import CUSHION, MAT, SWATCH, At, at_the_needles, begun, evening, opened, shelf, until
+from hypothesis import given
+from hypothesis import strategies as st
 from rich._palettes import STANDARD_PALETTE, WINDOWS_PALETTE
 from rich.color import Color, ColorSystem, ColorType
 from rich.style import Style
@@ -22,6 +24,7 @@ from companion.dialogue.at_the_board import draw
 from companion.dialogue.basket import BasketList
 from companion.dialogue.knitter import Knitter
 from companion.dialogue.questions import Asking, show
+from companion.knitting.cloth.colour import channels, grey_of, ink_on
 from companion.screens.app import RowsideApp
 
 LIGHTS = ("dark", "light", "contrast")
@@ -153,6 +156,39 @@ async def test_the_drawing_board_reads_well_on_its_ground(tmp_path: Path) -> Non
         keys = "shift+up shift+up left left left left left n s left left left up up space c v left up"
         await at.press(*keys.split())
         await in_every_light(at)
+
+
+BRIGHT = """\
+plan: 1
+title: Signal flags
+gauge: {stitches: 20, rows: 28, over: 10 cm}
+yarns: {scarlet: {colour: "#f00000"}, plum: {colour: "#ff14ff"}, sea: {colour: "#3a7f8e"}}
+symbols: {r: scarlet, p: plum, s: sea}
+rows:
+  - {chart: 6s 6p 6r, repeat: 12}
+"""
+
+
+async def test_bright_yarns_read_as_well_in_greys(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A grey by the channels alone is dark where the colour is red, and its letters are black."""
+    monkeypatch.setenv("NO_COLOR", "1")
+    plan = tmp_path / "flags.yaml"
+    plan.write_text(BRIGHT, encoding="utf-8")
+    async with at_the_needles(tmp_path, plan, row=3) as at:
+        for keys in ("space", "c", "c s"):
+            await at.press(*keys.split())
+            await in_every_light(at, keys)
+        greys = {style.bgcolor.name for _, style in written(at.app) if style.bgcolor}
+        assert all(name[1:3] == name[3:5] == name[5:7] for name in greys)
+
+
+@given(st.tuples(*[st.integers(0, 255)] * 3))
+def test_what_reads_on_a_colour_reads_on_its_grey(colour: tuple[int, int, int]) -> None:
+    name = "#{:02x}{:02x}{:02x}".format(*colour)
+    grey, ink = channels(grey_of(name)), channels(ink_on(name))
+    assert len({*grey}) == 1
+    assert contrast(grey, ink) >= LEAST
+    assert contrast(grey, colour) <= 1.05
 
 
 async def test_one_key_goes_through_all_lights(tmp_path: Path) -> None:

@@ -6,8 +6,21 @@ import re
 from pathlib import Path
 
 import pytest
-from at_the_needles import COWL, CUSHION, JUMPER, MAT, SWATCH, At, at_the_needles, begun, on_disk, reopened, until
-from hypothesis import given
+from at_the_needles import (
+    COWL,
+    CUSHION,
+    JUMPER,
+    MAT,
+    PLANS,
+    SWATCH,
+    At,
+    at_the_needles,
+    begun,
+    on_disk,
+    reopened,
+    until,
+)
+from hypothesis import example, given
 from hypothesis import strategies as st
 from rich.cells import cell_len
 
@@ -65,6 +78,22 @@ def test_no_number_is_ever_cut_and_what_is_not_shown_is_owned_up_to(table: Table
         if fit.is_whole:
             assert all(cell.text in line for cell in row if isinstance(cell, Cell))
             assert cell_len(line.rstrip()) <= width
+
+
+ENDS = Table(
+    (Column("State", " "), Column("Where", least=16, yields=1)),
+    [(Cell("○ ready", "○"), Cell("second from the right side", "second from right"))],
+)
+"""With 20 cells the place is cut first, as far as it may be; then the state is shortened, which leaves one again."""
+
+
+@example(ENDS, 20)
+@given(tables(), st.integers(4, 120))
+def test_nothing_is_cut_where_there_is_room_for_it(table: Table, width: int) -> None:
+    drawn = Drawn(table)
+    places = drawn.fit(width).places
+    if any("…" in drawn.line(at, width).plain for at in range(len(table.rows))):
+        assert sum(place.cells for place in places) + 2 * (len(places) - 1) >= width
 
 
 @given(tables(), st.integers(0, 5))
@@ -146,6 +175,18 @@ def listing(at: At) -> Listing:
     return screen.listing
 
 
+@pytest.mark.parametrize("width", [40, 62])
+async def test_a_column_of_numbers_ends_where_its_title_ends(tmp_path: Path, width: int) -> None:
+    """At these widths one cell more or less changes which columns are in full."""
+    async with at_the_needles(tmp_path, PLANS / "wrist-warmer-right.yaml", size=(width, 24)) as at:
+        await at.press("d")
+        head, line = at.lines[1], at.lines[2]
+        at_titles = [found.end() for found in re.finditer(r"Stitches|sts|[Ff]rom row|row", head)]
+        at_numbers = [found.end() for found in re.finditer(r"\d+", line)]
+        assert at_titles == at_numbers[:len(at_titles)]
+        assert len(at_titles) == 2
+
+
 async def test_an_end_is_ticked_where_it_stands_in_another_order(tmp_path: Path) -> None:
     async with at_the_needles(tmp_path, SWATCH, row=24) as at:
         await at.press("e", "o", "o", "end")
@@ -154,6 +195,20 @@ async def test_an_end_is_ticked_where_it_stands_in_another_order(tmp_path: Path)
         [woven] = on_disk(tmp_path).woven
         assert woven.place.row == 0
         assert "row 23" in told
+
+
+async def test_techniques_are_sorted_and_the_one_that_is_meant_is_worked_with(tmp_path: Path) -> None:
+    async with at_the_needles(tmp_path, SWATCH, row=5, size=(120, 40)) as at:
+        await at.press("t")
+        await until(lambda: "★ best" in at.text)
+        await at.pilot.pause()
+        assert column(at, 2) == [6, 5, 5, 6, 5]
+        await at.press("o")
+        assert "Strands▲" in at.text
+        assert column(at, 2) == [5, 5, 5, 6, 6]
+        await at.press("home", "enter")
+        assert on_disk(tmp_path).limits.behind == 3
+        assert on_disk(tmp_path).limits.rest == 0
 
 
 async def test_where_every_technique_comes_out_the_same_there_is_nothing_to_gain(tmp_path: Path) -> None:

@@ -9,8 +9,8 @@ from textual.widgets import OptionList
 
 from companion.knitting.cloth.rows import Place
 from companion.knitting.hands.mistakes import Mistake
-from companion.screens.asking import PlainInput
 from companion.screens.marking import MarkedChart, MarkingScreen
+from companion.screens.plain_parts import PlainInput
 
 
 def lines(at: At) -> list[str]:

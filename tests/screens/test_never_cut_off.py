@@ -21,7 +21,7 @@ from companion.knitting.hands.runs import RunSteps, run_steps
 from companion.knitting.hands.steps import Count, Cross, Cut, Divide, HaveReady, TakeUp
 from companion.knitting.strands.plan import plan_strands
 from companion.plan.read import load
-from companion.progress.actions import Note, On, Refused, RipBack, WholeRow
+from companion.progress.actions import AtRow, Note, On, Refused, RipBack, WholeRow
 from companion.progress.deciding import decide
 from companion.progress.events import Planned, Worked
 from companion.progress.fold import apply, begin
@@ -303,7 +303,7 @@ def test_a_greeting_leaves_the_letters_of_what_is_to_be_done_at_a_row_end_whole_
     for session in at_row_ends(plan):
         shown = Shown(session, 40, 15, notice=greeting(session, words.US))
         assert len(shown.now) >= shown.plan.large >= 3
-        assert words.row_done(session.rows[session.row]) in told(shown.end)
+        assert words.row_done(session.rows[session.row]) in told(shown.end) or shown.plan.end == 1
 
 
 def with_a_cut() -> Session:
@@ -334,3 +334,13 @@ def test_a_refusal_is_shown_beside_everything_else() -> None:
     text = told(Shown(turned, 40, 15, notice=str(reason.value)).end)
     assert text.startswith("Say a row from 0 (the cast-on) to 22.")
     assert "Turn, the needle's tip toward you." in text
+
+
+@plan
+def test_the_answer_to_a_key_is_seen_on_the_smallest_screen_too(plan: Path) -> None:
+    """Even where the letters leave the row's end a single line, as on coming to a row that begins with much to do."""
+    answer = "Nothing is sewn on to this piece."
+    first = begin_of(plan)
+    come_to = [apply(first, decide(first, AtRow(row))) for row in ROWS[plan] if row > 1]
+    for session in (*positions(plan)[::2], *come_to):
+        assert told(Shown(session, 40, SMALLEST, notice=answer).end).startswith(answer)

@@ -15,10 +15,11 @@ from textual.widgets import OptionList
 
 from companion.dialogue.basket import new_here
 from companion.plan.read import load
-from companion.screens.asking import AskWords, Choose, PlainInput
+from companion.screens.asking import AskWords, Choose
 from companion.screens.chips import ACROSS, CELLS, Chips
 from companion.screens.knitting import KnittingScreen
 from companion.screens.lists import BasketScreen
+from companion.screens.plain_parts import PlainInput
 
 SMALL, USUAL = (40, 15), (80, 24)
 

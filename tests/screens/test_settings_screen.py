@@ -16,11 +16,12 @@ from companion.progress import folders
 from companion.progress.actions import AtRow
 from companion.progress.shelf import Shelf
 from companion.screens.app import RowsideApp
-from companion.screens.asking import AskKey, PlainList
+from companion.screens.asking import AskKey
 from companion.screens.ends import EndsScreen
 from companion.screens.key_line import KeyLine
 from companion.screens.knitting import KnittingScreen
 from companion.screens.lists import KeysScreen, SettingsScreen
+from companion.screens.plain_parts import PlainList
 from companion.settings import Settings, read
 
 

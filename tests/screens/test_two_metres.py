@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from functools import cache
+from pathlib import Path
 
 import pytest
 from at_the_needles import SIZES
@@ -40,7 +41,11 @@ SCALES = list(dict.fromkeys(scale for n in range(1, 13) for scale in (Scale(n, n
 @cache
 def walked(demo: str) -> tuple[Session, ...]:
     """The sessions of a piece, one for every press from the cast-on to the finish."""
-    session = begin_of(DEMOS[demo])
+    return worked(begin_of(DEMOS[demo]))
+
+
+def worked(session: Session) -> tuple[Session, ...]:
+    """The same from a session before the first stitch."""
     found = [session]
     while not session.is_worked or session.act is not None:
         session = apply(session, decide(session, On()))
@@ -146,6 +151,12 @@ def at_row_end(step: do.AtEnd) -> Iterator[str]:
             yield from ("DIVIDE", first.upper(), str(works), str(waits))
         case do.TakeUp(part, stitches, middle, _):
             yield from ("TAKE UP", part.upper(), str(stitches + middle))
+        case do.SetAside(part, stitches, _):
+            yield from ("SET ASIDE", part.upper(), str(stitches))
+        case do.JoinParts():
+            yield from ("JOIN", "PARTS", f"{step.first.upper()} {step.stitches}")
+            yield f"{step.then.upper()} {step.then_stitches}"
+            yield from [f"BETWEEN {step.between}"] * bool(step.between)
         case do.BindOff(_, _, stitches, _):
             yield f"BIND OFF {stitches}"
         case do.GoFlat() | do.GoRound():
@@ -192,6 +203,40 @@ def test_the_same_on_every_other_size_of_screen(width: int, height: int) -> None
     sessions = [*walked("swatch"), *walked("ferry-jumper-front")[::5]]
     short = [(at, lost) for at, session in enumerate(sessions) if (lost := missing(session, width, height))]
     assert [(at, lost) for at, lost in short if width > 40 or not all(" " in text for text in lost)] == []
+
+
+def test_the_same_where_parts_are_joined_again(tmp_path: Path) -> None:
+    """No demo has a slit; in the second one here stitches are left out, which are cast on in the joining row."""
+    plan = tmp_path / "slits.yaml"
+    plan.write_text(SLITS, encoding="utf-8")
+    sessions = worked(begin_of(plan))
+    joins = [one.act for one in sessions if isinstance(one.act, do.JoinParts)]
+    assert [(one.stitches, one.then_stitches, one.between) for one in joins] == [(10, 10, 0), (9, 9, 2)]
+    for size in (USUAL, (120, 40)):
+        assert [(at, lost) for at, session in enumerate(sessions) if (lost := missing(session, *size))] == []
+
+
+SLITS = """\
+plan: 1
+title: Two slits
+gauge: {stitches: 20, rows: 28, over: 10 cm}
+yarns:
+  tide: {colour: "#2c6a7b"}
+  sail: {colour: "#f2e6c8"}
+symbols: {t: tide, s: sail}
+rows:
+  - plain: {rows: 2, stitches: 20, yarn: tide}
+  - opening: {first: left, at: 10, rows: 2}
+    chart: 10s 10t
+    repeat: 3
+  - plain: {rows: 1, stitches: 20, yarn: tide}
+  - opening: {first: right}
+    chart: |
+      20t
+      9t 2. 9t
+      8t 4. 8t
+      9t 2. 9t
+"""
 
 
 def test_what_is_bound_off_first_is_told_first_and_largest() -> None:

@@ -87,8 +87,9 @@ AFTERWARDS: tuple[tuple[str, Callable[[Knitter, Shelf, Path], Asking[None]]], ..
 
 
 def what_next(knitter: Knitter, shelf: Shelf, plan: Path) -> Asking[None]:
-    """Offer what can be done with a plan that is written."""
-    lines = (*(line for line, _ in AFTERWARDS), "Back to the work basket")
+    """Offer what can be done with a plan that is written; where nothing is seen it cannot be drawn in."""
+    offered = [(line, do) for line, do in AFTERWARDS if do is not _draw or not knitter.is_heard]
+    lines = (*(line for line, _ in offered), "Back to the work basket")
     at = yield Choice((f"{quoted(plan.name)} is written. What next?",), lines)
-    if at is not None and at < len(AFTERWARDS):
-        yield from AFTERWARDS[at][1](knitter, shelf, plan)
+    if at is not None and at < len(offered):
+        yield from offered[at][1](knitter, shelf, plan)

@@ -41,6 +41,13 @@ def linear(value: float) -> float:
     return value / 12.92 if value <= 0.04045 else float(((value + 0.055) / 1.055) ** 2.4)
 
 
+def grey_of(colour: str) -> str:
+    """The grey of the same relative luminance, to the nearest of 256: what reads on a colour reads on its grey."""
+    light = luminance(colour)
+    value = light * 12.92 if light <= 0.04045 / 12.92 else 1.055 * light ** (1 / 2.4) - 0.055
+    return "#" + f"{round(255 * value):02x}" * 3
+
+
 def contrast(one: str, other: str) -> float:
     """Contrast ratio, 1 to 21 (W3C, WCAG 2.2, definition of contrast ratio)."""
     low, high = sorted((luminance(one), luminance(other)))
