@@ -12,9 +12,10 @@ from companion.knitting.cloth.fabric import Part
 from companion.knitting.cloth.outlines import MOST_DECREASED, taken
 from companion.knitting.cloth.rows import Rows
 from companion.knitting.value import Record
+from companion.knitting.words.places import row_noun
 from companion.knitting.words.terms import Terms, count, how_many, ordinal, sentence
 
-__all__ = ["ShapeTold", "line_shaped", "shape_heading", "shape_of", "stint_told"]
+__all__ = ["ShapeTold", "line_shaped", "rows_shaped", "shape_heading", "shape_of", "stint_told"]
 
 
 class ShapeTold(Record):
@@ -36,14 +37,28 @@ def shape_heading(title: str) -> str:
     return f"{title}: its shape"
 
 
-def shape_of(rows: Rows, terms: Terms) -> Iterator[ShapeTold | str]:
+def rows_shaped(rows: Rows, told: ShapeTold) -> str:
+    """Which rows a sentence tells of, and the sentence: "rows 59 to 60: bind off 3 sts at ..."."""
+    first, last = rows[told.first], rows[told.last]
+    which = f" {first.number}" if first is last else f"s {first.number} to {last.number}"
+    return f"{row_noun(first)}{which}: {told.text[:1].lower()}{told.text[1:]}"
+
+
+def shape_of(rows: Rows, terms: Terms, levels: range | None = None) -> Iterator[ShapeTold | str]:
     """The shape of a piece, rows taken together; as a text what it is cast on with, and what a part is worked
-    on, or a row that joins two."""
-    for (part, is_round), group in groupby(range(len(rows)), key=lambda at: (rows[at].part, rows[at].is_round)):
+    on, or a row that joins two. ``levels``: of those alone that have so many rows below them, counted from the first
+    of these on."""
+    level = rows.fabric.level
+    asked = [at for at in range(len(rows)) if levels is None or level(at) in levels]
+    for number, ((part, is_round), group) in enumerate(
+        groupby(asked, key=lambda at: (rows[at].part, rows[at].is_round))
+    ):
         indices = list(group)
         first = indices[0]
         if not first or rows.begins_part(first) or rows.is_joining(first):
             yield _begun(rows, first, part)
+        elif levels is not None and (part or not number):
+            yield _on(part, rows.beneath(first).stitches)
         at = first
         for stint in stints([change_of(rows, index) for index in indices], [rows[index].side for index in indices]):
             last = at + stint.rows - 1
@@ -61,7 +76,11 @@ def _begun(rows: Rows, first: int, part: Part) -> str:
         return f"Both parts joined, on {count(rows[first].stitches)}{between}:"
     right, left = taken(rows, first)
     [below] = rows.before(first)
-    return f"{sentence(part)} part, on {count(sum(right <= at <= left for at in _columns(rows, below)))}:"
+    return _on(part, sum(right <= at <= left for at in _columns(rows, below)))
+
+
+def _on(part: Part, stitches: int) -> str:
+    return sentence(f"{part} part, on {count(stitches)}:" if part else f"on {count(stitches)}:")
 
 
 def _columns(rows: Rows, index: int) -> Iterator[int]:
