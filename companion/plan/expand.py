@@ -203,10 +203,12 @@ class _Weaver:
 
         middles = self._middles(section)
         for number, row in enumerate(outline.rows):
-            right = section.right + row.right
-            own = within(middles[number % len(middles)] * section.shape.across, row.right, row.stitches)
-            runs = [*self._bare(right), *(self._run(*run) for run in own)]
-            yield self._row([*runs, *self._bare(width - right - row.stitches)], is_round=False)
+            runs, past = self._bare(section.right), 0
+            for one in row.each:
+                own = within(middles[number % len(middles)] * section.shape.across, one.right, one.stitches)
+                runs += [*self._bare(one.right - past), *(self._run(*run) for run in own)]
+                past = one.right + one.stitches
+            yield self._row([*runs, *self._bare(width - section.right - past)], is_round=False)
 
     def _middles(self, section: Section) -> list[list[Run]]:
         """The rows between the edges, from the bottom up, once."""

@@ -49,12 +49,12 @@ Cast on 62 sts.
 
 Right part, on 19 sts:
   Rows 1 to 2: work 2 rows even.
-  Rows 3 to 11: dec 1 st at the end of every RS row 5 times. (14 sts)
+  Rows 3 to 11: dec 1 st at the neck edge of every RS row 5 times. (14 sts)
   Rows 12 to 14: work 3 rows even.
 
 Left part, on 31 sts:
-  Row 1: bind off 12 sts at the beginning of the next row. (19 sts)
-  Rows 2 to 11: dec 1 st at the beginning of every RS row 5 times. (14 sts)
+  Row 1: bind off 12 sts at the neck edge of the next row. (19 sts)
+  Rows 2 to 11: dec 1 st at the neck edge of every RS row 5 times. (14 sts)
   Rows 12 to 14: work 3 rows even.
 """
 """Counted in the drawing of the demo plan: 62 columns, 12 rows of rib and 86 drawn, its armholes and its neck."""

@@ -229,14 +229,32 @@ MOTIF = "    motifs:\n      - {from: boat.txt, right: 5, bottom: 0}\n"
          'This section has "shape" and is part of a tube, whose rows have no edges to shape.',
          "Only flat pieces are shaped."),
         (BELOW + "  - plain: {yarn: sand}\n    opening: {first: right, at: 4}\n    shape: work 1 row even\n", 12,
-         'This section has "shape" and "opening".',
-         'Shape it in a section below; from the opening on draw its outline with ".".'),
+         'This section has "opening", and the words of its shape do not say where it divides.',
+         'Such as "bind off the middle 12 sts", and then "Both parts:", or "Right part:" and "Left part:".'),
+        (BELOW + "  - plain: {yarn: sand}\n    opening: {first: right, at: 4}\n    shape: 'Both parts: work 1 row'\n",
+         12, 'The words of its shape say where this section divides, and so does "at".', 'Leave "at" out.'),
+        (BELOW + "  - plain: {yarn: sand}\n    shape: 'work 1 row even. Both parts: work 1 row even'\n", 13,
+         "These words divide the piece, and the section does not say which part is worked first.",
+         'Write beside "shape": opening: {first: right}'),
+        (BELOW + "  - plain: {yarn: sand}\n    opening: {first: right, middle: held}\n"
+         "    shape: 'bind off the middle 2 sts. Both parts: work 1 row even'\n", 14,
+         "By these words the middle is bound off, and by others in this section it is held.", "Mend one of them."),
+        (BELOW + "  - plain: {yarn: sand}\n    opening: {first: right}\n"
+         "    shape: 'Both parts: work 2 rows. Join the parts, work 1 row even. Both parts: work 1 row even'\n", 12,
+         "This section divides more than once, and the parts of one opening lie side by side.",
+         "Give every opening a section of its own."),
+        (BELOW + "  - plain: {rows: 2, yarn: sand}\n    opening: {first: right, at: 4}\n"
+         "  - plain: {yarn: sand}\n    shape: 'Both parts: work 1 row. Both parts joined: work 1 row even'\n", 14,
+         "Two parts lie below side by side, and edges above are not shaped in words.",
+         'Draw them with ".", or shape them in the section that divides.'),
+        (BELOW + "  - plain: {yarn: sand}\n    opening: {first: right}\n    shape: 'Both parts: work 2 rows even'\n"
+         "  - plain: {yarn: sand}\n    shape: 'Join the parts: work 1 row even'\n", 16,
+         "The parts below lie side by side, and how high they are is told there.",
+         "Join them in the section that divides."),
         (BELOW + "  - plain: {rows: 2, yarn: sand}\n    opening: {first: right, at: 4}\n"
          "  - plain: {yarn: sand}\n    shape: work 1 row even\n", 14,
-         "Above an opening edges are not shaped in words.", 'Draw them with ".".'),
-        (BELOW + "  - plain: {rows: 4, yarn: sand}\n    opening: {first: right, at: 4, rows: 2}\n"
-         "  - plain: {yarn: sand}\n    shape: work 1 row even\n", 14,
-         "Above an opening edges are not shaped in words.", 'Draw them with ".".'),
+         "Two parts lie below side by side, and edges above are not shaped in words.",
+         'Draw them with ".", or shape them in the section that divides.'),
         (BELOW + "  - plain: {yarn: sand}\n    shape: (8 sts).\n", 13, "These words tell of no row.",
          'Such as "work 4 rows even".'),
         (BELOW + "  - plain: {rows: 2, yarn: sand}\n    shape: |\n      # a note alone\n", 12,

@@ -111,7 +111,7 @@ def test_what_is_cast_on_at_an_edge_first_of_all_is_not_the_cast_on() -> None:
 def test_what_lies_behind_each_line_is_kept() -> None:
     reader = ShapeReader(60, is_first=False, is_right=True)
     reader.read(["bind off 3 at beg of next 2 rows", "dec 1 each end every RS row 3 times", "work 4 rows even"])
-    assert [tuple(after) for after in reader.after] == [(2, 54), (7, 48), (11, 48)]
+    assert reader.after == [(("", 2, 54),), (("", 7, 48),), (("", 11, 48),)]
 
 
 @pytest.mark.parametrize(

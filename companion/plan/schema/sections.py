@@ -177,9 +177,6 @@ class SectionShape(Shape):
         if self.worked == "round" or self.seam_stitches:
             what = 'has "shape" and is part of a tube, whose rows have no edges to shape.'
             raise amiss(what, "Only flat pieces are shaped.")
-        if self.opening:
-            mend = 'Shape it in a section below; from the opening on draw its outline with ".".'
-            raise amiss('has "shape" and "opening".', mend)
         if self.edges:
             raise amiss('has "shape" and "edges", which would run straight up.', "Draw them as part of the chart.")
         return self
