@@ -303,6 +303,7 @@ class SectionReader:
             return None
         if drawn and shape.mirror:
             drawn = drawn._replace(rows=mirrored(drawn.rows))
+        shape = self._with_edges(index, shape, drawn) if drawn else shape
         if (on := self._laid_on(at, index, shape, drawn)) is None or self._stitches > MOST_STITCHES:
             self.is_unsure = True
             return None
@@ -316,7 +317,7 @@ class SectionReader:
         outline, shape = found.outline, shape.model_copy(update={"opening": found.opening})
         if ground:
             rows = len(outline.rows) // shape.repeat
-            shape = shape.model_copy(update={"across": 1}).of_extent(outline.wide, rows)
+            shape = shape.model_copy(update={"across": 1}).of_extent(outline.wide - sum(on.edges), rows)
         if shape.field and (drawn := self._field(index, shape.field, shape.motifs)) is None:
             self.is_unsure = True
             return None

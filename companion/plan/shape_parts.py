@@ -23,12 +23,13 @@ NECK: dict[Part, Edge | Literal[""]] = {"": "", "right": "left edge", "left": "r
 
 
 class ShapeRow(Record):
-    """One row: so many ``stitches``, and so many columns to the ``right`` of them; ``line``: the line of words, from
-    0, and ``at`` the offset in it that tell of it. ``beside``: the row of the left part, where this is the right
-    one's."""
+    """One row of all, or of a ``part``: so many ``stitches``, and so many columns to the ``right`` of them; ``line``:
+    the line of words, from 0, and ``at`` the offset in it that tell of it. ``beside``: the row of the left part,
+    where this is the right one's."""
 
     right: int
     stitches: int
+    part: Part
     line: int
     at: int
     beside: ShapeRow | None = None
@@ -98,7 +99,7 @@ class Stretch:
 
     def work(self, rows: int, line: int, at: int) -> None:
         """So many rows on its stitches."""
-        self.rows += [ShapeRow(self.low, self.stitches, line, at)] * rows
+        self.rows += [ShapeRow(self.low, self.stitches, self.part, line, at)] * rows
 
 
 class Middle(Record):

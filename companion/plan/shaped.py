@@ -17,9 +17,9 @@ from companion.plan.phrases import Amiss
 from companion.plan.schema.sections import OpeningShape, SectionShape
 from companion.plan.schema.values import Middle
 from companion.plan.shape import After, Outline, ShapeReader
-from companion.plan.shape_parts import Below
+from companion.plan.shape_parts import Below, ShapeRow, stitches_told
 from companion.plan.source import Source
-from companion.plan.widths import Top
+from companion.plan.widths import Top, widths
 
 _NOTE = re.compile(r"(?:^|\s)#.*")
 
@@ -104,7 +104,7 @@ class LaidOn(Record):
     """What a shape is laid on: so many stitches ``below`` (0 = none) and the ``parts`` that have them, which it
     ``says`` it begins with (0 = it does not say), its ``rows`` (None: as many as its words tell of); whether it
     ``is_first`` of the piece, and begins with a right-side row; its chart, so many times ``across``, and ``each`` so
-    many rows a square; its ``opening``."""
+    many rows a square; the stitches of its ``edges``, right and left; its ``opening``."""
 
     below: int
     parts: Below | None
@@ -115,6 +115,7 @@ class LaidOn(Record):
     drawn: Drawn | None
     across: int
     each: int
+    edges: tuple[int, int]
     opening: OpeningShape | None
 
     @classmethod
@@ -125,18 +126,20 @@ class LaidOn(Record):
         """A section with its chart and what lies below it. ``rows``: as many as it says it has, once;
         ``divided``: so many belong to the parts below, as is said there."""
         ground = shape.plain or shape.field
+        edges = widths(shape)
         says = ((ground and ground.stitches) or 0) * shape.across
+        says += sum(edges) if says else 0
         high = len(drawn.rows) * shape.rows_per_square if drawn else rows
         return cls(
             below.stitches if below else 0, Below(*below.parts, divided > 0) if below and below.parts else None, says,
             high and high * shape.repeat, is_first, is_right, drawn, shape.across, shape.rows_per_square,
-            shape.opening,
+            edges, shape.opening,
         )  # fmt: skip
 
     @property
     def wide(self) -> int:
-        """The columns of its chart."""
-        return self.drawn.width * self.across if self.drawn else 0
+        """The columns of its chart, with its edges."""
+        return self.drawn.width * self.across + sum(self.edges) if self.drawn else 0
 
     def reader(self, begins: int) -> ShapeReader:
         """Reads what is worked on so many stitches."""
@@ -171,6 +174,8 @@ def shaped(lines: tuple[ShapeLine, ...], on: LaidOn) -> Shaped | list[AmissAt]:
         return [AmissAt(place, "These words tell of no row.", 'Such as "work 4 rows even".')]
     if amiss := next(_unfit(outline, on), None):
         return [AmissAt(None, *amiss)]
+    if narrow := _narrow(outline, on, lines):
+        return [narrow]
     opening = _opened(outline, on.opening, lines)
     if isinstance(opening, AmissAt):
         return [opening]
@@ -223,26 +228,47 @@ def _unfit(outline: Outline, on: LaidOn) -> Iterator[tuple[str, str]]:
         yield what, 'Leave "stitches" out.'
     if on.wide and on.wide != outline.wide:
         most = f", and all its rows together take up {outline.wide:,}" if outline.wide > outline.begins else ""
-        what = f"This chart is {on.wide:,} stitches wide; its shape begins with {outline.begins:,}{most}."
-        yield what, f"Draw it {outline.wide:,} wide: what lies beside the shape is not knitted."
-    elif on.drawn and (hole := _hole(outline, on.drawn, on.across, on.each)):
+        wide = f"This chart is {on.wide:,} stitches wide{' with its edges' * any(on.edges)}"
+        what = f"{wide}; its shape begins with {outline.begins:,}{most}."
+        yield what, f"Draw it {outline.wide - sum(on.edges):,} wide: what lies beside the shape is not knitted."
+    elif on.drawn and (hole := _hole(outline, on.drawn, on)):
         row = f"Row {hole[0]:,} of this section, counted from the bottom"
         what = f'{row}, has "." in column {hole[1]:,} from the right, where its shape has a stitch.'
         yield what, "Draw a stitch there, or let the shape take it away."
 
 
-def _hole(outline: Outline, drawn: Drawn, across: int, each: int) -> tuple[int, int] | None:
-    """The first square without a stitch within the outline: its row and its column, both from 1."""
+def _narrow(outline: Outline, on: LaidOn, lines: Sequence[ShapeLine]) -> AmissAt | None:
+    """The first row with fewer stitches than its edges take."""
+    for number, row in enumerate(outline.rows, 1):
+        for one in row.each:
+            if sum(edges := edges_of(one, on.edges)) > one.stitches:
+                has = f"Row {number:,} of this section has {stitches_told(one.stitches)}"
+                what = f"{has}, and its edges take {sum(edges):,}."
+                return AmissAt(lines[one.line].place(one.at), what, "Make the edges narrower, or end them below.")
+    return None
+
+
+def edges_of(row: ShapeRow, edges: tuple[int, int]) -> tuple[int, int]:
+    """The stitches of a row's edges, right and left: beside an opening a part has none."""
+    right, left = edges
+    return right * (row.part != "left"), left * (row.part != "right")
+
+
+def _hole(outline: Outline, drawn: Drawn, on: LaidOn) -> tuple[int, int] | None:
+    """The first square without a stitch within the outline and its edges: its row, and its column in the chart, both
+    from 1."""
     for number, row in enumerate(outline.rows):
-        runs = drawn.rows[number // each % len(drawn.rows)]
+        runs = drawn.rows[number // on.each % len(drawn.rows)]
         if all(symbol != GROUND for _, symbol in runs):
             continue
         column = 0
-        for count, symbol in runs[::-1] * across:
-            first, column = column, column + count
+        for count, symbol in runs[::-1] * on.across:
+            begins, column = column, column + count
             for own in row.each if symbol == GROUND else ():
-                if first < own.right + own.stitches and own.right < column:
-                    return number + 1, max(first, own.right) + 1
+                right, left = edges_of(own, on.edges)
+                first, past = own.right + right - on.edges[0], own.right + own.stitches - left - on.edges[0]
+                if begins < past and first < column:
+                    return number + 1, max(begins, first) + 1
     return None
 
 

@@ -61,9 +61,8 @@ def top(drawn: Drawn | None, shape: written.SectionShape, columns: int, right: i
     is_round = shape.worked == "round"
     if drawn is None or shape.field is not None or not drawn.rows:
         return Top(right, columns, is_round)
-    edges = sides(shape)
-    right_edge, left_edge = (((edge.stitches or 0, "") if edge else (0, "")) for edge in (edges.right, edges.left))
-    found = list(_stretches([right_edge, *drawn.rows[-1][::-1] * shape.across, left_edge]))
+    right_edge, left_edge = widths(shape)
+    found = list(_stretches([(right_edge, ""), *drawn.rows[-1][::-1] * shape.across, (left_edge, "")]))
     if not found:
         return None
     low, high = found[0][0], found[-1][1]
@@ -95,6 +94,12 @@ def aligned(rights: Sequence[int]) -> list[int]:
     piece beyond its first section."""
     beyond = -min(rights, default=0)
     return [right + beyond for right in rights]
+
+
+def widths(shape: written.SectionShape) -> tuple[int, int]:
+    """The stitches of a section's edges, of the right one and of the left one."""
+    edges = sides(shape)
+    return (edges.right.stitches or 0) if edges.right else 0, (edges.left.stitches or 0) if edges.left else 0
 
 
 def sides(shape: written.SectionShape) -> written.SidesShape:
