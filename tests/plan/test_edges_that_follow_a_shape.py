@@ -61,7 +61,8 @@ def test_a_first_section_is_cast_on_with_its_edges() -> None:
 def test_parts_have_an_edge_at_their_outer_side_alone() -> None:
     neck = (
         "  - plain: {yarn: brick}\n    opening: {first: right}\n"
-        "    edges: {stitches: 1, yarn: sand, stitch: garter}\n    shape:\n      - bind off the middle 2 sts\n      - Right part: work 1 row even, bind off all sts\n"
+        "    edges: {stitches: 1, yarn: sand, stitch: garter}\n    shape:\n"
+        "      - bind off the middle 2 sts\n      - Right part: work 1 row even, bind off all sts\n"
         "      - Left part: work 1 row even, dec 1 at the outer edge of the next row\n"
     )
     assert picture(neck) == [".Sbb......", "Sbbb..bbbS"]
