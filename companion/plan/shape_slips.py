@@ -25,6 +25,9 @@ _SUCH = 'Such as "bind off 3 at the beginning of the next 2 rows", "dec 1 at eac
 def why_not(words: Phrases) -> Amiss:
     """Why nothing can be read here: a word that is not known, or what is missing."""
     at = words.here
+    if words.look(rf"{VERB}[^.;]*\b(?:evenly|spaced|across)\b"):
+        what = "Stitches come and go at the edges of rows, and are not spread over one."
+        return Amiss(at, what, 'Such as "dec 1 at each end of every RS row 3 times".')
     if odd := strange(words):
         return odd
     if (verb := words.may(VERB)) is None:
