@@ -158,7 +158,7 @@ class ShapeReader:
                 self._at_once(on, acts)
             for when in whens:
                 self._work(on, acts, when)
-        return acts[-1].verb
+        return "" if words.text[words.at - 1] == "." else acts[-1].verb  # which belongs to "row." and ends a sentence
 
     # Where it divides, and is joined
 

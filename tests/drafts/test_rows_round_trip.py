@@ -117,6 +117,18 @@ def test_parts_that_are_joined_again_come_back_and_so_does_an_opening_above_them
     assert ("rows: 2" in got.text, got.text.count("opening")) == (True, 3)
 
 
+def test_what_left_hands_bind_off_in_the_row_that_joins_is_drawn_a_row_earlier() -> None:
+    """For right hands three go at the left edge in row 4, a wrong-side row; for left hands in row 5, which joins."""
+    text = KEYHOLE[:KEYHOLE.index("  - opening")] + (
+        "  - opening: {first: right, at: 6, rows: 2}\n    chart: |\n"
+        "      ...sssbbbbbb\n      ...sssbbbbbb\n      ...sssbbbbbb\n      ssssssbbbbbb\n"
+    )
+    piece = for_hands(load_text(text, "plan.yaml", {}).piece, is_mirrored=True)
+    got = read(printed(piece, Terms("us", True)))
+    assert laid(for_hands(got.loaded.piece, is_mirrored=True)) == laid(piece)
+    assert "...sssbbbbbb\n      ...sssbbbbbb\n      ...sssbbbbbb\n      ssssssbbbbbb\n" in got.text
+
+
 MUTATIONS = (
     "k", "p", "(", ")", "*", "3", "999999999", ",", ".", ":", "with ", "Row ", "\n", " ", "-", "times", "\u202e",
     "[/", "é",

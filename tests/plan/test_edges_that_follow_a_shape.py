@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from companion.knitting.cloth.fabric import cells
 from companion.plan.read import Loaded
-from tests.plan.plans import HEAD, read
+from tests.plan.plans import HEAD, problems_of, read
 
 ROWS = HEAD + "  g: {yarn: sand, stitch: garter}\nrows:\n"
 
@@ -66,6 +66,24 @@ def test_parts_have_an_edge_at_their_outer_side_alone() -> None:
         "      - Left part: work 1 row even, dec 1 at the outer edge of the next row\n"
     )
     assert picture(neck) == [".Sbb......", "Sbbb..bbbS"]
+
+
+def test_edges_without_a_yarn_take_the_one_that_a_chart_has_beside_them() -> None:
+    chart = "  - chart: |\n      sssssbbb\n      sssssbbb\n    edges: {stitches: 1, stitch: garter}\n"
+    assert picture(chart + "    shape: dec 1 at each end of the next row\n") == [".SssssbbB.", ".SssssbbB."]
+
+
+def test_a_hole_is_looked_for_between_the_edges_in_a_left_part_too() -> None:
+    """Column 6 of the chart is column 7 of the section, the left part's first; column 1 lies under no edge of it."""
+    chart = (
+        "  - chart: |\n      ss.b.bbb\n    opening: {first: right}\n    edges: {stitches: 1, yarn: sand}\n"
+        "    shape: ['bind off the middle 2 sts, Both parts: work 1 row even']\n"
+    )
+    [told] = [one for one in problems_of(ROWS + BELOW + chart) if not one.is_warning]
+    assert told.what == (
+        'Row 1 of this section, counted from the bottom, has "." in column 6 from the right, where its shape has a '
+        "stitch."
+    )
 
 
 def test_a_chart_whose_edges_follow_its_shape_is_not_painted_stitch_by_stitch() -> None:

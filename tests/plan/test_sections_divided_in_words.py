@@ -119,6 +119,16 @@ def test_above_parts_that_are_joined_again_edges_are_shaped() -> None:
     assert outline(slit + above)[0] == ".bbbbbbb."
 
 
+def test_rows_of_a_slit_are_counted_on_through_sections_until_its_parts_are_joined() -> None:
+    above = "  - plain: {yarn: brick}\n    shape: dec 1 at each end of the next row\n"
+    even = "  - plain: {rows: 1, yarn: sand}\n"
+    slit = "  - plain: {rows: 3, yarn: sand}\n    opening: {first: right, at: 4, row: 3, rows: 2}\n"
+    assert [one.what for one in amiss(slit + above)] == [
+        "Two parts lie below side by side, and edges above are not shaped in words.",
+    ]  # fmt: skip
+    assert outline(slit + even * 2 + above)[0] == ".bbbbbbb."
+
+
 def test_parts_that_lie_side_by_side_are_shaped_on_above() -> None:
     slit = (
         "  - plain: {yarn: sand}\n    opening: {first: right}\n"

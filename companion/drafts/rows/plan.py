@@ -134,6 +134,8 @@ def _worked(pattern: Pattern, source: Source, found: Found, *, is_mirrored: bool
     if found.mistakes:
         return None
     lying = laid(rows, is_mirrored=is_mirrored)
+    for amiss in _apart(rows, lying):
+        _amiss(source, found, amiss)
     return _Rows(rows, lying, as_drawn(lying, is_mirrored=is_mirrored))
 
 
@@ -148,6 +150,21 @@ def _strange(rows: Sequence[RowWorked]) -> Iterator[Amiss]:
                     cause="divide")  # fmt: skip
     if rows[0].is_slipped:
         yield Amiss(rows[0].label.at, "Row 1 slips its first stitch, which a plan does not do.", cause="slip")
+
+
+def _apart(rows: Sequence[RowWorked], lying: Sequence[Laid]) -> Iterator[Amiss]:
+    """Rows that join two parts and do not cast on just what lies between them."""
+    last: dict[Part, Laid] = {}
+    for row, there in zip(rows, lying, strict=True):
+        if row.label.begins == "whole":
+            between = last["left"].first - last["right"].last - 1
+            if between != row.between:
+                what = (
+                    f"Row {row.label.number} joins the parts, between which {between} stitches are gone, and "
+                    f"{row.between} are cast on there."
+                )
+                yield Amiss(row.label.at, what, "Cast on as many, behind the part that is worked first.", "between")
+        last[there.label.part] = there
 
 
 def _written(
