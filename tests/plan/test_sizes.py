@@ -330,7 +330,8 @@ def test_numbers_of_sizes_stand_in_words_that_say_which_part_is_meant() -> None:
     """In a list "Right part, on 4 (5, 6) sts:" is a key to YAML."""
     rows = (
         "  - plain: {rows: 2, stitches: 9 (11, 13), yarn: sand}\n"
-        "  - plain: {yarn: sand}\n    opening: {first: right}\n    shape:\n      - Right part, on 4 (5, 6) sts:\n          - work 2 (2, 4) rows even\n"
+        "  - plain: {yarn: sand}\n    opening: {first: right}\n    shape:\n"
+        "      - Right part, on 4 (5, 6) sts:\n          - work 2 (2, 4) rows even\n"
         "      - Left part:\n          - work 2 (2, 4) rows even (5 (6, 7) sts)\n"
     )
     for size, right, high in (("S", 4, 2), ("M", 5, 2), ("L", 6, 4)):
