@@ -88,7 +88,7 @@ def _checked_in_size(
         return [f"{called}: {count_of([problem])}."], [*loaded.warnings, problem]
     verdict = count_of(loaded.warnings) or "nothing to mend"
     verdict += _small_areas(piece, part_of(done, 0.5, 1))
-    shapes = [f"{word}:{one.line}  {line_shaped(one.text, one.rows, one.stitches)}" for one in loaded.shapes]
+    shapes = [f"{word}:{one.line}  {line_shaped(one.text, one.after)}" for one in loaded.shapes]
     return [f"{called}: {tables.summary(piece, strands)}; {verdict}.", *shapes], loaded.warnings
 
 

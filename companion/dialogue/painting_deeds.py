@@ -12,6 +12,7 @@ from companion.dialogue import painting_asked as asked
 from companion.dialogue.deeds import Deed
 from companion.dialogue.keys import KeyTold
 from companion.dialogue.painting import FAR
+from companion.dialogue.painting_shape import shape
 from companion.dialogue.painting_words import Tool
 
 if TYPE_CHECKING:
@@ -93,6 +94,8 @@ PAINTING_DEEDS: tuple[Deed, ...] = (
           "are taken.", _doing(lambda it: it.tidy()), "tidy"),
     _deed("why", "y", "Why", "Why the stitch here cannot be painted, and where in the plan it is changed.",
           asked.why, "why"),
+    _deed("shape", "e", "Shape", "The outline of this section in words, each line with the stitches after it.", shape,
+          "shape"),
     _deed("yarns", "0", "Yarn", "Another yarn, from the list of all.", asked.yarn, "yarns"),
     _deed("pick_up", "k", "This yarn", "The yarn of the stitch here.", _doing(lambda it: it.pick_up()), "yarn here"),
     _deed("next_yarn", "full_stop", "Next yarn", "The next one of the list.", _doing(lambda it: it.next_yarn(1))),
@@ -121,7 +124,7 @@ PAINTING_GROUPS: Mapping[str, tuple[str, ...]] = {
     "Painting": ("paint", "pen", "line", "box", "block", "fill", "undo", "redo", "let_go"),
     "Yarns": ("yarns", "pick_up", "next_yarn", "last_yarn", *(f"yarn_{n}" for n in _NUMBERS)),
     "Parts of the chart": ("select", "copy", "cut", "paste", "move", "mirror", "upside_down", "repeat", "text",
-                           "motif", "insert", "delete"),
+                           "motif", "insert", "delete", "shape"),
     "What it costs": ("marks", "tidy", "why"),
     "Moving about": ("up", "down", "left", "right", "far_up", "far_down", "far_left", "far_right", "zoom"),
     "This program": ("light", "help", "quit"),

@@ -6,9 +6,10 @@ does stands where it was asked for. A front end that cannot do what a view wants
 
 from __future__ import annotations
 
-from collections.abc import Generator, Sequence
+from collections.abc import Callable, Generator, Sequence
 from typing import TYPE_CHECKING, Any, TypeAlias, TypeVar
 
+from companion.knitting.howfar import HowFar
 from companion.knitting.value import Record
 
 if TYPE_CHECKING:
@@ -71,6 +72,14 @@ class Reading(Record):
     is_file: bool = False
 
 
+class Lasting(Record):
+    """Something that takes long. It is done while what it is called stands there, and a bar with how far it is, where
+    that is told; the answer is what came of it."""
+
+    what: str
+    do: Callable[[HowFar], object]
+
+
 class Leave(Record):
     """What is shown now is left, a question or a marking with this answer."""
 
@@ -110,7 +119,7 @@ class ToNeedles(Record):
 
 
 Request: TypeAlias = (
-    "Words | PressKey | YesNo | Choice | Reading | Pictured | Listing | Marking | Sitting | Painting"
+    "Words | PressKey | YesNo | Choice | Reading | Lasting | Pictured | Listing | Marking | Sitting | Painting"
     " | Leave | Submit | Find | Page | Scroll | ToNeedles"
 )
 """A list and an opened piece are shown until they are left; a marking is answered with what is marked."""

@@ -105,7 +105,7 @@ class Regauging:
 
     def _text(self, grid: Grid, way: Way) -> str:
         lines = [Line(tuple(row[::-1]), False, 0) for row in grid]
-        symbol = self._symbols(drawn_stitches(lines, None))
+        symbol = self._symbols(drawn_stitches(lines, ()))
         how = "drawn anew by area" if way == "redraw" else "its picture kept stitch by stitch"
         title = name_in_yaml(self.old.title)
         made = [
@@ -113,7 +113,7 @@ class Regauging:
             "", f"gauge: {{{', '.join(self._gauge())}}}", "",
             *_kept(self._loaded.text),
             "symbols:", *symbol_lines({sign: stitch for stitch, sign in symbol.items()}), "", "rows:",
-            *sections(lines, None, symbol),
+            *sections(lines, (), symbol),
         ]  # fmt: skip
         return "\n".join(made) + "\n"
 

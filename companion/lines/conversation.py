@@ -13,6 +13,7 @@ from companion.dialogue.marking import Marking
 from companion.dialogue.questions import (
     Asking,
     Choice,
+    Lasting,
     Leave,
     PressKey,
     Reading,
@@ -21,6 +22,7 @@ from companion.dialogue.questions import (
     YesNo,
 )
 from companion.dialogue.sitting import Sitting
+from companion.knitting.howfar import untold
 from companion.lines.answering import Answering
 from companion.lines.needles import Needles
 from companion.lines.place import Place
@@ -67,6 +69,9 @@ class Conversation:
                 from companion.lines.marking import MarkingPlace
 
                 return self._stay(MarkingPlace(self, request))
+            case Lasting(what, do):
+                self.talk.say(what)
+                return do(untold)
             case Words() | Choice() | YesNo() | PressKey() | Reading():
                 return self._answering.answer(request)
             case _ if getattr(request, "where", "") == "drawing":

@@ -13,8 +13,9 @@ from companion.dialogue.finding import Finding
 from companion.dialogue.knitter import Knitter
 from companion.dialogue.listing import Listing
 from companion.dialogue.marking import Marking
-from companion.dialogue.questions import Asking, Choice, Find, Leave, Reading, Request, Submit, Words, YesNo
+from companion.dialogue.questions import Asking, Choice, Find, Lasting, Leave, Reading, Request, Submit, Words, YesNo
 from companion.dialogue.sitting import Sitting
+from companion.knitting.howfar import untold
 from companion.problems import plain, quoted
 
 PLACES: Mapping[type, Where] = {
@@ -183,6 +184,8 @@ class Opened:
                     self._go_on(self._found(), None)
                 case Find():
                     pass  # it is open
+                case Lasting(_, do):
+                    answer = do(untold)
                 case Words() | Choice() | YesNo() | Reading() | Listing() | Marking() | Sitting():
                     self.open.append(Open(request, asking))
                     self._fill()

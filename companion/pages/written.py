@@ -59,16 +59,14 @@ def part(piece: Piece, strands: Strands, first: int, last: int, terms: Terms = U
 
 def shape(piece: Piece, terms: Terms = US) -> Iterator[str]:
     """The shape of a piece: its rows taken together, a line for those that do the same."""
-    from companion.knitting.words.shape import shape_heading, shape_of  # what other pages have no need of
+    from companion.knitting.words.shape import rows_shaped, shape_heading, shape_of  # what other pages do not need
 
     yield plain(shape_heading(piece.title))
     for one in shape_of(piece.rows, terms):
         if isinstance(one, str):
             yield from ("", one)
             continue
-        first, last = piece.rows[one.first], piece.rows[one.last]
-        which = f" {first.number}" if first is last else f"s {first.number} to {last.number}"
-        yield f"  {words.sentence(words.row_noun(first))}{which}: {one.text[:1].lower()}{one.text[1:]}"
+        yield f"  {words.sentence(rows_shaped(piece.rows, one))}"
 
 
 def heading(piece: Piece, strands: Strands, terms: Terms) -> Iterator[str]:

@@ -127,6 +127,8 @@ def _several(plan: PlanShape, shape: SectionShape) -> tuple[KeyPath, str] | None
     and the sentence; None where each is."""
     if plan.mirror or shape.mirror:
         return ("mirror",), 'This is drawn the other way round, left for right: paint it with "mirror" left out.'
+    if shape.shape and shape.edges:
+        return ("edges",), "This chart has edges that follow its shape: change it in the plan."
     if shape.motifs:
         return ("motifs",), "Motifs lie on this chart: change it in the plan."
     times = {"repeat": shape.repeat, "across": shape.across, "rows_per_square": shape.rows_per_square}

@@ -15,17 +15,24 @@ from typing import Literal
 from companion.knitting.value import Record
 from companion.plan.phrases import NTH, NUMBER, STS, Amiss, Phrases
 
-Place = Literal["beginning", "end", "each end", "right edge", "left edge"]
-"""Of a row as it is worked; the right and the left edge as seen from the right side."""
+Place = Literal["beginning", "end", "each end", "right edge", "left edge", "neck edge", "outer edge"]
+"""Of a row as it is worked; the right and the left edge as seen from the right side; of a part the edge beside the
+opening, and the other one."""
+
+Verb = Literal["bind off", "cast on", "dec", "inc"]
+"""What is done, by its US name."""
 
 Side = Literal["", "RS", "WS"]
 
 VERB = r"(?:bind off|cast off|bo|cast on|co|dec(?:rease)?|inc(?:rease)?)\b\.?"
 _PLACE = (
     r"(?:beg(?:inning)?\b\.?|start\b|(?:right|left)(?:[ -]hand)? (?:edge|side)\b|end\b"
-    r"|(?:each|both) (?:ends?|edges?|sides?)\b)"
+    r"|(?:each|both) (?:ends?|edges?|sides?)\b"
+    r"|(?:neck|inner|inside|front|outer|outside|armhole|side) edge\b)"
 )
-ACT = rf"({VERB}) (?:({NUMBER}) )?(?:{STS} )?(?:(?:at|on) )?(?:the )?({_PLACE})"
+_WHERE = rf"(?:{STS} )?(?:(?:at|on) )?(?:the )?({_PLACE})"
+ACT = rf"({VERB}) (?:({NUMBER}) )?{_WHERE}"
+_MORE = rf"({NUMBER}) {_WHERE}"
 
 _ROWS = r"(?:rows?|rounds?|rnds?)\b\.?"
 _SIDE = r"(RS|WS|right[- ]side|wrong[- ]side)\b"
@@ -50,20 +57,28 @@ _EVEN_ROWS = (
     rf"|{_WORK}(?:the )?{_FOLLOWING} {_ROWS} {_EVEN}"
 )
 
-_LEFT = r"(?:rem|remain|remaining|left|in all|on (?:the )?needles?)\b\.?"
+_LEFT = r"(?:rem|remain|remaining|left|in all|on (?:the )?needles?|each)\b\.?"
 _COUNT = (
     rf"[(\[]\s*(?:=\s*)?({NUMBER}) {STS}(?: {_LEFT})?\s*[)\]]"
     rf"|(?:->|→|—|–|--|-|=)\s*({NUMBER}) {STS}(?: {_LEFT})?"
 )
 
 
+_INNER = "neck", "inn", "ins", "front"
+
+
 class Act(Record):
-    """So many stitches ``more``, or with a minus fewer, at an edge. ``is_off``: they are bound off."""
+    """So many stitches ``more``, or with a minus fewer, at an edge; what is done there is the ``verb``."""
 
     more: int
     place: Place
-    is_off: bool
+    verb: Verb
     at: int
+
+    @property
+    def is_off(self) -> bool:
+        """They are bound off."""
+        return self.verb == "bind off"
 
 
 class When(Record):
@@ -77,21 +92,25 @@ class When(Record):
     at: int
 
 
-def act_of(words: Phrases) -> Act | None:
-    """What is made or lost at an edge, read; None where it is nothing of the kind.
+def act_of(words: Phrases, before: str = "") -> Act | None:
+    """What is made or lost at an edge, read; None where it is nothing of the kind. ``before``: the verb of what is
+    done before it in the sentence, which need not be said again ("bind off 3 ..., then 2 sts at ..."); "" = none.
 
     Raises:
         Amiss: no hands could do it there.
     """
     at = words.here
-    found = words.look(ACT)
-    if found is None:
+    if found := words.look(ACT):
+        verb, number, where = verb_of(found[1]), found[2], found[3]
+    elif before and (found := words.look(_MORE)):
+        verb, number, where = verb_of(before), found[1], found[2]
+    else:
         return None
-    verb, place = verb_of(found[1]), _place(found[3].lower())
-    if verb.endswith(("off", "on")) and not found[2]:
+    place = _place(where.lower())
+    if verb.endswith(("off", "on")) and not number:
         return None
     words.at = found.end()
-    many = words.number(found[2]) if found[2] else 1
+    many = words.number(number) if number else 1
     if verb.endswith("off") and place in ("end", "each end"):
         raise Amiss(at, "Stitches are bound off where a row begins, not where it ends.",
                     "Bind them off at the beginning of the next row.", "off at end")  # fmt: skip
@@ -102,11 +121,11 @@ def act_of(words: Phrases) -> Act | None:
     if not many:
         raise Amiss(at, "Here nothing is made and nothing lost.", "Leave it out.")
     is_less = verb in ("bind off", "dec")
-    return Act(-many if is_less else many, place, verb == "bind off", at)
+    return Act(-many if is_less else many, place, verb, at)
 
 
-def verb_of(word: str) -> Literal["bind off", "cast on", "dec", "inc"]:
-    """Which of the four is done: by its US name."""
+def verb_of(word: str) -> Verb:
+    """Which of the four is done."""
     letters = "".join(word.lower().split()).rstrip(".")
     if letters in ("bindoff", "castoff", "bo"):
         return "bind off"
@@ -118,7 +137,9 @@ def _place(word: str) -> Place:
         return "beginning"
     if word.startswith(("right", "left")):
         return "right edge" if word.startswith("right") else "left edge"
-    return "end" if word == "end" else "each end"
+    if word.startswith(("each", "both")):
+        return "each end"
+    return "end" if word == "end" else "neck edge" if word.startswith(_INNER) else "outer edge"
 
 
 def rows_of(words: Phrases) -> Iterator[When]:

@@ -199,14 +199,20 @@ class _Weaver:
 
     def _shaped(self, section: Section, outline: Outline, width: int) -> Iterator[FabricRow]:
         """The rows of a section within its outline."""
-        from companion.plan.shaped import within  # loaded where words are read
+        from companion.plan.shaped import edges_of, within  # loaded where words are read
 
-        middles = self._middles(section)
+        middles, (right, left) = self._middles(section), self._edges(section.shape.edges)
+        wide = sum(run.columns for run in right), sum(run.columns for run in left)
         for number, row in enumerate(outline.rows):
-            right = section.right + row.right
-            own = within(middles[number % len(middles)] * section.shape.across, row.right, row.stitches)
-            runs = [*self._bare(right), *(self._run(*run) for run in own)]
-            yield self._row([*runs, *self._bare(width - right - row.stitches)], is_round=False)
+            runs, past = self._bare(section.right), 0
+            drawn = [*right, *middles[number % len(middles)] * section.shape.across]
+            for one in row.each:
+                on_right, on_left = edges_of(one, wide)
+                own = within(drawn, one.right + on_right, one.stitches - on_right - on_left)
+                runs += [*self._bare(one.right - past), *(right if on_right else [])]
+                runs += [*(self._run(*run) for run in own), *(left if on_left else [])]
+                past = one.right + one.stitches
+            yield self._row([*runs, *self._bare(width - section.right - past)], is_round=False)
 
     def _middles(self, section: Section) -> list[list[Run]]:
         """The rows between the edges, from the bottom up, once."""

@@ -185,7 +185,8 @@ class _Reading:
             section = bisect_right(starts, level) - 1
             what = f"{row_of_section(piece.rows[trouble.row], level, starts[section])}, {trouble.what}"
             shaped = sections[section].shaped
-            place = shaped.place(level - starts[section]) if shaped else spot(root, ("rows", section)).place
+            part = piece.fabric.rows[trouble.row].part
+            place = shaped.place(level - starts[section], part) if shaped else spot(root, ("rows", section)).place
             self._tell(place, what, trouble.mend)
         self._found.stop()
 

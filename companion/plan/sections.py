@@ -20,7 +20,7 @@ from companion.plan.schema import sections as written
 from companion.plan.schema.shapes import texture
 from companion.plan.section_charts import Fetch, SectionCharts
 from companion.plan.source import Found, Source
-from companion.plan.widths import Placed, Top, filled, placed, sides, top
+from companion.plan.widths import Placed, Top, filled, placed, sides, still_divided, top
 
 if TYPE_CHECKING:
     from companion.plan.shaped import LaidOn, Shaped
@@ -52,7 +52,7 @@ class SectionReader(SectionCharts):
         self._first: tuple[int, int] | None = None
         self._below: Top | None = None
         self._is_right: bool | None = True  # whether the next row is a right-side row; None: nobody knows
-        self._is_divided = False
+        self._divided: float = 0  # so many rows to come, of an opening that is told by its columns
         self._reach = (0, 0)  # the outermost columns that a shape takes up, beyond those of the first section
         self._stitches = 0
 
@@ -62,12 +62,11 @@ class SectionReader(SectionCharts):
         if section is None:
             self._is_right = None
             return
-        self._is_divided = self._is_divided or section.shape.opening is not None
+        self._divided = still_divided(self._divided, section.shape.opening, section.rows)
         is_round = section.shape.worked == "round"
         self._is_right = True if is_round else None if is_right is None else is_right == (section.rows % 2 == 0)
         if section.shaped:
-            last = section.shaped.outline.rows[-1]
-            self._below = Top(section.right + last.right, last.stitches)
+            self._below = section.shaped.top(section.right)
         else:
             self._below = top(section.drawn, section.shape, section.columns, section.right)
 
@@ -188,6 +187,7 @@ class SectionReader(SectionCharts):
             return None
         if drawn and shape.mirror:
             drawn = drawn._replace(rows=mirrored(drawn.rows))
+        shape = self._with_edges(index, shape, drawn) if drawn else shape
         if (on := self._laid_on(at, index, shape, drawn)) is None or self._stitches > MOST_STITCHES:
             self.is_unsure = True
             return None
@@ -198,10 +198,10 @@ class SectionReader(SectionCharts):
                 self._add(amiss.place or at, amiss.what, amiss.mend)
             self.is_unsure |= bool(shape.motifs)
             return None
-        outline = found.outline
+        outline, shape = found.outline, shape.model_copy(update={"opening": found.opening})
         if ground:
             rows = len(outline.rows) // shape.repeat
-            shape = shape.model_copy(update={"across": 1}).of_extent(outline.wide, rows)
+            shape = shape.model_copy(update={"across": 1}).of_extent(outline.wide - sum(on.edges), rows)
         if shape.field and (drawn := self._field(index, shape.field, shape.motifs)) is None:
             self.is_unsure = True
             return None
@@ -211,7 +211,7 @@ class SectionReader(SectionCharts):
         if high - low > WIDEST:
             self._tell_too_wide(at, high - low)
             return None
-        self._count(sum(row.stitches for row in outline.rows), at)
+        self._count(sum(one.stitches for row in outline.rows for one in row.each), at)
         return Section(shape, drawn, outline.wide, len(outline.rows), right, 0, found)
 
     def _laid_on(
@@ -220,14 +220,15 @@ class SectionReader(SectionCharts):
         """What a shape is laid on; None where it cannot be, which is told here or elsewhere."""
         from companion.plan.shaped import LaidOn
 
-        if self._is_divided:
-            self._add(at, "Above an opening edges are not shaped in words.", 'Draw them with ".".')
+        if self._divided and not (self._below and self._below.parts):
+            what = "Two parts lie below side by side, and edges above are not shaped in words."
+            self._add(at, what, 'Draw them with ".", or shape them in the section that divides.')
             return None
         ground = shape.plain or shape.field
         rows = self._rows_of(ground) if ground and ground.has_extent else None
         if self._is_right is None or rows == 0:  # what is amiss below, or in the gauge, is told there
             return None
-        return LaidOn.of(shape, drawn, self._below, rows, is_first=index == 0, is_right=self._is_right)
+        return LaidOn.of(shape, drawn, self._below, rows, self._divided, is_first=not index, is_right=self._is_right)
 
     def _warn_narrower(self, at: tuple[int, int], gone: int) -> None:
         """Stitches that go though nothing draws it, since a width is easily miscounted."""

@@ -8,43 +8,58 @@ bind off where a row begins, decrease up to two at an edge, increase one, and ca
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Sequence
 
 from companion.knitting.cloth.edges import EVEN, Change
+from companion.knitting.cloth.fabric import Part
 from companion.knitting.value import Record
 from companion.plan.chart import WIDEST
-from companion.plan.edge_words import ACT, VERB, Act, When, act_of, count_of, even_rows, rows_of, verb_of
-from companion.plan.phrases import NUMBERS, ORDINALS, STS, Amiss, Phrases
-from companion.problems import nearest, quoted
+from companion.plan.edge_words import ACT, VERB, Act, When, act_of, count_of, even_rows, rows_of
+from companion.plan.phrases import STS, Amiss, Phrases
+from companion.plan.shape_headings import Heading, heading_of
+from companion.plan.shape_parts import (
+    NECK,
+    Astray,
+    Below,
+    Division,
+    Edge,
+    Middle,
+    Opened,
+    ShapeRow,
+    Stretch,
+    stitches_told,
+)
+from companion.plan.shape_slips import strange, why_not
 
 MOST_ROWS = 10_000
 """So many rows a shape may have."""
 
+_OF_ROWS = {
+    "beginning": "where a row begins", "end": "where a row ends",
+    "right edge": "at its right", "left edge": "at its left",
+}  # fmt: skip
+"""Places that are not the same edge of two parts."""
 
-class ShapeRow(Record):
-    """One row: so many ``stitches``, and so many columns to the ``right`` of them; ``line``: the line of words, from
-    0, and ``at`` the offset in it that tell of it."""
-
-    right: int
-    stitches: int
-    line: int
-    at: int
+_OVER = r"[.;,:(\[=→—–-]|then\b|and\b|\Z"
+"""What stands behind words that are over."""
 
 
 class Outline(Record):
-    """All rows of a section. ``begins``: the stitches that it is worked on, and ``base`` the columns to the right of
-    those; ``wide``: all columns."""
+    """All rows of a section. ``begins``: the columns that it is worked on, and ``base`` those to the right of them;
+    ``wide``: all columns. ``opened``: where it divides."""
 
     rows: tuple[ShapeRow, ...]
     begins: int
     base: int
     wide: int
+    opened: tuple[Opened, ...] = ()
 
 
 class After(Record):
-    """What lies behind a line of words: so many ``rows`` of the section, and so many ``stitches``."""
+    """What lies behind a line of words, in a ``part`` or ("") in all: so many ``rows`` of the section, and so many
+    ``stitches``."""
 
+    part: Part
     rows: int
     stitches: int
 
@@ -58,58 +73,44 @@ class Misread(Record):
 
 class ShapeReader:
     """Reads lines of words. ``begins``: so many stitches lie below; ``is_first``: nothing but the cast-on does;
-    ``is_right``: the first row is a right-side row; ``rows``: so many the section has, None = as many as are told."""
+    ``is_right``: the first row is a right-side row; ``rows``: so many the section has, None = as many as are told;
+    ``parts``: the two that lie below, if any do."""
 
-    def __init__(self, begins: int, *, is_first: bool, is_right: bool, rows: int | None = None) -> None:
+    def __init__(
+        self, begins: int, *, is_first: bool, is_right: bool, rows: int | None = None,
+        parts: Below | None = None,
+    ) -> None:  # fmt: skip
         self.amiss: list[Misread] = []
-        self.after: list[After] = []
+        self.after: list[tuple[After, ...]] = []
         self._begins, self._is_first, self._is_right, self._most = begins, is_first, is_right, rows
-        self._right = self._left = 0  # stitches that are gone at either edge, with a minus those that came
-        self._rows: list[ShapeRow] = []
+        self._done: list[ShapeRow] = []  # up to the last row that divides or joins
+        self._opened: list[Opened] = []
+        self._division = Division.going_on(parts) if parts else None
+        self._middle: Middle | None = None
+        self._whole = Stretch("", 0, begins, 0)
+        self._on: tuple[Stretch, ...] = () if parts else (self._whole,)
         self._line, self._has_sums = 0, True
-
-    @property
-    def stitches(self) -> int:
-        """So many are on the needle."""
-        return self._begins - self._right - self._left
-
-    @property
-    def is_right_side(self) -> bool:
-        """Whether the next row is a right-side row."""
-        return self._is_right == (len(self._rows) % 2 == 0)
 
     def read(self, lines: Sequence[str]) -> Outline:
         """The outline; what is amiss is kept, and reading ends there, since nobody knows what follows."""
         try:
             for self._line, line in enumerate(lines):
                 self._sentences(Phrases(line, 0, len(line)))
-                self.after.append(After(len(self._rows), self.stitches))
-            if self._most is not None:
-                self._even(self._most - len(self._rows), 0)
+                self.after.append(self._behind())
+            self._end()
         except Amiss as amiss:
             self.amiss.append(Misread(self._line, amiss))
-        base = max(0, -min((row.right for row in self._rows), default=0))
-        past = max((row.right + row.stitches for row in self._rows), default=0)
-        rows = tuple(row._replace(right=row.right + base) for row in self._rows)
-        return Outline(rows, self._begins, base, base + max(past, self._begins))
+        except Astray as astray:
+            self.amiss.append(Misread(astray.line, astray.amiss))
+        base = max(0, -min((row.right for row in self._done), default=0))
+        past = max((row.past for row in self._done), default=0)
+        rows = tuple(row.moved(base) for row in self._done)
+        return Outline(rows, self._begins, base, base + max(past, self._begins), tuple(self._opened))
 
-    def _sentences(self, words: Phrases) -> None:
-        while not words.is_over:
-            at = words.here
-            if words.may(r"[.;,]+|(?:and )?then\b|and\b"):
-                continue
-            if (stitches := count_of(words)) is not None:
-                self._check(stitches, at)
-            elif self._is_first and not self._rows and (found := _cast_on(words)):
-                self._begins = found
-            elif rows := even_rows(words):
-                self._even(rows, at)
-            else:
-                acts = list(_acts(words))
-                if not acts:
-                    raise _why(words)
-                for when in _whens(words):
-                    self._work(acts, when)
+    def _behind(self) -> tuple[After, ...]:
+        if self._middle and not self._division:
+            return (After("", self._whole.row, self._whole.stitches - self._middle.stitches),)
+        return tuple(After(one.part, one.row, one.stitches) for one in self._on)
 
     def widens(self, lines: Sequence[str]) -> int:
         """So many columns beyond those that it begins with, whatever sums are said."""
@@ -117,54 +118,184 @@ class ShapeReader:
         outline = self.read(lines)
         return outline.wide - outline.begins
 
-    def _check(self, said: int, at: int) -> None:
-        if self._has_sums and said != self.stitches:
-            what = f"Here are {self.stitches:,} stitches, and this line says {said:,}."
-            raise Amiss(at, what, "Mend the words before it, or the number.")
+    def _sentences(self, words: Phrases) -> None:
+        verb = ""
+        while not words.is_over:
+            at = words.here
+            if found := words.may(r"[.;,:]+|(?:and )?then\b|and\b"):
+                verb = "" if found[0][0] in ".;:" else verb
+            elif (stitches := count_of(words)) is not None:
+                self._check(stitches, at)
+            elif heading := heading_of(words):
+                self._head(heading)
+            elif not self._on:
+                raise strange(words) or Amiss(at, *_partless(self._division))
+            elif self._may_cast_on and (cast := _cast_on(words)):
+                self._begins, self._whole = cast, Stretch("", 0, cast, 0)
+                self._on = (self._whole,)
+            elif rows := even_rows(words):
+                for on in self._on:
+                    self._even(on, rows, at)
+            else:
+                verb = self._done_at_edges(words, verb)
 
-    def _work(self, acts: Sequence[Act], when: When) -> None:
-        times = when.times or self._times(acts, when)
-        self._room(times * when.every, when.at)
+    @property
+    def _may_cast_on(self) -> bool:
+        return self._is_first and not self._division and not any(one.row for one in self._on)
+
+    def _done_at_edges(self, words: Phrases, verb: str) -> str:
+        """What is made or lost, and in which rows; the verb of it."""
+        acts = list(_acts(words, verb))
+        if not acts:
+            raise why_not(words)
+        if len(self._on) > 1 and (unclear := [act for act in acts if act.place in _OF_ROWS]):
+            what = f'Of two parts one has its neck edge {_OF_ROWS[unclear[0].place]}, and the other its outer edge.'
+            raise Amiss(unclear[0].at, what, 'Write "at the neck edge" or "at the outer edge".')
+        is_at_once = all(act.is_off and act.place.endswith("edge") for act in acts) and words.look(_OVER)
+        whens = [] if is_at_once else _whens(words)
+        for on in self._on:
+            if not whens:
+                self._at_once(on, acts)
+            for when in whens:
+                self._work(on, acts, when)
+        return "" if words.text[words.at - 1] == "." else acts[-1].verb  # which belongs to "row." and ends a sentence
+
+    # Where it divides, and is joined
+
+    def _head(self, heading: Heading) -> None:
+        at = heading.at
+        if heading.kind == "joined":
+            self._join(heading)
+        elif heading.kind == "all off":
+            self._bind_all_off(heading)
+        elif heading.kind == "middle":
+            if self._division or self._middle:
+                raise Amiss(at, "The piece is divided already.", "Leave it out.")
+            there, middle = self._whole.stitches, heading.stitches or 0
+            if not 0 < middle < there - 1:
+                what = f"Here are {stitches_told(there)}, and {middle:,} in the middle leave no two parts."
+                raise Amiss(at, what, "Mend the number.")
+            self._middle, self._on = Middle(middle, heading.is_held, self._line, at), ()
+        else:
+            self._division = self._division or self._divided(at)
+            parts: tuple[Part, ...] = ("right", "left") if heading.kind == "both" else (heading.kind,)
+            self._on = tuple(self._division.part(part, heading.stitches, at) for part in parts)
+
+    def _bind_all_off(self, heading: Heading) -> None:
+        """A part ends below the section's last row, or there."""
+        if not self._on or not self._on[0].part:
+            what = "All stitches are bound off after the last row of the piece."
+            raise Amiss(heading.at, what, "Leave this line out.")
+        if heading.stitches is not None:
+            self._check(heading.stitches, heading.at)
+        self._level_up()
+        for on in self._on:
+            on.is_over = True
+
+    def _divided(self, at: int) -> Division:
+        whole = self._whole
+        if self._is_first and not whole.row:
+            raise Amiss(at, "Row 1 of the piece lies in the opening.", "Work at least one row below it.")
+        self._done += whole.rows
+        return Division(whole.row, whole.low, whole.high, self._middle or Middle(0, False, self._line, at))
+
+    def _join(self, heading: Heading) -> None:
+        if self._division is None:
+            raise Amiss(heading.at, "Here the piece is whole, and no parts are joined.", "Leave it out.")
+        self._level_up()
+        self._whole = self._division.joined(heading)
+        self._close(is_joined=True)
+        self._on, self._division, self._middle = (self._whole,), None, None
+
+    def _close(self, *, is_joined: bool) -> None:
+        assert self._division is not None
+        if self._division.parts["right"].rows or not is_joined or self._division.split is None:
+            self._done += self._division.closed()
+        if self._division.split is None:
+            self._opened.append(self._division.opened(is_joined=is_joined))
+
+    def _end(self) -> None:
+        """What the words say nothing of is worked even."""
+        self._level_up()
+        parts = list(self._division.parts.values()) if self._division else list(self._on)
+        for on in parts:
+            if self._most is not None and not on.is_over:
+                self._even(on, self._most - on.row, 0)
+        if self._division:
+            self._close(is_joined=False)
+        elif self._middle:
+            raise Astray(self._middle.line, Amiss(self._middle.at, *_partless(None)))
+        else:
+            self._done += self._whole.rows
+
+    def _level_up(self) -> None:
+        """Parts that are told together end at one height."""
+        highest = max((on.row for on in self._on), default=0)
+        for on in self._on:
+            self._even(on, highest - on.row, 0)
+
+    # Rows
+
+    def _check(self, said: int, at: int) -> None:
+        for on in self._on:
+            if self._has_sums and said != on.stitches:
+                there = f" in the {on.part} part" if len(self._on) > 1 else ""
+                are = "is" if on.stitches == 1 else "are"
+                what = f"Here {are} {stitches_told(on.stitches)}{there}, and this line says {said:,}."
+                raise Amiss(at, what, "Mend the words before it, or the number.")
+
+    def _starts_at(self, on: Stretch) -> Edge:
+        return "right edge" if self._is_right == (on.row % 2 == 0) else "left edge"
+
+    def _at_once(self, on: Stretch, acts: Sequence[Act]) -> None:
+        """In the first row in which it can be done; not where the middle is bound off."""
+        for _ in range(2):
+            edges = {_edge_of(on, act) for act in acts}
+            if edges == {self._starts_at(on)} and not (on.is_dividing and acts[0].place == "neck edge"):
+                break
+            self._even(on, 1, acts[0].at)
+        self._row(on, self._change(on, acts), acts[0].at)
+
+    def _work(self, on: Stretch, acts: Sequence[Act], when: When) -> None:
+        times = when.times or _times(on, acts, when)
+        self._room(on, times * when.every, when.at)
         for _ in range(times):
             left = when.every
             while left:
-                is_meant = not when.side or (when.side == "RS") == self.is_right_side
+                is_meant = not when.side or (when.side == "RS") == (self._starts_at(on) == "right edge")
                 left -= is_meant
-                self._row(self._change(acts) if is_meant and not left else EVEN, acts[0].at)
+                self._row(on, self._change(on, acts) if is_meant and not left else EVEN, acts[0].at)
 
-    def _times(self, acts: Sequence[Act], when: When) -> int:
-        """How often until there are so many stitches."""
-        each = sum(act.more * (2 if act.place == "each end" else 1) for act in acts)
-        times, rest = divmod(when.until - self.stitches, each or 1)
-        if each and not rest and times > 0:
-            return times
-        how = f"{abs(each):,} {'fewer' if each < 0 else 'more'}"
-        what = f"From {self.stitches:,} stitches, {how} each time, nobody comes to {when.until:,}."
-        raise Amiss(when.at, what, "Mend the number, or say how many times.")
-
-    def _room(self, rows: int, at: int) -> None:
+    def _room(self, on: Stretch, rows: int, at: int) -> None:
         """There are so many rows more, at the least."""
-        if len(self._rows) + rows > MOST_ROWS:
+        if on.is_over and rows:
+            raise Amiss(at, f"All of the {on.part} part is bound off above.", "Leave these words out.")
+        if on.row + rows > MOST_ROWS:
             raise Amiss(at, f"With these rows the shape has more than {MOST_ROWS:,}.")
-        if self._most is not None and len(self._rows) + rows > self._most:
+        if self._most is not None and on.row + rows > self._most:
             mend = "Let the shape end there, or give the section more rows."
             raise Amiss(at, f"The section has {self._most:,} rows, and these words go on.", mend)
 
-    def _even(self, rows: int, at: int) -> None:
+    def _even(self, on: Stretch, rows: int, at: int) -> None:
         """Rows that have the stitches of the one below."""
-        self._room(rows, at)
-        self._rows += [ShapeRow(self._right, self.stitches, self._line, at)] * rows
+        self._room(on, rows, at)
+        on.work(rows, self._line, at)
 
-    def _change(self, acts: Sequence[Act]) -> Change:
+    def _change(self, on: Stretch, acts: Sequence[Act]) -> Change:
         """What is done in the next row."""
         start = end = 0
+        starts_at = self._starts_at(on)
         for act in acts:
-            at_start = act.place in ("beginning", "each end") or act.place == self._starts_at
-            at_end = act.place in ("end", "each end") or act.place not in ("beginning", self._starts_at)
+            edge = _edge_of(on, act)
+            at_start = edge in ("beginning", "each end", starts_at)
+            at_end = edge not in ("beginning", starts_at)
             if act.is_off and at_end:
+                where = f"the {starts_at}"
+                if on.part:
+                    where = f"the {'neck' if starts_at == NECK[on.part] else 'outer'} edge of the {on.part} part"
                 what = (
-                    f"Row {len(self._rows) + 1:,} of the section begins at the {self._starts_at}, and stitches are "
-                    "bound off where a row begins."
+                    f"Row {on.row + 1:,} of the section begins at {where}, and stitches are bound off where a row "
+                    "begins."
                 )
                 raise Amiss(act.at, what, 'Bind them off a row later, or write "at the beginning".')
             if (at_start and start) or (at_end and end):
@@ -173,28 +304,67 @@ class ShapeReader:
             start, end = start + act.more * at_start, end + act.more * at_end
         return Change(start, end)
 
-    @property
-    def _starts_at(self) -> str:
-        return "right edge" if self.is_right_side else "left edge"
-
-    def _row(self, change: Change, at: int) -> None:
+    def _row(self, on: Stretch, change: Change, at: int) -> None:
         if change == EVEN:
-            self._even(1, at)
+            self._even(on, 1, at)
             return
-        self._room(1, at)
-        number = len(self._rows) + 1
+        self._room(on, 1, at)
+        number = on.row + 1
         if self._is_first and number == 1:
             what = "Row 1 of the piece is worked on the cast-on, and has just those stitches."
             raise Amiss(at, what, 'Begin with "work 1 row even", or cast on more or fewer.')
         lost = -min(change.start, 0) - min(change.end, 0)
-        if lost >= self.stitches:
-            what = f"Row {number:,} of the section is worked on {_stitches(self.stitches)}, and {lost:,} would go."
+        if lost >= on.stitches:
+            what = f"Row {number:,} of the section is worked on {stitches_told(on.stitches)}, and {lost:,} would go."
             raise Amiss(at, what, "One at least must be left.")
-        right, left = (change.start, change.end) if self.is_right_side else (change.end, change.start)
-        self._right, self._left = self._right - right, self._left - left
-        if self.stitches > WIDEST:
-            raise Amiss(at, f"Row {number:,} has {self.stitches:,} stitches; a piece may be {WIDEST:,} wide.")
-        self._rows.append(ShapeRow(self._right, self.stitches, self._line, at))
+        if on.is_dividing and self._is_beside_the_opening(on, change):
+            what = (
+                "The row that divides the piece has the stitches of its part: beside the opening nothing comes or "
+                "goes in it."
+            )
+            raise Amiss(at, what, 'Begin with "work 1 row even".')
+        on.shape(change, self._starts_at(on))
+        if on.stitches > WIDEST:
+            raise Amiss(at, f"Row {number:,} has {on.stitches:,} stitches; a piece may be {WIDEST:,} wide.")
+        on.work(1, self._line, at)
+
+    def _is_beside_the_opening(self, on: Stretch, change: Change) -> bool:
+        """Whether something is done there in a row that divides, but for the binding off of the middle."""
+        if self._starts_at(on) != NECK[on.part]:
+            return change.end != 0
+        return change.start > 0 or (change.start < 0 and self._middle is not None)
+
+
+def _edge_of(on: Stretch, act: Act) -> str:
+    """Where something is done, in a part its edges as seen from the right side.
+
+    Raises:
+        Amiss: it has no such edge.
+    """
+    if act.place not in ("neck edge", "outer edge"):
+        return act.place
+    if not on.part:
+        what = f"Here the piece is whole, and has no {act.place}."
+        raise Amiss(act.at, what, 'Say it below a line "Right part:", "Left part:" or "Both parts:".')
+    inner = NECK[on.part]
+    return inner if act.place == "neck edge" else "left edge" if inner == "right edge" else "right edge"
+
+
+def _partless(division: Division | None) -> tuple[str, str]:
+    what = "Two parts lie below, and it" if division else "Here the piece divides, and it"
+    mend = 'Write "Right part:", "Left part:" or "Both parts:" before.'
+    return f"{what} is not said which of them these words tell of.", mend
+
+
+def _times(on: Stretch, acts: Sequence[Act], when: When) -> int:
+    """How often until there are so many stitches."""
+    each = sum(act.more * (2 if act.place == "each end" else 1) for act in acts)
+    times, rest = divmod(when.until - on.stitches, each or 1)
+    if each and not rest and times > 0:
+        return times
+    how = f"{abs(each):,} {'fewer' if each < 0 else 'more'}"
+    what = f"From {on.stitches:,} stitches, {how} each time, nobody comes to {when.until:,}."
+    raise Amiss(when.at, what, "Mend the number, or say how many times.")
 
 
 def _cast_on(words: Phrases) -> int:
@@ -203,9 +373,9 @@ def _cast_on(words: Phrases) -> int:
     return int(found[1]) if found else 0
 
 
-def _acts(words: Phrases) -> Iterator[Act]:
-    """What is done in a row, joined by "and"."""
-    while act := act_of(words):
+def _acts(words: Phrases, verb: str) -> Iterator[Act]:
+    """What is done in a row, joined by "and". ``verb``: of what was done before it, "" = nothing."""
+    while act := act_of(words, verb):
         yield act
         if words.look(rf",? ?and {VERB}") is None:
             return
@@ -217,56 +387,8 @@ def _whens(words: Phrases) -> list[When]:
     try:
         whens = list(rows_of(words))
     except Amiss as amiss:
-        raise _strange(words) or amiss from None
+        raise strange(words) or amiss from None
     if whens:
         return whens
     what = "It is not said in which rows."
-    raise _strange(words) or Amiss(words.here, what, 'Such as "of the next 2 rows" or "of every RS row 3 times".')
-
-
-def _stitches(number: int) -> str:
-    return "1 stitch" if number == 1 else f"{number:,} stitches"
-
-
-_VERBS = ("bind off", "cast off", "cast on", "decrease", "increase", "work")
-_KNOWN = frozenset(re.findall(
-    r"\w+",
-    "bo co dec decrease inc increase bind cast off on work continue cont even straight plain without shaping any all "
-    "st sts stitch stitches at the beg beginning start end ends each both edge edges side sides right left hand "
-    "of in next following foll this these every other alt alternate row rows round rounds rnd rnds rs ws wrong "
-    "for over times time once twice thrice more until to there are you have only rem remain remaining and then "
-    "needle needles",
-)).union(NUMBERS, ORDINALS)  # fmt: skip
-_WORD = re.compile(r"[^\W\d_]\w*")
-_SUCH = 'Such as "bind off 3 at the beginning of the next 2 rows", "dec 1 at each end of every RS row 3 times".'
-
-
-def _why(words: Phrases) -> Amiss:
-    """Why nothing can be read here: a word that is not known, or what is missing."""
-    at = words.here
-    if strange := _strange(words):
-        return strange
-    if (verb := words.may(VERB)) is None:
-        near = nearest(" ".join(words.text[at:words.end].split()[:2]), _VERBS)
-        mend = f'Did you mean "{near}"?' if near else _SUCH
-        return Amiss(at, f"{quoted(words.rest())} is not understood here.", mend)
-    which = verb_of(verb[0])
-    done = {"bind off": "bound off", "cast on": "cast on", "dec": "decreased", "inc": "increased"}[which]
-    if words.look(r"all\b|(?:the )?rem(?:aining)?\b"):
-        return Amiss(at, "All stitches are bound off after the last row of the piece.", "Leave this line out.")
-    if which in ("bind off", "cast on") and not words.look(r"\d|" + r"\b|".join(NUMBERS)):
-        return Amiss(at, f"It is not said how many stitches are {done}.", f"Such as: {verb[0].lower()} 3 sts ...")
-    what = f"It is not said at which edge stitches are {done}."
-    return Amiss(at, what, 'Such as "at the beginning", "at each end", "at the left edge".')
-
-
-def _strange(words: Phrases) -> Amiss | None:
-    """The first word from here on that is none of the trade's words for shaping."""
-    for found in _WORD.finditer(words.text, words.here, words.end):
-        word = found[0]
-        is_digits = words.text[found.start() - 1:found.start()].isdigit()  # "4th", "3x"
-        if word.casefold() not in _KNOWN and not is_digits:
-            near = nearest(word, _KNOWN)
-            mend = f'Did you mean "{near}"?' if near else _SUCH
-            return Amiss(found.start(), f"{quoted(word)} is not understood here.", mend)
-    return None
+    raise strange(words) or Amiss(words.here, what, 'Such as "of the next 2 rows" or "of every RS row 3 times".')

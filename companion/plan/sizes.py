@@ -164,6 +164,9 @@ class _Sizing:
                     name: Entry(entry.key, self._node(entry.value, name, is_shape=is_shape))
                     for name, entry in self._mended(node).items()
                 }
+                if is_shape:  # a line with ":"
+                    heads = (entry._replace(key=self._replaced(entry.key)) for entry in entries.values())
+                    entries = {entry.key.value: entry for entry in heads}
                 return node._replace(entries=entries)
             case Items() if key in _COUNTED and node.items and all(isinstance(one, Text) for one in node.items):
                 return self._unreadable(Text(f"[{', '.join(map(_value, node.items))}]", node.line, node.column))

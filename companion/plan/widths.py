@@ -3,19 +3,23 @@ narrower, with as many gone at both edges."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from math import inf
 
 from companion.knitting.value import Record
-from companion.plan.chart import GROUND, Drawn, Runs
+from companion.plan.chart import GROUND, Drawn
 from companion.plan.schema import sections as written
 
 
 class Top(Record):
-    """The stitches that a section is worked on: so many, and so many columns of the piece to the right of them."""
+    """The stitches that a section is worked on: so many, and so many columns of the piece to the right of them.
+    ``parts``: where they are those of two parts, the columns of the right one and of the left one, from one up to
+    another and without it, counted from there; ``stitches`` are all columns then."""
 
     right: int
     stitches: int
     is_round: bool = False
+    parts: tuple[tuple[int, int], tuple[int, int]] | None = None
 
 
 class Placed(Record):
@@ -57,10 +61,32 @@ def top(drawn: Drawn | None, shape: written.SectionShape, columns: int, right: i
     is_round = shape.worked == "round"
     if drawn is None or shape.field is not None or not drawn.rows:
         return Top(right, columns, is_round)
-    runs, edges = drawn.rows[-1], sides(shape)
-    low = 0 if edges.right else _bare(runs[::-1])
-    high = columns - (0 if edges.left else _bare(runs))
-    return Top(right + low, high - low, is_round) if high > low else None
+    right_edge, left_edge = widths(shape)
+    found = list(_stretches([(right_edge, ""), *drawn.rows[-1][::-1] * shape.across, (left_edge, "")]))
+    if not found:
+        return None
+    low, high = found[0][0], found[-1][1]
+    own = [(first - low, past - low) for first, past in found]
+    return Top(right + low, high - low, is_round, (own[0], own[1]) if len(own) == 2 else None)
+
+
+def still_divided(rows: float, opening: written.OpeningShape | None, height: int) -> float:
+    """So many rows above a section belong to an opening that is told by its columns, which nothing drawn shows.
+    ``rows``: the same of the one below; ``height``: the rows of the section, and ``opening`` its own."""
+    if opening is None or opening.at is None:
+        return max(0, rows - height)
+    return inf if opening.rows is None else max(0, opening.row - 1 + opening.rows - height)
+
+
+def _stretches(runs: Sequence[tuple[int, str]]) -> Iterator[tuple[int, int]]:
+    """Columns with stitches from the right on, from one up to another and without it."""
+    begun = column = 0
+    for count, symbol in [*runs, (0, GROUND)]:
+        if symbol == GROUND:
+            if begun < column:
+                yield begun, column
+            begun = column + count
+        column += count
 
 
 def aligned(rights: Sequence[int]) -> list[int]:
@@ -70,9 +96,10 @@ def aligned(rights: Sequence[int]) -> list[int]:
     return [right + beyond for right in rights]
 
 
-def _bare(runs: Runs) -> int:
-    """So many cells without a stitch before the first one."""
-    return runs[0][0] if runs and runs[0][1] == GROUND else 0
+def widths(shape: written.SectionShape) -> tuple[int, int]:
+    """The stitches of a section's edges, of the right one and of the left one."""
+    edges = sides(shape)
+    return (edges.right.stitches or 0) if edges.right else 0, (edges.left.stitches or 0) if edges.left else 0
 
 
 def sides(shape: written.SectionShape) -> written.SidesShape:

@@ -7,7 +7,7 @@ from typing import Any
 from textual.screen import Screen
 
 from companion.dialogue.pictured import Pictured
-from companion.dialogue.questions import Choice, PressKey, Reading, Request, Words, YesNo
+from companion.dialogue.questions import Choice, Lasting, PressKey, Reading, Request, Words, YesNo
 from companion.dialogue.sitting import Sitting
 
 
@@ -30,6 +30,10 @@ def screen_for(request: Request) -> Screen[Any]:
             return asking.Choose(request)
         case Reading():
             return asking.ReadingScreen(request)
+        case Lasting():
+            from companion.screens.waiting import WaitingScreen
+
+            return WaitingScreen(request)
     from companion.dialogue.listing import Listing
 
     if isinstance(request, Listing):

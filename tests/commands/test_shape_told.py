@@ -7,6 +7,12 @@ from pathlib import Path
 import pytest
 from the_program import run
 
+from companion.knitting.words.shape import shape_of
+from companion.knitting.words.terms import US
+from companion.plan.read import load
+
+PLANS = Path(__file__).resolve().parents[2] / "plans"
+
 SLEEVE = """\
 plan: 1
 title: Ferry sleeve
@@ -49,12 +55,12 @@ Cast on 62 sts.
 
 Right part, on 19 sts:
   Rows 1 to 2: work 2 rows even.
-  Rows 3 to 11: dec 1 st at the end of every RS row 5 times. (14 sts)
+  Rows 3 to 11: dec 1 st at the neck edge of every RS row 5 times. (14 sts)
   Rows 12 to 14: work 3 rows even.
 
 Left part, on 31 sts:
-  Row 1: bind off 12 sts at the beginning of the next row. (19 sts)
-  Rows 2 to 11: dec 1 st at the beginning of every RS row 5 times. (14 sts)
+  Row 1: bind off 12 sts at the neck edge of the next row. (19 sts)
+  Rows 2 to 11: dec 1 st at the neck edge of every RS row 5 times. (14 sts)
   Rows 12 to 14: work 3 rows even.
 """
 """Counted in the drawing of the demo plan: 62 columns, 12 rows of rib and 86 drawn, its armholes and its neck."""
@@ -89,6 +95,51 @@ def test_the_shape_of_a_piece_is_told_in_words(folder: Path) -> None:
 
 def test_the_parts_of_a_drawn_front_are_told_each_by_itself(folder: Path) -> None:
     assert run(folder, "rows", "ferry-jumper-front", "--shape").out == FRONT
+
+
+KEYHOLE = """\
+plan: 1
+title: Quay keyhole
+gauge: {stitches: 20, rows: 28}
+yarns: {fog: {colour: grey}}
+symbols: {f: fog}
+rows:
+  - plain: {rows: 2, stitches: 9, yarn: fog}
+  - opening: {first: left, middle: held}
+    chart: |
+      fffffffff
+      fff...fff
+      ffff.ffff
+"""
+
+
+def test_a_keyhole_is_told_with_what_is_held_and_cast_on_and_no_neck(folder: Path) -> None:
+    (folder / "keyhole.yaml").write_text(KEYHOLE, encoding="utf-8")
+    assert run(folder, "rows", "keyhole.yaml", "--shape").out == """\
+Quay keyhole: its shape
+
+Cast on 9 sts.
+  Rows 1 to 2: work 2 rows even.
+
+Leave the middle 1 st on a holder.
+
+Left part, on 4 sts:
+  Row 1: work 1 row even.
+  Row 2: dec 1 st at the inner edge of the next row. (3 sts)
+
+Right part, on 4 sts:
+  Row 1: work 1 row even.
+  Row 2: dec 1 st at the inner edge of the next row. (3 sts)
+
+Both parts joined, on 9 sts, 3 of them cast on between them:
+  Row 5: work 1 row even.
+"""
+
+
+def test_some_rows_of_parts_are_told_with_what_each_is_worked_on() -> None:
+    piece = load(PLANS / "ferry-jumper-front.yaml").piece
+    told = [one if isinstance(one, str) else one.text for one in shape_of(piece.rows, US, range(95, 98))]
+    assert told == ["Right part, on 14 sts:", "Work 3 rows even.", "Left part, on 14 sts:", "Work 3 rows even."]
 
 
 def test_the_uk_casts_off_and_works_straight(folder: Path) -> None:

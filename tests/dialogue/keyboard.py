@@ -19,6 +19,7 @@ from companion.dialogue.questions import (
     Asking,
     Choice,
     Find,
+    Lasting,
     Leave,
     PressKey,
     Reading,
@@ -28,6 +29,7 @@ from companion.dialogue.questions import (
     YesNo,
 )
 from companion.dialogue.sitting import Sitting
+from companion.knitting.howfar import untold
 
 PLACES: dict[type, Where] = {
     Sitting: "work", Words: "question", PressKey: "question", Choice: "question", YesNo: "yes or no",
@@ -140,6 +142,8 @@ class Keyboard:
             case Find():
                 self._go_on(asking, None)
                 self._go_on(self._found(), None)
+            case Lasting(_, do):
+                self._go_on(asking, do(untold))
             case (
                 Words() | PressKey() | Choice() | YesNo() | Reading() | Pictured() | Listing() | Marking() | Sitting()
             ):

@@ -161,6 +161,25 @@ def test_a_picture_becomes_a_plan(tmp_path: Path) -> None:
     assert "rowside draft buoy.png --gauge 20x28/10cm --stitches 20 --colours 3 --ground white" in loaded.text
 
 
+def test_a_picture_that_is_gone_when_it_is_drafted_is_told_and_asked_for_again(tmp_path: Path) -> None:
+    image = pytest.importorskip("PIL.Image")
+    image.new("RGB", (12, 12), (217, 201, 165)).save(tmp_path / "buoy.png")
+    asked = Asked(tmp_path)
+    asked.choose("A picture")
+    asked.choose("buoy.png")
+    asked.choose("I know it")
+    asked.keep()
+    asked.type("20")
+    asked.type("3")
+    price = asked.question
+    (tmp_path / "buoy.png").unlink()
+    asked.keep()
+    assert asked.question.endswith(price)
+    assert "buoy.png" in asked.question.removesuffix(price)
+    image.new("RGB", (12, 12), (217, 201, 165)).save(tmp_path / "buoy.png")
+    assert asked.finish().piece.fabric.columns == 20
+
+
 @pytest.mark.parametrize("demo", [plan.stem for plan in demo_plans()])
 def test_yarns_of_every_demo_plan_may_be_called_otherwise(tmp_path: Path, demo: str) -> None:
     asked = Asked(tmp_path)

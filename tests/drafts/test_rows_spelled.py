@@ -214,3 +214,16 @@ def test_a_strand_told_from_another_row_begins_no_row() -> None:
 def test_a_row_worked_like_a_round_is_a_row_all_the_same() -> None:
     assert looks("Round 1: k2 A, p3 B\nRow 2: as Round 1\nRow 3: as Round 1\n") == ["bbbAA", "bbbAA", "aaBBB"]
     assert "\nfor: baby\n" in looks_text("For a baby: floats over 2.5 cm are caught.\nRow 1: k2 A\n")
+
+
+def test_parts_are_joined_by_a_short_sentence_too() -> None:
+    """Row 4 is a wrong-side row, and goes from the left part to the right one."""
+    text = (
+        "Row 1: k3 B, k5 A\nRow 2: p5 A, p3 B. The piece divides here: the right part is worked first, on 3 "
+        "stitches. On a holder wait 5 of the left part.\n"
+        "Row 1 of the right part: k3 B. Put the 3 stitches of the right part on a holder. Take up the left part: its "
+        "5 stitches back on the needle, right side toward you.\n"
+        "Row 1 of the left part: k5 A. Join the parts: put the 3 stitches of the right part back on the needle.\n"
+        "Row 4: p5 A, p3 B\n"
+    )
+    assert looks(text) == ["AAAAABBB", "AAAAABBB", ".....BBB", "AAAAA...", "AAAAABBB"]

@@ -46,6 +46,15 @@ def test_a_two_colour_panel_is_made_and_three_rows_of_it_are_knitted(
     assert at.said[-1] == []
 
 
+def test_it_is_said_that_a_picture_is_being_drafted(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    image = pytest.importorskip("PIL.Image")
+    image.new("RGB", (12, 12), (217, 201, 165)).save(tmp_path / "buoy.png")
+    monkeypatch.chdir(tmp_path)
+    at = asked(tmp_path, "3", "1", *[""] * 12)
+    lines = [line for said in at.said for line in said]
+    assert lines.index("Drafting the picture ...") < lines.index("The plan is ready.")
+
+
 def test_before_goes_to_the_question_before_and_leave_leaves_all(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -326,6 +326,19 @@ def test_a_chart_with_counts_for_several_sizes_is_not_painted_and_others_are() -
     assert loaded.fixed[0].why == "This chart has counts for several sizes: change them in the plan."
 
 
+def test_numbers_of_sizes_stand_in_words_that_say_which_part_is_meant() -> None:
+    """In a list "Right part, on 4 (5, 6) sts:" is a key to YAML."""
+    rows = (
+        "  - plain: {rows: 2, stitches: 9 (11, 13), yarn: sand}\n"
+        "  - plain: {yarn: sand}\n    opening: {first: right}\n    shape:\n"
+        "      - Right part, on 4 (5, 6) sts:\n          - work 2 (2, 4) rows even\n"
+        "      - Left part:\n          - work 2 (2, 4) rows even (5 (6, 7) sts)\n"
+    )
+    for size, right, high in (("S", 4, 2), ("M", 5, 2), ("L", 6, 4)):
+        parts = [row.stitches for row in read(rows, size).piece.rows if row.part == "right"]
+        assert parts == [right] * high
+
+
 # All sizes at once
 
 

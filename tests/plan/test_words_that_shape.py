@@ -111,7 +111,7 @@ def test_what_is_cast_on_at_an_edge_first_of_all_is_not_the_cast_on() -> None:
 def test_what_lies_behind_each_line_is_kept() -> None:
     reader = ShapeReader(60, is_first=False, is_right=True)
     reader.read(["bind off 3 at beg of next 2 rows", "dec 1 each end every RS row 3 times", "work 4 rows even"])
-    assert [tuple(after) for after in reader.after] == [(2, 54), (7, 48), (11, 48)]
+    assert reader.after == [(("", 2, 54),), (("", 7, 48),), (("", 11, 48),)]
 
 
 @pytest.mark.parametrize(
@@ -148,6 +148,9 @@ SUCH = 'Such as "bind off 3 at the beginning of the next 2 rows", "dec 1 at each
         ("dcrease 1 each end of next row", 0, '"dcrease" is not understood here.', 'Did you mean "decrease"?'),
         ("dec 1 each end of evry RS row 3 times", 18, '"evry" is not understood here.', 'Did you mean "every"?'),
         ("dec 1 each end of every RS row 3 tmes", 33, '"tmes" is not understood here.', 'Did you mean "times"?'),
+        ("dec 4 sts evenly across the next row", 0,
+         "Stitches come and go at the edges of rows, and are not spread over one.",
+         'Such as "dec 1 at each end of every RS row 3 times".'),
         ("k4, yo", 0, '"k4" is not understood here.', SUCH),
         ("work 4 rows even, 18", 18, '"18" is not understood here.', SUCH),
         ("dec 1 each end of the next row and every alt row 3 times", 35,

@@ -20,6 +20,10 @@ ABBREVIATED = [
      "decrease 1 stitch at each end of every right-side row until 14 stitches remain"),
     ("dec 1 st each end of next 2 WS rows", "decrease 1 stitch at each end of the next 2 wrong side rows"),
     ("cont straight for 5 rows", "continue even for five rows"),
+    ("BO 3 sts at left edge", "bind off 3 stitches at the left edge"),
+    ("BO 4 sts at beg of next row, then 2 sts at beg of foll alt row",
+     "bind off 4 stitches at the beginning of the next row, bind off 2 stitches at the beginning of the following "
+     "alternate row"),
 ]  # fmt: skip
 
 
@@ -70,3 +74,55 @@ def test_a_sleeve_worked_by_hand() -> None:
     assert (rows[59], len(rows), rows[62:91:2], rows[-4:]) == (
         64, 60 + 2 + 29 + 1 + 4, list(range(52, 23, -2)), [20, 16, 12, 8]
     )  # fmt: skip
+
+
+def parts(begins: int, *lines: str) -> tuple[list[int], list[int]]:
+    """The stitches of every row of the right part and of the left one."""
+    reader = ShapeReader(begins, is_first=False, is_right=True)
+    rows = [row.each for row in reader.read(lines).rows]
+    assert reader.amiss == []
+    both = [row for row in rows if len(row) == 2]
+    return [right.stitches for right, _ in both], [left.stitches for _, left in both]
+
+
+def test_a_round_neck_worked_by_hand() -> None:
+    """A front of 60 stitches, 16 of them in the middle of its neck: 22 are left for each side, of which 3 and then 2
+    go, and 1 four times on alternate rows: 22 - 3 - 2 - 4 = 13 for the shoulder. Its first row is a right-side row,
+    at whose end the right part's neck lies, and at whose start the left part's: so the right part binds off in rows 2
+    and 4 and decreases in 6, 8, 10 and 12, and the left one a row later each."""
+    right, left = parts(
+        60,
+        "BO centre 16 sts",
+        "Each side: BO 3 sts at neck edge, then 2 sts at neck edge of foll alt row (17 sts each)",
+        "dec 1 st at neck edge of every alt row 4 times (13 sts each)",
+        "work 2 rows even. Bind off rem 13 sts.",
+    )
+    gone = [22, 19, 19, 17, 17, 16, 16, 15, 15, 14, 14, 13, 13, 13]
+    assert right == [*gone, 13]
+    assert left == [22, *gone]
+
+
+def test_a_v_neck_and_a_sloped_shoulder_worked_by_hand() -> None:
+    """41 stitches with one in the middle of the V: 20 each. One goes at the neck on every right-side row, in rows 3,
+    5, ... 17: 8 times, which leaves 12. Three shoulder steps of 4 go at the armhole edge, which is where right-side
+    rows begin for the right part and wrong-side rows for the left one: in rows 19 and 21, or 20 and 22, two of them,
+    and the third is what is bound off last."""
+    right, left = parts(
+        41,
+        "leave the middle 1 st on a holder",
+        "Both parts: work 1 row even, dec 1 at neck edge of every RS row 8 times (12 sts)",
+        "work 1 row even",
+        "bind off 4 at the armhole edge, then 4 sts at the armhole edge of the foll alt row. Bind off rem 4 sts",
+    )
+    slope = [20, 20, *(20 - n for n in range(1, 9) for _ in range(2))]
+    assert right == [*slope, 8, 8, 4, 4]
+    assert left == [*slope, 12, 8, 8, 4]
+
+
+def test_a_keyhole_worked_by_hand() -> None:
+    """21 stitches divide for 10 rows beside the one in the middle, which is cast on again where they are joined."""
+    reader = ShapeReader(21, is_first=False, is_right=True)
+    outline = reader.read(["work 2 rows even", "BO middle 1 st", "Both parts: work 10 rows even (10 sts each)",
+                           "Join the parts, on 21 sts, casting on 1 st between them", "work 3 rows even (21 sts)"])
+    assert reader.amiss == []
+    assert [[one.stitches for one in row.each] for row in outline.rows] == [[21]] * 2 + [[10, 10]] * 10 + [[21]] * 3

@@ -9,8 +9,9 @@ from typing import Any
 from companion.dialogue.new.made import Made, made
 from companion.dialogue.new.picture_questions import EXTRA, PRICE, WIDE, YARNS
 from companion.dialogue.new.steps import Step, Steps
-from companion.dialogue.questions import Words
+from companion.dialogue.questions import Lasting, Words
 from companion.knitting.cloth.fabric import Gauge
+from companion.knitting.howfar import HowFar
 from companion.problems import Problem, Problems
 
 
@@ -24,7 +25,7 @@ def drafted(path: Path, gauge: Gauge, gauge_told: str) -> Steps[Made]:
         words = Words("What lies where it is transparent: a colour, or none where there is no stitch:", "white")
         asked["ground"] = yield Step(words, str.strip)
     found: Made = yield PRICE.step._replace(
-        meant=lambda typed: _draft(path, gauge, gauge_told, asked | {"price": PRICE.meant(typed.strip())})
+        meant=lambda typed: _drafting(path, gauge, gauge_told, asked | {"price": PRICE.meant(typed.strip())})
     )
     return found
 
@@ -42,13 +43,17 @@ def has_ground(path: Path) -> bool:
     return opened(path).cover is not None
 
 
-def _draft(path: Path, gauge: Gauge, gauge_told: str, asked: dict[str, Any]) -> Made:
+def _drafting(path: Path, gauge: Gauge, gauge_told: str, asked: dict[str, Any]) -> Lasting:
+    return Lasting("Drafting the picture ...", lambda told: _draft(path, gauge, gauge_told, asked, told))
+
+
+def _draft(path: Path, gauge: Gauge, gauge_told: str, asked: dict[str, Any], told: HowFar) -> Made:
     from companion.drafts.request import Asked, Request
 
     words = ["rowside", "draft", path.name, "--gauge", gauge_told]
     for name, value in asked.items():
         words += [f"--{name}", Path(value).name if name == "yarns" else str(value)]
     request = Request(path, gauge, Asked(**asked), shlex.join(words))
-    chart = request.drafted()
+    chart = request.drafted(told)
     text, loaded = request.plan(chart)
     return made(text, notes=tuple(request.to_be_told(chart, loaded.piece)))

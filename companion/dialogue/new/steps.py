@@ -8,9 +8,11 @@ between two steps was wrong with the answer before, which is asked for again.
 from __future__ import annotations
 
 from collections.abc import Callable, Generator
+from functools import partial
 from typing import Any, TypeAlias, TypeVar
 
-from companion.dialogue.questions import Asking, Before, Choice, Reading, Words, YesNo
+from companion.dialogue.questions import Asking, Before, Choice, Lasting, Reading, Words, YesNo
+from companion.knitting.howfar import HowFar
 from companion.knitting.value import Record
 from companion.plan.amount import AmissError
 from companion.problems import Problems, show
@@ -24,8 +26,9 @@ def as_it_is(answer: Any) -> Any:
 
 
 class Step(Record):
-    """A question, or something to read, which is no step back. ``meant``: what an answer means, never None; it may
-    raise ``AmissError`` or ``Problems``, and then the question stays. ``about``: what is said above the question."""
+    """A question, or something to read, which is no step back. ``meant``: what an answer means, never None, or
+    something ``Lasting`` of which that comes; it may raise ``AmissError`` or ``Problems``, and then the question
+    stays. ``about``: what is said above the question."""
 
     request: Words | Choice | Reading
     meant: Callable[[Any], Any] = as_it_is
@@ -107,9 +110,22 @@ def _answered(
             continue
         known[question] = answer
         try:
-            return step.meant(answer)
+            value = step.meant(answer)
+            if isinstance(value, Lasting):
+                value = yield Lasting(value.what, partial(_caught, value.do))
+            if isinstance(value, AmissError | Problems):
+                raise value
+            return value
         except (AmissError, Problems) as found:
             amiss = _told(found)
+
+
+def _caught(do: Callable[[HowFar], object], told: HowFar) -> object:
+    """What came of it, or what is wrong with the answer."""
+    try:
+        return do(told)
+    except (AmissError, Problems) as found:
+        return found
 
 
 def _shown(step: Step, last: Any, amiss: str, *, goes_back: bool) -> Words | Choice:

@@ -108,6 +108,16 @@ class Divide(Record):
     at: int
 
 
+class Join(Record):
+    """The parts are joined: the next row works so many stitches of the one, and ``then`` so many of the other, with
+    so many cast on ``between`` them."""
+
+    works: int
+    then: int
+    between: int
+    at: int
+
+
 class OffAll(Record):
     """All are bound off, in one yarn ("" = it is not named) or each run in its own."""
 
@@ -116,7 +126,7 @@ class OffAll(Record):
     at: int
 
 
-End = Count | Divide | OffAll
+End = Count | Divide | Join | OffAll
 
 
 class Words(Record):
@@ -128,13 +138,15 @@ class Words(Record):
 
 
 class Label(Record):
-    """What a row is called. ``side``: "" = it is not said."""
+    """What a row is called. ``side``: "" = it is not said. ``begins``: it is the first row of a "part", or of the
+    "whole" above two parts."""
 
     part: Part
     number: int
     is_round: bool
     side: Literal["", "RS", "WS"]
     at: int
+    begins: Literal["", "part", "whole"] = ""
 
 
 class RowTold(Record):

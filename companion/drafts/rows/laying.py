@@ -4,11 +4,12 @@ side looks. Right-side rows go from right to left, wrong-side rows from left to 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Literal
 
 from companion.drafts.rows.doings import Hand, Label
 from companion.drafts.rows.working import RowWorked
+from companion.knitting.cloth.fabric import Part
 from companion.knitting.cloth.outlines import MOST_DECREASED
 from companion.knitting.value import Record
 from companion.plan.phrases import Amiss
@@ -40,12 +41,13 @@ def sided(labels: Sequence[Label]) -> Iterator[Label | Amiss]:
     below: Label | None = None
     whole: Label | None = None
     for label in labels:
-        if label.part and label.number == 1:
+        if label.begins == "part":
             below = whole
         side: Literal["RS", "WS"] = "RS"
         if below is not None and not label.is_round and not below.is_round and below.side == "RS":
             side = "WS"
-        is_next = below is None or (label.part, label.number) == (below.part, below.number + 1) or label.number == 1
+        follows = below is None or (label.part, label.number) == (below.part, below.number + 1)
+        is_next = follows or bool(label.begins) or label.number == 1
         if label.side and label.side != side and is_next:
             yield _wrong_side(label, side, below)
         below = label._replace(side=label.side or side)
@@ -74,13 +76,10 @@ def _wrong_side(label: Label, side: str, below: Label | None) -> Amiss:
 def laid(rows: Sequence[RowWorked], *, is_mirrored: bool) -> list[Laid]:
     """All rows, moved so that the lowest column is 1."""
     found: list[Laid] = []
-    whole: int | None = None
+    last: dict[Part, int] = {}
     for index, row in enumerate(rows):
-        label = row.label
-        below = (whole if label.part and label.number == 1 else index - 1) if index else None
-        if not label.part:
-            whole = index
-        found.append(_row(rows, found, index, below, is_mirrored=is_mirrored))
+        found.append(_row(row, found, index, last, is_mirrored=is_mirrored))
+        last[row.label.part] = index
         if row.as_below:
             found[index] = _gone_on(found, index)
     least = min(row.first for row in found)
@@ -88,17 +87,24 @@ def laid(rows: Sequence[RowWorked], *, is_mirrored: bool) -> list[Laid]:
 
 
 def _row(
-    rows: Sequence[RowWorked], found: Sequence[Laid], index: int, below: int | None, *, is_mirrored: bool
+    row: RowWorked, found: Sequence[Laid], index: int, last: Mapping[Part, int], *, is_mirrored: bool
 ) -> Laid:
-    row = rows[index]
+    """A row above those that are found; ``last``: the last one of each part. Of parts that are joined the one where
+    it begins lies below it."""
     label = row.label
     goes_left = (label.side == "RS") != is_mirrored
-    if below is None:
-        low, high, level = 1, row.taken, 0
-    else:
+    below: int | None = None
+    low, high, level = 1, row.taken, 0
+    if index:
+        right_part, left_part = last.get("right", index - 1), last.get("left", index - 1)
+        below = index - 1 if not label.begins else last[""] if label.begins == "part" else (
+            right_part if goes_left else left_part
+        )
         low, high, level = found[below].first, found[below].last, found[below].level + 1
-        if label.part and label.number == 1:
+        if label.begins == "part":
             low, high = (low, low + row.taken - 1) if label.part == "right" else (high - row.taken + 1, high)
+        elif label.begins == "whole":
+            low, high = found[right_part].first, found[left_part].last
     start, end = row.start, row.end
     low, high = (low - start, high + end) if goes_left else (low - end, high + start)
     cells = [(run.yarn, _face(run.hand, label.side)) for run in row.runs for _ in range(run.number)]
@@ -139,7 +145,7 @@ def as_drawn(rows: Sequence[Laid], *, is_mirrored: bool) -> list[Laid]:
         return found
     for row in rows:
         goes_left = row.label.side == "WS"
-        begins = row.label.part and row.label.number == 1
+        begins = row.label.begins == "part"
         if row.below is None or row.label.is_round or (begins and (row.label.part == "right") != goes_left):
             continue
         under = found[row.below]

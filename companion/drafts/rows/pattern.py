@@ -11,6 +11,7 @@ from companion.drafts.rows.doings import End, Label, RowTold, Words
 from companion.drafts.rows.edges import edge_of, edges_of_rows
 from companion.drafts.rows.heading import CastOnTold, Said
 from companion.drafts.rows.labels import MOST_ROWS, labels, span_of
+from companion.drafts.rows.ordering import in_order, row_named
 from companion.drafts.rows.row import RowReader
 from companion.drafts.rows.scanner import MOST_YARNS, Scanner, Yarns
 from companion.drafts.rows.statements import Statement, statements
@@ -106,6 +107,13 @@ class _Reading:
             "For a baby: floats" in self._text, tuple(self._left_out),
         )  # fmt: skip
 
+    def _ordered(self) -> Iterator[RowTold]:
+        for row in in_order(self._rows):
+            if isinstance(row, RowTold):
+                yield row
+            elif self._is_numbered:
+                self.tell(row)
+
     def tell(self, amiss: Amiss) -> None:
         """Add what is amiss to the problems found.
 
@@ -191,7 +199,7 @@ class _Reading:
         key = row.label.part, row.label.number
         if key in self._rows:
             line = self._source.place(self._rows[key].label.at)[0]
-            raise Amiss(row.label.at, f"{_named(row.label)} is told twice: here, and in line {line}.",
+            raise Amiss(row.label.at, f"{row_named(row.label)} is told twice: here, and in line {line}.",
                         "Give one of them its own number.", "twice")  # fmt: skip
         self._rows[key] = row
 
@@ -205,7 +213,7 @@ class _Reading:
                 stitches=stitches, yarn=yarn, method=method or self._cast_on.method, at=at
             )
         if not words.items:
-            raise Amiss(named[0].at, f"{_named(named[0])} has no stitches.", cause="empty")
+            raise Amiss(named[0].at, f"{row_named(named[0])} has no stitches.", cause="empty")
         return [RowTold(label, words) for label in named]
 
     def _same(self, scanner: Scanner, named: Sequence[Label]) -> list[RowTold]:
@@ -362,22 +370,6 @@ class _Reading:
             "how often",
         )  # fmt: skip
 
-    def _ordered(self) -> Iterator[RowTold]:
-        """The rows in working order: the whole piece, then its parts as they come; what is missing is told."""
-        parts = dict.fromkeys(part for part, _ in self._rows)
-        for part in sorted(parts, key=bool):
-            rows = [row for (of, _), row in sorted(self._rows.items(), key=lambda item: item[0][1]) if of == part]
-            expected = 1
-            for row in rows:
-                number = row.label.number
-                if number > expected and self._is_numbered:
-                    missing = f"rows {expected} to {number - 1} are"
-                    missing = f"row {expected} is" if number == expected + 1 else missing
-                    what = f"{_named(row.label)} is told, and {missing} missing."
-                    self.tell(Amiss(row.label.at, what, "Tell every row, from row 1 on.", "missing"))
-                expected = number + 1
-                yield row
-
 
 def _no_row(scanner: Scanner) -> Amiss:
     return Amiss(
@@ -388,8 +380,3 @@ def _no_row(scanner: Scanner) -> Amiss:
 
 def _spoken(first: int, many: int) -> str:
     return f"Rows {first}-{first + many - 1}" if many > 1 else f"Row {first}"
-
-
-def _named(label: Label) -> str:
-    where = f" of the {label.part} part" if label.part else ""
-    return f"{'Round' if label.is_round else 'Row'} {label.number}{where}"

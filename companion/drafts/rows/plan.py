@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from itertools import pairwise
+from itertools import pairwise, zip_longest
 from typing import Literal
 
 from companion.drafts.names import symbols_of
 from companion.drafts.rows.colours import colours_of
-from companion.drafts.rows.doings import OffAll
+from companion.drafts.rows.doings import Divide, OffAll
 from companion.drafts.rows.heading import Said
 from companion.drafts.rows.laying import Laid, as_drawn, laid, sided
 from companion.drafts.rows.pattern import Pattern, pattern_of
@@ -16,7 +16,7 @@ from companion.drafts.rows.sections import Line, Opening, drawn_stitches, sectio
 from companion.drafts.rows.textures import Level, stitches
 from companion.drafts.rows.working import RowWorked, named, worked
 from companion.drafts.written import heading
-from companion.knitting.cloth.fabric import STOCKINETTE, Gauge, Stitch, Yarn
+from companion.knitting.cloth.fabric import STOCKINETTE, Gauge, Part, Stitch, Yarn
 from companion.knitting.cloth.faces import looks_knit
 from companion.knitting.cloth.slipped import is_slipped
 from companion.knitting.piece import Piece
@@ -24,7 +24,7 @@ from companion.knitting.strands.limits import default_reach
 from companion.knitting.value import Record
 from companion.plan.edit import name_in_yaml
 from companion.plan.outline import for_hands
-from companion.plan.phrases import Amiss, compiled
+from companion.plan.phrases import Amiss
 from companion.plan.read import Loaded, load_text
 from companion.plan.source import Found, Source, unreadable
 from companion.problems import Problem, Problems, nearest, quoted
@@ -79,9 +79,6 @@ def drafted(text: str, file: str, asked: Asked, ask_gauge: Callable[[], Gauge] |
         found.add(problem._replace(mend="Delete it: written rows are plain text."))
     if len(text) > MOST_LETTERS:
         found.add(Problem(f"The text has {len(text):,} letters; {MOST_LETTERS:,} are read.", file))
-    elif joins := compiled(r"\bjoin the parts\b").search(source.text):
-        _amiss(source, found, Amiss(joins.start(), "Parts that are joined again are not read from written rows.",
-                                    'Draw a chart instead, with "." where the parts lie open.'))
     found.stop()
     pattern = pattern_of(source, found)
     if not pattern.rows and not found.mistakes:
@@ -137,6 +134,8 @@ def _worked(pattern: Pattern, source: Source, found: Found, *, is_mirrored: bool
     if found.mistakes:
         return None
     lying = laid(rows, is_mirrored=is_mirrored)
+    for amiss in _apart(rows, lying):
+        _amiss(source, found, amiss)
     return _Rows(rows, lying, as_drawn(lying, is_mirrored=is_mirrored))
 
 
@@ -153,11 +152,26 @@ def _strange(rows: Sequence[RowWorked]) -> Iterator[Amiss]:
         yield Amiss(rows[0].label.at, "Row 1 slips its first stitch, which a plan does not do.", cause="slip")
 
 
+def _apart(rows: Sequence[RowWorked], lying: Sequence[Laid]) -> Iterator[Amiss]:
+    """Rows that join two parts and do not cast on just what lies between them."""
+    last: dict[Part, Laid] = {}
+    for row, there in zip(rows, lying, strict=True):
+        if row.label.begins == "whole":
+            between = last["left"].first - last["right"].last - 1
+            if between != row.between:
+                what = (
+                    f"Row {row.label.number} joins the parts, between which {between} stitches are gone, and "
+                    f"{row.between} are cast on there."
+                )
+                yield Amiss(row.label.at, what, "Cast on as many, behind the part that is worked first.", "between")
+        last[there.label.part] = there
+
+
 def _written(
     pattern: Pattern, rows: _Rows, gauge: Gauge, asked: Asked, source: Source
 ) -> tuple[str, list[str]]:
     """The text of the plan, and what is to be known of it."""
-    picture, opening = _picture(rows.drawn), _opening(rows)
+    picture, openings = _picture(rows.drawn), _openings(rows)
     seams = _seams(picture)
     # What is drawn a row earlier is worked like the stitch beside it, which is called what it is beside all others.
     looks = [
@@ -171,7 +185,7 @@ def _written(
         Line(tuple(cells.get(column) for column in range(wide, 0, -1)), level.is_round, seam)
         for cells, level, seam in zip(looks, picture, seams, strict=True)
     ]
-    drawn = drawn_stitches(lines, opening)
+    drawn = drawn_stitches(lines, openings)
     used = list(dict.fromkeys(cell.yarn for line in dict.fromkeys(lines) for cell in line.cells if cell))
     cast = pattern.cast_on.yarn
     names = [name for name in pattern.yarns if name in used or name == cast]
@@ -192,7 +206,7 @@ def _written(
     symbols = {sign: stitch for stitch, sign in symbol.items()}
     title = pattern.title or asked.title
     head = heading(title, gauge, default_reach(gauge), yarns, symbols, notes, more)
-    text = "\n".join([*head, *sections(lines, opening, symbol)]) + "\n"
+    text = "\n".join([*head, *sections(lines, openings, symbol)]) + "\n"
     known = [f"Colours were chosen for {', '.join(chosen)}: the rows do not name them."] if chosen else []
     return text, known
 
@@ -256,17 +270,26 @@ def _picture(rows: Sequence[Laid]) -> list[Level]:
     return levels
 
 
-def _opening(rows: _Rows) -> Opening | None:
-    """Where the piece divides; None where it does not."""
-    divide = next((row.divide for row in rows.worked if row.divide), None)
-    if divide is None:
-        return None
-    begins = [row for row in rows.drawn if row.label.part and row.label.number == 1]
-    level = begins[0].level
-    right = next((row for row in begins if row.label.part == "right"), None)
-    left = next((row for row in begins if row.label.part == "left"), None)
-    at = len(right.cells) if right and left and right.last + 1 == left.first else 0
-    return Opening(divide.first, level, at, divide.is_held and divide.middle > 0)
+def _openings(rows: _Rows) -> list[Opening]:
+    """Where the piece divides, from the cast-on up."""
+    divides = [row.divide for row in rows.worked if row.divide]
+    begins = [at for at, row in enumerate(rows.drawn) if row.label.begins == "part"][::2]
+    joins = [row.level for row in rows.drawn if row.label.begins == "whole"]
+    return [_opening(rows, *one) for one in zip_longest(divides[:len(begins)], begins, joins[:len(begins)])]
+
+
+def _opening(rows: _Rows, divide: Divide, begins: int, past: int | None) -> Opening:
+    """One opening: the place of the first row of its parts, and the level of the row that joins them."""
+    level = rows.drawn[begins].level
+    beside: dict[int, dict[Part, Laid]] = {}
+    for row in rows.drawn[begins:]:
+        if row.label.part and (past is None or row.level < past):
+            beside.setdefault(row.level, {})[row.label.part] = row
+    both = [own for _, own in sorted(beside.items()) if len(own) == 2]
+    touch = any(own["right"].last + 1 == own["left"].first for own in both)
+    at = len(both[0]["right"].cells) if touch else 0
+    high = past - level if past is not None and touch else 0
+    return Opening(divide.first, level, at, high, divide.is_held and divide.middle > 0)
 
 
 def _seams(picture: Sequence[Level]) -> list[int]:

@@ -6,17 +6,20 @@ from __future__ import annotations
 from re import Match
 from typing import Literal, cast
 
-from companion.drafts.rows.doings import Count, Divide, End, OffAll
+from companion.drafts.rows.doings import Count, Divide, End, Join, OffAll
 from companion.drafts.rows.scanner import Scanner
 from companion.knitting.cloth.fabric import Part
 from companion.plan.edge_words import count_of
 from companion.plan.phrases import NUMBER, STS
+
+_PART = r"(?:right|left) part(?: \(the wearer's (?:right|left)\))?"
 
 _OWN_ENDS = (
     r"From here work flat: turn after every row\.",
     r"(?:Turn\. )?From here work round[^.]{0,160}\.",
     r"Join into a round, the cast-on not twisted\.?",
     r"Take up the [^.]{0,160}\.",
+    rf"Put the \d{{1,7}} stitch(?:es)? of the {_PART} on a holder[^.]{{0,80}}\.",
     r"Turn\b\.?",
 )
 _SENTENCES = r"(?:Cut, leaving a tail|Cut too, not needed any more|Leave hanging, do not cut):"
@@ -26,6 +29,13 @@ _DIVIDES = (
     r"The piece divides here: the (right|left) part(?: \(the wearer's (right|left)\))? is worked first, on (\d{1,7})"
     r" stitch(?:es)?(?:, of which the (\d{1,7}) in the middle go first)?\. On a holder wait (?:(\d{1,7}) in the"
     r" middle(, to stay there,)? and )?(\d{1,7}) of the (?:right|left) part(?: \(the wearer's (?:right|left)\))?\."
+)
+
+
+_JOINS = (
+    rf"Join the parts: put the \d{{1,7}} stitch(?:es)? of the {_PART} back on the needle\."
+    rf"(?: The next row is worked across the {_PART}, (\d{{1,7}}) stitch(?:es)?, then the {_PART}, (\d{{1,7}})"
+    r" stitch(?:es)?(?:, (\d{1,7}) cast on between them)?\.)?"
 )
 
 
@@ -43,6 +53,8 @@ def ends(scanner: Scanner) -> tuple[End, ...] | None:
         return ()
     if found := scanner.may(_DIVIDES):
         return (_divided(found, at),)
+    if found := scanner.may(_JOINS):
+        return (Join(int(found[1]), int(found[2]), int(found[3] or 0), at),) if found[1] else ()
     if any(scanner.may(own) for own in _OWN_ENDS):
         return ()
     return _all_off(scanner)

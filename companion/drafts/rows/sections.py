@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from itertools import groupby
+from itertools import groupby, zip_longest
 
 from companion.knitting.cloth.fabric import Part, Stitch, Texture
 from companion.knitting.value import Record
@@ -24,11 +24,12 @@ class Line(Record):
 
 class Opening(Record):
     """Where the piece divides: ``first`` is worked first; ``level``: so many rows lie below; ``at``: so many stitches
-    lie to the right where no gap shows it, 0 = a gap does."""
+    lie to the right where no gap shows it, 0 = a gap does, and then it is so many rows ``high``, 0 = to the top."""
 
     first: Part
     level: int
     at: int
+    high: int
     is_held: bool
 
 
@@ -39,15 +40,15 @@ class _Block(Record):
     opening: Opening | None = None
 
 
-def drawn_stitches(lines: Sequence[Line], opening: Opening | None) -> list[Stitch]:
+def drawn_stitches(lines: Sequence[Line], openings: Sequence[Opening]) -> list[Stitch]:
     """The stitches that need a symbol."""
-    drawn = [line for block in _blocks(lines, opening) if not block.is_plain for line in block.lines]
+    drawn = [line for block in _blocks(lines, openings) if not block.is_plain for line in block.lines]
     return list(dict.fromkeys(cell for line in dict.fromkeys(drawn) for cell in line.cells if cell))
 
 
-def sections(lines: Sequence[Line], opening: Opening | None, symbol: Mapping[Stitch, str]) -> Iterator[str]:
+def sections(lines: Sequence[Line], openings: Sequence[Opening], symbol: Mapping[Stitch, str]) -> Iterator[str]:
     """Lines of a plan below ``rows:``, from the cast-on up."""
-    for block in _blocks(lines, opening):
+    for block in _blocks(lines, openings):
         first = block.lines[0]
         keys: list[str] = []
         if first.is_round:
@@ -67,7 +68,7 @@ def sections(lines: Sequence[Line], opening: Opening | None, symbol: Mapping[Sti
         if block.opening:
             held = ", middle: held" if block.opening.is_held else ""
             at = block.opening.at
-            where = f", at: {at}" if at else ""
+            where = (f", at: {at}" if at else "") + (f", rows: {block.opening.high}" if block.opening.high else "")
             told.insert(0, f"opening: {{first: {block.opening.first}{where}{held}}}")
         yield from (("  - " if not number else "    ") + line for number, line in enumerate([*told, *keys]))
 
@@ -87,9 +88,9 @@ def _is_plain(line: Line) -> bool:
     return line.cells[0] is not None and all(cell == line.cells[0] for cell in line.cells)
 
 
-def _blocks(lines: Sequence[Line], opening: Opening | None) -> Iterator[_Block]:
-    """The rows cut into what is typed as one section."""
-    until = opening.level if opening else len(lines)
+def _blocks(lines: Sequence[Line], openings: Sequence[Opening]) -> Iterator[_Block]:
+    """The rows cut into what is typed as one section: from an opening on up to the next one."""
+    until = openings[0].level if openings else len(lines)
     waiting: list[Line] = []
     for line, group in groupby(lines[:until]):
         alike = list(group)
@@ -105,8 +106,8 @@ def _blocks(lines: Sequence[Line], opening: Opening | None) -> Iterator[_Block]:
         yield _Block(alike, 1, True) if _is_plain(line) else _Block([line], len(alike), False)
     if waiting:
         yield _Block(*_once(waiting), False)
-    if opening:
-        yield _Block(lines[until:], 1, False, opening)
+    for opening, above in zip_longest(openings, openings[1:]):
+        yield _Block(lines[opening.level:above.level if above else len(lines)], 1, False, opening)
 
 
 def _once(lines: list[Line]) -> tuple[list[Line], int]:

@@ -6,7 +6,7 @@ problem.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from companion.drafts.rows.doings import (
     BindOff,
@@ -17,6 +17,7 @@ from companion.drafts.rows.doings import (
     Group,
     Hand,
     Item,
+    Join,
     Label,
     OffAll,
     RowTold,
@@ -47,7 +48,8 @@ class Worked(Record):
 class RowWorked(Record):
     """A row as it was worked. ``runs`` in working order; ``start`` and ``end``: so many stitches more at the row's
     start and end, or with a minus fewer; ``taken``: so many were on the needle before; ``inward``: so many stitches
-    in it is shaped; ``as_below``: its stitches go on as those below."""
+    in it is shaped; ``as_below``: its stitches go on as those below; ``between``:
+    so many are cast on between two parts that it joins."""
 
     label: Label
     runs: tuple[Worked, ...]
@@ -59,11 +61,12 @@ class RowWorked(Record):
     divide: Divide | None
     off: OffAll | None
     as_below: bool
+    between: int = 0
 
     @property
     def stitches(self) -> int:
         """So many it leaves."""
-        return self.taken + self.start + self.end
+        return self.taken + self.start + self.end + self.between
 
 
 class _Made(Record):
@@ -197,6 +200,28 @@ class _Needle:
                 self.waits = 1  # for the yarn of the stitches that come next
 
 
+class _Beside(Record):
+    """The stitches of two parts that a row joins, in the order in which it works them."""
+
+    first: int
+    then: int
+
+    @classmethod
+    def of(cls, label: Label, last: Mapping[Part, RowWorked], *, is_mirrored: bool) -> _Beside | None:
+        """Of the last rows of the parts; None where one is not known."""
+        right, left = last.get("right"), last.get("left")
+        if right is None or left is None:
+            return None
+        is_right_first = (label.side == "RS") != is_mirrored
+        return cls(*((right.stitches, left.stitches) if is_right_first else (left.stitches, right.stitches)))
+
+
+def _misjoined(join: Join, beside: _Beside, row: RowWorked) -> Amiss:
+    are = f"{beside.first:,} and {beside.then:,} stitches, and {row.between:,} are cast on between them"
+    what = f"The parts have {are}; here {join.works:,}, {join.then:,} and {join.between:,} are told."
+    return Amiss(join.at, what, "Count the rows below, and this one.", "count")
+
+
 class _Edges(Record):
     start: int = 0
     end: int = 0
@@ -212,19 +237,28 @@ def worked(pattern: Pattern, default: str, is_mirrored: bool) -> Iterator[RowWor
     was_amiss = False  # the row below was, so that nobody knows its yarns
     divide: Divide | None = None
     below: RowWorked | None = None
+    last: dict[Part, RowWorked] = {}
+    join: Join | None = None
     for told in pattern.rows:
         label = told.label
-        if label.part and label.number == 1:
+        beside: _Beside | None = None
+        if label.begins == "part":
             on_needle = _begins(label, divide)
             is_lost = is_lost or divide is None
             below = None
+        elif label.begins == "whole":
+            beside, below = _Beside.of(label, last, is_mirrored=is_mirrored), None
+            on_needle, is_lost = beside and beside.first + beside.then, is_lost or beside is None
         row: RowWorked | None = None
         if told.words is None:
             is_lost = True
         else:
             try:
-                row = _row(told, told.words, None if is_lost else on_needle, below, default, pattern, is_mirrored)
+                there = None if is_lost else on_needle
+                row = _row(told, told.words, there, below, default, pattern, is_mirrored, beside)
                 yield row
+                if join and beside and join[:3] != (*beside, row.between):
+                    yield _misjoined(join, beside, row)
                 if (counted := _counted(told.words)) and counted.stitches != row.stitches:
                     what = f"{_name(label)} comes to {row.stitches} stitches, and {counted.stitches} are told here."
                     mend = "Count the row; either its stitches or this number is amiss."
@@ -240,6 +274,8 @@ def worked(pattern: Pattern, default: str, is_mirrored: bool) -> Iterator[RowWor
         was_amiss = row is None
         if row is not None:
             on_needle, below, divide = row.stitches, row, row.divide or divide
+            last[label.part] = row
+        join = next((end for end in told.words.ends if isinstance(end, Join)), None) if told.words else None
 
 
 def named(items: Sequence[Item]) -> Iterator[str]:
@@ -270,7 +306,7 @@ def _begins(label: Label, divide: Divide | None) -> int | None:
 
 def _row(
     told: RowTold, words: Words, on_needle: int | None, below: RowWorked | None, default: str, pattern: Pattern,
-    is_mirrored: bool,
+    is_mirrored: bool, beside: _Beside | None,
 ) -> RowWorked:
     label = told.label
     ends = words.ends
@@ -284,13 +320,24 @@ def _row(
         what = f"{_name(label)} works {needle.taken} of the {needle.taken + needle.left} stitches on the needle."
         raise Amiss(label.at, what, "Count the row, and the one below it.", "count")
     taken = needle.taken if on_needle is None else on_needle
+    between = _between(needle, beside.first) if beside else 0
     edges = _edges(label, needle, pattern.is_own, is_mirrored)
     is_slipped = needle.runs[0].hand == "sl"
     inner = needle.runs[1:] if is_slipped and needle.runs[0].number == 1 else needle.runs
     if any(run.hand == "sl" for run in inner):
         raise Amiss(label.at, f"{_name(label)} slips other stitches than its first one, which a plan does not do.",
                     "A plan slips the first stitch of every row, or none.", "slip")  # fmt: skip
-    return RowWorked(label, tuple(needle.runs), taken, *edges, is_slipped, divide, off, as_below=False)
+    return RowWorked(label, tuple(needle.runs), taken, *edges, is_slipped, divide, off, False, between)
+
+
+def _between(needle: _Needle, first: int) -> int:
+    """So many are cast on behind the part that is worked first; they are no edge's."""
+    many = 0
+    for made in list(needle.made):
+        if made.kind == "end" and made.at == first + many and made.at + made.more < needle.done:
+            needle.made.remove(made)
+            many += made.more
+    return many
 
 
 def _edges(label: Label, needle: _Needle, is_own: bool, is_mirrored: bool) -> _Edges:

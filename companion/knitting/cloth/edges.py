@@ -29,6 +29,14 @@ def change_of(rows: Rows, index: int) -> Change:
     return Change(start, sum(one.stitches for one in found) - start)
 
 
+def change_beside(rows: Rows, index: int) -> Change:
+    """What a row of a part makes and loses at the edge beside its opening, as the start, and at its outer one."""
+    inner = "left" if rows[index].part == "right" else "right"
+    found = [one for one in shapings(rows, index) if one.edge != "between"]
+    beside = sum(one.stitches for one in found if one.edge == inner)
+    return Change(beside, sum(one.stitches for one in found) - beside)
+
+
 class Stint(Record):
     """Rows told together: ``change`` is done ``times`` times, in the next row and then in every ``every``-th one, or
     (not ``is_next``) first in the ``every``-th. ``side``: those are just the rows with this side toward the knitter;

@@ -177,11 +177,9 @@ class SectionShape(Shape):
         if self.worked == "round" or self.seam_stitches:
             what = 'has "shape" and is part of a tube, whose rows have no edges to shape.'
             raise amiss(what, "Only flat pieces are shaped.")
-        if self.opening:
-            mend = 'Shape it in a section below; from the opening on draw its outline with ".".'
-            raise amiss('has "shape" and "opening".', mend)
-        if self.edges:
-            raise amiss('has "shape" and "edges", which would run straight up.', "Draw them as part of the chart.")
+        if self.is_filled:
+            what = 'has "shape", and its "edges" do not say how wide they are.'
+            raise amiss(what, "Such as edges: {stitches: 4, stitch: garter}.")
         return self
 
     @model_validator(mode="after")

@@ -1,6 +1,6 @@
 """What one value of a plan may be: text in, exact value or an error out, and how an editor checks it."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from fractions import Fraction
 from typing import Annotated, Literal
 
@@ -75,12 +75,29 @@ def _kind(value: str) -> TextureKind:
 
 
 def _lines(value: object) -> object:
-    """Lines of words, as a list or a block of text, as one text."""
-    lines = value if isinstance(value, list) else [value]
-    words = "\n".join(line for line in lines if isinstance(line, str))
-    if not words.strip() or not all(isinstance(line, str) for line in lines):
+    """Lines of words, as a list or a block of text, as one text. In a list ":" is a mark of YAML's, and what stands
+    behind it are lines, too."""
+    lines = list(_lines_in(value)) if not isinstance(value, dict) else []
+    words = "\n".join(line for line in lines if line is not None)
+    if not words.strip() or None in lines:
         raise amiss("must be lines of words.", 'Such as "- bind off 3 at the beginning of the next 2 rows".')
     return words
+
+
+def _lines_in(value: object) -> Iterator[str | None]:
+    """Line by line; None is none."""
+    match value:
+        case str():
+            yield value
+        case list():
+            for line in value:
+                yield from _lines_in(line)
+        case dict():
+            for head, below in value.items():
+                yield f"{head}:"
+                yield from _lines_in(below) if not isinstance(below, dict) else [None]
+        case _:
+            yield None
 
 
 def _one_of(
@@ -157,7 +174,7 @@ Said = Annotated[
     str, _from_text(amount.said, type=_WORD, minLength=1, maxLength=amount.LONGEST_SAID)
 ]
 Wording = Annotated[str, _Read(_lines, {"anyOf": [
-    {"type": "string", "minLength": 1}, {"type": "array", "items": {"type": "string"}, "minItems": 1},
+    {"type": "string", "minLength": 1}, {"type": "array", "items": {"type": ["string", "object"]}, "minItems": 1},
 ]})]  # fmt: skip
 Name = Annotated[str, _from_text(amount.name, type=_WORD, minLength=1, maxLength=amount.LONGEST_NAME)]
 Symbol = Annotated[str, _from_text(amount.symbol, type="string", pattern=r"^[^.\s]$")]
