@@ -18,7 +18,7 @@ from textual.widget import Widget
 
 from companion.screens.app import SELDOM, _look_for_garbage
 from companion.screens.ground import Ground
-from companion.screens.lines import Lines
+from companion.screens.lines import Line, Lines
 
 A_SECOND_PAINT = 0.04
 """Seconds after which a second one would have come: Textual paints sixty times a second."""
@@ -68,6 +68,23 @@ async def test_a_part_with_room_around_its_lines_is_painted_with_it(tmp_path: Pa
         await at.choose("Stitches below are wrong")
         assert any(part.size != part.outer_size for part in at.app.screen.query(Lines))
         assert _kinds_compared(at) == {Lines}
+
+
+class Long(Lines):
+    """Lines that are longer than there is room, and a short one."""
+
+    def draw(self, width: int, height: int) -> list[Line]:
+        return [[("x" * (width + 5), "")], [("x", ""), ("界" * width, "strong")], [("short", "quiet")]]
+
+
+async def test_every_line_takes_the_width_there_is_and_is_cut_at_it(tmp_path: Path) -> None:
+    async with at_the_needles(tmp_path) as at:
+        long = Long()
+        long.styles.width, long.styles.height = 40, 3
+        await at.app.screen.mount(long)
+        await at.pilot.pause()
+        texts = [strip.text for strip in long.render_lines(Region(0, 0, 40, 3))]
+        assert texts == ["x" * 40, "x" + "界" * 19 + " ", "short" + " " * 35]
 
 
 def test_garbage_is_looked_for_once_the_first_screen_is_painted_and_then_seldom() -> None:
