@@ -31,7 +31,7 @@ from companion.progress.stored import Contents
 
 SWATCH = Path(__file__).resolve().parents[2] / "plans" / "swatch.yaml"
 LETTERS = "abcdefghijkl"
-AIM_STEP, AIM_RESUME = 1.4, 1.5
+AIM_STEP, AIM_RESUME = 1.3, 1.5
 STEPS = 20_000
 
 

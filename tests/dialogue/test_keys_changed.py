@@ -8,6 +8,7 @@ import pytest
 
 from companion.dialogue.basket import BasketList
 from companion.dialogue.deeds import DEEDS, USUAL
+from companion.dialogue.keys import keys_at_the_needles
 from companion.dialogue.keys_list import KeysList
 from companion.dialogue.knitter import Knitter
 from companion.dialogue.opening import open_plan
@@ -195,3 +196,11 @@ def test_keys_are_changed_from_the_basket_too_and_hold_there(tmp_path: Path) -> 
     assert knitter.light == "dark"
     board.press("f8")
     assert knitter.light == "light"
+
+
+def test_what_is_unlisted_is_no_key_of_the_line_at_the_needles() -> None:
+    told = {deed for each in keys_at_the_needles(None) for _, deed in each.keys}
+    unlisted = {deed.name for deed in DEEDS if deed.unlisted}
+    assert "on" in told
+    assert "light" in unlisted
+    assert not told & unlisted

@@ -18,7 +18,7 @@ from textual.widget import Widget
 
 from companion.screens.app import SELDOM, _look_for_garbage
 from companion.screens.ground import Ground
-from companion.screens.lines import Lines
+from companion.screens.lines import Line, Lines
 
 A_SECOND_PAINT = 0.04
 """Seconds after which a second one would have come: Textual paints sixty times a second."""
@@ -62,6 +62,31 @@ async def test_every_line_is_the_one_that_textual_would_paint_in_every_light(
             assert _kinds_compared(at) == {Lines, Ground}
 
 
+async def test_a_part_with_room_around_its_lines_is_painted_with_it(tmp_path: Path) -> None:
+    async with at_the_needles(tmp_path, CUSHION, row=51) as at:
+        await at.press("x")
+        await at.choose("Stitches below are wrong")
+        assert any(part.size != part.outer_size for part in at.app.screen.query(Lines))
+        assert _kinds_compared(at) == {Lines}
+
+
+class Long(Lines):
+    """Lines that are longer than there is room, and a short one."""
+
+    def draw(self, width: int, height: int) -> list[Line]:
+        return [[("x" * (width + 5), "")], [("x", ""), ("界" * width, "strong")], [("short", "quiet")]]
+
+
+async def test_every_line_takes_the_width_there_is_and_is_cut_at_it(tmp_path: Path) -> None:
+    async with at_the_needles(tmp_path) as at:
+        long = Long()
+        long.styles.width, long.styles.height = 40, 3
+        await at.app.screen.mount(long)
+        await at.pilot.pause()
+        texts = [strip.text for strip in long.render_lines(Region(0, 0, 40, 3))]
+        assert texts == ["x" * 40, "x" + "界" * 19 + " ", "short" + " " * 35]
+
+
 def test_garbage_is_looked_for_once_the_first_screen_is_painted_and_then_seldom() -> None:
     usual = gc.get_threshold()
     gc.disable()
@@ -82,7 +107,8 @@ def _kinds_compared(at: At) -> set[type[Widget]]:
         width, height = part.outer_size
         if part.display and width and height and isinstance(part, Lines | Ground):
             kinds.add(Lines if isinstance(part, Lines) else Ground)
-            for crop in (Region(0, 0, width, height), Region(3, height // 2, width - 5, 1)):
+            whole = Region(0, 0, width, height)
+            for crop in (whole, Region(3, height // 2, width - 5, 1), whole):
                 own = [Segment.simplify(strip) for strip in part.render_lines(crop)]
                 usual = [Segment.simplify(strip) for strip in Widget.render_lines(part, crop)]
                 assert list(map(list, own)) == list(map(list, usual)), part
