@@ -18,6 +18,7 @@ from companion.knitting.cloth.fabric import STOCKINETTE, Fabric, FabricRow, Gaug
 from companion.knitting.cloth.rows import LONG_TAIL, Casting, Method, Rows
 from companion.knitting.piece import Piece
 from companion.knitting.strands.limits import Carry
+from tests.dice import dice
 
 YARNS = ("sand", "brick", "kelp", "foam", "lamp", "tar")
 TEXTURES = (
@@ -113,7 +114,7 @@ def charts(
     yarns = _yarns(draw, height, width, names, draw(st.sampled_from(["blocks", "noise"])))
     textures = _textures(draw, height, width) if has_textures else [[STOCKINETTE] * width] * height
     if has_gaps is None:
-        has_gaps = draw(st.integers(0, 2)) == 2
+        has_gaps = draw(st.booleans())
     gone = _gone(draw, height, width) if has_gaps else [[False] * width] * height
     grid = tuple(
         tuple(None if gone[r][c] else Stitch(yarns[r][c], textures[r][c]) for c in range(width))
@@ -123,16 +124,16 @@ def charts(
 
 
 def _yarns(draw: st.DrawFn, height: int, width: int, names: Sequence[str], how: str) -> list[list[str]]:
-    dice = draw(st.binary(min_size=height * width, max_size=height * width))
+    thrown = draw(dice(height * width))
     grid: list[list[str]] = []
     for r in range(height):
         row: list[str] = []
-        lean = dice[r * width] % 3 - 1
+        lean = thrown[r * width] % 3 - 1
         for c in range(width):
-            die = dice[r * width + c]
+            die = thrown[r * width + c]
             if how == "blocks" and r and die < 200:
                 row.append(grid[r - 1][min(max(c + lean, 0), width - 1)])
-            elif how == "blocks" and c and die < 240:
+            elif how == "blocks" and c and die < 180:
                 row.append(row[-1])
             else:
                 row.append(names[die % len(names)])
@@ -142,18 +143,18 @@ def _yarns(draw: st.DrawFn, height: int, width: int, names: Sequence[str], how: 
 
 def _textures(draw: st.DrawFn, height: int, width: int) -> list[list[Texture]]:
     palette = [STOCKINETTE, *draw(st.lists(st.sampled_from(TEXTURES), max_size=3))]
-    dice = draw(st.binary(min_size=height * width, max_size=height * width))
-    return [[palette[dice[r * width + c] // 32 % len(palette)] for c in range(width)] for r in range(height)]
+    thrown = draw(dice(height * width))
+    return [[palette[thrown[r * width + c] // 32 % len(palette)] for c in range(width)] for r in range(height)]
 
 
 def _gone(draw: st.DrawFn, height: int, width: int) -> list[list[bool]]:
     """Which cells are "no stitch"; every row keeps at least one real stitch."""
-    dice = draw(st.binary(min_size=height * width, max_size=height * width))
+    thrown = draw(dice(height * width))
     found = []
     for r in range(height):
-        row = [dice[r * width + c] % 4 == 3 for c in range(width)]
+        row = [thrown[r * width + c] % 4 == 3 for c in range(width)]
         if all(row):
-            row[dice[r * width] % width] = False
+            row[thrown[r * width] % width] = False
         found.append(row)
     return found
 

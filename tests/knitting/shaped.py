@@ -16,6 +16,7 @@ from hypothesis import strategies as st
 from companion.knitting.cloth.fabric import STOCKINETTE, Fabric, FabricRow, Part, Run, Stitch
 from companion.knitting.cloth.rows import Rows
 from companion.knitting.piece import Piece
+from tests.dice import dice
 from tests.knitting.charts import TEXTURES, YARNS, drawn, piece_of
 from tests.oracles import PlainRow
 
@@ -231,7 +232,7 @@ def _coloured(
     draw: st.DrawFn, rows: Sequence[tuple[Part, Way, range]], names: Sequence[str], *, is_tube: bool
 ) -> tuple[tuple[Part, Way, tuple[Stitch | None, ...]], ...]:
     """Blocks of colour that lean and split, or noise, in one or two textures; for a seam the colour of column 1."""
-    dice = draw(st.binary(min_size=len(rows) * WIDTH, max_size=len(rows) * WIDTH))
+    thrown = draw(dice(len(rows) * WIDTH))
     is_noise = draw(st.booleans())
     textures = [STOCKINETTE, draw(st.sampled_from([STOCKINETTE, *TEXTURES]))]
     told: list[tuple[Part, Way, tuple[Stitch | None, ...]]] = []
@@ -239,9 +240,9 @@ def _coloured(
     for number, (part, way, columns) in enumerate(rows):
         own: list[str] = []
         for column in range(WIDTH):
-            die = dice[number * WIDTH + column]
+            die = thrown[number * WIDTH + column]
             if not is_noise and last and die < 200:
-                own.append(last[min(max(column + dice[number * WIDTH] % 3 - 1, 0), WIDTH - 1)])
+                own.append(last[min(max(column + thrown[number * WIDTH] % 3 - 1, 0), WIDTH - 1)])
             elif not is_noise and own and die < 240:
                 own.append(own[-1])
             else:
@@ -249,7 +250,7 @@ def _coloured(
         last = own
         width = len(columns) if is_tube else WIDTH
         cells = [
-            Stitch(own[c], textures[dice[number * WIDTH + c] // 16 % 2]) if c in columns else None
+            Stitch(own[c], textures[thrown[number * WIDTH + c] // 16 % 2]) if c in columns else None
             for c in range(width)
         ]
         told.append((part, way, (*cells, *[cells[0]] * seam(way))))

@@ -235,16 +235,13 @@ class Needles(Hanging):
         return list(row)
 
     def _part_at_join(self) -> None:
-        """What hangs where rounds begin and end was left at either edge, and hangs there when the work is open."""
+        """What hangs where rounds begin and end was left at either edge, and hangs there when the work is open; what
+        is made after the round's last stitch lies beyond it, in whichever column it was left."""
         left, self._join[:] = list(self._join), []
         if self.gaps[0] is self._join:
             self.gaps[0] = []
-        ends = self.gap_at(0), self.gap_at(len(self.stitches))
         for strand in left:
-            if strand.gap in ends:
-                self.gaps[-ends.index(strand.gap)].append(strand)
-            else:
-                self._join.append(strand)
+            (self.gaps[0] if strand.gap == self.gap_at(0) else self._join).append(strand)
 
     def turn(self) -> None:
         """The other side toward the knitter; what was worked last is worked first."""

@@ -8,6 +8,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from companion.knitting.strands.plan import plan_strands
+from companion.pages import written
 from tests.plan.plans import HEAD, read
 from tests.simulator.charts import wanted
 from tests.simulator.checking import as_listed, as_printed, from_chart, from_ledger
@@ -42,6 +43,33 @@ rows:
       b..ss
     opening: {{first: right}}
 """
+
+
+SEAM_AGAIN = f"""\
+{HEAD}carry: {{reach: 5, rest: 3}}
+shaping: {{at: 0}}
+rows:
+  - chart: |
+      sss
+      bbb
+    seam_stitches: 2
+  - {{chart: "sss", worked: round}}
+  - chart: |
+      sbb
+      sss
+    seam_stitches: 2
+"""
+
+
+def test_a_strand_that_rested_where_rounds_end_lies_before_what_is_cast_on_there_for_the_next_seam() -> None:
+    """The brick is left at the left edge of row 1, beyond two stitches for a seam, which round 3 takes away; row 4
+    casts two on anew, after the stitch that the brick comes out of, so that row 5 finds it two ahead."""
+    piece = read(SEAM_AGAIN).piece
+    strands, asked = plan_strands(piece.rows, piece.carry).strands, wanted(piece.fabric)
+    assert strands.strand_of[0] == strands.strand_of[4][:1]
+    for knitted in (as_listed(piece, strands, asked), as_printed(piece, strands, asked, Manner())):
+        assert knitted.needles.notes == []
+    assert "Row 5 (WS): with brick (hangs 2 sts ahead)" in "\n".join(written.whole(piece, strands))
 
 
 def test_a_strand_that_rested_below_an_opening_hangs_in_one_place_when_the_second_part_is_taken_up() -> None:

@@ -141,10 +141,11 @@ CAST_ON = -1
 class Needles:
     """Stitch by stitch, each with the place, in working order, of the last stitch of the row below that it is worked
     into, or the next one where it is made between two or after all; what is cast on lies before them all. The tips
-    are between ``back`` and ``ahead``."""
+    are between ``back`` and ``ahead``; ``made``: the place of what was made last, where nothing was worked since."""
 
     ahead: list[float]
     back: list[float] = field(default_factory=list)
+    made: float | None = None
 
     def do(self, step: Inside) -> None:
         if isinstance(step, Shape) and step.how == "cast on":
@@ -152,8 +153,10 @@ class Needles:
             return
         took, gave = takes(step), makes(step)
         used, self.ahead = self.ahead[:took], self.ahead[took:]
-        made = used[-1] if used else self.back[-1] + 1 if self.back else CAST_ON
+        following = self.made if self.made is not None else self.back[-1] + 1 if self.back else CAST_ON
+        made = used[-1] if used else following
         self.back += used if took == gave else [made] * gave
+        self.made = None if took else made if gave else self.made
 
     def to(self, met: float) -> int:
         """Stitches from the tips to where ``met`` stitches of the row below lie before: above 0 ahead."""
