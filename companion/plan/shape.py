@@ -208,11 +208,12 @@ class ShapeReader:
         self._on, self._division, self._middle = (self._whole,), None, None
 
     def _close(self, *, is_joined: bool) -> None:
-        assert self._division is not None
-        if self._division.parts["right"].rows or not is_joined or self._division.split is None:
-            self._done += self._division.closed()
-        if self._division.split is None:
-            self._opened.append(self._division.opened(is_joined=is_joined))
+        division = self._division
+        assert division is not None
+        is_at_once = division.split is not None and is_joined and not any(one.rows for one in division.parts.values())
+        self._done += division.closed() if not is_at_once else []
+        if division.split is None:
+            self._opened.append(division.opened(is_joined=is_joined))
 
     def _end(self) -> None:
         """What the words say nothing of is worked even."""

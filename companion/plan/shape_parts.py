@@ -188,10 +188,13 @@ class Division:
         split = right.rows[0].past if self.split is None else self.split
         made: list[ShapeRow] = []
         for one, other in zip_longest(right.rows, left.rows):
-            if one and other and (one.past > other.right or one.past == other.right != split):
+            # Over what a part has bound off the other one may not grow either.
+            here, there = one or right.rows[-1], other or left.rows[-1]
+            if here.past > there.right or (one and other and one.past == other.right != split):
                 told = f"In row {self.row + len(made) + 1:,} of the section the parts meet."
                 mend = 'Let one have fewer stitches, or write "join the parts".'
-                raise Astray(other.line, Amiss(other.at, told, mend))
+                last = other or here
+                raise Astray(last.line, Amiss(last.at, told, mend))
             made.append(one._replace(beside=other) if one else other)
         return made
 

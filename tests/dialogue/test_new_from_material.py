@@ -161,22 +161,29 @@ def test_a_picture_becomes_a_plan(tmp_path: Path) -> None:
     assert "rowside draft buoy.png --gauge 20x28/10cm --stitches 20 --colours 3 --ground white" in loaded.text
 
 
-def test_a_picture_that_is_gone_when_it_is_drafted_is_told_and_asked_for_again(tmp_path: Path) -> None:
+def test_what_cannot_be_drafted_is_told_and_asked_for_again(tmp_path: Path) -> None:
+    """A square picture 300 stitches wide is 420 rows high at 20 x 28: 126,000 stitches."""
     image = pytest.importorskip("PIL.Image")
-    image.new("RGB", (12, 12), (217, 201, 165)).save(tmp_path / "buoy.png")
+    picture = image.new("RGB", (12, 12), (217, 201, 165))
+    picture.save(tmp_path / "buoy.png")
     asked = Asked(tmp_path)
     asked.choose("A picture")
     asked.choose("buoy.png")
     asked.choose("I know it")
     asked.keep()
-    asked.type("20")
+    asked.type("300")
     asked.type("3")
     price = asked.question
-    (tmp_path / "buoy.png").unlink()
     asked.keep()
     assert asked.question.endswith(price)
-    assert "buoy.png" in asked.question.removesuffix(price)
-    image.new("RGB", (12, 12), (217, 201, 165)).save(tmp_path / "buoy.png")
+    assert "The chart has 300 x 420 stitches; 40,000 can be drafted." in asked.question
+    asked.keyboard.press("f2", "f2")
+    asked.type("20")
+    asked.type("3")
+    (tmp_path / "buoy.png").unlink()
+    asked.keep()
+    assert 'The file "buoy.png" is not there.' in asked.question
+    picture.save(tmp_path / "buoy.png")
     assert asked.finish().piece.fabric.columns == 20
 
 

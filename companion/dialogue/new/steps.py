@@ -62,6 +62,8 @@ def in_turn(begin: Callable[[], Steps[T]], leaving: YesNo) -> Asking[T | None]:
                     answers.pop()
                     break
                 answers.append(value)
+                if isinstance(value, Lasting):
+                    answers[-1] = value = yield from _come_of(value)
                 step = steps.send(value)
         except StopIteration as done:
             came: T = done.value
@@ -110,14 +112,21 @@ def _answered(
             continue
         known[question] = answer
         try:
-            value = step.meant(answer)
-            if isinstance(value, Lasting):
-                value = yield Lasting(value.what, partial(_caught, value.do))
-            if isinstance(value, AmissError | Problems):
-                raise value
-            return value
+            return step.meant(answer)
         except (AmissError, Problems) as found:
             amiss = _told(found)
+
+
+def _come_of(lasting: Lasting) -> Asking[Any]:
+    """What an answer means that takes long.
+
+    Raises:
+        AmissError, Problems: it cannot be.
+    """
+    came = yield Lasting(lasting.what, partial(_caught, lasting.do))
+    if isinstance(came, AmissError | Problems):
+        raise came
+    return came
 
 
 def _caught(do: Callable[[HowFar], object], told: HowFar) -> object:
