@@ -1,7 +1,10 @@
-"""A plan on the drawing board: its file, its text and its piece say the same after every stroke.
+"""A plan on the drawing board: its text and its piece say the same after every stroke, and so does its file as soon as
+that is saved.
 
 A stroke changes only the signs of its stitches in the text, is refused whole where the plan would not load with it,
-and is saved durably before it is shown. What somebody else wrote into the file is never written over."""
+and is durably in the file before the next one is begun: ``save`` puts it there, and whatever changes the drawing
+begins with it. So no more than the last stroke can be lost, and one that cannot be saved is taken back. What somebody
+else wrote into the file is never written over."""
 
 from __future__ import annotations
 
@@ -11,6 +14,7 @@ from dataclasses import replace
 from fractions import Fraction
 from io import BytesIO
 from pathlib import Path
+from typing import Literal
 
 from companion.board.costs import Counting, Counts, Figures, figures
 from companion.board.differences import differing_cells, is_alike, with_stitches, yarns_across
@@ -56,37 +60,43 @@ def as_planned(piece: Piece) -> Piece:
     return piece
 
 
+class _Unsaved(Record):
+    """A stroke that is not in the file yet: its ``kind``, and the board as it was before it."""
+
+    kind: Literal["new", "undo", "redo"]
+    loaded: Loaded
+    piece: Piece
+    counting: Counting
+    signs: Signs
+
+
 class Board:
-    """One plan file on the board. ``loaded``: the plan as its file says it; ``piece``: what the knitter makes of it,
-    from which all costs are reckoned."""
+    """One plan file on the board. ``loaded``: the plan as it is drawn; ``piece``: what the knitter makes of it, from
+    which all costs are reckoned."""
 
     loaded: Loaded
     piece: Piece
     _counting: Counting
     _signs: Signs
     _bytes: bytes
+    _unsaved: _Unsaved | None = None
 
     def __init__(self, path: Path, in_hand: InHand = as_planned, size: str = "") -> None:
-        """Use ``Board.open``."""
+        """Open the plan in a file, in this of its sizes, else in the first.
+
+        Raises:
+            Problems: it is a demo plan, has something to mend, or too many ways for its strands to be counted.
+        """
+        check_own(path)
         self.path = path
         self._in_hand, self._size = in_hand, size
         self._done: list[Change] = []
         self._undone: list[Change] = []
         self._read()
 
-    @classmethod
-    def open(cls, path: Path, in_hand: InHand = as_planned, size: str = "") -> Board:
-        """The plan in a file, in this of its sizes, else in the first.
-
-        Raises:
-            Problems: it is a demo plan, has something to mend, or too many ways for its strands to be counted.
-        """
-        check_own(path)
-        return cls(path, in_hand, size)
-
     @property
     def text(self) -> str:
-        """What the file says, without a byte order mark."""
+        """What the file says once all is saved, without a byte order mark."""
         return self.loaded.text
 
     @property
@@ -121,18 +131,18 @@ class Board:
         return self._signs.yarns
 
     def paint(self, cells: Iterable[Cell], yarn: str) -> Stroke:
-        """One stroke in one yarn, saved. A stitch keeps its texture where the plan has a symbol for that.
+        """One stroke in one yarn, to be saved. A stitch keeps its texture where the plan has a symbol for that.
 
         Raises:
             Problems: none of them can be painted, or the plan would not load with it. Nothing changed.
-            ChangedElsewhere: the file was changed since; it is read anew.
-            OSError: the file cannot be written. Nothing changed.
+            ChangedElsewhere, OSError: as for ``save``, of the stroke before; nothing is drawn.
         """
         return self.paint_each(dict.fromkeys(cells, yarn))
 
     def paint_each(self, yarns: Mapping[Cell, str]) -> Stroke:
         """The same in several yarns: a motif set down, a bargain taken. Places beside the fabric and without a stitch
         stay as they are and are not counted."""
+        self.save()
         wanted, left, why, is_any = dict[Cell, str](), 0, None, False
         for cell, yarn in yarns.items():
             if self._signs.stitch_at(cell) is None:
@@ -149,9 +159,7 @@ class Board:
             raise Problems([why or self.why_not(first) or Problem(NO_STITCH, str(self.path))])
         if not wanted:
             return Stroke(frozenset(), left=left, why=why)
-        self._check_unchanged()
-        loaded = self._with(wanted)
-        return self._take(loaded, change(self.text, loaded.text))._replace(left=left, why=why)
+        return self._take(self._with(wanted))._replace(left=left, why=why)
 
     def _with(self, symbols: Mapping[Cell, str]) -> Loaded:
         """The plan with these stitches in other symbols.
@@ -177,24 +185,60 @@ class Board:
         """
         return read_again(text, str(self.path), self.loaded)
 
-    def _take(self, loaded: Loaded, one: Change, *, is_undo: bool = False, is_redo: bool = False) -> Stroke:
-        """Save a plan and go on with it."""
-        piece, before, old = self._in_hand(loaded.piece), self.fabric, self.piece
-        counting = self._counting_for(piece)
-        try:
-            replace_text(self.path, loaded.text)
-        except BaseException:
-            if counting is self._counting:
-                counting.goes_on_with(old)
-            raise
-        self._counting = counting
-        self._bytes = (codecs.BOM_UTF8 if self._bytes.startswith(codecs.BOM_UTF8) else b"") + loaded.text.encode()
+    def _take(self, loaded: Loaded, kind: Literal["new", "undo", "redo"] = "new") -> Stroke:
+        """Go on with a plan, which is to be saved."""
+        piece = self._in_hand(loaded.piece)
+        unsaved = _Unsaved(kind, self.loaded, self.piece, self._counting, self._signs)
+        self._counting = self._counting_for(piece)
+        self._unsaved = unsaved
         self.loaded, self.piece, self._signs = loaded, piece, Signs(loaded, str(self.path))
-        (self._undone if is_undo else self._done).append(one)
-        if not is_undo and not is_redo:
-            self._undone.clear()
-        differing = differing_cells(before, self.fabric)
+        differing = differing_cells(unsaved.loaded.piece.fabric, self.fabric)
         return Stroke(differing or frozenset(), is_whole=differing is None)
+
+    @property
+    def is_saved(self) -> bool:
+        """Whether the last stroke is in the file."""
+        return self._unsaved is None
+
+    def save(self) -> None:
+        """Put the last stroke into the file, durably, where it is not there yet. One that cannot be saved is taken
+        back, as if it had never been drawn.
+
+        Raises:
+            ChangedElsewhere: the file was changed since it was read or written; it is read anew.
+            Problems: and it has something to mend now, or is not there.
+            OSError: it cannot be written.
+        """
+        before, self._unsaved = self._unsaved, None
+        if before is None:
+            return
+        try:
+            self._check_unchanged()
+            replace_text(self.path, self.text)
+        except ChangedElsewhere:
+            raise  # what the stroke was drawn on is gone
+        except BaseException:
+            self._put_back(before)
+            raise
+        mark = codecs.BOM_UTF8 if self._bytes.startswith(codecs.BOM_UTF8) else b""
+        self._bytes = mark + self.text.encode()
+        one = change(before.loaded.text, self.text)
+        if before.kind == "undo":
+            self._done.pop()
+            self._undone.append(one)
+            return
+        self._done.append(one)
+        if before.kind == "redo":
+            self._undone.pop()
+        else:
+            self._undone.clear()
+
+    def _put_back(self, before: _Unsaved) -> None:
+        """The board as it was before a stroke."""
+        if before.counting is self._counting:
+            self._counting.goes_on_with(before.piece)
+        self.loaded, self.piece = before.loaded, before.piece
+        self._counting, self._signs = before.counting, before.signs
 
     def _counting_for(self, piece: Piece) -> Counting:
         """The counting gone on to a piece, or one made anew where its rows are others.
@@ -243,51 +287,43 @@ class Board:
             raise ChangedElsewhere([Problem(what, str(self.path), mend="Look at it, and draw again.")])
 
     def undo(self) -> Stroke | None:
-        """Takes the last stroke back, saved; None where there is none.
+        """Takes the last stroke back, to be saved; None where there is none.
 
         Raises:
             Problems: the file was changed where that stroke lies; it is not taken back, the one before it may be.
             ChangedElsewhere, OSError: as for ``paint``.
         """
-        return self._again(self._done, is_undo=True)
+        self.save()
+        return self._again(self._done, "undo")
 
     def redo(self) -> Stroke | None:
         """Does again what was taken back last; otherwise as ``undo``."""
-        return self._again(self._undone, is_redo=True)
+        self.save()
+        return self._again(self._undone, "redo")
 
-    def _again(self, strokes: list[Change], *, is_undo: bool = False, is_redo: bool = False) -> Stroke | None:
+    def _again(self, strokes: list[Change], kind: Literal["undo", "redo"]) -> Stroke | None:
         """Take the last of these changes back."""
         if not strokes:
             return None
-        self._check_unchanged()
-        one = strokes.pop().back
-        text = changed(self.text, one)
+        text = changed(self.text, strokes[-1].back)
         if text is None:
+            strokes.pop()
             what = "The plan was changed elsewhere where this stroke lies, so that it stays as it is now."
             raise Problems([Problem(what, str(self.path))])
         try:
-            loaded = self._loaded(text)
-            return self._take(loaded, one, is_undo=is_undo, is_redo=is_redo)
-        except OSError:
-            strokes.append(one.back)
+            return self._take(self._loaded(text), kind)
+        except Problems:
+            strokes.pop()
             raise
-
-    @property
-    def can_undo(self) -> bool:
-        """Whether there is a stroke to take back."""
-        return bool(self._done)
-
-    @property
-    def can_redo(self) -> bool:
-        """Whether there is one to do again."""
-        return bool(self._undone)
 
     def look(self) -> bool:
         """Whether somebody else changed the file since it was read or written; it is read anew then.
 
         Raises:
             Problems: it has something to mend now, or is not there; the board keeps what it had until that is done.
+            ChangedElsewhere, OSError: as for ``save``, of the last stroke.
         """
+        self.save()
         if self._in_file() == self._bytes:
             return False
         self._read()
@@ -316,7 +352,7 @@ class Board:
 
     def _grown(self, grow: Callable[[], Grown]) -> Stroke:
         """Have other rows or columns, where the plan then says just that."""
-        self._check_unchanged()
+        self.save()
         grown = grow()
         if grown.why:
             raise Problems([self._signs.problem(*grown.why)])
@@ -324,7 +360,7 @@ class Board:
         if list(map(yarns_across, loaded.piece.fabric.rows)) != list(map(yarns_across, grown.rows)):
             what = "This cannot be done here: something else in the plan depends on these rows or stitches."
             raise Problems([Problem(what, str(self.path), mend="Write it into the plan by hand.")])
-        return self._take(loaded, change(self.text, loaded.text))
+        return self._take(loaded)
 
     def costs_at(self, cells: Iterable[Cell]) -> dict[str, int]:
         """For each of ``yarns`` how many strands more the piece would take with these stitches in it: exact, quick

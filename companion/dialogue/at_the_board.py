@@ -40,7 +40,11 @@ def draw(knitter: Knitter, plan: Path, folder: Path, size: str = "") -> Asking[N
     try:
         own = (yield from _copied(plan, folder)) if is_demo(plan) else plan
         if own is not None:
-            yield Painting(knitter, Board.open(own, lambda piece: in_hand(knitter, piece), size))
+            board = Board(own, lambda piece: in_hand(knitter, piece), size)
+            try:
+                yield Painting(knitter, board)
+            finally:  # whatever ends it, the app's end and a bug included
+                board.save()
     except Problems as error:
         yield cannot_be_opened(error)
     except TooMuchToWeigh as error:

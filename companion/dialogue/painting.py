@@ -1,7 +1,8 @@
 """One plan on the drawing board: the stitch that is meant, the yarn in hand, the tool, what floats over the chart.
 
-A stroke is saved before it is shown. What is begun and not ended changes nothing: it lies ``over`` the chart. Places
-are those of the picture: rows from the cast-on edge up, those of two parts side by side.
+A stroke is shown, and then saved before anything else is done: whoever shows it calls ``save``. What is begun and not
+ended changes nothing: it lies ``over`` the chart. Places are those of the picture: rows from the cast-on edge up, those
+of two parts side by side.
 """
 
 from __future__ import annotations
@@ -181,7 +182,7 @@ class Painting:
         self.notice = ""
         if self.proposed or self.parts.floating:
             moved_to = self.parts.moved_to
-            if self.paint(self.over) is not None:
+            if self.paint(self.over) is not None and self.save():  # else it stays in hand
                 self.drop()
                 self.parts.selected = moved_to or self.parts.selected
         elif self.tool == "select" and self.anchor:
@@ -232,6 +233,16 @@ class Painting:
     def paint(self, yarns: Mapping[Cell, str]) -> Stroke | None:
         """One stroke."""
         return self._done(lambda: self.board.paint_each(self._all_in_order(yarns)))
+
+    def save(self) -> bool:
+        """Put the last stroke into the file. Whether it is there now, or was already; else it is taken back, and why
+        is said."""
+        try:
+            self.board.save()
+        except (Problems, OSError) as error:
+            self._say_why(error)
+            return False
+        return True
 
     # Yarns
 
@@ -313,6 +324,8 @@ class Painting:
 
     def look(self) -> bool:
         """Whether somebody else changed the file; it is shown as it is now then."""
+        if not self.save():
+            return True
         try:
             if not self.board.look():
                 return False
@@ -341,14 +354,18 @@ class Painting:
         try:
             stroke = do()
         except (Problems, OSError, TooMuchToWeigh) as error:
-            self.notice = words.why(error)
-            self._changed(is_whole=True)
+            self._say_why(error)
             return None
         if stroke is not None:
             self.notice = words.left_out(stroke) or self.notice
             if stroke.cells or stroke.is_whole:
                 self._changed(is_whole=stroke.is_whole)
         return stroke
+
+    def _say_why(self, error: Problems | OSError | TooMuchToWeigh) -> None:
+        """Why a stroke could not be done, or be saved: what is drawn may be another one now."""
+        self.notice = words.why(error)
+        self._changed(is_whole=True)
 
     def _changed(self, *, is_whole: bool) -> None:
         """The drawing is another one."""

@@ -106,7 +106,9 @@ def left_out(stroke: Stroke) -> str:
 
 
 def why(error: Problems | OSError | TooMuchToWeigh) -> str:
-    """Why something could not be done."""
+    """Why something could not be done, or what was done could not be saved."""
+    if isinstance(error, OSError):
+        return f"This cannot be saved, and is not drawn: {error.strerror or error}."
     return told(error.problems[0]) if isinstance(error, Problems) else str(error)
 
 

@@ -1,4 +1,5 @@
-"""The drawing board: the chart of a plan, what it costs, the tools. Every stroke is on disk before it is shown."""
+"""The drawing board: the chart of a plan, what it costs, the tools. Every stroke is saved as soon as it is painted, and
+before the board is left."""
 
 from __future__ import annotations
 
@@ -119,7 +120,10 @@ class DrawingScreen(Answering[None]):
         return Finding(self.where, self.deeds(), PAINTING_GROUPS)
 
     def do_at_once(self, request: Request) -> bool:
-        """Leaving it ends the app where there is nothing below."""
+        """It is left once all is saved; that ends the app where there is nothing below."""
+        if isinstance(request, Leave) and not self.painting.save():
+            self.show()
+            return True
         if isinstance(request, Leave) and len(self.app.screen_stack) == 1:
             self.app.exit()
             return True
@@ -162,9 +166,16 @@ class DrawingScreen(Answering[None]):
             part.redraw()
         if self._held:
             self.call_after_refresh(self._take_held)
+        if not self.painting.board.is_saved:
+            self.call_after_refresh(self._save)
         if self.painting.slow.is_slow:
             self._rest.reset()
             self._rest.resume()
+
+    def _save(self) -> None:
+        """The stroke is painted: save it."""
+        if not self.painting.save():
+            self.show()
 
     def _arrange(self) -> None:
         """Give every part its room: first the names of yarns give way, then what stands beside the chart, then the
