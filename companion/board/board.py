@@ -1,5 +1,5 @@
-"""A plan on the drawing board: its text and its piece say the same after every stroke, and so does its file as soon as
-that is saved.
+"""A plan on the drawing board: its text and its piece say the same after every stroke, and so does its file as soon
+as that is saved.
 
 A stroke changes only the signs of its stitches in the text, is refused whole where the plan would not load with it,
 and is durably in the file before the next one is begun: ``save`` puts it there, and whatever changes the drawing
@@ -17,11 +17,11 @@ from pathlib import Path
 from typing import Literal
 
 from companion.board.costs import Counting, Counts, Figures, figures
-from companion.board.differences import differing_cells, is_alike, with_stitches, yarns_across
+from companion.board.differences import differing_cells, has_same_rows, yarns_across
 from companion.board.growing import Grown, columns_deleted, columns_inserted, rows_deleted, rows_inserted
 from companion.board.signs import NO_STITCH, Signs
 from companion.board.strokes import Change, change, changed
-from companion.knitting.cloth.areas import Cell, in_other_yarns
+from companion.knitting.cloth.areas import Cell, in_other_yarns, with_stitches
 from companion.knitting.cloth.fabric import Fabric
 from companion.knitting.howfar import HowFar, TooMuchToWeigh, untold
 from companion.knitting.piece import Piece
@@ -159,10 +159,12 @@ class Board:
             raise Problems([why or self.why_not(first) or Problem(NO_STITCH, str(self.path))])
         if not wanted:
             return Stroke(frozenset(), left=left, why=why)
-        return self._take(self._with(wanted))._replace(left=left, why=why)
+        loaded, differing = self._with(wanted)
+        cells, is_whole, _, _ = self._take(loaded, differing)
+        return Stroke(cells, is_whole, left, why)
 
-    def _with(self, symbols: Mapping[Cell, str]) -> Loaded:
-        """The plan with these stitches in other symbols.
+    def _with(self, symbols: Mapping[Cell, str]) -> tuple[Loaded, frozenset[Cell] | None]:
+        """The plan with these stitches in other symbols, and those that differ then; None where that is not known.
 
         Raises:
             Problems: it does not load.
@@ -172,10 +174,11 @@ class Board:
         if before.is_as_drawn and len(text) <= MOST_BYTES:
             stitches = {cell: before.stitches[symbol] for cell, symbol in symbols.items()}
             fabric = with_stitches(before.piece.fabric, stitches)
-            if sum(len(row.runs) for row in fabric.rows) <= MOST_RUNS:
+            if sum([len(row.runs) for row in fabric.rows]) <= MOST_RUNS:
                 piece = replace(before.piece, fabric=fabric)
-                return replace(before, piece=piece, text=text, drawings=drawn)
-        return self._loaded(text)
+                differing = (cell for cell, stitch in stitches.items() if stitch != self._signs.stitch_at(cell))
+                return replace(before, piece=piece, text=text, drawings=drawn), frozenset(differing)
+        return self._loaded(text), None
 
     def _loaded(self, text: str) -> Loaded:
         """The plan of this text.
@@ -185,15 +188,19 @@ class Board:
         """
         return read_again(text, str(self.path), self.loaded)
 
-    def _take(self, loaded: Loaded, kind: Literal["new", "undo", "redo"] = "new") -> Stroke:
-        """Go on with a plan, which is to be saved."""
+    def _take(
+        self, loaded: Loaded, differing: frozenset[Cell] | None = None, kind: Literal["new", "undo", "redo"] = "new"
+    ) -> Stroke:
+        """Go on with a plan, which is to be saved. ``differing``: the stitches that are not as before; None where they
+        are to be looked for, and its rows may be others, too."""
         piece = self._in_hand(loaded.piece)
         unsaved = _Unsaved(kind, self.loaded, self.piece, self._counting, self._signs)
-        self._counting = self._counting_for(piece)
+        self._counting = self._counting_for(piece, is_alike=differing is not None)
         self._unsaved = unsaved
         self.loaded, self.piece, self._signs = loaded, piece, Signs(loaded, str(self.path))
-        differing = differing_cells(unsaved.loaded.piece.fabric, self.fabric)
-        return Stroke(differing or frozenset(), is_whole=differing is None)
+        if differing is None:
+            differing = differing_cells(unsaved.loaded.piece.fabric, self.fabric)
+        return Stroke(differing or frozenset(), differing is None, 0, None)
 
     @property
     def is_saved(self) -> bool:
@@ -240,14 +247,15 @@ class Board:
         self.loaded, self.piece = before.loaded, before.piece
         self._counting, self._signs = before.counting, before.signs
 
-    def _counting_for(self, piece: Piece) -> Counting:
-        """The counting gone on to a piece, or one made anew where its rows are others.
+    def _counting_for(self, piece: Piece, *, is_alike: bool) -> Counting:
+        """The counting gone on to a piece, or one made anew where its rows are others. ``is_alike``: they are not.
 
         Raises:
             Problems: its strands cannot be counted.
         """
         try:
-            if is_alike(self.piece.fabric, piece.fabric) and self._counting.piece is self.piece:
+            is_alike = is_alike or has_same_rows(self.piece.fabric, piece.fabric)
+            if is_alike and self._counting.piece is self.piece:
                 self._counting.goes_on_with(piece)
                 return self._counting
             return Counting(piece)
@@ -311,7 +319,7 @@ class Board:
             what = "The plan was changed elsewhere where this stroke lies, so that it stays as it is now."
             raise Problems([Problem(what, str(self.path))])
         try:
-            return self._take(self._loaded(text), kind)
+            return self._take(self._loaded(text), kind=kind)
         except Problems:
             strokes.pop()
             raise
@@ -369,7 +377,10 @@ class Board:
         Raises:
             TooMuchToWeigh: the limits allow more than can be weighed.
         """
-        return {yarn: self._counting.more_in(piece) for yarn, piece in self._with_yarns(cells)}
+        can = [cell for cell in cells if self.can_paint(cell)]
+        if len(can) == 1 and self._counting.is_quick:
+            return {yarn: self._counting.more_at(can[0], yarn) for yarn in self.yarns}
+        return {yarn: self._counting.more_in(piece) for yarn, piece in self._with_yarns(can)}
 
     def cost_of(self, yarns: Mapping[Cell, str]) -> int:
         """How many strands more the piece would take if these stitches were painted so, a motif that is to be set

@@ -1,8 +1,8 @@
 """One plan on the drawing board: the stitch that is meant, the yarn in hand, the tool, what floats over the chart.
 
-A stroke is shown, and then saved before anything else is done: whoever shows it calls ``save``. What is begun and not
-ended changes nothing: it lies ``over`` the chart. Places are those of the picture: rows from the cast-on edge up, those
-of two parts side by side.
+A stroke is shown, and then saved before anything else is done: whoever shows it calls ``save``. What is begun and
+not ended changes nothing: it lies ``over`` the chart. Places are those of the picture: rows from the cast-on edge up,
+those of two parts side by side.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ from companion.dialogue.painting_mouse import Mouse
 from companion.dialogue.painting_parts import Box, Parts, between
 from companion.dialogue.painting_words import Tool
 from companion.knitting.cloth.areas import Cell
-from companion.knitting.cloth.fabric import Fabric, Stitch, cells
+from companion.knitting.cloth.fabric import Fabric, Stitch, stitch_in
 from companion.knitting.howfar import TooMuchToWeigh
 from companion.knitting.value import Record
 from companion.problems import Problem, Problems
@@ -62,6 +62,7 @@ class Painting:
         self._costs: tuple[object, Mapping[str, int]] | None = None
         self._cost: tuple[object, int] | None = None
         self.heads: Sequence[Head] = ()
+        self.digits = 1  # of the longest row number
         self._take_up_rows()
         self.slow.is_meant(self.in_order(self.at))
 
@@ -105,8 +106,7 @@ class Painting:
     def stitch(self) -> Stitch | None:
         """The one that is meant."""
         place = self.in_order(self.at)
-        there = list(cells(self.fabric.rows[place.row])) if place else []
-        return there[self.at.column - 1] if self.at.column <= len(there) else None
+        return stitch_in(self.fabric.rows[place.row], place.column) if place else None
 
     @property
     def told(self) -> str:
@@ -388,6 +388,7 @@ class Painting:
         rows, is_mirrored = self.board.loaded.piece.rows, self.knitter.is_mirrored
         firsts = (rows[level[0]] for level in self.fabric.levels)
         self.heads = [Head(row.number, (row.toward == "left") != is_mirrored) for row in firsts]
+        self.digits = max(len(str(head.number)) for head in self.heads)
 
     def _all_in_order(self, yarns: Mapping[Cell, str]) -> Mapping[Cell, str]:
         places = ((self.in_order(cell), yarn) for cell, yarn in yarns.items())

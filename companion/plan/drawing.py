@@ -6,7 +6,6 @@ motif lies on it. Only the characters of such stitches are changed; comments, sp
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
@@ -26,9 +25,6 @@ from companion.problems import quoted
 
 if TYPE_CHECKING:
     from companion.plan.loaded import Loaded
-
-_BREAK = re.compile(r"(\r\n|\r|\n)")
-
 
 class Drawing(Record):
     """One chart. ``first``: so many rows lie below it; ``right``: so many stitches to the right of it; ``wide``: its
@@ -176,7 +172,7 @@ def redrawn(loaded: Loaded, symbols: Mapping[Cell, str]) -> tuple[str, tuple[Dra
     """The text of a plan with these stitches, all of them in its drawings, in other symbols; and the drawings as
     they stand in it."""
     reader = ChartReader(loaded.symbols, 0, Found())
-    parts = _BREAK.split(loaded.text)  # lines, and between them their ends
+    text_lines = loaded.text.splitlines(keepends=True)  # a text with other breaks than those of YAML is no plan
     by_row: dict[int, dict[int, str]] = {}
     for cell, symbol in symbols.items():
         by_row.setdefault(cell.row, {})[cell.column] = symbol
@@ -186,11 +182,13 @@ def redrawn(loaded: Loaded, symbols: Mapping[Cell, str]) -> tuple[str, tuple[Dra
         for row in by_row.keys() & range(one.first, one.first + high):
             at = high - 1 - (row - one.first)
             changed = {one.right + one.wide - column: symbol for column, symbol in by_row[row].items()}
-            place = 2 * (one.lines.numbers[at] - 1)
             texts[at] = reader.redrawn(one.lines.texts[at], changed)
-            parts[place] = parts[place].removesuffix(one.lines.texts[at]) + texts[at]
+            before = text_lines[one.lines.numbers[at] - 1]
+            body = before.rstrip("\r\n")
+            after = body.removesuffix(one.lines.texts[at]) + texts[at]
+            text_lines[one.lines.numbers[at] - 1] = after + before[len(body):]
         texts_of.append(texts)
-    text = "".join(parts)
+    text = "".join(text_lines)
     source = Source(loaded.drawings[0].lines.source.name, text) if loaded.drawings else None
     return text, tuple(
         one._replace(lines=one.lines._replace(source=source, texts=texts))

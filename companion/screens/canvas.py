@@ -74,7 +74,7 @@ class Canvas(Lines):
         painting = self._painting
         fabric = painting.fabric
         stitches, levels = fabric.columns, len(fabric.levels)
-        side = 1 + max(len(str(head.number)) for head in painting.heads)
+        side = 1 + painting.digits
         side = side if width >= 6 * side else 0
         columns = painting.width or self._fitting(stitches, width - 2 * side)
         is_halved = columns == 1 and self._has_colours()
@@ -115,7 +115,8 @@ class Canvas(Lines):
         piece = painting.board.loaded.piece
         self._yarns = {yarn.name: yarn for yarn in piece.yarns}
         picture, looks = piece.fabric.picture, self._looks()
-        lines = [self._line(levels, picture, looks, frame) for levels in frame.levels]
+        anywhere = frame._replace(low=0)
+        lines = [self._line(levels, picture, looks, anywhere) for levels in frame.levels]
         if frame.has_foot:
             is_mirrored = painting.knitter.is_mirrored
             lines.append(foot(frame, piece.fabric.columns, painting.at.column, is_mirrored=is_mirrored))
@@ -124,12 +125,12 @@ class Canvas(Lines):
     def _line(
         self, levels: tuple[int, ...], picture: tuple[FabricRow, ...], looks: Mapping[int, RowLooks], frame: Frame
     ) -> Line:
-        """One line; kept, since most stay as they are."""
+        """One line; kept, since most stay as they are. It looks the same wherever the ``frame`` begins."""
         heads, here = self._painting.heads, self._painting.at.row in levels
         rows = [None if level == NONE else picture[level] for level in levels]
         its = [looks.get(level, PLAIN) for level in levels]
         head = heads[levels[-1]]
-        key = (frame._replace(low=0), *rows, *its, head, here)
+        key = (frame, *rows, *its, head, here)
         kept = self._kept.get(levels)
         if kept and kept[0] == key:
             return kept[1]

@@ -18,6 +18,9 @@ WAITING = "..."
 LEAST_NAME, FIGURES = 6, 10
 """Cells that a yarn's name has at least, and those that what stands beside it takes."""
 
+GAP = 2
+"""Cells between the chart and what stands beside it."""
+
 TOLD = 2
 """Lines for the stitch that is meant, and for what is in hand, so that nothing moves from stitch to stitch."""
 
@@ -43,7 +46,9 @@ class CostsPanel(Lines):
 
     def draw(self, width: int, height: int) -> list[Line]:
         """Figures, then yarns."""
-        return self._beside(width, height) if self.is_beside else self._above(width)
+        if not self.is_beside:
+            return self._above(width)
+        return [[(" " * GAP, ""), *line] for line in self._beside(width - GAP)]
 
     def lines_above(self, width: int) -> int:
         """How many lines it takes above the chart."""
@@ -64,7 +69,7 @@ class CostsPanel(Lines):
             yarns = self._yarns(width, has_names=False)
         return [*lines, *self._put(yarns, width, len(lines))]
 
-    def _beside(self, width: int, height: int) -> list[Line]:
+    def _beside(self, width: int) -> list[Line]:
         painting = self._painting
         strands, ends, most, metres = self._figures()
         lines: list[Line] = [[(strands, "strong")], [(ends, "strong")], [(most, "strong")], [(metres, "strong")], []]
@@ -74,7 +79,7 @@ class CostsPanel(Lines):
         self._spots = []
         for number, name in enumerate(painting.board.yarns, 1):
             ways = (self._yarn(number, name, width, has_names=names, has_metres=metres) for names, metres in _WAYS)
-            self._spots.append((len(lines), 0, width, name))
+            self._spots.append((len(lines), 0, GAP + width, name))
             lines.append(next((line for line in ways if cells(line) <= width), []))
         return lines
 

@@ -1,5 +1,5 @@
-"""The drawing board: the chart of a plan, what it costs, the tools. Every stroke is saved as soon as it is painted, and
-before the board is left."""
+"""The drawing board: the chart of a plan, what it costs, the tools. Every stroke is saved as soon as it is painted,
+and before the board is left."""
 
 from __future__ import annotations
 
@@ -26,6 +26,10 @@ from companion.screens.costs_panel import CostsPanel
 from companion.screens.lines import Line, Lines, cut_off, paragraphs
 from companion.screens.rowside import Answering
 from companion.screens.tool_bar import ToolBar
+
+PAINTED = 0.02
+"""Seconds after a stroke in which it is painted, and shown by the terminal; then it is saved, if nothing that is done
+has saved it before."""
 
 REST = 0.2
 """Seconds without a key or a move of the mouse after which what takes time is begun."""
@@ -67,8 +71,16 @@ class NoticeLine(Lines):
         return cut_off(paragraphs(said, width, "quiet"), height, width)
 
 
+class _Frame(Container):
+    """Holds the chart and what it costs, which cover it."""
+
+    BLANK = True
+
+
 class DrawingScreen(Answering[None]):
-    """One plan on the board until it is left."""
+    """One plan on the board until it is left. Its parts cover it."""
+
+    BLANK = True
 
     CSS_PATH: ClassVar[str] = STYLES
     where: Where = "drawing"
@@ -78,7 +90,7 @@ class DrawingScreen(Answering[None]):
         self.here = self.painting = painting
         self._canvas, self._costs = Canvas(painting, id="canvas"), CostsPanel(painting, id="costs")
         self._notice, self._tools = NoticeLine(painting, id="notice"), ToolBar(painting, id="tools")
-        self._board = Container(id="board")
+        self._board = _Frame(id="board")
         self._given: tuple[int, ...] = ()
         self._is_working = False
         self._held: list[events.Key] = []
@@ -93,6 +105,7 @@ class DrawingScreen(Answering[None]):
 
     def on_mount(self) -> None:
         """Show it; look at the file now and then."""
+        self._saving = self.set_interval(PAINTED, self._save, pause=True)
         self._rest = self.set_interval(REST, self._work, pause=True)
         self.set_interval(LOOKED, self._look)
         self.show()
@@ -167,13 +180,15 @@ class DrawingScreen(Answering[None]):
         if self._held:
             self.call_after_refresh(self._take_held)
         if not self.painting.board.is_saved:
-            self.call_after_refresh(self._save)
+            self._saving.reset()
+            self._saving.resume()
         if self.painting.slow.is_slow:
             self._rest.reset()
             self._rest.resume()
 
     def _save(self) -> None:
         """The stroke is painted: save it."""
+        self._saving.pause()
         if not self.painting.save():
             self.show()
 

@@ -5,12 +5,14 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
-from itertools import groupby
+from itertools import groupby, takewhile
 from operator import itemgetter
 
 from rich.cells import cell_len
 from rich.segment import Segment
 from rich.style import Style
+from textual.color import Color
+from textual.filter import LineFilter
 from textual.geometry import Offset, Region, Size
 from textual.strip import Strip
 from textual.widget import Widget
@@ -29,7 +31,7 @@ Line = list[Bit]
 
 
 class Lines(Widget):
-    """Shows the lines that ``draw`` makes of the session. Repaints only those that changed.
+    """Shows the lines that ``draw`` makes of the session. Repaints only what changed of them.
 
     Whoever sets anything that ``draw`` reads calls ``redraw``.
     """
@@ -47,6 +49,8 @@ class Lines(Widget):
         self._strips: list[Strip] = []
         self._styles: dict[str | Style, Style] = {}
         self._drawn_for: tuple[int, int] | None = None
+        self._painted: list[tuple[Strip, Strip]] = []  # each line, and what is painted of it
+        self._painted_for: tuple[Sequence[LineFilter], Color] | None = None
 
     @property
     def telling(self) -> Telling | None:
@@ -58,7 +62,7 @@ class Lines(Widget):
         raise NotImplementedError(f"{type(self).__name__} draws nothing")
 
     def redraw(self) -> None:
-        """Draw again and repaint the lines that differ."""
+        """Draw again and repaint what differs."""
         size = self.size
         if not self.is_mounted or not size:
             # Hidden now: what was drawn is out of date when it is shown again.
@@ -69,23 +73,25 @@ class Lines(Widget):
             self.refresh()
             return
         pairs = enumerate(zip(self._strips, old, strict=True))
-        changed = [Region(0, y, size.width, 1) for y, (strip, was) in pairs if strip is not was and strip != was]
+        changed = [_differing(was, strip, y) for y, (strip, was) in pairs if strip is not was and strip != was]
         if changed:
             self.refresh(*changed)
 
     def _make(self, size: Size) -> list[Strip]:
-        """The strips of the lines to show; those of lines that are as they were are taken over."""
+        """The strips of the lines to show, and of those that are left below; those of lines that are as they were are
+        taken over."""
         width, height = size
-        old = dict(enumerate(zip(self._lines, self._strips, strict=True))) if size == self._drawn_for else {}
+        old = dict(enumerate(zip(self._lines, self._strips, strict=False))) if size == self._drawn_for else {}
         self._drawn_for = size
         self._lines = self.draw(width, height)[:height] if width and height else []
         if self.act_line is not None and self._lines:
             x, y = self.region.offset
             self.app.cursor_position = Offset(x, y + min(self.act_line, height - 1))
-        return [
-            old[y][1] if y in old and old[y][0] == line else self._strip(line, width)
+        strips = [
+            old[y][1] if y in old and (old[y][0] is line or old[y][0] == line) else self._strip(line, width)
             for y, line in enumerate(self._lines)
         ]
+        return [*strips, *[Strip.blank(width, self._style(""))] * (height - len(strips))]
 
     def _strip(self, line: Line, width: int) -> Strip:
         """A line as it is painted. Neighbours shown alike are one segment: all that is done to a strip on its way to
@@ -114,17 +120,49 @@ class Lines(Widget):
         self._drawn_for = None
 
     def render_lines(self, crop: Region) -> list[Strip]:
-        """The lines to paint, drawn again where the widget's size is another one; looked at once for all of them."""
+        """The lines to paint, drawn again where the widget's size is another one; looked at once for all of them.
+        Where nothing lies around them they are painted as they are: they fill the widget in its own colours, and what
+        Textual does to a line before that takes longer than to draw it."""
         size = self.size
         if self._drawn_for != size:
             self._strips = self._make(size)
-        return super().render_lines(crop)
+        if crop.size != size or self.styles.gutter:
+            return super().render_lines(crop)
+        looks = self.get_line_filters(), self.background_colors[1]
+        kept = self._painted if looks == self._painted_for else []
+        strips, self._painted_for = [], looks
+        for y, strip in enumerate(self._strips):
+            is_kept = y < len(kept) and kept[y][0] is strip
+            strips.append(kept[y] if is_kept else (strip, _filtered(strip, *looks)))
+        self._painted = strips
+        return [painted for _, painted in strips]
 
     def render_line(self, y: int) -> Strip:
         """One line of the widget."""
         if y < len(self._strips):
             return self._strips[y]
         return Strip.blank(self.size.width, self._style(""))
+
+
+def _differing(was: Strip, now: Strip, y: int) -> Region:
+    """The part of a line of the same width in which the two are not the same, which alone is painted."""
+    starts = zip(was, now, strict=False)
+    start = sum(one.cell_length for one, other in takewhile(_is_same, starts))
+    ends = zip(reversed([*was]), reversed([*now]), strict=False)
+    end = sum(one.cell_length for one, other in takewhile(_is_same, ends))
+    return Region(start, y, now.cell_length - start - end, 1)
+
+
+def _is_same(pair: tuple[Segment, Segment]) -> bool:
+    one, other = pair
+    return one is other or one == other
+
+
+def _filtered(strip: Strip, filters: Sequence[LineFilter], background: Color) -> Strip:
+    """A line as all that is done to lines before they are painted leaves it."""
+    for each in filters:
+        strip = strip.apply_filter(each, background)
+    return strip
 
 
 @lru_cache(maxsize=512)
