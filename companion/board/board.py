@@ -174,7 +174,8 @@ class Board:
         if before.is_as_drawn and len(text) <= MOST_BYTES:
             stitches = {cell: before.stitches[symbol] for cell, symbol in symbols.items()}
             fabric = with_stitches(before.piece.fabric, stitches)
-            if sum([len(row.runs) for row in fabric.rows]) <= MOST_RUNS:
+            is_small = len(fabric.rows) * fabric.columns <= MOST_RUNS
+            if is_small or sum(len(row.runs) for row in fabric.rows) <= MOST_RUNS:
                 piece = replace(before.piece, fabric=fabric)
                 differing = (cell for cell, stitch in stitches.items() if stitch != self._signs.stitch_at(cell))
                 return replace(before, piece=piece, text=text, drawings=drawn), frozenset(differing)
@@ -191,15 +192,18 @@ class Board:
     def _take(
         self, loaded: Loaded, differing: frozenset[Cell] | None = None, kind: Literal["new", "undo", "redo"] = "new"
     ) -> Stroke:
-        """Go on with a plan, which is to be saved. ``differing``: the stitches that are not as before; None where they
-        are to be looked for, and its rows may be others, too."""
+        """Go on with a plan, which is to be saved. ``differing``: the stitches that are not as before; None where
+        they are to be looked for, and its rows may be others, too."""
         piece = self._in_hand(loaded.piece)
         unsaved = _Unsaved(kind, self.loaded, self.piece, self._counting, self._signs)
         self._counting = self._counting_for(piece, is_alike=differing is not None)
         self._unsaved = unsaved
-        self.loaded, self.piece, self._signs = loaded, piece, Signs(loaded, str(self.path))
+        self.loaded, self.piece = loaded, piece
         if differing is None:
+            self._signs = Signs(loaded, str(self.path))
             differing = differing_cells(unsaved.loaded.piece.fabric, self.fabric)
+        else:
+            self._signs = self._signs.of(loaded)
         return Stroke(differing or frozenset(), differing is None, 0, None)
 
     @property

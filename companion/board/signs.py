@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from copy import copy
 from functools import cached_property
 
 from companion.knitting.cloth.areas import Cell
@@ -25,6 +26,12 @@ class Signs:
         self._reader = ChartReader(loaded.symbols, 0, Found())
         self._rows: dict[int, list[Stitch | None]] = {}
         self._signs: dict[int, list[str]] = {}
+
+    def of(self, loaded: Loaded) -> Signs:
+        """Those of the plan with other signs in its drawings, all else in it the same."""
+        signs = copy(self)
+        signs._loaded, signs._fabric, signs._rows, signs._signs = loaded, loaded.piece.fabric, {}, {}
+        return signs
 
     def why_not(self, cell: Cell) -> Problem | None:
         """Why a stitch cannot be painted, at the line of the plan in which it is changed; None where it can be."""

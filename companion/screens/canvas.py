@@ -65,8 +65,10 @@ class Canvas(Lines):
         self._painting = painting
         self._corner = 0, 1
         self._meant: Cell | None = None
-        self._yarns: Mapping[str, Yarn] = {}
-        self._kept: dict[tuple[int, ...], tuple[tuple[object, ...], Line]] = {}
+        self._drawn: tuple[object, ...] = ()
+        self._rows: tuple[FabricRow, ...] = ()
+        self._looks: Mapping[int, RowLooks] = {}
+        self._kept: dict[tuple[int, ...], Line] = {}
         self._dragged: list[Cell] | None = None
 
     def frame(self, width: int, height: int) -> Frame:
@@ -112,37 +114,39 @@ class Canvas(Lines):
         """Lines from the top of what is shown down to its bottom, and the foot."""
         painting = self._painting
         frame = self.frame(width, height)
-        piece = painting.board.loaded.piece
-        self._yarns = {yarn.name: yarn for yarn in piece.yarns}
-        picture, looks = piece.fabric.picture, self._looks()
-        anywhere = frame._replace(low=0)
-        lines = [self._line(levels, picture, looks, anywhere) for levels in frame.levels]
+        piece, looks = painting.board.loaded.piece, self._looks_now()
+        rows, anywhere = piece.fabric.picture, frame._replace(low=0)
+        yarns = {yarn.name: yarn for yarn in piece.yarns}
+        drawn = anywhere, yarns, painting.heads
+        if drawn != self._drawn or len(rows) != len(self._rows):
+            self._drawn, self._kept = drawn, {}
+        else:  # a line is kept while its rows and their looks are as they were
+            others = {*looks, *self._looks}
+            self._kept = {
+                levels: line for levels, line in self._kept.items()
+                if others.isdisjoint(levels) and all(rows[at] is self._rows[at] for at in levels if at != NONE)
+            }
+        self._rows, self._looks = rows, looks
+        for levels in frame.levels:
+            if levels not in self._kept:
+                self._kept[levels] = self._line(levels, yarns, frame)
+        lines = [self._kept[levels] for levels in frame.levels]
         if frame.has_foot:
             is_mirrored = painting.knitter.is_mirrored
             lines.append(foot(frame, piece.fabric.columns, painting.at.column, is_mirrored=is_mirrored))
         return lines
 
-    def _line(
-        self, levels: tuple[int, ...], picture: tuple[FabricRow, ...], looks: Mapping[int, RowLooks], frame: Frame
-    ) -> Line:
-        """One line; kept, since most stay as they are. It looks the same wherever the ``frame`` begins."""
-        heads, here = self._painting.heads, self._painting.at.row in levels
-        rows = [None if level == NONE else picture[level] for level in levels]
-        its = [looks.get(level, PLAIN) for level in levels]
-        head = heads[levels[-1]]
-        key = (frame, *rows, *its, head, here)
-        kept = self._kept.get(levels)
-        if kept and kept[0] == key:
-            return kept[1]
+    def _line(self, levels: tuple[int, ...], yarns: Mapping[str, Yarn], frame: Frame) -> Line:
+        """One line, with its number."""
+        rows = [None if level == NONE else self._rows[level] for level in levels]
+        its, head = [self._looks.get(level, PLAIN) for level in levels], self._painting.heads[levels[-1]]
         if rows[0] is not None and not frame.is_halved:
-            line = lettered(self._yarns, rows[0], its[0], frame)
+            line = lettered(yarns, rows[0], its[0], frame)
         else:
-            line = halved(self._yarns, rows, its, frame)
-        line = numbered(line, head.number, head.starts_right, here, frame.side)
-        self._kept[levels] = key, line
-        return line
+            line = halved(yarns, rows, its, frame)
+        return numbered(line, head.number, head.starts_right, self._painting.at.row in levels, frame.side)
 
-    def _looks(self) -> Mapping[int, RowLooks]:
+    def _looks_now(self) -> Mapping[int, RowLooks]:
         """What lies over the rows that are not plain."""
         painting = self._painting
         over: dict[int, dict[int, str]] = {}

@@ -92,6 +92,7 @@ class DrawingScreen(Answering[None]):
         self._notice, self._tools = NoticeLine(painting, id="notice"), ToolBar(painting, id="tools")
         self._board = _Frame(id="board")
         self._given: tuple[int, ...] = ()
+        self._arranged_for: tuple[object, ...] = ()
         self._is_working = False
         self._held: list[events.Key] = []
 
@@ -105,7 +106,7 @@ class DrawingScreen(Answering[None]):
 
     def on_mount(self) -> None:
         """Show it; look at the file now and then."""
-        self._saving = self.set_interval(PAINTED, self._save, pause=True)
+        self._painted = self.set_interval(PAINTED, self._when_painted, pause=True)
         self._rest = self.set_interval(REST, self._work, pause=True)
         self.set_interval(LOOKED, self._look)
         self.show()
@@ -179,25 +180,31 @@ class DrawingScreen(Answering[None]):
             part.redraw()
         if self._held:
             self.call_after_refresh(self._take_held)
-        if not self.painting.board.is_saved:
-            self._saving.reset()
-            self._saving.resume()
+        if not self.painting.board.is_saved or self.painting.slow.is_slow:
+            self._rest.pause()
+            self._painted.reset()
+            self._painted.resume()
+
+    def _when_painted(self) -> None:
+        """All is painted: save the stroke, and look whether the knitter rests."""
+        self._painted.pause()
+        if not self.painting.save():
+            self.show()
         if self.painting.slow.is_slow:
             self._rest.reset()
             self._rest.resume()
 
-    def _save(self) -> None:
-        """The stroke is painted: save it."""
-        self._saving.pause()
-        if not self.painting.save():
-            self.show()
-
     def _arrange(self) -> None:
         """Give every part its room: first the names of yarns give way, then what stands beside the chart, then the
         tools; what it costs never."""
-        width, height = self.size or self.app.size
+        width, height = size = self.size or self.app.size
         if not width:
             return
+        fabric = self.painting.fabric
+        asked = size, fabric.columns, fabric.levels, self.painting.width, self.keys(), self.painting.board.yarns
+        if asked == self._arranged_for and self._costs.is_beside:
+            return  # above the chart the costs take as many lines as they are long
+        self._arranged_for = asked
         is_low = height < LOW
         is_beside = width >= WIDE and not is_low
         self._costs.is_beside, self._notice.is_telling = is_beside, not is_beside

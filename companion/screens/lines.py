@@ -49,8 +49,9 @@ class Lines(Widget):
         self._strips: list[Strip] = []
         self._styles: dict[str | Style, Style] = {}
         self._drawn_for: tuple[int, int] | None = None
-        self._painted: list[tuple[Strip, Strip]] = []  # each line, and what is painted of it
-        self._painted_for: tuple[Sequence[LineFilter], Color] | None = None
+        self._painted: tuple[list[Strip], list[Strip]] = [], []  # lines, and what is painted of each
+        self._painted_by: tuple[Sequence[LineFilter], Color] | None = None
+        self._ground: Color | None = None
 
     @property
     def telling(self) -> Telling | None:
@@ -68,14 +69,17 @@ class Lines(Widget):
             # Hidden now: what was drawn is out of date when it is shown again.
             self._drawn_for = None
             return
-        old, self._strips = self._strips, self._make(size)
-        if len(old) != len(self._strips):
+        is_resized, old = size != self._drawn_for, self._strips
+        self._strips = self._make(size)
+        if is_resized:
             self.refresh()
             return
         pairs = enumerate(zip(self._strips, old, strict=True))
         changed = [_differing(was, strip, y) for y, (strip, was) in pairs if strip is not was and strip != was]
         if changed:
             self.refresh(*changed)
+        else:
+            self._strips = old
 
     def _make(self, size: Size) -> list[Strip]:
         """The strips of the lines to show, and of those that are left below; those of lines that are as they were are
@@ -96,11 +100,14 @@ class Lines(Widget):
     def _strip(self, line: Line, width: int) -> Strip:
         """A line as it is painted. Neighbours shown alike are one segment: all that is done to a strip on its way to
         the terminal is done for each of its segments."""
-        segments = []
+        segments, taken, ground = list[Segment](), 0, self._style("")
         for manner, bits in groupby(line, itemgetter(1)):
-            if text := "".join(text for text, _ in bits):
-                segments.append(Segment(plain(text), self._style(manner)))
-        return Strip(segments).adjust_cell_length(width, self._style(""))
+            if text := plain("".join([text for text, _ in bits])):
+                segments.append(Segment(text, self._style(manner)))
+                taken += cell_len(text)
+        if taken > width:
+            return Strip(segments).adjust_cell_length(width, ground)
+        return Strip([*segments, Segment(" " * (width - taken), ground)] if taken < width else segments, width)
 
     def _style(self, manner: str | Style) -> Style:
         """A manner on this widget's ground; kept until the theme changes, since to find it the tree is walked up."""
@@ -117,7 +124,7 @@ class Lines(Widget):
         """The theme changed: every line is drawn anew."""
         super().notify_style_update()
         self._styles.clear()
-        self._drawn_for = None
+        self._ground = self._drawn_for = None
 
     def render_lines(self, crop: Region) -> list[Strip]:
         """The lines to paint, drawn again where the widget's size is another one; looked at once for all of them.
@@ -128,20 +135,30 @@ class Lines(Widget):
             self._strips = self._make(size)
         if crop.size != size or self.styles.gutter:
             return super().render_lines(crop)
-        looks = self.get_line_filters(), self.background_colors[1]
-        kept = self._painted if looks == self._painted_for else []
-        strips, self._painted_for = [], looks
-        for y, strip in enumerate(self._strips):
-            is_kept = y < len(kept) and kept[y][0] is strip
-            strips.append(kept[y] if is_kept else (strip, _filtered(strip, *looks)))
-        self._painted = strips
-        return [painted for _, painted in strips]
+        if self._ground is None:
+            self._ground = self.background_colors[1]
+        by = self.get_line_filters(), self._ground
+        if by != self._painted_by:
+            self._painted, self._painted_by = ([], []), by
+        drawn, painted = self._painted
+        if drawn is not self._strips:
+            known = dict(zip(map(id, drawn), painted, strict=True))
+            painted = [known.get(id(strip)) or _filtered(strip, *by) for strip in self._strips]
+            self._painted = self._strips, painted
+        return painted
 
     def render_line(self, y: int) -> Strip:
         """One line of the widget."""
         if y < len(self._strips):
             return self._strips[y]
         return Strip.blank(self.size.width, self._style(""))
+
+
+def _filtered(strip: Strip, filters: Sequence[LineFilter], ground: Color) -> Strip:
+    """A line as all that is done to lines before they are painted leaves it."""
+    for each in filters:
+        strip = strip.apply_filter(each, ground)
+    return strip
 
 
 def _differing(was: Strip, now: Strip, y: int) -> Region:
@@ -156,13 +173,6 @@ def _differing(was: Strip, now: Strip, y: int) -> Region:
 def _is_same(pair: tuple[Segment, Segment]) -> bool:
     one, other = pair
     return one is other or one == other
-
-
-def _filtered(strip: Strip, filters: Sequence[LineFilter], background: Color) -> Strip:
-    """A line as all that is done to lines before they are painted leaves it."""
-    for each in filters:
-        strip = strip.apply_filter(each, background)
-    return strip
 
 
 @lru_cache(maxsize=512)
