@@ -48,14 +48,14 @@ class Signs:
             level = self._fabric.level(cell.row)
             for one in self._loaded.fixed:
                 if one.first <= level < one.past:
-                    return self.problem(one.why, one.line)
+                    return self.problem(one.why, one.line, one.mend)
         return Problem(NO_STITCH, self._name)
 
-    def problem(self, what: str, line: int) -> Problem:
+    def problem(self, what: str, line: int, mend: str = "") -> Problem:
         """A problem at a line of the plan; 0: at none."""
         if not line:
-            return Problem(what, self._name)
-        return Source(self._name, self._loaded.text).problem(line, 0, what)
+            return Problem(what, self._name, mend=mend)
+        return Source(self._name, self._loaded.text).problem(line, 0, what, mend)
 
     def drawing_of(self, cell: Cell) -> Drawing | None:
         """The drawing that a stitch stands in."""

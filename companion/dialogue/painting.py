@@ -31,8 +31,9 @@ if TYPE_CHECKING:
 FAR = 10
 """Stitches or rows of a long step."""
 
-WIDTHS = (3, 2, 1)
-"""Columns of a stitch that a knitter can choose; of the last one two rows share a line where colours can be told."""
+WIDTHS = (1, 3, 2)
+"""Columns of a stitch that a knitter can choose, one after the other: first the one that shows most of a chart, where
+two rows share a line if colours can be told."""
 
 
 class Head(Record):
@@ -153,6 +154,13 @@ class Painting:
         """Stitches larger or smaller."""
         self.notice = ""
         self.width = WIDTHS[(WIDTHS.index(self.width or WIDTHS[-1]) + 1) % len(WIDTHS)]
+
+    def unseen(self, stitches: int, rows: int) -> str:
+        """That no more of the chart is in sight, and what shows more of it; "" where nothing does, or all is."""
+        is_part = stitches < self.fabric.columns or rows < len(self.fabric.levels)
+        if not is_part or self.width == WIDTHS[0]:
+            return ""
+        return words.in_sight(stitches, self.fabric.columns, rows, len(self.fabric.levels))
 
     # Moving about and painting
 

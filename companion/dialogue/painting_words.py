@@ -69,6 +69,13 @@ def copied(motif: Motif) -> str:
     return f"Copied, {motif.wide} x {motif.high}: paste it where you like."
 
 
+def in_sight(stitches: int, of_stitches: int, rows: int, of_rows: int) -> str:
+    """How much of the chart can be seen."""
+    seen = f"{stitches} of {of_stitches} stitches" if stitches < of_stitches else ""
+    high = f"{rows} of {of_rows} rows" if rows < of_rows else ""
+    return f"In sight: {', '.join(filter(None, (seen, high)))}. Smaller stitches show more: press z."
+
+
 def proposed(patch: Patch) -> str:
     """A bargain that is shown."""
     many, spared = stitches(len(patch.cells)), how_many(patch.strands, "strand")

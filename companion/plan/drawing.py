@@ -45,7 +45,8 @@ class Drawing(Record):
 class Fixed(Record):
     """Rows of a ``section`` (from 0) whose stitches do not each stand in the plan by themselves, from the level
     ``first`` (from 0) to the one below ``past``: why, and the line where they are changed. ``is_edges``: only the
-    stitches beside what is drawn. ``drawn``: a chart of the plan's own text that is worked several times upward."""
+    stitches beside what is drawn. ``drawn``: a chart of the plan's own text that is worked several times upward.
+    ``mend``: what somebody can do who leaves the text alone."""
 
     section: int
     first: int
@@ -54,6 +55,11 @@ class Fixed(Record):
     line: int
     is_edges: bool = False
     drawn: Drawing | None = None
+    mend: str = ""
+
+
+UNBORDERED = "A new plan without a border can be painted all over."
+"""Plain rows and edges are those of a border, as a rule."""
 
 
 def drawings(
@@ -91,7 +97,8 @@ def fixed(
         past = start + section.rows
         several = _several(plan, shape)
         if shape.plain:
-            yield Fixed(index, start, past, "These are plain rows: a chart in their place can be painted.", here)
+            why = "These are plain rows: a chart in their place can be painted."
+            yield Fixed(index, start, past, why, here, mend=UNBORDERED)
         elif shape.field:
             yield Fixed(index, start, past, "This is a field: move its motifs, or draw them in their files.", here)
         elif isinstance(shape.chart, FromShape):
@@ -110,7 +117,8 @@ def fixed(
             yield Fixed(index, start, past, why, _line(root, (*at, "chart"), here))
         elif shape.edges:
             why = 'This is an edge: change it where "edges" stands.'
-            yield Fixed(index, start, past, why, _line(root, (*at, "edges"), here), is_edges=True)
+            line = _line(root, (*at, "edges"), here)
+            yield Fixed(index, start, past, why, line, is_edges=True, mend=UNBORDERED)
 
 
 def _line(root: Node, path: KeyPath, otherwise: int) -> int:

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Mapping
 from textual import events
 from textual.message import Message
 
-from companion.dialogue.painting import WIDTHS, Painting
+from companion.dialogue.painting import Painting
 from companion.knitting.cloth.areas import Cell
 from companion.knitting.cloth.fabric import FabricRow, Yarn
 from companion.screens.canvas_lines import (
@@ -95,10 +95,17 @@ class Canvas(Lines):
         frame = self.frame(width, height)
         return 2 * frame.side + frame.across * frame.wide
 
+    def unseen(self) -> str:
+        """That not all of the chart is in sight, where more of it can be."""
+        if not self.size:
+            return ""
+        frame = self.frame(*self.size)
+        return self._painting.unseen(frame.across, frame.up)
+
     def _fitting(self, stitches: int, room: int) -> int:
         """The widest that suits the gauge and lets the whole width be seen; else that of two columns."""
         most = near_columns(self._painting.board.loaded.piece.gauge)
-        return next((wide for wide in WIDTHS if 1 < wide <= most and wide * stitches <= room), 2)
+        return 3 if most >= 3 and 3 * stitches <= room else 2
 
     def _has_colours(self) -> bool:
         """Yarns can be told apart by colour alone; of 16 colours two may look the same."""

@@ -27,8 +27,8 @@ TOLD = 2
 _WAYS = ((True, True), (True, False), (False, False))
 """With names, with metres: the fullest first."""
 
-PAINTED = "Strands if painted:"
-"""Above the yarns, whose first figure it is."""
+PAINTED, SHORTLY = "Strands if painted:", "If painted:"
+"""Above the yarns, or before them, whose first figure it is."""
 
 HERE = "here"
 """Beside the yarn in which the stitch is."""
@@ -65,9 +65,11 @@ class CostsPanel(Lines):
     def _above(self, width: int) -> list[Line]:
         lines = flowed([[(text, "strong")] for text in self._figures()], width)
         yarns = self._yarns(width, has_names=True)
-        if len(flowed([line for _, line in yarns], width)) > 1:
+        if len(self._put(yarns, width, len(lines))) > 1:
             yarns = self._yarns(width, has_names=False)
-        return [*lines, *self._put(yarns, width, len(lines))]
+        least = len(self._put(yarns, width, len(lines)))
+        ways = (self._put(yarns, width, len(lines), heading) for heading in (PAINTED, SHORTLY, ""))
+        return [*lines, *next(way for way in ways if len(way) == least)]
 
     def _beside(self, width: int) -> list[Line]:
         painting = self._painting
@@ -107,9 +109,9 @@ class CostsPanel(Lines):
                 line.append((f" {float(painting.slow.metres[name]):+.1f} m", "quiet"))
         return line
 
-    def _put(self, yarns: list[tuple[str, Line]], width: int, first: int) -> list[Line]:
-        """The yarns one after the other, and where each is clicked."""
-        lines: list[Line] = [[]]
+    def _put(self, yarns: list[tuple[str, Line]], width: int, first: int, heading: str = "") -> list[Line]:
+        """The yarns one after the other below each other, after what their figures are; and where each is clicked."""
+        lines: list[Line] = [[(heading, "quiet")] if heading and self._painting.costs else []]
         self._spots = []
         for name, line in yarns:
             if lines[-1] and cells(lines[-1]) + 1 + cells(line) > width:

@@ -51,14 +51,14 @@ _DEED_OF = {key: deed.name for deed in PAINTING_DEEDS for key in deed.keys}
 
 
 class NoticeLine(Lines):
-    """What is to be said once; where nothing is and the costs stand above the chart, what the stitch is that is
-    meant, and what is in hand."""
+    """What is to be said once; where nothing is, why the stitch that is meant cannot be painted, or that not all of
+    the chart is in sight; and where the costs stand above the chart, what that stitch is, and what is in hand."""
 
     is_telling = False
 
-    def __init__(self, painting: Painting, *, id: str | None = None) -> None:
+    def __init__(self, painting: Painting, canvas: Canvas, *, id: str | None = None) -> None:
         super().__init__(id=id)
-        self._painting = painting
+        self._painting, self._canvas = painting, canvas
 
     def draw(self, width: int, height: int) -> list[Line]:
         """As much as has room."""
@@ -68,6 +68,8 @@ class NoticeLine(Lines):
         said = [f"{painting.told}. {painting.hand}."] if self.is_telling else []
         if problem := painting.why_not:
             said = [f"{said[0] if said else ''} It cannot be painted. {told(problem)}".strip()]
+        elif unseen := self._canvas.unseen():
+            said.append(unseen)
         return cut_off(paragraphs(said, width, "quiet"), height, width)
 
 
@@ -89,7 +91,8 @@ class DrawingScreen(Answering[None]):
         super().__init__()
         self.here = self.painting = painting
         self._canvas, self._costs = Canvas(painting, id="canvas"), CostsPanel(painting, id="costs")
-        self._notice, self._tools = NoticeLine(painting, id="notice"), ToolBar(painting, id="tools")
+        self._notice = NoticeLine(painting, self._canvas, id="notice")
+        self._tools = ToolBar(painting, id="tools")
         self._board = _Frame(id="board")
         self._given: tuple[int, ...] = ()
         self._arranged_for: tuple[object, ...] = ()

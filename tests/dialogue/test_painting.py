@@ -65,7 +65,8 @@ def test_fill_takes_the_stitches_that_hang_together_and_no_plain_row_below_them(
     easel.press("u", "f", *["right"] * 4, "space")
     assert easel.chart == ("bbbbbbbb", "biiiibbb", "bissibbb", "biiiibbb", "bbbbbbbb")
     assert easel.painting.notice == (
-        "8 stitches stay as they were: These are plain rows: a chart in their place can be painted (line 7)."
+        "8 stitches stay as they were: These are plain rows: a chart in their place can be painted (line 7). "
+        "A new plan without a border can be painted all over."
     )
 
 

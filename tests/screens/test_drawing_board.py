@@ -145,7 +145,7 @@ async def test_without_colours_letters_stand_in_the_cells_however_small_they_are
     monkeypatch.setenv("NO_COLOR", "1")
     async with at_the_board(tmp_path) as at:
         await at.press("2", "space", "up")
-        for wanted in (" s  s  s  s  s  s  s  i ", "s s s s s s s i ", "sssssssi"):
+        for wanted in ("sssssssi", " s  s  s  s  s  s  s  i ", "s s s s s s s i "):
             await at.press("z")
             assert any(wanted in line for line in at.lines[:8]), wanted
             assert "▀" not in at.text
@@ -153,7 +153,7 @@ async def test_without_colours_letters_stand_in_the_cells_however_small_they_are
 
 async def test_in_the_smallest_view_two_rows_share_a_line_and_the_mouse_paints_both(tmp_path: Path) -> None:
     async with at_the_board(tmp_path) as at:
-        await at.press("z", "z", "z", "2")
+        await at.press("z", "2")
         assert "▀▀▀▀▀▀▀" in at.text
         await drag(at.pilot, at_stitch(at, 4, 2), at_stitch(at, 4, 4))
         assert chart(tmp_path) == ("ssssssss", "ssssssss", "ssssiiis", "ssssiiis", "ssssssss")
@@ -164,6 +164,7 @@ async def test_a_stitch_that_cannot_be_painted_says_so_where_the_cursor_is(tmp_p
         await at.press("down")
         why = "These are plain rows: a chart in their place can be painted (line 7)."
         assert f"It cannot be painted. {why}" in at.text
+        assert "A new plan without a border can be painted all over." in at.text
         await at.press("y")
         assert "pier.yaml:7" in at.letters
         await at.press("escape", "up")
