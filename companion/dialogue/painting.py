@@ -155,12 +155,10 @@ class Painting:
         self.notice = ""
         self.width = WIDTHS[(WIDTHS.index(self.width or WIDTHS[-1]) + 1) % len(WIDTHS)]
 
-    def unseen(self, stitches: int, rows: int) -> str:
-        """That no more of the chart is in sight, and what shows more of it; "" where nothing does, or all is."""
-        is_part = stitches < self.fabric.columns or rows < len(self.fabric.levels)
-        if not is_part or self.width == WIDTHS[0]:
-            return ""
-        return words.in_sight(stitches, self.fabric.columns, rows, len(self.fabric.levels))
+    def unseen(self, stitches: int) -> str:
+        """That only so many stitches of a row are seen, and what shows more; "" where nothing does, or all are."""
+        can_be_more = stitches < self.fabric.columns and self.width != WIDTHS[0]
+        return words.in_sight(stitches, self.fabric.columns) if can_be_more else ""
 
     # Moving about and painting
 

@@ -69,11 +69,9 @@ def copied(motif: Motif) -> str:
     return f"Copied, {motif.wide} x {motif.high}: paste it where you like."
 
 
-def in_sight(stitches: int, of_stitches: int, rows: int, of_rows: int) -> str:
-    """How much of the chart can be seen."""
-    seen = f"{stitches} of {of_stitches} stitches" if stitches < of_stitches else ""
-    high = f"{rows} of {of_rows} rows" if rows < of_rows else ""
-    return f"In sight: {', '.join(filter(None, (seen, high)))}. Smaller stitches show more: press z."
+def in_sight(seen: int, columns: int) -> str:
+    """How much of a row can be seen, in few words: the line is short where that matters most."""
+    return f"{seen} of {columns} stitches seen: z shows more."
 
 
 def proposed(patch: Patch) -> str:

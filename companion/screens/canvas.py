@@ -96,11 +96,10 @@ class Canvas(Lines):
         return 2 * frame.side + frame.across * frame.wide
 
     def unseen(self) -> str:
-        """That not all of the chart is in sight, where more of it can be."""
+        """That its rows are not in sight from end to end, where more of them can be."""
         if not self.size:
             return ""
-        frame = self.frame(*self.size)
-        return self._painting.unseen(frame.across, frame.up)
+        return self._painting.unseen(self.frame(*self.size).across)
 
     def _fitting(self, stitches: int, room: int) -> int:
         """The widest that suits the gauge and lets the whole width be seen; else that of two columns."""

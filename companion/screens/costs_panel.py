@@ -21,6 +21,9 @@ LEAST_NAME, FIGURES = 6, 10
 GAP = 2
 """Cells between the chart and what stands beside it."""
 
+MOST_LINES = 100
+"""More than there are above any chart."""
+
 TOLD = 2
 """Lines for the stitch that is meant, and for what is in hand, so that nothing moves from stitch to stitch."""
 
@@ -47,12 +50,12 @@ class CostsPanel(Lines):
     def draw(self, width: int, height: int) -> list[Line]:
         """Figures, then yarns."""
         if not self.is_beside:
-            return self._above(width)
+            return self._above(width, height)
         return [[(" " * GAP, ""), *line] for line in self._beside(width - GAP)]
 
     def lines_above(self, width: int) -> int:
         """How many lines it takes above the chart."""
-        return len(self._above(width))
+        return len(self._above(width, MOST_LINES))
 
     def _figures(self) -> list[str]:
         painting = self._painting
@@ -62,14 +65,23 @@ class CostsPanel(Lines):
             most, metres = str(painting.slow.figures.most_at_once), f"{float(painting.slow.figures.metres):.1f}"
         return [how_many(strands, "strand"), how_many(ends, "end"), f"{most} at once", f"{metres} m"]
 
-    def _above(self, width: int) -> list[Line]:
+    def _above(self, width: int, height: int) -> list[Line]:
+        """What the yarns' figures are is said where that costs no line, and no yarn its place."""
         lines = flowed([[(text, "strong")] for text in self._figures()], width)
         yarns = self._yarns(width, has_names=True)
         if len(self._put(yarns, width, len(lines))) > 1:
             yarns = self._yarns(width, has_names=False)
-        least = len(self._put(yarns, width, len(lines)))
-        ways = (self._put(yarns, width, len(lines), heading) for heading in (PAINTED, SHORTLY, ""))
-        return [*lines, *next(way for way in ways if len(way) == least)]
+        best = self._put(yarns, width, len(lines))
+        seen = self._seen(height)
+        for heading in (PAINTED, SHORTLY):
+            way = self._put(yarns, width, len(lines), heading)
+            if len(way) == len(best) and self._seen(height) == seen:
+                return [*lines, *way]
+        return [*lines, *self._put(yarns, width, len(lines))]
+
+    def _seen(self, height: int) -> int:
+        """How many yarns stand in so many lines."""
+        return sum(y < height for y, *_ in self._spots)
 
     def _beside(self, width: int) -> list[Line]:
         painting = self._painting
