@@ -8,19 +8,18 @@ else wrote into the file is never written over."""
 
 from __future__ import annotations
 
-import codecs
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import replace
 from fractions import Fraction
-from io import BytesIO
 from pathlib import Path
 from typing import Literal
 
 from companion.board.costs import Counting, Counts, Figures, figures
 from companion.board.differences import differing_cells, has_same_rows, yarns_across
 from companion.board.growing import Grown, columns_deleted, columns_inserted, rows_deleted, rows_inserted
+from companion.board.plan_file import PlanFile
 from companion.board.signs import NO_STITCH, Signs
-from companion.board.strokes import Change, change, changed
+from companion.board.strokes import Change, Stroke, change, changed
 from companion.knitting.cloth.areas import Cell, in_other_yarns, with_stitches
 from companion.knitting.cloth.fabric import Fabric
 from companion.knitting.howfar import HowFar, TooMuchToWeigh, untold
@@ -30,25 +29,13 @@ from companion.knitting.value import Record
 from companion.plan.amount import MOST_RUNS
 from companion.plan.drawing import redrawn
 from companion.plan.edit import check_own, read_again
-from companion.plan.files import MOST_BYTES, file_bytes, replace_text, text_from
+from companion.plan.files import MOST_BYTES
 from companion.plan.loaded import Loaded
-from companion.plan.read import load
 from companion.problems import Problem, Problems
 
 
 class ChangedElsewhere(Problems):
     """Somebody else wrote into the plan file, and it was read anew; what was asked for is not done."""
-
-
-class Stroke(Record):
-    """What a stroke did. ``cells``: the stitches that look otherwise now; ``is_whole``: the piece has another outline
-    now, so all is to be shown anew. ``left``: so many stitches that were asked for cannot be painted, and why the
-    first of them cannot; None where there is none."""
-
-    cells: frozenset[Cell]
-    is_whole: bool = False
-    left: int = 0
-    why: Problem | None = None
 
 
 InHand = Callable[[Piece], Piece]
@@ -78,7 +65,6 @@ class Board:
     piece: Piece
     _counting: Counting
     _signs: Signs
-    _bytes: bytes
     _unsaved: _Unsaved | None = None
 
     def __init__(self, path: Path, in_hand: InHand = as_planned, size: str = "") -> None:
@@ -88,8 +74,7 @@ class Board:
             Problems: it is a demo plan, has something to mend, or too many ways for its strands to be counted.
         """
         check_own(path)
-        self.path = path
-        self._in_hand, self._size = in_hand, size
+        self.path, self._in_hand, self._file = path, in_hand, PlanFile(path, size)
         self._done: list[Change] = []
         self._undone: list[Change] = []
         self._read()
@@ -225,14 +210,12 @@ class Board:
             return
         try:
             self._check_unchanged()
-            replace_text(self.path, self.text)
+            self._file.write(self.text)
         except ChangedElsewhere:
             raise  # what the stroke was drawn on is gone
         except BaseException:
             self._put_back(before)
             raise
-        mark = codecs.BOM_UTF8 if self._bytes.startswith(codecs.BOM_UTF8) else b""
-        self._bytes = mark + self.text.encode()
         one = change(before.loaded.text, self.text)
         if before.kind == "undo":
             self._done.pop()
@@ -272,20 +255,14 @@ class Board:
         Raises:
             Problems: it has something to mend; the board stays as it was.
         """
-        while True:
-            data, loaded = self._in_file(), load(self.path, self._size)
-            if text_from(BytesIO(data), str(self.path)).removeprefix("\ufeff") == loaded.text:
-                break  # else it was changed in between
+        loaded, data = self._file.read()
         piece = self._in_hand(loaded.piece)
         try:
             counting = Counting(piece)
         except TooMuchToWeigh as much:
             raise Problems([Problem(str(much), str(self.path))]) from None
-        self.loaded, self.piece, self._counting, self._bytes = loaded, piece, counting, data
-        self._signs = Signs(loaded, str(self.path))
-
-    def _in_file(self) -> bytes:
-        return file_bytes(self.path, str(self.path), MOST_BYTES)
+        self._file.known(data)
+        self.loaded, self.piece, self._counting, self._signs = loaded, piece, counting, Signs(loaded, str(self.path))
 
     def _check_unchanged(self) -> None:
         """Nothing is written over what somebody else wrote.
@@ -336,7 +313,7 @@ class Board:
             ChangedElsewhere, OSError: as for ``save``, of the last stroke.
         """
         self.save()
-        if self._in_file() == self._bytes:
+        if not self._file.is_changed:
             return False
         self._read()
         return True

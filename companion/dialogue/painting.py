@@ -10,18 +10,19 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING
 
-from companion.board.board import Board, Stroke
+from companion.board.board import Board
+from companion.board.strokes import Stroke
 from companion.board.tools import box, fill, line
 from companion.dialogue import painting_words as words
 from companion.dialogue.deeds import Where
 from companion.dialogue.painting_costs import Costs, News
+from companion.dialogue.painting_heads import Head, heads_of
 from companion.dialogue.painting_mouse import Mouse
 from companion.dialogue.painting_parts import Box, Parts, between
 from companion.dialogue.painting_words import Tool
 from companion.knitting.cloth.areas import Cell
 from companion.knitting.cloth.fabric import Fabric, Stitch, stitch_in
 from companion.knitting.howfar import TooMuchToWeigh
-from companion.knitting.value import Record
 from companion.problems import Problem, Problems
 
 if TYPE_CHECKING:
@@ -34,13 +35,6 @@ FAR = 10
 WIDTHS = (1, 3, 2)
 """Columns of a stitch that a knitter can choose, one after the other: first the one that shows most of a chart, where
 two rows share a line if colours can be told."""
-
-
-class Head(Record):
-    """How a row of the chart is numbered: its number, and whether it starts at the right edge."""
-
-    number: int
-    starts_right: bool
 
 
 class Painting:
@@ -154,11 +148,6 @@ class Painting:
         """Stitches larger or smaller."""
         self.notice = ""
         self.width = WIDTHS[(WIDTHS.index(self.width or WIDTHS[-1]) + 1) % len(WIDTHS)]
-
-    def unseen(self, stitches: int) -> str:
-        """That only so many stitches of a row are seen, and what shows more; "" where nothing does, or all are."""
-        can_be_more = stitches < self.fabric.columns and self.width != WIDTHS[0]
-        return words.in_sight(stitches, self.fabric.columns) if can_be_more else ""
 
     # Moving about and painting
 
@@ -391,9 +380,7 @@ class Painting:
         return next(drawn, Cell(0, 1))
 
     def _take_up_rows(self) -> None:
-        rows, is_mirrored = self.board.loaded.piece.rows, self.knitter.is_mirrored
-        firsts = (rows[level[0]] for level in self.fabric.levels)
-        self.heads = [Head(row.number, (row.toward == "left") != is_mirrored) for row in firsts]
+        self.heads = heads_of(self.board.loaded.piece, is_mirrored=self.knitter.is_mirrored)
         self.digits = max(len(str(head.number)) for head in self.heads)
 
     def _all_in_order(self, yarns: Mapping[Cell, str]) -> Mapping[Cell, str]:

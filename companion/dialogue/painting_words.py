@@ -13,8 +13,8 @@ from companion.knitting.words.terms import listed
 from companion.problems import Problem, Problems
 
 if TYPE_CHECKING:
-    from companion.board.board import Stroke
     from companion.board.motifs import Motif
+    from companion.board.strokes import Stroke
     from companion.knitting.reckoning.tidying import Patch
     from companion.plan.loaded import Loaded
 

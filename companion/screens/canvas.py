@@ -11,7 +11,8 @@ from collections.abc import Iterable, Mapping
 from textual import events
 from textual.message import Message
 
-from companion.dialogue.painting import Painting
+from companion.dialogue.painting import WIDTHS, Painting
+from companion.dialogue.painting_words import in_sight
 from companion.knitting.cloth.areas import Cell
 from companion.knitting.cloth.fabric import FabricRow, Yarn
 from companion.screens.canvas_lines import (
@@ -96,10 +97,12 @@ class Canvas(Lines):
         return 2 * frame.side + frame.across * frame.wide
 
     def unseen(self) -> str:
-        """That its rows are not in sight from end to end, where more of them can be."""
-        if not self.size:
+        """That its rows are not in sight from end to end, where more of them can be; else ""."""
+        columns = self._painting.fabric.columns
+        if not self.size or self._painting.width == WIDTHS[0]:
             return ""
-        return self._painting.unseen(self.frame(*self.size).across)
+        seen = self.frame(*self.size).across
+        return in_sight(seen, columns) if seen < columns else ""
 
     def _fitting(self, stitches: int, room: int) -> int:
         """The widest that suits the gauge and lets the whole width be seen; else that of two columns."""
