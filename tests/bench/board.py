@@ -66,6 +66,7 @@ def bench(path: Path, limits: str, times: int) -> None:
         board.paint([cell(number)], board.yarns[number % 4])
         assert board.counts.strands
         assert board.costs_at([cell(number + 1)])
+        board.save()
 
     def the_long_way(number: int) -> None:
         loaded = load(path)
