@@ -75,7 +75,7 @@ class Lines(Widget):
             self.refresh()
             return
         pairs = enumerate(zip(self._strips, old, strict=True))
-        changed = [_differing(was, strip, y) for y, (strip, was) in pairs if strip is not was and strip != was]
+        changed = [changed_part(was, strip, y) for y, (strip, was) in pairs if strip is not was and strip != was]
         if changed:
             self.refresh(*changed)
         else:
@@ -161,7 +161,7 @@ def _filtered(strip: Strip, filters: Sequence[LineFilter], ground: Color) -> Str
     return strip
 
 
-def _differing(was: Strip, now: Strip, y: int) -> Region:
+def changed_part(was: Strip, now: Strip, y: int) -> Region:
     """The part of a line of the same width in which the two are not the same, which alone is painted."""
     starts = zip(was, now, strict=False)
     start = sum(one.cell_length for one, other in takewhile(_is_same, starts))

@@ -201,7 +201,7 @@ class Fabric(Value, has_defaults=True):
         """The same outline, its stitches in other yarns or textures. What follows from the outline alone is not
         worked out anew: a fabric is made so at every stroke of a pen."""
         made = Fabric(rows, self.held)
-        made.__dict__.update((name, self.__dict__[name]) for name in _OF_OUTLINE if name in self.__dict__)
+        made.__dict__.update((name, self.__dict__[name]) for name in OF_OUTLINE if name in self.__dict__)
         return made
 
     def block(self, index: int) -> int:
@@ -299,7 +299,7 @@ class Fabric(Value, has_defaults=True):
         return sum(row.stitches for row in self.rows)
 
 
-_OF_OUTLINE = ("columns", "faces", "is_shaped", "blocks", "_starts", "levels", "stitches")
+OF_OUTLINE = ("columns", "faces", "is_shaped", "blocks", "_starts", "levels", "stitches")
 """What a fabric keeps that hangs on no stitch's yarn or texture."""
 
 
