@@ -1,23 +1,26 @@
-"""A plan on the drawing board: its file, its text and its piece say the same after every stroke.
+"""A plan on the drawing board: its text and its piece say the same after every stroke, and so does its file as soon
+as that is saved.
 
 A stroke changes only the signs of its stitches in the text, is refused whole where the plan would not load with it,
-and is saved durably before it is shown. What somebody else wrote into the file is never written over."""
+and is durably in the file before the next one is begun: ``save`` puts it there, and whatever changes the drawing
+begins with it. So no more than the last stroke can be lost, and one that cannot be saved is taken back. What somebody
+else wrote into the file is never written over."""
 
 from __future__ import annotations
 
-import codecs
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import replace
 from fractions import Fraction
-from io import BytesIO
 from pathlib import Path
+from typing import Literal
 
 from companion.board.costs import Counting, Counts, Figures, figures
-from companion.board.differences import differing_cells, is_alike, with_stitches, yarns_across
+from companion.board.differences import differing_cells, has_same_rows, yarns_across
 from companion.board.growing import Grown, columns_deleted, columns_inserted, rows_deleted, rows_inserted
+from companion.board.plan_file import PlanFile
 from companion.board.signs import NO_STITCH, Signs
-from companion.board.strokes import Change, change, changed
-from companion.knitting.cloth.areas import Cell, in_other_yarns
+from companion.board.strokes import Change, Stroke, change, changed
+from companion.knitting.cloth.areas import Cell, in_other_yarns, with_stitches
 from companion.knitting.cloth.fabric import Fabric
 from companion.knitting.howfar import HowFar, TooMuchToWeigh, untold
 from companion.knitting.piece import Piece
@@ -26,25 +29,13 @@ from companion.knitting.value import Record
 from companion.plan.amount import MOST_RUNS
 from companion.plan.drawing import redrawn
 from companion.plan.edit import check_own, read_again
-from companion.plan.files import MOST_BYTES, file_bytes, replace_text, text_from
+from companion.plan.files import MOST_BYTES
 from companion.plan.loaded import Loaded
-from companion.plan.read import load
 from companion.problems import Problem, Problems
 
 
 class ChangedElsewhere(Problems):
     """Somebody else wrote into the plan file, and it was read anew; what was asked for is not done."""
-
-
-class Stroke(Record):
-    """What a stroke did. ``cells``: the stitches that look otherwise now; ``is_whole``: the piece has another outline
-    now, so all is to be shown anew. ``left``: so many stitches that were asked for cannot be painted, and why the
-    first of them cannot; None where there is none."""
-
-    cells: frozenset[Cell]
-    is_whole: bool = False
-    left: int = 0
-    why: Problem | None = None
 
 
 InHand = Callable[[Piece], Piece]
@@ -56,37 +47,41 @@ def as_planned(piece: Piece) -> Piece:
     return piece
 
 
+class _Unsaved(Record):
+    """A stroke that is not in the file yet: its ``kind``, and the board as it was before it."""
+
+    kind: Literal["new", "undo", "redo"]
+    loaded: Loaded
+    piece: Piece
+    counting: Counting
+    signs: Signs
+
+
 class Board:
-    """One plan file on the board. ``loaded``: the plan as its file says it; ``piece``: what the knitter makes of it,
-    from which all costs are reckoned."""
+    """One plan file on the board. ``loaded``: the plan as it is drawn; ``piece``: what the knitter makes of it, from
+    which all costs are reckoned."""
 
     loaded: Loaded
     piece: Piece
     _counting: Counting
     _signs: Signs
-    _bytes: bytes
+    _unsaved: _Unsaved | None = None
 
     def __init__(self, path: Path, in_hand: InHand = as_planned, size: str = "") -> None:
-        """Use ``Board.open``."""
-        self.path = path
-        self._in_hand, self._size = in_hand, size
-        self._done: list[Change] = []
-        self._undone: list[Change] = []
-        self._read()
-
-    @classmethod
-    def open(cls, path: Path, in_hand: InHand = as_planned, size: str = "") -> Board:
-        """The plan in a file, in this of its sizes, else in the first.
+        """Open the plan in a file, in this of its sizes, else in the first.
 
         Raises:
             Problems: it is a demo plan, has something to mend, or too many ways for its strands to be counted.
         """
         check_own(path)
-        return cls(path, in_hand, size)
+        self.path, self._in_hand, self._file = path, in_hand, PlanFile(path, size)
+        self._done: list[Change] = []
+        self._undone: list[Change] = []
+        self._read()
 
     @property
     def text(self) -> str:
-        """What the file says, without a byte order mark."""
+        """What the file says once all is saved, without a byte order mark."""
         return self.loaded.text
 
     @property
@@ -121,18 +116,18 @@ class Board:
         return self._signs.yarns
 
     def paint(self, cells: Iterable[Cell], yarn: str) -> Stroke:
-        """One stroke in one yarn, saved. A stitch keeps its texture where the plan has a symbol for that.
+        """One stroke in one yarn, to be saved. A stitch keeps its texture where the plan has a symbol for that.
 
         Raises:
             Problems: none of them can be painted, or the plan would not load with it. Nothing changed.
-            ChangedElsewhere: the file was changed since; it is read anew.
-            OSError: the file cannot be written. Nothing changed.
+            ChangedElsewhere, OSError: as for ``save``, of the stroke before; nothing is drawn.
         """
         return self.paint_each(dict.fromkeys(cells, yarn))
 
     def paint_each(self, yarns: Mapping[Cell, str]) -> Stroke:
         """The same in several yarns: a motif set down, a bargain taken. Places beside the fabric and without a stitch
         stay as they are and are not counted."""
+        self.save()
         wanted, left, why, is_any = dict[Cell, str](), 0, None, False
         for cell, yarn in yarns.items():
             if self._signs.stitch_at(cell) is None:
@@ -149,12 +144,12 @@ class Board:
             raise Problems([why or self.why_not(first) or Problem(NO_STITCH, str(self.path))])
         if not wanted:
             return Stroke(frozenset(), left=left, why=why)
-        self._check_unchanged()
-        loaded = self._with(wanted)
-        return self._take(loaded, change(self.text, loaded.text))._replace(left=left, why=why)
+        loaded, differing = self._with(wanted)
+        cells, is_whole, _, _ = self._take(loaded, differing)
+        return Stroke(cells, is_whole, left, why)
 
-    def _with(self, symbols: Mapping[Cell, str]) -> Loaded:
-        """The plan with these stitches in other symbols.
+    def _with(self, symbols: Mapping[Cell, str]) -> tuple[Loaded, frozenset[Cell] | None]:
+        """The plan with these stitches in other symbols, and those that differ then; None where that is not known.
 
         Raises:
             Problems: it does not load.
@@ -164,10 +159,12 @@ class Board:
         if before.is_as_drawn and len(text) <= MOST_BYTES:
             stitches = {cell: before.stitches[symbol] for cell, symbol in symbols.items()}
             fabric = with_stitches(before.piece.fabric, stitches)
-            if sum(len(row.runs) for row in fabric.rows) <= MOST_RUNS:
+            is_small = len(fabric.rows) * fabric.columns <= MOST_RUNS
+            if is_small or sum(len(row.runs) for row in fabric.rows) <= MOST_RUNS:
                 piece = replace(before.piece, fabric=fabric)
-                return replace(before, piece=piece, text=text, drawings=drawn)
-        return self._loaded(text)
+                differing = (cell for cell, stitch in stitches.items() if stitch != self._signs.stitch_at(cell))
+                return replace(before, piece=piece, text=text, drawings=drawn), frozenset(differing)
+        return self._loaded(text), None
 
     def _loaded(self, text: str) -> Loaded:
         """The plan of this text.
@@ -177,33 +174,75 @@ class Board:
         """
         return read_again(text, str(self.path), self.loaded)
 
-    def _take(self, loaded: Loaded, one: Change, *, is_undo: bool = False, is_redo: bool = False) -> Stroke:
-        """Save a plan and go on with it."""
-        piece, before, old = self._in_hand(loaded.piece), self.fabric, self.piece
-        counting = self._counting_for(piece)
-        try:
-            replace_text(self.path, loaded.text)
-        except BaseException:
-            if counting is self._counting:
-                counting.goes_on_with(old)
-            raise
-        self._counting = counting
-        self._bytes = (codecs.BOM_UTF8 if self._bytes.startswith(codecs.BOM_UTF8) else b"") + loaded.text.encode()
-        self.loaded, self.piece, self._signs = loaded, piece, Signs(loaded, str(self.path))
-        (self._undone if is_undo else self._done).append(one)
-        if not is_undo and not is_redo:
-            self._undone.clear()
-        differing = differing_cells(before, self.fabric)
-        return Stroke(differing or frozenset(), is_whole=differing is None)
+    def _take(
+        self, loaded: Loaded, differing: frozenset[Cell] | None = None, kind: Literal["new", "undo", "redo"] = "new"
+    ) -> Stroke:
+        """Go on with a plan, which is to be saved. ``differing``: the stitches that are not as before; None where
+        they are to be looked for, and its rows may be others, too."""
+        piece = self._in_hand(loaded.piece)
+        unsaved = _Unsaved(kind, self.loaded, self.piece, self._counting, self._signs)
+        self._counting = self._counting_for(piece, is_alike=differing is not None)
+        self._unsaved = unsaved
+        self.loaded, self.piece = loaded, piece
+        if differing is None:
+            self._signs = Signs(loaded, str(self.path))
+            differing = differing_cells(unsaved.loaded.piece.fabric, self.fabric)
+        else:
+            self._signs = self._signs.of(loaded)
+        return Stroke(differing or frozenset(), differing is None, 0, None)
 
-    def _counting_for(self, piece: Piece) -> Counting:
-        """The counting gone on to a piece, or one made anew where its rows are others.
+    @property
+    def is_saved(self) -> bool:
+        """Whether the last stroke is in the file."""
+        return self._unsaved is None
+
+    def save(self) -> None:
+        """Put the last stroke into the file, durably, where it is not there yet. One that cannot be saved is taken
+        back, as if it had never been drawn.
+
+        Raises:
+            ChangedElsewhere: the file was changed since it was read or written; it is read anew.
+            Problems: and it has something to mend now, or is not there.
+            OSError: it cannot be written.
+        """
+        before, self._unsaved = self._unsaved, None
+        if before is None:
+            return
+        try:
+            self._check_unchanged()
+            self._file.write(self.text)
+        except ChangedElsewhere:
+            raise  # what the stroke was drawn on is gone
+        except BaseException:
+            self._put_back(before)
+            raise
+        one = change(before.loaded.text, self.text)
+        if before.kind == "undo":
+            self._done.pop()
+            self._undone.append(one)
+            return
+        self._done.append(one)
+        if before.kind == "redo":
+            self._undone.pop()
+        else:
+            self._undone.clear()
+
+    def _put_back(self, before: _Unsaved) -> None:
+        """The board as it was before a stroke."""
+        if before.counting is self._counting:
+            self._counting.goes_on_with(before.piece)
+        self.loaded, self.piece = before.loaded, before.piece
+        self._counting, self._signs = before.counting, before.signs
+
+    def _counting_for(self, piece: Piece, *, is_alike: bool) -> Counting:
+        """The counting gone on to a piece, or one made anew where its rows are others. ``is_alike``: they are not.
 
         Raises:
             Problems: its strands cannot be counted.
         """
         try:
-            if is_alike(self.piece.fabric, piece.fabric) and self._counting.piece is self.piece:
+            is_alike = is_alike or has_same_rows(self.piece.fabric, piece.fabric)
+            if is_alike and self._counting.piece is self.piece:
                 self._counting.goes_on_with(piece)
                 return self._counting
             return Counting(piece)
@@ -216,20 +255,14 @@ class Board:
         Raises:
             Problems: it has something to mend; the board stays as it was.
         """
-        while True:
-            data, loaded = self._in_file(), load(self.path, self._size)
-            if text_from(BytesIO(data), str(self.path)).removeprefix("\ufeff") == loaded.text:
-                break  # else it was changed in between
+        loaded, data = self._file.read()
         piece = self._in_hand(loaded.piece)
         try:
             counting = Counting(piece)
         except TooMuchToWeigh as much:
             raise Problems([Problem(str(much), str(self.path))]) from None
-        self.loaded, self.piece, self._counting, self._bytes = loaded, piece, counting, data
-        self._signs = Signs(loaded, str(self.path))
-
-    def _in_file(self) -> bytes:
-        return file_bytes(self.path, str(self.path), MOST_BYTES)
+        self._file.known(data)
+        self.loaded, self.piece, self._counting, self._signs = loaded, piece, counting, Signs(loaded, str(self.path))
 
     def _check_unchanged(self) -> None:
         """Nothing is written over what somebody else wrote.
@@ -243,52 +276,44 @@ class Board:
             raise ChangedElsewhere([Problem(what, str(self.path), mend="Look at it, and draw again.")])
 
     def undo(self) -> Stroke | None:
-        """Takes the last stroke back, saved; None where there is none.
+        """Takes the last stroke back, to be saved; None where there is none.
 
         Raises:
             Problems: the file was changed where that stroke lies; it is not taken back, the one before it may be.
             ChangedElsewhere, OSError: as for ``paint``.
         """
-        return self._again(self._done, is_undo=True)
+        self.save()
+        return self._again(self._done, "undo")
 
     def redo(self) -> Stroke | None:
         """Does again what was taken back last; otherwise as ``undo``."""
-        return self._again(self._undone, is_redo=True)
+        self.save()
+        return self._again(self._undone, "redo")
 
-    def _again(self, strokes: list[Change], *, is_undo: bool = False, is_redo: bool = False) -> Stroke | None:
+    def _again(self, strokes: list[Change], kind: Literal["undo", "redo"]) -> Stroke | None:
         """Take the last of these changes back."""
         if not strokes:
             return None
-        self._check_unchanged()
-        one = strokes.pop().back
-        text = changed(self.text, one)
+        text = changed(self.text, strokes[-1].back)
         if text is None:
+            strokes.pop()
             what = "The plan was changed elsewhere where this stroke lies, so that it stays as it is now."
             raise Problems([Problem(what, str(self.path))])
         try:
-            loaded = self._loaded(text)
-            return self._take(loaded, one, is_undo=is_undo, is_redo=is_redo)
-        except OSError:
-            strokes.append(one.back)
+            return self._take(self._loaded(text), kind=kind)
+        except Problems:
+            strokes.pop()
             raise
-
-    @property
-    def can_undo(self) -> bool:
-        """Whether there is a stroke to take back."""
-        return bool(self._done)
-
-    @property
-    def can_redo(self) -> bool:
-        """Whether there is one to do again."""
-        return bool(self._undone)
 
     def look(self) -> bool:
         """Whether somebody else changed the file since it was read or written; it is read anew then.
 
         Raises:
             Problems: it has something to mend now, or is not there; the board keeps what it had until that is done.
+            ChangedElsewhere, OSError: as for ``save``, of the last stroke.
         """
-        if self._in_file() == self._bytes:
+        self.save()
+        if not self._file.is_changed:
             return False
         self._read()
         return True
@@ -316,7 +341,7 @@ class Board:
 
     def _grown(self, grow: Callable[[], Grown]) -> Stroke:
         """Have other rows or columns, where the plan then says just that."""
-        self._check_unchanged()
+        self.save()
         grown = grow()
         if grown.why:
             raise Problems([self._signs.problem(*grown.why)])
@@ -324,7 +349,7 @@ class Board:
         if list(map(yarns_across, loaded.piece.fabric.rows)) != list(map(yarns_across, grown.rows)):
             what = "This cannot be done here: something else in the plan depends on these rows or stitches."
             raise Problems([Problem(what, str(self.path), mend="Write it into the plan by hand.")])
-        return self._take(loaded, change(self.text, loaded.text))
+        return self._take(loaded)
 
     def costs_at(self, cells: Iterable[Cell]) -> dict[str, int]:
         """For each of ``yarns`` how many strands more the piece would take with these stitches in it: exact, quick
@@ -333,7 +358,10 @@ class Board:
         Raises:
             TooMuchToWeigh: the limits allow more than can be weighed.
         """
-        return {yarn: self._counting.more_in(piece) for yarn, piece in self._with_yarns(cells)}
+        can = [cell for cell in cells if self.can_paint(cell)]
+        if len(can) == 1 and self._counting.is_quick:
+            return {yarn: self._counting.more_at(can[0], yarn) for yarn in self.yarns}
+        return {yarn: self._counting.more_in(piece) for yarn, piece in self._with_yarns(can)}
 
     def cost_of(self, yarns: Mapping[Cell, str]) -> int:
         """How many strands more the piece would take if these stitches were painted so, a motif that is to be set

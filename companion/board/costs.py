@@ -6,8 +6,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from fractions import Fraction
 
+from companion.knitting.cloth.areas import Cell
 from companion.knitting.cloth.cast_on import separate_yarn
-from companion.knitting.cloth.fabric import cells
+from companion.knitting.cloth.fabric import FabricRow, Run, cells, stitch_in
 from companion.knitting.latest import latest
 from companion.knitting.piece import Piece
 from companion.knitting.reckoning.quantities import lengths, totals
@@ -29,17 +30,13 @@ class Counts(Record):
 
 class Figures(Record):
     """All figures of a piece: besides its counts the most strands that hang at once, and of every yarn, in the plan's
-    order, the centimetres that its strands and its sewing take."""
+    order, the centimetres that its strands and its sewing take; of all yarns together the metres."""
 
     strands: int
     ends: int
     most_at_once: int
     yarns: Mapping[str, Fraction]
-
-    @property
-    def metres(self) -> Fraction:
-        """Of all yarns together."""
-        return sum(self.yarns.values(), Fraction(0)) / 100
+    metres: Fraction
 
 
 def figures(piece: Piece) -> Figures:
@@ -51,7 +48,8 @@ def figures(piece: Piece) -> Figures:
     strands = _solved(piece)
     total = strands.total
     taken = {one.yarn.name: one.cm for one in totals(piece, lengths(piece, strands))}
-    return Figures(total.strands, total.ends, total.most_at_once, taken)
+    metres = sum(taken.values(), Fraction(0)) / 100
+    return Figures(total.strands, total.ends, total.most_at_once, taken, metres)
 
 
 @latest
@@ -105,6 +103,19 @@ class Counting:
             self._moves = {yarn: moves for yarn, moves in self._moves.items() if yarn not in touched}
         self.piece = piece
 
+    @property
+    def is_quick(self) -> bool:
+        """Whether ``more_at`` can be asked: strands can be counted."""
+        return self._count is not None
+
+    def more_at(self, cell: Cell, yarn: str) -> int:
+        """How many strands more it would take with one stitch, which is there, in another yarn; where it
+        ``is_quick``. Such a fabric is not shaped, so that its cells are those of the drawing for any hands."""
+        stitch = stitch_in(self.piece.fabric.rows[cell.row], cell.column)
+        assert self._count is not None
+        assert stitch is not None
+        return self._count.if_cells(cell.row, cell.column, [stitch.yarn], [yarn])
+
     def more_in(self, piece: Piece) -> int:
         """How many strands more such a piece would take."""
         changed = _changed(self.piece, piece)
@@ -121,12 +132,8 @@ class Counting:
     def _put(count: StrandCount, before: Piece, after: Piece, changed: Iterable[int]) -> None:
         """Let the count go from one piece to the other."""
         for row in changed:
-            rows = before.fabric.rows[row], after.fabric.rows[row]
-            old, new = ([stitch.yarn if stitch else "" for stitch in cells(one)] for one in rows)
-            differing = [at for at, (was, now) in enumerate(zip(old, new, strict=True)) if was != now]
-            if differing:
-                part = slice(differing[0], differing[-1] + 1)
-                count.change_cells(row, differing[0] + 1, old[part], new[part])
+            first, old, new = _differing(before.fabric.rows[row], after.fabric.rows[row])
+            count.change_cells(row, first, old, new)
 
     @staticmethod
     def _matched(yarn: str, piece: Piece) -> int:
@@ -144,6 +151,24 @@ def _changed(before: Piece, after: Piece) -> list[int]:
     """The rows, from 0, that are not the same in both."""
     both = zip(before.fabric.rows, after.fabric.rows, strict=True)
     return [row for row, (old, new) in enumerate(both) if old is not new and old != new]
+
+
+def _differing(before: FabricRow, after: FabricRow) -> tuple[int, list[str], list[str]]:
+    """The yarns of the cells in which two rows of as many cells may differ, and the column of the first; without the
+    runs at either edge that are the same."""
+    old, new, same = list(before.runs), list(after.runs), 0
+    while old and new and old[-1] == new[-1]:
+        old.pop()
+        new.pop()
+    while same < min(len(old), len(new)) and old[same] == new[same]:
+        same += 1
+    first = 1 + sum(run.columns for run in old[:same])
+    return first, _yarns(old[same:]), _yarns(new[same:])
+
+
+def _yarns(runs: Iterable[Run]) -> list[str]:
+    """That of every cell; "" where no stitch is."""
+    return [run.stitch.yarn if run.stitch else "" for run in runs for _ in range(run.columns)]
 
 
 def _touched(before: Piece, after: Piece, changed: Iterable[int]) -> list[str]:

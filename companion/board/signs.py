@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from copy import copy
 from functools import cached_property
 
 from companion.knitting.cloth.areas import Cell
@@ -26,6 +27,12 @@ class Signs:
         self._rows: dict[int, list[Stitch | None]] = {}
         self._signs: dict[int, list[str]] = {}
 
+    def of(self, loaded: Loaded) -> Signs:
+        """Those of the plan with other signs in its drawings, all else in it the same."""
+        signs = copy(self)
+        signs._loaded, signs._fabric, signs._rows, signs._signs = loaded, loaded.piece.fabric, {}, {}
+        return signs
+
     def why_not(self, cell: Cell) -> Problem | None:
         """Why a stitch cannot be painted, at the line of the plan in which it is changed; None where it can be."""
         drawing, stitch = self.drawing_of(cell), self.stitch_at(cell)
@@ -41,14 +48,14 @@ class Signs:
             level = self._fabric.level(cell.row)
             for one in self._loaded.fixed:
                 if one.first <= level < one.past:
-                    return self.problem(one.why, one.line)
+                    return self.problem(one.why, one.line, one.mend)
         return Problem(NO_STITCH, self._name)
 
-    def problem(self, what: str, line: int) -> Problem:
+    def problem(self, what: str, line: int, mend: str = "") -> Problem:
         """A problem at a line of the plan; 0: at none."""
         if not line:
-            return Problem(what, self._name)
-        return Source(self._name, self._loaded.text).problem(line, 0, what)
+            return Problem(what, self._name, mend=mend)
+        return Source(self._name, self._loaded.text).problem(line, 0, what, mend)
 
     def drawing_of(self, cell: Cell) -> Drawing | None:
         """The drawing that a stitch stands in."""

@@ -1,11 +1,14 @@
-"""What was done on the drawing board, as changes of the plan's text: each can be taken back, and done again. Pure."""
+"""What was done on the drawing board: what a stroke did, and as a change of the plan's text, which can be taken back,
+and done again. Pure."""
 
 from __future__ import annotations
 
 import re
 from itertools import takewhile
 
+from companion.knitting.cloth.areas import Cell
 from companion.knitting.value import Record
+from companion.problems import Problem
 
 _LINE = re.compile(r"[^\r\n]*(?:\r\n|\r|\n)|[^\r\n]+")
 
@@ -13,6 +16,17 @@ _LINE = re.compile(r"[^\r\n]*(?:\r\n|\r|\n)|[^\r\n]+")
 def lines_of(text: str) -> list[str]:
     """The lines of a text with their ends, which are those of YAML."""
     return _LINE.findall(text)
+
+
+class Stroke(Record):
+    """What a stroke did. ``cells``: the stitches that look otherwise now; ``is_whole``: the piece has another outline
+    now, so all is to be shown anew. ``left``: so many stitches that were asked for cannot be painted, and why the
+    first of them cannot; None where there is none."""
+
+    cells: frozenset[Cell]
+    is_whole: bool = False
+    left: int = 0
+    why: Problem | None = None
 
 
 class Change(Record):

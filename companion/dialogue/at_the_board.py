@@ -36,18 +36,30 @@ def check(plan: Path, size: str = "") -> None:
 
 
 def draw(knitter: Knitter, plan: Path, folder: Path, size: str = "") -> Asking[None]:
-    """Draw in a plan file, in this of its sizes. Of a demo plan a copy is made in the folder."""
+    """Draw in a plan file, in this of its sizes. Of a demo plan a copy is made in the folder. Whatever ends it, the
+    app's end and a bug included, the last stroke is saved.
+
+    Raises:
+        Problems, OSError: that cannot be.
+    """
     try:
         own = (yield from _copied(plan, folder)) if is_demo(plan) else plan
-        if own is not None:
-            yield Painting(knitter, Board.open(own, lambda piece: in_hand(knitter, piece), size))
+        board = Board(own, lambda piece: in_hand(knitter, piece), size) if own is not None else None
     except Problems as error:
         yield cannot_be_opened(error)
+        return
     except TooMuchToWeigh as error:
         yield Reading("This cannot be opened", [str(error)])
+        return
     except OSError as error:
         where = f"{plain(str(error.filename))}: " if error.filename else ""
         yield Reading("This cannot be opened", [f"{where}{error.strerror or error}"])
+        return
+    if board is not None:
+        try:
+            yield Painting(knitter, board)
+        finally:
+            board.save()
 
 
 def in_hand(knitter: Knitter, piece: Piece) -> Piece:

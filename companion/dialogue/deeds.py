@@ -165,6 +165,8 @@ DEEDS: tuple[Deed, ...] = (
          elsewhere.answer, "answer", where=("question",)),
     Deed("before", ("f2",), "The question before", "Of several questions the one before; its answer is kept.",
          elsewhere.before, "the question before", where=("question",)),
+    Deed("keep_rest", ("f3",), "Keep the rest", "Of several questions this one and all after it are answered with "
+         "what stands there.", elsewhere.keep_rest, "keep the rest", where=("question",)),
     Deed("leave_it", ("escape",), "Leave it", "No answer: all stays as it is.",
          working.leave, "leave it", where=("marking", "question", "finding")),
     Deed("yes", ("y",), "Yes", "Do it.", elsewhere.saying(True), "yes", where=("yes or no",)),
@@ -180,7 +182,7 @@ USUAL = {deed.name: UsualKeys(deed.title, deed.keys, deed.where) for deed in DEE
 
 _KEY_WORDS = {
     "comma": ",", "full_stop": ".", "pagedown": "page down", "pageup": "page up", "question_mark": "?",
-    "f1": "F1", "f2": "F2",
+    "f1": "F1", "f2": "F2", "f3": "F3",
 }  # fmt: skip
 
 

@@ -142,6 +142,11 @@ def before(here: object) -> Asking[None] | None:
     return show(Leave(BEFORE)) if isinstance(here, Words | Choice) and here.goes_back else None
 
 
+def keep_rest(here: object) -> Asking[None] | None:
+    """What stands there and at all questions after it, where there are several."""
+    return show(Submit(keeps_rest=True)) if isinstance(here, Words | Choice) and here.goes_back else None
+
+
 def saying(said: bool) -> Callable[[object], Asking[None]]:
     """Yes, or no."""
     return lambda _: show(Leave(said))

@@ -1,7 +1,8 @@
 """One plan on the drawing board: the stitch that is meant, the yarn in hand, the tool, what floats over the chart.
 
-A stroke is saved before it is shown. What is begun and not ended changes nothing: it lies ``over`` the chart. Places
-are those of the picture: rows from the cast-on edge up, those of two parts side by side.
+A stroke is shown, and then saved before anything else is done: whoever shows it calls ``save``. What is begun and
+not ended changes nothing: it lies ``over`` the chart. Places are those of the picture: rows from the cast-on edge up,
+those of two parts side by side.
 """
 
 from __future__ import annotations
@@ -9,18 +10,19 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING
 
-from companion.board.board import Board, Stroke
+from companion.board.board import Board
+from companion.board.strokes import Stroke
 from companion.board.tools import box, fill, line
 from companion.dialogue import painting_words as words
 from companion.dialogue.deeds import Where
 from companion.dialogue.painting_costs import Costs, News
+from companion.dialogue.painting_heads import Head, heads_of
 from companion.dialogue.painting_mouse import Mouse
 from companion.dialogue.painting_parts import Box, Parts, between
 from companion.dialogue.painting_words import Tool
 from companion.knitting.cloth.areas import Cell
-from companion.knitting.cloth.fabric import Fabric, Stitch, cells
+from companion.knitting.cloth.fabric import Fabric, Stitch, stitch_in
 from companion.knitting.howfar import TooMuchToWeigh
-from companion.knitting.value import Record
 from companion.problems import Problem, Problems
 
 if TYPE_CHECKING:
@@ -30,15 +32,9 @@ if TYPE_CHECKING:
 FAR = 10
 """Stitches or rows of a long step."""
 
-WIDTHS = (3, 2, 1)
-"""Columns of a stitch that a knitter can choose; of the last one two rows share a line where colours can be told."""
-
-
-class Head(Record):
-    """How a row of the chart is numbered: its number, and whether it starts at the right edge."""
-
-    number: int
-    starts_right: bool
+WIDTHS = (1, 3, 2)
+"""Columns of a stitch that a knitter can choose, one after the other: first the one that shows most of a chart, where
+two rows share a line if colours can be told."""
 
 
 class Painting:
@@ -61,6 +57,7 @@ class Painting:
         self._costs: tuple[object, Mapping[str, int]] | None = None
         self._cost: tuple[object, int] | None = None
         self.heads: Sequence[Head] = ()
+        self.digits = 1  # of the longest row number
         self._take_up_rows()
         self.slow.is_meant(self.in_order(self.at))
 
@@ -104,8 +101,7 @@ class Painting:
     def stitch(self) -> Stitch | None:
         """The one that is meant."""
         place = self.in_order(self.at)
-        there = list(cells(self.fabric.rows[place.row])) if place else []
-        return there[self.at.column - 1] if self.at.column <= len(there) else None
+        return stitch_in(self.fabric.rows[place.row], place.column) if place else None
 
     @property
     def told(self) -> str:
@@ -181,7 +177,7 @@ class Painting:
         self.notice = ""
         if self.proposed or self.parts.floating:
             moved_to = self.parts.moved_to
-            if self.paint(self.over) is not None:
+            if self.paint(self.over) is not None and self.save():  # else it stays in hand
                 self.drop()
                 self.parts.selected = moved_to or self.parts.selected
         elif self.tool == "select" and self.anchor:
@@ -232,6 +228,16 @@ class Painting:
     def paint(self, yarns: Mapping[Cell, str]) -> Stroke | None:
         """One stroke."""
         return self._done(lambda: self.board.paint_each(self._all_in_order(yarns)))
+
+    def save(self) -> bool:
+        """Put the last stroke into the file. Whether it is there now, or was already; else it is taken back, and why
+        is said."""
+        try:
+            self.board.save()
+        except (Problems, OSError) as error:
+            self._say_why(error)
+            return False
+        return True
 
     # Yarns
 
@@ -313,6 +319,8 @@ class Painting:
 
     def look(self) -> bool:
         """Whether somebody else changed the file; it is shown as it is now then."""
+        if not self.save():
+            return True
         try:
             if not self.board.look():
                 return False
@@ -341,14 +349,18 @@ class Painting:
         try:
             stroke = do()
         except (Problems, OSError, TooMuchToWeigh) as error:
-            self.notice = words.why(error)
-            self._changed(is_whole=True)
+            self._say_why(error)
             return None
         if stroke is not None:
             self.notice = words.stayed(stroke) or self.notice
             if stroke.cells or stroke.is_whole:
                 self._changed(is_whole=stroke.is_whole)
         return stroke
+
+    def _say_why(self, error: Problems | OSError | TooMuchToWeigh) -> None:
+        """Why a stroke could not be done, or be saved: what is drawn may be another one now."""
+        self.notice = words.why(error)
+        self._changed(is_whole=True)
 
     def _changed(self, *, is_whole: bool) -> None:
         """The drawing is another one."""
@@ -369,9 +381,8 @@ class Painting:
         return next((cell for cell, place in places if place and self.board.why_not(place) is None), Cell(0, 1))
 
     def _take_up_rows(self) -> None:
-        rows, is_mirrored = self.board.loaded.piece.rows, self.knitter.is_mirrored
-        firsts = (rows[level[0]] for level in self.fabric.levels)
-        self.heads = [Head(row.number, (row.toward == "left") != is_mirrored) for row in firsts]
+        self.heads = heads_of(self.board.loaded.piece, is_mirrored=self.knitter.is_mirrored)
+        self.digits = max(len(str(head.number)) for head in self.heads)
 
     def _all_in_order(self, yarns: Mapping[Cell, str]) -> Mapping[Cell, str]:
         places = ((self.in_order(cell), yarn) for cell, yarn in yarns.items())

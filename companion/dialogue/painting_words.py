@@ -13,8 +13,8 @@ from companion.knitting.words.terms import listed
 from companion.problems import Problem, Problems
 
 if TYPE_CHECKING:
-    from companion.board.board import Stroke
     from companion.board.motifs import Motif
+    from companion.board.strokes import Stroke
     from companion.knitting.reckoning.tidying import Patch
     from companion.plan.loaded import Loaded
 
@@ -69,6 +69,11 @@ def copied(motif: Motif) -> str:
     return f"Copied, {motif.wide} x {motif.high}: paste it where you like."
 
 
+def in_sight(seen: int, columns: int) -> str:
+    """How much of a row can be seen, in few words: the line is short where that matters most."""
+    return f"{seen} of {columns} stitches seen: z shows more."
+
+
 def proposed(patch: Patch) -> str:
     """A bargain that is shown."""
     many, spared = stitches(len(patch.cells)), how_many(patch.strands, "strand")
@@ -106,7 +111,9 @@ def stayed(stroke: Stroke) -> str:
 
 
 def why(error: Problems | OSError | TooMuchToWeigh) -> str:
-    """Why something could not be done."""
+    """Why something could not be done, or what was done could not be saved."""
+    if isinstance(error, OSError):
+        return f"This cannot be saved, and is not drawn: {error.strerror or error}."
     return told(error.problems[0]) if isinstance(error, Problems) else str(error)
 
 

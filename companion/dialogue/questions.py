@@ -27,7 +27,7 @@ class Words(Record):
     ``is_number``: digits alone; ``is_row``: a row, before its number perhaps its part; ``offered``: words that are
     likely, each with what it means, put one after the other with ``joined_by`` between them; None: one takes the
     place of what stands there; ``colours``: colours by name, each with its "#rrggbb", shown as chips, one of which
-    may take that place. ``goes_back``: there is a question before."""
+    may take that place. ``goes_back``: it is one of several, and there is one before."""
 
     text: str
     answer: str = ""
@@ -56,7 +56,7 @@ class YesNo(Record):
 
 class Choice(Record):
     """Which of some lines is meant, answered with its index, or with None where it is left. ``at``: the line that is
-    meant before another is; ``goes_back``: there is a question before."""
+    meant before another is; ``goes_back``: it is one of several, and there is one before."""
 
     text: tuple[str, ...]
     lines: tuple[str, ...]
@@ -93,8 +93,16 @@ class Before:
 BEFORE = Before()
 
 
+class Kept(Record):
+    """This answer, and at every question that comes after it what stands there."""
+
+    answer: object
+
+
 class Submit(Record):
-    """What stands there is the answer."""
+    """What stands there is the answer; where it ``keeps_rest``, so is what stands at every question after it."""
+
+    keeps_rest: bool = False
 
 
 class Find(Record):

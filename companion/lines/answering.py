@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from itertools import chain
 
 from companion.dialogue.knitter import Knitter
-from companion.dialogue.questions import BEFORE, Before, Choice, PressKey, Reading, Words, YesNo
+from companion.dialogue.questions import BEFORE, Before, Choice, Kept, PressKey, Reading, Words, YesNo
 from companion.lines.heard import AsItStands
 from companion.lines.talk import AGAIN, MORE, Talk
 from companion.problems import plain, quoted
@@ -21,6 +21,9 @@ LEAVING = ("leave", "leave it", "\x1b")
 
 GOING_BACK = "before"
 """What is typed for the question before, where there is one."""
+
+KEEPING = "keep"
+"""What is typed for what stands there and at all questions after it, where there are several."""
 
 NOTHING = "-"
 """What is typed for no words where some stand there already."""
@@ -61,7 +64,7 @@ class Answering:
                 self._read(request)
                 return None
 
-    def _words(self, asked: Words) -> str | Before | None:
+    def _words(self, asked: Words) -> str | Before | Kept | None:
         likely = ", ".join([*(f"{word} {meaning}" for word, meaning in asked.offered), *dict(asked.colours)])
         stands = f'Enter keeps "{asked.answer}", "{NOTHING}" takes it away.' if asked.answer else ""
         before = self._how_to_go_back.strip() if asked.goes_back else ""
@@ -73,6 +76,8 @@ class Answering:
                 continue
             if asked.goes_back and self._is_going_back(text):
                 return BEFORE
+            if asked.goes_back and self._is_typed(text, "keep_rest", KEEPING):
+                return Kept(asked.answer)
             if self._is_leaving(text):
                 return None
             if not text:
@@ -94,7 +99,7 @@ class Answering:
         is_part = asked.is_row and word.casefold() in ("left", "right") and self.talk.waiting
         return f"{word} {self.talk.words(1)}" if is_part else word
 
-    def _choice(self, asked: Choice) -> int | Before | None:
+    def _choice(self, asked: Choice) -> int | Before | Kept | None:
         lines = [f"{number}. {line}" for number, line in enumerate(asked.lines, 1)]
         at = asked.at
         before = self._how_to_go_back if asked.goes_back else ""
@@ -103,6 +108,8 @@ class Answering:
             word = self.talk.words(1)
             if asked.goes_back and self._is_going_back(word):
                 return BEFORE
+            if asked.goes_back and self._is_typed(word, "keep_rest", KEEPING):
+                return Kept(at)
             if self._is_leaving(word):
                 return None
             if not word:
@@ -162,12 +169,16 @@ class Answering:
         return text.casefold() in self._leaving
 
     def _is_going_back(self, text: str) -> bool:
-        keys = (deed.keys for deed in self.knitter.deeds if deed.name == "before")
-        return text.casefold() in (GOING_BACK, *chain.from_iterable(keys))
+        return self._is_typed(text, "before", GOING_BACK)
+
+    def _is_typed(self, text: str, name: str, word: str) -> bool:
+        """Whether it is this word, or a key of the deed of that name."""
+        keys = (deed.keys for deed in self.knitter.deeds if deed.name == name)
+        return text.casefold() in (word, *chain.from_iterable(keys))
 
     @property
     def _how_to_go_back(self) -> str:
-        return f' "{GOING_BACK}" goes to the question before.'
+        return f' "{GOING_BACK}" goes to the question before, "{KEEPING}" keeps this answer and all after it.'
 
     @property
     def _how_to_leave(self) -> str:

@@ -6,7 +6,6 @@ motif lies on it. Only the characters of such stitches are changed; comments, sp
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
@@ -27,9 +26,6 @@ from companion.problems import quoted
 if TYPE_CHECKING:
     from companion.plan.loaded import Loaded
 
-_BREAK = re.compile(r"(\r\n|\r|\n)")
-
-
 class Drawing(Record):
     """One chart. ``first``: so many rows lie below it; ``right``: so many stitches to the right of it; ``wide``: its
     stitches; ``lines``: its rows, from the top."""
@@ -49,7 +45,8 @@ class Drawing(Record):
 class Fixed(Record):
     """Rows of a ``section`` (from 0) whose stitches do not each stand in the plan by themselves, from the level
     ``first`` (from 0) to the one below ``past``: why, and the line where they are changed. ``is_edges``: only the
-    stitches beside what is drawn. ``drawn``: a chart of the plan's own text that is worked several times upward."""
+    stitches beside what is drawn. ``drawn``: a chart of the plan's own text that is worked several times upward.
+    ``mend``: what somebody can do who leaves the text alone."""
 
     section: int
     first: int
@@ -58,6 +55,11 @@ class Fixed(Record):
     line: int
     is_edges: bool = False
     drawn: Drawing | None = None
+    mend: str = ""
+
+
+UNBORDERED = "A new plan without a border can be painted all over."
+"""Plain rows and edges are those of a border, as a rule."""
 
 
 def drawings(
@@ -95,7 +97,8 @@ def fixed(
         past = start + section.rows
         several = _several(plan, shape)
         if shape.plain:
-            yield Fixed(index, start, past, "These are plain rows: a chart in their place can be painted.", here)
+            why = "These are plain rows: a chart in their place can be painted."
+            yield Fixed(index, start, past, why, here, mend=UNBORDERED)
         elif shape.field:
             yield Fixed(index, start, past, "This is a field: move its motifs, or draw them in their files.", here)
         elif isinstance(shape.chart, FromShape):
@@ -114,7 +117,8 @@ def fixed(
             yield Fixed(index, start, past, why, _line(root, (*at, "chart"), here))
         elif shape.edges:
             why = 'This is an edge: change it where "edges" stands.'
-            yield Fixed(index, start, past, why, _line(root, (*at, "edges"), here), is_edges=True)
+            line = _line(root, (*at, "edges"), here)
+            yield Fixed(index, start, past, why, line, is_edges=True, mend=UNBORDERED)
 
 
 def _line(root: Node, path: KeyPath, otherwise: int) -> int:
@@ -178,7 +182,7 @@ def redrawn(loaded: Loaded, symbols: Mapping[Cell, str]) -> tuple[str, tuple[Dra
     """The text of a plan with these stitches, all of them in its drawings, in other symbols; and the drawings as
     they stand in it."""
     reader = ChartReader(loaded.symbols, 0, Found())
-    parts = _BREAK.split(loaded.text)  # lines, and between them their ends
+    text_lines = loaded.text.splitlines(keepends=True)  # a text with other breaks than those of YAML is no plan
     by_row: dict[int, dict[int, str]] = {}
     for cell, symbol in symbols.items():
         by_row.setdefault(cell.row, {})[cell.column] = symbol
@@ -188,11 +192,13 @@ def redrawn(loaded: Loaded, symbols: Mapping[Cell, str]) -> tuple[str, tuple[Dra
         for row in by_row.keys() & range(one.first, one.first + high):
             at = high - 1 - (row - one.first)
             changed = {one.right + one.wide - column: symbol for column, symbol in by_row[row].items()}
-            place = 2 * (one.lines.numbers[at] - 1)
             texts[at] = reader.redrawn(one.lines.texts[at], changed)
-            parts[place] = parts[place].removesuffix(one.lines.texts[at]) + texts[at]
+            before = text_lines[one.lines.numbers[at] - 1]
+            body = before.rstrip("\r\n")
+            after = body.removesuffix(one.lines.texts[at]) + texts[at]
+            text_lines[one.lines.numbers[at] - 1] = after + before[len(body):]
         texts_of.append(texts)
-    text = "".join(parts)
+    text = "".join(text_lines)
     source = Source(loaded.drawings[0].lines.source.name, text) if loaded.drawings else None
     return text, tuple(
         one._replace(lines=one.lines._replace(source=source, texts=texts))

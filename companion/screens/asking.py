@@ -14,7 +14,7 @@ from textual.widget import Widget
 from textual.widgets import Input, OptionList
 
 from companion.dialogue.deeds import Where
-from companion.dialogue.questions import Before, Choice, PressKey, Reading, Request, Submit, Words, YesNo
+from companion.dialogue.questions import Before, Choice, Kept, PressKey, Reading, Request, Submit, Words, YesNo
 from companion.problems import plain
 from companion.screens.chips import Chips
 from companion.screens.key_line import Foot
@@ -80,7 +80,7 @@ class Question(Answering[ScreenResultType], ModalScreen[ScreenResultType]):
             yield Foot(self.keys)
 
 
-class AskWords(Question[str | Before | None]):
+class AskWords(Question[str | Before | Kept | None]):
     """Asks for one line, which may be empty. Below it stand the words that are likely: one that is clicked is put
     after those that stand there; or chips of colours, one of which takes their place."""
 
@@ -105,7 +105,7 @@ class AskWords(Question[str | Before | None]):
     def do_at_once(self, request: Request) -> bool:
         """What stands in the field."""
         if isinstance(request, Submit):
-            self.dismiss(self.field.value)
+            self.dismiss(Kept(self.field.value) if request.keeps_rest else self.field.value)
             return True
         return super().do_at_once(request)
 
@@ -139,15 +139,15 @@ class AskWords(Question[str | Before | None]):
 
 
 def _before(asked: Words | Choice) -> dict[str, str]:
-    """The way to the question before stands at the foot where there is one."""
-    return {} if asked.goes_back else {"before": ""}
+    """The way to the question before, and past those that come, stands at the foot where there is one before."""
+    return {} if asked.goes_back else {"before": "", "keep_rest": ""}
 
 
 class AskKey(Question[str | None], inherit_bindings=False):
     """Asks for a key, whichever is pressed."""
 
     BINDINGS: ClassVar[list[BindingType]] = []
-    verbs = {"answer": "", "before": ""}
+    verbs = {"answer": "", "before": "", "keep_rest": ""}
 
     def __init__(self, asked: PressKey) -> None:
         super().__init__(*asked.text)
@@ -175,7 +175,7 @@ class AskYes(Question[bool], inherit_bindings=False):
         self.verbs = {"yes": question.yes, "no": question.no}
 
 
-class Choose(Question[int | Before | None]):
+class Choose(Question[int | Before | Kept | None]):
     """Asks which of some lines is meant."""
 
     def __init__(self, choice: Choice) -> None:
@@ -192,6 +192,9 @@ class Choose(Question[int | Before | None]):
 
     def do_at_once(self, request: Request) -> bool:
         """The line under the highlight."""
+        if isinstance(request, Submit) and request.keeps_rest:
+            self.dismiss(Kept(self.options.highlighted or 0))
+            return True
         if isinstance(request, Submit):
             self.options.action_select()
             return True

@@ -12,6 +12,7 @@ from textual import events
 from textual.message import Message
 
 from companion.dialogue.painting import WIDTHS, Painting
+from companion.dialogue.painting_words import in_sight
 from companion.knitting.cloth.areas import Cell
 from companion.knitting.cloth.fabric import FabricRow, Yarn
 from companion.screens.canvas_lines import (
@@ -65,8 +66,10 @@ class Canvas(Lines):
         self._painting = painting
         self._corner = 0, 1
         self._meant: Cell | None = None
-        self._yarns: Mapping[str, Yarn] = {}
-        self._kept: dict[tuple[int, ...], tuple[tuple[object, ...], Line]] = {}
+        self._drawn: tuple[object, ...] = ()
+        self._rows: tuple[FabricRow, ...] = ()
+        self._looks: Mapping[int, RowLooks] = {}
+        self._kept: dict[tuple[int, ...], Line] = {}
         self._dragged: list[Cell] | None = None
 
     def frame(self, width: int, height: int) -> Frame:
@@ -74,7 +77,7 @@ class Canvas(Lines):
         painting = self._painting
         fabric = painting.fabric
         stitches, levels = fabric.columns, len(fabric.levels)
-        side = 1 + max(len(str(head.number)) for head in painting.heads)
+        side = 1 + painting.digits
         side = side if width >= 6 * side else 0
         columns = painting.width or self._fitting(stitches, width - 2 * side)
         is_halved = columns == 1 and self._has_colours()
@@ -93,10 +96,18 @@ class Canvas(Lines):
         frame = self.frame(width, height)
         return 2 * frame.side + frame.across * frame.wide
 
+    def unseen(self) -> str:
+        """That its rows are not in sight from end to end, where more of them can be; else ""."""
+        columns = self._painting.fabric.columns
+        if not self.size or self._painting.width == WIDTHS[0]:
+            return ""
+        seen = self.frame(*self.size).across
+        return in_sight(seen, columns) if seen < columns else ""
+
     def _fitting(self, stitches: int, room: int) -> int:
         """The widest that suits the gauge and lets the whole width be seen; else that of two columns."""
         most = near_columns(self._painting.board.loaded.piece.gauge)
-        return next((wide for wide in WIDTHS if 1 < wide <= most and wide * stitches <= room), 2)
+        return 3 if most >= 3 and 3 * stitches <= room else 2
 
     def _has_colours(self) -> bool:
         """Yarns can be told apart by colour alone; of 16 colours two may look the same."""
@@ -112,36 +123,39 @@ class Canvas(Lines):
         """Lines from the top of what is shown down to its bottom, and the foot."""
         painting = self._painting
         frame = self.frame(width, height)
-        piece = painting.board.loaded.piece
-        self._yarns = {yarn.name: yarn for yarn in piece.yarns}
-        picture, looks = piece.fabric.picture, self._looks()
-        lines = [self._line(levels, picture, looks, frame) for levels in frame.levels]
+        piece, looks = painting.board.loaded.piece, self._looks_now()
+        rows, anywhere = piece.fabric.picture, frame._replace(low=0)
+        yarns = {yarn.name: yarn for yarn in piece.yarns}
+        drawn = anywhere, yarns, painting.heads
+        if drawn != self._drawn or len(rows) != len(self._rows):
+            self._drawn, self._kept = drawn, {}
+        else:  # a line is kept while its rows and their looks are as they were
+            others = {*looks, *self._looks}
+            self._kept = {
+                levels: line for levels, line in self._kept.items()
+                if others.isdisjoint(levels) and all(rows[at] is self._rows[at] for at in levels if at != NONE)
+            }
+        self._rows, self._looks = rows, looks
+        for levels in frame.levels:
+            if levels not in self._kept:
+                self._kept[levels] = self._line(levels, yarns, frame)
+        lines = [self._kept[levels] for levels in frame.levels]
         if frame.has_foot:
             is_mirrored = painting.knitter.is_mirrored
             lines.append(foot(frame, piece.fabric.columns, painting.at.column, is_mirrored=is_mirrored))
         return lines
 
-    def _line(
-        self, levels: tuple[int, ...], picture: tuple[FabricRow, ...], looks: Mapping[int, RowLooks], frame: Frame
-    ) -> Line:
-        """One line; kept, since most stay as they are."""
-        heads, here = self._painting.heads, self._painting.at.row in levels
-        rows = [None if level == NONE else picture[level] for level in levels]
-        its = [looks.get(level, PLAIN) for level in levels]
-        head = heads[levels[-1]]
-        key = (frame._replace(low=0), *rows, *its, head, here)
-        kept = self._kept.get(levels)
-        if kept and kept[0] == key:
-            return kept[1]
+    def _line(self, levels: tuple[int, ...], yarns: Mapping[str, Yarn], frame: Frame) -> Line:
+        """One line, with its number."""
+        rows = [None if level == NONE else self._rows[level] for level in levels]
+        its, head = [self._looks.get(level, PLAIN) for level in levels], self._painting.heads[levels[-1]]
         if rows[0] is not None and not frame.is_halved:
-            line = lettered(self._yarns, rows[0], its[0], frame)
+            line = lettered(yarns, rows[0], its[0], frame)
         else:
-            line = halved(self._yarns, rows, its, frame)
-        line = numbered(line, head.number, head.starts_right, here, frame.side)
-        self._kept[levels] = key, line
-        return line
+            line = halved(yarns, rows, its, frame)
+        return numbered(line, head.number, head.starts_right, self._painting.at.row in levels, frame.side)
 
-    def _looks(self) -> Mapping[int, RowLooks]:
+    def _looks_now(self) -> Mapping[int, RowLooks]:
         """What lies over the rows that are not plain."""
         painting = self._painting
         over: dict[int, dict[int, str]] = {}

@@ -18,14 +18,20 @@ WAITING = "..."
 LEAST_NAME, FIGURES = 6, 10
 """Cells that a yarn's name has at least, and those that what stands beside it takes."""
 
+GAP = 2
+"""Cells between the chart and what stands beside it."""
+
+MOST_LINES = 100
+"""More than there are above any chart."""
+
 TOLD = 2
 """Lines for the stitch that is meant, and for what is in hand, so that nothing moves from stitch to stitch."""
 
 _WAYS = ((True, True), (True, False), (False, False))
 """With names, with metres: the fullest first."""
 
-PAINTED = "Strands if painted:"
-"""Above the yarns, whose first figure it is."""
+PAINTED, SHORTLY = "Strands if painted:", "If painted:"
+"""Above the yarns, or before them, whose first figure it is."""
 
 HERE = "here"
 """Beside the yarn in which the stitch is."""
@@ -43,11 +49,13 @@ class CostsPanel(Lines):
 
     def draw(self, width: int, height: int) -> list[Line]:
         """Figures, then yarns."""
-        return self._beside(width, height) if self.is_beside else self._above(width)
+        if not self.is_beside:
+            return self._above(width, height)
+        return [[(" " * GAP, ""), *line] for line in self._beside(width - GAP)]
 
     def lines_above(self, width: int) -> int:
         """How many lines it takes above the chart."""
-        return len(self._above(width))
+        return len(self._above(width, MOST_LINES))
 
     def _figures(self) -> list[str]:
         painting = self._painting
@@ -57,14 +65,25 @@ class CostsPanel(Lines):
             most, metres = str(painting.slow.figures.most_at_once), f"{float(painting.slow.figures.metres):.1f}"
         return [how_many(strands, "strand"), how_many(ends, "end"), f"{most} at once", f"{metres} m"]
 
-    def _above(self, width: int) -> list[Line]:
+    def _above(self, width: int, height: int) -> list[Line]:
+        """What the yarns' figures are is said where that costs no line, and no yarn its place."""
         lines = flowed([[(text, "strong")] for text in self._figures()], width)
         yarns = self._yarns(width, has_names=True)
-        if len(flowed([line for _, line in yarns], width)) > 1:
+        if len(self._put(yarns, width, len(lines))) > 1:
             yarns = self._yarns(width, has_names=False)
+        best = self._put(yarns, width, len(lines))
+        seen = self._seen(height)
+        for heading in (PAINTED, SHORTLY):
+            way = self._put(yarns, width, len(lines), heading)
+            if len(way) == len(best) and self._seen(height) == seen:
+                return [*lines, *way]
         return [*lines, *self._put(yarns, width, len(lines))]
 
-    def _beside(self, width: int, height: int) -> list[Line]:
+    def _seen(self, height: int) -> int:
+        """How many yarns stand in so many lines."""
+        return sum(y < height for y, *_ in self._spots)
+
+    def _beside(self, width: int) -> list[Line]:
         painting = self._painting
         strands, ends, most, metres = self._figures()
         lines: list[Line] = [[(strands, "strong")], [(ends, "strong")], [(most, "strong")], [(metres, "strong")], []]
@@ -74,7 +93,7 @@ class CostsPanel(Lines):
         self._spots = []
         for number, name in enumerate(painting.board.yarns, 1):
             ways = (self._yarn(number, name, width, has_names=names, has_metres=metres) for names, metres in _WAYS)
-            self._spots.append((len(lines), 0, width, name))
+            self._spots.append((len(lines), 0, GAP + width, name))
             lines.append(next((line for line in ways if cells(line) <= width), []))
         return lines
 
@@ -102,9 +121,9 @@ class CostsPanel(Lines):
                 line.append((f" {float(painting.slow.metres[name]):+.1f} m", "quiet"))
         return line
 
-    def _put(self, yarns: list[tuple[str, Line]], width: int, first: int) -> list[Line]:
-        """The yarns one after the other, and where each is clicked."""
-        lines: list[Line] = [[]]
+    def _put(self, yarns: list[tuple[str, Line]], width: int, first: int, heading: str = "") -> list[Line]:
+        """The yarns one after the other below each other, after what their figures are; and where each is clicked."""
+        lines: list[Line] = [[(heading, "quiet")] if heading and self._painting.costs else []]
         self._spots = []
         for name, line in yarns:
             if lines[-1] and cells(lines[-1]) + 1 + cells(line) > width:

@@ -1,4 +1,5 @@
-"""The drawing board: the chart of a plan, what it costs, the tools. Every stroke is on disk before it is shown."""
+"""The drawing board: the chart of a plan, what it costs, the tools. Every stroke is saved as soon as it is painted,
+and before the board is left."""
 
 from __future__ import annotations
 
@@ -26,6 +27,10 @@ from companion.screens.plain_parts import STYLES
 from companion.screens.rowside import Answering
 from companion.screens.tool_bar import ToolBar
 
+PAINTED = 0.02
+"""Seconds after a stroke in which it is painted, and shown by the terminal; then it is saved, if nothing that is done
+has saved it before."""
+
 REST = 0.2
 """Seconds without a key or a move of the mouse after which what takes time is begun."""
 
@@ -46,14 +51,14 @@ _DEED_OF = {key: deed.name for deed in PAINTING_DEEDS for key in deed.keys}
 
 
 class NoticeLine(Lines):
-    """What is to be said once; where nothing is and the costs stand above the chart, what the stitch is that is
-    meant, and what is in hand."""
+    """What is to be said once; where nothing is, why the stitch that is meant cannot be painted, or that not all of
+    the chart is in sight; and where the costs stand above the chart, what that stitch is, and what is in hand."""
 
     is_telling = False
 
-    def __init__(self, painting: Painting, *, id: str | None = None) -> None:
+    def __init__(self, painting: Painting, canvas: Canvas, *, id: str | None = None) -> None:
         super().__init__(id=id)
-        self._painting = painting
+        self._painting, self._canvas = painting, canvas
 
     def draw(self, width: int, height: int) -> list[Line]:
         """As much as has room."""
@@ -63,11 +68,21 @@ class NoticeLine(Lines):
         said = [f"{painting.told}. {painting.hand}."] if self.is_telling else []
         if problem := painting.why_not:
             said = [f"{said[0] if said else ''} It cannot be painted. {told(problem)}".strip()]
+        elif unseen := self._canvas.unseen():
+            said.append(unseen)
         return cut_off(paragraphs(said, width, "quiet"), height, width)
 
 
+class _Frame(Container):
+    """Holds the chart and what it costs, which cover it."""
+
+    BLANK = True
+
+
 class DrawingScreen(Answering[None]):
-    """One plan on the board until it is left."""
+    """One plan on the board until it is left. Its parts cover it."""
+
+    BLANK = True
 
     CSS_PATH: ClassVar[str] = STYLES
     where: Where = "drawing"
@@ -76,9 +91,11 @@ class DrawingScreen(Answering[None]):
         super().__init__()
         self.here = self.painting = painting
         self._canvas, self._costs = Canvas(painting, id="canvas"), CostsPanel(painting, id="costs")
-        self._notice, self._tools = NoticeLine(painting, id="notice"), ToolBar(painting, id="tools")
-        self._board = Container(id="board")
+        self._notice = NoticeLine(painting, self._canvas, id="notice")
+        self._tools = ToolBar(painting, id="tools")
+        self._board = _Frame(id="board")
         self._given: tuple[int, ...] = ()
+        self._arranged_for: tuple[object, ...] = ()
         self._is_working = False
         self._held: list[events.Key] = []
 
@@ -92,6 +109,7 @@ class DrawingScreen(Answering[None]):
 
     def on_mount(self) -> None:
         """Show it; look at the file now and then."""
+        self._painted = self.set_interval(PAINTED, self._when_painted, pause=True)
         self._rest = self.set_interval(REST, self._work, pause=True)
         self.set_interval(LOOKED, self._look)
         self.show()
@@ -119,7 +137,10 @@ class DrawingScreen(Answering[None]):
         return Finding(self.where, self.deeds(), PAINTING_GROUPS)
 
     def do_at_once(self, request: Request) -> bool:
-        """Leaving it ends the app where there is nothing below."""
+        """It is left once all is saved; that ends the app where there is nothing below."""
+        if isinstance(request, Leave) and not self.painting.save():
+            self.show()
+            return True
         if isinstance(request, Leave) and len(self.app.screen_stack) == 1:
             self.app.exit()
             return True
@@ -162,6 +183,16 @@ class DrawingScreen(Answering[None]):
             part.redraw()
         if self._held:
             self.call_after_refresh(self._take_held)
+        if not self.painting.board.is_saved or self.painting.slow.is_slow:
+            self._rest.pause()
+            self._painted.reset()
+            self._painted.resume()
+
+    def _when_painted(self) -> None:
+        """All is painted: save the stroke, and look whether the knitter rests."""
+        self._painted.pause()
+        if not self.painting.save():
+            self.show()
         if self.painting.slow.is_slow:
             self._rest.reset()
             self._rest.resume()
@@ -169,9 +200,14 @@ class DrawingScreen(Answering[None]):
     def _arrange(self) -> None:
         """Give every part its room: first the names of yarns give way, then what stands beside the chart, then the
         tools; what it costs never."""
-        width, height = self.size or self.app.size
+        width, height = size = self.size or self.app.size
         if not width:
             return
+        fabric = self.painting.fabric
+        asked = size, fabric.columns, fabric.levels, self.painting.width, self.keys(), self.painting.board.yarns
+        if asked == self._arranged_for and self._costs.is_beside:
+            return  # above the chart the costs take as many lines as they are long
+        self._arranged_for = asked
         is_low = height < LOW
         is_beside = width >= WIDE and not is_low
         self._costs.is_beside, self._notice.is_telling = is_beside, not is_beside

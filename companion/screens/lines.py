@@ -5,13 +5,14 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
-from itertools import groupby
+from itertools import groupby, takewhile
 from operator import itemgetter
 
 from rich.cells import cell_len
 from rich.segment import Segment
 from rich.style import Style
 from textual.color import Color
+from textual.filter import LineFilter
 from textual.geometry import Offset, Region, Size
 from textual.reactive import Reactive
 from textual.strip import Strip
@@ -31,7 +32,7 @@ Line = list[Bit]
 
 
 class Lines(Widget):
-    """Shows the lines that ``draw`` makes of the session. Repaints only those that changed.
+    """Shows the lines that ``draw`` makes of the session. Repaints only what changed of them.
 
     Whoever sets anything that ``draw`` reads calls ``redraw``.
     """
@@ -50,8 +51,10 @@ class Lines(Widget):
         self._lines: list[Line] = []
         self._strips: list[Strip] = []
         self._styles: dict[str | Style, Style] = {}
-        self._ground: Color | None = None
         self._drawn_for: tuple[int, int] | None = None
+        self._painted: tuple[list[Strip], list[Strip]] = [], []  # lines, and what is painted of each
+        self._painted_by: tuple[Sequence[LineFilter], Color] | None = None
+        self._ground: Color | None = None
 
     @property
     def telling(self) -> Telling | None:
@@ -63,49 +66,53 @@ class Lines(Widget):
         raise NotImplementedError(f"{type(self).__name__} draws nothing")
 
     def redraw(self) -> None:
-        """Draw again and repaint the lines that differ."""
+        """Draw again and repaint what differs."""
         size = self.size
         if not self.is_mounted or not size:
             # Hidden now: what was drawn is out of date when it is shown again.
             self._drawn_for = None
             return
-        old, self._strips = self._strips, self._make(size)
-        if len(old) != len(self._strips):
+        is_resized, old = size != self._drawn_for, self._strips
+        self._strips = self._make(size)
+        if is_resized:
             self.refresh()
             return
         pairs = enumerate(zip(self._strips, old, strict=True))
-        changed = [y for y, (strip, was) in pairs if strip is not was and strip != was]
+        changed = [changed_part(was, strip, y) for y, (strip, was) in pairs if strip is not was and strip != was]
         if changed:
             # Lines that follow each other are one region: all that is done with regions is done for each of them.
-            runs = [[y for _, y in run] for _, run in groupby(enumerate(changed), lambda one: one[1] - one[0])]
-            self.refresh(*(Region(0, run[0], size.width, len(run)) for run in runs))
+            runs = groupby(enumerate(changed), lambda one: one[1].y - one[0])
+            self.refresh(*(Region.from_union([region for _, region in run]) for _, run in runs))
+        else:
+            self._strips = old
 
     def _make(self, size: Size) -> list[Strip]:
-        """The strips of the lines to show; those of lines that are as they were are taken over."""
+        """The strips of the lines to show, and of those that are left below; those of lines that are as they were are
+        taken over."""
         width, height = size
-        old = dict(enumerate(zip(self._lines, self._strips, strict=True))) if size == self._drawn_for else {}
+        old = dict(enumerate(zip(self._lines, self._strips, strict=False))) if size == self._drawn_for else {}
         self._drawn_for = size
         self._lines = self.draw(width, height)[:height] if width and height else []
         if self.act_line is not None and self._lines:
             x, y = self.region.offset
             self.app.cursor_position = Offset(x, y + min(self.act_line, height - 1))
-        return [
-            old[y][1] if y in old and old[y][0] == line else self._strip(line, width)
+        strips = [
+            old[y][1] if y in old and (old[y][0] is line or old[y][0] == line) else self._strip(line, width)
             for y, line in enumerate(self._lines)
         ]
+        return [*strips, *[Strip.blank(width, self._style(""))] * (height - len(strips))]
 
     def _strip(self, line: Line, width: int) -> Strip:
         """A line as it is painted. Neighbours shown alike are one segment: all that is done to a strip on its way to
         the terminal is done for each of its segments."""
-        segments = []
+        segments, taken, ground = list[Segment](), 0, self._style("")
         for manner, bits in groupby(line, itemgetter(1)):
-            if text := "".join(text for text, _ in bits):
-                segments.append(Segment(plain(text), self._style(manner)))
-        found = Strip(segments)
-        if (free := width - found.cell_length) > 0:
-            segments.append(Segment(" " * free, self._style("")))
-            return Strip(segments, width)
-        return found.adjust_cell_length(width)
+            if text := plain("".join([text for text, _ in bits])):
+                segments.append(Segment(text, self._style(manner)))
+                taken += cell_len(text)
+        if taken > width:
+            return Strip(segments).adjust_cell_length(width, ground)
+        return Strip([*segments, Segment(" " * (width - taken), ground)] if taken < width else segments, width)
 
     def _style(self, manner: str | Style) -> Style:
         """A manner on this widget's ground; kept until the theme changes, since to find it the tree is walked up."""
@@ -125,30 +132,52 @@ class Lines(Widget):
         self._ground = self._drawn_for = None
 
     def render_lines(self, crop: Region) -> list[Strip]:
-        """The lines to paint, drawn again where the widget's size is another one.
-
-        Strips are whole lines on this widget's ground already, and are kept. Where nothing stands around them nothing
-        is to be added, and to look up what might be takes half of a key's paint.
-        """
+        """The lines to paint, drawn again where the widget's size is another one; looked at once for all of them.
+        Where nothing lies around them they are painted as they are: they fill the widget in its own colours, and what
+        Textual does to a line before that takes longer than to draw it."""
         size = self.size
         if self._drawn_for != size:
             self._strips = self._make(size)
-        if size != self.outer_size:
+        if crop.size != size or size != self.outer_size:
             return super().render_lines(crop)
-        strips = [self.render_line(y) for y in crop.line_range]
         if self._ground is None:
             self._ground = self.background_colors[1]
-        for each in self.get_line_filters():
-            strips = [strip.apply_filter(each, self._ground) for strip in strips]
-        start, end = crop.column_span
-        return strips if (start, end) == (0, size.width) else [strip.crop(start, end) for strip in strips]
-
+        by = self.get_line_filters(), self._ground
+        if by != self._painted_by:
+            self._painted, self._painted_by = ([], []), by
+        drawn, painted = self._painted
+        if drawn is not self._strips:
+            known = dict(zip(map(id, drawn), painted, strict=True))
+            painted = [known.get(id(strip)) or _filtered(strip, *by) for strip in self._strips]
+            self._painted = self._strips, painted
+        return painted
 
     def render_line(self, y: int) -> Strip:
         """One line of the widget."""
         if y < len(self._strips):
             return self._strips[y]
         return Strip.blank(self.size.width, self._style(""))
+
+
+def _filtered(strip: Strip, filters: Sequence[LineFilter], ground: Color) -> Strip:
+    """A line as all that is done to lines before they are painted leaves it."""
+    for each in filters:
+        strip = strip.apply_filter(each, ground)
+    return strip
+
+
+def changed_part(was: Strip, now: Strip, y: int) -> Region:
+    """The part of a line of the same width in which the two are not the same, which alone is painted."""
+    starts = zip(was, now, strict=False)
+    start = sum(one.cell_length for one, other in takewhile(_is_same, starts))
+    ends = zip(reversed([*was]), reversed([*now]), strict=False)
+    end = sum(one.cell_length for one, other in takewhile(_is_same, ends))
+    return Region(start, y, now.cell_length - start - end, 1)
+
+
+def _is_same(pair: tuple[Segment, Segment]) -> bool:
+    one, other = pair
+    return one is other or one == other
 
 
 @lru_cache(maxsize=512)

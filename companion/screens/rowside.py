@@ -30,6 +30,9 @@ if TYPE_CHECKING:
 _THEMES = dict(THEMES)
 """As the app wants them; it asks some ninety times a key."""
 
+_FEW = SixteenColours()
+"""Always the same one, so that what it made of a line is known again."""
+
 ASKING = "asking"
 """The workers that wait for a question's answer."""
 
@@ -127,7 +130,7 @@ class Rowside(App[None]):
 
     def get_line_filters(self) -> Sequence[LineFilter]:
         """What is done to every line before it is painted."""
-        few = [SixteenColours()] if self.console.color_system in FEW_COLOURS else []
+        few = [_FEW] if self.console.color_system in FEW_COLOURS else []
         return [*super().get_line_filters(), *few]
 
     async def answer(self, request: Request) -> Any:

@@ -57,7 +57,7 @@ def milliseconds(do: Callable[[int], object], times: int) -> float:
 def bench(path: Path, limits: str, times: int) -> None:
     """One plan."""
     path.write_text(plan(LIMITS[limits]), encoding="utf-8")
-    board = Board.open(path)
+    board = Board(path)
 
     def cell(number: int) -> Cell:
         return Cell(number * 37 % HIGH, 1 + number * 53 % WIDE)
@@ -66,6 +66,7 @@ def bench(path: Path, limits: str, times: int) -> None:
         board.paint([cell(number)], board.yarns[number % 4])
         assert board.counts.strands
         assert board.costs_at([cell(number + 1)])
+        board.save()
 
     def the_long_way(number: int) -> None:
         loaded = load(path)

@@ -102,7 +102,7 @@ def on_the_board(text: str) -> Iterator[Board]:
     with TemporaryDirectory() as folder:
         path = Path(folder, "quay.yaml")
         path.write_bytes(text.encode())
-        yield Board.open(path)
+        yield Board(path)
 
 
 def quay(*rows: str, way: str = "bare") -> str:

@@ -1,4 +1,4 @@
-"""A plan on the board: file, text, piece and counts say the same after every stroke, and nothing is lost."""
+"""A plan on the board: text, piece and counts say the same after every stroke, and the file does once it is saved."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ DEMOS = ["gull-on-the-quay", "harbour-light-cushion", "anchor-pennant", "breakwa
 def a_board(tmp_path: Path, text: str) -> Board:
     path = tmp_path / "quay.yaml"
     path.write_bytes(text.encode())
-    return Board.open(path)
+    return Board(path)
 
 
 def said(problems: Problems) -> list[str]:
@@ -51,6 +51,8 @@ def test_after_every_stroke_all_say_the_same_and_taken_back_the_file_has_its_ver
             except Problems:
                 assert board.path.read_bytes().decode() == board.text == states[-1]
                 continue
+            assert board.path.read_bytes().decode() == states[-1], "shown before it is saved"
+            board.save()
             told = load(board.path)
             assert board.text == board.path.read_bytes().decode()
             assert board.loaded.piece == board.piece == told.piece  # however it was read
@@ -67,8 +69,8 @@ def test_after_every_stroke_all_say_the_same_and_taken_back_the_file_has_its_ver
             states += [board.text] if stroke.cells else []
         for state in states[-2::-1]:
             assert board.undo() is not None
+            board.save()
             assert board.path.read_bytes().decode() == board.text == state
-        assert not board.can_undo
         assert board.undo() is None
         for state in states[1:]:
             assert board.redo() is not None
@@ -87,18 +89,20 @@ def _stitch(board: Board, cell: Cell) -> str:
 def test_what_is_shown_of_a_demo_is_what_check_says_of_its_file(name: str, tmp_path: Path) -> None:
     path = tmp_path / "mine.yaml"
     shutil.copy(ROOT / "plans" / f"{name}.yaml", path)
-    board, before = Board.open(path), path.read_bytes()
+    board, before = Board(path), path.read_bytes()
     first = board.loaded.drawings[-1]
     for at in range(4):
         high = len(first.lines.texts)
         row, column = first.first + (high // 2 + at) % high, first.right + first.wide // 2 + 2 * at
         with suppress(Problems):  # one may be sewn on, or have no stitch
             board.paint([Cell(row, column), Cell(row, column + 1)], board.yarns[at % len(board.yarns)])
+    board.save()
     checked = run(tmp_path, "check", "mine.yaml").out
     assert f", {board.counts.strands} strands;" in checked
-    assert board.can_undo
+    assert board.undo()
     while board.undo():
         pass
+    board.save()
     assert path.read_bytes() == before
 
 
@@ -115,9 +119,8 @@ def test_a_new_stroke_ends_what_could_be_done_again(tmp_path: Path) -> None:
     board = a_board(tmp_path, quay("ssssssss", "ssssssss"))
     board.paint([Cell(0, 1)], "ink")
     board.undo()
-    assert board.can_redo
     board.paint([Cell(0, 2)], "ink")
-    assert not board.can_redo
+    assert board.redo() is None
     assert shown(board) == ["ssssssss", "ssssssis"]
 
 
@@ -162,7 +165,7 @@ def test_what_cannot_be_painted_says_why_and_in_which_line_it_is_changed(
     with pytest.raises(Problems) as refused:
         board.paint([cell], "brick")
     assert said(refused.value)[0].splitlines()[0] == f"{board.path}:{line}  {what}"
-    assert not board.can_undo
+    assert board.undo() is None
     assert board.costs_at([cell]) == {}
 
 
@@ -182,6 +185,7 @@ def test_a_stitch_that_is_sewn_on_is_not_painted_and_the_others_are(tmp_path: Pa
         f'{board.path}:11  This stitch is sewn on: take its area out of "sewn_on" first.'
     )
     board.paint([Cell(1, 3)], "ink")
+    board.save()
     assert board.loaded.piece == load(board.path).piece
 
 
@@ -195,7 +199,7 @@ def test_what_would_not_load_is_refused_with_what_the_plan_would_say_and_nothing
         f'{board.path}:7:5  "edges" names no yarn, and the chart has ink and sand at its right edge.'
     ]
     assert board.path.read_text(encoding="utf-8") == board.text == text
-    assert not board.can_undo
+    assert board.undo() is None
     board.paint([Cell(0, 4)], "ink")
     assert shown(board) == ["s" * 10, "ssssssisss"]
 
@@ -212,7 +216,7 @@ def test_a_yarn_without_a_symbol_is_not_painted_with(tmp_path: Path) -> None:
 
 def test_a_demo_plan_is_refused() -> None:
     with pytest.raises(Problems, match="A demo plan stays as it is") as refused:
-        Board.open(ROOT / "plans" / "swatch.yaml")
+        Board(ROOT / "plans" / "swatch.yaml")
     assert refused.value.problems[0].mend == "Copy it, and change the copy."
 
 
@@ -220,11 +224,13 @@ def test_two_windows_are_told_of_each_other(tmp_path: Path) -> None:
     mine = a_board(tmp_path, quay("ssssssss", "ssssssss", "ssssssss"))
     mine.paint([Cell(0, 1)], "brick")
     mine.paint([Cell(2, 1)], "brick")
-    other = Board.open(mine.path)
-    assert not mine.look()
+    assert not mine.look()  # which saves it first
+    other = Board(mine.path)
     other.paint([Cell(0, 4)], "ink")
+    other.save()
+    mine.paint([Cell(0, 2)], "ink")
     with pytest.raises(ChangedElsewhere) as told:
-        mine.paint([Cell(0, 2)], "ink")
+        mine.save()
     assert said(told.value) == [
         f"{mine.path}  This plan was changed elsewhere, in another window perhaps. It is read anew; nothing is "
         "drawn.\n"
@@ -249,32 +255,50 @@ def test_a_file_that_somebody_else_broke_is_not_written_over(tmp_path: Path) -> 
     text = board.text
     board.path.write_text(text.replace("iiiiiiii", "iiiiiii"), encoding="utf-8")
     for _ in range(2):
+        board.paint([Cell(0, 1)], "brick")
         with pytest.raises(Problems, match="has 7 stitches"):
-            board.paint([Cell(0, 1)], "brick")
-    assert shown(board) == ["ssssssss", "ssssssss", "iiiiiiii"]
+            board.save()
+        assert shown(board) == ["ssssssss", "ssssssss", "iiiiiiii"]
     board.path.write_text(text, encoding="utf-8")
     assert board.paint([Cell(0, 1)], "brick").cells == {Cell(0, 1)}
+    board.save()
     board.path.unlink()
+    board.undo()
     with pytest.raises(Problems, match="is not there"):
-        board.undo()
-    assert board.can_undo
+        board.save()
+    assert shown(board) == ["ssssssss", "ssssssss", "iiiiiiib"]
+    board.path.write_text(board.text, encoding="utf-8")
+    assert board.undo()
+    board.save()
+    assert board.path.read_text(encoding="utf-8") == text
 
 
-def test_a_stroke_that_cannot_be_saved_is_not_shown(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_stroke_that_cannot_be_saved_is_taken_back(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     board = a_board(tmp_path, quay("ssssssss", "iiiiiiii", way="with limits"))
     board.paint([Cell(1, 1)], "ink")
+    board.paint([Cell(1, 2)], "ink")
+    board.undo()
+    board.save()
     counts = board.counts
 
     def full(*_: object) -> None:
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr(os, "fsync", full)
-    for do in (lambda: board.paint([Cell(0, 4)], "brick"), board.undo):
-        with pytest.raises(OSError, match="No space left"):
+    strokes = (lambda: board.paint([Cell(0, 4)], "brick"), board.undo, board.redo, lambda: board.insert_rows(0))
+    for do in strokes:
+        for goes_on in (board.save, board.look, lambda: board.paint([Cell(0, 6)], "ink"), board.undo, board.redo):
             do()
-    assert (shown(board), board.counts) == (["sssssssi", "iiiiiiii"], counts)
+            with pytest.raises(OSError, match="No space left"):
+                goes_on()
+            assert board.is_saved
+            assert (shown(board), board.counts) == (["sssssssi", "iiiiiiii"], counts)
+            assert board.text == board.path.read_text(encoding="utf-8")
     monkeypatch.undo()
-    board.undo()  # it is there to be taken back still
+    assert board.redo()  # it is there to be done again still, and the one before to be taken back
+    assert shown(board) == ["ssssssii", "iiiiiiii"]
+    assert board.undo()
+    assert board.undo()
     assert shown(board) == ["ssssssss", "iiiiiiii"]
     assert board.paint([Cell(0, 4)], "brick").cells == {Cell(0, 4)}
     total = plan_strands(board.piece.rows, board.piece.carry).strands.total
@@ -285,22 +309,24 @@ def test_the_byte_order_mark_and_a_link_stay(tmp_path: Path) -> None:
     path, link = tmp_path / "quay.yaml", tmp_path / "link.yaml"
     path.write_bytes(b"\xef\xbb\xbf" + quay("ssssssss", "iiiiiiii").encode())
     link.symlink_to(path)
-    board = Board.open(link)
+    board = Board(link)
     board.paint([Cell(0, 1)], "brick")
     board.paint([Cell(0, 2)], "brick")
+    board.save()
     assert path.read_bytes() == b"\xef\xbb\xbf" + quay("ssssssss", "iiiiiirr").encode()
     assert link.is_symlink()
 
 
-def test_killed_at_any_moment_the_file_has_every_stroke_that_was_shown(tmp_path: Path) -> None:
+def test_killed_at_any_moment_the_file_has_every_stroke_that_was_shown_but_the_last(tmp_path: Path) -> None:
     board = a_board(tmp_path, quay("ssssssss", "ssssssss"))
     code = (
         "import sys; from pathlib import Path; from companion.board.board import Board\n"
         "from companion.knitting.cloth.areas import Cell\n"
-        "board = Board.open(Path(sys.argv[1]))\n"
+        "board = Board(Path(sys.argv[1]))\n"
         "for at in range(10**6):\n"
         "    board.paint([Cell(0, 1 + at % 8)], board.yarns[at // 8 % 2])\n"
         "    print(board.text.count('i'), flush=True)\n"
+        "    board.save()\n"
     )
     words = [sys.executable, "-c", code, str(board.path)]
     with subprocess.Popen(words, stdout=subprocess.PIPE, text=True, cwd=ROOT) as painter:
@@ -308,14 +334,14 @@ def test_killed_at_any_moment_the_file_has_every_stroke_that_was_shown(tmp_path:
         shown_last = [int(painter.stdout.readline()) for _ in range(100)][-1]
         painter.send_signal(signal.SIGKILL)
         shown_last = [shown_last, *map(int, painter.stdout.read().split())][-1]
-    now = Board.open(board.path).text.count("i")
+    now = Board(board.path).text.count("i")
     assert abs(now - shown_last) <= 1
 
 
 def test_a_mirrored_knitter_counts_what_she_knits(tmp_path: Path) -> None:
     path = tmp_path / "quay.yaml"
     path.write_text(quay("siiiiiis", "siissiis", "ssiiiiss", "ssssisss", way="with limits"), encoding="utf-8")
-    board = Board.open(path, lambda piece: for_hands(piece, is_mirrored=True))
+    board = Board(path, lambda piece: for_hands(piece, is_mirrored=True))
     for cell, yarn in ((Cell(1, 3), "brick"), (Cell(2, 6), "sand"), (Cell(3, 3), "ink")):
         costs = board.costs_at([cell])
         before = board.counts.strands
@@ -340,6 +366,7 @@ def test_where_a_stitch_changes_others_they_are_shown_too(
     board = a_board(tmp_path, f"{QUAY}{before}rows:\n{rows}")
     old = board.loaded.piece.fabric
     stroke = board.paint([cell], yarn)
+    board.save()
     assert board.loaded.piece == load(board.path).piece
     changed = {
         Cell(row, column) for row, (was, now) in enumerate(zip(old.rows, board.fabric.rows, strict=True))
@@ -357,6 +384,7 @@ def test_a_round_that_is_bound_off_run_by_run_stays_in_one_colour(tmp_path: Path
         board.paint([Cell(1, 1)], "ink")
     assert board.text == text
     board.paint([Cell(0, 1)], "ink")
+    board.save()
     assert board.loaded.piece == load(board.path).piece
 
 
@@ -365,10 +393,12 @@ def test_a_plan_in_sizes_is_drawn_in_the_one_that_is_named(tmp_path: Path) -> No
     path = tmp_path / "pier.yaml"
     path.write_text(f"{sign}    edges: {{stitches: 1 (2, 3), yarn: sand}}\n", encoding="utf-8")
     before = path.read_bytes()
-    assert [Board.open(path, size=size).fabric.columns for size in ("", "M", "L")] == [7, 9, 11]
-    board = Board.open(path, size="L")
+    assert [Board(path, size=size).fabric.columns for size in ("", "M", "L")] == [7, 9, 11]
+    board = Board(path, size="L")
     board.paint([Cell(0, 4)], "brick")  # the first of the chart, beside an edge of three
+    board.save()
     assert board.fabric.columns == load(path, "L").piece.fabric.columns == 11
     assert [load(path, size).piece.fabric.rows[0].runs[1].columns for size in ("S", "M", "L")] == [1, 1, 1]
     board.undo()
+    board.save()
     assert path.read_bytes() == before

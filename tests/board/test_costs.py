@@ -45,7 +45,7 @@ def test_by_hand_a_speck_costs_two_strands_and_its_ground_none(tmp_path: Path) -
     first row, of three, the sand to its left is another strand until the speck is passed."""
     path = tmp_path / "quay.yaml"
     path.write_text(quay("ssssssss", "ssssssss", "ssssssss"), encoding="utf-8")
-    board = Board.open(path)
+    board = Board(path)
     assert board.costs_at([Cell(1, 4)]) == {"sand": 0, "ink": 2, "brick": 2}
     assert board.costs_at([Cell(1, 1)]) == {"sand": 0, "ink": 1, "brick": 1}
     board.paint([Cell(1, 4)], "ink")
@@ -57,7 +57,7 @@ def test_by_hand_a_speck_costs_two_strands_and_its_ground_none(tmp_path: Path) -
 def test_metres_change_as_the_lengths_to_be_wound_do(tmp_path: Path) -> None:
     path = tmp_path / "quay.yaml"
     path.write_text(quay("ssssssss", "ssiiisss", "ssssssss"), encoding="utf-8")
-    board = Board.open(path)
+    board = Board(path)
 
     def metres() -> Fraction:
         wound = lengths(board.piece, plan_strands(board.piece.rows, board.piece.carry).strands)
@@ -100,7 +100,7 @@ def test_two_joins_that_are_halves_of_one_length_leave_no_ends_between_them(tmp_
     part the sand in three; the first goes on from the row below, the others are joined two stitches apart as well."""
     path = tmp_path / "quay.yaml"
     path.write_text(quay("ssssssss", "ssssssss", way="with halves of one length"), encoding="utf-8")
-    board = Board.open(path)
+    board = Board(path)
     assert board.counts == (1, 2)
     board.paint([Cell(1, 4), Cell(1, 6)], "ink")
     assert board.counts == (5, 2 * 5 - 2 * 2)

@@ -37,7 +37,7 @@ rows:
 def a_board(tmp_path: Path, text: str) -> Board:
     path = tmp_path / "quay.yaml"
     path.write_bytes(text.encode())
-    return Board.open(path)
+    return Board(path)
 
 
 def test_rows_of_a_chart_are_whole_lines_and_what_counts_rows_counts_on(tmp_path: Path) -> None:
@@ -50,6 +50,7 @@ def test_rows_of_a_chart_are_whole_lines_and_what_counts_rows_counts_on(tmp_path
     assert board.text == FRAMED.replace("      iiiiii\n", "").replace("row: 5", "row: 4")
     board.insert_rows(0)
     assert board.text.count("rows: 3") == 1
+    board.save()
     assert load(board.path).piece == board.piece
     assert len(board.fabric.rows) == 9
     for _ in range(4):
@@ -91,6 +92,7 @@ def test_what_is_inserted_and_deleted_again_is_as_before(text: str, row: int, co
                 assert board.path.read_bytes().decode() == board.text == text
                 continue
             assert shown(board) == wanted
+            board.save()
             assert load(board.path).piece == board.piece
             total = plan_strands(board.piece.rows, board.piece.carry).strands.total
             assert board.counts == (total.strands, total.ends)
@@ -128,7 +130,7 @@ def test_what_cannot_be_inserted_or_deleted_is_told_and_nothing_changes(
         do(board)
     assert show(refused.value.problems[0]).startswith(first.format(board.path))
     assert board.path.read_text(encoding="utf-8") == board.text == FRAMED
-    assert not board.can_undo
+    assert board.undo() is None
 
 
 def test_a_row_more_where_shaping_needs_row_starts_is_refused_with_what_the_plan_says(tmp_path: Path) -> None:

@@ -128,7 +128,7 @@ def test_what_is_not_in_the_alphabet_is_told() -> None:
 def board(tmp_path: Path) -> Board:
     path = tmp_path / "quay.yaml"
     path.write_text(quay("ssssssss", "ssssssss", "ssssiiii"), encoding="utf-8")
-    return Board.open(path)
+    return Board(path)
 
 
 def _file(tmp_path: Path, text: str) -> Path:

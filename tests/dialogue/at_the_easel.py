@@ -38,12 +38,12 @@ class Easel:
     def __init__(self, folder: Path, chart: Sequence[str] = BLANK, knitter: Knitter | None = None) -> None:
         self.file = folder / "pier.yaml"
         self.file.write_text(plan(chart), encoding="utf-8")
-        self.painting = Painting(knitter or Knitter(), Board.open(self.file))
+        self.painting = Painting(knitter or Knitter(), Board(self.file))
         self.said: list[str] = []
         self.is_left = False
 
     def press(self, *keys: str, answers: Sequence[object] = ()) -> None:
-        """Keys, one after the other; whatever is asked on the way is answered in turn."""
+        """Keys, one after the other; whatever is asked on the way is answered in turn, what is drawn saved."""
         waiting = list(answers)
         for key in keys:
             [deed] = [deed for deed in PAINTING_DEEDS if key in deed.keys]
@@ -54,7 +54,13 @@ class Easel:
                     request = asking.send(self._answer(request, waiting))
                 except StopIteration:
                     request = None
+            self.painting.save()
         assert not waiting, "nothing asked for these"
+
+    def release(self) -> None:
+        """The mouse's button is let go, and what is drawn saved."""
+        self.painting.mouse.release()
+        self.painting.save()
 
     def _answer(self, request: Request, waiting: list[object]) -> object:
         if isinstance(request, Leave):

@@ -19,6 +19,7 @@ from companion.dialogue.questions import (
     Asking,
     Choice,
     Find,
+    Kept,
     Lasting,
     Leave,
     PressKey,
@@ -136,9 +137,10 @@ class Keyboard:
         match request:
             case Leave(answer):
                 self._leave(answer)
-            case Submit():
+            case Submit(keeps_rest):
                 top = self.top
-                self._leave(top.field if isinstance(top.request, Words) else top.at)
+                stands = top.field if isinstance(top.request, Words) else top.at
+                self._leave(Kept(stands) if keeps_rest else stands)
             case Find():
                 self._go_on(asking, None)
                 self._go_on(self._found(), None)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+from contextlib import suppress
 from pathlib import Path
 
 import pytest
@@ -11,6 +13,7 @@ from companion.dialogue.at_the_board import draw
 from companion.dialogue.knitter import Knitter
 from companion.dialogue.painting import Painting
 from companion.dialogue.questions import Reading, Words
+from companion.knitting.cloth.areas import Cell
 from companion.plan.read import load
 from companion.settings import Settings
 
@@ -54,6 +57,33 @@ def test_files_that_a_demo_draws_in_come_with_it_and_none_that_is_there_is_writt
     (tmp_path / next(iter(files))).write_text("mine", encoding="utf-8")
     assert isinstance(copied(WITH_FILE, tmp_path, "third.yaml"), Reading)
     assert not (tmp_path / "third.yaml").exists()
+
+
+def test_whatever_ends_the_board_the_last_stroke_is_saved_or_that_it_is_not_is_said(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    file = tmp_path / "pier.yaml"
+    file.write_text(plan(), encoding="utf-8")
+    for times, end in enumerate((lambda it: it.close(), lambda it: it.throw(KeyboardInterrupt), lambda it: next(it))):
+        asking = draw(Knitter(), file, tmp_path)
+        painting = next(asking)
+        assert isinstance(painting, Painting)
+        painting.paint({Cell(1 + times, 1): "ink"})
+        with suppress(KeyboardInterrupt, StopIteration):
+            end(asking)
+        assert file.read_text(encoding="utf-8") == painting.board.text
+        assert painting.board.text.count("sssssssi") == times + 1
+
+    def full(*_: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(os, "fsync", full)
+    asking = draw(Knitter(), file, tmp_path)
+    painting = next(asking)
+    assert isinstance(painting, Painting)
+    painting.paint({Cell(4, 1): "ink"})
+    with pytest.raises(OSError, match="No space left"):
+        asking.close()
 
 
 @pytest.mark.parametrize("name", ["/", "..", ".", "boat.png", "sub/", " ", "shoal.txt"])

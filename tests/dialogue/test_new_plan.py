@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Callable
 from fractions import Fraction
 from pathlib import Path
 
@@ -12,7 +13,7 @@ from companion.dialogue.knitter import Knitter
 from companion.dialogue.new.asked import MOST_YARNS
 from companion.dialogue.new.piece import new_plan
 from companion.dialogue.new.steps import Step, Steps, in_turn
-from companion.dialogue.questions import Choice, Reading, Words, YesNo
+from companion.dialogue.questions import Choice, Kept, Reading, Words, YesNo
 from companion.knitting.cloth.fabric import Ball, Gauge, Texture, Yarn
 from companion.knitting.strands.limits import Carry
 from companion.plan.amount import AmissError
@@ -266,6 +267,75 @@ def test_what_goes_wrong_after_an_answer_asks_for_that_answer_again() -> None:
     with pytest.raises(StopIteration) as done:
         asking.send("1")
     assert done.value.value == "3 and 1"
+
+
+def test_all_answers_from_a_question_on_can_be_kept_at_once_and_the_plan_is_seen_before_it_is_written(
+    tmp_path: Path,
+) -> None:
+    one, other = tmp_path / "one", tmp_path / "other"
+    for folder in (one, other):
+        folder.mkdir()
+    slowly = blank(one)
+    slowly.type("Slip")
+    wanted = slowly.finish()
+    asked = blank(other)
+    asked.keyboard.press(*["backspace"] * len("Quay panel"), *"Slip", "f3")  # it as it is typed, and the rest
+    assert asked.question.startswith("Slip: 40 sts x 56 rows, 2 yarns.")
+    assert asked.question.endswith("The plan is ready.")
+    assert os.listdir(other) == []
+    asked.keyboard.press("f3")
+    assert asked.is_over
+    assert os.listdir(other) == ["slip.yaml"]
+    assert asked.finish().text == wanted.text
+
+
+def test_what_was_answered_already_is_kept_with_the_rest_and_gone_back_to_one_by_one(tmp_path: Path) -> None:
+    asked = blank(tmp_path)
+    asked.until("How wide, with")
+    asked.type("12")
+    asked.keyboard.press("f2", "f2", "f3")
+    assert "12 sts x 56 rows" in asked.question
+    asked.keyboard.press("f2")
+    assert asked.question.startswith("How far may a strand go")
+    asked.keep()
+    assert asked.finish().piece.fabric.columns == 12
+
+
+def test_where_what_stands_there_cannot_be_kept_it_is_asked_for() -> None:
+    def several() -> Steps[str]:
+        first = yield Step(Words("One?", "1"))
+        second = yield Step(Words("A number?", "none"), _never)
+        third = yield Step(Words("Three?", "3"))
+        if third == "3":
+            raise AmissError("is three.", "")
+        fourth = yield Step(Choice(("Four?",), ("a", "b"), 1))
+        return f"{first} {second} {third} {fourth}"
+
+    def _never(typed: str) -> str:
+        if typed == "none":
+            raise AmissError("is none.", "")
+        return typed
+
+    asking = in_turn(several, YesNo(("Leave?",), "yes", "no"))
+    next(asking)
+    assert asking.send("2") == Words("A number?", "none", goes_back=True)
+    told = asking.send(Kept("none"))
+    assert told == Words("It is none.\nA number?", "none", goes_back=True)
+    told = asking.send(Kept("8"))  # the third can be kept by itself, and goes wrong afterwards
+    assert told == Words("It is three.\nThree?", "3", goes_back=True)
+    assert asking.send("4") == Choice(("Four?",), ("a", "b"), 1, goes_back=True)
+    with pytest.raises(StopIteration) as done:
+        asking.send(Kept(0))
+    assert done.value.value == "2 8 4 0"
+    asking = in_turn(lambda: _asks_for_what_cannot_be(_never), YesNo(("Leave?",), "yes", "no"))
+    next(asking)
+    assert asking.send(Kept("1")) == Words("A number?", "none", goes_back=True), "nothing was typed that is amiss"
+
+
+def _asks_for_what_cannot_be(meant: Callable[[str], str]) -> Steps[str]:
+    yield Step(Words("One?", "1"))
+    number: str = yield Step(Words("A number?", "none"), meant)
+    return number
 
 
 def test_who_does_not_want_to_leave_is_at_the_same_question(tmp_path: Path) -> None:

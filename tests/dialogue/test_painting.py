@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 import pytest
@@ -73,7 +74,8 @@ def test_fill_takes_the_stitches_that_hang_together_and_no_plain_row_below_them(
     easel.press("u", "f", *["right"] * 4, "space")
     assert easel.chart == ("bbbbbbbb", "biiiibbb", "bissibbb", "biiiibbb", "bbbbbbbb")
     assert easel.painting.notice == (
-        "8 stitches stay as they were: These are plain rows: a chart in their place can be painted (line 7)."
+        "8 stitches stay as they were: These are plain rows: a chart in their place can be painted (line 7). "
+        "A new plan without a border can be painted all over."
     )
 
 
@@ -83,6 +85,25 @@ def test_what_is_copied_is_pasted_where_it_is_set_down(tmp_path: Path) -> None:
     assert easel.chart == SAIL
     easel.press("space")
     assert easel.chart == ("ssisssss", "siisssss", "iiisssis", "sssssiis", "ssssiiis")
+
+
+def test_what_cannot_be_saved_where_it_is_set_down_stays_in_hand(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    easel = selected(tmp_path)
+    easel.press("m", "left")
+    with monkeypatch.context() as full:
+        full.setattr(os, "replace", _no_room)
+        easel.press("space")
+    assert easel.chart == SAIL
+    assert easel.painting.notice == "This cannot be saved, and is not drawn: No space left on device."
+    assert easel.painting.parts.floating
+    easel.press("space")
+    assert easel.chart == ("ssssssss", "ssssssss", "sssssiss", "ssssiiss", "sssiiiss")
+
+
+def _no_room(*_: object) -> None:
+    raise OSError(28, "No space left on device")
 
 
 def test_what_is_moved_leaves_the_yarn_in_hand_and_stays_selected(tmp_path: Path) -> None:

@@ -171,5 +171,5 @@ def test_of_a_plan_in_sizes_it_is_said_which_one_is_shown_and_that_all_are_paint
     sized = plan().replace("rows:\n", "sizes: [S, M]\nrows:\n", 1)
     assert "sizes" in sized
     easel.file.write_text(sized, encoding="utf-8")
-    painting = Painting(Knitter(), Board.open(easel.file))
+    painting = Painting(Knitter(), Board(easel.file))
     assert painting.notice == "This is size S. What is painted changes in all sizes: S and M."

@@ -16,7 +16,7 @@ def test_a_press_on_the_chart_leaves_a_change_that_was_shown(tmp_path: Path) -> 
     easel.worked_out()
     assert easel.painting.proposed
     easel.painting.mouse.press([Cell(1, 1)])
-    easel.painting.mouse.release()
+    easel.release()
     assert easel.painting.proposed is None
     assert easel.chart == ("ssssssss", "ssssssss", "ssisssss", "ssssssss", "sssssssb")
 
@@ -30,9 +30,9 @@ def test_a_drag_is_one_stroke_saved_when_the_button_is_let_go(tmp_path: Path) ->
     mouse.drag([Cell(4, 5)])
     assert easel.chart == BLANK
     assert len(easel.painting.over) == 6
-    mouse.release()
+    easel.release()
     assert easel.chart == ("ssssssss", "sssissss", "sssissss", "sssiiiis", "ssssssss")
-    mouse.release()
+    easel.release()
     easel.press("u")
     assert easel.chart == BLANK
 
@@ -46,13 +46,13 @@ def test_a_line_is_drawn_with_the_mouse_by_a_drag_or_by_two_clicks(tmp_path: Pat
     if is_dragged:
         mouse.drag([Cell(1, 4)])
     else:
-        mouse.release()
+        easel.release()
         assert easel.painting.notice == "Now click the other end."
         mouse.press([Cell(1, 4)])
-    mouse.release()
+    easel.release()
     assert easel.chart == (*BLANK[:4], "ssssiiii")
     mouse.press([Cell(3, 1)])
-    mouse.release()
+    easel.release()
     assert easel.chart == ("ssssssss", "ssssssss", "sssssssi", "ssssssss", "ssssiiii"), "the line is done"
 
 
@@ -61,10 +61,10 @@ def test_what_floats_follows_a_click_and_a_click_on_it_sets_it_down(tmp_path: Pa
     easel.press("c", "v")
     mouse = easel.painting.mouse
     mouse.press([Cell(2, 6)])
-    mouse.release()
+    easel.release()
     assert easel.chart == SAIL
     mouse.press([Cell(3, 8)])
-    mouse.release()
+    easel.release()
     assert easel.chart == ("ssssssss", "ssisssss", "siisssis", "iiissiis", "ssssiiis")
 
 
@@ -75,7 +75,7 @@ def test_the_right_button_looks_and_paints_nothing(tmp_path: Path) -> None:
     assert easel.painting.at == Cell(4, 3)
     easel.painting.mouse.look([Cell(4, 3), Cell(3, 3)])
     assert easel.painting.at == Cell(3, 3), "the other one of two in one place"
-    easel.painting.mouse.release()
+    easel.release()
     assert easel.chart == BLANK
 
 
@@ -84,5 +84,5 @@ def test_two_rows_in_one_place_are_painted_together(tmp_path: Path) -> None:
     easel.press("2")
     easel.painting.mouse.press([Cell(2, 2), Cell(1, 2)])
     easel.painting.mouse.drag([Cell(2, 4), Cell(1, 4)])
-    easel.painting.mouse.release()
+    easel.release()
     assert easel.chart == (*BLANK[:3], "ssssiiis", "ssssiiis")

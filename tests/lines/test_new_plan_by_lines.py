@@ -64,14 +64,29 @@ def test_before_goes_to_the_question_before_and_leave_leaves_all(
     assert at.said[1] == ['Type a number from 1 to 5, not "before". "leave" leaves it.']
     assert at.said[2] == [
         "What is the piece called?",
-        'Enter keeps "Quay panel", "-" takes it away. "before" goes to the question before.',
+        'Enter keeps "Quay panel", "-" takes it away. "before" goes to the question before, "keep" keeps this answer '
+        "and all after it.",
     ]
-    assert at.said[3][-1] == 'Type a number. "leave" leaves it. "before" goes to the question before. Enter is 1.'
+    assert at.said[3][-1] == (
+        'Type a number. "leave" leaves it. "before" goes to the question before, "keep" keeps this answer and all '
+        "after it. Enter is 1."
+    )
     assert at.said[4][-1].startswith('Enter keeps "Pier"')
     assert at.said[7][0] == "Leave it? Nothing of the new plan is written."
     assert at.said[8][0] == "What is the piece called?"
     assert at.is_left
     assert os.listdir(tmp_path) == []
+
+
+def test_keep_keeps_all_answers_up_to_the_plan_and_then_to_its_file(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    at = asked(tmp_path, "keep", "1", "Slip", "keep", "keep", "3")
+    assert at.said[1] == ['Type a number from 1 to 5, not "keep". "leave" leaves it.']
+    assert at.said[4][:2] == ["Slip: 40 stitches x 56 rows, 2 yarns.", "The plan is ready."]
+    assert '"slip.yaml" is written. What next?' in at.said[5]
+    assert load(tmp_path / "slip.yaml").piece.fabric.columns == 40
 
 
 def test_the_colours_that_are_shown_as_chips_are_named(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

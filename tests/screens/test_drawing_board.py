@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import re
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
@@ -34,8 +35,16 @@ async def at_the_board(folder: Path, size: tuple[int, int] = (80, 24)) -> AsyncI
         yield at
 
 
-def chart(folder: Path, name: str = "pier.yaml") -> tuple[str, ...]:
-    lines = (folder / name).read_text(encoding="utf-8").splitlines()
+async def saved(at: At, folder: Path) -> tuple[str, ...]:
+    """The drawing as it stands in the file, once the last stroke is there."""
+    [board] = [screen for screen in at.app.screen_stack if isinstance(screen, DrawingScreen)]
+    await until(lambda: board.painting.board.is_saved)
+    return chart(folder)
+
+
+def chart(folder: Path) -> tuple[str, ...]:
+    """The same, as it stands there now."""
+    lines = (folder / "pier.yaml").read_text(encoding="utf-8").splitlines()
     return tuple(line.strip() for line in lines[lines.index("  - chart: |  # from the top") + 1:])
 
 
@@ -73,11 +82,11 @@ async def test_a_boat_is_drawn_by_keys_alone_and_every_stroke_is_in_the_file(tmp
     async with at_the_board(tmp_path) as at:
         assert isinstance(at.app.screen, DrawingScreen)
         await at.press("left", "2", "l", "left", "left", "left", "space")
-        assert chart(tmp_path) == (*BLANK[:4], "sssiiiis")
+        assert (await saved(at, tmp_path)) == (*BLANK[:4], "sssiiiis")
         await at.press("up", "right", "3", "a", "up", "up", "right", "space")
-        assert chart(tmp_path) == ("ssssssss", *["ssssbbss"] * 3, "sssiiiis")
+        assert (await saved(at, tmp_path)) == ("ssssssss", *["ssssbbss"] * 3, "sssiiiis")
         await at.press("u", "u")
-        assert chart(tmp_path) == BLANK
+        assert (await saved(at, tmp_path)) == BLANK
         tools = at.app.screen.query_one(ToolBar)
         keys = {deed.name: deed.key for deed in PAINTING_DEEDS}
         for spot in tools.spots[::2]:  # each key, and then its word
@@ -86,20 +95,100 @@ async def test_a_boat_is_drawn_by_keys_alone_and_every_stroke_is_in_the_file(tmp
         assert not at.app.is_running
 
 
+@pytest.fixture
+def unsaved(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Time stands still between the paint of a stroke and its saving."""
+    monkeypatch.setattr("companion.screens.drawing.PAINTED", 3600)
+
+
+@pytest.mark.usefixtures("unsaved")
+async def test_a_stroke_is_painted_and_then_saved_before_the_next_one_and_before_the_board_is_left(
+    tmp_path: Path,
+) -> None:
+    async with at_the_board(tmp_path) as at:
+        await at.press("2", "space")
+        assert chart(tmp_path) == BLANK
+        assert "2 strands" in at.text
+        assert "Row 2, stitch 1: ink" in at.text
+        await at.press("left", "space")
+        assert chart(tmp_path) == (*BLANK[:4], "sssssssi")
+        await drag(at.pilot, at_stitch(at, 4, 2), at_stitch(at, 4, 3))
+        assert chart(tmp_path) == (*BLANK[:4], "ssssssii")
+        await at.press("q")
+        assert chart(tmp_path) == ("ssssssss", "ssssssss", "sssssiis", "ssssssss", "ssssssii")
+
+
+@pytest.mark.usefixtures("unsaved")
+@pytest.mark.parametrize("key", ["q", "ctrl+q"])
+async def test_the_app_ends_with_the_last_stroke_saved(tmp_path: Path, key: str) -> None:
+    async with at_the_board(tmp_path) as at:
+        await at.press("2", "space")
+        assert chart(tmp_path) == BLANK
+        await at.press(key)
+        await until(lambda: not at.app.is_running)
+    assert chart(tmp_path) == (*BLANK[:4], "sssssssi")
+
+
+def no_room(*_: object) -> None:
+    """A disk that is full."""
+    raise OSError(28, "No space left on device")
+
+
+async def test_what_cannot_be_saved_is_shown_no_longer_and_that_is_said(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    async with at_the_board(tmp_path) as at:
+        with monkeypatch.context() as full:
+            full.setattr(os, "fsync", no_room)
+            await at.press("2", "space")
+            await until(lambda: "This cannot be saved, and is not drawn: No space left on device." in at.text)
+            assert "1 strand" in at.text
+            assert "Row 2, stitch 1: sand" in at.text
+        await at.press("space")
+        assert (await saved(at, tmp_path)) == (*BLANK[:4], "sssssssi")
+
+
+@pytest.mark.usefixtures("unsaved")
+async def test_the_board_is_not_left_where_the_last_stroke_cannot_be_saved_until_that_is_read(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    async with at_the_board(tmp_path) as at:
+        monkeypatch.setattr(os, "fsync", no_room)
+        await at.press("2", "space", "q")
+        assert isinstance(at.app.screen, DrawingScreen)
+        assert "This cannot be saved, and is not drawn: No space left on device." in at.text
+        await at.press("q")
+        assert not at.app.is_running
+    assert chart(tmp_path) == BLANK
+
+
+@pytest.mark.usefixtures("unsaved")
+async def test_a_bug_in_painting_costs_no_stroke(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    async def painted() -> None:
+        async with at_the_board(tmp_path) as at:
+            await at.press("2")
+            monkeypatch.setattr(CostsPanel, "draw", lambda *_: 1 // 0)
+            await at.press("space")
+
+    with pytest.raises(ZeroDivisionError):
+        await painted()
+    assert chart(tmp_path) == (*BLANK[:4], "sssssssi")
+
+
 async def test_the_same_boat_is_drawn_by_the_mouse_alone(tmp_path: Path) -> None:
     async with at_the_board(tmp_path) as at:
         yarns = at.app.screen.query_one(CostsPanel)
         line = next(y for y, text in enumerate(at.lines) if " ink" in text)
         await at.pilot.click(CostsPanel, offset=(5, line - yarns.region.y))
         await drag(at.pilot, at_stitch(at, 2, 2), at_stitch(at, 2, 5))
-        assert chart(tmp_path) == (*BLANK[:4], "sssiiiis")
+        assert (await saved(at, tmp_path)) == (*BLANK[:4], "sssiiiis")
         line = next(y for y, text in enumerate(at.lines) if " brick" in text)
         await at.pilot.click(CostsPanel, offset=(5, line - yarns.region.y))
         await click_key(at, "block")
         await drag(at.pilot, at_stitch(at, 3, 3), at_stitch(at, 5, 4))
-        assert chart(tmp_path) == ("ssssssss", *["ssssbbss"] * 3, "sssiiiis")
+        assert (await saved(at, tmp_path)) == ("ssssssss", *["ssssbbss"] * 3, "sssiiiis")
         await at.pilot.click(offset=at_stitch(at, 6, 1), button=3)
-        assert chart(tmp_path)[0] == "ssssssss", "the right button looks"
+        assert (await saved(at, tmp_path))[0] == "ssssssss", "the right button looks"
         assert "Row 6, stitch 1: sand" in at.text
         await click_key(at, "text")
         letters = at.app.screen.query_one(OptionList).region
@@ -111,7 +200,7 @@ async def test_the_same_boat_is_drawn_by_the_mouse_alone(tmp_path: Path) -> None
         await click_key(at, "let_go")
         await click_key(at, "undo")
         await click_key(at, "undo")
-        assert chart(tmp_path) == BLANK
+        assert (await saved(at, tmp_path)) == BLANK
         await click_key(at, "quit")
         assert not at.app.is_running
 
@@ -130,7 +219,7 @@ async def test_what_it_costs_is_in_sight_in_every_size_and_so_is_the_way_to_all_
             assert "Strands if painted:" in at.part("costs")
         else:
             assert at.app.screen.query_one(CostsPanel).size.height == 2
-            assert re.search(r"1 s [+-]\d ▶2 i · 3 b [+-]?\d", at.part("costs")), "names have no room"
+            assert re.search(r"painted: 1 s [+-]\d ▶2 i · 3 b [+-]?\d", at.part("costs")), "names have no room"
         assert "all q quit" in at.text
         assert at_stitch(at, 3, 3)
         await at.press("f1")
@@ -145,18 +234,30 @@ async def test_without_colours_letters_stand_in_the_cells_however_small_they_are
     monkeypatch.setenv("NO_COLOR", "1")
     async with at_the_board(tmp_path) as at:
         await at.press("2", "space", "up")
-        for wanted in (" s  s  s  s  s  s  s  i ", "s s s s s s s i ", "sssssssi"):
+        for wanted in ("sssssssi", " s  s  s  s  s  s  s  i ", "s s s s s s s i "):
             await at.press("z")
             assert any(wanted in line for line in at.lines[:8]), wanted
             assert "▀" not in at.text
 
 
+async def test_where_a_row_is_wider_than_the_screen_it_says_what_shows_more(tmp_path: Path) -> None:
+    (tmp_path / "wide.yaml").write_text(plan(["s" * 40] * 5), encoding="utf-8")
+    async with opened(lambda knitter: draw(knitter, tmp_path / "wide.yaml", tmp_path), (40, 15)) as at:
+        await at.press("left", "right")
+        assert "18 of 40 stitches seen: z shows more." in at.text
+        await at.press("z")
+        assert "34 of 40 stitches seen" not in at.text, "nothing shows more than that"
+        assert at_stitch(at, 2, 30)
+    async with at_the_board(tmp_path) as at:
+        assert "seen: z" not in at.text
+
+
 async def test_in_the_smallest_view_two_rows_share_a_line_and_the_mouse_paints_both(tmp_path: Path) -> None:
     async with at_the_board(tmp_path) as at:
-        await at.press("z", "z", "z", "2")
+        await at.press("z", "2")
         assert "▀▀▀▀▀▀▀" in at.text
         await drag(at.pilot, at_stitch(at, 4, 2), at_stitch(at, 4, 4))
-        assert chart(tmp_path) == ("ssssssss", "ssssssss", "ssssiiis", "ssssiiis", "ssssssss")
+        assert (await saved(at, tmp_path)) == ("ssssssss", "ssssssss", "ssssiiis", "ssssiiis", "ssssssss")
 
 
 async def test_a_stitch_that_cannot_be_painted_says_so_where_the_cursor_is(tmp_path: Path) -> None:
@@ -164,6 +265,7 @@ async def test_a_stitch_that_cannot_be_painted_says_so_where_the_cursor_is(tmp_p
         await at.press("down")
         why = "These are plain rows: a chart in their place can be painted (line 7)."
         assert f"It cannot be painted. {why}" in at.text
+        assert "A new plan without a border can be painted all over." in at.text
         await at.press("y")
         assert "pier.yaml:7" in at.letters
         await at.press("escape", "up")
@@ -177,7 +279,7 @@ async def test_keys_that_come_all_at_once_are_for_what_is_asked(tmp_path: Path) 
         parts = at.app.screen.query_one(Canvas)._painting.parts
         await until(lambda: parts.floating is not None)
         assert parts.floating == written("bp", "brick")
-        assert chart(tmp_path) == (*BLANK[:4], "sssssssi")
+        assert (await saved(at, tmp_path)) == (*BLANK[:4], "sssssssi")
 
 
 async def test_names_from_files_are_shown_and_never_obeyed(tmp_path: Path) -> None:

@@ -96,6 +96,19 @@ async def test_by_the_mouse_alone_a_panel_is_made_and_knitted_on_the_smallest_sc
     assert load(tmp_path / "quay-panel.yaml").piece.yarns[0].colour == "#2e8b57"  # in CSS Color Module Level 4, 6.1
 
 
+async def test_the_rest_is_kept_by_a_key_or_a_click_in_a_field_and_in_a_list(tmp_path: Path) -> None:
+    async with asked(tmp_path) as at:
+        assert "keep the rest" not in at.text
+        await at.press("enter")
+        assert "F3 keep the rest" in at.text
+        await answer(at, "Slip")
+        await at.press("f2", "f3")
+        assert "The plan is ready." in at.text
+        await click_key(at, "keep_rest")
+        assert "is written" in at.text
+    assert (tmp_path / "slip.yaml").exists()
+
+
 async def test_a_list_that_has_no_room_scrolls_and_its_keys_stay(tmp_path: Path) -> None:
     async with asked(tmp_path, SMALL) as at:
         await at.press("down", "enter")

@@ -175,9 +175,9 @@ class Terminal:
             came = os.read(self._master, 65536)
         except OSError:  # how Linux says that nobody holds the other end any more
             return False
-        asked = self.written.count(ASKS_FOR_PICTURES)
+        before = max(0, len(self.written) + 1 - len(ASKS_FOR_PICTURES))
         self.written += came
-        if self.written.count(ASKS_FOR_PICTURES) > asked:
+        if self.written.find(ASKS_FOR_PICTURES, before) >= 0:
             self.send(KNOWS_PICTURES)
         return bool(came)
 

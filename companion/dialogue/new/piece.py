@@ -47,7 +47,7 @@ def new_plan(knitter: Knitter, folder: Path, file: str = "") -> Asking[Path | No
 def _asked(folder: Path, terms: Terms, file: str) -> Steps[Path]:
     at: int = yield Step(Choice(("A new plan. What is it made from?",), tuple(line for line, _ in _WAYS)))
     made = yield from _WAYS[at][1](folder, terms)
-    is_read: int = yield Step(Choice(("The plan is ready.",), _READY), about=summary(made))
+    is_read: int = yield Step(Choice(("The plan is ready.",), _READY), about=summary(made), is_seen=True)
     if is_read:
         yield Step(Reading("The plan as it will be written", made.text.splitlines(), is_file=True))
     usual = file or answers.free_file(folder, made.title)

@@ -11,7 +11,7 @@ from collections.abc import Callable, Generator
 from functools import partial
 from typing import Any, TypeAlias, TypeVar
 
-from companion.dialogue.questions import Asking, Before, Choice, Lasting, Reading, Words, YesNo
+from companion.dialogue.questions import Asking, Before, Choice, Kept, Lasting, Reading, Words, YesNo
 from companion.knitting.howfar import HowFar
 from companion.knitting.value import Record
 from companion.plan.amount import AmissError
@@ -28,11 +28,13 @@ def as_it_is(answer: Any) -> Any:
 class Step(Record):
     """A question, or something to read, which is no step back. ``meant``: what an answer means, never None, or
     something ``Lasting`` of which that comes; it may raise ``AmissError`` or ``Problems``, and then the question
-    stays. ``about``: what is said above the question."""
+    stays. ``about``: what is said above the question; ``is_seen``: that is to be seen, so that keeping the rest of
+    the answers ends here."""
 
     request: Words | Choice | Reading
     meant: Callable[[Any], Any] = as_it_is
     about: str = ""
+    is_seen: bool = False
 
 
 Steps: TypeAlias = Generator[Step, Any, T]
@@ -44,7 +46,7 @@ def in_turn(begin: Callable[[], Steps[T]], leaving: YesNo) -> Asking[T | None]:
     for the first question."""
     answers: list[Any] = []
     known: dict[object, Any] = {}
-    amiss = ""
+    amiss, is_keeping = "", False
     while True:
         steps = begin()
         try:
@@ -54,7 +56,10 @@ def in_turn(begin: Callable[[], Steps[T]], leaving: YesNo) -> Asking[T | None]:
                     yield step.request
                     step = steps.send(None)
                     continue
-                value = yield from _answered(step, known, amiss, leaving, goes_back=bool(answers))
+                value = _standing(step, known) if is_keeping and not step.is_seen else None
+                if value is None:
+                    value = yield from _answered(step, known, amiss, leaving, goes_back=bool(answers))
+                    is_keeping, value = (True, value.answer) if isinstance(value, Kept) else (False, value)
                 amiss = ""
                 if value is None:
                     return None
@@ -72,7 +77,7 @@ def in_turn(begin: Callable[[], Steps[T]], leaving: YesNo) -> Asking[T | None]:
             if not answers:
                 raise
             answers.pop()
-            amiss = _told(found)
+            amiss, is_keeping = _told(found), False
         finally:
             steps.close()
 
@@ -97,9 +102,10 @@ def _told(found: AmissError | Problems) -> str:
 def _answered(
     step: Step, known: dict[object, Any], amiss: str, leaving: YesNo, *, goes_back: bool
 ) -> Asking[Any]:
-    """What the answer means; ``BEFORE`` where the question before is wanted, None where all is left. ``known``: what
-    was answered last, by question, which stands there when it is asked again; ``amiss``: why that cannot be."""
-    question = step.request.text if not isinstance(step.request, Reading) else ()
+    """What the answer means, ``Kept`` where it and the rest are; ``BEFORE`` where the question before is wanted, None
+    where all is left. ``known``: what was answered last, by question, which stands there when it is asked again;
+    ``amiss``: why that cannot be."""
+    question = _asked(step)
     while True:
         answer = yield _shown(step, known.get(question), amiss, goes_back=goes_back)
         if isinstance(answer, Before):
@@ -110,9 +116,11 @@ def _answered(
             if not goes_back or (yield leaving):
                 return None
             continue
+        is_kept, answer = isinstance(answer, Kept), answer.answer if isinstance(answer, Kept) else answer
         known[question] = answer
         try:
-            return step.meant(answer)
+            meant = step.meant(answer)
+            return Kept(meant) if is_kept else meant
         except (AmissError, Problems) as found:
             amiss = _told(found)
 
@@ -135,6 +143,20 @@ def _caught(do: Callable[[HowFar], object], told: HowFar) -> object:
         return do(told)
     except (AmissError, Problems) as found:
         return found
+
+
+def _asked(step: Step) -> object:
+    """The question in words."""
+    return () if isinstance(step.request, Reading) else step.request.text
+
+
+def _standing(step: Step, known: dict[object, Any]) -> Any:
+    """What is meant by what stands there as the answer; None where that cannot be, and must be asked for."""
+    request = _shown(step, known.get(_asked(step)), "", goes_back=True)
+    try:
+        return step.meant(request.answer if isinstance(request, Words) else request.at)
+    except (AmissError, Problems):
+        return None
 
 
 def _shown(step: Step, last: Any, amiss: str, *, goes_back: bool) -> Words | Choice:

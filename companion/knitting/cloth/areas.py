@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import islice
+from typing import TypeVar
 
 from companion.knitting.cloth.fabric import Fabric, FabricRow, Run, Stitch, cells, merged
 from companion.knitting.cloth.tubes import as_drawn, widened
@@ -145,26 +146,41 @@ def _is_two_wide(area: Area, fabric: Fabric) -> bool:
 
 def in_other_yarns(fabric: Fabric, yarns: Mapping[Cell, str]) -> Fabric:
     """The fabric with these stitches knitted in the yarns named with them."""
-    by_row: dict[int, dict[int, str]] = {}
-    for cell, yarn in yarns.items():
-        by_row.setdefault(cell.row, {})[cell.column] = yarn
-    rows = [_in_other_yarns(row, by_row[index]) if index in by_row else row for index, row in enumerate(fabric.rows)]
-    return replace(fabric, rows=tuple(rows))
+    return _changed(fabric, yarns, lambda stitch, yarn: stitch._replace(yarn=yarn))
 
 
-def _in_other_yarns(row: FabricRow, yarns: Mapping[int, str]) -> FabricRow:
-    return row._replace(runs=merged(_runs_in_other_yarns(row.runs, yarns)))
+def with_stitches(fabric: Fabric, stitches: Mapping[Cell, Stitch]) -> Fabric:
+    """The fabric with these stitches in place of its own."""
+    return _changed(fabric, stitches, lambda _, new: new)
 
 
-def _runs_in_other_yarns(runs: Iterable[Run], yarns: Mapping[int, str]) -> Iterator[Run]:
+New = TypeVar("New")
+
+
+def _changed(fabric: Fabric, news: Mapping[Cell, New], made: Callable[[Stitch, New], Stitch]) -> Fabric:
+    """The fabric with other stitches in some cells, ``made`` of those there and something new; where no stitch is,
+    none comes to be."""
+    by_row: dict[int, dict[int, New]] = {}
+    for (row, column), new in news.items():
+        by_row.setdefault(row, {})[column] = new
+    rows = list(fabric.rows)
+    for index, own in by_row.items():
+        rows[index] = rows[index]._replace(runs=merged(_runs_changed(rows[index].runs, own, made)))
+    return fabric.with_rows(tuple(rows))
+
+
+def _runs_changed(
+    runs: Iterable[Run], news: Mapping[int, New], made: Callable[[Stitch, New], Stitch]
+) -> Iterator[Run]:
     """The runs, cut only where stitches change."""
-    at = 1
-    for columns, stitch in runs:
-        past = at + columns
-        if stitch:
-            for column in sorted(column for column in yarns if at <= column < past):
+    at, columns = 1, sorted(news, reverse=True)
+    for many, stitch in runs:
+        past = at + many
+        while columns and columns[-1] < past:
+            column = columns.pop()
+            if stitch and column >= at:
                 yield Run(column - at, stitch)
-                yield Run(1, stitch._replace(yarn=yarns[column]))
+                yield Run(1, made(stitch, news[column]))
                 at = column + 1
         yield Run(past - at, stitch)
         at = past

@@ -33,8 +33,9 @@ def separate_yarn(rows: Rows) -> str:
     """The yarn of a cast-on that no run of row 1 goes on with, so that it is a length of its own, cut after the last
     stitch cast on; "" where row 1 is worked on with it."""
     cast_on = rows.cast_on
-    is_separate = not cast_on.is_each and cast_on.yarn not in ("", rows[0].segments[0].yarn)
-    return cast_on.yarn if is_separate else ""
+    if cast_on.is_each or not cast_on.yarn or cast_on.yarn == rows[0].segments[0].yarn:
+        return ""
+    return cast_on.yarn
 
 
 def is_begun(rows: Rows, place: Place) -> bool:

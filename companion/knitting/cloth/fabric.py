@@ -197,6 +197,13 @@ class Fabric(Value, has_defaults=True):
     def _starts(self) -> list[int]:
         return [block.start for block in self.blocks]
 
+    def with_rows(self, rows: tuple[FabricRow, ...]) -> Fabric:
+        """The same outline, its stitches in other yarns or textures. What follows from the outline alone is not
+        worked out anew: a fabric is made so at every stroke of a pen."""
+        made = Fabric(rows, self.held)
+        made.__dict__.update((name, self.__dict__[name]) for name in OF_OUTLINE if name in self.__dict__)
+        return made
+
     def block(self, index: int) -> int:
         """The number of the block in which a row lies, from 0."""
         return bisect_right(self._starts, index) - 1
@@ -292,6 +299,10 @@ class Fabric(Value, has_defaults=True):
         return sum(row.stitches for row in self.rows)
 
 
+OF_OUTLINE = ("columns", "faces", "is_shaped", "blocks", "_starts", "levels", "stitches")
+"""What a fabric keeps that hangs on no stitch's yarn or texture."""
+
+
 def _side_by_side(rows: Sequence[FabricRow]) -> FabricRow:
     """One row with the stitches of all."""
     if len(rows) == 1:
@@ -320,6 +331,16 @@ def cells(row: FabricRow) -> Iterator[Stitch | None]:
     for run in row.runs:
         for _ in range(run.columns):
             yield run.stitch
+
+
+def stitch_in(row: FabricRow, column: int) -> Stitch | None:
+    """The one in a column of the row, from 1; None where there is none."""
+    if column > 0:
+        for run in row.runs:
+            column -= run.columns
+            if column <= 0:
+                return run.stitch
+    return None
 
 
 def cells_across(fabric: Fabric, level: int) -> list[Stitch | None]:

@@ -10,8 +10,28 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 from scipy import ndimage
 
-from companion.knitting.cloth.areas import Area, Cell, areas, in_other_yarns, is_small, sewing, sewn_on
-from companion.knitting.cloth.fabric import Fabric, FabricRow, Run, Stitch, Texture, as_knitted, cells
+from companion.knitting.cloth.areas import (
+    Area,
+    Cell,
+    areas,
+    in_other_yarns,
+    is_small,
+    sewing,
+    sewn_on,
+    with_stitches,
+)
+from companion.knitting.cloth.fabric import (
+    OF_OUTLINE,
+    Fabric,
+    FabricRow,
+    Run,
+    Stitch,
+    Texture,
+    as_knitted,
+    cells,
+    merged,
+    stitch_in,
+)
 from companion.knitting.cloth.rows import Casting
 from companion.knitting.howfar import TooMuchToWeigh
 from companion.knitting.piece import Piece
@@ -36,6 +56,33 @@ def labelled(chart: Chart) -> set[tuple[str, frozenset[Cell]]]:
         for number in range(1, count + 1):
             found.add((yarn, frozenset(Cell(int(r), int(c) + 1) for r, c in np.argwhere(labels == number))))
     return found
+
+
+def of_outline(fabric: Fabric) -> dict[str, object]:
+    """What follows from it."""
+    return {name: getattr(fabric, name) for name in OF_OUTLINE}
+
+
+@given(shaped(), st.data())
+def test_stitches_that_change_leave_the_outline_and_what_follows_from_it(shape: Shaped, data: st.DataObject) -> None:
+    fabric = shape.fabric()
+    assert len(of_outline(fabric)) == len(OF_OUTLINE)
+    every = [Cell(row, column) for row, one in enumerate(fabric.rows) for column in range(0, one.columns + 2)]
+    chosen = data.draw(st.lists(st.sampled_from(every), max_size=5, unique=True))
+    other = Stitch("harbour", Texture("garter"))
+    painted = in_other_yarns(fabric, dict.fromkeys(chosen, "harbour"))
+    replaced = with_stitches(fabric, dict.fromkeys(chosen, other))
+    for made in (painted, replaced):
+        assert of_outline(made) == of_outline(Fabric(made.rows, made.held))
+    for row, (old, own, new) in enumerate(zip(fabric.rows, painted.rows, replaced.rows, strict=True)):
+        both = zip(cells(old), cells(own), cells(new), strict=True)
+        for column, (was, in_yarn, instead) in enumerate(both, 1):
+            is_chosen = was is not None and Cell(row, column) in chosen
+            assert in_yarn == (was._replace(yarn="harbour") if was and is_chosen else was)
+            assert instead == (other if is_chosen else was)
+            assert stitch_in(old, column) == was
+        assert own.runs == merged(own.runs)
+        assert stitch_in(old, 0) is stitch_in(old, old.columns + 1) is None
 
 
 @given(charts(has_textures=True))
