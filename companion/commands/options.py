@@ -54,7 +54,7 @@ F = TypeVar("F", bound=Callable[..., Any])
 
 def limited(asked: Mapping[str, Any], carry: Carry) -> Carry:
     """A plan's limits, those that the command line names in their place."""
-    named = {name: asked[name] for name in ("reach", "behind", "rest", "share") if asked.get(name) is not None}
+    named = {name: asked[name] for name in carry._fields if asked.get(name) is not None}
     return carry._replace(**named)
 
 
@@ -73,6 +73,7 @@ limits = _giving(
     click.option("--behind", type=_LIMIT, metavar="STS", help="Stitches it may pass behind in its own row."),
     click.option("--rest", type=_LIMIT, metavar="ROWS", help="Rows that a strand may wait."),
     click.option("--share/--no-share", default=None, help="Two joins may share one length, begun at its middle."),
+    click.option("--share-runs/--no-share-runs", default=None, help="Strands may share a run and cross in it."),
 )
 _terms = click.option("--terms", type=one_of("us", "uk"), help="Whose words: bind off, or cast off.")
 _hands = click.option("--hands", type=one_of("right", "left"), help="Left-handed: worked mirrored.")

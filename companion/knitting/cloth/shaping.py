@@ -20,8 +20,9 @@ from typing import Literal
 
 from companion.knitting.cloth.faces import work
 from companion.knitting.cloth.outlines import MOST_DECREASED, span, taken
-from companion.knitting.cloth.rows import Hand, Row, Rows, Segment
+from companion.knitting.cloth.rows import Hand, Row, Rows
 from companion.knitting.cloth.seams import Edge
+from companion.knitting.cloth.segments import Segment
 from companion.knitting.value import Record
 
 How = Literal[

@@ -6,7 +6,8 @@ from collections.abc import Collection, Sequence
 
 from companion.knitting.cloth.cast_on import sections, separate_yarn
 from companion.knitting.cloth.outlines import begins_at_opening, is_held, openings
-from companion.knitting.cloth.rows import Place, Rows, Segment, Side
+from companion.knitting.cloth.rows import Place, Rows, Side
+from companion.knitting.cloth.segments import Segment
 from companion.knitting.hands import steps as do
 from companion.knitting.latest import latest
 from companion.knitting.strands.strands import Break, Strands

@@ -12,7 +12,8 @@ from typing import Literal
 
 from companion.knitting.cloth.carries import carry, goes_round
 from companion.knitting.cloth.cast_on import is_begun
-from companion.knitting.cloth.rows import Hand, Place, Rows, Segment
+from companion.knitting.cloth.rows import Hand, Place, Rows
+from companion.knitting.cloth.segments import Segment
 from companion.knitting.cloth.shaping import Shaping, shapings
 from companion.knitting.cloth.slipped import hands
 from companion.knitting.hands import steps as do

@@ -10,7 +10,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import groupby
 
-from companion.knitting.cloth.rows import Place, Segment
+from companion.knitting.cloth.rows import Place
+from companion.knitting.cloth.segments import Segment
 from companion.knitting.strands.strands import Strands
 
 
