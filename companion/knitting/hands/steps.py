@@ -90,7 +90,8 @@ class Fetch(Value):
     lie on the needles now; it rested over ``rows`` rows. It hangs "below" the very stitch, "ahead" over stitches
     still on the left needle, "back" over stitches already worked, or worked "behind" in this row and passes the runs
     since, over ``cm`` centimetres (0 = not known). ``is_round``: the rows it rested over are
-    rounds, or the row in which it waits behind is."""
+    rounds, or the row in which it waits behind is. ``is_other``: it goes on with a run that a strand of the same yarn
+    has begun."""
 
     yarn: str
     stitches: int
@@ -100,6 +101,7 @@ class Fetch(Value):
     cm: Fraction
     side: Side
     is_round: bool
+    is_other: bool
 
 
 class Join(Value):
@@ -128,11 +130,25 @@ class Hold(Value):
 
 
 class Cross(Value):
-    """At a change inside a row: lay the old strand across the new one the way you are going."""
+    """At a change inside a row: lay the old strand across the new one the way you are going. Both are of one yarn
+    where they meet in a run that they share."""
 
     old: str
     new: str
     side: Side
+
+
+class Share(Value):
+    """At the beginning of a run that several strands share: so many stitches each of them works, one after the
+    other."""
+
+    yarn: str
+    works: tuple[int, ...]
+
+    @property
+    def stitches(self) -> int:
+        """The whole run."""
+        return sum(self.works)
 
 
 class Slip(Value):
@@ -353,7 +369,7 @@ class WeaveAtSeams(Value):
 
 
 Before = CastOn | CrossCastOn | CutCastOn | JoinRound
-Into = Steady | Fetch | Join | JoinHalf | Hold | Cross
+Into = Steady | Fetch | Join | JoinHalf | Hold | Cross | Share
 Inside = Slip | Work | Shape | Catch | Rest | LayIn | Renew | Splice
 AtEnd = (
     Count | Cut | BindOff | Leave | Divide | SetAside | TakeUp | JoinParts | JoinRound | GoFlat | GoRound | HaveReady
