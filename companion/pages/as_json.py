@@ -247,7 +247,7 @@ def _cast_on(strands: Strands) -> dict[str, object]:
 
 
 def _row(piece: Piece, strands: Strands, index: int) -> dict[str, object]:
-    row, runs = piece.rows[index], row_runs(strands, index, piece.catching)
+    row, runs = strands.rows[index], row_runs(strands, index, piece.catching)
     steps = [{**step_as_json(piece, step), "segment": run.place.segment} for run in runs for step in run.steps]
     return {
         "part": row.part, "row": row.number, "side": row.side, "toward": row.toward, "stitches": row.stitches,

@@ -1,4 +1,4 @@
-"""The fabric in working order: rows, each tiled by maximal one-yarn segments.
+"""The fabric in working order: rows, each tiled by one-yarn segments.
 
 A right-side row is worked from column 1 upward, a wrong-side row from the last column downward; a left-handed
 knitter who works mirrored goes the other way on both. Rows worked round are always right-side rows, and so is the
@@ -12,7 +12,7 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Iterator, Mapping
 from functools import cached_property
-from itertools import accumulate
+from itertools import accumulate, groupby
 from types import MappingProxyType
 from typing import Literal
 
@@ -103,6 +103,12 @@ class Row(Value, has_defaults=True):
     def stitches(self) -> int:
         """How many stitches are on the needle when the row is done."""
         return sum(segment.stitches for segment in self.segments)
+
+    @property
+    def seen(self) -> list[tuple[str, int]]:
+        """The yarn and the stitches of every run in working order, as they look: one that strands share is one."""
+        alike = groupby(self.segments, key=lambda segment: segment.yarn)
+        return [(yarn, sum(segment.stitches for segment in some)) for yarn, some in alike]
 
     @cached_property
     def _real_upto(self) -> list[int] | None:
@@ -267,10 +273,11 @@ class Rows:
         if index not in self._joined:
             one = self[below[0]]
             cloth = self.fabric.picture[one.level]
+            met = [gap for row in below for gap in self.meetings.get(row, ())]
+            runs = tuple(divided(tuple(segments(as_knitted(cloth), one.toward)), met))
             self._joined[index] = Row(
-                RowKey("", one.level + 1), one.side, one.toward,
-                tuple(segments(as_knitted(cloth), one.toward)), cloth, one.after, one.level,
-            )  # fmt: skip
+                RowKey("", one.level + 1), one.side, one.toward, runs, cloth, one.after, one.level
+            )
         return self._joined[index]
 
     def way(self, high: int, low: int) -> list[int]:

@@ -37,8 +37,8 @@ def crossed_over(strands: Strands, place: Place) -> str:
     yarn was to take over."""
     rows = strands.rows
     if place.segment:
-        before = Place(place.row, place.segment - 1)
-        return rows.segment(before).yarn if strands.at(before) != strands.at(place) else ""
+        last = Place(place.row, place.segment - 1)
+        return rows.segment(last).yarn if strands.at(last) != strands.at(place) else ""
     if begins_at_opening(rows, place.row):
         return ""
     before = _at_the_start(rows, place.row)

@@ -89,9 +89,8 @@ class Fetch(Value):
     """The strand does not hang where it is needed. ``stitches``: it passes so many of this row, ``on_needle`` as they
     lie on the needles now; it rested over ``rows`` rows. It hangs "below" the very stitch, "ahead" over stitches
     still on the left needle, "back" over stitches already worked, or worked "behind" in this row and passes the runs
-    since, over ``cm`` centimetres (0 = not known). ``is_round``: the rows it rested over are
-    rounds, or the row in which it waits behind is. ``is_other``: it goes on with a run that a strand of the same yarn
-    has begun."""
+    since, over ``cm`` centimetres (0 = not known). ``is_round``: the rows it rested over are rounds, or the row in
+    which it waits behind is. ``is_other``: it goes on with a run that another strand of its yarn began."""
 
     yarn: str
     stitches: int
@@ -130,8 +129,7 @@ class Hold(Value):
 
 
 class Cross(Value):
-    """At a change inside a row: lay the old strand across the new one the way you are going. Both are of one yarn
-    where they meet in a run that they share."""
+    """At a change inside a row, or inside a run that both share: lay the old strand across the new one."""
 
     old: str
     new: str
@@ -139,15 +137,14 @@ class Cross(Value):
 
 
 class Share(Value):
-    """At the beginning of a run that several strands share: so many stitches each of them works, one after the
-    other."""
+    """At the beginning of a run that several strands share: so many stitches each works, one after the other."""
 
     yarn: str
     works: tuple[int, ...]
 
     @property
     def stitches(self) -> int:
-        """The whole run."""
+        """All of the run."""
         return sum(self.works)
 
 

@@ -8,7 +8,6 @@ them, so all of them are given.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from itertools import groupby
 
 from companion.knitting.cloth.rows import Rows
 from companion.knitting.cloth.slipped import is_slipped, kept_yarn
@@ -32,8 +31,7 @@ class Landmark(Record):
 def seen_from(rows: Rows, index: int, *, is_right_side: bool) -> tuple[OnNeedle, ...]:
     """The runs on the needle from left to right when a row is worked, with one side facing."""
     row = rows[index]
-    alike = groupby(row.segments, key=lambda segment: segment.yarn)  # a run that strands share looks like any other
-    runs = [OnNeedle(yarn, sum(segment.stitches for segment in some)) for yarn, some in alike]
+    runs = [OnNeedle(*run) for run in row.seen]
     if is_slipped(rows, index) and (kept := kept_yarn(rows, index)) != runs[0].yarn:
         runs[:1] = [OnNeedle(kept, 1), runs[0]._replace(stitches=runs[0].stitches - 1)]
     return tuple(runs if is_right_side == (row.toward == "right") else runs[::-1])

@@ -98,9 +98,9 @@ def yarn_of(step: Step, rates: Rates) -> float:
         case (
             steps.CrossCastOn() | steps.CutCastOn() | steps.JoinRound() | steps.Steady() | steps.Join()
             | steps.JoinHalf() | steps.Hold() | steps.Cross() | steps.Share() | steps.Catch() | steps.Rest()
-            | steps.LayIn() | steps.Renew() | steps.Splice() | steps.Count() | steps.Cut() | steps.Leave() | steps.Divide()
-            | steps.SetAside() | steps.TakeUp() | steps.JoinParts() | steps.GoFlat() | steps.GoRound()
-            | steps.HaveReady() | steps.Turn()
+            | steps.LayIn() | steps.Renew() | steps.Splice() | steps.Count() | steps.Cut() | steps.Leave()
+            | steps.Divide() | steps.SetAside() | steps.TakeUp() | steps.JoinParts() | steps.GoFlat()
+            | steps.GoRound() | steps.HaveReady() | steps.Turn()
             | steps.WeaveIn() | steps.Wash() | steps.Trim() | steps.SewUp() | steps.WeaveAtSeams()
         ):  # fmt: skip
             return 0.0

@@ -75,7 +75,8 @@ def spot_told(spot: Spot, terms: Terms) -> str:
         return f"the {spot.yarn} beside {after}, first from the {terms.coming}"
     if spot.nth == spot.of:
         return f"the {spot.yarn} beside {before}, first from the {terms.going}"
-    return f"the {spot.yarn} between {before} and {after}, {ordinal(spot.nth)} from the {terms.coming}"
+    between = f"{before} and {after}" if before != after or before == spot.before else "two others"
+    return f"the {spot.yarn} between {between}, {ordinal(spot.nth)} from the {terms.coming}"
 
 
 def spot_in_row(spot: Spot) -> str:

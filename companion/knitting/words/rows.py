@@ -237,6 +237,14 @@ def how_to_fetch(terms: Terms) -> str:
     )
 
 
+def how_to_share() -> str:
+    """What a reader of written rows must know once where strands share runs."""
+    return (
+        'Where two strands of a yarn share a run, cross where the one stops, and go on with "the other" one, which '
+        "hangs there or as near as is told."
+    )
+
+
 def how_to_slip() -> str:
     """What a reader of written rows must know once where edge stitches are slipped."""
     return (
