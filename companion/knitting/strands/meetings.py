@@ -7,8 +7,8 @@ end. So a meeting is a place that at most one strand passes, on its way from a r
 left again where it was come to; every run itself is passed by exactly one (a flow with lower bounds). As exits
 matched to entries: a meeting is both, and where nobody meets its entry takes its own exit, at no cost.
 
-Several strands may meet in one run, each at a place of its own; no strand passes behind others of the row to a meeting
-or from one, and none begins or ends there, which would gain nothing.
+Several strands may meet in one run, each at a place of its own; no strand passes behind others of the row to a
+meeting or from one, and none begins or ends there, which would gain nothing.
 """
 
 from __future__ import annotations

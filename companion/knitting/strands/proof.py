@@ -100,8 +100,8 @@ def _ends(rows: Rows, limits: Carry, past: Past) -> _Ends:
 
 def _is_rest(rows: Rows, place: Place) -> bool:
     """Whether a segment is the rest of a run that another strand began."""
-    (row, segment), runs = place, rows[place.row].segments
-    return 0 < segment < len(runs) and runs[segment - 1].yarn == runs[segment].yarn
+    runs = rows[place.row].segments
+    return 0 < place.segment < len(runs) and runs[place.segment - 1].yarn == runs[place.segment].yarn
 
 
 def _is_at_meeting(rows: Rows, u: Node, v: Node) -> bool:
@@ -214,12 +214,16 @@ def _moves_into(
         for u, v, cost in _near(hung.get(high, ()), entries, stitches, limits.behind, None):
             if u.segment < v.segment and not _is_at_meeting(rows, u, v):
                 yield (u, v), cost
+    if not entries:
+        return
+    stitches = _upto(rows, high, rows.before(high))
     for way in _ways(rows, [high], limits.rest + 2):
-        stitches = _upto(rows, high, rows.before(high))
         around = stitches[-1] if all(rows[row].side == "RS" for row in way) else None
-        gap_of = {node: gap for _, gap, node in hung.get(way[-1], ())}
-        for u, v, cost in _near(hung.get(way[-1], ()), entries, stitches, limits.reach, around):
-            if _hangs_on(rows, way, gap_of[u], is_first=isinstance(v, Place) and not v.segment):
+        exits = hung.get(way[-1], ())
+        gap_of = {u: gap for _, gap, u in exits}
+        bounds = {is_first: list(_bounds(rows, way, is_first=is_first)) for is_first in (False, True)}
+        for u, v, cost in _near(exits, entries, stitches, limits.reach, around):
+            if _hangs_on(bounds[isinstance(v, Place) and not v.segment], gap_of[u]):
                 yield (u, v), cost
 
 
@@ -285,14 +289,24 @@ def _columns(rows: Rows, index: int) -> tuple[int, int]:
     return stretches[0][0], stretches[-1][1]
 
 
-def _hangs_on(rows: Rows, way: Sequence[int], gap: int, *, is_first: bool) -> bool:
-    """Whether a strand left at a gap of the last row of a way can be carried up to its first one, ``is_first``: to
-    its first segment. Where a row binds off at its start, only the strand that does so goes on over those stitches;
-    where the piece divides, each part takes up the stitches on its side, and the one that begins beside the opening
-    those in the middle, unless they are held. What was left outside the stitches of a row hangs at its edge."""
+_Bound = tuple[int, int, int, int]
+"""The gaps at the edges of a row, and the first and the last one of those from which a strand can go on."""
+
+
+def _hangs_on(bounds: Iterable[_Bound], gap: int) -> bool:
+    """Whether a strand left at a gap can be carried over all rows of a way. What was left outside the stitches of a
+    row hangs at its edge."""
+    return all(first <= min(max(gap, low), high) <= last for low, high, first, last in bounds)
+
+
+def _bounds(rows: Rows, way: Sequence[int], *, is_first: bool) -> Iterator[_Bound]:
+    """From where strands can be carried over each row of a way up to its first one, ``is_first``: to its first
+    segment. Where a row binds off at its start, only the strand that does so goes on over those stitches; where the
+    piece divides, each part takes up the stitches on its side, and the one that begins beside the opening those in
+    the middle, unless they are held."""
     for upper, lower in pairwise(way):
         (first, last), own = _columns(rows, lower), _columns(rows, upper)
-        row, at = rows[upper], min(max(gap, first - 1), last)
+        low, high, row = first - 1, last, rows[upper]
         for other in rows.following(lower):
             if other != upper and row.part == "right":
                 is_inside = row.toward == "right" and not is_held(rows, upper)
@@ -306,9 +320,7 @@ def _hangs_on(rows: Rows, way: Sequence[int], gap: int, *, is_first: bool) -> bo
                 first, last = edge + 1, edge
             else:
                 first, last = (own[0], last) if row.toward == "left" else (first, own[1])
-        if not first - 1 <= at <= last:
-            return False
-    return True
+        yield low, high, first - 1, last
 
 
 def _is_no_proof(proof: Proof, ends: _Ends, made: set[_Move]) -> str:
