@@ -14,6 +14,7 @@ from collections.abc import Callable, Collection, Container, Iterable, Iterator,
 from companion.knitting.cloth.rows import Place, Rows
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.matching import NONE, match
+from companion.knitting.strands.meetings import Node
 from companion.knitting.strands.moves import Moves, legal_moves
 
 Gap = tuple[int, int]
@@ -78,7 +79,7 @@ class YarnMoves:
         return made - len(new_entries) + len(gone_entries)
 
     def _differing(
-        self, rows: Rows, changed: Iterable[int], gap: Callable[[Rows, Place], Gap]
+        self, rows: Rows, changed: Iterable[int], gap: Callable[[Rows, Node], Gap]
     ) -> tuple[list[Gap], list[Gap]]:
         """The gaps that are no more in these rows, and those that are new."""
         before = {gap(self._rows, place) for row in changed for place in self._places(self._rows, row)}
@@ -90,12 +91,12 @@ class YarnMoves:
         return (Place(row, index) for index, run in enumerate(rows[row].segments) if run.yarn == self._yarn)
 
 
-def _entry(rows: Rows, place: Place) -> Gap:
-    return place.row, rows.segment(place).entry
+def _entry(rows: Rows, place: Node) -> Gap:
+    return place.row, rows[place.row].segments[place.segment].entry
 
 
-def _exit(rows: Rows, place: Place) -> Gap:
-    return place.row, rows.segment(place).exit
+def _exit(rows: Rows, place: Node) -> Gap:
+    return place.row, rows[place.row].segments[place.segment].exit
 
 
 def _into(moves: Moves, rows: Rows) -> dict[Gap, list[Gap]]:
