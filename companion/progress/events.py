@@ -65,10 +65,10 @@ class Planned(Event):
             raise ValueError("its strands are not those of the plan")
         return found
 
-    def met(self, before: Meetings, rows: int) -> Meetings:
-        """Where strands meet in the runs of so many rows, where they met at the gaps ``before``."""
+    def met(self, before: Meetings) -> Meetings:
+        """Where strands meet in runs, where they met at the gaps ``before``."""
         kept = {row: gaps for row, gaps in before.items() if not 0 <= row - self.start < len(self.strand_of)}
-        return {row: gaps for row, gaps in {**kept, **dict(self.meetings)}.items() if row < rows}
+        return {**kept, **dict(self.meetings)}
 
 
 class Mirrored(Event):

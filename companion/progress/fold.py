@@ -26,8 +26,7 @@ def begin(versions: Mapping[int, Piece], entry: did.Entry) -> Session:
     match entry:
         case (did.Planned() as plan, *rest) if plan.version in versions and rest in ([], [did.Mirrored()]):
             own = {number: piece.for_hands(is_mirrored=bool(rest)) for number, piece in versions.items()}
-            rows = own[plan.version].rows
-            rows = rows.divided_at(plan.met(NONE_MEET, len(rows)))
+            rows = own[plan.version].rows.divided_at(plan.met(NONE_MEET))
             strands = Strands(rows, plan.whole((), len(rows)), shared=plan.shared)
             return Session(own, plan.version, plan.limits, strands)
         case _:

@@ -200,7 +200,7 @@ def _planned(session: Session, plan: did.Planned) -> str:
     piece = session.versions[plan.version]
     if not _can_meet(piece.rows, plan):
         return "Strands meet where no run is."
-    rows = session.as_worked(piece, plan.met(session.rows.meetings, len(piece.rows)))
+    rows = session.as_worked(piece, plan.met(session.rows.meetings))
     strand_of = plan.whole(session.strands.strand_of, len(rows))
     if [len(strands) for strands in strand_of] != [len(row.segments) for row in rows]:
         return "Its strands are not those of the plan."

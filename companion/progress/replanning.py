@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator
 
-from companion.knitting.cloth.rows import Meetings, Place, Rows
+from companion.knitting.cloth.rows import Place, Rows
 from companion.knitting.hands.ends import exists, left_by
 from companion.knitting.hands.row_ends import LIGHT, pressed
 from companion.knitting.hands.steps import BindOff, Divide, End, JoinParts, TakeUp, name_of
@@ -53,21 +53,7 @@ def planned(
     limits = limits or session.limits
     rows = session.as_worked(piece)
     past = _past(session, rows, so_far(session, rows) if worked is None else worked, without)
-    rows = rows.divided_at(_settled(rows, past))
     return Planned.of(number, limits, fewest(rows, limits, past), session.strands)
-
-
-def _settled(rows: Rows, past: Past) -> Meetings:
-    """Where strands meet in what is worked, and where in what is worked again; in all else that is to come it is
-    chosen anew."""
-    again, found = {place.row for place in past.again}, dict[int, tuple[int, ...]]()
-    for row, gaps in rows.meetings.items():
-        if row in again:
-            found[row] = gaps
-        elif row < len(past.worked):
-            ends = {run.exit for run in rows[row].segments[:len(past.worked[row])]}
-            found[row] = tuple(gap for gap in gaps if gap in ends)
-    return {row: gaps for row, gaps in found.items() if gaps}
 
 
 def past_of(session: Session) -> Past:

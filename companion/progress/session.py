@@ -116,7 +116,8 @@ class Session(Struct, frozen=True, eq=False):
     def as_worked(self, piece: Piece, meetings: Meetings | None = None) -> Rows:
         """The rows of a piece with the mistakes that are left in them, where strands meet in their runs as now, or
         at other ``meetings``."""
-        rows = piece.rows.divided_at(self.rows.meetings if meetings is None else meetings)
+        met = self.rows.meetings if meetings is None else meetings
+        rows = piece.rows.divided_at({row: gaps for row, gaps in met.items() if row < len(piece.rows)})
         return as_worked(rows, (mistake for mistake, way in self.mended.items() if way == "leave"))
 
     @property

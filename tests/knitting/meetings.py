@@ -1,14 +1,19 @@
-"""Strands that meet in runs which they share, made from strands that do not: where one ends below a run of its yarn
-that another one works, both work it, and the one that came from below goes on. So there are meetings of every kind,
-and nobody has looked for the best ones."""
+"""Strands that meet in runs which they share: charts and limits that make them meet, and strands that meet wherever
+they can. The latter are made from strands that do not: where one ends below a run of its yarn that another one works,
+both work it, and the one that came from below goes on. So there are meetings of every kind."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
 
+from hypothesis import strategies as st
+
+from companion.knitting.cloth.fabric import Stitch
 from companion.knitting.cloth.rows import Place
+from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.strands import Strands
+from tests.knitting.charts import Chart
 
 
 def with_meetings(strands: Strands, is_wanted: Callable[[], bool] = lambda: True) -> Strands:
@@ -47,3 +52,29 @@ def _exchanged(strands: Strands, place: Place, comes: int, gap: int) -> Strands:
         later[start:] = [comes if strand == goes else strand for strand in later[start:]]
     numbers[row].insert(at + 1, comes)
     return replace(strands, rows=rows, strand_of=tuple(map(tuple, numbers)))
+
+
+@st.composite
+def bollards(draw: st.DrawFn) -> Chart:
+    """Charts of a ground with one motif or two, rows of ground alone above them, and above those such motifs again:
+    grounds meet there and part."""
+    wide = draw(st.integers(5, 9))
+    drawn = [_motif(draw, wide) for _ in range(2)]
+    heights = draw(st.integers(1, 2)), draw(st.integers(1, 2)), draw(st.integers(1, 2))
+    lines = [*[drawn[0]] * heights[0], *[{}] * heights[1], *[drawn[1]] * heights[2]]
+    grid = tuple(tuple(Stitch(line.get(column, "sand")) for column in range(1, wide + 1)) for line in lines)
+    return Chart(grid, (False,) * len(grid))
+
+
+def _motif(draw: st.DrawFn, wide: int) -> dict[int, str]:
+    """Columns of one or two motifs, ground beside all of them."""
+    first = draw(st.integers(2, 3))
+    found = dict.fromkeys(range(first, draw(st.integers(first, min(first + 2, wide - 1))) + 1), "brick")
+    if max(found) + 2 < wide and draw(st.booleans()):
+        found |= dict.fromkeys(range(max(found) + 2, wide), "kelp")
+    return found
+
+
+def may_share_runs(limits: st.SearchStrategy[Carry]) -> st.SearchStrategy[Carry]:
+    """Such limits, under most of which strands may share runs."""
+    return st.builds(Carry._replace, limits, share_runs=st.sampled_from([True, True, False]))

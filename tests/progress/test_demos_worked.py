@@ -26,7 +26,7 @@ from tests.progress.test_finishing import cast_on, does
 def reckoned(session: Session) -> list[tuple[str, ...]]:
     """What is to be done at the end of every row, reckoned apart."""
     ends = RowEnds(
-        drawn_rows(session.piece.fabric), [n for row in session.strands.strand_of for n in row],
+        drawn_rows(session.rows), [n for row in session.strands.strand_of for n in row],
         session.piece.cast_on.is_each,
     )  # fmt: skip
     found, cut = list[tuple[str, ...]](), set[int]()
