@@ -1,4 +1,4 @@
-"""Charts and shaped pieces in which a ground parts round motifs and closes again: where two strands can share a run."""
+"""Charts and shaped pieces in which a ground parts round motifs and closes again, so that strands can share runs."""
 
 from __future__ import annotations
 
@@ -17,8 +17,8 @@ GROUND, MOTIF, OTHER = Stitch("sand"), Stitch("brick"), Stitch("kelp")
 
 @st.composite
 def parted(
-    draw: st.DrawFn, max_rows: int = 7, max_columns: int = 10, ways: Sequence[str] = ("flat", "flat", "round", "mixed"),
-) -> Chart:  # fmt: skip
+    draw: st.DrawFn, max_rows: int = 7, max_columns: int = 10, ways: Sequence[str] = ("flat", "round", "mixed")
+) -> Chart:
     """Charts of 3 rows or more and 3 columns or more; one in four with "no stitch" cells."""
     height, width = draw(st.integers(3, max_rows)), draw(st.integers(3, max_columns))
     rows = list(draw(_rows(height, width)))

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
-from itertools import combinations
+from itertools import combinations, pairwise
 
 import networkx as nx
 
@@ -28,7 +28,7 @@ def divided(rows: Sequence[PlainRow], cuts: Cuts) -> list[list[PlainSegment]]:
     for run in oracles.segments(rows):
         stops = [0, *cuts.get(run.place, ()), len(run.columns)]
         step = rows[run.row].toward == "left"
-        for start, stop in zip(stops, stops[1:], strict=False):
+        for start, stop in pairwise(stops):
             part = run.columns[start:stop]
             leave, entry = part[-1] - (not step), part[0] - step
             own = found[run.row]
@@ -39,7 +39,7 @@ def divided(rows: Sequence[PlainRow], cuts: Cuts) -> list[list[PlainSegment]]:
 def meetings_in(row: PlainRow, run: PlainSegment) -> Iterator[PlainSegment]:
     """The places between two of its stitches, in working order, as segments of none; no index is theirs."""
     is_left = row.toward == "left"
-    for before, behind in zip(run.columns, run.columns[1:], strict=False):
+    for before, behind in pairwise(run.columns):
         yield replace(run, index=-1, columns=(), entry=behind - is_left, exit=before - (not is_left))
 
 

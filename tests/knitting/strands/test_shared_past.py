@@ -20,8 +20,8 @@ from tests.oracles import PlainRow
 
 
 def staying(rows: Rows, past: Past) -> dict[tuple[int, int], list[int]]:
-    """By run of the fabric, after how many of its stitches it stays divided: before the place where one is, and beside
-    what is worked again."""
+    """By run of the fabric, after how many of its stitches it stays divided: before the place where the hands are, and
+    beside what is worked again."""
     position = position_of(past, rows)
     found: dict[tuple[int, int], list[int]] = {}
     for row, own in enumerate(rows):
@@ -85,8 +85,8 @@ def test_so_it_is_in_pieces_that_are_shaped_or_divided(
 
 @st.composite
 def worked_anyhow(draw: st.DrawFn, chart: Chart) -> tuple[Rows, Past]:
-    """Rows divided anywhere, and worked up to some place by strands of the knitter's own choosing, some of them cut at
-    turns."""
+    """Rows divided anywhere, and worked up to some place by strands of the knitter's own choosing, some of them cut
+    at turns."""
     whole = chart.rows()
     gaps = {
         index: sorted(draw(st.sets(st.sampled_from(inner), max_size=2)))
