@@ -18,11 +18,9 @@ from companion.knitting.cloth.rows import Rows
 from companion.knitting.cloth.tubes import stitches_across
 from companion.knitting.howfar import HowFar, TooMuchToWeigh, untold
 from companion.knitting.piece import Piece
-from companion.knitting.strands.changing import YarnMoves
+from companion.knitting.strands.changing import SharedMoves, YarnMoves, changing
 from companion.knitting.strands.counting import StrandCount, is_counted
-from companion.knitting.strands.matching import NONE, match
-from companion.knitting.strands.moves import legal_moves
-from companion.knitting.strands.plan import plan_strands
+from companion.knitting.strands.plan import fewest, plan_strands
 from companion.knitting.value import Record
 from companion.knitting.yarn.loops import loop_cm
 
@@ -170,7 +168,7 @@ class _Counting:
     def __init__(self, piece: Piece) -> None:
         self._piece = piece
         self._before: dict[frozenset[str], tuple[int, int]] = {}
-        self._moves: dict[str, YarnMoves] = {}
+        self._moves: dict[str, YarnMoves | SharedMoves] = {}
 
     def over(self, area: Area) -> Callable[[str], tuple[int, int]]:
         """Gives strands and ends fewer where an area alone is sewn on over the yarn that is named, the tails of
@@ -217,9 +215,9 @@ class _Counting:
         """Ends fewer of a cast-on that is a length of its own: it is one while row 1 begins in another yarn."""
         return _own_length_ends(self._piece.rows) - _own_length_ends(rows)
 
-    def _moves_of(self, yarn: str) -> YarnMoves:
+    def _moves_of(self, yarn: str) -> YarnMoves | SharedMoves:
         if yarn not in self._moves:
-            self._moves[yarn] = YarnMoves(self._piece.rows, self._piece.carry, yarn)
+            self._moves[yarn] = changing(self._piece.rows, self._piece.carry, yarn)
         return self._moves[yarn]
 
     def saved(self, sewn: Sequence[tuple[Area, str]], yarns: set[str]) -> tuple[int, int]:
@@ -237,8 +235,7 @@ class _Counting:
         if limits.share:
             total = plan_strands(rows, limits).strands.total
             return total.strands, total.ends
-        moves = legal_moves(rows, limits, yarns=yarns)
-        strands = match(moves.into, len(moves.exits)).exit_of.count(NONE)
+        strands = fewest(rows, limits, yarns)
         return strands, 2 * strands + _own_length_ends(rows)
 
 

@@ -16,11 +16,13 @@ from companion.knitting.strands.plan import plan_strands
 from companion.knitting.strands.strands import Past
 from companion.knitting.words.choices import technique, why_recommended
 from tests.knitting.charts import Chart, charts, drawn, piece_of, shared_or_not
+from tests.knitting.parted import parted, shared_limits
 
-some = st.lists(shared_or_not(), min_size=1, max_size=4, unique=True)
+any_limits = shared_or_not() | shared_limits()
+some = st.lists(any_limits, min_size=1, max_size=4, unique=True)
 
 
-@given(charts(ways=("flat", "round", "mixed")), some)
+@given(charts(ways=("flat", "round", "mixed")) | parted(), some)
 def test_every_choice_costs_what_its_own_plan_costs(chart: Chart, limits: list[Carry]) -> None:
     piece = piece_of(chart)
     found = list(compared(piece, limits))
@@ -35,7 +37,7 @@ def test_every_choice_costs_what_its_own_plan_costs(chart: Chart, limits: list[C
         assert figures.yarn_cm == sum(length.cm for length in lengths(piece, strands))
 
 
-@given(charts(max_rows=8, max_columns=10), shared_or_not(), some, st.data())
+@given(charts(max_rows=8, max_columns=10) | parted(), any_limits, some, st.data())
 def test_in_mid_piece_what_is_worked_stays(
     chart: Chart, first: Carry, limits: list[Carry], data: st.DataObject
 ) -> None:
@@ -43,8 +45,8 @@ def test_in_mid_piece_what_is_worked_stays(
     begun = plan_strands(piece.rows, first).strands
     rows = data.draw(st.integers(0, len(begun.strand_of)))
     past = Past(begun.strand_of[:rows], shared=begun.shared)
-    for each, figures, _ in compared(piece, limits, past, renewed=2):
-        strands = plan_strands(piece.rows, each, past).strands
+    for each, figures, _ in compared(piece, limits, past, 2, begun.rows):
+        strands = plan_strands(begun.rows, each, past).strands
         assert figures.ends == strands.total.ends + 4
         assert figures[0::2][:2] == (strands.total.strands, strands.total.most_at_once)
         assert figures.yarn_cm == sum(length.cm for length in lengths(piece, strands))
