@@ -196,8 +196,12 @@ class _Counting:
         """Whether so many can be looked at in some ten seconds."""
         rows, limits = self._piece.fabric.rows, self._piece.carry
         rest = min(limits.rest, len(rows))
-        # A row on which one may go on takes thirty times as long as one that is only passed over.
-        each = 2 * sum(len(row.runs) for row in rows) if limits.share else len(rows) + 30 * (rest + 1) * (rest + 2)
+        if limits.share_runs:  # between any two stitches of a run two strands could meet
+            each = sum(row.columns for row in rows) * (rest + 2) // 3
+        elif limits.share:
+            each = 2 * sum(len(row.runs) for row in rows)
+        else:  # a row on which one may go on takes thirty times as long as one that is only passed over
+            each = len(rows) + 30 * (rest + 1) * (rest + 2)
         return self._count is not None or areas * each <= MOST_LOOKED_AT
 
     def _saved_around(self, area: Area, over: str) -> tuple[int, int]:

@@ -20,8 +20,8 @@ from tests.oracles import PlainRow
 
 
 def staying(rows: Rows, past: Past) -> dict[tuple[int, int], list[int]]:
-    """By run of the fabric, after how many of its stitches it stays divided: before the place where the hands are, and
-    beside what is worked again."""
+    """By run of the fabric, after how many of its stitches it stays divided: before the place where the hands are,
+    and beside what is worked again."""
     position = position_of(past, rows)
     found: dict[tuple[int, int], list[int]] = {}
     for row, own in enumerate(rows):
