@@ -12,10 +12,12 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Container, Iterable, Iterator, Mapping, Sequence
 
 from companion.knitting.cloth.rows import Place, Rows
+from companion.knitting.cloth.segments import Segment
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.matching import NONE, match
 from companion.knitting.strands.meetings import Node
 from companion.knitting.strands.moves import Moves, legal_moves
+from companion.knitting.strands.plan import fewest
 
 Gap = tuple[int, int]
 """Where a run is entered or left: its row in working order, and the gap. It stays the same when runs beside it go."""
@@ -89,6 +91,37 @@ class YarnMoves:
     def _places(self, rows: Rows, row: int) -> Iterator[Place]:
         """The runs of the yarn in a row."""
         return (Place(row, index) for index, run in enumerate(rows[row].segments) if run.yarn == self._yarn)
+
+
+class SharedMoves:
+    """The same where strands may share runs: a yarn of which a row changes is matched anew, since a place where two
+    could meet comes and goes with every stitch.
+
+    Raises:
+        TooMuchToWeigh: the limits allow more than can be weighed.
+    """
+
+    def __init__(self, rows: Rows, limits: Carry, yarn: str) -> None:
+        self._rows, self._limits, self._yarn = rows, limits, yarn
+        self._strands = fewest(rows, limits, {yarn})
+
+    def fewer_in(self, rows: Rows, changed: Collection[int]) -> int:
+        """How many strands of the yarn fewer it takes when the yarns of these rows are as in ``rows``."""
+        if all(self._runs(self._rows, row) == self._runs(rows, row) for row in changed):
+            return 0
+        return self._strands - fewest(rows, self._limits, {self._yarn})
+
+    def _runs(self, rows: Rows, row: int) -> list[Segment]:
+        return [run for run in rows[row].segments if run.yarn == self._yarn]
+
+
+def changing(rows: Rows, limits: Carry, yarn: str) -> YarnMoves | SharedMoves:
+    """What tells what a change of a few rows makes of the strands of a yarn.
+
+    Raises:
+        TooMuchToWeigh: the limits allow more than can be weighed.
+    """
+    return (SharedMoves if limits.share_runs else YarnMoves)(rows, limits, yarn)
 
 
 def _entry(rows: Rows, place: Node) -> Gap:

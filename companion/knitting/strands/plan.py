@@ -8,7 +8,7 @@ strands may share runs they meet in as few places as so few strands allow, and w
 from __future__ import annotations
 
 import sys
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import replace
 from functools import cached_property
 
@@ -116,6 +116,16 @@ def chosen(rows: Rows, limits: Carry, past: Past, moves: Moves, done: HowFar = u
     if limits.share or past.shared:
         strands = replace(strands, shared=_shared(strands, limits, past))
     return StrandPlan(strands, past, Chosen(moves, found, lies, weight))
+
+
+def fewest(rows: Rows, limits: Carry, yarns: Collection[str] | None = None) -> int:
+    """How many strands a piece takes, or these yarns in it.
+
+    Raises:
+        TooMuchToWeigh: the limits allow more moves than can be weighed against each other.
+    """
+    moves = legal_moves(rows, limits, yarns=yarns)
+    return match(weighed(moves, 0), len(moves.exits)).exit_of.count(NONE)
 
 
 def weighed(moves: Moves, weight: int) -> Costs:

@@ -1,0 +1,138 @@
+"""The rest of a piece whose runs are shared, planned anew from anywhere, in the middle of a shared run, too."""
+
+from __future__ import annotations
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from companion.knitting.cloth.rows import Place, Rows
+from companion.knitting.strands.limits import Carry
+from companion.knitting.strands.plan import StrandPlan, plan_strands
+from companion.knitting.strands.proof import fault_in
+from companion.knitting.strands.strands import Past, hanging, position_of
+from tests import oracles
+from tests.knitting.charts import Chart, limits
+from tests.knitting.parted import parted, parted_shapes, shared_limits
+from tests.knitting.shaped import Shaped
+from tests.knitting.strands.flows import divided, smallest_flow
+from tests.knitting.strands.test_strands import past_at, plain, positions
+from tests.oracles import PlainRow
+
+
+def staying(rows: Rows, past: Past) -> dict[tuple[int, int], list[int]]:
+    """By run of the fabric, after how many of its stitches it stays divided: before the place where the hands are,
+    and beside what is worked again."""
+    position = position_of(past, rows)
+    found: dict[tuple[int, int], list[int]] = {}
+    for row, own in enumerate(rows):
+        run = after = 0
+        for segment, here in enumerate(own.segments):
+            if not segment or own.segments[segment - 1].yarn != here.yarn:
+                run, after = run + bool(segment), 0
+            elif Place(row, segment) <= position or {Place(row, segment - 1), Place(row, segment)} & {*past.again}:
+                found.setdefault((row, run), []).append(after)
+            after += here.stitches
+    return found
+
+
+def check(chart: list[PlainRow], rows: Rows, past: Past, carry: Carry, plan: StrandPlan) -> None:
+    """The rest is the best there is, what is worked and what is worked again is as it was, and the proof holds."""
+    strands = plan.strands
+    assert fault_in(strands, carry, plan.proof, plan.past) == ""
+    assert [numbers[:len(worked)] for numbers, worked in zip(strands.strand_of, past.worked, strict=False)] == [
+        *past.worked
+    ]
+    cuts = staying(rows, past)
+    at = {(run.row, run.columns): run.place for own in divided(chart, cuts) for run in own}
+    position = position_of(past, rows)
+    until = {strand: place for place, strand in sorted(past.again.items())}
+    settled = {}
+    for place, strand in past.again.items():
+        columns = tuple(rows.segment(place).columns)
+        [now] = [one for one in plan.past.again if (one.row, tuple(strands.rows.segment(one).columns))
+                 == (place.row, columns)]
+        assert strands.at(now) == strand
+        settled[at[place.row, columns]] = strand not in past.cut and until[strand] == place
+    alive = {tuple(place) for strand, place in hanging(past).items() if strand not in until}
+    known = max((strand for numbers in past.worked for strand in numbers), default=0)
+    divisions = sum(len(row.segments) for row in strands.rows) - len(oracles.segments(chart))
+    assert (
+        max(map(max, strands.strand_of)) - known,
+        divisions - sum(map(len, cuts.values())),
+        sum(cost for _, cost in plan.carries),
+    ) == smallest_flow(chart, carry, cuts, tuple(position), alive, settled)
+
+
+@given(parted(), shared_limits(), shared_limits() | limits(6), st.data())
+def test_from_anywhere_the_rest_is_planned_best_under_any_limits(
+    chart: Chart, first: Carry, then: Carry, data: st.DataObject
+) -> None:
+    best = plan_strands(chart.rows(), first).strands
+    past = past_at(best, data.draw(st.sampled_from(positions(best.rows))))
+    plan = plan_strands(best.rows, then, past)
+    check(plain(chart), best.rows, past, then, plan)
+    assert plan_strands(best.rows, first, past).strands.total == best.total
+
+
+@given(parted_shapes(max_rows=3), shared_limits(), shared_limits(), st.data())
+def test_so_it_is_in_pieces_that_are_shaped_or_divided(
+    one: Shaped, first: Carry, then: Carry, data: st.DataObject
+) -> None:
+    best = plan_strands(one.rows(), first).strands
+    past = past_at(best, data.draw(st.sampled_from(positions(best.rows))))
+    check(one.plain(), best.rows, past, then, plan_strands(best.rows, then, past))
+
+
+@st.composite
+def worked_anyhow(draw: st.DrawFn, chart: Chart) -> tuple[Rows, Past]:
+    """Rows divided anywhere, and worked up to some place by strands of the knitter's own choosing, some of them cut
+    at turns."""
+    whole = chart.rows()
+    gaps = {
+        index: sorted(draw(st.sets(st.sampled_from(inner), max_size=2)))
+        for index, row in enumerate(whole) if (inner := [c for run in row.segments for c in run.columns])
+    }
+    rows = whole.divided_at({index: tuple(found) for index, found in gaps.items() if found})
+    position = draw(st.sampled_from(positions(rows)))
+    worked: list[tuple[int, ...]] = []
+    cut: set[int] = set()
+    yarn_of: dict[int, str] = {}
+    for index in range(min(position.row + 1, len(rows))):
+        numbers: list[int] = []
+        segments = rows[index].segments[:position.segment if index == position.row else None]
+        for run in segments:
+            free = [n for n, yarn in yarn_of.items() if yarn == run.yarn and n not in cut]
+            numbers.append(draw(st.sampled_from([*free, len(yarn_of) + 1])))
+            yarn_of[numbers[-1]] = run.yarn
+        if numbers:
+            worked.append(tuple(numbers))
+        if len(numbers) == len(rows[index].segments) and not draw(st.integers(0, 3)):
+            cut.add(draw(st.sampled_from(sorted(yarn_of))))
+    return rows, Past(tuple(worked), frozenset(cut))
+
+
+@given(parted(max_rows=5), shared_limits(), st.data())
+def test_whatever_was_worked_stays_divided_as_it_was(chart: Chart, carry: Carry, data: st.DataObject) -> None:
+    rows, past = data.draw(worked_anyhow(chart))
+    check(plain(chart), rows, past, carry, plan_strands(rows, carry, past))
+
+
+@given(parted(), shared_limits(), shared_limits() | limits(6), st.data())
+def test_a_length_that_was_cut_works_its_parts_of_runs_again(
+    chart: Chart, first: Carry, then: Carry, data: st.DataObject
+) -> None:
+    """Ripped back below where strands were cut. Of some the cut was where a new length had been joined, so that they
+    go on; and some, it turns out, have no length left to work again."""
+    best = plan_strands(chart.rows(), first).strands
+    place = data.draw(st.sampled_from(positions(best.rows)))
+    here = data.draw(st.sampled_from([one for one in positions(best.rows) if one <= place]))
+    far, past = past_at(best, place), past_at(best, here)
+    hung = {strand for numbers in past.worked for strand in numbers}
+    back = sorted(strand for strand in far.cut & hung if best.last[strand] >= here)
+    lost = set(data.draw(st.lists(st.sampled_from(back)))) if back else set()
+    going_on = set(data.draw(st.lists(st.sampled_from(back)))) - lost if back else set()
+    again = {
+        one: best.at(one) for one in best.rows.places() if one >= here and best.at(one) in {*back} - lost
+    }
+    past = past._replace(cut=past.cut | {*back} - going_on, again=again)
+    check(plain(chart), best.rows, past, then, plan_strands(best.rows, then, past))
