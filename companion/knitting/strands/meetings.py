@@ -8,14 +8,14 @@ left again where it was come to; every run itself is passed by exactly one (a fl
 matched to entries: a meeting is both, and where nobody meets its entry takes its own exit, at no cost.
 
 Several strands may meet in one run, each at a place of its own; no strand passes behind others of the row to a
-meeting or from one, and none begins or ends there, which would gain nothing.
+meeting or from one, and none begins or ends there, which would gain nothing. What stays divided of a run, since some
+of it is worked, is runs of their own; the strand that began it may always go on with the rest.
 """
 
 from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Iterable, Iterator, Sequence
-from itertools import pairwise
 
 from companion.knitting.cloth.rows import Place, Row, Rows
 from companion.knitting.cloth.segments import Segment
@@ -37,13 +37,12 @@ Node = Place | Meeting
 
 
 def inside(row: Row, segment: int) -> Iterator[Segment]:
-    """The places between two stitches of a run in working order, as runs of no stitches: entered where what follows
-    is entered, left where what is before is left."""
+    """The places between two stitches of a run in working order, as runs of no stitches: each is entered and left in
+    the gap after the first of them."""
     run = row.segments[segment]
-    step = 0 if row.toward == "right" else 1
-    columns = run.columns
-    for before, then in pairwise(columns):
-        yield Segment(run.yarn, 0, 0, 0, then - step, before - 1 + step, ())
+    for column in run.columns[:-1]:
+        gap = _after(row, column)
+        yield Segment(run.yarn, 0, 0, 0, gap, gap, ())
 
 
 def is_taken_over(row: Row, segment: int) -> bool:
@@ -100,7 +99,7 @@ class Division:
         gaps = {index: set(known) for index, known in rows.meetings.items()}
         self._cuts: dict[int, list[tuple[int, int]]] = {}
         for row, segment, after in sorted(node for node in used if isinstance(node, Meeting)):
-            gaps.setdefault(row, set()).add(_gap(rows[row], segment, after))
+            gaps.setdefault(row, set()).add(_after(rows[row], rows[row].segments[segment].columns[after - 1]))
             self._cuts.setdefault(row, []).append((segment, after))
         self.rows = rows.divided_at({index: tuple(sorted(gaps[index])) for index in sorted(gaps)})
 
@@ -133,6 +132,6 @@ class Division:
         return Meeting(row, segment + at, after - passed)
 
 
-def _gap(row: Row, segment: int, after: int) -> int:
-    """The gap at which a run is left after so many stitches."""
-    return row.segments[segment].columns[after - 1] - (row.toward == "right")
+def _after(row: Row, column: int) -> int:
+    """The gap in which a strand hangs that has just worked this stitch."""
+    return column - (row.toward == "right")

@@ -55,6 +55,7 @@ def legal_moves(
     Segments before it are worked: of those only the places in ``alive`` have a strand hanging on them. ``settled``
     are places to come whose strand is known already, with whether it may go on from there: no move leads to them.
     Where strands may share runs they could meet in any that is not settled.
+    Of a run that stays divided the strand that began it may always go on with the rest.
     Within row 1 there is none where every run of it is cast on in a strand of its own, nor within a row whose runs
     are bound off like that.
     ``yarns``: only their moves; the problem separates by yarn.
@@ -92,6 +93,10 @@ def legal_moves(
         into: list[MovesInto] = [[] for _ in range(start, len(row.segments))]
         if limits.behind and (index or not rows.cast_on.is_each) and not rows.ends_in_each(index):
             room = _behind(row, start, numbers, limits.behind, into, room)
+        if index in rows.meetings:
+            for segment in targets:
+                if is_taken_over(row, segment) and numbers[segment - 1] != NO_EXIT:
+                    into[segment - start].append((numbers[segment - 1], 0))
         doors: Sequence[Segment] = row.segments
         if limits.share_runs:
             here = [(Meeting(index, segment, after), door)
@@ -171,14 +176,18 @@ def within(moves: Moves, rows: Rows, limits: Carry) -> Moves:
     row_of = [place.row for place in moves.exits]
     allowed: dict[int, dict[int, int]] = {}
     into: list[MovesInto] = []
-    for (row, *_), found in zip(moves.entries, moves.into, strict=True):
+    for node, found in zip(moves.entries, moves.into, strict=True):
+        row = node.row
         most = allowed.get(row)
         if most is None:
             below = (under for under, _ in _rows_below(rows, row, limits.rest))
             most = allowed[row] = {**dict.fromkeys(below, limits.reach), row: limits.behind or -1}
-        into.append([move for move in found if move[1] <= most.get(row_of[move[0]], -1)])
-    kept = moves._replace(into=into)
-    return passable(kept, is_shared=limits.share_runs) if moves.meetings else kept
+        kept = [move for move in found if move[1] <= most.get(row_of[move[0]], -1)]
+        if row in rows.meetings and isinstance(node, Place) and is_taken_over(rows[row], node.segment):
+            kept += [move for move in found if moves.exits[move[0]] == (row, node.segment - 1)]
+        into.append(kept)
+    left = moves._replace(into=into)
+    return passable(left, is_shared=limits.share_runs) if moves.meetings else left
 
 
 def _rows_below(rows: Rows, index: int, rest: int) -> Iterator[tuple[int, bool]]:

@@ -191,13 +191,15 @@ def _made(strands: Strands) -> Iterator[tuple[Place, Place]]:
 
 
 def _legal_moves(rows: Rows, limits: Carry, ends: _Ends, done: HowFar) -> Iterator[tuple[_Move, int, int]]:
-    """Every move that the limits allow, its carry and at how many of its ends strands meet; that of nobody who meets
-    another, which carries nothing, first."""
+    """Every move that the limits allow, its carry and at how many of its ends strands meet; first those of strands
+    that go on where another one could take over, which carry nothing."""
     for node in ends.entries:
         if isinstance(node, Meeting):
             yield (node, node), 0, 0
-    for row, segment in ends.met:
-        yield (Place(row, segment - 1), Place(row, segment)), 0, 0
+    for place in ends.entries:
+        before = Place(place.row, place.segment - 1)
+        if isinstance(place, Place) and _is_rest(rows, place) and before in ends.exits:
+            yield (before, place), 0, 0
     hung, wanted = _by_row(rows, ends.exits, "exit"), _by_row(rows, ends.entries, "entry")
     for high in range(len(rows)):
         done(high / len(rows))

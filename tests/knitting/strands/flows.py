@@ -46,7 +46,8 @@ def meetings_in(row: PlainRow, run: PlainSegment) -> Iterator[PlainSegment]:
 def moves(
     rows: Sequence[PlainRow], every: Sequence[Sequence[PlainSegment]], limits: Carry
 ) -> Iterator[tuple[Way, int]]:
-    """Every legal move between such segments; none within a row from or to a place where strands meet."""
+    """Every legal move between such segments; within a row none from or to a place where strands meet, but the strand
+    that began a run may go on with the rest."""
     reach, behind, rest = limits.reach, limits.behind, limits.rest
     for row, here in enumerate(every):
         for way in oracles.ways_down(rows, row, rest + 1):
@@ -58,6 +59,7 @@ def moves(
                     if u.yarn == v.yarn and cost <= reach and oracles.may_go_on(rows, way, u.exit, v.index):
                         yield (u, v), cost
         real = [one for one in here if one.index >= 0]
+        yield from (((u, v), 0) for u, v in pairwise(real) if u.yarn == v.yarn)  # the one that began it goes on
         for u, v in combinations(real, 2) if behind else ():
             cost = oracles.carry(rows[row], u.exit, v.entry, False)
             is_left = _is_alone(real, u.index, u.index + 1) and _is_alone(real, v.index - 1, v.index)

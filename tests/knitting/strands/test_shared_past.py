@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from companion.knitting.cloth.rows import Place, Rows
@@ -11,7 +11,7 @@ from companion.knitting.strands.plan import StrandPlan, plan_strands
 from companion.knitting.strands.proof import fault_in
 from companion.knitting.strands.strands import Past, hanging, position_of
 from tests import oracles
-from tests.knitting.charts import Chart, limits
+from tests.knitting.charts import Chart, drawn, limits
 from tests.knitting.parted import parted, parted_shapes, shared_limits
 from tests.knitting.shaped import Shaped
 from tests.knitting.strands.flows import divided, smallest_flow
@@ -117,22 +117,52 @@ def test_whatever_was_worked_stays_divided_as_it_was(chart: Chart, carry: Carry,
     check(plain(chart), rows, past, carry, plan_strands(rows, carry, past))
 
 
-@given(parted(), shared_limits(), shared_limits() | limits(6), st.data())
-def test_a_length_that_was_cut_works_its_parts_of_runs_again(
-    chart: Chart, first: Carry, then: Carry, data: st.DataObject
-) -> None:
-    """Ripped back below where strands were cut. Of some the cut was where a new length had been joined, so that they
-    go on; and some, it turns out, have no length left to work again."""
-    best = plan_strands(chart.rows(), first).strands
-    place = data.draw(st.sampled_from(positions(best.rows)))
-    here = data.draw(st.sampled_from([one for one in positions(best.rows) if one <= place]))
-    far, past = past_at(best, place), past_at(best, here)
+@given(parted(max_rows=6), shared_limits() | limits(6), st.data())
+def test_a_length_that_was_cut_works_its_parts_of_runs_again(chart: Chart, then: Carry, data: st.DataObject) -> None:
+    """Ripped back below where strands were cut, and below shared runs. Of some the cut was where a new length had
+    been joined, so that they go on; and some, it turns out, have no length left to work again."""
+    best = plan_strands(chart.rows(), Carry(3, share_runs=True)).strands
+    assume(best.rows.meetings)
+    below = [place for place in best.rows.places() if place.row <= max(best.rows.meetings)]
+    here, past_end = data.draw(st.sampled_from(below)), Place(len(best.rows), 0)
+    far, past = past_at(best, past_end), past_at(best, here)
     hung = {strand for numbers in past.worked for strand in numbers}
     back = sorted(strand for strand in far.cut & hung if best.last[strand] >= here)
-    lost = set(data.draw(st.lists(st.sampled_from(back)))) if back else set()
-    going_on = set(data.draw(st.lists(st.sampled_from(back)))) - lost if back else set()
-    again = {
-        one: best.at(one) for one in best.rows.places() if one >= here and best.at(one) in {*back} - lost
-    }
+    lost = {strand for strand in back if data.draw(st.integers(0, 2)) == 2}
+    going_on = {strand for strand in back if data.draw(st.booleans())} - lost
+    again = {one: best.at(one) for one in best.rows.places() if one >= here and best.at(one) in {*back} - lost}
     past = past._replace(cut=past.cut | {*back} - going_on, again=again)
     check(plain(chart), best.rows, past, then, plan_strands(best.rows, then, past))
+
+
+def test_the_strand_that_began_a_shared_run_goes_on_with_it_where_the_other_is_gone() -> None:
+    """Sand 3 has worked two of five stitches when sand 1, which was to take over, is lost."""
+    rows = drawn("ssbss", "sssss", "ssbss").rows().divided_at({1: (3,)})
+    for carry in (Carry(3, share_runs=True), Carry(3)):
+        past = Past(((1, 2, 3), (3,)), frozenset({1}))
+        assert plan_strands(rows, carry, past).strands.strand_of[1] == (3, 3)
+        assert plan_strands(rows, carry, past._replace(cut=frozenset())).strands.strand_of[1] == (3, 1)
+
+
+def test_none_passes_behind_others_to_the_rest_of_a_run_or_from_where_another_takes_over() -> None:
+    """To the fourth stitch: the sand of the third is lost, and that of the first would pass two. And from where it
+    was left, before the fourth: sand 1 works on to brick and is cut, and the sand beyond is three stitches off."""
+    to = Past(((1, 2, 3),), frozenset({3}))
+    rows = drawn("ssbs").rows().divided_at({0: (3,)})
+    assert plan_strands(rows, Carry(3, 3, share_runs=True), to).strands.strand_of == ((1, 2, 3, 4),)
+    away = Past(((1, 2, 3), (3,)), frozenset({1}), {Place(1, 1): 1})
+    rows = drawn("ssssbs", "sssbss").rows().divided_at({1: (4,)})
+    assert plan_strands(rows, Carry(3, 3, share_runs=True), away).strands.strand_of[1] == (3, 1, 2, 4)
+
+
+def test_halves_of_one_length_stay_where_they_were_joined_though_runs_are_divided_otherwise() -> None:
+    """Two bollards of brick are joined in row 3 as halves of one length, the first of them worked. The sand to the
+    left of both was to be shared, so that the second is another run now. And where a half is no join any more, there
+    are no halves."""
+    rows = drawn("bsssb", "bsssb").rows().divided_at({1: (2, 3)})
+    half = Place(1, 0), Place(1, 4)
+    worked = ((1, 2, 3), (4,))
+    past = Past(worked, frozenset({1, 3}), shared=(half,))
+    plan = plan_strands(rows, Carry(6, share=True, share_runs=True), past)
+    assert plan.strands.rows.meetings == {}
+    assert plan.strands.shared == ((Place(1, 0), Place(1, 2)),)
