@@ -141,7 +141,8 @@ def _how(hand_out: HandOut, sheet: Sheet, drawing: Drawing) -> str:
     rows = [sheet.chart.row(at) for at in range(sheet.up.first, sheet.up.stop)]
     return " ".join(paper.how_to_read_chart(
         rows, hand_out.terms, has_bumps=any(square.is_bump for square in there),
-        has_sewn=any(square.sewn for square in there), has_gaps=len(there) < len(shown), has_meetings=drawing.has_meetings,
+        has_sewn=any(square.sewn for square in there), has_gaps=len(there) < len(shown),
+        has_meetings=drawing.has_meetings,
     ))  # fmt: skip
 
 
