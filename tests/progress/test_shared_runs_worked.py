@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
+from plans_on_disk import QUAY, plan, shelf
 
 from companion.knitting.cloth.rows import Place
 from companion.knitting.hands.ends import ends_of
@@ -12,6 +14,7 @@ from companion.knitting.hands.mistakes import Mistake
 from companion.knitting.hands.steps import End
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
+from companion.plan.read import load
 from companion.progress.actions import (
     Action,
     AtRow,
@@ -30,11 +33,13 @@ from companion.progress.alike import differing_rows, meet_alike
 from companion.progress.deciding import decide
 from companion.progress.edited import can_be_knitted_like
 from companion.progress.events import Entry, Planned, Worked, from_json, to_json
+from companion.progress.exported import read, written
 from companion.progress.fold import apply, begin, replay
 from companion.progress.legality import check, why_not
 from companion.progress.mishaps import closes, others
 from companion.progress.replanning import planned
 from companion.progress.session import Session
+from companion.progress.shelf import Shelf
 from tests.knitting.charts import drawn, piece_of
 
 SHARED, ALONE = Carry(1, share_runs=True), Carry(1)
@@ -202,3 +207,60 @@ def test_another_meeting_in_the_row_in_work_is_none_of_what_is_worked() -> None:
     assert meet_alike(rows.divided_at({2: (1, 3)}), rows.divided_at({2: (1, 4)}), 2, 1)
     assert not meet_alike(rows.divided_at({2: (1, 3)}), rows.divided_at({2: (2, 3)}), 2, 1)
     assert not meet_alike(rows.divided_at({2: (3,)}), rows, 3, 0)
+
+
+def test_a_plan_that_was_made_shorter_meets_nowhere_above_its_last_row() -> None:
+    session, short = opened(AtRow(3)), piece_of(drawn(*LINES[3:]), SHARED)
+    plan = planned(session, version=(1, short), limits=SHARED)
+    adopted = apply(session.changed(versions={0: PIECE, 1: short}), (plan,))
+    assert (len(adopted.rows), adopted.rows.meetings) == (3, {})
+    assert why_not(session.changed(versions={0: PIECE, 1: short}), plan) == ""
+
+
+def test_back_into_a_shared_run_keeps_where_they_met_in_it_whatever_was_planned_since() -> None:
+    """The first part of row 4 is worked, and unpicked; then row 4 is to be shared in gap 2 instead."""
+    mid = opened(AtRow(4), On())
+    session = after(mid, Unpick())
+    strands = session.strands
+    moved = replace(strands, rows=strands.rows.divided_at({2: (3,), 3: (2,)}))
+    session = apply(session, (Planned.of(0, SHARED, moved, strands),))
+    entry = decide(session, Back())
+    assert len(entry) == 2, "planned anew from what was worked"
+    back = apply(session, entry)
+    assert (back.row, back.done, back.rows.meetings) == (3, 1, {2: (3,), 3: (3,)})
+
+
+def test_back_into_a_shared_run_is_possible_where_its_other_part_was_edited_since() -> None:
+    session = opened(*BETWEEN, Unpick())
+    other = piece_of(drawn(*LINES[:3], "bssss", *LINES[4:]), SHARED)
+    entry: Entry = (planned(session, version=(1, other), limits=SHARED),)
+    back = after(apply(session.changed(versions={0: PIECE, 1: other}), entry), Back())
+    assert (back.row, back.done, back.past.worked[2]) == (2, 1, (1,))
+    assert [run.yarn for run in back.rows[2].segments] == ["sand", "sand", "brick"]
+
+
+CHART = "".join(f"      {line}\n" for line in LINES)
+TEXT = QUAY.partition("rows:\n")[0] + f"carry: {{reach: 1, share_runs: true}}\nrows:\n  - chart: |\n{CHART}"
+
+
+def test_a_piece_left_in_a_shared_run_is_taken_up_there_edited_and_on_another_machine(tmp_path: Path) -> None:
+    here, path = shelf(tmp_path), plan(tmp_path, TEXT)
+    with here.start(load(path), path) as knitting:
+        knitting.do(AtRow(3))
+        knitting.do(On())
+        left = knitting.session
+    assert (left.done, left.rows.meetings) == (1, {2: (3,), 3: (3,)})
+    with here.resume("Quay") as knitting:
+        assert knitting.session == left
+    plan(tmp_path, TEXT.replace("      sssss\n      ssbss", "      bssss\n      ssbss"))
+    with here.resume("Quay") as knitting:
+        assert knitting.opened_plan.kind == "adopted"
+        assert [run.yarn for run in knitting.session.rows[2].segments] == ["sand", "sand", "brick"]
+        assert knitting.session.past == left.past
+        now = knitting.session
+    there = Shelf(tmp_path / "there")
+    there.take_in(read("".join(written(here.contents("Quay"))), "quay.txt"), tmp_path)
+    with there.resume("Quay") as knitting:
+        assert knitting.session.strands == now.strands
+        knitting.do(On())
+        assert knitting.session.past.worked[2] == (1, 3)

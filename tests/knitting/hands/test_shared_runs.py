@@ -28,6 +28,7 @@ from companion.knitting.strands.plan import plan_strands
 from companion.knitting.strands.strands import Strands
 from companion.knitting.words import US
 from tests.knitting.charts import drawn, piece_of
+from tests.knitting.cloth.test_parts import fabric_of
 
 # Row 1 is the bottom line. Strand 1 is the right sand, 2 the brick, 3 the left sand, 4 the second brick.
 PIECE = piece_of(drawn("ssbss", "ssbss", "sssss", "sssss", "ssbss", "ssbss"), Carry(1, share_runs=True))
@@ -96,12 +97,13 @@ def test_where_one_strand_goes_on_after_all_nothing_is_crossed_fetched_or_shared
 
 
 def test_three_strands_that_share_a_run_are_told_what_each_works() -> None:
-    """After row 1 the sands hang in gaps 1, 3 and 5; row 2, a wrong-side row, begins in gap 5. Row 4 wants them as they
-    hang then."""
+    """After row 1 the sands hang in gaps 1, 3 and 5; row 2, a wrong-side row, begins in gap 5. Row 4 wants them where
+    they hang then."""
     piece = piece_of(drawn("sbsbs", "sssss", "sssss", "sbsbs"), Carry(1, share_runs=True))
     strands = plan_strands(piece.rows, piece.carry).strands
     assert steps(strands, 2, 0)[0] == Share("sand", (2, 2, 1))
     assert [step for run in (1, 2) for step in steps(strands, 2, run)[:1]] == [Cross("sand", "sand", "WS")] * 2
+    assert not any(isinstance(step, Share) for run in (1, 2) for step in steps(strands, 2, run)), "told once"
     assert words.spot_told(spot(strands, Place(1, 1)), US) == "the sand between two others, second from the right"
 
 
@@ -165,3 +167,12 @@ def test_an_increase_lifts_no_bar_at_which_strands_met_in_the_row_below(met: tup
     assert [one.after for one in shapings(rows, 1)] == [6]
     rows = rows.divided_at({0: tuple(gap + 1 for gap in met)})
     assert [8 - 1 - one.after for one in shapings(rows, 1)] == [stitches]
+
+
+def test_parts_that_are_joined_lie_below_the_row_above_with_the_meetings_of_both() -> None:
+    """Both parts above the slit are shared in their middle, in gaps 2 and 6; the row that joins them finds a change
+    there, where no bar may be lifted."""
+    told = [("", "ssssssss"), ("left", "ssss...."), ("right", "....ssss"), ("", "ssssssss")]
+    rows = Rows(fabric_of(told)).divided_at({1: (6,), 2: (2,)})
+    assert {run.exit for run in rows.beneath(3).segments[:-1]} == {2, 6}
+    assert len(Rows(fabric_of(told)).beneath(3).segments) == 1
