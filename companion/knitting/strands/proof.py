@@ -142,8 +142,7 @@ def _by_row(rows: Rows, nodes: Collection[Node], kind: _Kind) -> dict[int, list[
 
 
 def _at(rows: Rows, nodes: Iterable[Node], kind: _Kind) -> Iterator[_Hung]:
-    """The yarn of each, and the gap where it is entered or left: a meeting between two stitches beside the one or the
-    other."""
+    """The yarn of each, and the gap where it is entered or left: a meeting right after the stitch before it."""
     columns: dict[tuple[int, int], list[int]] = {}
     for node in nodes:
         row, segment, *after = node
@@ -153,11 +152,7 @@ def _at(rows: Rows, nodes: Iterable[Node], kind: _Kind) -> Iterator[_Hung]:
             continue
         if (row, segment) not in columns:
             columns[row, segment] = run.columns
-        is_left = rows[row].toward == "left"
-        if kind == "entry":
-            yield run.yarn, columns[row, segment][after[0]] - is_left, node
-        else:
-            yield run.yarn, columns[row, segment][after[0] - 1] - (not is_left), node
+        yield run.yarn, columns[row, segment][after[0] - 1] - (rows[row].toward == "right"), node
 
 
 def _does_not_fit(strands: Strands, past: Past) -> str:

@@ -149,10 +149,15 @@ def test_none_passes_behind_others_to_the_rest_of_a_run_or_from_where_another_ta
     was left, before the fourth: sand 1 works on to brick and is cut, and the sand beyond is three stitches off."""
     to = Past(((1, 2, 3),), frozenset({3}))
     rows = drawn("ssbs").rows().divided_at({0: (3,)})
-    assert plan_strands(rows, Carry(3, 3, share_runs=True), to).strands.strand_of == ((1, 2, 3, 4),)
+    carry = Carry(3, 3, share_runs=True)
+    plan = plan_strands(rows, carry, to)
+    assert plan.strands.strand_of == ((1, 2, 3, 4),)
+    assert fault_in(plan.strands, carry, plan.proof, plan.past) == ""
     away = Past(((1, 2, 3), (3,)), frozenset({1}), {Place(1, 1): 1})
     rows = drawn("ssssbs", "sssbss").rows().divided_at({1: (4,)})
-    assert plan_strands(rows, Carry(3, 3, share_runs=True), away).strands.strand_of[1] == (3, 1, 2, 4)
+    plan = plan_strands(rows, carry, away)
+    assert plan.strands.strand_of[1] == (3, 1, 2, 4)
+    assert fault_in(plan.strands, carry, plan.proof, plan.past) == ""
 
 
 def test_halves_of_one_length_stay_where_they_were_joined_though_runs_are_divided_otherwise() -> None:

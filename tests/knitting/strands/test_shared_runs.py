@@ -10,10 +10,13 @@ from hypothesis import strategies as st
 
 from companion.knitting.cloth.rows import Rows
 from companion.knitting.strands.limits import Carry
-from companion.knitting.strands.plan import StrandPlan, plan_strands
+from companion.knitting.strands.matching import match
+from companion.knitting.strands.meetings import Division, Meeting
+from companion.knitting.strands.moves import legal_moves, within
+from companion.knitting.strands.plan import Chosen, StrandPlan, plan_strands, weighed
 from companion.knitting.strands.proof import fault_in
-from companion.knitting.strands.strands import Strands
-from tests.knitting.charts import Chart, charts, drawn
+from companion.knitting.strands.strands import Past, Strands
+from tests.knitting.charts import Chart, charts, drawn, limits
 from tests.knitting.parted import parted, parted_shapes, shared_limits
 from tests.knitting.shaped import Shaped
 from tests.knitting.strands.flows import Figures, every_division, smallest_flow
@@ -97,6 +100,7 @@ def test_where_nobody_can_meet_the_strands_are_the_same_ones(chart: Chart, carry
         pytest.param(["ssbss", "sssss", "ssbss"], Carry(3, 0, 1), (3, 0, 2), id="or one rests, as brick does"),
         pytest.param(["ssbss", "kkkkk", "ssbss"], Carry(3), (7, 0, 0), id="in another yarn there is no run to share"),
         pytest.param(["sssss", "sssss", "ssbss"], Carry(3), (3, 0, 0), id="nothing parts above"),
+        pytest.param(["...ssbss", "...sssss", "sssssbss"], Carry(3), (4, 1, 1), id="bound off, then shared"),
         pytest.param(["ssbs", "s.ss", "ssbs"], Carry(3), (4, 1, 1), id="with a stitch that is none beside"),
     ],
 )
@@ -116,6 +120,8 @@ def test_the_two_exchange_their_parts() -> None:
     strands = plan_strands(drawn("ssbss", "sssss", "ssbss").rows(), Carry(3, share_runs=True)).strands
     assert strands.rows.meetings == {1: (3,)}
     assert strands.strand_of == ((1, 2, 3), (3, 1), (1, 4, 3))
+    plan = plan_strands(strands.rows, Carry(3, share_runs=True))
+    assert fault_in(strands, Carry(3), plan.proof) == "a run is shared at Place(row=1, segment=1)"
     ends = [(run.first, run.last, run.entry, run.exit) for run in strands.rows[1].segments]
     assert ends == [(5, 4, 5, 3), (3, 1, 3, 0)]
 
@@ -168,11 +174,36 @@ def test_a_plan_or_a_proof_with_one_thing_changed_is_found_out(
     assert fault_in(strands, carry, proof)
 
 
+def test_a_meeting_that_costs_less_than_some_carry_proves_nothing() -> None:
+    """It might be that with fewer meetings more were carried."""
+    rows, carry = drawn("ssbss", "sssss", "ssbss").rows(), Carry(3, share_runs=True)
+    moves, strands = legal_moves(rows, carry), plan_strands(rows, carry).strands
+    found = match(weighed(moves, 1), len(moves.exits))
+    used = [moves.entries[entry] for entry, own in moves.meetings.items() if found.exit_of[entry] != own]
+    cheap = StrandPlan(strands, Past(), Chosen(moves, found, Division(rows, used), 1))
+    assert fault_in(strands, carry, cheap.proof) == "a meeting is not dear enough"
+
+
+@given(parted(), st.lists(shared_limits() | limits(6), min_size=1, max_size=3))
+def test_of_the_moves_of_looser_limits_those_that_are_left_are_the_moves_of_stricter_ones(
+    chart: Chart, each: list[Carry]
+) -> None:
+    rows = chart.rows()
+    loosest = legal_moves(rows, Carry(*map(max, zip(*each, strict=True))))
+    for carry in each:
+        assert within(loosest, rows, carry) == legal_moves(rows, carry)
+
+
 def test_strands_that_meet_for_nothing_are_found_out() -> None:
-    """With as many strands as need be; but they meet where one could work the whole run."""
-    rows, carry = drawn("sssss", "sssss", "ssbss").rows(), Carry(3, share_runs=True)
-    plan = plan_strands(rows, carry)
-    idle = Strands(rows.divided_at({1: (3,)}), ((1, 2, 3), (3, 1), (1,)))
-    assert idle.total.strands == plan.strands.total.strands
-    assert fault_in(plan.strands, carry, plan.proof) == ""
-    assert fault_in(idle, carry, plan.proof)
+    """With as many strands as need be, matched and priced as if they had to meet; but one could work all of it."""
+    rows, carry = drawn("ssbss", "sssss", "sssss").rows(), Carry(3, share_runs=True)
+    moves = legal_moves(rows, carry)
+    [entry] = [entry for entry in moves.meetings if moves.entries[entry] == Meeting(1, 0, 2)]
+    costs = list(weighed(moves, 100))
+    costs[entry] = [move for move in costs[entry] if move[1]]
+    found, lies = match(costs, len(moves.exits)), Division(rows, [moves.entries[entry]])
+    idle = Strands(lies.rows, ((1,), (1, 2), (2, 3, 1)))
+    assert idle.total.strands == plan_strands(rows, carry).strands.total.strands
+    proof = StrandPlan(idle, Past(), Chosen(moves, found, lies, 100)).proof
+    told = "the move from Place(row=1, segment=0) to Place(row=1, segment=1) costs 0, its prices are "
+    assert fault_in(idle, carry, proof).startswith(told)
