@@ -52,12 +52,14 @@ class Choice(Record):
     sewn: tuple[Saving, ...] = ()
 
 
-def named(piece: Piece) -> tuple[Carry, ...]:
+def named(piece: Piece, past: Past | None = None, rows: Rows | None = None) -> tuple[Carry, ...]:
     """The techniques worth weighing against each other, with those in force, each once; at most ``MOST_NAMED``. Where
-    strands can share runs of the piece, that is one of them."""
+    strands would share runs of what is still to come, that is one of them. ``past`` and ``rows`` as for
+    ``compared``."""
     own = piece.carry._replace(reach=default_reach(piece.gauge))
     strict, *usual = (own._replace(behind=behind, rest=rest) for behind, rest in _USUAL)
-    found = list(dict.fromkeys([strict, *_shared(piece, strict), *usual, piece.carry]))
+    sharing = _shared(strict, *whole_ahead(rows or piece.rows, past or Past()))
+    found = list(dict.fromkeys([strict, *sharing, *usual, piece.carry]))
     if len(found) > MOST_NAMED:
         found.remove(usual[1])
     return tuple(found)
@@ -67,11 +69,11 @@ _USUAL = ((0, 0), (3, 0), (5, 0), (0, 2), (3, 4))
 """Behind and rest of the usual techniques."""
 
 
-def _shared(piece: Piece, strict: Carry) -> Iterator[Carry]:
+def _shared(strict: Carry, rows: Rows, past: Past) -> Iterator[Carry]:
     """The strictest technique with runs shared, where some are; not where that takes long to find out."""
     sharing = strict._replace(share_runs=True)
     with suppress(TooMuchToWeigh):
-        if sharing != strict and plan_strands(piece.rows, sharing).strands.rows.meetings:
+        if sharing != strict and plan_strands(rows, sharing, past).strands.rows.meetings != rows.meetings:
             yield sharing
 
 

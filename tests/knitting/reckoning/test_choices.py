@@ -68,6 +68,10 @@ def test_runs_are_shared_in_one_of_the_choices_where_the_piece_has_any_to_share(
     found = {choice.limits: choice.figures for choice in compared(piece, named(piece))}
     assert (found[shared].strands, found[shared].carried) == (4, 1)
     assert found[Carry(3)].strands == 5
+    worked = plan_strands(piece.rows, shared).strands
+    for row, is_ahead in ((1, True), (2, False)):
+        past = Past(worked.strand_of[:row])
+        assert (shared in named(piece, past, worked.rows)) == is_ahead
     own = Carry(2, 1, 7, True)
     others = Carry(3, 0, 0, True), Carry(3, 0, 0, True, True), Carry(3, 3, 0, True), Carry(3, 0, 2, True)
     assert named(replace(piece, carry=own)) == (*others, Carry(3, 3, 4, True), own)
