@@ -21,7 +21,7 @@ from companion.knitting.reckoning.savings import Saving, lengths_of, pairs, savi
 from companion.knitting.strands.floats import BABY_FLOAT_CM
 from companion.knitting.strands.limits import FREE_FLOAT_CM, Carry, default_reach
 from companion.knitting.strands.meetings import whole_ahead
-from companion.knitting.strands.moves import within
+from companion.knitting.strands.moves import Moves, within
 from companion.knitting.strands.plan import StrandPlan, chosen, moves_from, plan_strands
 from companion.knitting.strands.strands import Past
 from companion.knitting.value import Record
@@ -95,11 +95,12 @@ def compared(
     ``renewed``: how often a new length was joined to a strand, which leaves two ends more. ``rows``: the piece's,
     divided where strands have met so far, which the past tells of; None: nowhere yet."""
     rows, past = whole_ahead(rows or piece.rows, past or Past())
-    loosest = Carry(*map(max, zip(*limits, strict=True)))
-    everything = moves_from(rows, loosest, past)
-    reckoning = _Reckoning(piece, renewed)
+    reckoning, everything = _Reckoning(piece, renewed), dict[bool, Moves]()
     for each in limits:
-        plan = chosen(rows, each, past, within(everything, rows, each))
+        if each.share_runs not in everything:
+            loosest = zip(*(other for other in limits if other.share_runs == each.share_runs), strict=True)
+            everything[each.share_runs] = moves_from(rows, Carry(*map(max, loosest)), past)
+        plan = chosen(rows, each, past, within(everything[each.share_runs], rows, each))
         yield Choice(each, reckoning.figures(plan))
 
 

@@ -161,13 +161,23 @@ def test_none_passes_behind_others_to_the_rest_of_a_run_or_from_where_another_ta
 
 
 def test_halves_of_one_length_stay_where_they_were_joined_though_runs_are_divided_otherwise() -> None:
-    """Two bollards of brick are joined in row 3 as halves of one length, the first of them worked. The sand to the
-    left of both was to be shared, so that the second is another run now. And where a half is no join any more, there
-    are no halves."""
+    """Two edges of brick are joined in row 2 as halves of one length, the first of them worked. The sand between them
+    was to be shared, so that the second is another run now. Where a half was a part of it, there are no halves."""
     rows = drawn("bsssb", "bsssb").rows().divided_at({1: (2, 3)})
     half = Place(1, 0), Place(1, 4)
-    worked = ((1, 2, 3), (4,))
-    past = Past(worked, frozenset({1, 3}), shared=(half,))
-    plan = plan_strands(rows, Carry(6, share=True, share_runs=True), past)
+    past, carry = Past(((1, 2, 3), (4,)), frozenset({1, 3}), shared=(half,)), Carry(6, share=True, share_runs=True)
+    plan = plan_strands(rows, carry, past)
     assert plan.strands.rows.meetings == {}
     assert plan.strands.shared == ((Place(1, 0), Place(1, 2)),)
+    past = past._replace(shared=((Place(1, 0), Place(1, 2)),))
+    assert plan_strands(rows, carry._replace(share=False), past).strands.shared == ()
+
+
+def test_what_is_worked_again_is_told_by_its_place_among_runs_that_are_shared_now() -> None:
+    """Ripped back to the start of row 2, in which kelp is worked again after the sand, which two strands share."""
+    rows, carry = drawn("ssbssb", "sssssk", "ssbssk").rows(), Carry(3, share_runs=True)
+    past = Past(((1, 2, 3, 4),), frozenset({1}), {Place(1, 1): 1})
+    plan = plan_strands(rows, carry, past)
+    assert plan.strands.strand_of[1] == (4, 2, 1)
+    assert plan.past.again == {Place(1, 2): 1}
+    assert fault_in(plan.strands, carry, plan.proof, plan.past) == ""
