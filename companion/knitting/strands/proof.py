@@ -42,11 +42,11 @@ def fault_in(
     made |= {(node, node) for node in ends.entries if isinstance(node, Meeting)}
     if fault := _is_no_proof(proof, ends, made):
         return fault
-    barred, untouched, cheaper, longest, most = set(made), "", "", 0, 0
+    barred, untouched, cheaper, longest, most, can_meet = set(made), "", "", 0, 0, False
     for (u, v), carried, meetings in _legal_moves(strands.rows, limits, ends, done):
         barred.discard((u, v))
         cost = carried + meetings * proof.weight
-        longest, most = max(longest, carried), max(most, cost)
+        longest, most, can_meet = max(longest, carried), max(most, cost), can_meet or meetings > 0
         prices = proof.exit_prices[u] + proof.entry_prices[v]
         if not untouched and u not in proof.exits and v not in proof.entries:
             untouched = f"the legal move from {u} to {v} is not touched"
@@ -56,7 +56,7 @@ def fault_in(
         return f"the strand may not go from {u} to {v}"
     if proof.dear <= len(ends.entries) * most:
         return "a strand too many is not dear enough"
-    if most > longest >= 0 and proof.weight <= len(ends.entries) * longest:
+    if can_meet and proof.weight <= len(ends.entries) * longest:
         return "a meeting is not dear enough"
     return untouched or cheaper
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from hypothesis import assume, given
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from companion.knitting.cloth.rows import Place, Rows
@@ -63,6 +63,7 @@ def check(chart: list[PlainRow], rows: Rows, past: Past, carry: Carry, plan: Str
     ) == smallest_flow(chart, carry, cuts, tuple(position), alive, settled)
 
 
+@settings(max_examples=50)
 @given(parted(), shared_limits(), shared_limits() | limits(6), st.data())
 def test_from_anywhere_the_rest_is_planned_best_under_any_limits(
     chart: Chart, first: Carry, then: Carry, data: st.DataObject
@@ -74,6 +75,7 @@ def test_from_anywhere_the_rest_is_planned_best_under_any_limits(
     assert plan_strands(best.rows, first, past).strands.total == best.total
 
 
+@settings(max_examples=40)
 @given(parted_shapes(max_rows=3), shared_limits(), shared_limits(), st.data())
 def test_so_it_is_in_pieces_that_are_shaped_or_divided(
     one: Shaped, first: Carry, then: Carry, data: st.DataObject
@@ -111,12 +113,14 @@ def worked_anyhow(draw: st.DrawFn, chart: Chart) -> tuple[Rows, Past]:
     return rows, Past(tuple(worked), frozenset(cut))
 
 
+@settings(max_examples=60)
 @given(parted(max_rows=5), shared_limits(), st.data())
 def test_whatever_was_worked_stays_divided_as_it_was(chart: Chart, carry: Carry, data: st.DataObject) -> None:
     rows, past = data.draw(worked_anyhow(chart))
     check(plain(chart), rows, past, carry, plan_strands(rows, carry, past))
 
 
+@settings(max_examples=50)
 @given(parted(max_rows=6), shared_limits() | limits(6), st.data())
 def test_a_length_that_was_cut_works_its_parts_of_runs_again(chart: Chart, then: Carry, data: st.DataObject) -> None:
     """Ripped back below where strands were cut, and below shared runs. Of some the cut was where a new length had

@@ -42,6 +42,7 @@ def test_strands_meetings_and_carry_are_those_of_a_smallest_flow(chart: Chart, c
     check(plain(chart), plan_strands(chart.rows(), carry), carry)
 
 
+@settings(max_examples=50)
 @given(parted_shapes(), shared_limits())
 def test_so_they_are_in_pieces_that_are_shaped_or_divided_for_both_hands(one: Shaped, carry: Carry) -> None:
     check(one.plain(), plan_strands(one.rows(), carry), carry)
@@ -61,7 +62,7 @@ def test_in_many_of_such_charts_and_pieces_runs_are_shared() -> None:
     assert min(shared.values()) >= 8
 
 
-@settings(max_examples=30)
+@settings(max_examples=20)
 @given(parted(max_rows=4, max_columns=5), shared_limits())
 def test_no_division_of_runs_tried_in_turn_is_better(chart: Chart, carry: Carry) -> None:
     """Every way to divide runs in up to two places, and every plan of the strands of each."""
@@ -71,6 +72,7 @@ def test_no_division_of_runs_tried_in_turn_is_better(chart: Chart, carry: Carry)
     assert told == best if told[1] <= 2 else told < best
 
 
+@settings(max_examples=50)
 @given(parted(), shared_limits())
 def test_there_are_never_more_strands_than_where_none_is_shared(chart: Chart, carry: Carry) -> None:
     """And where nobody meets, as many strands that carry as little."""
@@ -81,6 +83,7 @@ def test_there_are_never_more_strands_than_where_none_is_shared(chart: Chart, ca
         assert shared.total[:3] == alone.total[:3]
 
 
+@settings(max_examples=50)
 @given(charts(max_rows=2, ways=("flat", "round", "mixed")), shared_limits())
 def test_where_nobody_can_meet_the_strands_are_the_same_ones(chart: Chart, carry: Carry) -> None:
     """In two rows: from the upper one nobody goes on."""
@@ -136,6 +139,7 @@ def test_a_strand_saved_is_worth_any_carry_and_any_meetings_that_reach_allows() 
         assert figures(plan_strands(drawn(*lines).rows(), Carry(reach, share_runs=True)).strands) == expected
 
 
+@settings(max_examples=50)
 @given(parted(), shared_limits(), st.data())
 def test_a_plan_or_a_proof_with_one_thing_changed_is_found_out(
     chart: Chart, carry: Carry, data: st.DataObject
@@ -184,6 +188,7 @@ def test_a_meeting_that_costs_less_than_some_carry_proves_nothing() -> None:
     assert fault_in(strands, carry, cheap.proof) == "a meeting is not dear enough"
 
 
+@settings(max_examples=50)
 @given(parted(), st.lists(shared_limits() | limits(6), min_size=1, max_size=3))
 def test_of_the_moves_of_looser_limits_those_that_are_left_are_the_moves_of_stricter_ones(
     chart: Chart, each: list[Carry]
