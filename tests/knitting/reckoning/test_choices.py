@@ -54,6 +54,19 @@ def test_in_mid_piece_what_is_worked_stays(
         assert figures.yarn_cm == sum(length.cm for length in lengths(piece, strands))
 
 
+@pytest.mark.parametrize(("cut", "strands"), [(set(), 4), ({1}, 5)])
+def test_in_the_middle_of_a_shared_run_what_is_worked_of_it_stays(cut: set[int], strands: int) -> None:
+    """Sand 3 has worked two stitches of row 2. Sand 1 takes over and both go on; where it was cut, sand 3 works on,
+    and above the sand to the right of the brick is a new strand."""
+    piece = piece_of(drawn("ssbss", "sssss", "ssbss"))
+    rows, past = piece.rows.divided_at({1: (3,)}), Past(((1, 2, 3), (3,)), frozenset(cut))
+    found = list(compared(piece, [Carry(3), Carry(3, share_runs=True), Carry(3, 0, 0, True)], past, 0, rows))
+    assert [choice.figures.strands for choice in found] == [strands] * 3
+    for each, figures, _ in found:
+        total = plan_strands(rows, each, past).strands.total
+        assert (figures.strands, figures.carried) == (total.strands, total.carried)
+
+
 def test_six_choices_at_most_are_laid_out_and_those_in_force_are_among_them() -> None:
     chart = drawn("sbbs", "ssss")
     assert named(piece_of(chart)) == (Carry(3), Carry(3, 3), Carry(3, 5), Carry(3, 0, 2), Carry(3, 3, 4))

@@ -103,7 +103,7 @@ def test_where_nobody_can_meet_the_strands_are_the_same_ones(chart: Chart, carry
         pytest.param(["ssbss", "sssss", "ssbss"], Carry(3, 0, 1), (3, 0, 2), id="or one rests, as brick does"),
         pytest.param(["ssbss", "kkkkk", "ssbss"], Carry(3), (7, 0, 0), id="in another yarn there is no run to share"),
         pytest.param(["sssss", "sssss", "ssbss"], Carry(3), (3, 0, 0), id="nothing parts above"),
-        pytest.param(["...ssbss", "...sssss", "sssssbss"], Carry(3), (4, 1, 1), id="bound off, then shared"),
+        pytest.param(["...ssbss", "...sssss", "sssssbss"], Carry(1), (4, 1, 1), id="bound off, then shared"),
         pytest.param(["ssbs", "s.ss", "ssbs"], Carry(3), (4, 1, 1), id="with a stitch that is none beside"),
     ],
 )
