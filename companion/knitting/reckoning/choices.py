@@ -140,8 +140,8 @@ class _Reckoning:
         carried, longest = 0, 0.0
         for (place, works), strand in zip(self._worked_cm(rows), chain(*strands.strand_of), strict=True):
             if strand in hangs:
-                origin = hangs[strand]
-                cost = costs[place] if place in costs else carry(rows, origin, place)
+                origin, known = hangs[strand], costs.get(place)
+                cost = carry(rows, origin, place) if known is None else known
                 between = self._levels[place[0]] - self._levels[origin[0]] - 1
                 if cost or between > 0:
                     length = self._rates.float_cm(cost, between if between > 0 else 0)
