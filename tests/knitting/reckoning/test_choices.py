@@ -54,14 +54,14 @@ def test_in_mid_piece_what_is_worked_stays(
         assert figures.yarn_cm == sum(length.cm for length in lengths(piece, strands))
 
 
-@pytest.mark.parametrize("cut", [set(), {1}])
-def test_in_the_middle_of_a_shared_run_what_is_worked_of_it_stays(cut: set[int]) -> None:
-    """Sand 3 has worked two stitches of row 2. Sand 1 takes over; where it was cut, sand 3 works on. No new strand is
-    joined."""
-    piece = piece_of(drawn("sssss", "sssss", "ssbss"))
+@pytest.mark.parametrize(("above", "cut", "strands"), [("ssbss", set(), 4), ("sssss", {1}, 3)])
+def test_in_the_middle_of_a_shared_run_what_is_worked_of_it_stays(above: str, cut: set[int], strands: int) -> None:
+    """Sand 3 has worked two stitches of row 2. Sand 1 takes over; where it was cut, sand 3 works on. No new strand of
+    sand is joined."""
+    piece = piece_of(drawn(above, "sssss", "ssbss"))
     rows, past = piece.rows.divided_at({1: (3,)}), Past(((1, 2, 3), (3,)), frozenset(cut))
     found = list(compared(piece, [Carry(3), Carry(3, share_runs=True), Carry(3, 0, 0, True)], past, 0, rows))
-    assert [choice.figures.strands for choice in found] == [3, 3, 3]
+    assert [choice.figures.strands for choice in found] == [strands] * 3
     for each, figures, _ in found:
         total = plan_strands(rows, each, past).strands.total
         assert (figures.strands, figures.carried) == (total.strands, total.carried)
