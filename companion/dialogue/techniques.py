@@ -47,7 +47,8 @@ class TechniquesList(Listing):
             return
         session = self._sitting.session
         self._piece = session.piece_under(session.limits)
-        self._limits = choices.grid(self._piece) if self._is_grid else choices.named(self._piece)
+        past = past_of(session)
+        self._limits = choices.grid(self._piece) if self._is_grid else choices.named(self._piece, past, session.rows)
         self.title = f"Comparing {len(self._limits)} techniques ..."
         self.put(Table(_COLUMNS))
 

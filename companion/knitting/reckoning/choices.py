@@ -21,7 +21,7 @@ from companion.knitting.reckoning.savings import Saving, lengths_of, pairs, savi
 from companion.knitting.strands.floats import BABY_FLOAT_CM
 from companion.knitting.strands.limits import FREE_FLOAT_CM, Carry, default_reach
 from companion.knitting.strands.meetings import whole_ahead
-from companion.knitting.strands.moves import within
+from companion.knitting.strands.moves import Moves, within
 from companion.knitting.strands.plan import StrandPlan, chosen, moves_from, plan_strands
 from companion.knitting.strands.strands import Past
 from companion.knitting.value import Record
@@ -52,12 +52,14 @@ class Choice(Record):
     sewn: tuple[Saving, ...] = ()
 
 
-def named(piece: Piece) -> tuple[Carry, ...]:
+def named(piece: Piece, past: Past | None = None, rows: Rows | None = None) -> tuple[Carry, ...]:
     """The techniques worth weighing against each other, with those in force, each once; at most ``MOST_NAMED``. Where
-    strands can share runs of the piece, that is one of them."""
+    strands would share runs of what is still to come, that is one of them. ``past`` and ``rows`` as for
+    ``compared``."""
     own = piece.carry._replace(reach=default_reach(piece.gauge))
     strict, *usual = (own._replace(behind=behind, rest=rest) for behind, rest in _USUAL)
-    found = list(dict.fromkeys([strict, *_shared(piece, strict), *usual, piece.carry]))
+    sharing = _shared(strict, *whole_ahead(rows or piece.rows, past or Past()))
+    found = list(dict.fromkeys([strict, *sharing, *usual, piece.carry]))
     if len(found) > MOST_NAMED:
         found.remove(usual[1])
     return tuple(found)
@@ -67,11 +69,11 @@ _USUAL = ((0, 0), (3, 0), (5, 0), (0, 2), (3, 4))
 """Behind and rest of the usual techniques."""
 
 
-def _shared(piece: Piece, strict: Carry) -> Iterator[Carry]:
+def _shared(strict: Carry, rows: Rows, past: Past) -> Iterator[Carry]:
     """The strictest technique with runs shared, where some are; not where that takes long to find out."""
     sharing = strict._replace(share_runs=True)
     with suppress(TooMuchToWeigh):
-        if sharing != strict and plan_strands(piece.rows, sharing).strands.rows.meetings:
+        if sharing != strict and plan_strands(rows, sharing, past).strands.rows.meetings != rows.meetings:
             yield sharing
 
 
@@ -93,11 +95,12 @@ def compared(
     ``renewed``: how often a new length was joined to a strand, which leaves two ends more. ``rows``: the piece's,
     divided where strands have met so far, which the past tells of; None: nowhere yet."""
     rows, past = whole_ahead(rows or piece.rows, past or Past())
-    loosest = Carry(*map(max, zip(*limits, strict=True)))
-    everything = moves_from(rows, loosest, past)
-    reckoning = _Reckoning(piece, renewed)
+    reckoning, everything = _Reckoning(piece, renewed), dict[bool, Moves]()
     for each in limits:
-        plan = chosen(rows, each, past, within(everything, rows, each))
+        if each.share_runs not in everything:
+            loosest = zip(*(other for other in limits if other.share_runs == each.share_runs), strict=True)
+            everything[each.share_runs] = moves_from(rows, Carry(*map(max, loosest)), past)
+        plan = chosen(rows, each, past, within(everything[each.share_runs], rows, each))
         yield Choice(each, reckoning.figures(plan))
 
 
@@ -137,8 +140,8 @@ class _Reckoning:
         carried, longest = 0, 0.0
         for (place, works), strand in zip(self._worked_cm(rows), chain(*strands.strand_of), strict=True):
             if strand in hangs:
-                origin = hangs[strand]
-                cost = costs[place] if place in costs else carry(rows, origin, place)
+                origin, known = hangs[strand], costs.get(place)
+                cost = carry(rows, origin, place) if known is None else known
                 between = self._levels[place[0]] - self._levels[origin[0]] - 1
                 if cost or between > 0:
                     length = self._rates.float_cm(cost, between if between > 0 else 0)

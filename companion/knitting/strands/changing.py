@@ -12,7 +12,6 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Container, Iterable, Iterator, Mapping, Sequence
 
 from companion.knitting.cloth.rows import Place, Rows
-from companion.knitting.cloth.segments import Segment
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.matching import NONE, match
 from companion.knitting.strands.meetings import Node
@@ -102,17 +101,12 @@ class SharedMoves:
     """
 
     def __init__(self, rows: Rows, limits: Carry, yarn: str) -> None:
-        self._rows, self._limits, self._yarn = rows, limits, yarn
+        self._limits, self._yarn = limits, yarn
         self._strands = fewest(rows, limits, {yarn})
 
-    def fewer_in(self, rows: Rows, changed: Collection[int]) -> int:
-        """How many strands of the yarn fewer it takes when the yarns of these rows are as in ``rows``."""
-        if all(self._runs(self._rows, row) == self._runs(rows, row) for row in changed):
-            return 0
+    def fewer_in(self, rows: Rows, _changed: Collection[int]) -> int:
+        """How many strands of the yarn fewer ``rows`` take."""
         return self._strands - fewest(rows, self._limits, {self._yarn})
-
-    def _runs(self, rows: Rows, row: int) -> list[Segment]:
-        return [run for run in rows[row].segments if run.yarn == self._yarn]
 
 
 def changing(rows: Rows, limits: Carry, yarn: str) -> YarnMoves | SharedMoves:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from itertools import chain
 
 from companion.knitting.cloth.outlines import Bars
@@ -97,12 +97,9 @@ def legal_moves(
             for segment in targets:
                 if is_taken_over(row, segment) and numbers[segment - 1] != NO_EXIT:
                     into[segment - start].append((numbers[segment - 1], 0))
-        doors: Sequence[Segment] = row.segments
-        if limits.share_runs:
-            here = [(Meeting(index, segment, after), door)
-                    for segment in targets for after, door in enumerate(inside(row, segment), 1)]
-            doors = [*doors, *(door for _, door in here)]
-            into += [[] for _ in here]
+        meetings = list(_could_meet(row, index, targets)) if limits.share_runs else []
+        doors: Sequence[Segment] = [*row.segments, *(door for _, door in meetings)] if meetings else row.segments
+        into += [[] for _ in meetings]
         below = list(_rows_below(rows, index, limits.rest))
         if len(hanging) > 2 * len(below) + 2:  # of the rows further down no strand is taken any more
             hanging = {low: hanging[low] for low, _ in below if low in hanging}
@@ -112,23 +109,30 @@ def legal_moves(
             may = bars.may_go_on(low, index)
             room = _from_below(hanging[low], row, doors, start, limits.reach, is_round, into, may, room)
         moves.into.extend(into[segment - start] for segment in targets)
-        if limits.share_runs:
-            met = zip(here, into[len(row.segments) - start:], strict=True)
-            open_here = [(meeting, door, found) for (meeting, door), found in met if found]
-            doors_of[index] = [*row.segments, *(door for _, door, _ in open_here)]
-            for meeting, _, found in open_here:
-                numbers.append(len(moves.exits))
-                _add(moves, meeting, found)
+        if meetings:
+            doors_of[index] = [*row.segments, *_come_to(moves, numbers, meetings, into[len(row.segments) - start:])]
         done((index + 1) / len(rows))
     return passable(moves) if moves.meetings else moves
 
 
-def _add(moves: Moves, meeting: Meeting, into: MovesInto) -> None:
-    """A place where strands could meet."""
-    moves.meetings[len(moves.entries)] = len(moves.exits)
-    moves.entries.append(meeting)
-    moves.exits.append(meeting)
-    moves.into.append(into)
+def _could_meet(row: Row, index: int, runs: Iterable[int]) -> Iterator[tuple[Meeting, Segment]]:
+    """Every place between two stitches of these runs, and as a run that is entered and left."""
+    for run in runs:
+        yield from ((Meeting(index, run, after), door) for after, door in enumerate(inside(row, run), 1))
+
+
+def _come_to(
+    moves: Moves, numbers: list[int], meetings: Iterable[tuple[Meeting, Segment]], into: Iterable[MovesInto]
+) -> Iterator[Segment]:
+    """Takes up those meetings to which a strand can come, and gives their exits numbers."""
+    for (meeting, door), found in zip(meetings, into, strict=True):
+        if found:
+            numbers.append(len(moves.exits))
+            moves.meetings[len(moves.entries)] = len(moves.exits)
+            moves.entries.append(meeting)
+            moves.exits.append(meeting)
+            moves.into.append(found)
+            yield door
 
 
 def passable(moves: Moves, *, is_shared: bool = True) -> Moves:

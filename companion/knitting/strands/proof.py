@@ -42,11 +42,11 @@ def fault_in(
     made |= {(node, node) for node in ends.entries if isinstance(node, Meeting)}
     if fault := _is_no_proof(proof, ends, made):
         return fault
-    barred, untouched, cheaper, longest, most = set(made), "", "", 0, 0
+    barred, untouched, cheaper, longest, most, can_meet = set(made), "", "", 0, 0, False
     for (u, v), carried, meetings in _legal_moves(strands.rows, limits, ends, done):
         barred.discard((u, v))
         cost = carried + meetings * proof.weight
-        longest, most = max(longest, carried), max(most, cost)
+        longest, most, can_meet = max(longest, carried), max(most, cost), can_meet or meetings > 0
         prices = proof.exit_prices[u] + proof.entry_prices[v]
         if not untouched and u not in proof.exits and v not in proof.entries:
             untouched = f"the legal move from {u} to {v} is not touched"
@@ -56,7 +56,7 @@ def fault_in(
         return f"the strand may not go from {u} to {v}"
     if proof.dear <= len(ends.entries) * most:
         return "a strand too many is not dear enough"
-    if most > longest >= 0 and proof.weight <= len(ends.entries) * longest:
+    if can_meet and proof.weight <= len(ends.entries) * longest:
         return "a meeting is not dear enough"
     return untouched or cheaper
 
@@ -142,8 +142,7 @@ def _by_row(rows: Rows, nodes: Collection[Node], kind: _Kind) -> dict[int, list[
 
 
 def _at(rows: Rows, nodes: Iterable[Node], kind: _Kind) -> Iterator[_Hung]:
-    """The yarn of each, and the gap where it is entered or left: a meeting between two stitches beside the one or the
-    other."""
+    """The yarn of each, and the gap where it is entered or left: a meeting right after the stitch before it."""
     columns: dict[tuple[int, int], list[int]] = {}
     for node in nodes:
         row, segment, *after = node
@@ -153,11 +152,7 @@ def _at(rows: Rows, nodes: Iterable[Node], kind: _Kind) -> Iterator[_Hung]:
             continue
         if (row, segment) not in columns:
             columns[row, segment] = run.columns
-        is_left = rows[row].toward == "left"
-        if kind == "entry":
-            yield run.yarn, columns[row, segment][after[0]] - is_left, node
-        else:
-            yield run.yarn, columns[row, segment][after[0] - 1] - (not is_left), node
+        yield run.yarn, columns[row, segment][after[0] - 1] - (rows[row].toward == "right"), node
 
 
 def _does_not_fit(strands: Strands, past: Past) -> str:

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from hypothesis import example, given
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from scipy import ndimage
 
@@ -229,6 +229,7 @@ def test_a_cast_on_that_becomes_a_length_of_its_own_has_two_ends_more(
     assert saved_together(piece, accepted) == (before.strands - after.strands, before.ends - after.ends - tails)
 
 
+@settings(max_examples=40)
 @given(parted(max_rows=6, max_columns=8), shared_limits(), st.booleans())
 def test_savings_are_exact_where_runs_are_shared(chart: Chart, carry: Carry, share: bool) -> None:
     piece = piece_of(chart, carry._replace(share=share))

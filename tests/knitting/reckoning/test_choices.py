@@ -54,6 +54,19 @@ def test_in_mid_piece_what_is_worked_stays(
         assert figures.yarn_cm == sum(length.cm for length in lengths(piece, strands))
 
 
+@pytest.mark.parametrize(("above", "cut", "strands"), [("ssbss", set(), 4), ("sssss", {1}, 3)])
+def test_in_the_middle_of_a_shared_run_what_is_worked_of_it_stays(above: str, cut: set[int], strands: int) -> None:
+    """Sand 3 has worked two stitches of row 2. Sand 1 takes over; where it was cut, sand 3 works on. No new strand of
+    sand is joined."""
+    piece = piece_of(drawn(above, "sssss", "ssbss"))
+    rows, past = piece.rows.divided_at({1: (3,)}), Past(((1, 2, 3), (3,)), frozenset(cut))
+    found = list(compared(piece, [Carry(3), Carry(3, share_runs=True), Carry(3, 0, 0, True)], past, 0, rows))
+    assert [choice.figures.strands for choice in found] == [strands] * 3
+    for each, figures, _ in found:
+        total = plan_strands(rows, each, past).strands.total
+        assert (figures.strands, figures.carried) == (total.strands, total.carried)
+
+
 def test_six_choices_at_most_are_laid_out_and_those_in_force_are_among_them() -> None:
     chart = drawn("sbbs", "ssss")
     assert named(piece_of(chart)) == (Carry(3), Carry(3, 3), Carry(3, 5), Carry(3, 0, 2), Carry(3, 3, 4))
@@ -68,6 +81,10 @@ def test_runs_are_shared_in_one_of_the_choices_where_the_piece_has_any_to_share(
     found = {choice.limits: choice.figures for choice in compared(piece, named(piece))}
     assert (found[shared].strands, found[shared].carried) == (4, 1)
     assert found[Carry(3)].strands == 5
+    worked = plan_strands(piece.rows, shared).strands
+    for row, is_ahead in ((1, True), (2, False)):
+        past = Past(worked.strand_of[:row])
+        assert (shared in named(piece, past, worked.rows)) == is_ahead
     own = Carry(2, 1, 7, True)
     others = Carry(3, 0, 0, True), Carry(3, 0, 0, True, True), Carry(3, 3, 0, True), Carry(3, 0, 2, True)
     assert named(replace(piece, carry=own)) == (*others, Carry(3, 3, 4, True), own)

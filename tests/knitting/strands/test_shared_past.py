@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from hypothesis import assume, given
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from companion.knitting.cloth.rows import Place, Rows
@@ -63,6 +63,7 @@ def check(chart: list[PlainRow], rows: Rows, past: Past, carry: Carry, plan: Str
     ) == smallest_flow(chart, carry, cuts, tuple(position), alive, settled)
 
 
+@settings(max_examples=50)
 @given(parted(), shared_limits(), shared_limits() | limits(6), st.data())
 def test_from_anywhere_the_rest_is_planned_best_under_any_limits(
     chart: Chart, first: Carry, then: Carry, data: st.DataObject
@@ -74,6 +75,7 @@ def test_from_anywhere_the_rest_is_planned_best_under_any_limits(
     assert plan_strands(best.rows, first, past).strands.total == best.total
 
 
+@settings(max_examples=40)
 @given(parted_shapes(max_rows=3), shared_limits(), shared_limits(), st.data())
 def test_so_it_is_in_pieces_that_are_shaped_or_divided(
     one: Shaped, first: Carry, then: Carry, data: st.DataObject
@@ -111,12 +113,14 @@ def worked_anyhow(draw: st.DrawFn, chart: Chart) -> tuple[Rows, Past]:
     return rows, Past(tuple(worked), frozenset(cut))
 
 
+@settings(max_examples=60)
 @given(parted(max_rows=5), shared_limits(), st.data())
 def test_whatever_was_worked_stays_divided_as_it_was(chart: Chart, carry: Carry, data: st.DataObject) -> None:
     rows, past = data.draw(worked_anyhow(chart))
     check(plain(chart), rows, past, carry, plan_strands(rows, carry, past))
 
 
+@settings(max_examples=50)
 @given(parted(max_rows=6), shared_limits() | limits(6), st.data())
 def test_a_length_that_was_cut_works_its_parts_of_runs_again(chart: Chart, then: Carry, data: st.DataObject) -> None:
     """Ripped back below where strands were cut, and below shared runs. Of some the cut was where a new length had
@@ -149,20 +153,35 @@ def test_none_passes_behind_others_to_the_rest_of_a_run_or_from_where_another_ta
     was left, before the fourth: sand 1 works on to brick and is cut, and the sand beyond is three stitches off."""
     to = Past(((1, 2, 3),), frozenset({3}))
     rows = drawn("ssbs").rows().divided_at({0: (3,)})
-    assert plan_strands(rows, Carry(3, 3, share_runs=True), to).strands.strand_of == ((1, 2, 3, 4),)
+    carry = Carry(3, 3, share_runs=True)
+    plan = plan_strands(rows, carry, to)
+    assert plan.strands.strand_of == ((1, 2, 3, 4),)
+    assert fault_in(plan.strands, carry, plan.proof, plan.past) == ""
     away = Past(((1, 2, 3), (3,)), frozenset({1}), {Place(1, 1): 1})
     rows = drawn("ssssbs", "sssbss").rows().divided_at({1: (4,)})
-    assert plan_strands(rows, Carry(3, 3, share_runs=True), away).strands.strand_of[1] == (3, 1, 2, 4)
+    plan = plan_strands(rows, carry, away)
+    assert plan.strands.strand_of[1] == (3, 1, 2, 4)
+    assert fault_in(plan.strands, carry, plan.proof, plan.past) == ""
 
 
 def test_halves_of_one_length_stay_where_they_were_joined_though_runs_are_divided_otherwise() -> None:
-    """Two bollards of brick are joined in row 3 as halves of one length, the first of them worked. The sand to the
-    left of both was to be shared, so that the second is another run now. And where a half is no join any more, there
-    are no halves."""
+    """Two edges of brick are joined in row 2 as halves of one length, the first of them worked. The sand between them
+    was to be shared, so that the second is another run now. Where a half was a part of it, there are no halves."""
     rows = drawn("bsssb", "bsssb").rows().divided_at({1: (2, 3)})
     half = Place(1, 0), Place(1, 4)
-    worked = ((1, 2, 3), (4,))
-    past = Past(worked, frozenset({1, 3}), shared=(half,))
-    plan = plan_strands(rows, Carry(6, share=True, share_runs=True), past)
+    past, carry = Past(((1, 2, 3), (4,)), frozenset({1, 3}), shared=(half,)), Carry(6, share=True, share_runs=True)
+    plan = plan_strands(rows, carry, past)
     assert plan.strands.rows.meetings == {}
     assert plan.strands.shared == ((Place(1, 0), Place(1, 2)),)
+    past = past._replace(shared=((Place(1, 0), Place(1, 2)),))
+    assert plan_strands(rows, carry._replace(share=False), past).strands.shared == ()
+
+
+def test_what_is_worked_again_is_told_by_its_place_among_runs_that_are_shared_now() -> None:
+    """Ripped back to the start of row 2, in which kelp is worked again after the sand, which two strands share."""
+    rows, carry = drawn("ssbssb", "sssssk", "ssbssk").rows(), Carry(3, share_runs=True)
+    past = Past(((1, 2, 3, 4),), frozenset({1}), {Place(1, 1): 1})
+    plan = plan_strands(rows, carry, past)
+    assert plan.strands.strand_of[1] == (4, 2, 1)
+    assert plan.past.again == {Place(1, 2): 1}
+    assert fault_in(plan.strands, carry, plan.proof, plan.past) == ""
