@@ -84,7 +84,8 @@ SCENARIOS: Mapping[str, Scenario] = {name: Scenario(bursts) for name, bursts in 
     "a shared run in whose middle much happens": Scenario(
         (
             ["space", "backspace", "u", "space"], ["i"], [*"f 22", "enter"], ["escape"],
-            ["x"], [*["down"] * 5, "enter"], ["space"], ["x"], ["down", "down", "enter"], ["s"], ["escape"], ["space"],
+            ["x"], [*["down"] * 5, "enter"], ["space"], ["x"], ["down", "down", "enter"], ["s"], ["escape"],
+            ["space"],
         ),
         12, None, BOLLARD, 1,
     ),
