@@ -99,24 +99,24 @@ def legal_moves(rows: Sequence[PlainRow], reach: int, behind: int = 0, rest: int
     every = [_segments_of(rows, row) for row in range(len(rows))]
     moves: MovesBetween = {}
     for row, here in enumerate(every):
-        for way in _ways_down(rows, row, rest + 1):
+        for way in ways_down(rows, row, rest + 1):
             # Where the work is never turned it goes on round the tube, and flat rows are turned after each.
             may_go_either_way = len({rows[number].toward for number in way}) == 1
             for u in every[way[-1]]:
                 for v in here:
-                    cost = _carry(_there_already(rows, row), u.exit, v.entry, may_go_either_way)
-                    if u.yarn == v.yarn and cost <= reach and _may_go_on(rows, way, u.exit, v.index):
+                    cost = carry(there_already(rows, row), u.exit, v.entry, may_go_either_way)
+                    if u.yarn == v.yarn and cost <= reach and may_go_on(rows, way, u.exit, v.index):
                         key = u.place, v.place
                         moves[key] = min(cost, moves.get(key, cost))
         for u in here if behind else ():
             for v in here[u.index + 1 :]:
-                cost = _carry(rows[row], u.exit, v.entry, may_go_either_way=False)
+                cost = carry(rows[row], u.exit, v.entry, may_go_either_way=False)
                 if u.yarn == v.yarn and cost <= behind:
                     moves[u.place, v.place] = cost
     return moves
 
 
-def _there_already(rows: Sequence[PlainRow], row: int) -> PlainRow:
+def there_already(rows: Sequence[PlainRow], row: int) -> PlainRow:
     """The row without the stitches that it has beyond the row below, or between two parts below it: they are made in
     it, and no strand passes what is not there yet. In rounds nothing is made; a flat row above one makes stitches for
     a seam."""
@@ -131,7 +131,7 @@ def _there_already(rows: Sequence[PlainRow], row: int) -> PlainRow:
 MOST_DECREASED = 2
 
 
-def _may_go_on(rows: Sequence[PlainRow], way: Sequence[int], gap: int, index: int) -> bool:
+def may_go_on(rows: Sequence[PlainRow], way: Sequence[int], gap: int, index: int) -> bool:
     """Whether a strand that hangs at a gap of the lowest row of a way hangs on the stitches of every row up to the
     highest, in whose segment ``index`` it is to go on. Of the stitches of the row below, those before a row's first
     one are bound off when they are more than can be decreased: over them no strand may hang, but the one at the edge,
@@ -174,7 +174,7 @@ def _columns(row: PlainRow) -> list[int]:
     return [column for column, cell in enumerate(row.cells, 1) if cell is not None]
 
 
-def _ways_down(rows: Sequence[PlainRow], row: int, steps: int) -> Iterator[list[int]]:
+def ways_down(rows: Sequence[PlainRow], row: int, steps: int) -> Iterator[list[int]]:
     """Every way from a row down along ``after``, of 1 to ``steps`` steps; each begins with the row itself. None goes
     down past a row that joins two parts and out of a part again where they begin."""
     unfinished = [[row]]
@@ -195,7 +195,7 @@ def _below(rows: Sequence[PlainRow], row: int) -> tuple[int, ...]:
     return (row - 1,) if row else ()
 
 
-def _carry(row: PlainRow, leave: int, entry: int, may_go_either_way: bool) -> int:
+def carry(row: PlainRow, leave: int, entry: int, may_go_either_way: bool) -> int:
     low, high = sorted((leave, entry))
     between = sum(cell is not None for cell in row.cells[low:high])
     stitches = sum(cell is not None for cell in row.cells)
@@ -242,10 +242,10 @@ def brute_force(rows: Sequence[PlainRow], reach: int, behind: int = 0, rest: int
     if len(places) > MOST_FOR_BRUTE_FORCE:
         raise ValueError(f"{len(places)} segments are too many to try every plan")
     moves = legal_moves(rows, reach, behind, rest)
-    return min(_plans(places, moves, frozenset(places)))
+    return min(plans(places, moves, frozenset(places)))
 
 
-def _plans(
+def plans(
     entries: Sequence[Place], moves: Mapping[tuple[Place, Place], int], free: frozenset[Place]
 ) -> Iterator[tuple[int, int]]:
     """(strands, carry) of every plan: each entry in turn is joined, or reached from an exit not yet used."""
@@ -253,11 +253,11 @@ def _plans(
         yield 0, 0
         return
     v, later = entries[0], entries[1:]
-    for strands, cost in _plans(later, moves, free):
+    for strands, cost in plans(later, moves, free):
         yield strands + 1, cost
     for u in free:
         if (u, v) in moves:
-            for strands, cost in _plans(later, moves, free - {u}):
+            for strands, cost in plans(later, moves, free - {u}):
                 yield strands, cost + moves[u, v]
 
 

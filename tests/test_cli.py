@@ -141,9 +141,9 @@ def test_a_name_that_is_neither_is_told_with_the_nearest_demo_plan(tmp_path: Pat
     assert (ran.code, ran.out) == (2, "")
     assert ran.err == (
         'There is no plan file "swach" here, and no demo plan of that name.\n'
-        '  Did you mean "swatch"? Demo plans: swatch, mooring-mat, sailing-headband, anchor-pennant, '
-        "wrist-warmer-right, wrist-warmer-left, breakwater-cowl, gull-on-the-quay, harbour-light-cushion, "
-        "ferry-jumper-front.\n"
+        '  Did you mean "swatch"? Demo plans: swatch, mooring-mat, bollard-coaster, sailing-headband, '
+        "anchor-pennant, wrist-warmer-right, wrist-warmer-left, breakwater-cowl, gull-on-the-quay, "
+        "harbour-light-cushion, ferry-jumper-front.\n"
     )
 
 

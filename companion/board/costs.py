@@ -12,11 +12,9 @@ from companion.knitting.cloth.fabric import FabricRow, Run, cells, stitch_in
 from companion.knitting.latest import latest
 from companion.knitting.piece import Piece
 from companion.knitting.reckoning.quantities import lengths, totals
-from companion.knitting.strands.changing import YarnMoves
+from companion.knitting.strands.changing import SharedMoves, YarnMoves, changing
 from companion.knitting.strands.counting import StrandCount, is_counted
-from companion.knitting.strands.matching import NONE, match
-from companion.knitting.strands.moves import legal_moves
-from companion.knitting.strands.plan import plan_strands
+from companion.knitting.strands.plan import fewest, plan_strands
 from companion.knitting.strands.strands import Strands
 from companion.knitting.value import Record
 
@@ -68,7 +66,7 @@ class Counting:
         self.piece = piece
         self._count: StrandCount | None = None
         self._strands: dict[str, int] = {}
-        self._moves: dict[str, YarnMoves] = {}
+        self._moves: dict[str, YarnMoves | SharedMoves] = {}
         if is_counted(piece.rows, piece.carry):
             grid = ((stitch.yarn if stitch else "" for stitch in cells(row)) for row in piece.fabric.rows)
             self._count = StrandCount(grid, piece.carry.reach, is_leftward=piece.rows[0].toward == "left")
@@ -138,12 +136,11 @@ class Counting:
     @staticmethod
     def _matched(yarn: str, piece: Piece) -> int:
         """The strands of a yarn, matched by itself."""
-        moves = legal_moves(piece.rows, piece.carry, yarns={yarn})
-        return match(moves.into, len(moves.exits)).exit_of.count(NONE)
+        return fewest(piece.rows, piece.carry, {yarn})
 
-    def _moves_of(self, yarn: str) -> YarnMoves:
+    def _moves_of(self, yarn: str) -> YarnMoves | SharedMoves:
         if yarn not in self._moves:
-            self._moves[yarn] = YarnMoves(self.piece.rows, self.piece.carry, yarn)
+            self._moves[yarn] = changing(self.piece.rows, self.piece.carry, yarn)
         return self._moves[yarn]
 
 

@@ -54,7 +54,7 @@ F = TypeVar("F", bound=Callable[..., Any])
 
 def limited(asked: Mapping[str, Any], carry: Carry) -> Carry:
     """A plan's limits, those that the command line names in their place."""
-    named = {name: asked[name] for name in ("reach", "behind", "rest", "share") if asked.get(name) is not None}
+    named = {name: asked[name] for name in carry._fields if asked.get(name) is not None}
     return carry._replace(**named)
 
 
@@ -68,11 +68,25 @@ def _giving(*options: Callable[[F], F]) -> Callable[[F], F]:
     return lambda command: reduce(lambda given, option: option(given), reversed(options), command)
 
 
+class _OnOrOff(click.Option):
+    """Two names in one, ``--share`` and ``--no-share``: help has ``--[no-]share``, which leaves room for words."""
+
+    def get_help_record(self, ctx: click.Context) -> tuple[str, str] | None:
+        """Name and words in the help."""
+        found = super().get_help_record(ctx)
+        return found and (f"--[no-]{self.opts[0].removeprefix('--')}", found[1])
+
+
 limits = _giving(
     click.option("--reach", type=_LIMIT, metavar="STS", help="Stitches a strand may go to the next row."),
     click.option("--behind", type=_LIMIT, metavar="STS", help="Stitches it may pass behind in its own row."),
     click.option("--rest", type=_LIMIT, metavar="ROWS", help="Rows that a strand may wait."),
-    click.option("--share/--no-share", default=None, help="Two joins may share one length, begun at its middle."),
+    click.option(
+        "--share/--no-share", cls=_OnOrOff, default=None, help="Two joins may share one length, begun at its middle."
+    ),
+    click.option(
+        "--share-runs/--no-share-runs", cls=_OnOrOff, default=None, help="Strands may share a run and cross in it."
+    ),
 )
 _terms = click.option("--terms", type=one_of("us", "uk"), help="Whose words: bind off, or cast off.")
 _hands = click.option("--hands", type=one_of("right", "left"), help="Left-handed: worked mirrored.")

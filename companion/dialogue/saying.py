@@ -24,7 +24,7 @@ SAYINGS: Mapping[str, str] = MappingProxyType({
 WAYS: tuple[How, ...] = get_args(How)
 
 Kind = tuple[str, ...]
-"""What is done alike: the step's name, on which side, from where or with which half."""
+"""What is done alike: the step's name, on which side, from where or with which half, to strands of one yarn."""
 
 _SAID_LARGE = (do.Steady, do.Join, do.Hold, do.Cross)
 """Of these the large letters, the yarn's chip and the runs of the row say all that must be known."""
@@ -76,4 +76,5 @@ def kinds_of(steps: Iterable[do.Step]) -> frozenset[Kind]:
 def kind_of(step: do.Step) -> Kind:
     """The kind of a step."""
     asked = (getattr(step, name, "") for name in ("side", "where", "half"))
-    return (type(step).__name__, *map(str, asked))
+    is_of_one_yarn = isinstance(step, do.Cross) and step.old == step.new
+    return (type(step).__name__, *map(str, asked), *["of one yarn"] * is_of_one_yarn)

@@ -48,7 +48,8 @@ class TechniquesList(Listing):
             return
         session = self._sitting.session
         self._piece = session.piece_under(session.limits)
-        self._limits = choices.grid(self._piece) if self._is_grid else choices.named(self._piece)
+        past = past_of(session)
+        self._limits = choices.grid(self._piece) if self._is_grid else choices.named(self._piece, past, session.rows)
         self.title = f"Comparing {len(self._limits)} techniques ..."
         self.put(Table(_COLUMNS))
 
@@ -62,7 +63,7 @@ class TechniquesList(Listing):
         session, found = self._sitting.session, list[Choice]()
         renewed = len(session.strands.renewed)
         try:
-            for choice in choices.compared(self._piece, self._limits, past_of(session), renewed):
+            for choice in choices.compared(self._piece, self._limits, past_of(session), renewed, session.rows):
                 if is_left():
                     return
                 found.append(choice)
@@ -86,9 +87,9 @@ class TechniquesList(Listing):
         name, short = technique(choice.limits, self._piece), technique_in_short(choice.limits, self._piece)
         is_now, is_best = choice.limits == self._sitting.session.limits, choice == self._best
         marks = ["★ best" * is_best, "worked with now" * is_now, "beaten" * (choice in self._beaten)]
-        in_short = "★" * is_best + " now" * is_now
+        in_short = ("★" * is_best + " now" * is_now).strip() or " "
         return (
-            Cell(", ".join(filter(None, marks)), in_short.strip()), Cell(name, short),
+            Cell(", ".join(filter(None, marks)), in_short), Cell(name, short),
             Cell(str(each.strands), by=each.strands), Cell(str(each.ends), by=each.ends),
             Cell(str(each.most_at_once), by=each.most_at_once), Cell(str(each.carried), by=each.carried),
             Cell(words.measured(each.longest_cm, terms), by=each.longest_cm),

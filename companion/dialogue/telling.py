@@ -19,7 +19,7 @@ from companion.knitting.cloth.rows import Row, Side
 from companion.knitting.hands.hangs import Hang, hangs
 from companion.knitting.hands.row_ends import row_end
 from companion.knitting.hands.runs import RunSteps, row_runs
-from companion.knitting.hands.steps import AtEnd, BindOff, Finishing, Step, Turn, WeaveAtSeams, WeaveIn
+from companion.knitting.hands.steps import AtEnd, BindOff, Finishing, Share, Step, Turn, WeaveAtSeams, WeaveIn
 from companion.knitting.latest import latest
 from companion.knitting.piece import Piece
 from companion.knitting.value import Record
@@ -131,7 +131,7 @@ class Telling:
     def in_hand(self) -> str:
         """At a row's start which strand is taken in hand, where nothing else says so and it is not there yet."""
         run, last, strands = self.run, self.session.last_place, self.session.strands
-        if run is None or run.before or run.into:
+        if run is None or run.before or not all(isinstance(step, Share) for step in run.into):
             return ""
         is_there = last is not None and strands.at(last) == run.strand and not self.saying.is_ready
         return "" if is_there else words.take_in_hand(run.segment.yarn)

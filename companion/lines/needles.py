@@ -108,7 +108,7 @@ class Needles(Place):
 
 def chart_line(row: Row) -> str:
     """A row of the chart in the order in which it is worked: "Row 12, from the right: 4 shell, 10 tide."."""
-    runs = ", ".join(f"{segment.stitches} {segment.yarn}" for segment in row.segments)
+    runs = ", ".join(f"{stitches} {yarn}" for yarn, stitches in row.seen)
     start = "right" if row.toward == "left" else "left"
     return f"{words.sentence(words.row_named(row))}, from the {start}: {runs}."
 

@@ -149,10 +149,10 @@ class Turns:
         """What is so now, to every page."""
         sitting, before = opened.sitting, self._state
         piece = sitting.session.piece if sitting else before.piece
-        self._drawn += piece is not before.piece
+        charts = tuple(parts(sitting.session.piece, sitting.session.rows)) if sitting else ()
+        self._drawn += charts != before.charts
         self._count += 1
         seen = f"{self._name}-{self._count}"
-        charts = tuple(parts(sitting.session.piece, sitting.session.rows)) if sitting else ()
         data = {"seen": seen, "drawn": f"{self._name}-{self._drawn}", **shown(opened), "over": ""}
         self._say(State(seen, json.dumps(data, separators=(",", ":")).encode(), charts, piece))
 

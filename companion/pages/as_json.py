@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 from companion.knitting import words
 from companion.knitting.cloth.areas import Area, sewing, stitch_number
-from companion.knitting.cloth.rows import Place, Row, Rows
+from companion.knitting.cloth.rows import Row, Rows
 from companion.knitting.cloth.tubes import TubeSeam
 from companion.knitting.hands.ends import EndState, ends_of
 from companion.knitting.hands.finishing import after_last_row
@@ -30,6 +30,7 @@ from companion.knitting.reckoning.choices import Choice
 from companion.knitting.reckoning.quantities import CAST_ON_STRAND, Length, YarnTotal, lengths, totals
 from companion.knitting.reckoning.savings import Saving
 from companion.knitting.reckoning.sewing import lengths_of
+from companion.knitting.strands.meetings import Node
 from companion.knitting.strands.plan import StrandPlan
 from companion.knitting.strands.strands import Strands, StrandSummary
 from companion.knitting.value import Value
@@ -248,7 +249,7 @@ def _cast_on(strands: Strands) -> dict[str, object]:
 
 
 def _row(piece: Piece, strands: Strands, index: int) -> dict[str, object]:
-    row, runs = piece.rows[index], row_runs(strands, index, piece.catching)
+    row, runs = strands.rows[index], row_runs(strands, index, piece.catching)
     steps = [{**step_as_json(piece, step), "segment": run.place.segment} for run in runs for step in run.steps]
     return {
         "part": row.part, "row": row.number, "side": row.side, "toward": row.toward, "stitches": row.stitches,
@@ -324,10 +325,11 @@ def _yarn(total: YarnTotal) -> dict[str, object]:
     }  # fmt: skip
 
 
-def _places(rows: Rows, places: Iterable[Place]) -> list[list[object]]:
-    """Each as its row's number and its segment, with the row's part before them where it has one."""
-    keys = ((rows[place.row].key, place.segment) for place in sorted(places))
-    return [[part, row, segment] if part else [row, segment] for (part, row), segment in keys]
+def _places(rows: Rows, nodes: Iterable[Node]) -> list[list[object]]:
+    """Each as its row's number and its segment, with the row's part before them where it has one; a place inside a
+    run where strands could meet, and after how many of its stitches."""
+    keys = ((rows[node.row].key, node[1:]) for node in sorted(nodes))
+    return [[part, row, *where] if part else [row, *where] for (part, row), where in keys]
 
 
 def _problem(problem: Problem) -> dict[str, object]:

@@ -87,6 +87,8 @@ def how_to_read(piece: Piece, strands: Strands, terms: Terms) -> Iterator[str]:
     yield from words.how_to_read(terms, is_round=words.rows_noun(piece.rows) == "round")
     if strands.total.carried:
         yield words.how_to_fetch(terms)
+    if strands.rows.meetings:
+        yield words.how_to_share()
     yield from (words.worked_flat(seam) for seam in tube_seams(piece.fabric))
     if piece.has_slipped_edges:
         yield words.how_to_slip()
@@ -139,7 +141,7 @@ def row(piece: Piece, strands: Strands, index: int, terms: Terms = US) -> Iterat
     if said := piece.said_at(index):
         yield plain(words.plan_says(said))
     runs = row_runs(strands, index, piece.catching)
-    yield plain(words.written_row(piece.rows[index], runs, row_end(strands, index), terms))
+    yield plain(words.written_row(strands.rows[index], runs, row_end(strands, index), terms))
 
 
 def number(value: Fraction) -> str:

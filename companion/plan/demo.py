@@ -13,6 +13,7 @@ SCHEMA_FILE = "plan.schema.json"
 TOLD: Mapping[str, str] = MappingProxyType({
     "swatch": "24 sts x 32 rows, 3 yarns; every kind of change, in one evening",
     "mooring-mat": "30 sts x 42 rows, 2 yarns; a first picture, strands joined, carried and cut",
+    "bollard-coaster": "22 sts x 24 rows, 2 yarns; two strands of the ground share a run, and part again",
     "sailing-headband": "60 sts x 22 rows, 4 yarns; a thick yarn, and one picture in three sizes",
     "anchor-pennant": "46 sts x 90 rows, 3 yarns; shaped at both edges from its point up, one block on a ground",
     "wrist-warmer-right": "40 sts x 60 rows, 3 yarns; rounds, a slit for the thumb, small areas sewn on",

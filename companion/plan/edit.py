@@ -138,15 +138,16 @@ def name_in_yaml(yarn: str) -> str:
 def _values(limits: Carry, old: Carry) -> dict[str, str]:
     """The keys that say these limits; those that say something already, and those that must."""
     values = {"reach": str(limits.reach), "behind": str(limits.behind), "rest": str(limits.rest)}
-    if limits.share != old.share:
-        values["share"] = "true" if limits.share else "false"
+    for name in ("share", "share_runs"):
+        if getattr(limits, name) != getattr(old, name):
+            values[name] = "true" if getattr(limits, name) else "false"
     return values
 
 
 def as_written(limits: Carry) -> str:
     """The limits as they stand in a plan."""
-    share = ", share: true" if limits.share else ""
-    return f"carry: {{reach: {limits.reach}, behind: {limits.behind}, rest: {limits.rest}{share}}}"
+    shared = "".join(f", {name}: true" for name in ("share", "share_runs") if getattr(limits, name))
+    return f"carry: {{reach: {limits.reach}, behind: {limits.behind}, rest: {limits.rest}{shared}}}"
 
 
 def with_keys(text: str, key: str, values: dict[str, str]) -> str:

@@ -48,7 +48,8 @@ def piece(plan: PlanShape, sections: Sequence[Section], sew_on: Callable[[Fabric
     carry = plan.carry
     # Where no reach is named, the least of the default ones at the gauges of the plan's textures.
     least = min(default_reach(gauges.get(kind, gauges["stockinette"])) for kind in kinds(plan))
-    limits = Carry(least if carry.reach is None else carry.reach, carry.behind, carry.rest, carry.share)
+    reach = least if carry.reach is None else carry.reach
+    limits = Carry(reach, carry.behind, carry.rest, carry.share, carry.share_runs)
     return Piece(
         plan.title, gauges.pop("stockinette"), tuple(_yarns(plan)), fabric, limits,
         is_for_baby=plan.for_ == "baby", worn=plan.worn or "", dialect=plan.terms or "", units=plan.units or "",

@@ -13,7 +13,8 @@ from companion.knitting.strands.strands import Past, Strands, position_of
 def differing_rows(old: Rows, new: Rows, row: int, done: int) -> tuple[int, ...]:
     """The rows (from 0) with a worked stitch that has another yarn or texture, or is not there, in ``new``, when
     ``done`` segments of row ``row`` are worked; before them -1 where another cast-on is planned than the one made.
-    Limits, colours and titles do not count."""
+    Limits, colours and titles do not count, nor where strands are to meet in ``new``."""
+    new = new.divided_at(old.meetings)
     before, after = old.fabric.rows, new.fabric.rows
     whole = row + (done > 0 and done == len(old[row].segments))
     found = [-1] if done and old.cast_on != new.cast_on else []
@@ -36,6 +37,17 @@ def _begins_alike(old: Rows, new: Rows, row: int, done: int) -> bool:
         return False
     a, b = old[row], new[row]
     return (a.fabric.columns, a.side, a.segments[:done]) == (b.fabric.columns, b.side, b.segments[:done])
+
+
+def meet_alike(old: Rows, new: Rows, row: int, done: int) -> bool:
+    """Whether strands meet at the same gaps in what is worked when ``done`` segments of row ``row`` are."""
+    whole = all(old.meetings.get(i) == new.meetings.get(i) for i in {*old.meetings, *new.meetings} if i < row)
+    return whole and _met(old, row, done) == _met(new, row, done)
+
+
+def _met(rows: Rows, row: int, done: int) -> list[int]:
+    gaps = rows.meetings.get(row, ())
+    return [run.exit for run in rows[row].segments[:done] if run.exit in gaps] if gaps else []
 
 
 def fits(strands: Strands, past: Past) -> bool:

@@ -19,7 +19,7 @@ from companion.knitting.value import Record
 from companion.knitting.words.places import rows_noun
 from companion.progress import actions as ask
 from companion.progress import events as did
-from companion.progress.alike import fits
+from companion.progress.alike import fits, meet_alike
 from companion.progress.finishing import SAID, next_step
 from companion.progress.fold import after_events
 from companion.progress.legality import is_planned_since, is_possible, lawful, out_of_time
@@ -145,8 +145,9 @@ def _back(session: Session, _: ask.Back) -> did.Entry:
     if before is None or not is_planned_since(session):
         return entry
     ripped = any(last >= (before.row, before.done) for _, last in reaches(before))
-    if not ripped and fits(session.strands, Past(so_far(before, session.rows), before.cut)):
-        plan = did.Planned.of(session.version, session.limits, session.strands, before.strands.strand_of)
+    is_alike = meet_alike(before.rows, session.rows, before.row, before.done)
+    if not ripped and is_alike and fits(session.strands, Past(so_far(before, session.rows), before.cut)):
+        plan = did.Planned.of(session.version, session.limits, session.strands, before.strands)
     else:
         plan = planned(before, version=(session.version, session.piece), limits=session.limits)
     return (*entry, plan)

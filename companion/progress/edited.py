@@ -146,7 +146,8 @@ def _judged(session: Session, version: Version, loaded: Loaded | None) -> tuple[
     old, new = session.piece, version.piece
     if new == old:
         return PlanState(), None if version.is_stored else version
-    rows = tuple(index + 1 for index in differing_rows(old.rows, new.rows, session.row, session.done))
+    worked = old.rows.divided_at(session.rows.meetings)
+    rows = tuple(index + 1 for index in differing_rows(worked, new.rows, session.row, session.done))
     if session.is_bound_off:
         rows += tuple(range(len(old.rows) + 1, len(new.rows) + 1))
     if rows:
@@ -175,7 +176,7 @@ def _judged(session: Session, version: Version, loaded: Loaded | None) -> tuple[
         f"{words.rows_noun(session.rows)}s to come follow the edited plan."
     )
     if is_same:
-        follow = Planned.of(version.number, limits, session.strands, session.strands.strand_of)
+        follow = Planned.of(version.number, limits, session.strands, session.strands)
     else:
         follow = planned(session, version=(version.number, new), limits=limits)
         told += _let_go(session, version, follow)

@@ -14,6 +14,7 @@ from typing import Any, Literal, dataclass_transform
 from msgspec import DecodeError, Struct
 from msgspec.json import Decoder, encode
 
+from companion.knitting.cloth.rows import NONE_MEET, Meetings
 from companion.knitting.hands.mistakes import Remedy
 from companion.knitting.hands.steps import End
 from companion.knitting.strands.limits import Carry
@@ -31,20 +32,27 @@ class Event(Struct, frozen=True, array_like=True, tag=True, forbid_unknown_field
 class Planned(Event):
     """From here on the piece follows version ``version`` of its plan (0 = the first) with these strands, of which
     those joined at the two places of a pair in ``shared`` are the halves of one length. ``strand_of`` are those of
-    the rows from row ``start`` on; those of the rows below and above them stay as they were."""
+    the rows from row ``start`` on, and ``meetings`` the gaps at which strands meet in runs of these rows, by row; in
+    the rows below and above them all stays as it was."""
 
     version: int
     limits: Carry
     strand_of: StrandOf
     shared: tuple[Pair, ...] = ()
     start: int = 0
+    meetings: tuple[tuple[int, tuple[int, ...]], ...] = ()
 
     @classmethod
-    def of(cls, version: int, limits: Carry, strands: Strands, before: StrandOf = ()) -> Planned:
+    def of(cls, version: int, limits: Carry, strands: Strands, before: Strands | None = None) -> Planned:
         """A plan's version with the strands chosen for it, where they are others than ``before``."""
-        new = strands.strand_of
-        others = [row for row, told in enumerate(new) if row >= len(before) or before[row] != told] or [len(new)]
-        return cls(version, limits, new[others[0]:others[-1] + 1], strands.shared, others[0])
+        new, met = strands.strand_of, strands.rows.meetings
+        old, old_met = (before.strand_of, before.rows.meetings) if before else ((), NONE_MEET)
+        others = [
+            row for row, told in enumerate(new)
+            if row >= len(old) or old[row] != told or old_met.get(row) != met.get(row)
+        ] or [len(new)]
+        meetings = tuple((row, met[row]) for row in range(others[0], others[-1] + 1) if row in met)
+        return cls(version, limits, new[others[0]:others[-1] + 1], strands.shared, others[0], meetings)
 
     def whole(self, before: StrandOf, rows: int) -> StrandOf:
         """The strands of so many rows, where those ``before`` were others.
@@ -56,6 +64,11 @@ class Planned(Event):
         if self.start < 0 or self.start > len(before) or len(found) != rows:
             raise ValueError("its strands are not those of the plan")
         return found
+
+    def met(self, before: Meetings) -> Meetings:
+        """Where strands meet in runs, where they met at the gaps ``before``."""
+        kept = {row: gaps for row, gaps in before.items() if not 0 <= row - self.start < len(self.strand_of)}
+        return {**kept, **dict(self.meetings)}
 
 
 class Mirrored(Event):

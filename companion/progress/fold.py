@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 
 from companion.knitting.cloth.areas import Cell
-from companion.knitting.cloth.rows import Place
+from companion.knitting.cloth.rows import NONE_MEET, Place
 from companion.knitting.hands import steps as do
 from companion.knitting.hands.mistakes import Mistake, place_of
 from companion.knitting.piece import Piece
@@ -26,7 +26,7 @@ def begin(versions: Mapping[int, Piece], entry: did.Entry) -> Session:
     match entry:
         case (did.Planned() as plan, *rest) if plan.version in versions and rest in ([], [did.Mirrored()]):
             own = {number: piece.for_hands(is_mirrored=bool(rest)) for number, piece in versions.items()}
-            rows = own[plan.version].rows
+            rows = own[plan.version].rows.divided_at(plan.met(NONE_MEET))
             strands = Strands(rows, plan.whole((), len(rows)), shared=plan.shared)
             return Session(own, plan.version, plan.limits, strands)
         case _:

@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import TypeVar
 
-from companion.knitting.cloth.rows import Place
+from companion.knitting.cloth.rows import Place, Rows
+from companion.knitting.cloth.segments import divided
 from companion.knitting.hands import steps as do
 from companion.knitting.hands.ends import ends_so_far
 from companion.knitting.hands.joins_and_cuts import bound_off_at
@@ -19,7 +20,7 @@ from companion.knitting.value import Record
 from companion.knitting.words.places import rows_noun
 from companion.progress import events as did
 from companion.progress.actions import Refused
-from companion.progress.alike import differing_rows
+from companion.progress.alike import differing_rows, meet_alike
 from companion.progress.ends import end_state
 from companion.progress.finishing import SAID, next_step
 from companion.progress.fold import after_events, returned
@@ -94,7 +95,7 @@ def may_return(session: Session) -> bool:
     if before is None:
         return False
     return not is_planned_since(session) or not differing_rows(
-        before.piece.rows, session.piece.rows, before.row, before.done
+        before.piece.rows.divided_at(before.rows.meetings), session.piece.rows, before.row, before.done
     )
 
 
@@ -108,7 +109,8 @@ def is_planned_since(session: Session) -> bool:
 
 def _plan(session: Session) -> tuple[object, ...]:
     """Which plan is followed, and how."""
-    return session.version, session.limits, session.strands.strand_of, session.strands.shared
+    strands = session.strands
+    return session.version, session.limits, strands.strand_of, strands.shared, strands.rows.meetings
 
 
 def _unless(is_so: bool, said: str = _NEVER) -> str:
@@ -195,7 +197,10 @@ def _amiss(session: Session, event: did.Event) -> str:
 def _planned(session: Session, plan: did.Planned) -> str:
     if plan.version not in session.versions:
         return "It follows a plan that is not there."
-    rows = session.as_worked(session.versions[plan.version])
+    piece = session.versions[plan.version]
+    if not _can_meet(piece.rows, plan):
+        return "Strands meet where no run is."
+    rows = session.as_worked(piece, plan.met(session.rows.meetings))
     strand_of = plan.whole(session.strands.strand_of, len(rows))
     if [len(strands) for strands in strand_of] != [len(row.segments) for row in rows]:
         return "Its strands are not those of the plan."
@@ -208,11 +213,25 @@ def _planned(session: Session, plan: did.Planned) -> str:
         return "A limit is below 0."
     if not {place for pair in plan.shared for place in pair} <= set(first.values()):
         return "A shared start is nowhere."
+    if not meet_alike(session.rows, rows, session.row, session.done):
+        return "In what was worked strands met elsewhere."
     for row, strands in enumerate(session.past.worked):
         for segment, strand in enumerate(strands):
             if Place(row, segment) != session.last_place and strand_of[row][segment] != strand:
                 return "What was worked was worked with another strand."
     return ""
+
+
+def _can_meet(undivided: Rows, plan: did.Planned) -> bool:
+    """Whether every meeting of a plan lies in one of its rows, inside a run, each gap once."""
+    told = range(plan.start, plan.start + len(plan.strand_of))
+    for row, gaps in plan.meetings:
+        if row not in told or row not in range(len(undivided)) or gaps != tuple(sorted({*gaps})):
+            return False
+        runs = undivided[row].segments
+        if len(tuple(divided(runs, gaps))) != len(runs) + len(gaps) or not gaps:
+            return False
+    return len(dict(plan.meetings)) == len(plan.meetings)
 
 
 def _may_be_cut(session: Session, gone: tuple[int, ...]) -> bool:

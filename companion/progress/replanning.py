@@ -53,7 +53,7 @@ def planned(
     limits = limits or session.limits
     rows = session.as_worked(piece)
     past = _past(session, rows, so_far(session, rows) if worked is None else worked, without)
-    return Planned.of(number, limits, fewest(rows, limits, past), session.strands.strand_of)
+    return Planned.of(number, limits, fewest(rows, limits, past), session.strands)
 
 
 def past_of(session: Session) -> Past:

@@ -17,7 +17,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from companion.knitting.cloth.areas import Cell
-from companion.knitting.cloth.rows import Place, Rows
+from companion.knitting.cloth.rows import Meetings, Place, Rows
 from companion.knitting.hands.ends import ends_of
 from companion.knitting.hands.mistakes import Mistake, Remedy, as_worked
 from companion.knitting.hands.row_ends import LIGHT, by_press
@@ -113,9 +113,12 @@ class Session(Struct, frozen=True, eq=False):
         """The piece with these limits in place of its plan's."""
         return dataclasses.replace(self.piece, carry=limits)
 
-    def as_worked(self, piece: Piece) -> Rows:
-        """The rows of a piece with the mistakes that are left in them."""
-        return as_worked(piece.rows, (mistake for mistake, way in self.mended.items() if way == "leave"))
+    def as_worked(self, piece: Piece, meetings: Meetings | None = None) -> Rows:
+        """The rows of a piece with the mistakes that are left in them, where strands meet in their runs as now, or
+        at other ``meetings``."""
+        met = self.rows.meetings if meetings is None else meetings
+        rows = piece.rows.divided_at({row: gaps for row, gaps in met.items() if row < len(piece.rows)})
+        return as_worked(rows, (mistake for mistake, way in self.mended.items() if way == "leave"))
 
     @property
     def catching(self) -> Catching:

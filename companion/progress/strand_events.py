@@ -57,7 +57,7 @@ def planned(session: Session, plan: Planned) -> Session:
     name another one from now on."""
     old, begun = session.strands, session.next_place
     session = settled(session).changed(version=plan.version, limits=plan.limits)
-    rows = session.as_worked(session.piece)
+    rows = session.as_worked(session.piece, plan.met(old.rows.meetings))
     strand_of = plan.whole(old.strand_of, len(rows))
     worked = {n for row in strand_of[:session.row] for n in row}.union(strand_of[session.row][:session.done])
     strands = Strands(rows, strand_of, shared=plan.shared)

@@ -40,6 +40,12 @@ rows:
   - chart: |
 {rows}
 """,
+    "with shared runs": """\
+carry: {{share_runs: true}}
+rows:
+  - chart: |
+{rows}
+""",
     "in rounds": """\
 cast_on: {{yarn: brick}}
 rows:
@@ -76,16 +82,18 @@ rows:
 """What stands below the head, each chart eight stitches wide."""
 
 ROWS = st.lists(st.text("siibr", min_size=8, max_size=8), min_size=2, max_size=5)
+PARTED = st.lists(st.sampled_from(["sssissss", "ssssssss", "ssiissbs", "ssssssii"]), min_size=3, max_size=6)
+"""A ground that parts and closes again."""
 
 
 @st.composite
 def plans(draw: st.DrawFn) -> str:
     """The text of one, some lines in run lengths, with any ends of lines."""
-    lines = []
-    for row in draw(ROWS):
+    lines, way = [], draw(st.sampled_from(sorted(WAYS)))
+    for row in draw(PARTED if way == "with shared runs" else ROWS):
         is_counted = draw(st.booleans())
         lines.append("      " + (" ".join(f"1{sign}" for sign in row) if is_counted else f"{row[:3]} {row[3:]}"))
-    text = QUAY + WAYS[draw(st.sampled_from(sorted(WAYS)))].format(rows="\n".join(lines))
+    text = QUAY + WAYS[way].format(rows="\n".join(lines))
     return text.replace("\n", draw(st.sampled_from(["\n", "\r\n"])))
 
 

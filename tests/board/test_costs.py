@@ -95,6 +95,24 @@ def test_counted_on_and_on_the_count_is_that_of_a_new_start(
             piece = wanted
 
 
+def test_where_runs_are_shared_the_figures_are_those_of_the_saved_plan(tmp_path: Path) -> None:
+    """The sand parts round a stitch of ink, closes, and parts again: with the two strands of ink two of sand, which
+    share the row between. Where ink stands there, too, it is one strand; where the upper ink is gone, nobody needs to
+    meet."""
+    path = tmp_path / "quay.yaml"
+    path.write_text(quay("sssissss", "ssssssss", "sssissss", way="with shared runs"), encoding="utf-8")
+    board = Board.open(path)
+    assert board.counts == (4, 8)
+    assert board.costs_at([Cell(1, 5)]) == {"sand": 0, "ink": -1, "brick": 1}
+    assert board.costs_at([Cell(2, 5)])["sand"] == -1
+    two = [Cell(1, 5), Cell(2, 5)]
+    for cells, yarn, strands in ((two[:1], "ink", 3), (two, "sand", 3), (two[1:], "ink", 4)):
+        board.paint(cells, yarn)
+        saved = Board.open(path)
+        assert board.counts == saved.counts == (strands, 2 * strands)
+        assert solved(saved.piece) == board.figures().strands == strands
+
+
 def test_two_joins_that_are_halves_of_one_length_leave_no_ends_between_them(tmp_path: Path) -> None:
     """Two specks with a stitch between them: two strands of ink, joined two stitches apart, which is the reach. They
     part the sand in three; the first goes on from the row below, the others are joined two stitches apart as well."""

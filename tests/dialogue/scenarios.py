@@ -6,9 +6,11 @@ A front end may take the keys as they are, or each as what it stands for there.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from pathlib import Path
 
 from companion.knitting.value import Record
 from companion.settings import Settings
+from tests.screens.at_the_needles import PLANS, SWATCH
 
 Bursts = Sequence[Sequence[str]]
 """Keys in the order in which they are pressed, those for each thing that is open together."""
@@ -20,12 +22,18 @@ OWN: Mapping[str, tuple[str, ...]] = {
 """Keys of her own in place of the usual ones, which do nothing there any more."""
 
 
+BOLLARD = PLANS / "bollard-coaster.yaml"
+"""In rows 12 and 13 two strands share a run."""
+
+
 class Scenario(Record):
-    """What is done at run 3 of a row of the swatch that has four."""
+    """What is done at run 3 of a row of the swatch that has four, or at another run of a row of a plan."""
 
     bursts: Bursts
     row: int = 21
     settings: Settings | None = None
+    plan: Path = SWATCH
+    runs: int = 2
 
 
 _USUAL: Mapping[str, Bursts] = {
@@ -72,6 +80,14 @@ SCENARIOS: Mapping[str, Scenario] = {name: Scenario(bursts) for name, bursts in 
             ["x"], ["end", "f5"], ["space", "y", "left", "y", "enter"], ["f5"], ["f6"], ["space"],
         ),
         24, Settings(keys=OWN),
+    ),
+    "a shared run in whose middle much happens": Scenario(
+        (
+            ["space", "backspace", "u", "space"], ["i"], [*"f 22", "enter"], ["escape"],
+            ["x"], [*["down"] * 5, "enter"], ["space"], ["x"], ["down", "down", "enter"], ["s"], ["escape"],
+            ["space"],
+        ),
+        12, None, BOLLARD, 1,
     ),
 }  # fmt: skip
 """By what is done in each."""

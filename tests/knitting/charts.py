@@ -169,7 +169,8 @@ def limits(max_reach: int = 15) -> st.SearchStrategy[Carry]:
     """Reach alone, as knitters begin; and with a ground passing behind and strands resting."""
     reach = st.integers(0, max_reach)
     alone = reach.map(Carry)
-    return st.one_of(alone, st.builds(Carry, reach, st.integers(0, 6), st.integers(0, 4), st.just(False)))
+    no = st.just(False)
+    return st.one_of(alone, st.builds(Carry, reach, st.integers(0, 6), st.integers(0, 4), no, no))
 
 
 def shared_or_not(max_reach: int = 15) -> st.SearchStrategy[Carry]:

@@ -42,6 +42,7 @@ from companion.knitting.hands.steps import (
     SewOn,
     SewUp,
     Shape,
+    Share,
     Slip,
     Splice,
     Spot,
@@ -67,6 +68,7 @@ FIRST, SECOND, LAST = (
     Spot(1, "brick", 1, 3, "", "sand"), Spot(2, "sand", 2, 3, "brick", "brick"), Spot(3, "brick", 3, 3, "sand", ""),
 )  # fmt: skip
 FAR = Spot(9, "sand", 22, 40, "brick", "kelp")
+MET = Spot(2, "sand", 1, 4, "", "sand"), Spot(4, "sand", 2, 4, "sand", "sand"), Spot(5, "sand", 4, 4, "sand", "")
 BELOW = InRow(RowKey("", 7), False, SECOND)
 ROUND_BELOW = InRow(RowKey("", 3), True, ONLY)
 IN_A_PART = InRow(RowKey("left", 2), False, LAST)
@@ -88,20 +90,21 @@ EVERY_STEP: tuple[Step, ...] = (
     JoinRound(),
     *(Steady("sand", side) for side in SIDES),
     *(
-        Fetch("brick", stitches, over, rows, where, Fraction(cm), side, is_round)
-        for (stitches, over, rows, where, cm), (side, is_round) in product(
+        Fetch("brick", stitches, over, rows, where, Fraction(cm), side, is_round, is_other)
+        for (stitches, over, rows, where, cm), (side, is_round), is_other in product(
             [
                 (1, 1, 0, "ahead", 0), (2, 5, 0, "ahead", 0), (2, 2, 3, "ahead", 0), (1, 1, 0, "back", 0),
                 (3, 3, 1, "back", 0), (2, 2, 0, "behind", 0), (3, 3, 0, "behind", 2), (0, 0, 1, "below", 0),
                 (1, 0, 0, "below", 0),
             ],
-            (("RS", False), ("WS", False), ("RS", True)),
+            (("RS", False), ("WS", False), ("RS", True)), (False, True),
         )
     ),
     *(Join("brick", old, side) for old, side in product(("", "sand"), SIDES)),
     *(JoinHalf("brick", half, apart, side) for half, apart, side in product(("first", "second"), (1, 3), SIDES)),
     *(Hold(*pair, side) for pair, side in product(_APART, SIDES)),
     *(Cross(*pair, side) for pair, side in product(_APART, SIDES)),
+    *(Share("sand", works) for works in ((7, 4), (1, 1), (6, 12, 1), (2, 2, 2, 2))),
     *(Slip("sand", side) for side in SIDES),
     Work("sand", 8, (("k", 8),)),
     Work("sand", 1, (("p", 1),)),
@@ -119,7 +122,8 @@ EVERY_STEP: tuple[Step, ...] = (
         Cut(spots, stays, over)
         for spots, stays, over in (
             ((ONLY,), (), ()), ((FIRST,), (LAST,), ()), ((SECOND,), (FIRST, LAST), ()),
-            ((FIRST, SECOND), (), (BELOW,)), ((FAR,), (), ()), ((), (), (BELOW, ROUND_BELOW, IN_A_PART)),
+            ((FIRST, SECOND), (), (BELOW,)), ((FAR,), (), ()), (MET, (), ()),
+            ((), (), (BELOW, ROUND_BELOW, IN_A_PART)),
         )
     ),
     *(BindOff(1, "sand", *more, side, ()) for more, side in product(((1, 0), (40, 0), (20, 12)), SIDES)),

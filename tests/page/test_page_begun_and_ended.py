@@ -26,6 +26,7 @@ from companion.page.turns import Behind, Gone, Press, Turns
 from companion.problems import Problems
 from companion.progress.journal import Journal
 from companion.progress.trouble import Trouble
+from tests.dialogue.scenarios import BOLLARD
 from tests.page.at_page import PATIENCE, AtPage, page_of
 from tests.page.browser import running
 from tests.screens.at_the_needles import JUMPER, SWATCH, begun, on_disk, shelf, where
@@ -217,6 +218,20 @@ def test_a_picture_is_asked_for_anew_when_another_piece_is_opened_or_its_plan_is
         assert drawn_as.endswith("-1")
         page.press(deed="on")
         assert page.state["drawn"] == drawn_as
+
+
+def test_a_picture_is_asked_for_anew_when_strands_meet_elsewhere(tmp_path: Path) -> None:
+    """In the middle of a shared run the strand that began it goes on with it: in row 13 nobody meets any more."""
+    begun(tmp_path, BOLLARD, 12, 1)
+    with page_of(tmp_path, BOLLARD) as page:
+        drawn_as, picture = page.state["drawn"], page.ask("GET", "/chart?part=0").body
+        page.press(deed="note")
+        page.press(answer="foggy")
+        assert page.state["drawn"] == drawn_as
+        page.press(deed="happened")
+        page.press(answer=5)
+        assert page.state["drawn"] != drawn_as
+        assert page.ask("GET", "/chart?part=0").body != picture
 
 
 def test_what_a_token_lets_one_do() -> None:

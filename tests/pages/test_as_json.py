@@ -31,7 +31,7 @@ PIER_ROWS = [
 
 def fetch(yarn: str) -> dict[str, Any]:
     return {"step": "fetch", "yarn": yarn, "stitches": 1, "on_needle": 1, "rows": 0, "where": "back", "cm": 0.0,
-            "side": "RS", "is_round": False}  # fmt: skip
+            "side": "RS", "is_round": False, "is_other": False}  # fmt: skip
 
 
 def work(yarn: str, hand: str, stitches: int) -> dict[str, Any]:

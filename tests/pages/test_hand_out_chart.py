@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
 
@@ -13,6 +14,7 @@ from plan.plans import charted, read
 from companion.commands.given import read_plan
 from companion.knitting.cloth.fabric import cells_across
 from companion.knitting.piece import Piece
+from companion.knitting.strands.limits import Carry
 from companion.pages.hand_out.tiling import cuts
 from companion.problems import Problems
 
@@ -166,6 +168,23 @@ def test_heavy_lines_run_where_yarns_meet_and_round_the_fabric_alone() -> None:
     }
     assert upright == {(0, 0, 3), (50, 0, 3), (10, 1, 2), (30, 1, 2)}
     assert across == {(0, 0, 50), (3, 0, 50), (1, 10, 30), (2, 10, 30)}
+
+
+def test_a_heavy_line_runs_where_strands_meet_in_a_run_and_its_meaning_is_told_there_alone() -> None:
+    """In rows 3 and 4 strands meet between columns 3 and 4, as in ``tests/knitting/hands/test_shared_runs.py``."""
+    piece = charted("ssbss", "ssbss", "sssss", "sssss", "ssbss", "ssbss").piece
+    meant, uprights = "A heavy line within a colour: there one strand takes over from the other.", []
+    for share in (True, False):
+        root = tree(handed(replace(piece, carry=Carry(1, share_runs=share)), "chart"))
+        [sheet] = sheets(root)
+        high = sheet.size[1] / sheet.size[0] * 10
+        [contour] = (one.get("d", "") for one in every(root, "path", "contour"))
+        uprights.append({
+            (float(x), round(float(a) / high), round(float(b) / high))
+            for x, a, b in re.findall(r"M([0-9.]+) ([0-9.]+)V([0-9.]+)", contour)
+        })  # fmt: skip
+        assert (meant in text_of(root)) == share
+    assert uprights[0] - uprights[1] == {(20, 2, 3), (20, 3, 4)}
 
 
 def test_at_a_cut_nothing_ends() -> None:

@@ -171,7 +171,7 @@ def test_what_an_editor_fills_in_is_taken() -> None:
         for key, value in _holders(SCHEMA)[name]["properties"].items():
             if "default" in value:
                 holder.setdefault(key, value["default"])
-    assert len(carry) == 4
+    assert len(carry) == 5
     assert fits(plan)
     assert read(yaml.safe_dump(plan, sort_keys=False)).piece == read(bare).piece
 

@@ -6,7 +6,8 @@ from collections.abc import Collection, Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
-from companion.knitting.cloth.fabric import Fabric, Part, cells
+from companion.knitting.cloth.fabric import Part, cells
+from companion.knitting.cloth.rows import Rows
 
 HEAVY = frozenset({"cut", "bind off", "divide", "set aside", "take up", "join parts", "join round", "go round"})
 """What cuts, binds off, divides or joins: it takes a press of its own in row mode too."""
@@ -20,12 +21,14 @@ class DrawnRow(NamedTuple):
     part: Part
 
 
-def drawn_rows(fabric: Fabric) -> list[DrawnRow]:
-    """The rows of a chart: a run goes on as long as its yarn does, cells without a stitch passed over."""
+def drawn_rows(rows: Rows) -> list[DrawnRow]:
+    """The rows of a chart: a run goes on as long as its yarn does, cells without a stitch passed over, or until
+    another strand takes over."""
     found = []
-    for row in fabric.rows:
+    for index, row in enumerate(rows.fabric.rows):
         yarns = [cell.yarn for cell in cells(row) if cell is not None]
-        found.append(DrawnRow(1 + sum(a != b for a, b in pairwise(yarns)), row.is_round, row.part))
+        runs = 1 + sum(a != b for a, b in pairwise(yarns)) + len(rows.meetings.get(index, ()))
+        found.append(DrawnRow(runs, row.is_round, row.part))
     return found
 
 

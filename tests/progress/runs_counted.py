@@ -215,7 +215,7 @@ def starting(piece: Piece) -> tuple[Entry, Session, Book]:
     strands = plan_strands(piece.rows, piece.carry).strands
     entry: Entry = (Planned.of(0, piece.carry, strands),)
     runs = [n for row in strands.strand_of for n in row]
-    book = Book(drawn_rows(piece.fabric), runs, piece.cast_on.is_each)
+    book = Book(drawn_rows(strands.rows), runs, piece.cast_on.is_each)
     book.tops = tops(piece, strands)
     return entry, begin({0: piece}, entry), book
 

@@ -26,7 +26,7 @@ from tests.progress.test_finishing import cast_on, does
 def reckoned(session: Session) -> list[tuple[str, ...]]:
     """What is to be done at the end of every row, reckoned apart."""
     ends = RowEnds(
-        drawn_rows(session.piece.fabric), [n for row in session.strands.strand_of for n in row],
+        drawn_rows(session.rows), [n for row in session.strands.strand_of for n in row],
         session.piece.cast_on.is_each,
     )  # fmt: skip
     found, cut = list[tuple[str, ...]](), set[int]()
@@ -44,7 +44,7 @@ def test_a_demo_is_worked_press_by_press_to_its_end_and_finished(path: Path, pre
     piece = load(path).piece
     session = cast_on(piece)
     asked = reckoned(session)
-    presses = [len(row.segments) if press == On() else 1 for row in piece.rows]
+    presses = [len(row.segments) if press == On() else 1 for row in session.rows]
     expected = [(row, "") for row, times in enumerate(presses) for _ in range(times)]
     expected += [
         (row, act) for row, acts in enumerate(asked) for act in acts if press == On() or HEAVY.intersection(acts)

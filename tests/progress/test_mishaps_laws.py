@@ -53,6 +53,7 @@ from companion.progress.replanning import planned
 from companion.progress.session import Phase, Session
 from tests.knitting.charts import YARNS, Chart, castings, charts, piece_of, shared_or_not
 from tests.knitting.cloth.test_parts import Told, divided, fabric_of
+from tests.knitting.meetings import bollards, may_share_runs
 from tests.progress.row_ends_reckoned import HEAVY
 from tests.progress.yarn_book import Book, offsets, tails
 
@@ -61,9 +62,9 @@ class AtTheNeedles(RuleBasedStateMachine):
     """One piece, from its cast-on, with everything that can happen to it."""
 
     @initialize(
-        chart=charts(max_rows=6, max_columns=8, ways=("flat", "round", "mixed")),
+        chart=charts(max_rows=6, max_columns=8, ways=("flat", "round", "mixed")) | bollards(),
         parts=st.none() | divided(),
-        carry=shared_or_not(),
+        carry=may_share_runs(shared_or_not()),
         casting=castings(),
     )
     def cast_on(self, chart: Chart, parts: list[Told] | None, carry: Carry, casting: Casting) -> None:
@@ -196,7 +197,7 @@ class AtTheNeedles(RuleBasedStateMachine):
         if "leave" not in self.session.mended.values():  # a length is known by its stitches, which a mistake changes
             self.do(EndLength(after, is_spliced))
 
-    @rule(carry=shared_or_not())
+    @rule(carry=may_share_runs(shared_or_not()))
     def replan(self, carry: Carry) -> None:
         if self.do(Replan(carry)):
             assert self.session.limits == carry
@@ -255,7 +256,7 @@ class AtTheNeedles(RuleBasedStateMachine):
         self.do(Finish())
 
     @precondition(lambda self: not self.session.is_bound_off)
-    @rule(above=charts(max_rows=6, max_columns=8), carry=shared_or_not(), is_new_chart=st.booleans())
+    @rule(above=charts(max_rows=6, max_columns=8), carry=may_share_runs(shared_or_not()), is_new_chart=st.booleans())
     def edit_the_plan(self, above: Chart, carry: Carry, is_new_chart: bool) -> None:
         """What is to come is drawn anew, in the row in work too; or the limits are others."""
         session = self.session
@@ -266,7 +267,7 @@ class AtTheNeedles(RuleBasedStateMachine):
             if len(self.chart.grid) < kept or any(len(row) != len(self.chart.grid[0]) for row in grid):
                 return
             if len(above.grid) >= kept and len(above.grid[kept - 1]) == len(grid[kept - 1]):
-                runs = session.piece.rows[session.row].segments[:session.done]
+                runs = session.rows[session.row].segments[:session.done]
                 worked = {column for run in runs for column in range(*sorted((run.first, run.last)))}
                 worked |= {column for run in runs for column in (run.first, run.last)}
                 pairs = zip(grid[kept - 1], above.grid[kept - 1], strict=True)
@@ -276,7 +277,8 @@ class AtTheNeedles(RuleBasedStateMachine):
                 )
             chart = Chart(tuple(grid), (*self.chart.rounds[:kept], *above.rounds[kept:]))
             piece = replace(piece_of(chart, carry, rows=8), cast_on=self.session.piece.cast_on)
-            if differing_rows(session.piece.rows, piece.rows, session.row, session.done):
+            as_planned = session.piece.rows.divided_at(session.rows.meetings)
+            if differing_rows(as_planned, piece.rows, session.row, session.done):
                 return
             self.chart = chart
         number = max(self.versions) + 1

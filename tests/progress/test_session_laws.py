@@ -60,7 +60,8 @@ from companion.progress.mishaps import to_sew
 from companion.progress.session import Session
 from tests.knitting.charts import Chart, charts, drawn, limits, piece_of
 from tests.knitting.cloth.test_parts import Told, divided, fabric_of
-from tests.progress.row_ends_reckoned import HEAVY
+from tests.knitting.meetings import bollards, may_share_runs
+from tests.progress.row_ends_reckoned import HEAVY, drawn_rows
 from tests.progress.runs_counted import Edited, agree, starting, tops
 
 ROWS = st.integers(-1, 10)
@@ -78,7 +79,7 @@ def actions(draw: st.DrawFn) -> list[Action | Edited | int | str]:
                 st.just(On()), st.just("next row"),
                 st.builds(RipBack, ROWS), st.builds(AtRow, ROWS), st.builds(Note, ROWS, WORDS),
                 st.integers(0, 40), st.integers(0, 40), st.just(BindOff()), st.just(Finish()),
-                st.builds(Edited, limits()),
+                st.builds(Edited, may_share_runs(limits())),
             ),
             max_size=30,
         )
@@ -109,6 +110,7 @@ whole = charts(max_rows=6, max_columns=8, ways=("flat", "round", "mixed"))
 castings = st.sampled_from([LONG_TAIL, LONG_TAIL, Casting(is_each=True)])
 pieces = st.one_of(
     st.builds(cast_on, whole, limits(), st.sampled_from([8, 4, 28]), castings),
+    st.builds(cast_on, bollards(), may_share_runs(limits()), st.sampled_from([8, 4, 28]), castings),
     st.builds(parted, divided(), limits(), st.sampled_from([8, 4, 28])),
 )
 
@@ -122,10 +124,11 @@ def test_any_actions_lead_where_counting_runs_leads(piece: Piece, todo: list[Act
     for number in todo:
         action = named(session, number)
         if isinstance(action, Edited):
-            strands = plan_strands(piece.rows, action.carry, session.past).strands
+            strands = plan_strands(session.rows, action.carry, session.past).strands
             entry = (Planned.of(0, action.carry, strands),)
             # An edit that comes to the very same plan is none that Back would have to heed.
             book.plans += entry != (Planned.of(0, session.limits, session.strands),)
+            book.rows = drawn_rows(strands.rows)
             book.strands = [n for row in strands.strand_of for n in row]
             book.tops = tops(piece, strands)
         else:
@@ -139,6 +142,7 @@ def test_any_actions_lead_where_counting_runs_leads(piece: Piece, todo: list[Act
         was, session = session, apply(session, entry)
         assert book.act(action)
         if isinstance(action, Back):
+            book.rows = drawn_rows(session.rows)
             book.strands = [n for row in session.strands.strand_of for n in row]
             book.tops = tops(piece, session.strands)
         elif not isinstance(action, Edited):
@@ -217,7 +221,7 @@ def settled(session: Session) -> Session:
 def test_a_whole_row_is_as_many_runs_as_it_has_and_all_that_is_to_be_done_at_its_end(piece: Piece) -> None:
     """In one press where nothing is cut, bound off, divided or joined; else what is to be done takes a press each."""
     _, session, book = starting(piece)
-    for index, row in enumerate(piece.rows):
+    for index, row in enumerate(session.rows):
         run_by_run = session
         for _ in row.segments:
             run_by_run = apply(run_by_run, decide(run_by_run, On()))
@@ -259,8 +263,8 @@ def test_what_is_worked_is_told_with_its_yarn_stitches_and_strand(piece: Piece) 
         entry = decide(session, WholeRow())
         told += [event for event in entry if isinstance(event, Worked)]
         session = apply(session, entry)
-    segments = [piece.rows.segment(place) for place in piece.rows.places()]
-    assert [(e.row, e.segment) for e in told] == list(piece.rows.places())
+    segments = [session.rows.segment(place) for place in session.rows.places()]
+    assert [(e.row, e.segment) for e in told] == list(session.rows.places())
     assert [(e.yarn, e.stitches) for e in told] == [(s.yarn, s.stitches) for s in segments]
     assert [e.strand for e in told] == book.strands
 

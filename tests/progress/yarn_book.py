@@ -96,7 +96,8 @@ class Book:
                 self.at_turn.discard(strand)
                 self._replace(session, Place(row, segment), strand)
             case Planned(version, _, new, _, start):
-                rows, old = session.as_worked(session.versions[version]), session.strands.strand_of
+                met = event.met(session.rows.meetings)
+                rows, old = session.as_worked(session.versions[version], met), session.strands.strand_of
                 self._forget(session, (old[:start] + new + old[start + len(new):])[:len(rows)], rows)
             case Mistook(row, columns, yarn, "leave"):
                 self._count_anew(as_worked(session.rows, [Mistake(row, columns, yarn)]), row)
@@ -108,7 +109,7 @@ class Book:
         order = list(session.rows.places())
         halves = {order.index(Place(*max(pair))) for pair in session.strands.shared}
         runs = [n for row in session.strands.strand_of for n in row]
-        return RowEnds(drawn_rows(session.rows.fabric), runs, session.piece.cast_on.is_each, halves)
+        return RowEnds(drawn_rows(session.rows), runs, session.piece.cast_on.is_each, halves)
 
     def asked(self, session: Session) -> list[str]:
         """What is to be done at the end of the row just worked, but for what is cut already."""

@@ -124,8 +124,10 @@ def wanted(session: Session) -> Iterator[str]:
                 yield f"CAST ON {stitches}"
             case do.Join() | do.Cross() | do.Hold() | do.JoinRound():
                 yield {do.Join: "JOIN", do.JoinRound: "JOIN", do.Cross: "CROSS", do.Hold: "HOLD"}[type(step)]
-            case do.Fetch(_, _, on_needle, _, where, _, _):
+            case do.Fetch(_, _, on_needle, _, where):
                 yield {"below": "BRING UP", "ahead": f"FETCH {on_needle}"}.get(where, f"CARRY {on_needle}")
+            case do.Share(_, works):
+                yield f"SHARE {sum(works)}"
             case do.Shape(_, "bind off" | "cast on" | "loops" as how, more, _):
                 yield f"{'BIND OFF' if how == 'bind off' else 'CAST ON'} {abs(more)}"
             case do.Shape(_, how, _, _):

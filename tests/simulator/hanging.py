@@ -113,6 +113,7 @@ class Hanging:
         another one is brought under it. ``together``: so many stitches are worked together first, and it may hang
         between those."""
         there = [s for gap in self.each_gap() for s in gap if s.yarn == told.yarn]
+        there = [s for s in there if not (told.is_other and s is self.hand)]
         there = [s for s in there if is_under != (s is edge)] or ([] if is_under else there)
         due = [s for s in there if s.used.row < self.row and s.due <= self.level]
         again = [s for s in there if s.used.row == self.row]  # a strand may pass behind runs of its own row

@@ -54,6 +54,10 @@ SLIPPING = (
     "At a row's start slip the first stitch purlwise (sl1) where that is told, the strand on the fabric's wrong "
     "side: at the back on RS rows, in front on WS rows."
 )
+SHARING = (
+    'Where two strands of a yarn share a run, cross where the one stops, and go on with "the other" one, which hangs '
+    "there or as near as is told."
+)
 FLAT = re.compile(
     r"(?:Row (\d+) is worked flat|Rows (\d+) to (\d+) are worked flat, turning after every row), "
     r"with (1 stitch|[2-9] stitches) more for the seam, at the left edge as the right side looks\."
@@ -70,7 +74,7 @@ def read_rules(left: list[str], manner: Manner) -> tuple[tuple[int, int, int], .
         if found := FLAT.fullmatch(line):
             first = int(found[1] or found[2])
             seams.append((first, int(found[3] or first), int(found[4].split()[0])))
-        elif line not in (SLIPPING, FETCHING.format(going=manner.going, coming=manner.coming)):
+        elif line not in (SLIPPING, SHARING, FETCHING.format(going=manner.going, coming=manner.coming)):
             raise NotUnderstood(line)
     _line(left, "")
     return tuple(seams)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from typing import NamedTuple
 
@@ -59,13 +59,14 @@ def piece_of(drawn: Drawn) -> tuple[Piece, Strands]:
     return piece, plan_strands(piece.rows, piece.carry).strands
 
 
-def look(drawn: Drawn, *, is_uk: bool = False) -> Looked:
-    """Everything that is wrong.
+def look(drawn: Drawn, *, is_uk: bool = False, changed: Callable[[Strands], Strands] = lambda same: same) -> Looked:
+    """Everything that is wrong. ``changed``: the strands in place of those that are planned.
 
     Raises:
         Refused: as ``piece_of`` says.
     """
     piece, strands = piece_of(drawn)
+    strands = changed(strands)
     manner = Manner(is_uk, drawn.is_mirrored)
     listed = checking.listed(piece, strands)
     printed, held = tuple(_printed(drawn, piece, strands, manner)), _held(drawn, listed, strands)
@@ -147,6 +148,9 @@ def _held(drawn: Drawn, listed: told.Written, strands: Strands) -> Counter[str]:
         held[_NAMES.get(type(doing), "")] += 1
     for lead in (lead for run in runs for lead in run.leads):
         match lead:
+            case told.Share():
+                held["runs that strands share"] += 1
+                held["runs that three or more share"] += len(lead.works) > 2
             case told.Steady():
                 held["strands steadied"] += 1
             case told.Take(_, "middle"):

@@ -158,12 +158,13 @@ def _lead(words: Words) -> Lead:
     if words.may("start with the other half of that length of "):
         return Take(words.yarn(), "other half")
     words.must("with ")
+    is_other = words.may("the other ")
     yarn = words.yarn()
     if not words.may(" (hangs "):
-        return Take(yarn)
+        return Take(yarn, is_other=is_other)
     number = words.counted("st", "sts")
     way = words.one_of(" back)", " ahead)")
-    return Take(yarn, on_needle=number if way == " ahead)" else -number)
+    return Take(yarn, on_needle=number if way == " ahead)" else -number, is_other=is_other)
 
 
 DECREASES = ("sssk", "sssp", "k3tog", "p3tog", "ssk", "ssp", "k2tog", "p2tog")
@@ -244,19 +245,32 @@ def _place(words: Words, manner: Manner, runs: int) -> StrandAt:
     if runs == 1:
         return StrandAt(yarn, 0, "", "")
     if words.may(" beside "):
-        other = words.yarn()
+        other = _beside(words, yarn)
         words.must(", first from the ")
         if words.one_of("right", "left") == manner.coming:
             return StrandAt(yarn, 0, "", other)
         return StrandAt(yarn, runs - 1, other, "")
     words.must(" between ")
-    before = words.yarn()
-    words.must(" and ")
-    after = words.yarn()
+    before = after = yarn
+    if not words.may("two others"):
+        before = _beside(words, yarn)
+        words.must(" and ")
+        after = _beside(words, yarn)
+        if before == after == yarn:
+            words.fail("two others")
     words.must(", ")
     run = _ordinal(words) - 1
     words.must(f"from the {manner.coming}")
     return StrandAt(yarn, run, before, after)
+
+
+def _beside(words: Words, yarn: str) -> str:
+    """The yarn of a strand beside one of a yarn; of the same it is "the other"."""
+    is_other = words.may("the other ")
+    beside = words.yarn()
+    if is_other != (beside == yarn):
+        words.fail("the other one of two that are alike")
+    return beside
 
 
 def _end(words: Words, manner: Manner, runs: int) -> RowEnd:

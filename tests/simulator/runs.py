@@ -6,6 +6,7 @@ where it does not hang or taken up twice, a step that hands need and is not told
 
 from __future__ import annotations
 
+from itertools import groupby
 from typing import NamedTuple
 
 from tests.simulator.needles import Needles
@@ -26,6 +27,7 @@ from tests.simulator.told import (
     Renew,
     Resting,
     Run,
+    Share,
     Slip,
     Steady,
     Take,
@@ -73,6 +75,8 @@ class Runs:
         self._waits_to_be_joined = False
         self._halves: dict[str, list[tuple[int, int | None]]] = {}
         self._runs: list[Strand] = []
+        self._made: list[tuple[str, int]] = []  # the yarn and the stitches of every run of the row
+        self._shares: list[tuple[int, Share]] = []
         self._rests: list[str] = []  # told where the next stitches are worked together, and hang between those
         self._caught: list[tuple[str, int]] = []
         self._edge: Strand | None = None
@@ -109,6 +113,7 @@ class Runs:
         self._is_round = row.kind == "Round"
         self._start = needles.start
         self._runs, self._caught, self._hand_last = [], [], ""
+        self._made, self._shares = [], []
         self.counts, self._decreases = [], []
         resting = self._resting()
         for run in row.runs:
@@ -120,6 +125,7 @@ class Runs:
         if passed < resting[0]:
             needles.notes.append(Note("rest untold", f"{passed} resting strands are told, {resting[0]} rest"))
         self._check_catches()
+        self._check_shares()
         stitches = needles.end_row()
         self._joined = ()
         self._edge = needles.hand
@@ -170,7 +176,11 @@ class Runs:
         self._must(crosses == (0 if is_first else 1), f"{crosses} crosses into run {needles.run + 1}")
         unders = [lead.old for lead in before if isinstance(lead, Under)]
         steady = [lead.yarn for lead in before if isinstance(lead, Steady)]
-        self._must(len(before) == crosses + len(unders) + len(steady), "told twice how the strand comes in")
+        shares = [lead for lead in before if isinstance(lead, Share)]
+        self._must(len(before) == crosses + len(unders) + len(steady) + len(shares), "told twice how it comes in")
+        self._shares += ((len(self._runs), share) for share in shares)
+        is_on = bool(self._made) and self._made[-1][0] == take.yarn and take.how == "with"
+        self._must(take.is_other == is_on, f"the other {take.yarn}: {take.is_other}, it goes on with a run: {is_on}")
         if self._is_full:
             self._check_steady(steady, is_first=is_first)
         first = next(doing for doing in run.doings if not isinstance(doing, Catch | Resting | LayIn | Renew))
@@ -183,6 +193,7 @@ class Runs:
         for doing in run.doings:
             self._do(doing, needles.tips - begun)
         self._must(needles.tips > begun, "a run without a stitch")
+        self._made.append((take.yarn, needles.tips - begun))
         needles.leave()
 
     def _check_steady(self, steady: list[str], *, is_first: bool) -> None:
@@ -200,7 +211,7 @@ class Runs:
         needles = self._needles
         if take.how == "with":
             together = _together(first.how) if isinstance(first, Decrease) else 1
-            hung = Hung(take.yarn, take.on_needle, take.over, take.strand)
+            hung = Hung(take.yarn, take.on_needle, take.over, take.strand, take.is_other)
             strand = needles.take(hung, edge=edge, is_under=is_under, together=together)
             self._must(take.rested in (None, strand.floats[-1][1]), f"rested {take.rested}, {strand.floats[-1][1]}")
             return
@@ -297,6 +308,17 @@ class Runs:
             return [max(row for (part, _), row in self._rows.items() if part == own) for own in self._joined]
         rows = {stitch.row for one in self._needles.stitches for stitch in one.below}
         return [max(rows - {self._needles.row}, default=0)]  # what it cast on first is worked in the row itself
+
+    def _check_shares(self) -> None:
+        """Where strands of one yarn work side by side, it is told what each of them works."""
+        if not self._is_full:
+            return
+        asked, at = list[tuple[int, Share]](), 0
+        for yarn, runs in groupby(self._made, key=lambda made: made[0]):
+            works = tuple(stitches for _, stitches in runs)
+            asked += [(at, Share(yarn, works))] if len(works) > 1 else []
+            at += len(works)
+        self._must(self._shares == asked, f"told to share {self._shares}, shared are {asked}")
 
     def _check_catches(self) -> None:
         """Every catch lies within a float of its yarn."""

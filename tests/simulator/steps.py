@@ -36,6 +36,7 @@ from tests.simulator.told import (
     RowEnd,
     Run,
     SetAside,
+    Share,
     Slip,
     Steady,
     StrandAt,
@@ -56,11 +57,12 @@ KEYS: Mapping[str, str] = {
     "cut cast on": "yarn",
     "join round": "",
     "steady": "yarn side",
-    "fetch": "yarn stitches on_needle rows where cm side is_round",
+    "fetch": "yarn stitches on_needle rows where cm side is_round is_other",
     "join": "yarn old side",
     "join half": "yarn half apart side",
     "hold": "old new side",
     "cross": "old new side",
+    "share": "yarn works",
     "slip": "yarn side",
     "work": "yarn stitches hands",
     "shape": "yarn how more makes",
@@ -91,7 +93,7 @@ KEYS: Mapping[str, str] = {
 """Every step that there is, and what it says."""
 
 BEFORE = ("cast on", "cross cast on", "cut cast on", "join round")
-INTO = ("steady", "fetch", "join", "join half", "hold", "cross")
+INTO = ("steady", "fetch", "join", "join half", "hold", "cross", "share")
 INSIDE = ("slip", "work", "shape", "catch", "rest", "lay in", "renew", "splice")
 
 
@@ -151,6 +153,8 @@ def _run(segment: Mapping[str, Any], steps: Sequence[Step]) -> Run:
         leads.append(Cross())
     if "hold" in into:
         leads.append(Under(into["hold"]["old"]))
+    if "share" in into:
+        leads.append(Share(into["share"]["yarn"], tuple(into["share"]["works"])))
     leads.append(_take(segment, into))
     doings = [doing for step in steps if _stage(step) == 2 for doing in _doings(step, segment["yarn"])]
     return Run(tuple(leads), tuple(doings))
@@ -188,11 +192,16 @@ def _take(segment: Mapping[str, Any], into: Mapping[str, Step]) -> Take:
     if "join half" in into:
         half = into["join half"]
         return Take(yarn, "middle" if half["half"] == "first" else "other half", strand=strand, apart=half["apart"])
+    is_other = "cross" in into and into["cross"]["old"] == yarn
     if "fetch" not in into:
-        return Take(yarn, over=0, strand=strand, rested=0)
+        return Take(yarn, over=0, strand=strand, rested=0, is_other=is_other)
     fetch = into["fetch"]
+    if fetch["is_other"] != is_other:
+        raise NotUnderstood(f"{fetch}, and {into.get('cross')}")
     way = 1 if fetch["where"] == "ahead" else -1
-    return Take(yarn, "with", way * fetch["on_needle"], fetch["stitches"], strand, fetch["rows"])
+    return Take(
+        yarn, "with", way * fetch["on_needle"], fetch["stitches"], strand, fetch["rows"], is_other=is_other
+    )
 
 
 def _doings(step: Step, yarn: str) -> list[Doing]:

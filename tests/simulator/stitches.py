@@ -115,12 +115,13 @@ class Held(NamedTuple):
 class Hung(NamedTuple):
     """Where a strand is told to hang: ``on_needle`` so many stitches ahead of the tips as they lie on the needles
     now, or with a minus back; it passes ``over`` so many of the row that is worked, and has this number, where those
-    are told (None, 0)."""
+    are told (None, 0). ``is_other``: another strand than the one in hand."""
 
     yarn: str
     on_needle: int = 0
     over: int | None = None
     number: int = 0
+    is_other: bool = False
 
 
 class Passed(NamedTuple):

@@ -4,11 +4,12 @@ yarn are where and what the ledgers say. For more plans than are tried here: ``p
 
 from __future__ import annotations
 
-from hypothesis import assume, given
+from hypothesis import assume, event, given
 from hypothesis import strategies as st
 
 from companion.knitting.strands.plan import plan_strands
 from companion.pages import written
+from tests.knitting.meetings import with_meetings
 from tests.plan.plans import HEAD, read
 from tests.simulator.charts import wanted
 from tests.simulator.checking import as_listed, as_printed, from_chart, from_ledger
@@ -24,6 +25,17 @@ def test_a_random_plan_comes_out_as_it_is_drawn(drawn: Drawn, is_uk: bool) -> No
     except Refused:
         assume(False)
         return
+    assert looked.faults == ()
+
+
+@given(plans(), st.booleans())
+def test_a_random_plan_comes_out_as_it_is_drawn_wherever_strands_meet_in_its_runs(drawn: Drawn, is_uk: bool) -> None:
+    try:
+        looked = look(drawn, is_uk=is_uk, changed=with_meetings)
+    except Refused:
+        assume(False)
+        return
+    event("shared" if looked.held["runs that strands share"] else "none meet")
     assert looked.faults == ()
 
 

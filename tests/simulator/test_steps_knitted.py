@@ -72,10 +72,10 @@ def test_lengths_that_end_in_a_run_leave_their_ends_there(drawn: Drawn, data: st
         assume(False)
         return
     piece = replace(piece, is_trapping=False)
-    places = st.sampled_from(list(piece.rows.places()))
+    places = st.sampled_from(list(strands.rows.places()))
     broken: list[Break] = []
     for place in data.draw(st.lists(places, min_size=1, max_size=3, unique=True)):
-        most = piece.rows.segment(place).stitches - 1
+        most = strands.rows.segment(place).stitches - 1
         if most and not _is_shaped(place, strands):
             broken.append(Break(place, data.draw(st.integers(1, most)), data.draw(st.booleans())))
     assume(broken)

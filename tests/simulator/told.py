@@ -30,6 +30,13 @@ class Under(NamedTuple):
     old: str
 
 
+class Share(NamedTuple):
+    """The run that begins here is shared: so many stitches each strand works."""
+
+    yarn: str
+    works: tuple[int, ...]
+
+
 class Steady(NamedTuple):
     """The old strand, on the fabric's right side after its last stitch, is taken to the wrong side."""
 
@@ -49,6 +56,7 @@ class Take(NamedTuple):
     strand: int = 0
     rested: int | None = None
     apart: int | None = None
+    is_other: bool = False
 
 
 class Do(NamedTuple):
@@ -122,7 +130,7 @@ class Renew(NamedTuple):
     is_spliced: bool
 
 
-Lead = CastOn | Steady | Cross | Under | Take
+Lead = CastOn | Steady | Cross | Under | Share | Take
 Doing = Do | Slip | Decrease | Lift | Loops | CastOnBefore | BindOff | Catch | Resting | LayIn | Renew
 
 

@@ -14,6 +14,7 @@ from typing import NamedTuple
 from hypothesis import HealthCheck, Phase, find, given, settings
 from hypothesis.errors import NoSuchExample
 
+from tests.knitting.meetings import with_meetings
 from tests.simulator.looking import Fault, Refused, look
 from tests.simulator.plans import Drawn, plans
 
@@ -31,12 +32,13 @@ class Walked(NamedTuple):
 
 
 def walk(number: int) -> Walked:
-    """So many plans."""
+    """So many plans, every second one with strands that meet wherever they can."""
     held, refused, faults = Counter[str](), Counter[str](), Counter[tuple[str, str]]()
 
     def one(drawn: Drawn) -> None:
         try:
-            looked = look(drawn, is_uk=sum(held.values()) % 2 == 0)
+            is_even = sum(held.values()) % 2 == 0
+            looked = look(drawn, is_uk=is_even, changed=with_meetings if is_even else lambda same: same)
         except Refused as why:
             refused[str(why)] += 1
             return

@@ -88,7 +88,7 @@ def limited(made_of: Made, limits: Carry) -> Made:
     piece = made_of.loaded.piece
     if limits == piece.carry:
         return made_of
-    values = {key: str(value) for key, value in limits._asdict().items() if key != "share"}
+    values = {key: str(value) for key, value in limits._asdict().items() if not key.startswith("share")}
     return made_of.anew(with_keys(made_of.text, "carry", values))
 
 

@@ -51,7 +51,8 @@ _YARN = re.compile(
     r"(?P<what>\S.{0,80})"
 )
 _OWN_RULES = re.compile(
-    r"right-side rows \(RS\) are worked|cross at each change:|a strand that \"hangs|size: "
+    r"right-side rows \(RS\) are worked|cross at each change:|a strand that \"hangs|size: |where two strands "
+    r"of a yarn share"
     r"|rows? \d[^:]* (?:is|are) worked flat|at a row's start slip|for a baby: floats|(?:yarns|notes?)\s*:?\s*$",
     re.IGNORECASE,
 )

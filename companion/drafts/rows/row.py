@@ -177,7 +177,7 @@ class RowReader:
         )  # fmt: skip
         if lead is None:
             return False
-        name = self._s.named_yarn()
+        name = self._s.known_yarn() or self._other() or self._s.named_yarn()
         if not name:
             scanner.at = start
             raise Amiss(scanner.here, f"{quoted(scanner.rest())}: which yarn is meant?", _HOW, "which yarn")
@@ -187,6 +187,14 @@ class RowReader:
             scanner.yarn()
         scanner.may(r"[,:]")
         return True
+
+    def _other(self) -> str:
+        """The yarn of "the other" strand of two that share a run; "" where none is told of."""
+        start = self._s.at
+        if self._s.may(r"the other\b") and (name := self._s.known_yarn()):
+            return name
+        self._s.at = start
+        return ""
 
     def _take(self, name: str, style: str) -> None:
         if self._hangs:

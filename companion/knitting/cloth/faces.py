@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from companion.knitting.cloth.fabric import Texture
-from companion.knitting.cloth.rows import Hand, Row, Segment, Stretch
+from companion.knitting.cloth.rows import Hand, Row
+from companion.knitting.cloth.segments import Segment, Stretch
 
 
 def work(row: Row, segment: Segment) -> tuple[tuple[Hand, int], ...]:

@@ -1,4 +1,4 @@
-"""The fabric in working order: rows, each tiled by maximal one-yarn segments.
+"""The fabric in working order: rows, each tiled by one-yarn segments.
 
 A right-side row is worked from column 1 upward, a wrong-side row from the last column downward; a left-handed
 knitter who works mirrored goes the other way on both. Rows worked round are always right-side rows, and so is the
@@ -10,16 +10,17 @@ rows in flat work (stitch guides on reading charts).
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from functools import cached_property
-from itertools import accumulate
+from itertools import accumulate, groupby
+from types import MappingProxyType
 from typing import Literal
 
-from companion.knitting.cloth.fabric import Fabric, FabricRow, Part, Stitch, Texture, as_knitted
+from companion.knitting.cloth.fabric import Fabric, FabricRow, Part, Stitch, as_knitted
+from companion.knitting.cloth.segments import Segment, Toward, divided, segments
 from companion.knitting.value import Record, Value
 
 Side = Literal["RS", "WS"]
-Toward = Literal["left", "right"]
 Hand = Literal["k", "p", "sl"]
 """Knit, purl, slip."""
 
@@ -54,33 +55,6 @@ class Place(Record):
 
     row: int
     segment: int
-
-
-class Stretch(Record):
-    """Stitches of one texture inside a segment, in working order, ``first`` being the column worked first."""
-
-    texture: Texture
-    first: int
-    stitches: int
-
-
-class Segment(Record):
-    """A maximal run of one yarn in a row. ``first`` and ``last`` are columns in working order, ``entry`` and
-    ``exit`` the gaps where its strand comes in and is left hanging; "no stitch" cells inside are spanned."""
-
-    yarn: str
-    first: int
-    last: int
-    stitches: int
-    entry: int
-    exit: int
-    stretches: tuple[Stretch, ...]
-
-    @property
-    def columns(self) -> list[int]:
-        """The columns of its stitches in working order."""
-        step = 1 if self.entry < self.first else -1
-        return [stretch.first + step * i for stretch in self.stretches for i in range(stretch.stitches)]
 
 
 class Row(Value, has_defaults=True):
@@ -130,6 +104,12 @@ class Row(Value, has_defaults=True):
         """How many stitches are on the needle when the row is done."""
         return sum(segment.stitches for segment in self.segments)
 
+    @property
+    def seen(self) -> list[tuple[str, int]]:
+        """The yarn and the stitches of every run in working order, as they look: one that strands share is one."""
+        alike = groupby(self.segments, key=lambda segment: segment.yarn)
+        return [(yarn, sum(segment.stitches for segment in some)) for yarn, some in alike]
+
     @cached_property
     def _real_upto(self) -> list[int] | None:
         """Real stitches in columns 1..j, for every gap j; None where every cell is real."""
@@ -169,6 +149,12 @@ class Row(Value, has_defaults=True):
         return self.upto(gap) - self.upto(min(max(gap, self.inner[0]), self.inner[1])) + self.upto(self.inner[0])
 
 
+Meetings = Mapping[int, tuple[int, ...]]
+"""The gaps at which two strands meet in a run that they share, by row in working order; rising, none twice."""
+
+NONE_MEET: Meetings = MappingProxyType({})
+
+
 class Rows:
     """The rows of a fabric in working order, each made when it is first asked for.
 
@@ -177,34 +163,46 @@ class Rows:
     ``is_mirrored``: right-side rows start at the left edge of the same fabric. ``cast_on``: how row 1's stitches come
     onto the needle. ``has_slipped_edges``: the first stitch of flat rows is slipped. ``inward``: decreases and
     lifted increases lie so many stitches in from the edge. ``is_off_each``: at the end every run is bound off in the
-    strand that worked it.
+    strand that worked it. ``meetings``: where strands share runs of the fabric, which are two segments each then.
     """
 
     def __init__(
         self, fabric: Fabric, *, is_mirrored: bool = False, cast_on: Casting = LONG_TAIL,
-        has_slipped_edges: bool = False, inward: int = 0, is_off_each: bool = False,
+        has_slipped_edges: bool = False, inward: int = 0, is_off_each: bool = False, meetings: Meetings = NONE_MEET,
     ) -> None:
         self.fabric, self.is_mirrored, self.cast_on = fabric, is_mirrored, cast_on
         self.has_slipped_edges, self.inward, self.is_off_each = has_slipped_edges, inward, is_off_each
+        self.meetings = meetings
         self._made: dict[int, Row] = {}
         self._joined: dict[int, Row] = {}
         self._segments: dict[tuple[int, Toward], tuple[Segment, ...]] = {}
 
     def of(self, fabric: Fabric) -> Rows:
         """The rows of a fabric that differs in a few rows, the others not made again."""
+        return self._like(fabric, self.meetings)
+
+    def divided_at(self, meetings: Meetings) -> Rows:
+        """The same rows where strands share the runs in which they meet, and no others."""
+        return self if meetings == self.meetings else self._like(self.fabric, dict(meetings))
+
+    def _like(self, fabric: Fabric, meetings: Meetings) -> Rows:
         rows = Rows(
             fabric, is_mirrored=self.is_mirrored, cast_on=self.cast_on, has_slipped_edges=self.has_slipped_edges,
-            inward=self.inward, is_off_each=self.is_off_each,
+            inward=self.inward, is_off_each=self.is_off_each, meetings=meetings,
         )
         rows._made.update(
             (index, row) for index, row in self._made.items()
             if index < len(fabric.rows) and fabric.rows[index] is row.fabric
+            and self.meetings.get(index) == meetings.get(index)
         )
         return rows
 
     @property
     def _ways(self) -> tuple[object, ...]:
-        return self.is_mirrored, self.cast_on, self.has_slipped_edges, self.inward, self.is_off_each
+        return (
+            self.is_mirrored, self.cast_on, self.has_slipped_edges, self.inward, self.is_off_each,
+            dict(self.meetings),
+        )  # fmt: skip
 
     def __eq__(self, other: object) -> bool:
         return isinstance(other, Rows) and self._ways == other._ways and self.fabric == other.fabric
@@ -233,11 +231,13 @@ class Rows:
         toward: Toward = "left" if (side == "RS") != self.is_mirrored else "right"
         after = tuple(_key(fabric, under) for under in fabric.below(index))
         base = None if below is None or not fabric.is_shaped else _base(cloth, below)
-        segments = self._segments.get((id(cloth), toward))  # one row of the fabric may stand for many that are equal
-        if segments is None:
-            segments = self._segments[id(cloth), toward] = tuple(_segments(as_knitted(cloth), toward))
+        runs = self._segments.get((id(cloth), toward))  # one row of the fabric may stand for many that are equal
+        if runs is None:
+            runs = self._segments[id(cloth), toward] = tuple(segments(as_knitted(cloth), toward))
+        if index in self.meetings:
+            runs = tuple(divided(runs, self.meetings[index]))
         inner = _inner(below) if below and len(after) > 1 else None
-        return Row(_key(fabric, index), side, toward, segments, cloth, after, fabric.level(index), base, inner)
+        return Row(_key(fabric, index), side, toward, runs, cloth, after, fabric.level(index), base, inner)
 
     def at(self, key: RowKey) -> int:
         """The place in working order of the row with this key.
@@ -273,10 +273,11 @@ class Rows:
         if index not in self._joined:
             one = self[below[0]]
             cloth = self.fabric.picture[one.level]
+            met = [gap for row in below for gap in self.meetings.get(row, ())]
+            runs = tuple(divided(tuple(segments(as_knitted(cloth), one.toward)), met))
             self._joined[index] = Row(
-                RowKey("", one.level + 1), one.side, one.toward,
-                tuple(_segments(as_knitted(cloth), one.toward)), cloth, one.after, one.level,
-            )  # fmt: skip
+                RowKey("", one.level + 1), one.side, one.toward, runs, cloth, one.after, one.level
+            )
         return self._joined[index]
 
     def way(self, high: int, low: int) -> list[int]:
@@ -369,29 +370,3 @@ def _inner(joined: FabricRow) -> tuple[int, int] | None:
 def _key(fabric: Fabric, index: int) -> RowKey:
     block = fabric.block_of(index)
     return RowKey(block.part, block.number + index - block.start)
-
-
-def _segments(cloth: FabricRow, toward: Toward) -> Iterator[Segment]:
-    """The maximal one-yarn runs of a row in working order."""
-    is_left = toward == "left"
-    stops = accumulate(run.columns for run in cloth.runs)
-    real = [(run.stitch, run.columns, stop) for stop, run in zip(stops, cloth.runs, strict=True) if run.stitch]
-    yarn, stretches, stitches = "", list[Stretch](), 0
-    for stitch, count, stop in real if is_left else real[::-1]:
-        if stitch.yarn != yarn and stretches:
-            yield _segment(yarn, stitches, stretches, is_left)
-            stretches, stitches = [], 0
-        yarn = stitch.yarn
-        stitches += count
-        stretches.append(Stretch(stitch.texture, stop - count + 1 if is_left else stop, count))
-    if stretches:
-        yield _segment(yarn, stitches, stretches, is_left)
-
-
-def _segment(yarn: str, stitches: int, stretches: list[Stretch], is_left: bool) -> Segment:
-    first, end = stretches[0].first, stretches[-1]
-    if is_left:
-        last = end.first + end.stitches - 1
-        return Segment(yarn, first, last, stitches, first - 1, last, tuple(stretches))
-    last = end.first - end.stitches + 1
-    return Segment(yarn, first, last, stitches, first, last - 1, tuple(stretches))

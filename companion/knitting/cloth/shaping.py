@@ -4,7 +4,7 @@ A decrease lies in the colour of its cell and leans along its edge (ssk and its 
 right side, k2tog and its purl at the left: abbreviations as in the trade's concurring lists; which edge takes which
 is common practice, no source). It lies as far in as the plan asks, or nearer to the edge where it would carry
 changes of colour away from the strands that hang there. An increase lifts the bar between two stitches, never the
-one at a change of colour, since there lies the crossing; where there is no other, a loop is made at the edge. More
+one at a change of strands, since there lies the crossing; where there is no other, a loop is made at the edge. More
 than two are bound off at a row's start, more than one cast on: knitted or cable cast-on before a row, loops after
 its last stitch. Rows worked round have no edges.
 
@@ -20,8 +20,9 @@ from typing import Literal
 
 from companion.knitting.cloth.faces import work
 from companion.knitting.cloth.outlines import MOST_DECREASED, span, taken
-from companion.knitting.cloth.rows import Hand, Row, Rows, Segment
+from companion.knitting.cloth.rows import Hand, Row, Rows
 from companion.knitting.cloth.seams import Edge
+from companion.knitting.cloth.segments import Segment
 from companion.knitting.value import Record
 
 How = Literal[
@@ -150,13 +151,14 @@ def _at_edges(row: Row, below: Row, start: _Side, end: _Side) -> Iterator[Shapin
 
 def _lifted(row: Row, below: Row, side: _Side, wanted: int, most: int) -> int:
     """How many stitches in a bar is lifted: as many as wanted, one more, or fewer; in the run at the edge, so that no
-    other strand is moved by it, and never at a change of colour, in this row or in the one below, whose bar it is.
+    other strand is moved by it, and never at a change of strands, in this row or in the one below, whose bar it is.
     0: nowhere, so that a loop is made at the edge."""
     nearest, inward = max(1, wanted), 1 if side.edge == "right" else -1
+    changes = {run.exit for run in below.segments[:-1]}
     most = min(most, row.segments[0 if side.is_start else -1].stitches - 2)
     for stitches in [nearest, nearest + 1, *reversed(range(1, nearest))]:
-        one, other = (below.stitch_at(side.outermost + inward * at) for at in (stitches - 1, stitches))
-        if stitches <= most and one is not None and other is not None and one.yarn == other.yarn:
+        columns = [side.outermost + inward * at for at in (stitches - 1, stitches)]
+        if stitches <= most and all(map(below.stitch_at, columns)) and min(columns) not in changes:
             return stitches
     return 0
 

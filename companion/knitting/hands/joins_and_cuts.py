@@ -6,7 +6,8 @@ from collections.abc import Collection, Sequence
 
 from companion.knitting.cloth.cast_on import sections, separate_yarn
 from companion.knitting.cloth.outlines import begins_at_opening, is_held, openings
-from companion.knitting.cloth.rows import Place, Rows, Segment, Side
+from companion.knitting.cloth.rows import Place, Rows, Side
+from companion.knitting.cloth.segments import Segment
 from companion.knitting.hands import steps as do
 from companion.knitting.latest import latest
 from companion.knitting.strands.strands import Break, Strands
@@ -32,10 +33,12 @@ def casting_on(strands: Strands) -> tuple[do.Before, ...]:
 
 def crossed_over(strands: Strands, place: Place) -> str:
     """The yarn of the strand to be crossed over: the run before in this row; at a row's start the strand that worked
-    the edge last, unless it is the same one. "" where there is none."""
+    the edge last. "" where there is none, or it is the same one: a strand may have gone on where another one of its
+    yarn was to take over."""
     rows = strands.rows
     if place.segment:
-        return rows.segment(Place(place.row, place.segment - 1)).yarn
+        last = Place(place.row, place.segment - 1)
+        return rows.segment(last).yarn if strands.at(last) != strands.at(place) else ""
     if begins_at_opening(rows, place.row):
         return ""
     before = _at_the_start(rows, place.row)
@@ -52,6 +55,21 @@ def _at_the_start(rows: Rows, index: int) -> int | None:
     if len(below) < 2:
         return next(iter(below), None)
     return next(one for one in below if rows[one].part != rows[index].toward)
+
+
+def shared_run(strands: Strands, place: Place) -> do.Share | None:
+    """Which strands share the run that begins at a place; None where one strand works all of it."""
+    runs, numbers = strands.rows[place.row].segments, strands.strand_of[place.row]
+    yarn, works, at = runs[place.segment].yarn, list[int](), place.segment
+    if at and runs[at - 1].yarn == yarn:
+        return None
+    while at < len(runs) and runs[at].yarn == yarn:
+        if works and numbers[at] == numbers[at - 1]:
+            works[-1] += runs[at].stitches
+        else:
+            works.append(runs[at].stitches)
+        at += 1
+    return do.Share(yarn, tuple(works)) if len(works) > 1 else None
 
 
 def joined(strands: Strands, place: Place) -> do.Join | do.JoinHalf:

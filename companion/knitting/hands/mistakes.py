@@ -11,8 +11,9 @@ from itertools import groupby
 from typing import Literal
 
 from companion.knitting.cloth.areas import Area, Strip
-from companion.knitting.cloth.fabric import Fabric, FabricRow, Run, cells, merged
+from companion.knitting.cloth.fabric import Fabric, FabricRow, Run, as_knitted, cells, merged
 from companion.knitting.cloth.rows import Place, Row, Rows
+from companion.knitting.cloth.segments import divided, segments
 from companion.knitting.hands.needles import makes
 from companion.knitting.hands.runs import own_steps
 from companion.knitting.strands.strands import Strands
@@ -148,14 +149,15 @@ def as_worked(rows: Rows, mistakes: Iterable[Mistake]) -> Rows:
     """The rows as they really are with these mistakes left in them.
 
     Only a change worked a few stitches early or late is drawn in, since strands then hang elsewhere; where a row
-    would have other runs than planned, it stays as planned: a stray stitch moves no strand that matters.
+    would have other runs than planned, or none where strands met, it stays as planned: a stray stitch moves no strand
+    that matters.
     """
     changed = dict[int, FabricRow]()
     for mistake in mistakes:
         if mistake.yarn and mistake.row < len(rows):
             planned = changed.get(mistake.row, rows.fabric.rows[mistake.row])
             drawn = _with_yarn(planned, mistake)
-            if _yarns(drawn) == _yarns(planned):
+            if _yarns(drawn) == _yarns(planned) and _is_divided_alike(rows, mistake.row, drawn):
                 changed[mistake.row] = drawn
     if not changed:
         return rows
@@ -170,6 +172,14 @@ def _with_yarn(row: FabricRow, mistake: Mistake) -> FabricRow:
         for column, stitch in enumerate(cells(row), 1)
     )
     return row._replace(runs=merged(Run(1, stitch) for stitch in real))
+
+
+def _is_divided_alike(rows: Rows, index: int, drawn: FabricRow) -> bool:
+    """Whether every strand that shares a run of the row still has a part of it."""
+    if index not in rows.meetings:
+        return True
+    runs = divided(tuple(segments(as_knitted(drawn), rows[index].toward)), rows.meetings[index])
+    return [run.yarn for run in runs] == [run.yarn for run in rows[index].segments]
 
 
 def _yarns(row: FabricRow) -> list[str]:

@@ -12,12 +12,13 @@ from typing import Literal
 
 from companion.knitting.cloth.carries import carry, goes_round
 from companion.knitting.cloth.cast_on import is_begun
-from companion.knitting.cloth.rows import Hand, Place, Rows, Segment
+from companion.knitting.cloth.rows import Hand, Place, Rows
+from companion.knitting.cloth.segments import Segment
 from companion.knitting.cloth.shaping import Shaping, shapings
 from companion.knitting.cloth.slipped import hands
 from companion.knitting.hands import steps as do
 from companion.knitting.hands.catches import done_to_others
-from companion.knitting.hands.joins_and_cuts import casting_on, crossed_over, joined, renewed
+from companion.knitting.hands.joins_and_cuts import casting_on, crossed_over, joined, renewed, shared_run
 from companion.knitting.hands.needles import Needles, makes
 from companion.knitting.hands.trapping import laid_in
 from companion.knitting.latest import latest
@@ -103,17 +104,17 @@ def _into(
 ) -> Iterator[do.Into]:
     rows, row = strands.rows, strands.rows[place.row]
     yarn, old = rows.segment(place).yarn, crossed_over(strands, place)
-    if place.segment and _lies_on_right_side(rows, Place(place.row, place.segment - 1)):
+    if place.segment and old and _lies_on_right_side(rows, Place(place.row, place.segment - 1)):
         yield do.Steady(old, row.side)
     if origin is None:
         if not is_begun(rows, place):
             yield joined(strands, place)
     elif fetched := fetch(strands, origin, place, how, needles):
         yield fetched
-    if place.segment:
-        yield do.Cross(old, yarn, row.side)
-    elif old:
-        yield do.Hold(old, yarn, row.side)
+    if old:
+        yield (do.Cross if place.segment else do.Hold)(old, yarn, row.side)
+    if share := shared_run(strands, place):
+        yield share
 
 
 def fetch(
@@ -139,7 +140,9 @@ def fetch(
         where = "behind" if is_behind else "ahead" if on_needle > 0 else "back"
     cm = stitches * how.stitch_cm if how and is_behind else Fraction(0)
     is_round = row.is_round if is_behind else rows.are_rounds(origin.row, place.row)
-    return do.Fetch(rows.segment(place).yarn, stitches, abs(on_needle), resting, where, cm, row.side, is_round)
+    yarn = rows.segment(place).yarn
+    is_other = place.segment > 0 and row.segments[place.segment - 1].yarn == yarn
+    return do.Fetch(yarn, stitches, abs(on_needle), resting, where, cm, row.side, is_round, is_other)
 
 
 def _inside(

@@ -89,8 +89,8 @@ class Fetch(Value):
     """The strand does not hang where it is needed. ``stitches``: it passes so many of this row, ``on_needle`` as they
     lie on the needles now; it rested over ``rows`` rows. It hangs "below" the very stitch, "ahead" over stitches
     still on the left needle, "back" over stitches already worked, or worked "behind" in this row and passes the runs
-    since, over ``cm`` centimetres (0 = not known). ``is_round``: the rows it rested over are
-    rounds, or the row in which it waits behind is."""
+    since, over ``cm`` centimetres (0 = not known). ``is_round``: the rows it rested over are rounds, or the row in
+    which it waits behind is. ``is_other``: it goes on with a run that another strand of its yarn began."""
 
     yarn: str
     stitches: int
@@ -100,6 +100,7 @@ class Fetch(Value):
     cm: Fraction
     side: Side
     is_round: bool
+    is_other: bool
 
 
 class Join(Value):
@@ -128,11 +129,23 @@ class Hold(Value):
 
 
 class Cross(Value):
-    """At a change inside a row: lay the old strand across the new one the way you are going."""
+    """At a change inside a row, or inside a run that both share: lay the old strand across the new one."""
 
     old: str
     new: str
     side: Side
+
+
+class Share(Value):
+    """At the beginning of a run that several strands share: so many stitches each works, one after the other."""
+
+    yarn: str
+    works: tuple[int, ...]
+
+    @property
+    def stitches(self) -> int:
+        """All of the run."""
+        return sum(self.works)
 
 
 class Slip(Value):
@@ -353,7 +366,7 @@ class WeaveAtSeams(Value):
 
 
 Before = CastOn | CrossCastOn | CutCastOn | JoinRound
-Into = Steady | Fetch | Join | JoinHalf | Hold | Cross
+Into = Steady | Fetch | Join | JoinHalf | Hold | Cross | Share
 Inside = Slip | Work | Shape | Catch | Rest | LayIn | Renew | Splice
 AtEnd = (
     Count | Cut | BindOff | Leave | Divide | SetAside | TakeUp | JoinParts | JoinRound | GoFlat | GoRound | HaveReady

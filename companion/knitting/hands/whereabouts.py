@@ -31,7 +31,7 @@ class Landmark(Record):
 def seen_from(rows: Rows, index: int, *, is_right_side: bool) -> tuple[OnNeedle, ...]:
     """The runs on the needle from left to right when a row is worked, with one side facing."""
     row = rows[index]
-    runs = [OnNeedle(segment.yarn, segment.stitches) for segment in row.segments]
+    runs = [OnNeedle(*run) for run in row.seen]
     if is_slipped(rows, index) and (kept := kept_yarn(rows, index)) != runs[0].yarn:
         runs[:1] = [OnNeedle(kept, 1), runs[0]._replace(stitches=runs[0].stitches - 1)]
     return tuple(runs if is_right_side == (row.toward == "right") else runs[::-1])

@@ -1,4 +1,4 @@
-"""What lies on the wrong side: crosses at every change of colour, strands that are carried, with their catches, and
+"""What lies on the wrong side: crosses at every change of strands, strands that are carried, with their catches, and
 the ends, loose or woven in. Places are told as on the right side: gap ``j`` lies between columns ``j`` and ``j + 1``.
 """
 
@@ -63,10 +63,10 @@ def crossings(strands: Strands) -> Iterator[Crossing]:
     """Every cross within a row, in working order."""
     rows = strands.rows
     for place in rows.places():
-        if place.segment:
+        if place.segment and (old := crossed_over(strands, place)):
             run = rows.segment(place)
             at = _point(rows, run.entry, rows[place.row].level)
-            yield Crossing(at, crossed_over(strands, place), run.yarn, place)
+            yield Crossing(at, old, run.yarn, place)
 
 
 def carried(strands: Strands, how: Catching) -> Iterator[Carried]:

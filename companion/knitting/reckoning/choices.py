@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from contextlib import suppress
 from dataclasses import replace
 from fractions import Fraction
 from itertools import accumulate, chain, product
@@ -13,13 +14,15 @@ from companion.knitting.cloth.carries import carry
 from companion.knitting.cloth.cast_on import is_begun, separate_yarn
 from companion.knitting.cloth.rows import Place, Rows
 from companion.knitting.hands.runs import own_steps
+from companion.knitting.howfar import TooMuchToWeigh
 from companion.knitting.piece import Piece
 from companion.knitting.reckoning.quantities import Rates, sewing_cm, spare_cm, tail_cm, yarn_of
 from companion.knitting.reckoning.savings import Saving, pairs, savings, small_areas
 from companion.knitting.reckoning.sewing import lengths_of
 from companion.knitting.strands.floats import BABY_FLOAT_CM
 from companion.knitting.strands.limits import FREE_FLOAT_CM, Carry, default_reach
-from companion.knitting.strands.moves import within
+from companion.knitting.strands.meetings import whole_ahead
+from companion.knitting.strands.moves import Moves, within
 from companion.knitting.strands.plan import StrandPlan, chosen, moves_from, plan_strands
 from companion.knitting.strands.strands import Past
 from companion.knitting.value import Record
@@ -50,11 +53,29 @@ class Choice(Record):
     sewn: tuple[Saving, ...] = ()
 
 
-def named(piece: Piece) -> tuple[Carry, ...]:
-    """The techniques worth weighing against each other, with those in force, each once; at most ``MOST_NAMED``."""
-    reach, share = default_reach(piece.gauge), piece.carry.share
-    usual = [Carry(reach, behind, rest, share) for behind, rest in ((0, 0), (3, 0), (5, 0), (0, 2), (3, 4))]
-    return tuple(dict.fromkeys([*usual, piece.carry]))[:MOST_NAMED]
+def named(piece: Piece, past: Past | None = None, rows: Rows | None = None) -> tuple[Carry, ...]:
+    """The techniques worth weighing against each other, with those in force, each once; at most ``MOST_NAMED``. Where
+    strands would share runs of what is still to come, that is one of them. ``past`` and ``rows`` as for
+    ``compared``."""
+    own = piece.carry._replace(reach=default_reach(piece.gauge))
+    strict, *usual = (own._replace(behind=behind, rest=rest) for behind, rest in _USUAL)
+    sharing = _shared(strict, *whole_ahead(rows or piece.rows, past or Past()))
+    found = list(dict.fromkeys([strict, *sharing, *usual, piece.carry]))
+    if len(found) > MOST_NAMED:
+        found.remove(usual[1])
+    return tuple(found)
+
+
+_USUAL = ((0, 0), (3, 0), (5, 0), (0, 2), (3, 4))
+"""Behind and rest of the usual techniques."""
+
+
+def _shared(strict: Carry, rows: Rows, past: Past) -> Iterator[Carry]:
+    """The strictest technique with runs shared, where some are; not where that takes long to find out."""
+    sharing = strict._replace(share_runs=True)
+    with suppress(TooMuchToWeigh):
+        if sharing != strict and plan_strands(rows, sharing, past).strands.rows.meetings != rows.meetings:
+            yield sharing
 
 
 def grid(
@@ -63,19 +84,24 @@ def grid(
     """Every combination of the limits, and those in force; where none are named the usual ones are tried."""
     reaches = sorted(set(reach) or {1, 3, default_reach(piece.gauge), 8})
     behinds, rests = sorted(set(behind) or {0, 3, 5}), sorted(set(rest) or {0, 2, 4})
-    limits = [Carry(*each, piece.carry.share) for each in product(reaches, behinds, rests)]
+    *_, share, share_runs = piece.carry
+    limits = [Carry(*each, share, share_runs) for each in product(reaches, behinds, rests)]
     return tuple(dict.fromkeys([*limits, piece.carry]))
 
 
-def compared(piece: Piece, limits: Sequence[Carry], past: Past | None = None, renewed: int = 0) -> Iterator[Choice]:
+def compared(
+    piece: Piece, limits: Sequence[Carry], past: Past | None = None, renewed: int = 0, rows: Rows | None = None
+) -> Iterator[Choice]:
     """Every choice with its figures, one by one as they are reckoned. ``past``: what is worked stays as it is;
-    ``renewed``: how often a new length was joined to a strand, which leaves two ends more."""
-    past = past or Past()
-    loosest = Carry(*map(max, zip(*(each[:3] for each in limits), strict=True)))
-    everything = moves_from(piece.rows, loosest, past)
-    reckoning = _Reckoning(piece, renewed)
+    ``renewed``: how often a new length was joined to a strand, which leaves two ends more. ``rows``: the piece's,
+    divided where strands have met so far, which the past tells of; None: nowhere yet."""
+    rows, past = whole_ahead(rows or piece.rows, past or Past())
+    reckoning, everything = _Reckoning(piece, renewed), dict[bool, Moves]()
     for each in limits:
-        plan = chosen(piece.rows, each, past, within(everything, piece.rows, each))
+        if each.share_runs not in everything:
+            loosest = zip(*(other for other in limits if other.share_runs == each.share_runs), strict=True)
+            everything[each.share_runs] = moves_from(rows, Carry(*map(max, loosest)), past)
+        plan = chosen(rows, each, past, within(everything[each.share_runs], rows, each))
         yield Choice(each, reckoning.figures(plan))
 
 
@@ -97,12 +123,9 @@ class _Reckoning:
 
     def __init__(self, piece: Piece, renewed: int) -> None:
         self._rates = Rates(piece)
-        self._rows = piece.rows
         self._renewed = renewed
-        places = list(piece.rows.places())
-        self._at = {place: index for index, place in enumerate(places)}
         self._levels = [piece.fabric.level(row) for row in range(len(piece.rows))]
-        self._works = list(_worked_cm(piece.rows, self._rates))
+        self._works: dict[tuple[int, tuple[int, ...]], list[tuple[Place, float]]] = {}
         self._tails = {yarn.name: float(tail_cm(piece, yarn)) for yarn in piece.yarns}
         self._measured: dict[int, Fraction] = {}
         sewn = sewing(piece.fabric)
@@ -112,16 +135,13 @@ class _Reckoning:
 
     def figures(self, plan: StrandPlan) -> Figures:
         """What a plan costs."""
-        strands, rows = plan.strands, self._rows
-        costs: list[int | None] = [None] * len(self._works)
-        for place, cost in plan.carries:
-            costs[self._at[place]] = cost
+        strands, rows, costs = plan.strands, plan.strands.rows, dict(plan.carries)
         joined, hangs = dict[int, Place](), dict[int, Place]()
         worked: dict[int, float] = {}
         carried, longest = 0, 0.0
-        for (place, works), known, strand in zip(self._works, costs, chain(*strands.strand_of), strict=True):
+        for (place, works), strand in zip(self._worked_cm(rows), chain(*strands.strand_of), strict=True):
             if strand in hangs:
-                origin = hangs[strand]
+                origin, known = hangs[strand], costs.get(place)
                 cost = carry(rows, origin, place) if known is None else known
                 between = self._levels[place[0]] - self._levels[origin[0]] - 1
                 if cost or between > 0:
@@ -149,6 +169,15 @@ class _Reckoning:
         ends += strands.cast_on_ends
         return Figures(len(joined), ends, most, carried, longest, yarn)
 
+    def _worked_cm(self, rows: Rows) -> Iterator[tuple[Place, float]]:
+        """What every run takes, whichever strand works it: all but its float. Rows that are divided alike take the
+        same."""
+        for index in range(len(rows)):
+            key = index, rows.meetings.get(index, ())
+            if key not in self._works:
+                self._works[key] = list(_worked_cm(rows, index, self._rates))
+            yield from self._works[key]
+
     def _of_its_own(self, piece: Piece) -> Fraction:
         """A cast-on that is a length of its own, as it is measured off."""
         yarn = separate_yarn(piece.rows)
@@ -164,20 +193,20 @@ class _Reckoning:
         return self._measured[whole]
 
 
-def _worked_cm(rows: Rows, rates: Rates) -> Iterator[tuple[Place, float]]:
-    """What every run takes, whichever strand works it: all but its float."""
-    for index, row in enumerate(rows):
-        for segment, steps in enumerate(own_steps(rows, index)):
-            place = Place(index, segment)
-            cm = sum(yarn_of(step, rates) for step in steps)
-            if is_begun(rows, place):
-                cast_on = row.segments[segment].stitches if rows.cast_on.is_each else row.stitches
-                cm += cast_on * rates.cast_on_cm
-            if rows.ends_in_each(index):
-                cm += row.segments[segment].stitches * rates.bind_off_cm
-            elif segment + 1 == len(row.segments) and not rows.following(index):
-                cm += row.stitches * rates.bind_off_cm
-            yield place, cm
+def _worked_cm(rows: Rows, index: int, rates: Rates) -> Iterator[tuple[Place, float]]:
+    """What every run of a row takes, all but its float."""
+    row = rows[index]
+    for segment, steps in enumerate(own_steps(rows, index)):
+        place = Place(index, segment)
+        cm = sum(yarn_of(step, rates) for step in steps)
+        if is_begun(rows, place):
+            cast_on = row.segments[segment].stitches if rows.cast_on.is_each else row.stitches
+            cm += cast_on * rates.cast_on_cm
+        if rows.ends_in_each(index):
+            cm += row.segments[segment].stitches * rates.bind_off_cm
+        elif segment + 1 == len(row.segments) and not rows.following(index):
+            cm += row.stitches * rates.bind_off_cm
+        yield place, cm
 
 
 def beaten(choices: Sequence[Choice]) -> frozenset[Choice]:

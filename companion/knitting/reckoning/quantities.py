@@ -87,7 +87,7 @@ def yarn_of(step: Step, rates: Rates) -> float:
             return more * rates.cast_on_cm + made * rates.loop_cm
         case steps.Shape(_, _, _, made):
             return made * rates.loop_cm
-        case steps.Fetch(_, stitches, _, rows, _, _, _):
+        case steps.Fetch(_, stitches, _, rows):
             return rates.float_cm(stitches, rows)
         case steps.CastOn(_, _, stitches, _):
             return stitches * rates.cast_on_cm
@@ -97,10 +97,10 @@ def yarn_of(step: Step, rates: Rates) -> float:
             return float(sum(sewn_cm(rates.piece, area.stitches) for area in areas))
         case (
             steps.CrossCastOn() | steps.CutCastOn() | steps.JoinRound() | steps.Steady() | steps.Join()
-            | steps.JoinHalf() | steps.Hold() | steps.Cross() | steps.Catch() | steps.Rest() | steps.LayIn()
-            | steps.Renew() | steps.Splice() | steps.Count() | steps.Cut() | steps.Leave() | steps.Divide()
-            | steps.SetAside() | steps.TakeUp() | steps.JoinParts() | steps.GoFlat() | steps.GoRound()
-            | steps.HaveReady() | steps.Turn()
+            | steps.JoinHalf() | steps.Hold() | steps.Cross() | steps.Share() | steps.Catch() | steps.Rest()
+            | steps.LayIn() | steps.Renew() | steps.Splice() | steps.Count() | steps.Cut() | steps.Leave()
+            | steps.Divide() | steps.SetAside() | steps.TakeUp() | steps.JoinParts() | steps.GoFlat()
+            | steps.GoRound() | steps.HaveReady() | steps.Turn()
             | steps.WeaveIn() | steps.Wash() | steps.Trim() | steps.SewUp() | steps.WeaveAtSeams()
         ):  # fmt: skip
             return 0.0

@@ -17,11 +17,9 @@ from companion.knitting.cloth.tubes import stitches_across
 from companion.knitting.howfar import HowFar, TooMuchToWeigh, untold
 from companion.knitting.piece import Piece
 from companion.knitting.reckoning.sewing import lengths_of
-from companion.knitting.strands.changing import YarnMoves
+from companion.knitting.strands.changing import SharedMoves, YarnMoves, changing
 from companion.knitting.strands.counting import StrandCount, is_counted
-from companion.knitting.strands.matching import NONE, match
-from companion.knitting.strands.moves import legal_moves
-from companion.knitting.strands.plan import plan_strands
+from companion.knitting.strands.plan import fewest, plan_strands
 from companion.knitting.value import Record
 
 USUAL_MOST = 10
@@ -151,7 +149,7 @@ class _Counting:
     def __init__(self, piece: Piece) -> None:
         self._piece = piece
         self._before: dict[frozenset[str], tuple[int, int]] = {}
-        self._moves: dict[str, YarnMoves] = {}
+        self._moves: dict[str, YarnMoves | SharedMoves] = {}
 
     def over(self, area: Area) -> Callable[[str], tuple[int, int]]:
         """Gives strands and ends fewer where an area alone is sewn on over the yarn that is named, the tails of
@@ -179,8 +177,12 @@ class _Counting:
         """Whether so many can be looked at in some ten seconds."""
         rows, limits = self._piece.fabric.rows, self._piece.carry
         rest = min(limits.rest, len(rows))
-        # A row on which one may go on takes thirty times as long as one that is only passed over.
-        each = 2 * sum(len(row.runs) for row in rows) if limits.share else len(rows) + 30 * (rest + 1) * (rest + 2)
+        if limits.share_runs:  # between any two stitches of a run two strands could meet
+            each = sum(row.columns for row in rows) * (rest + 2) // 3
+        elif limits.share:
+            each = 2 * sum(len(row.runs) for row in rows)
+        else:  # a row on which one may go on takes thirty times as long as one that is only passed over
+            each = len(rows) + 30 * (rest + 1) * (rest + 2)
         return self._count is not None or areas * each <= MOST_LOOKED_AT
 
     def _saved_around(self, area: Area, over: str) -> tuple[int, int]:
@@ -198,9 +200,9 @@ class _Counting:
         """Ends fewer of a cast-on that is a length of its own: it is one while row 1 begins in another yarn."""
         return _own_length_ends(self._piece.rows) - _own_length_ends(rows)
 
-    def _moves_of(self, yarn: str) -> YarnMoves:
+    def _moves_of(self, yarn: str) -> YarnMoves | SharedMoves:
         if yarn not in self._moves:
-            self._moves[yarn] = YarnMoves(self._piece.rows, self._piece.carry, yarn)
+            self._moves[yarn] = changing(self._piece.rows, self._piece.carry, yarn)
         return self._moves[yarn]
 
     def saved(self, sewn: Sequence[tuple[Area, str]], yarns: set[str]) -> tuple[int, int]:
@@ -218,8 +220,7 @@ class _Counting:
         if limits.share:
             total = plan_strands(rows, limits).strands.total
             return total.strands, total.ends
-        moves = legal_moves(rows, limits, yarns=yarns)
-        strands = match(moves.into, len(moves.exits)).exit_of.count(NONE)
+        strands = fewest(rows, limits, yarns)
         return strands, 2 * strands + _own_length_ends(rows)
 
 

@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import groupby
 
-from companion.knitting.cloth.rows import Place, Segment
+from companion.knitting.cloth.rows import Place
+from companion.knitting.cloth.segments import Segment
 from companion.knitting.strands.strands import Strands
 from companion.knitting.value import Record
 

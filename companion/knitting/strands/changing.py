@@ -14,7 +14,9 @@ from collections.abc import Callable, Collection, Container, Iterable, Iterator,
 from companion.knitting.cloth.rows import Place, Rows
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.matching import NONE, match
+from companion.knitting.strands.meetings import Node
 from companion.knitting.strands.moves import Moves, legal_moves
+from companion.knitting.strands.plan import fewest
 
 Gap = tuple[int, int]
 """Where a run is entered or left: its row in working order, and the gap. It stays the same when runs beside it go."""
@@ -78,7 +80,7 @@ class YarnMoves:
         return made - len(new_entries) + len(gone_entries)
 
     def _differing(
-        self, rows: Rows, changed: Iterable[int], gap: Callable[[Rows, Place], Gap]
+        self, rows: Rows, changed: Iterable[int], gap: Callable[[Rows, Node], Gap]
     ) -> tuple[list[Gap], list[Gap]]:
         """The gaps that are no more in these rows, and those that are new."""
         before = {gap(self._rows, place) for row in changed for place in self._places(self._rows, row)}
@@ -90,12 +92,38 @@ class YarnMoves:
         return (Place(row, index) for index, run in enumerate(rows[row].segments) if run.yarn == self._yarn)
 
 
-def _entry(rows: Rows, place: Place) -> Gap:
-    return place.row, rows.segment(place).entry
+class SharedMoves:
+    """The same where strands may share runs: a yarn of which a row changes is matched anew, since a place where two
+    could meet comes and goes with every stitch.
+
+    Raises:
+        TooMuchToWeigh: the limits allow more than can be weighed.
+    """
+
+    def __init__(self, rows: Rows, limits: Carry, yarn: str) -> None:
+        self._limits, self._yarn = limits, yarn
+        self._strands = fewest(rows, limits, {yarn})
+
+    def fewer_in(self, rows: Rows, _changed: Collection[int]) -> int:
+        """How many strands of the yarn fewer ``rows`` take."""
+        return self._strands - fewest(rows, self._limits, {self._yarn})
 
 
-def _exit(rows: Rows, place: Place) -> Gap:
-    return place.row, rows.segment(place).exit
+def changing(rows: Rows, limits: Carry, yarn: str) -> YarnMoves | SharedMoves:
+    """What tells what a change of a few rows makes of the strands of a yarn.
+
+    Raises:
+        TooMuchToWeigh: the limits allow more than can be weighed.
+    """
+    return (SharedMoves if limits.share_runs else YarnMoves)(rows, limits, yarn)
+
+
+def _entry(rows: Rows, place: Node) -> Gap:
+    return place.row, rows[place.row].segments[place.segment].entry
+
+
+def _exit(rows: Rows, place: Node) -> Gap:
+    return place.row, rows[place.row].segments[place.segment].exit
 
 
 def _into(moves: Moves, rows: Rows) -> dict[Gap, list[Gap]]:

@@ -24,9 +24,9 @@ from companion.knitting.strands.limits import Carry
 
 def is_counted(rows: Rows, limits: Carry) -> bool:
     """Whether a fabric's strands can be counted: it is flat, all its rows have the same columns, and strands may
-    neither pass behind, nor rest, nor share a length."""
+    neither pass behind, nor rest, nor share a length or a run."""
     fabric = rows.fabric
-    is_plain = not limits.behind and not limits.rest and not limits.share
+    is_plain = limits == Carry(limits.reach)
     return is_plain and not fabric.is_shaped and not any(row.is_round for row in fabric.rows)
 
 

@@ -14,12 +14,13 @@ FREE_FLOAT_CM = Fraction(5, 2)
 class Carry(Record):
     """Integers >= 0, in stitches and rows. ``reach``: to a segment of the next row. ``behind``: behind other
     segments of the same row. ``rest``: rows that a strand may wait. ``share``: two joins may be the halves of
-    one length, started at its middle."""
+    one length, started at its middle. ``share_runs``: strands may share a run, crossed where they meet."""
 
     reach: int
     behind: int = 0
     rest: int = 0
     share: bool = False
+    share_runs: bool = False
 
 
 def default_reach(gauge: Gauge) -> int:

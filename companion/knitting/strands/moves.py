@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from itertools import chain
 
 from companion.knitting.cloth.outlines import Bars
 from companion.knitting.cloth.rows import Place, Row, Rows
+from companion.knitting.cloth.segments import Segment
 from companion.knitting.howfar import HowFar, TooMuchToWeigh, untold
 from companion.knitting.strands.limits import Carry
+from companion.knitting.strands.meetings import Meeting, Node, inside, is_taken_over
 from companion.knitting.value import Record
 
 START = Place(0, 0)
@@ -32,12 +34,15 @@ Hanging = dict[str, tuple[list[int], list[int]]]
 class Moves(Record):
     """The legal moves of a piece, by number: ``into[v]`` are those that lead from ``exits`` to ``entries[v]``.
 
-    Every segment still to come is an entry; every one that can still be left by a strand is an exit.
+    Every segment still to come is an entry; every one that can still be left by a strand is an exit. Where strands
+    may share runs, so is every place where they could meet on some way from a run up to a run: ``meetings`` has the
+    number of its entry, and for it that of its exit.
     """
 
-    entries: list[Place]
-    exits: list[Place]
+    entries: list[Node]
+    exits: list[Node]
     into: list[MovesInto]
+    meetings: dict[int, int]
 
 
 def legal_moves(
@@ -49,6 +54,8 @@ def legal_moves(
 
     Segments before it are worked: of those only the places in ``alive`` have a strand hanging on them. ``settled``
     are places to come whose strand is known already, with whether it may go on from there: no move leads to them.
+    Where strands may share runs they could meet in any that is not settled.
+    Of a run that stays divided the strand that began it may always go on with the rest.
     Within row 1 there is none where every run of it is cast on in a strand of its own, nor within a row whose runs
     are bound off like that.
     ``yarns``: only their moves; the problem separates by yarn.
@@ -60,8 +67,9 @@ def legal_moves(
     indices = range(position.row, len(rows) if until is None else until)
     if _looks(rows, limits, indices) > MOST_LOOKS:
         raise TooMuchToWeigh
-    moves = Moves([], sorted(alive), [])
+    moves = Moves([], sorted(alive), [], {})
     exit_of: dict[int, list[int]] = {}
+    doors_of: dict[int, Sequence[Segment]] = {}
     for number, place in enumerate(moves.exits):
         exit_of.setdefault(place.row, [NO_EXIT] * len(rows[place.row].segments))[place.segment] = number
     hanging: dict[int, Hanging] = {}
@@ -85,23 +93,86 @@ def legal_moves(
         into: list[MovesInto] = [[] for _ in range(start, len(row.segments))]
         if limits.behind and (index or not rows.cast_on.is_each) and not rows.ends_in_each(index):
             room = _behind(row, start, numbers, limits.behind, into, room)
+        if index in rows.meetings:
+            for segment in targets:
+                if is_taken_over(row, segment) and numbers[segment - 1] != NO_EXIT:
+                    into[segment - start].append((numbers[segment - 1], 0))
+        meetings = list(_could_meet(row, index, targets)) if limits.share_runs else []
+        doors: Sequence[Segment] = [*row.segments, *(door for _, door in meetings)] if meetings else row.segments
+        into += [[] for _ in meetings]
         below = list(_rows_below(rows, index, limits.rest))
         if len(hanging) > 2 * len(below) + 2:  # of the rows further down no strand is taken any more
             hanging = {low: hanging[low] for low, _ in below if low in hanging}
         for low, is_round in below:
             if low not in hanging:
-                hanging[low] = _hanging(rows[low], exit_of.get(low, ()))
+                hanging[low] = _hanging(doors_of.get(low, rows[low].segments), exit_of.get(low, ()))
             may = bars.may_go_on(low, index)
-            room = _from_below(hanging[low], row, start, limits.reach, is_round, into, may, room)
+            room = _from_below(hanging[low], row, doors, start, limits.reach, is_round, into, may, room)
         moves.into.extend(into[segment - start] for segment in targets)
+        if meetings:
+            doors_of[index] = [*row.segments, *_come_to(moves, numbers, meetings, into[len(row.segments) - start:])]
         done((index + 1) / len(rows))
-    return moves
+    return passable(moves) if moves.meetings else moves
+
+
+def _could_meet(row: Row, index: int, runs: Iterable[int]) -> Iterator[tuple[Meeting, Segment]]:
+    """Every place between two stitches of these runs, and as a run that is entered and left."""
+    for run in runs:
+        yield from ((Meeting(index, run, after), door) for after, door in enumerate(inside(row, run), 1))
+
+
+def _come_to(
+    moves: Moves, numbers: list[int], meetings: Iterable[tuple[Meeting, Segment]], into: Iterable[MovesInto]
+) -> Iterator[Segment]:
+    """Takes up those meetings to which a strand can come, and gives their exits numbers."""
+    for (meeting, door), found in zip(meetings, into, strict=True):
+        if found:
+            numbers.append(len(moves.exits))
+            moves.meetings[len(moves.entries)] = len(moves.exits)
+            moves.entries.append(meeting)
+            moves.exits.append(meeting)
+            moves.into.append(found)
+            yield door
+
+
+def passable(moves: Moves, *, is_shared: bool = True) -> Moves:
+    """The same without those meetings to which no way leads from a run, or from which none leads to one; without all
+    where no run is shared."""
+    left = [not isinstance(node, Meeting) for node in moves.exits]
+    if is_shared:
+        for entry, into in enumerate(moves.into):
+            own = moves.meetings.get(entry)
+            if own is not None:
+                left[own] = any(left[exit_] for exit_, _ in into)
+    goes_up = [False] * len(moves.exits)
+    for entry in range(len(moves.entries) - 1, -1, -1):
+        own = moves.meetings.get(entry)
+        if own is None or (left[own] and goes_up[own]):
+            for exit_, _ in moves.into[entry]:
+                goes_up[exit_] = True
+        elif own is not None:
+            left[own] = False
+    numbers, kept = [NO_EXIT] * len(left), Moves([], [], [], {})
+    for exit_, node in enumerate(moves.exits):
+        if left[exit_]:
+            numbers[exit_] = len(kept.exits)
+            kept.exits.append(node)
+    for entry, (node, into) in enumerate(zip(moves.entries, moves.into, strict=True)):
+        own = moves.meetings.get(entry)
+        if own is not None:
+            if not left[own]:
+                continue
+            kept.meetings[len(kept.entries)] = numbers[own]
+        kept.entries.append(node)
+        kept.into.append([(numbers[exit_], cost) for exit_, cost in into if left[exit_]])
+    return kept
 
 
 def _looks(rows: Rows, limits: Carry, indices: range) -> int:
     """How often it is to be looked on a row below for strands to take."""
     fabric = rows.fabric
-    return sum(min(limits.rest + 1, fabric.level(index)) * len(fabric.rows[index].runs) for index in indices)
+    many = (fabric.rows[index].columns if limits.share_runs else len(fabric.rows[index].runs) for index in indices)
+    return sum(min(limits.rest + 1, fabric.level(index)) * each for index, each in zip(indices, many, strict=True))
 
 
 def within(moves: Moves, rows: Rows, limits: Carry) -> Moves:
@@ -109,13 +180,18 @@ def within(moves: Moves, rows: Rows, limits: Carry) -> Moves:
     row_of = [place.row for place in moves.exits]
     allowed: dict[int, dict[int, int]] = {}
     into: list[MovesInto] = []
-    for (row, _), found in zip(moves.entries, moves.into, strict=True):
+    for node, found in zip(moves.entries, moves.into, strict=True):
+        row = node.row
         most = allowed.get(row)
         if most is None:
             below = (under for under, _ in _rows_below(rows, row, limits.rest))
             most = allowed[row] = {**dict.fromkeys(below, limits.reach), row: limits.behind or -1}
-        into.append([move for move in found if move[1] <= most.get(row_of[move[0]], -1)])
-    return Moves(moves.entries, moves.exits, into)
+        kept = [move for move in found if move[1] <= most.get(row_of[move[0]], -1)]
+        if row in rows.meetings and isinstance(node, Place) and is_taken_over(rows[row], node.segment):
+            kept += [move for move in found if moves.exits[move[0]] == (row, node.segment - 1)]
+        into.append(kept)
+    left = moves._replace(into=into)
+    return passable(left, is_shared=limits.share_runs) if moves.meetings else left
 
 
 def _rows_below(rows: Rows, index: int, rest: int) -> Iterator[tuple[int, bool]]:
@@ -143,7 +219,7 @@ def _behind(
     passed: dict[str, list[tuple[int, int]]] = {}
     for index, segment in enumerate(row.segments):
         earlier = passed.setdefault(segment.yarn, [])
-        if index >= start and earlier:
+        if index >= start and earlier and not is_taken_over(row, index):
             entry = row.upto(segment.entry)
             for number, exit_ in reversed(earlier):
                 carried = abs(exit_ - entry)
@@ -151,7 +227,7 @@ def _behind(
                     break
                 into[index - start].append((number, carried))
             room = _less(room, into[index - start])
-        if numbers[index] != NO_EXIT:
+        if numbers[index] != NO_EXIT and not is_taken_over(row, index + 1):
             earlier.append((numbers[index], row.upto(segment.exit)))
     return room
 
@@ -162,9 +238,9 @@ def _less(room: int, moves: MovesInto) -> int:
     return room - len(moves)
 
 
-def _hanging(row: Row, numbers: Sequence[int]) -> Hanging:
+def _hanging(doors: Sequence[Segment], numbers: Sequence[int]) -> Hanging:
     found: dict[str, list[tuple[int, int]]] = {}
-    for number, segment in zip(numbers, row.segments, strict=False):
+    for number, segment in zip(numbers, doors, strict=False):
         if number != NO_EXIT:
             found.setdefault(segment.yarn, []).append((segment.exit, number))
     hanging: Hanging = {}
@@ -175,18 +251,19 @@ def _hanging(row: Row, numbers: Sequence[int]) -> Hanging:
 
 
 def _from_below(
-    hanging: Hanging, row: Row, start: int, reach: int, is_round: bool, into: Sequence[MovesInto],
-    may: Callable[[int, int], bool] | None, room: int,
+    hanging: Hanging, row: Row, doors: Sequence[Segment], start: int, reach: int, is_round: bool,
+    into: Sequence[MovesInto], may: Callable[[int, int], bool] | None, room: int,
 ) -> int:  # fmt: skip
-    """Moves from a row below of the strands that may go on, by gap from the edge where right-side rows begin, so that
-    a mirrored knitter is told what a mirrored chart would. Only those near enough are looked at: between them and the
-    entry lie no more stitches than there are before the one and not before the other. ``room`` as for ``_behind``."""
+    """Moves from a row below of the strands that may go on, to runs and meetings (``doors``), by gap from the edge
+    where right-side rows begin, so that a mirrored knitter is told what a mirrored chart would. Only those near
+    enough are looked at: between them and the entry lie no more stitches than there are before the one and not before
+    the other. ``room`` as for ``_behind``."""
     stitches = row.fabric.columns if row.base is None and row.inner is None and not row.has_gaps else -1
     around = row.stitches_around if is_round else 0
     step = -1 if row.is_mirrored else 1
     reached: dict[str, list[int]] = {}
-    for index in range(start, len(row.segments)):
-        segment = row.segments[index]
+    for index in range(start, len(doors)):
+        segment = doors[index]
         hung = hanging.get(segment.yarn)
         if hung is None:
             continue

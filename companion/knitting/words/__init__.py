@@ -10,6 +10,7 @@ from companion.knitting.words.mishaps import *
 from companion.knitting.words.piece import *
 from companion.knitting.words.places import *
 from companion.knitting.words.rows import *
+from companion.knitting.words.seams import *
 from companion.knitting.words.steps import *
 from companion.knitting.words.stitches import *
 from companion.knitting.words.terms import *

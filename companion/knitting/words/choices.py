@@ -24,6 +24,8 @@ def technique(limits: Carry, piece: Piece, sewn: int = 0) -> str:
     parts = parts or ["strict"]
     if limits.share:
         parts.append("starts shared")
+    if limits.share_runs:
+        parts.append("runs shared")
     if sewn:
         parts.append(f"{how_many(sewn, 'area')} sewn on")
     return ", ".join(parts)
@@ -33,7 +35,8 @@ def technique_in_short(limits: Carry, piece: Piece) -> str:
     """The same where there is little room: "strict", "behind 3, rest 4"."""
     parts = [f"reach {limits.reach}"] if limits.reach != default_reach(piece.gauge) else []
     parts += [f"{name} {number}" for name, number in (("behind", limits.behind), ("rest", limits.rest)) if number]
-    return ", ".join([*(parts or ["strict"]), *(["shared"] if limits.share else [])])
+    shared = [name for name, is_so in (("shared", limits.share), ("runs shared", limits.share_runs)) if is_so]
+    return ", ".join([*(parts or ["strict"]), *shared])
 
 
 def what_strict_is(choices: Sequence[Choice], piece: Piece) -> str:

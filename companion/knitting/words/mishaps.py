@@ -6,7 +6,7 @@ from companion.knitting.cloth.rows import Place, Rows
 from companion.knitting.hands.mistakes import MOST_SEWN, Laddering, Ripping, Sewing
 from companion.knitting.strands.strands import Strands, Total
 from companion.knitting.words.piece import put_on_needle
-from companion.knitting.words.places import row_named, rows_noun, strand_place
+from companion.knitting.words.places import row_named, rows_noun, strand_place, the_other
 from companion.knitting.words.terms import Terms, how_many, stitches_in_full
 
 MISTAKE_BELOW = "Stitches below are wrong, or a cross was missed"
@@ -28,6 +28,7 @@ def cross_missed(rows: Rows, place: Place) -> str:
     """A missed cross, by the yarns that should have been crossed."""
     row = rows[place.row]
     old, new = row.segments[place.segment - 1].yarn, row.segments[place.segment].yarn
+    new = the_other(new) if old == new else new
     return f"The cross of {old} over {new} was missed in {row_named(row)}"
 
 

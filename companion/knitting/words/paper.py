@@ -76,7 +76,7 @@ def joined_goes_on(sheet: int) -> str:
 
 
 def how_to_read_chart(
-    rows: Sequence[Row], terms: Terms, *, has_bumps: bool, has_sewn: bool, has_gaps: bool
+    rows: Sequence[Row], terms: Terms, *, has_bumps: bool, has_sewn: bool, has_gaps: bool, has_meetings: bool
 ) -> Iterator[str]:
     """Below a chart of these rows: which way they are read, and what its marks mean (stitch guides on reading
     charts; the marks are ours)."""
@@ -92,6 +92,8 @@ def how_to_read_chart(
         for noun in ["rounds" if is_round else f"{'right' if side == 'RS' else 'wrong'}-side rows"]
     ]
     yield f"{sentence(listed(told))}; the lowest is worked first. A square is a stitch; at heavy lines yarns meet."
+    if has_meetings:
+        yield "A heavy line within a colour: there one strand takes over from the other."
     if has_bumps:
         purled = "purl" if all(row.is_round for row in rows) else "purl on right-side rows, knit on wrong-side rows"
         yield f"A bar below the letter: {purled}; without it the other way."

@@ -61,15 +61,22 @@ def strand_place(row: Row, segment: int, terms: Terms, *, is_turned: bool = Fals
     return spot_told(spot_among(runs, len(runs) - 1 - segment if is_turned else segment), terms)
 
 
+def the_other(yarn: str) -> str:
+    """A strand of the same yarn as the one that is told of, beside it in a run that they share."""
+    return f"the other {yarn}"
+
+
 def spot_told(spot: Spot, terms: Terms) -> str:
     """The same of a place that is known already. That of the first or last run may hang far from the edge."""
     if spot.of == 1:
         return f"the {spot.yarn}"
+    before, after = (the_other(yarn) if yarn == spot.yarn else yarn for yarn in (spot.before, spot.after))
     if spot.nth == 1:
-        return f"the {spot.yarn} beside {spot.after}, first from the {terms.coming}"
+        return f"the {spot.yarn} beside {after}, first from the {terms.coming}"
     if spot.nth == spot.of:
-        return f"the {spot.yarn} beside {spot.before}, first from the {terms.going}"
-    return f"the {spot.yarn} between {spot.before} and {spot.after}, {ordinal(spot.nth)} from the {terms.coming}"
+        return f"the {spot.yarn} beside {before}, first from the {terms.going}"
+    between = f"{before} and {after}" if before != after or before == spot.before else "two others"
+    return f"the {spot.yarn} between {between}, {ordinal(spot.nth)} from the {terms.coming}"
 
 
 def spot_in_row(spot: Spot) -> str:

@@ -11,7 +11,7 @@ from companion.knitting.hands import steps as do
 from companion.knitting.hands.runs import RunSteps
 from companion.knitting.value import Record
 from companion.knitting.words.bound_off import MOST_TOLD
-from companion.knitting.words.places import row_named, row_noun, side_facing
+from companion.knitting.words.places import row_named, row_noun, side_facing, the_other
 from companion.knitting.words.steps import Register, tell
 from companion.knitting.words.terms import Terms, count, measured, sentence
 
@@ -237,6 +237,14 @@ def how_to_fetch(terms: Terms) -> str:
     )
 
 
+def how_to_share() -> str:
+    """What a reader of written rows must know once where strands share runs."""
+    return (
+        'Where two strands of a yarn share a run, cross where the one stops, and go on with "the other" one, which '
+        "hangs there or as near as is told."
+    )
+
+
 def how_to_slip() -> str:
     """What a reader of written rows must know once where edge stitches are slipped."""
     return (
@@ -268,10 +276,12 @@ def _written_run(run: RunSteps, terms: Terms) -> str:
                 held = tell(step, "written", terms)
             case do.Fetch():
                 carried = tell(step, "written", terms)
-            case do.Cross():
+            case do.Cross(old, new):
                 lead.append(tell(step, "written", terms))
-            case do.Steady():
-                pass  # said once above the rows
+                if old == new and not run.is_joined:
+                    verb = f"with {the_other(new)}"
+            case do.Steady() | do.Share():
+                pass  # said once above the rows; and by the stitches of each strand
             case _:
                 assert_never(step)
     strand, work = f"{verb} {carried}".rstrip(), work_in_short(run, terms)

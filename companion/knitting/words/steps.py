@@ -13,11 +13,11 @@ from typing import Literal, assert_never
 
 from companion.knitting.cloth.fabric import Part
 from companion.knitting.cloth.rows import Side
-from companion.knitting.cloth.tubes import TubeSeam
 from companion.knitting.hands import steps as do
 from companion.knitting.value import Record
 from companion.knitting.words.bound_off import bound_off as _bound_off  # told by ``tell``
-from companion.knitting.words.places import row_number, side_facing, spot_in_row, spot_told
+from companion.knitting.words.places import row_number, side_facing, spot_in_row, spot_told, the_other
+from companion.knitting.words.seams import sew_tube, sew_up
 from companion.knitting.words.stitches import SPELLED_OUT, aloud, in_full, in_short, verb_of
 from companion.knitting.words.terms import Terms, count, how_many, listed, measured, sentence, stitches_in_full
 
@@ -90,12 +90,15 @@ def _words(step: do.Step, terms: Terms, length: str) -> _Words:
             full = f"Hold the edge: bring {new} under {old} {where_strands_lie(side)}, then work."
             return _Words(full, "hold", f"Bring {new} under {old}.", f"bring it under {old}")
         case do.Cross(old, new, side):
-            old, new = told_apart(old, new)
+            if old == new:
+                old, new = f"this {old}", the_other(new)
             full = (
                 f"Cross the old strand before the new, {where_strands_lie(side)}: lay {old} to your "
                 f"{terms.going} across {new}, then take {new} up from under it."
             )
             return _Words(full, "cross", f"Cross: {old} over {new}.", "cross")
+        case do.Share():
+            return _shared(step)
         case do.Slip(_, side):
             full = f"Slip the first stitch purlwise, the strand {where_strands_lie(side)}."
             return _Words(full, "slip 1", "slip 1 purlwise", "sl1 purlwise", "slip one purlwise")
@@ -175,7 +178,7 @@ def _words(step: do.Step, terms: Terms, length: str) -> _Words:
             full = "Trim the ends, not too close to the fabric."
             return _Words(full, "trim", "Trim the ends.", spoken=full)
         case do.SewUp(edges, tubes):
-            sewn = [_sewn_up(edges, terms)] if edges else []
+            sewn = [sew_up(edges, terms)] if edges else []
             full = f"{'. '.join([*sewn, *([sew_tube(tubes)] if tubes else [])])}."
             return _Words(full, "sew up", "Sew the seams.", full, full)
         case do.WeaveAtSeams(ends):
@@ -202,7 +205,8 @@ def _fetched(step: do.Fetch, terms: Terms) -> _Words:
     """How a strand comes from where it hangs to the run."""
     over, lie = step.on_needle, where_strands_lie(step.side)
     noun = "round" if step.is_round else "row"
-    yarn, rested = sentence(step.yarn), f"rested {how_many(step.rows, noun)} and " if step.rows else ""
+    yarn = sentence(the_other(step.yarn) if step.is_other else step.yarn)
+    rested = f"rested {how_many(step.rows, noun)} and " if step.rows else ""
     if step.where == "below":
         full = f"{yarn} {rested}hangs below this very stitch: bring it up slack {lie}."
         return _Words(full, "bring up", f"{yarn} {rested}hangs below.")
@@ -218,6 +222,18 @@ def _fetched(step: do.Fetch, terms: Terms) -> _Words:
         full, f"{'fetch' if way == 'ahead' else 'carry'} {over}", f"{yarn} hangs {count(over)} {way}.",
         f"(hangs {count(over)} {way})",
         f"{yarn} hangs {stitches_in_full(over)} {way}.",
+    )  # fmt: skip
+
+
+def _shared(step: do.Share) -> _Words:
+    """Who works what of a shared run."""
+    first, *between, last = step.works
+    others = [*(f"the next {stitches}" for stitches in between), f"the {'last' if between else 'other'} {last}"]
+    each, all_of_it = ", ".join([f"this one works {first}", *others]), stitches_in_full(step.stitches)
+    full = f"{len(step.works)} strands of {step.yarn} share this run of {all_of_it}: {each}."
+    return _Words(
+        full, f"share {step.stitches}", f"A shared run of {count(step.stitches)}: {each}.",
+        spoken=f"A shared run of {all_of_it}: {each}.",
     )  # fmt: skip
 
 
@@ -357,35 +373,3 @@ def cross_rule(side: Side, terms: Terms) -> str:
         f"At every change cross the old strand before the new, {where_strands_lie(side)}: lay the old to your "
         f"{terms.going} across the new, then take the new up from under it."
     )
-
-
-def _sewn_up(edges: int, terms: Terms) -> str:
-    """What the side edges of a piece are sewn to: a front's to those of the back, and the other way round."""
-    side_edges = "side edge" if edges == 1 else "side edges"
-    if terms.worn:
-        other = f"{'that' if edges == 1 else 'those'} of the {'front' if terms.worn == 'back' else 'back'}"
-        return f"Sew the {side_edges} to {other}, once it is finished too"
-    if edges == 1:
-        return f"Sew up the {side_edges}: to the piece that lies beside this one"
-    return f"Sew up the {side_edges}: to each other, or to the pieces that lie beside this one"
-
-
-_FROM_EDGE = {1: "half a stitch", 2: "a whole stitch"}
-
-
-def worked_flat(seam: TubeSeam) -> str:
-    """Above the written rows: which of them are not worked round, and what they have more stitches for."""
-    more = stitches_in_full(seam.stitches)
-    flat = "is worked flat" if seam.first == seam.last else "are worked flat, turning after every row"
-    return f"{sentence(_rows(seam))} {flat}, with {more} more for the seam, at the left edge as the right side looks."
-
-
-def sew_tube(seams: Sequence[TubeSeam]) -> str:
-    """After the last row: "Sew the side edges of rows 11 to 30 together, half a stitch from each edge"."""
-    parts = [f"{_rows(seam)} together, {_FROM_EDGE[seam.stitches]} from each edge" for seam in seams]
-    return f"Sew the side edges of {'; those of '.join(parts)}"
-
-
-def _rows(seam: TubeSeam) -> str:
-    first, last = seam.first + 1, seam.last + 1
-    return f"row {first}" if first == last else f"rows {first} to {last}"

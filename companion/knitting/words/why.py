@@ -57,6 +57,11 @@ def why(step: do.Step, terms: Terms) -> str:
                 "Nothing but this cross holds two areas together: without it a slit opens. Half a turn is enough; a "
                 "full twist, drawn tight, pinches."
             )
+        case do.Share():  # two ends to a strand, by counting
+            return (
+                "Each of these strands goes on in an area of its own further up: cut here, one would have to be "
+                "joined anew there, which makes two ends more."
+            )
         case do.Slip():  # common practice, no source
             return "A slipped first stitch lies along the edge like a chain, one link for two rows."
         case do.Work():  # "The Essential Guide to Color Knitting Techniques", ch. 6; "Intarsia how-to"

@@ -120,7 +120,7 @@ def _sheet(hand_out: HandOut, sheet: Sheet, every: list[Sheet], heading: str) ->
     yield from _stitch_numbers(chart, drawing)
     yield from _goes_on(sheet, every, drawing)
     yield "</g></svg>"
-    yield f'<p class="how">{text(_how(hand_out, sheet))}</p></section>'
+    yield f'<p class="how">{text(_how(hand_out, sheet, drawing))}</p></section>'
 
 
 def _shown(sheet: Sheet) -> str:
@@ -131,7 +131,7 @@ def _shown(sheet: Sheet) -> str:
     return f"{paper.rows_shown(rows)}, {paper.stitches_span(*sorted(map(chart.number, outer)))}"
 
 
-def _how(hand_out: HandOut, sheet: Sheet) -> str:
+def _how(hand_out: HandOut, sheet: Sheet, drawing: Drawing) -> str:
     """How the sheet is read, and what its marks mean, in so far as it has them."""
     shown = [
         square for row in sheet.chart.squares[sheet.up.first:sheet.up.stop] for square in
@@ -142,6 +142,7 @@ def _how(hand_out: HandOut, sheet: Sheet) -> str:
     return " ".join(paper.how_to_read_chart(
         rows, hand_out.terms, has_bumps=any(square.is_bump for square in there),
         has_sewn=any(square.sewn for square in there), has_gaps=len(there) < len(shown),
+        has_meetings=drawing.has_meetings,
     ))  # fmt: skip
 
 

@@ -46,6 +46,10 @@ class Chart:
         """The row at a height of the chart, from 0."""
         return self._rows[self.places[at]]
 
+    def meetings(self, at: int) -> Sequence[int]:
+        """The gaps at which strands meet in runs of the row at a height of the chart."""
+        return self._rows.meetings.get(self.places[at], ())
+
     def number(self, column: int) -> int:
         """The number of a column, from 1 at the edge where right-side rows begin."""
         return self._rows.fabric.columns + 1 - column if self._rows.is_mirrored else column

@@ -168,7 +168,7 @@ class Drawing:
                 yield f'<path fill="none" stroke="{colour}" stroke-width="{width}" d="{"".join(paths)}"/>'
 
     def _contour(self) -> str:
-        """Where yarns meet and where the fabric ends. At a cut nothing ends."""
+        """Where yarns meet, or strands in a run that they share, and where the fabric ends. At a cut nothing ends."""
         left = self._columns - self._across.stop
         beyond = self.chart.columns - self._across.first
         lines = []
@@ -178,7 +178,21 @@ class Drawing:
             lines.append(names if left else ["", *names])
             lines[-1] += [""] * (beyond - left + 2 - len(lines[-1]))
         width = number(_CONTOUR / self._mm)
-        return f'<path class="contour" stroke-width="{width}" d="{contour(lines, UNIT, self._high)}"/>'
+        paths = contour(lines, UNIT, self._high) + "".join(self._met())
+        return f'<path class="contour" stroke-width="{width}" d="{paths}"/>'
+
+    def _met(self) -> Iterator[str]:
+        for at in range(len(self._lines)):
+            height = self._up.stop - 1 - at
+            for gap in self.chart.meetings(height) if 0 <= height < len(self.chart.places) else ():
+                x = self.column(0) - gap
+                if 0 < x < self._across.stop - self._across.first:
+                    yield f"M{UNIT * x} {number(at * self._high)}V{number((at + 1) * self._high)}"
+
+    @property
+    def has_meetings(self) -> bool:
+        """Strands meet somewhere on it."""
+        return any(self._met())
 
 
 def contour(lines: Sequence[Sequence[str]], wide: float, high: float) -> str:

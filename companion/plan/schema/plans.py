@@ -104,6 +104,7 @@ class CarryShape(Shape):
     behind: Annotated[of.Limit, hint("Stitches, behind others of the same row.")] = 0
     rest: Annotated[of.Limit, hint("Rows that a strand may wait.")] = 0
     share: Annotated[of.Switch, hint("Two joins may share one length, begun at its middle.")] = False
+    share_runs: Annotated[of.Switch, hint("Strands may share a run, crossed where they meet.")] = False
 
 
 class SampleShape(Shape):

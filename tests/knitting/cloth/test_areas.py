@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from hypothesis import example, given
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from scipy import ndimage
 
@@ -42,6 +42,7 @@ from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from tests.knitting.charts import YARNS, Chart, charts, drawn, limits, piece_of
 from tests.knitting.charts import Cell as ChartCell
+from tests.knitting.parted import parted, shared_limits
 from tests.knitting.shaped import Shaped, shaped
 from tests.oracles import PlainRow, fewest_strands
 
@@ -276,6 +277,21 @@ def test_a_cast_on_that_becomes_a_length_of_its_own_has_two_ends_more(
     assert saved_together(piece, accepted) == (before.strands - after.strands, before.ends - after.ends - tails)
 
 
+@settings(max_examples=40)
+@given(parted(max_rows=6, max_columns=8), shared_limits(), st.booleans())
+def test_savings_are_exact_where_runs_are_shared(chart: Chart, carry: Carry, share: bool) -> None:
+    piece = piece_of(chart, carry._replace(share=share))
+    before = plan_strands(piece.rows, piece.carry).strands.total
+    found = [saving for saving in savings(piece, small_areas(piece, 4)) if saving]
+    for accepted in [*([saving] for saving in found), found]:
+        sewn = replace(piece, fabric=sewn_on(piece.fabric, pairs(accepted)))
+        after = plan_strands(sewn.rows, sewn.carry).strands.total
+        tails = 2 * sum(saving.lengths for saving in accepted)
+        spared = before.strands - after.strands, before.ends - after.ends - tails
+        assert saved_together(piece, accepted) == spared
+        assert [(saving.strands, saving.ends) for saving in accepted if len(accepted) == 1] in ([], [spared])
+
+
 def test_more_small_areas_than_there_is_time_for_are_refused(monkeypatch: pytest.MonkeyPatch) -> None:
     """4 rows, with 1 small area: where strands rest two rows it is looked at 12 times thirty rows, and at all."""
     piece = piece_of(drawn("sss", "sbs", "sss", "sss"), Carry(3, 0, 2))
@@ -285,6 +301,12 @@ def test_more_small_areas_than_there_is_time_for_are_refused(monkeypatch: pytest
     monkeypatch.setattr(reckoned, "MOST_LOOKED_AT", 363)
     with pytest.raises(TooMuchToWeigh, match=r"^1 small areas are too many to be weighed one by one in this piece: "):
         list(savings(piece, small))
+    monkeypatch.setattr(reckoned, "MOST_LOOKED_AT", 7)  # two strands could meet beside nearly each of 12 stitches
+    shared = replace(piece, carry=Carry(3, share_runs=True))
+    with pytest.raises(TooMuchToWeigh):
+        list(savings(shared, small))
+    monkeypatch.setattr(reckoned, "MOST_LOOKED_AT", 8)
+    assert len(list(savings(shared, small))) == 1
     counted = replace(piece, carry=Carry(3))
     assert len(list(savings(counted, small))) == 1
 

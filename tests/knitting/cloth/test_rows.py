@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 from companion.knitting.cloth.carries import carry
 from companion.knitting.cloth.fabric import Fabric, FabricRow, Run, Stitch, Texture, cells, merged
 from companion.knitting.cloth.faces import work
-from companion.knitting.cloth.rows import Place, RowKey, Rows, Segment
+from companion.knitting.cloth.rows import Place, RowKey, Rows
+from companion.knitting.cloth.segments import Segment
 from tests.knitting.charts import Chart, charts, drawn
 
 ALL_WAYS = ("flat", "round", "mixed")

@@ -258,7 +258,7 @@ def test_by_hand_a_strand_over_stitches_that_are_worked_together_is_counted_on_t
     lies between, and two of the row below, columns 8 and 9, are on the needle."""
     strands = plan_strands(drawn("..bsssssss", "bsssssssss", "bsssssssss").rows(), Carry(3)).strands
     brick = run_steps(strands, Place(2, 1))
-    assert brick.into[0] == Fetch("brick", 1, 2, 0, "ahead", Fraction(0), "RS", False)
+    assert brick.into[0] == Fetch("brick", 1, 2, 0, "ahead", Fraction(0), "RS", False, False)
     assert (brick.left, brick.inside) == (3, (Shape("brick", "k3tog", -2, 1),))
 
 
@@ -268,7 +268,7 @@ def test_by_hand_loops_made_beyond_the_edge_lie_past_a_strand_that_hangs_there()
     chart = drawn("ssssssssb", "sssssss..", "ssssssbss", "sssssssss")
     strands = plan_strands(chart.rows(), Carry(0, 0, 1)).strands
     brick = run_steps(strands, Place(3, 1))
-    assert brick.into[0] == Fetch("brick", 0, 1, 1, "back", Fraction(0), "WS", False)
+    assert brick.into[0] == Fetch("brick", 0, 1, 1, "back", Fraction(0), "WS", False, False)
 
 
 def test_a_strand_that_rested_over_decreases_further_in_is_kept_by_its_column_and_told_where_it_lies() -> None:
@@ -280,4 +280,4 @@ def test_a_strand_that_rested_over_decreases_further_in_is_kept_by_its_column_an
     brick, sand = (run_steps(strands, Place(5, segment)) for segment in (0, 1))
     assert strands.before(sand.place) == Place(3, 0)
     assert brick.inside == (Shape("brick", "bind off", -3, 1),)
-    assert sand.into[0] == Fetch("sand", 0, 1, 1, "back", Fraction(0), "WS", False)
+    assert sand.into[0] == Fetch("sand", 0, 1, 1, "back", Fraction(0), "WS", False, False)

@@ -330,14 +330,14 @@ def test_a_strand_that_hangs_two_stitches_ahead_is_brought_back() -> None:
     strands = planned(drawn("sssssbbb", "sssbbbbb"), Carry(3))
     run = run_steps(strands, Place(1, 1))
     assert run.steps == (
-        Fetch("brick", 2, 2, 0, "back", Fraction(0), "WS", False),
+        Fetch("brick", 2, 2, 0, "back", Fraction(0), "WS", False, False),
         Cross("sand", "brick", "WS"),
         Work("brick", 3, (("p", 3),)),
     )
     strands = planned(drawn("sssbbbbb", "sssssbbb"), Carry(3))
     run = run_steps(strands, Place(1, 1))
     assert run.steps == (
-        Fetch("brick", 2, 2, 0, "ahead", Fraction(0), "WS", False),
+        Fetch("brick", 2, 2, 0, "ahead", Fraction(0), "WS", False, False),
         Cross("sand", "brick", "WS"),
         Work("brick", 5, (("p", 5),)),
     )

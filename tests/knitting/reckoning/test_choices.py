@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -10,17 +11,20 @@ from hypothesis import strategies as st
 
 from companion.knitting.reckoning.choices import Choice, Figures, beaten, compared, grid, named, recommended
 from companion.knitting.reckoning.quantities import lengths
+from companion.knitting.strands import moves
 from companion.knitting.strands.floats import float_cm, float_into
 from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.strands.strands import Past
 from companion.knitting.words.choices import technique, why_recommended
 from tests.knitting.charts import Chart, charts, drawn, piece_of, shared_or_not
+from tests.knitting.parted import parted, shared_limits
 
-some = st.lists(shared_or_not(), min_size=1, max_size=4, unique=True)
+any_limits = shared_or_not() | shared_limits()
+some = st.lists(any_limits, min_size=1, max_size=4, unique=True)
 
 
-@given(charts(ways=("flat", "round", "mixed")), some)
+@given(charts(ways=("flat", "round", "mixed")) | parted(), some)
 def test_every_choice_costs_what_its_own_plan_costs(chart: Chart, limits: list[Carry]) -> None:
     piece = piece_of(chart)
     found = list(compared(piece, limits))
@@ -35,7 +39,7 @@ def test_every_choice_costs_what_its_own_plan_costs(chart: Chart, limits: list[C
         assert figures.yarn_cm == sum(length.cm for length in lengths(piece, strands))
 
 
-@given(charts(max_rows=8, max_columns=10), shared_or_not(), some, st.data())
+@given(charts(max_rows=8, max_columns=10) | parted(), any_limits, some, st.data())
 def test_in_mid_piece_what_is_worked_stays(
     chart: Chart, first: Carry, limits: list[Carry], data: st.DataObject
 ) -> None:
@@ -43,11 +47,24 @@ def test_in_mid_piece_what_is_worked_stays(
     begun = plan_strands(piece.rows, first).strands
     rows = data.draw(st.integers(0, len(begun.strand_of)))
     past = Past(begun.strand_of[:rows], shared=begun.shared)
-    for each, figures, _ in compared(piece, limits, past, renewed=2):
-        strands = plan_strands(piece.rows, each, past).strands
+    for each, figures, _ in compared(piece, limits, past, 2, begun.rows):
+        strands = plan_strands(begun.rows, each, past).strands
         assert figures.ends == strands.total.ends + 4
         assert figures[0::2][:2] == (strands.total.strands, strands.total.most_at_once)
         assert figures.yarn_cm == sum(length.cm for length in lengths(piece, strands))
+
+
+@pytest.mark.parametrize(("above", "cut", "strands"), [("ssbss", set(), 4), ("sssss", {1}, 3)])
+def test_in_the_middle_of_a_shared_run_what_is_worked_of_it_stays(above: str, cut: set[int], strands: int) -> None:
+    """Sand 3 has worked two stitches of row 2. Sand 1 takes over; where it was cut, sand 3 works on. No new strand of
+    sand is joined."""
+    piece = piece_of(drawn(above, "sssss", "ssbss"))
+    rows, past = piece.rows.divided_at({1: (3,)}), Past(((1, 2, 3), (3,)), frozenset(cut))
+    found = list(compared(piece, [Carry(3), Carry(3, share_runs=True), Carry(3, 0, 0, True)], past, 0, rows))
+    assert [choice.figures.strands for choice in found] == [strands] * 3
+    for each, figures, _ in found:
+        total = plan_strands(rows, each, past).strands.total
+        assert (figures.strands, figures.carried) == (total.strands, total.carried)
 
 
 def test_six_choices_at_most_are_laid_out_and_those_in_force_are_among_them() -> None:
@@ -56,6 +73,28 @@ def test_six_choices_at_most_are_laid_out_and_those_in_force_are_among_them() ->
     own = Carry(2, 1, 7)
     assert named(piece_of(chart, own))[-1] == own
     assert len(named(piece_of(chart, own))) == 6
+
+
+def test_runs_are_shared_in_one_of_the_choices_where_the_piece_has_any_to_share() -> None:
+    piece, shared = piece_of(drawn("ssbss", "sssss", "ssbss")), Carry(3, share_runs=True)
+    assert named(piece) == (Carry(3), shared, Carry(3, 3), Carry(3, 5), Carry(3, 0, 2), Carry(3, 3, 4))
+    found = {choice.limits: choice.figures for choice in compared(piece, named(piece))}
+    assert (found[shared].strands, found[shared].carried) == (4, 1)
+    assert found[Carry(3)].strands == 5
+    worked = plan_strands(piece.rows, shared).strands
+    for row, is_ahead in ((1, True), (2, False)):
+        past = Past(worked.strand_of[:row])
+        assert (shared in named(piece, past, worked.rows)) == is_ahead
+    own = Carry(2, 1, 7, True)
+    others = Carry(3, 0, 0, True), Carry(3, 0, 0, True, True), Carry(3, 3, 0, True), Carry(3, 0, 2, True)
+    assert named(replace(piece, carry=own)) == (*others, Carry(3, 3, 4, True), own)
+    assert all(limits.share_runs for limits in named(replace(piece, carry=shared)))
+    assert all(limits.share_runs for limits in grid(replace(piece, carry=shared)))
+
+
+def test_whether_runs_can_be_shared_is_not_asked_for_long(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(moves, "MOST_LOOKS", 9)
+    assert Carry(3, share_runs=True) not in named(piece_of(drawn("ssbss", "sssss", "ssbss")))
 
 
 def test_the_grid_is_every_combination() -> None:

@@ -75,7 +75,7 @@ def test_what_is_sewn_over_stays() -> None:
     assert patches(piece, everywhere(piece)) == []
 
 
-LIMITS = ("reach: 3", "behind: 3", "rest: 2", "share: true", "behind: 1, rest: 1")
+LIMITS = ("reach: 3", "behind: 3", "rest: 2", "share: true", "behind: 1, rest: 1", "share_runs: true")
 
 
 @settings(max_examples=60)

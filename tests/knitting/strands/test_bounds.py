@@ -54,6 +54,18 @@ def test_as_many_moves_as_may_be_are_made_and_not_one_more(monkeypatch: pytest.M
         legal_moves(rows, Carry(40, 40))
 
 
+def test_moves_to_places_where_strands_could_meet_are_counted_too(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Of 30 stitches of sand over a stitch of brick in 30: one move without, and with them one for every gap that
+    lies within reach of where either strand hangs."""
+    rows = drawn("s" * 30, "s" * 15 + "b" + "s" * 14).rows()
+    assert many(rows, Carry(3)) == 1
+    monkeypatch.setattr(moves, "MOST_MOVES", 1 + 3 + 7)
+    assert many(rows, Carry(3, share_runs=True)) == 1
+    monkeypatch.setattr(moves, "MOST_MOVES", 1 + 3 + 7 - 1)
+    with pytest.raises(TooMuchToWeigh):
+        legal_moves(rows, Carry(3, share_runs=True))
+
+
 @pytest.mark.parametrize(
     ("columns", "rows", "carry"),
     [(4000, 10, Carry(3, 4000)), (100, 1000, Carry(100, 0, 200)), (400, 400, Carry(400, 0, 20))],

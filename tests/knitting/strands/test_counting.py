@@ -108,7 +108,7 @@ def test_charts_counted_by_hand() -> None:
 def test_what_goes_behind_or_rests_or_is_shaped_or_worked_round_is_not_counted() -> None:
     rows = drawn("sb", "sb").rows()
     assert is_counted(rows, Carry(3))
-    for limits in (Carry(3, 1), Carry(3, 0, 1), Carry(3, share=True)):
+    for limits in (Carry(3, 1), Carry(3, 0, 1), Carry(3, share=True), Carry(3, share_runs=True)):
         assert not is_counted(rows, limits)
     assert not is_counted(drawn("sb", "sb", is_round=True).rows(), Carry(3))
     assert not is_counted(drawn("s.", "sb").rows(), Carry(3))

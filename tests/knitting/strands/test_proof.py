@@ -71,6 +71,13 @@ def test_a_plan_with_a_strand_too_many_has_no_proof() -> None:
     assert fault_in(wasteful, Carry(3), plan.proof) == "1 exits and entries for 0 moves made"
 
 
+def test_a_strand_must_be_dearer_than_all_that_could_be_carried_instead() -> None:
+    """Of two runs in two yarns no move leads to either: both prices are what a strand costs, and that is nothing."""
+    plan = plan_strands(drawn("s", "b").rows(), Carry(3))
+    proof = plan.proof._replace(entry_prices=dict.fromkeys(plan.proof.entry_prices, 0), dear=0)
+    assert fault_in(plan.strands, Carry(3), proof) == "a strand too many is not dear enough"
+
+
 def test_a_move_beyond_the_limits_is_told() -> None:
     rows = drawn("bss", "ssb").rows()
     plan = plan_strands(rows, Carry(3))

@@ -164,9 +164,9 @@ TAKEN: list[tuple[Step, float]] = [
     (Shape("sand", "cast on", 5, 0), 5 * 4.05),
     (Shape("sand", "bind off", -4, 1), 4 * 2.5 + 2.05),
     (Shape("sand", "lost", -3, 0), 0.0),
-    (Fetch("sand", 3, 5, 0, "ahead", Fraction(0), "RS", False), 1.5),
-    (Fetch("sand", 3, 3, 2, "back", Fraction(0), "RS", False), hypot(1.5, 20 / 28)),
-    (Fetch("sand", 0, 0, 1, "below", Fraction(0), "WS", False), 10 / 28),
+    (Fetch("sand", 3, 5, 0, "ahead", Fraction(0), "RS", False, False), 1.5),
+    (Fetch("sand", 3, 3, 2, "back", Fraction(0), "RS", False, False), hypot(1.5, 20 / 28)),
+    (Fetch("sand", 0, 0, 1, "below", Fraction(0), "WS", False, False), 10 / 28),
     (CastOn(1, "sand", 40, "cable"), 40 * 4.05),
     (BindOff(1, "sand", 40, 12, "RS", ()), 40 * 2.5),
     (BindOff(1, "sand", 30, 0, "RS", (OwnOff(2, "brick", 4), OwnOff(3, "sand", 6))), 40 * 2.5),
@@ -206,6 +206,6 @@ def test_what_a_step_makes_and_takes_differs_by_what_it_is_more(step: Step) -> N
     assert makes(step) == (step.makes if isinstance(step, Shape) else worked)
 
 
-def test_two_crosses_of_one_yarn_name_the_old_and_the_new() -> None:
+def test_a_cross_of_two_strands_of_one_yarn_names_this_one_and_the_other() -> None:
     told = tell(Cross("sand", "sand", "RS"), "spoken", US)
-    assert told == "Cross: the old sand over the new sand."
+    assert told == "Cross: this sand over the other sand."

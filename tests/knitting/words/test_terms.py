@@ -37,7 +37,7 @@ from companion.knitting.words import yarn as yarn_words
 from companion.knitting.yarn.loops import Sample
 from companion.knitting.yarn.weights import classes_by_gauge
 from tests.knitting.charts import Chart, charts, drawn, limits, piece_of
-from tests.knitting.every_step import EVERY_STEP, METHODS, SMALL
+from tests.knitting.every_step import EVERY_STEP, MET, METHODS, SMALL
 from tests.knitting.words.as_told import swapped
 
 GOLDEN = Path(__file__).parent / "golden"
@@ -84,7 +84,8 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
     "change_in_short": lambda t: dict.fromkeys(words.change_in_short(run, t) for run in RUNS),
     "into_run": lambda t: dict.fromkeys(line for run in RUNS for line in words.into_run(run, t)),
     "part_name": lambda t: [words.part_name("left", t), words.part_name("right", t._replace(worn="front"))],
-    "spot_told": lambda t: (words.spot_told(spot(STRANDS, Place(2, i)), t) for i in range(len(ROWS[2].segments))),
+    "spot_told": lambda t: (words.spot_told(one, t) for one in (
+        *(spot(STRANDS, Place(2, i)) for i in range(len(ROWS[2].segments))), *MET)),
     "end_line": lambda t: (words.end_line(STRANDS, end, "ready", t) for end in ends_of(STRANDS)),
     "end_in_large": lambda t: [large(words.end_in_large([step], t)) for step in EVERY_STEP if isinstance(step, AtEnd)
                                and not isinstance(step, Count)],
@@ -129,6 +130,7 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
             for part, is_apart in (("right", False), ("right", True), ("", True))
         ),
     ],
+    "sew_up": lambda t: [words.sew_up(edges, terms) for terms in (t, t._replace(worn="back")) for edges in (1, 2)],
     "sewing_title": lambda t: [words.sewing_title(n, t) for n in (1, 2)],
     "sides_cue": lambda t: [
         words.sides_cue(side, t, cast_on, is_cut=is_cut)

@@ -16,7 +16,7 @@ from companion.knitting.hands import steps as do
 from companion.knitting.words import US, Terms
 from companion.knitting.words import why as reasons
 from companion.knitting.words.why import why
-from tests.knitting.every_step import EVERY_STEP
+from tests.knitting.every_step import EVERY_STEP, SIDES
 
 UK, INCHES = Terms("uk"), Terms(is_inches=True)
 
@@ -133,7 +133,8 @@ def test_beside_every_reason_stands_its_source_or_that_there_is_none() -> None:
 def test_where_a_step_lies_changes_no_reason() -> None:
     ends = (do.End(Place(3, 1), "finish", 2), do.End(Place(0, 0), "start", 0))
     assert len({why(do.LayIn(end, "sand", 8), US) for end in ends}) == 1
-    assert len({why(do.Fetch("sand", 2, 2, 0, "back", Fraction(0), side, False), US) for side in ("RS", "WS")}) == 1
+    fetched = (do.Fetch("sand", 2, 2, 0, "back", Fraction(0), side, False, False) for side in SIDES)
+    assert len({why(step, US) for step in fetched}) == 1
 
 
 def test_a_reason_is_given_once_under_the_first_step_it_holds_for_without_its_number() -> None:

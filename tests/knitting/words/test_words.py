@@ -54,28 +54,28 @@ ON_EITHER_SIDE: list[tuple[Step, Step]] = [
     (JoinHalf("brick", "first", 2, "RS"), JoinHalf("brick", "first", 2, "WS")),
     (JoinHalf("brick", "second", 2, "RS"), JoinHalf("brick", "second", 2, "WS")),
     (
-        Fetch("brick", 2, 2, 0, "ahead", NOT_KNOWN, "RS", False),
-        Fetch("brick", 2, 2, 0, "ahead", NOT_KNOWN, "WS", False),
+        Fetch("brick", 2, 2, 0, "ahead", NOT_KNOWN, "RS", False, False),
+        Fetch("brick", 2, 2, 0, "ahead", NOT_KNOWN, "WS", False, False),
     ),
     (
-        Fetch("brick", 2, 3, 2, "ahead", NOT_KNOWN, "RS", False),
-        Fetch("brick", 2, 3, 2, "ahead", NOT_KNOWN, "WS", False),
+        Fetch("brick", 2, 3, 2, "ahead", NOT_KNOWN, "RS", False, False),
+        Fetch("brick", 2, 3, 2, "ahead", NOT_KNOWN, "WS", False, False),
     ),
     (
-        Fetch("brick", 2, 2, 0, "back", NOT_KNOWN, "RS", False),
-        Fetch("brick", 2, 2, 0, "back", NOT_KNOWN, "WS", False),
+        Fetch("brick", 2, 2, 0, "back", NOT_KNOWN, "RS", False, False),
+        Fetch("brick", 2, 2, 0, "back", NOT_KNOWN, "WS", False, False),
     ),
     (
-        Fetch("brick", 2, 2, 0, "behind", NOT_KNOWN, "RS", False),
-        Fetch("brick", 2, 2, 0, "behind", NOT_KNOWN, "WS", False),
+        Fetch("brick", 2, 2, 0, "behind", NOT_KNOWN, "RS", False, False),
+        Fetch("brick", 2, 2, 0, "behind", NOT_KNOWN, "WS", False, False),
     ),
     (
-        Fetch("brick", 2, 2, 0, "behind", Fraction(1), "RS", False),
-        Fetch("brick", 2, 2, 0, "behind", Fraction(1), "WS", False),
+        Fetch("brick", 2, 2, 0, "behind", Fraction(1), "RS", False, False),
+        Fetch("brick", 2, 2, 0, "behind", Fraction(1), "WS", False, False),
     ),
     (
-        Fetch("brick", 0, 0, 1, "below", NOT_KNOWN, "RS", False),
-        Fetch("brick", 0, 0, 1, "below", NOT_KNOWN, "WS", False),
+        Fetch("brick", 0, 0, 1, "below", NOT_KNOWN, "RS", False, False),
+        Fetch("brick", 0, 0, 1, "below", NOT_KNOWN, "WS", False, False),
     ),
     (Hold("sand", "brick", "RS"), Hold("sand", "brick", "WS")),
     (Cross("sand", "brick", "RS"), Cross("sand", "brick", "WS")),
@@ -126,7 +126,7 @@ def test_a_cross_is_laid_the_way_you_are_going_on_both_sides() -> None:
 
 def test_two_strands_of_one_yarn_are_told_apart_at_a_cross() -> None:
     told = full(Cross("sand", "sand", "RS"))
-    assert "lay the old sand to your left across the new sand, then take the new sand up from under it" in told
+    assert "lay this sand to your left across the other sand, then take the other sand up from under it" in told
 
 
 @pytest.mark.parametrize("step", EVERY_STEP, ids=repr)
@@ -140,8 +140,8 @@ def test_a_strand_on_the_right_side_goes_to_the_back_on_one_side_and_to_the_fron
 
 
 def test_a_fetch_says_ahead_or_back_and_how_far() -> None:
-    ahead = full(Fetch("brick", 3, 3, 0, "ahead", NOT_KNOWN, "RS", False))
-    back = full(Fetch("brick", 1, 1, 0, "back", NOT_KNOWN, "WS", False))
+    ahead = full(Fetch("brick", 3, 3, 0, "ahead", NOT_KNOWN, "RS", False, False))
+    back = full(Fetch("brick", 1, 1, 0, "back", NOT_KNOWN, "WS", False, False))
     assert "3 sts ahead" in ahead
     assert "spread" in ahead
     assert "1 st back" in back
@@ -152,20 +152,20 @@ def test_a_fetch_says_ahead_or_back_and_how_far() -> None:
 
 def test_a_fetch_counts_what_lies_on_the_needles_and_not_the_stitches_of_the_row_to_come() -> None:
     """22 stitches of this row lie where 25 of the row below do."""
-    fetch = Fetch("brick", 22, 25, 0, "ahead", NOT_KNOWN, "RS", False)
+    fetch = Fetch("brick", 22, 25, 0, "ahead", NOT_KNOWN, "RS", False, False)
     assert full(fetch) == "Brick hangs 25 sts ahead: spread those stitches, bring it back slack at the back."
     assert tell(fetch, "short", US) == "Brick hangs 25 sts ahead."
     assert tell(fetch, "written", US) == "(hangs 25 sts ahead)"
     assert tell(fetch, "spoken", US) == "Brick hangs 25 stitches ahead."
-    back = Fetch("brick", 2, 2, 0, "back", NOT_KNOWN, "RS", False)
+    back = Fetch("brick", 2, 2, 0, "back", NOT_KNOWN, "RS", False, False)
     assert tell(back, "written", US) == "(hangs 2 sts back)"
 
 
 @pytest.mark.parametrize("where", ["ahead", "behind"])
 def test_one_stitch_is_not_spread(where: Literal["ahead", "behind"]) -> None:
     """There is nothing to spread it from."""
-    assert "spread" not in full(Fetch("brick", 1, 1, 0, where, NOT_KNOWN, "RS", False))
-    assert "spread those stitches" in full(Fetch("brick", 2, 2, 0, where, NOT_KNOWN, "RS", False))
+    assert "spread" not in full(Fetch("brick", 1, 1, 0, where, NOT_KNOWN, "RS", False, False))
+    assert "spread those stitches" in full(Fetch("brick", 2, 2, 0, where, NOT_KNOWN, "RS", False, False))
 
 
 @pytest.mark.parametrize(
@@ -216,9 +216,9 @@ def test_loops_cast_on_are_called_by_the_trades_name() -> None:
 
 
 def test_a_strand_that_rested_says_so_and_one_straight_below_is_brought_up() -> None:
-    rested = full(Fetch("brick", 2, 2, 3, "back", NOT_KNOWN, "WS", False))
+    rested = full(Fetch("brick", 2, 2, 3, "back", NOT_KNOWN, "WS", False, False))
     assert rested == "Brick rested 3 rows and hangs 2 sts back: carry it on slack in front."
-    below = Fetch("brick", 0, 0, 1, "below", NOT_KNOWN, "WS", False)
+    below = Fetch("brick", 0, 0, 1, "below", NOT_KNOWN, "WS", False, False)
     assert full(below) == "Brick rested 1 row and hangs below this very stitch: bring it up slack in front."
     assert [tell(below, register, US) for register in ("short", "verb", "written", "spoken")] == [
         "Brick rested 1 row and hangs below.", "bring up", "", "Brick rested 1 row and hangs below.",
@@ -226,7 +226,7 @@ def test_a_strand_that_rested_says_so_and_one_straight_below_is_brought_up() -> 
 
 
 def test_a_strand_that_passes_behind_waits_so_far_back() -> None:
-    behind = Fetch("brick", 3, 3, 0, "behind", Fraction(3, 2), "WS", False)
+    behind = Fetch("brick", 3, 3, 0, "behind", Fraction(3, 2), "WS", False, False)
     assert full(behind) == (
         "Brick waits 3 sts (1.5 cm) back in this row: spread those stitches, carry it slack in front."
     )
