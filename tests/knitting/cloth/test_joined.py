@@ -35,7 +35,7 @@ JOINED: Sequence[Told] = [
 def test_the_shape_says_where_parts_are_joined_and_what_is_cast_on_between_them_is_at_no_edge() -> None:
     told = [one if isinstance(one, str) else one.text for one in shape_of(Rows(fabric_of(JOINED)), US)]
     assert told[2:8] == [
-        "Left part, on 6 sts:", "Bind off 4 sts at the beginning of the next row. (2 sts)",
+        "Left part, on 6 sts:", "Bind off 4 sts at the inner edge of the next row. (2 sts)",
         "Right part, on 2 sts:", "Work 1 row even.",
         "Both parts joined, on 8 sts, 4 of them cast on between them:", "Work 2 rows even.",
     ]  # fmt: skip
