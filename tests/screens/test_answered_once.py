@@ -31,7 +31,6 @@ async def at_once(at: At, *keys: str) -> None:
     for key in keys:
         at.app.post_message(events.Key(key, CHARACTERS.get(key, key if len(key) == 1 else None)))
     await at.pilot.pause()
-    await at.pilot.pause(0.05)
 
 
 async def asked(at: At, *keys: str) -> Screen[object]:
