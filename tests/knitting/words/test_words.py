@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 from fractions import Fraction
 from typing import Literal
 
@@ -280,7 +279,7 @@ def test_lengths_of_one_yarn_are_told_together(kept: list[tuple[str, int]], told
 
 def test_a_length_wound_from_both_ends_is_told_as_one() -> None:
     half = Length(1, "brick", Place(0, 0), 1.0, 1, Fraction(15), Fraction(2), "loose", Fraction(60), 2)
-    other = replace(half, strand=2, joined=Place(0, 2), cm=Fraction(70), shares_with=1)
+    other = half._replace(strand=2, joined=Place(0, 2), cm=Fraction(70), shares_with=1)
     assert yarn_words.new_lengths((half, other), US) == "new brick wound from both ends (1.3 m)"
     assert yarn_words.length_kept(other, (half, other), US) == "1.3 m"
 
