@@ -149,7 +149,7 @@ class Board:
         return Stroke(cells, is_whole, left, why)
 
     def _with(self, symbols: Mapping[Cell, str]) -> tuple[Loaded, frozenset[Cell] | None]:
-        """The plan with these stitches in other symbols, and those that differ then; None where that is not known.
+        """The plan with these stitches in other symbols, and those that may differ then; None where more may.
 
         Raises:
             Problems: it does not load.
@@ -162,8 +162,7 @@ class Board:
             is_small = len(fabric.rows) * fabric.columns <= MOST_RUNS
             if is_small or sum(len(row.runs) for row in fabric.rows) <= MOST_RUNS:
                 piece = replace(before.piece, fabric=fabric)
-                differing = (cell for cell, stitch in stitches.items() if stitch != self._signs.stitch_at(cell))
-                return replace(before, piece=piece, text=text, drawings=drawn), frozenset(differing)
+                return replace(before, piece=piece, text=text, drawings=drawn), frozenset(symbols)
         return self._loaded(text), None
 
     def _loaded(self, text: str) -> Loaded:
@@ -177,7 +176,7 @@ class Board:
     def _take(
         self, loaded: Loaded, differing: frozenset[Cell] | None = None, kind: Literal["new", "undo", "redo"] = "new"
     ) -> Stroke:
-        """Go on with a plan, which is to be saved. ``differing``: the stitches that are not as before; None where
+        """Go on with a plan, which is to be saved. ``differing``: the stitches that may not be as before; None where
         they are to be looked for, and its rows may be others, too."""
         piece = self._in_hand(loaded.piece)
         unsaved = _Unsaved(kind, self.loaded, self.piece, self._counting, self._signs)

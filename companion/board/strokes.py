@@ -19,9 +19,9 @@ def lines_of(text: str) -> list[str]:
 
 
 class Stroke(Record):
-    """What a stroke did. ``cells``: the stitches that look otherwise now; ``is_whole``: the piece has another outline
-    now, so all is to be shown anew. ``left``: so many stitches that were asked for cannot be painted, and why the
-    first of them cannot; None where there is none."""
+    """What a stroke did. ``cells``: the stitches that have another sign now, or another look; ``is_whole``: the piece
+    has another outline now, so all is to be shown anew. ``left``: so many stitches that were asked for cannot be
+    painted, and why the first of them cannot; None where there is none."""
 
     cells: frozenset[Cell]
     is_whole: bool = False

@@ -13,6 +13,7 @@ from companion.dialogue.finding import Finding
 from companion.dialogue.knitter import Knitter
 from companion.dialogue.painting import Painting
 from companion.dialogue.painting_deeds import PAINTING_DEEDS, PAINTING_GROUPS, keys_at_the_board, painting_deeds
+from companion.knitting.cloth.areas import Cell
 from companion.settings import KEYS, Settings
 
 
@@ -100,6 +101,20 @@ def test_what_cannot_be_saved_where_it_is_set_down_stays_in_hand(
     assert easel.painting.parts.floating
     easel.press("space")
     assert easel.chart == ("ssssssss", "ssssssss", "sssssiss", "ssssiiss", "sssiiiss")
+
+
+def test_looking_at_the_file_saves_the_last_stroke_or_says_why_it_cannot_be(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    easel = Easel(tmp_path)
+    easel.painting.paint({Cell(1, 1): "ink"})
+    with monkeypatch.context() as full:
+        full.setattr(os, "replace", _no_room)
+        assert easel.painting.look()
+    assert easel.painting.notice == "This cannot be saved, and is not drawn: No space left on device."
+    easel.painting.paint({Cell(1, 1): "ink"})
+    assert not easel.painting.look()
+    assert easel.chart == (*BLANK[:4], "sssssssi")
 
 
 def _no_room(*_: object) -> None:

@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 from at_the_needles import SIZES, SWATCH, At, opened, shelf, until
 from textual import events
+from textual.geometry import Region
 from textual.pilot import Pilot
 from textual.widgets import Input, OptionList
 
@@ -23,6 +24,7 @@ from companion.screens.canvas import Canvas
 from companion.screens.costs_panel import CostsPanel
 from companion.screens.drawing import DrawingScreen
 from companion.screens.key_line import Foot, KeyLine
+from companion.screens.lines import Lines
 from companion.screens.tool_bar import ToolBar
 from tests.dialogue.at_the_easel import BLANK, plan
 
@@ -137,6 +139,7 @@ def no_room(*_: object) -> None:
 async def test_what_cannot_be_saved_is_shown_no_longer_and_that_is_said(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    monkeypatch.setattr("companion.screens.drawing.LOOKED", 3600)
     async with at_the_board(tmp_path) as at:
         with monkeypatch.context() as full:
             full.setattr(os, "fsync", no_room)
@@ -280,6 +283,19 @@ async def test_keys_that_come_all_at_once_are_for_what_is_asked(tmp_path: Path) 
         await until(lambda: parts.floating is not None)
         assert parts.floating == written("bp", "brick")
         assert (await saved(at, tmp_path)) == (*BLANK[:4], "sssssssi")
+
+
+async def test_a_board_that_was_made_smaller_or_larger_has_its_parts_where_one_of_that_size_has_them(
+    tmp_path: Path,
+) -> None:
+    wanted = dict[tuple[int, int], list[Region]]()
+    for size in ((120, 40), (80, 24)):
+        async with at_the_board(tmp_path, size) as at:
+            wanted[size] = [part.region for part in at.app.screen.query(Lines)]
+    async with at_the_board(tmp_path) as at:
+        for size, regions in wanted.items():
+            await at.pilot.resize_terminal(*size)
+            await until(lambda regions=regions: [it.region for it in at.app.screen.query(Lines)] == regions)
 
 
 async def test_names_from_files_are_shown_and_never_obeyed(tmp_path: Path) -> None:

@@ -60,6 +60,7 @@ async def as_textual_would(at: At) -> int:
         whole = Region(0, 0, *part.size)
         own, usual = part.render_lines(whole), Widget.render_lines(part, whole)
         assert [cells(strip) for strip in own] == [cells(strip) for strip in usual], part
+        assert part._ground == part.background_colors[1]
     return len(found)
 
 
@@ -88,6 +89,10 @@ async def test_lines_of_the_chart_that_are_kept_are_those_that_would_be_drawn(tm
         for key in ("2", "space", "up", "a", "up", "left", "space", "u", "n", "n", "s", "up", "right", "space", "z",
                     "space", "z", "down", "f2", "w", "z", "v", "c", "v", "up", "escape"):  # fmt: skip
             await at.press(key)
+            if key == "w":  # and a yarn in another colour
+                text = (tmp_path / "pier.yaml").read_text(encoding="utf-8")
+                (tmp_path / "pier.yaml").write_text(text.replace("black", "navy"), encoding="utf-8")
+                assert canvas._painting.look()
             kept = canvas.draw(*canvas.size)
             fresh = Canvas(canvas._painting)
             with canvas.app._context():
