@@ -126,7 +126,7 @@ class Canvas(Lines):
         piece, looks = painting.board.loaded.piece, self._looks_now()
         rows, anywhere = piece.fabric.picture, frame._replace(low=0)
         yarns = {yarn.name: yarn for yarn in piece.yarns}
-        drawn = anywhere, yarns, painting.heads
+        drawn = anywhere, painting.heads  # whatever changes the yarns makes all rows anew
         if drawn != self._drawn or len(rows) != len(self._rows):
             self._drawn, self._kept = drawn, {}
         else:  # a line is kept while its rows and their looks are as they were
