@@ -2,8 +2,8 @@
 
 Textual's own waits until the process is idle by the clock: some 60 ms for every key, most of it for nothing, and on a
 busy machine now and then not long enough. Here everything counts that can be done without more time passing: whatever
-the event loop has ready, and what is to be painted or called at the screen's next update, which comes at once; so does
-another size of the terminal, of which Textual waits some milliseconds for the last.
+the event loop has ready, and what is to be painted or called at the screen's next update, which comes at once; and so
+does another size of the terminal, where Textual waits some milliseconds whether that is the last.
 """
 
 from __future__ import annotations
