@@ -243,7 +243,7 @@ def own_keys(
         if action not in usual:
             near = nearest(action, usual)
             wrong[action] = f"No action is called {quoted(action)}.", f'Did you mean "{near}"?' if near else ""
-        elif bad := next((key for key in keys if not _is_key(key)), None):
+        elif bad := next((key for key in keys if not _is_key(key) and key not in usual[action].keys), None):
             near = key_of(bad.lower()) if len(bad) == 1 else nearest(bad, KEYS)
             wrong[action] = f"{quoted(bad)} is not the name of a key.", f'Did you mean "{near}"?' if near else ""
         else:

@@ -18,7 +18,8 @@ from PIL import Image
 from the_program import ROOT, run
 
 from companion.commands.every import rowside
-from companion.dialogue.deeds import DEEDS, LISTS, PLACES, Deed, deeds_of, key_words, with_keys
+from companion.dialogue.deed import LISTS, PLACES, Deed, key_words
+from companion.dialogue.deeds import DEEDS, deeds_of, with_keys
 from companion.plan.demo import TOLD
 from companion.plan.read import load
 from companion.plan.schema.classes import ClassShape, OwnYarnShape, StudentShape

@@ -8,7 +8,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
-from companion.dialogue.deeds import Where
+from companion.dialogue.deed import Where
 from companion.dialogue.knitter import Knitter
 from companion.dialogue.listing import Listing
 from companion.dialogue.opening import CLOSED, Start, look, look_at_fabric, open_plan, pieces_of

@@ -6,62 +6,14 @@ map all derive from it; so will whatever else is to be pressed, typed or tapped.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
-from typing import TYPE_CHECKING, Any, Literal
+from collections.abc import Iterable, Mapping, Sequence
 
 from companion.dialogue import elsewhere, working
+from companion.dialogue.deed import LISTS, Deed, Where
+from companion.dialogue.painting_deeds import PAINTING_DEEDS
 from companion.dialogue.working import doing, looking, scrolling
-from companion.knitting.value import Record
-from companion.progress.actions import Action, AtRow, Back, Note, On, Replan, RipBack, Unpick, WholeRow
+from companion.progress.actions import AtRow, Back, Note, On, Replan, RipBack, Unpick, WholeRow
 from companion.settings import UsualKeys, own_keys
-
-if TYPE_CHECKING:
-    from companion.dialogue.questions import Asking
-
-Where = Literal[
-    "work", "ends", "sewing", "strands", "techniques", "basket", "settings", "keys", "marking", "question",
-    "yes or no", "reading", "finding", "drawing", "anywhere",
-]  # fmt: skip
-"""Where one is: at the needles, in one of the lists, marking stitches, before a question, something to read, all
-that can be done, to find one of it, or at the drawing board, whose deeds are in a table of its own
-(``painting_deeds``)."""
-
-LISTS: tuple[Where, ...] = ("ends", "sewing", "strands", "techniques", "basket", "settings", "keys")
-PLACES: Mapping[Where, str] = {
-    "work": "At the needles", "ends": "Ends", "sewing": "Sewn on", "strands": "Strands", "techniques": "Techniques",
-    "basket": "The work basket", "settings": "Settings", "keys": "Keys", "marking": "Marking stitches",
-    "question": "A question", "yes or no": "Yes or no", "reading": "Something to read", "finding": "Help",
-    "drawing": "The drawing board", "anywhere": "Anywhere",
-}  # fmt: skip
-"""What each is called."""
-
-
-class Deed(Record):
-    """One thing to do. ``keys`` in Textual's names; ``does`` takes what it is done to (the sitting at the needles,
-    the list, the marking, nothing where a question is answered) and asks where it must; ``short`` stands on the key
-    line or at the foot ("" = not there), at the needles only where it is not ``unlisted``; ``needs`` is the kind of
-    action that must be possible (None: always)."""
-
-    name: str
-    keys: tuple[str, ...]
-    title: str
-    about: str
-    does: Callable[[Any], Asking[Any] | None]
-    short: str = ""
-    needs: type[Action] | None = None
-    where: tuple[Where, ...] = ("work",)
-    unlisted: bool = False
-
-    @property
-    def key(self) -> str:
-        """The first of its keys, as it stands on the key line and in sentences."""
-        return key_words(self.keys[:1])
-
-    def begin(self, here: object) -> Asking[None]:
-        """Do it to what is here."""
-        if (asking := self.does(here)) is not None:
-            yield from asking
-
 
 DEEDS: tuple[Deed, ...] = (
     Deed("on", ("space", "enter", "pagedown"), "On", "What is told now is done: a run, in row mode a row.",
@@ -139,7 +91,7 @@ DEEDS: tuple[Deed, ...] = (
     Deed("light", ("l",), "Light or dark", "A dark screen, a light one, one of high contrast.",
          elsewhere.light, "light or dark", where=("work", "basket"), unlisted=True),
     Deed("help", ("question_mark", "f1"), "Help", "Everything that can be done here, with its key; type to find it.",
-         elsewhere.find, "keys", where=("work", *LISTS)),
+         elsewhere.find, "keys", where=("work", *LISTS, "drawing")),
     Deed("quit", ("q",), "Quit", "Stop here. Everything is saved already.", working.stop, "quit"),
     Deed("leave", ("escape", "q"), "Back", "Put the list away.", working.leave, "back", where=LISTS),
     Deed("page_up", ("pageup",), "A page up", "A page up in the list.",
@@ -175,16 +127,11 @@ DEEDS: tuple[Deed, ...] = (
          working.leave, "put away", where=("reading",)),
     Deed("palette", ("ctrl+p",), "Find an action", "The same as help, also where letters are typed.",
          elsewhere.find, where=("anywhere",)),
+    *PAINTING_DEEDS,
 )
 
 USUAL = {deed.name: UsualKeys(deed.title, deed.keys, deed.where) for deed in DEEDS}
 """What each is called, its usual keys, and where they do it."""
-
-_KEY_WORDS = {
-    "comma": ",", "full_stop": ".", "pagedown": "page down", "pageup": "page up", "question_mark": "?",
-    "f1": "F1", "f2": "F2", "f3": "F3",
-}  # fmt: skip
-
 
 def with_keys(keys: Mapping[str, Sequence[str]]) -> tuple[tuple[Deed, ...], tuple[str, ...]]:
     """The table with a knitter's own keys, and what is wrong with them in words.
@@ -195,11 +142,6 @@ def with_keys(keys: Mapping[str, Sequence[str]]) -> tuple[tuple[Deed, ...], tupl
     own, wrong = own_keys(USUAL, keys)
     deeds = tuple(deed._replace(keys=own.get(deed.name, deed.keys)) for deed in DEEDS)
     return deeds, tuple(" ".join(parts).strip() for parts in wrong.values())
-
-
-def key_words(keys: tuple[str, ...]) -> str:
-    """Keys as they are printed on a keyboard: "space, enter, page down"."""
-    return ", ".join(_KEY_WORDS.get(key, key) for key in keys)
 
 
 def deeds_of(where: Where, deeds: Iterable[Deed] = DEEDS) -> list[Deed]:

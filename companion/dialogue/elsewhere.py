@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from companion.dialogue.keys_list import KeysList
     from companion.dialogue.listing import Listing
     from companion.dialogue.marking import Marking
+    from companion.dialogue.painting import Painting
     from companion.dialogue.sitting import Sitting
     from companion.dialogue.techniques import TechniquesList
 
@@ -26,7 +27,7 @@ def settings(here: Sitting | BasketList) -> Asking[None]:
     here.take_up_settings()
 
 
-def light(here: Sitting | BasketList) -> None:
+def light(here: Sitting | BasketList | Painting) -> None:
     """A dark screen, a light one, one of high contrast."""
     here.knitter.change_light()
 

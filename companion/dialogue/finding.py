@@ -6,7 +6,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import ClassVar
 
-from companion.dialogue.deeds import PLACES, Deed, Where, deeds_of, key_words
+from companion.dialogue.deed import PLACES, Deed, Where, key_words
+from companion.dialogue.deeds import deeds_of
 from companion.dialogue.listing import Listing
 from companion.dialogue.questions import Asking, Leave
 from companion.dialogue.table import Cell, Column, Row, Table

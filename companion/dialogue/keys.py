@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from types import MappingProxyType
 
-from companion.dialogue.deeds import DEEDS, Deed, Where, deeds_of
+from companion.dialogue.deed import Deed, Where
+from companion.dialogue.deeds import DEEDS, deeds_of
 from companion.knitting.latest import latest
 from companion.knitting.value import Record
 from companion.progress.actions import Action, BindOff, Finish, On, Sew, Weave

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from typing import ClassVar
 
-from companion.dialogue.deeds import PLACES, USUAL, Deed, Where, key_words
+from companion.dialogue.deed import PLACES, Deed, Where, key_words
+from companion.dialogue.deeds import USUAL
 from companion.dialogue.knitter import Knitter
 from companion.dialogue.listing import Listing
 from companion.dialogue.questions import Asking, PressKey

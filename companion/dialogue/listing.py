@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from types import MappingProxyType
 from typing import TYPE_CHECKING, ClassVar
 
-from companion.dialogue.deeds import Where
+from companion.dialogue.deed import Where
 from companion.dialogue.questions import Asking
 from companion.dialogue.table import Cell, Table
 from companion.progress.actions import Refused

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from companion.dialogue.deeds import Where
+from companion.dialogue.deed import Where
 from companion.knitting.cloth.areas import Cell
 from companion.progress.mishaps import is_worked
 from companion.progress.session import Session

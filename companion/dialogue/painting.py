@@ -14,7 +14,7 @@ from companion.board.board import Board
 from companion.board.strokes import Stroke
 from companion.board.tools import box, fill, line
 from companion.dialogue import painting_words as words
-from companion.dialogue.deeds import Where
+from companion.dialogue.deed import Where
 from companion.dialogue.painting_costs import Costs, News
 from companion.dialogue.painting_heads import Head, heads_of
 from companion.dialogue.painting_mouse import Mouse
@@ -28,9 +28,6 @@ from companion.problems import Problem, Problems
 if TYPE_CHECKING:
     from companion.dialogue.knitter import Knitter
     from companion.knitting.reckoning.tidying import Patch
-
-FAR = 10
-"""Stitches or rows of a long step."""
 
 WIDTHS = (1, 3, 2)
 """Columns of a stitch that a knitter can choose, one after the other: first the one that shows most of a chart, where
@@ -53,7 +50,8 @@ class Painting:
         self.anchor: Cell | None = None
         self.proposed: Patch | None = None
         self.notice = knitter.notice or words.greeting(board.loaded)
-        self.parts, self.mouse, self.slow = Parts(self), Mouse(self), Costs(board)
+        self.parts: Parts = Parts(self)
+        self.mouse, self.slow = Mouse(self), Costs(board)
         self._costs: tuple[object, Mapping[str, int]] | None = None
         self._cost: tuple[object, int] | None = None
         self.heads: Sequence[Head] = ()
@@ -215,7 +213,7 @@ class Painting:
             return
         self.drop()
         self.tool, self.anchor = tool, None if tool == "fill" else self.at
-        self.notice = words.BEGUN[tool]
+        self.notice = words.begun(tool, self.knitter.key_of("paint"))
 
     def change_pen(self) -> None:
         """The pen down, or up again; put down it paints."""

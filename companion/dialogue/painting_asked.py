@@ -7,9 +7,6 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from companion.board.letters import SIGNS, written
-from companion.board.motif_files import motif_in
-from companion.dialogue.basket import plans_in
 from companion.dialogue.questions import Asking, Choice, Reading, Words
 from companion.problems import Problems, plain, show
 
@@ -46,6 +43,8 @@ def _number(text: str) -> Asking[int | None]:
 
 def text(painting: Painting) -> Asking[None]:
     """Words in the yarn in hand."""
+    from companion.board.letters import SIGNS, written
+
     signs = tuple((sign, "") for sign in SIGNS)
     answer = yield Words("What is to be written, in the yarn in hand?", offered=signs, joined_by="")
     if answer:
@@ -54,6 +53,9 @@ def text(painting: Painting) -> Asking[None]:
 
 def motif(painting: Painting) -> Asking[None]:
     """The chart of a plan, or one alone in a text file: one of this folder, or another one by its name."""
+    from companion.board.motif_files import motif_in
+    from companion.dialogue.basket import plans_in
+
     folder = painting.board.path.resolve().parent
     plans = [path for path in (*plans_in(folder), *_charts_in(folder)) if path.name != painting.board.path.name]
     lines = (*(path.name for path in plans), "Another file")

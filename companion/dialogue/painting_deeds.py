@@ -1,29 +1,28 @@
-"""Everything that can be done at the drawing board: name, keys, words, and what it does. A table of its own, in the
-form of the table of deeds, so that key line, help and clicks derive from it as elsewhere."""
+"""What can be done at the drawing board: its part of the table of deeds. Help is the same as elsewhere."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from functools import lru_cache
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from companion.dialogue import elsewhere, working
 from companion.dialogue import painting_asked as asked
-from companion.dialogue.deeds import Deed
-from companion.dialogue.keys import KeyTold
-from companion.dialogue.painting import FAR
+from companion.dialogue.deed import Deed
 from companion.dialogue.painting_shape import shape
-from companion.dialogue.painting_words import Tool
 
 if TYPE_CHECKING:
     from companion.board.motifs import Motif
     from companion.dialogue.painting import Painting
+    from companion.dialogue.painting_words import Tool
     from companion.dialogue.questions import Asking
 
 MOST_YARNS = 9
 """Yarns that have a key of their own, their number in the list."""
 
 _NUMBERS = range(1, MOST_YARNS + 1)
+
+FAR = 10
+"""Stitches or rows of a long step."""
 
 Does = Callable[["Painting"], "Asking[None] | None"]
 
@@ -92,7 +91,7 @@ PAINTING_DEEDS: tuple[Deed, ...] = (
           "worth sewing on; nothing.", _doing(lambda it: it.next_marks()), "mark"),
     _deed("tidy", "g", "Tidy", "The next few stitches that in another yarn would spare strands, shown before they "
           "are taken.", _doing(lambda it: it.tidy()), "tidy"),
-    _deed("why", "y", "Why", "Why the stitch here cannot be painted, and where in the plan it is changed.",
+    _deed("board_why", "y", "Why", "Why the stitch here cannot be painted, and where in the plan it is changed.",
           asked.why, "why"),
     _deed("shape", "e", "Shape", "The outline of this section in words, each line with the stitches after it.", shape,
           "shape"),
@@ -101,63 +100,18 @@ PAINTING_DEEDS: tuple[Deed, ...] = (
     _deed("next_yarn", "full_stop", "Next yarn", "The next one of the list.", _doing(lambda it: it.next_yarn(1))),
     _deed("last_yarn", "comma", "Yarn before", "The one before.", _doing(lambda it: it.next_yarn(-1))),
     *(_deed(f"yarn_{n}", str(n), f"Yarn {n}", "The yarn of this number.", _yarn(n)) for n in _NUMBERS),
-    _deed("zoom", "z", "Larger or smaller", "Stitches of three, two or one columns; where colours can be told, of "
-          "one column by half a line.", _doing(lambda it: it.change_width()), "size"),
-    _deed("up", "up", "A row up", "To the row above.", _moving(1, 0)),
-    _deed("down", "down", "A row down", "To the row below.", _moving(-1, 0)),
-    _deed("left", "left", "A stitch left", "To the stitch on the left.", _moving(0, 1)),
-    _deed("right", "right", "A stitch right", "To the stitch on the right.", _moving(0, -1)),
-    _deed("far_up", "shift+up ctrl+up pageup", "Ten rows up", "Ten rows at once.", _moving(FAR, 0)),
-    _deed("far_down", "shift+down ctrl+down pagedown", "Ten rows down", "Ten rows at once.", _moving(-FAR, 0)),
-    _deed("far_left", "shift+left ctrl+left home", "Ten stitches left", "Ten stitches at once.", _moving(0, FAR)),
-    _deed("far_right", "shift+right ctrl+right end", "Ten stitches right", "Ten stitches at once.",
+    _deed("board_zoom", "z", "Larger or smaller", "Stitches of three, two or one columns; where colours can be told, "
+          "of one column by half a line.", _doing(lambda it: it.change_width()), "size"),
+    _deed("board_up", "up", "A row up", "To the row above.", _moving(1, 0)),
+    _deed("board_down", "down", "A row down", "To the row below.", _moving(-1, 0)),
+    _deed("board_left", "left", "A stitch left", "To the stitch on the left.", _moving(0, 1)),
+    _deed("board_right", "right", "A stitch right", "To the stitch on the right.", _moving(0, -1)),
+    _deed("board_far_up", "shift+up ctrl+up pageup", "Ten rows up", "Ten rows at once.", _moving(FAR, 0)),
+    _deed("board_far_down", "shift+down ctrl+down pagedown", "Ten rows down", "Ten rows at once.", _moving(-FAR, 0)),
+    _deed("board_far_left", "shift+left ctrl+left home", "Ten stitches left", "Ten stitches at once.",
+          _moving(0, FAR)),
+    _deed("board_far_right", "shift+right ctrl+right end", "Ten stitches right", "Ten stitches at once.",
           _moving(0, -FAR)),
-    Deed("light", ("f2",), "Light or dark", "A dark screen, a light one, one of high contrast.", elsewhere.light,
-         where=("drawing",)),
-    Deed("help", ("question_mark", "f1"), "Help", "Everything that can be done here, with its key; type to find it.",
-         elsewhere.find, "all", where=("drawing",)),
-    Deed("quit", ("q",), "Quit", "Stop here. Every stroke is saved already.", working.leave, "quit",
-         where=("drawing",)),
+    _deed("board_light", "f2", "Light or dark", "A dark screen, a light one, one of high contrast.", elsewhere.light),
+    _deed("board_quit", "q", "Quit", "Stop here. Every stroke is saved already.", working.leave, "quit"),
 )  # fmt: skip
-
-PAINTING_GROUPS: Mapping[str, tuple[str, ...]] = {
-    "Painting": ("paint", "pen", "line", "box", "block", "fill", "undo", "redo", "let_go"),
-    "Yarns": ("yarns", "pick_up", "next_yarn", "last_yarn", *(f"yarn_{n}" for n in _NUMBERS)),
-    "Parts of the chart": ("select", "copy", "cut", "paste", "move", "mirror", "upside_down", "repeat", "text",
-                           "motif", "insert", "delete", "shape"),
-    "What it costs": ("marks", "tidy", "why"),
-    "Moving about": ("up", "down", "left", "right", "far_up", "far_down", "far_left", "far_right", "zoom"),
-    "This program": ("light", "help", "quit"),
-}  # fmt: skip
-"""What one wants, and the deeds for it."""
-
-_ENDING: Mapping[Tool, str] = {"": "paint", "fill": "fill"}
-"""What painting is called while a tool is in hand; with all others it goes "to here"."""
-
-_NEED_A_PART = frozenset({"copy", "cut", "move", "mirror", "upside_down", "repeat"})
-"""They stand on the screen where something is selected or floats."""
-
-
-def painting_deeds(yarns: int) -> tuple[Deed, ...]:
-    """The table where there are so many yarns."""
-    none = {f"yarn_{number}" for number in range(yarns + 1, MOST_YARNS + 1)}
-    return tuple(deed for deed in PAINTING_DEEDS if deed.name not in none)
-
-
-def keys_at_the_board(painting: Painting) -> tuple[KeyTold, ...]:
-    """Those that stand on the screen: what ends or drops what is begun first, with its word."""
-    word = "set down" if painting.parts.floating else _ENDING.get(painting.tool, "to here")
-    word = "take" if painting.proposed else word
-    has_more = bool(painting.is_in_hand or painting.parts.selected or painting.slow.kind)
-    has_part = bool(painting.parts.selected or painting.parts.floating)
-    return _keys(word, bool(painting.proposed), painting.is_pen_down, has_more, has_part)
-
-
-@lru_cache(maxsize=64)
-def _keys(word: str, is_proposed: bool, is_pen_down: bool, has_more: bool, has_part: bool) -> tuple[KeyTold, ...]:
-    verbs = {"paint": word, "tidy": "next" if is_proposed else "tidy", "pen": "pen up" if is_pen_down else "pen down"}
-    idle = _NEED_A_PART if not has_part else frozenset[str]()
-    return tuple(
-        KeyTold(((deed.key, deed.name),), verbs.get(deed.name, deed.short))
-        for deed in PAINTING_DEEDS if deed.short and deed.name not in idle and (deed.name != "let_go" or has_more)
-    )  # fmt: skip

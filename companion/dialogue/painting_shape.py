@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from companion.dialogue.questions import Asking, Reading
-from companion.knitting.words.shape import ShapeTold, rows_shaped, shape_of
 from companion.knitting.words.terms import sentence
 
 if TYPE_CHECKING:
@@ -22,6 +21,8 @@ def shape(painting: Painting) -> Asking[None]:
 
 
 def _lines(painting: Painting) -> Iterator[str]:
+    from companion.knitting.words.shape import ShapeTold, rows_shaped, shape_of
+
     piece, level = painting.board.piece, painting.at.row
     here = painting.in_order(painting.at)
     for told in shape_of(piece.rows, painting.knitter.terms_for(piece), section_at(painting.board.loaded, level)):

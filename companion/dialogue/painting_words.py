@@ -24,12 +24,12 @@ Tool = Literal["", "line", "box", "block", "fill", "select"]
 TOOLS: Mapping[Tool, str] = {
     "": "", "line": "Line", "box": "Box", "block": "Filled box", "fill": "Fill", "select": "Selecting",
 }  # fmt: skip
-BEGUN: Mapping[Tool, str] = {
-    "line": "A line begins here: go to its other end and press space, or drag.",
-    "box": "A box begins here: go to the opposite corner and press space, or drag.",
-    "block": "A filled box begins here: go to the opposite corner and press space, or drag.",
-    "fill": "Fill: go to an area and press space, or click it.",
-    "select": "A selection begins here: go to the opposite corner and press space, or drag.",
+_BEGUN: Mapping[Tool, str] = {
+    "line": "A line begins here: go to its other end and press {paint}, or drag.",
+    "box": "A box begins here: go to the opposite corner and press {paint}, or drag.",
+    "block": "A filled box begins here: go to the opposite corner and press {paint}, or drag.",
+    "fill": "Fill: go to an area and press {paint}, or click it.",
+    "select": "A selection begins here: go to the opposite corner and press {paint}, or drag.",
 }
 ANCHORED = "Now click the other end."
 SELECTED = "Selected: copy, cut, move, mirror or repeat it."
@@ -52,6 +52,11 @@ _MARKED: Mapping[Kind, str] = {
     "floats": "Floats that must be caught",
     "sewn on": "Small areas that would save ends if they were sewn on",
 }
+
+
+def begun(tool: Tool, paint: str) -> str:
+    """What is to be done now that a tool is in hand; ``paint``: the key that paints."""
+    return _BEGUN[tool].format(paint=paint)
 
 
 def stitches(number: int) -> str:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import ClassVar
 
-from companion.dialogue.deeds import USUAL, Where
+from companion.dialogue.deed import Where
+from companion.dialogue.deeds import USUAL
 from companion.dialogue.keys_list import KeysList
 from companion.dialogue.knitter import Knitter
 from companion.dialogue.listing import Listing

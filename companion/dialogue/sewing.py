@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import ClassVar
 
-from companion.dialogue.deeds import Where
+from companion.dialogue.deed import Where
 from companion.dialogue.listing import Listing, ticking
 from companion.dialogue.sitting import Sitting
 from companion.dialogue.table import Cell, Column, Row, Table

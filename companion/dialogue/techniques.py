@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import ClassVar
 
-from companion.dialogue.deeds import Where
+from companion.dialogue.deed import Where
 from companion.dialogue.listing import Listing
 from companion.dialogue.questions import Asking, Leave
 from companion.dialogue.sitting import Sitting

@@ -8,7 +8,7 @@ import re
 import string
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-from companion.dialogue.deeds import Deed, Where
+from companion.dialogue.deed import Deed, Where
 from companion.dialogue.knitter import Knitter
 from companion.knitting.value import Record
 from companion.settings import key_of

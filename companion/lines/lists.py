@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from companion.dialogue.deeds import Deed
+from companion.dialogue.deed import Deed
 from companion.dialogue.listing import Listing
 from companion.lines.answering import MOVES, moved
 from companion.lines.commands import Command, Meant, typed_for

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from companion.dialogue.deeds import Deed, Where
+from companion.dialogue.deed import Deed, Where
 from companion.dialogue.marking import Marking
 from companion.knitting import words
 from companion.knitting.cloth.areas import Cell, stitch_number

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from companion.dialogue.aloud import Aloud
-from companion.dialogue.deeds import Deed, Where
+from companion.dialogue.deed import Deed, Where
 from companion.dialogue.sitting import Sitting
 from companion.dialogue.telling import Telling, telling
 from companion.knitting import words

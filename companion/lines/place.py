@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from companion.dialogue.deeds import Deed, Where, deeds_of
+from companion.dialogue.deed import Deed, Where
+from companion.dialogue.deeds import deeds_of
 from companion.lines.commands import SHOWN_ALONE, Command, Meant, Vocabulary, commands_of, typed_for
 from companion.lines.talk import Talk
 from companion.problems import nearest, quoted

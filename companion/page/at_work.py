@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Any
 
-from companion.dialogue.deeds import Deed
+from companion.dialogue.deed import Deed
 from companion.dialogue.keys import keys_at_the_needles
 from companion.dialogue.marking import Marking
 from companion.dialogue.sitting import Sitting

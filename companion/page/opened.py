@@ -8,7 +8,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from companion.dialogue.deeds import Deed, Where, deeds_of
+from companion.dialogue.deed import Deed, Where
+from companion.dialogue.deeds import deeds_of
 from companion.dialogue.finding import Finding
 from companion.dialogue.knitter import Knitter
 from companion.dialogue.listing import Listing

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from companion.dialogue.deeds import Deed
+from companion.dialogue.deed import Deed
 from companion.dialogue.finding import Finding
 from companion.dialogue.listing import Listing
 from companion.dialogue.marking import Marking

@@ -13,7 +13,7 @@ from textual.screen import ModalScreen, ScreenResultType
 from textual.widget import Widget
 from textual.widgets import Input, OptionList
 
-from companion.dialogue.deeds import Where
+from companion.dialogue.deed import Where
 from companion.dialogue.questions import Before, Choice, Kept, PressKey, Reading, Request, Submit, Words, YesNo
 from companion.problems import plain
 from companion.screens.chips import Chips

@@ -12,14 +12,16 @@ from textual.app import ComposeResult
 from textual.containers import Container
 from textual.worker import get_current_worker
 
-from companion.dialogue.deeds import Deed, Where
+from companion.dialogue.deed import Deed, Where
+from companion.dialogue.deeds import deeds_of
 from companion.dialogue.finding import Finding
 from companion.dialogue.keys import KeyTold
 from companion.dialogue.painting import Painting
 from companion.dialogue.painting_costs import News, Wanted
-from companion.dialogue.painting_deeds import PAINTING_DEEDS, PAINTING_GROUPS, keys_at_the_board, painting_deeds
+from companion.dialogue.painting_keys import PAINTING_GROUPS, keys_at_the_board, painting_deeds
 from companion.dialogue.painting_words import told
 from companion.dialogue.questions import Leave, Request
+from companion.knitting.latest import latest
 from companion.screens.canvas import Canvas
 from companion.screens.costs_panel import CostsPanel
 from companion.screens.lines import Line, Lines, cut_off, paragraphs
@@ -47,7 +49,10 @@ LOW = 20
 """On fewer lines the tools have a single one, and there is no room beside the chart."""
 
 
-_DEED_OF = {key: deed.name for deed in PAINTING_DEEDS for key in deed.keys}
+@latest
+def _deeds_by_key(deeds: tuple[Deed, ...]) -> dict[str, str]:
+    """The names of the board's deeds by their keys."""
+    return {key: deed.name for deed in deeds_of("drawing", deeds) for key in deed.keys}
 
 
 class NoticeLine(Lines):
@@ -118,15 +123,7 @@ class DrawingScreen(Answering[None]):
         """Divide the screen anew."""
         self._arrange()
 
-    # The deeds of the board are in a table of their own
-
-    def deeds(self) -> Sequence[Deed]:
-        """Those of the board."""
-        return painting_deeds(len(self.painting.board.yarns))
-
-    def deed(self, name: str) -> Deed:
-        """The deed of this name."""
-        return next((deed for deed in PAINTING_DEEDS if deed.name == name), None) or super().deed(name)
+    # What can be done
 
     def keys(self) -> Sequence[KeyTold]:
         """Those of the tool bar."""
@@ -134,7 +131,8 @@ class DrawingScreen(Answering[None]):
 
     def finding(self) -> Finding:
         """All of them, to find one."""
-        return Finding(self.where, self.deeds(), PAINTING_GROUPS)
+        deeds = painting_deeds(self.rowside.knitter.deeds, len(self.painting.board.yarns))
+        return Finding(self.where, deeds, PAINTING_GROUPS)
 
     def do_at_once(self, request: Request) -> bool:
         """It is left once all is saved; that ends the app where there is nothing below."""
@@ -149,7 +147,7 @@ class DrawingScreen(Answering[None]):
     def on_key(self, event: events.Key) -> None:
         """A key does its deed before the next one is looked at; one that comes before what is asked is there is meant
         for that."""
-        name = _DEED_OF.get(event.key)
+        name = _deeds_by_key(self.rowside.knitter.deeds).get(event.key)
         if name or self.is_asking:
             event.stop()
             event.prevent_default()

@@ -6,7 +6,8 @@ from collections.abc import Callable, Sequence
 
 from textual import events
 
-from companion.dialogue.deeds import DEEDS, Deed
+from companion.dialogue.deed import Deed
+from companion.dialogue.deeds import DEEDS
 from companion.dialogue.keys import KeyTold, keys_at_the_needles
 from companion.knitting.value import Record
 from companion.screens.lines import Bit, Line, Lines, cells

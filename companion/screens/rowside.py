@@ -16,7 +16,8 @@ from textual.reactive import Reactive
 from textual.screen import Screen, ScreenResultType
 from textual.theme import Theme
 
-from companion.dialogue.deeds import DEEDS, Deed, Where, deeds_of
+from companion.dialogue.deed import Deed, Where
+from companion.dialogue.deeds import DEEDS, deeds_of
 from companion.dialogue.keys import KeyTold, keys_of
 from companion.dialogue.knitter import Knitter
 from companion.dialogue.questions import Asking, Find, Leave, Request

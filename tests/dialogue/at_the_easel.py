@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from companion.board.board import Board
+from companion.dialogue.deeds import deeds_of
 from companion.dialogue.knitter import Knitter
 from companion.dialogue.painting import Painting
-from companion.dialogue.painting_deeds import PAINTING_DEEDS
 from companion.dialogue.questions import Leave, Reading, Request
 
 PIER = """\
@@ -46,7 +46,7 @@ class Easel:
         """Keys, one after the other; whatever is asked on the way is answered in turn, what is drawn saved."""
         waiting = list(answers)
         for key in keys:
-            [deed] = [deed for deed in PAINTING_DEEDS if key in deed.keys]
+            [deed] = [deed for deed in deeds_of("drawing", self.painting.knitter.deeds) if key in deed.keys]
             asking = deed.begin(self.painting)
             request = next(asking, None)
             while request is not None:

@@ -8,11 +8,12 @@ from pathlib import Path
 import pytest
 from at_the_easel import BLANK, SAIL, Easel, plan, selected
 
-from companion.dialogue.deeds import key_words
+from companion.dialogue.deed import key_words
+from companion.dialogue.deeds import DEEDS, deeds_of
 from companion.dialogue.finding import Finding
 from companion.dialogue.knitter import Knitter
 from companion.dialogue.painting import Painting
-from companion.dialogue.painting_deeds import PAINTING_DEEDS, PAINTING_GROUPS, keys_at_the_board, painting_deeds
+from companion.dialogue.painting_keys import PAINTING_GROUPS, keys_at_the_board, painting_deeds
 from companion.knitting.cloth.areas import Cell
 from companion.settings import KEYS, Settings
 
@@ -288,12 +289,13 @@ def test_numbers_that_make_no_sense_are_one_and_one_that_is_not_said_does_nothin
 
 
 def test_every_deed_of_the_board_has_keys_of_its_own_that_are_keys_and_a_place_in_help() -> None:
-    keys = [key for deed in PAINTING_DEEDS for key in deed.keys]
+    deeds = deeds_of("drawing")
+    keys = [key for deed in deeds for key in deed.keys]
     assert len(keys) == len(set(keys))
     assert {key.rpartition("+")[2] for key in keys} <= KEYS
     grouped = [name for names in PAINTING_GROUPS.values() for name in names]
-    assert sorted(grouped) == sorted(deed.name for deed in PAINTING_DEEDS)
-    finding = Finding("drawing", painting_deeds(3), PAINTING_GROUPS)
+    assert sorted(grouped) == sorted(deed.name for deed in deeds)
+    finding = Finding("drawing", painting_deeds(DEEDS, 3), PAINTING_GROUPS)
     finding.fill()
     told = [row[0].text for row in finding.table.rows if not isinstance(row, str)]
     assert "3" in told

@@ -7,11 +7,11 @@ from pathlib import Path
 from at_the_easel import BLANK, SAIL, Easel, plan
 
 from companion.board.board import Board
-from companion.dialogue.deeds import key_words
+from companion.dialogue.deed import key_words
+from companion.dialogue.deeds import deeds_of
 from companion.dialogue.knitter import Knitter
 from companion.dialogue.painting import Painting
 from companion.dialogue.painting_costs import News
-from companion.dialogue.painting_deeds import PAINTING_DEEDS
 from companion.knitting.cloth.areas import Cell
 
 
@@ -152,7 +152,7 @@ def test_a_yarn_that_is_gone_from_the_file_is_in_hand_no_more(tmp_path: Path) ->
 
 
 def test_every_key_of_the_board_is_told_as_it_is_printed_on_a_keyboard() -> None:
-    told = key_words(tuple(key for deed in PAINTING_DEEDS for key in deed.keys))
+    told = key_words(tuple(key for deed in deeds_of("drawing") for key in deed.keys))
     assert "_" not in told
     assert "., ,," in told
 

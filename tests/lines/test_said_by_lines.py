@@ -11,7 +11,8 @@ import pytest
 from the_program import PIER_SIGN
 
 from companion.dialogue.basket import basket_here
-from companion.dialogue.deeds import DEEDS, LISTS, deeds_of
+from companion.dialogue.deed import LISTS
+from companion.dialogue.deeds import DEEDS, deeds_of
 from companion.dialogue.opening import open_plan
 from companion.lines.commands import OWN, SHOWN_ALONE, TAKING_WORDS, Typist, Vocabulary, commands_of
 from companion.lines.conversation import Conversation

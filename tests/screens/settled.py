@@ -2,7 +2,8 @@
 
 Textual's own waits until the process is idle by the clock: some 60 ms for every key, most of it for nothing, and on a
 busy machine now and then not long enough. Here everything counts that can be done without more time passing: whatever
-the event loop has ready, and what is to be painted or called at the screen's next update, which comes at once.
+the event loop has ready, and what is to be painted or called at the screen's next update, which comes at once; and so
+does another size of the terminal, where Textual waits some milliseconds whether that is the last.
 """
 
 from __future__ import annotations
@@ -27,8 +28,13 @@ async def settled(_least: float = 0) -> None:
 
 
 def _update() -> bool:
-    """Have painted and called now what waits for the next update of a screen; whether there was anything."""
-    waiting = [screen for screen in active_app.get()._screen_stack if screen._update_timer._active.is_set()]
+    """Have the terminal's new size taken up now, and what waits for the next update of a screen painted and called;
+    whether there was anything."""
+    app = active_app.get()
+    is_resized = app._resize_timer is not None
+    if is_resized:
+        app._check_resize()
+    waiting = [screen for screen in app._screen_stack if screen._update_timer._active.is_set()]
     for screen in waiting:
         screen._on_timer_update()
-    return bool(waiting)
+    return is_resized or bool(waiting)

@@ -9,7 +9,8 @@ import pytest
 from at_the_needles import CUSHION, SWATCH, at_the_needles, begun, on_disk, shelf, until, where
 from msgspec.structs import replace
 
-from companion.dialogue.deeds import DEEDS, PLACES, deeds_of
+from companion.dialogue.deed import PLACES
+from companion.dialogue.deeds import DEEDS, deeds_of
 from companion.dialogue.opening import open_plan
 from companion.knitting.cloth.rows import Place
 from companion.knitting.hands.steps import End

@@ -18,7 +18,7 @@ from textual.widgets import Input, OptionList
 from companion.board.letters import written
 from companion.dialogue.at_the_board import draw
 from companion.dialogue.basket import BasketList
-from companion.dialogue.painting_deeds import PAINTING_DEEDS
+from companion.dialogue.deeds import deeds_of
 from companion.dialogue.questions import show
 from companion.screens.canvas import Canvas
 from companion.screens.costs_panel import CostsPanel
@@ -90,7 +90,7 @@ async def test_a_boat_is_drawn_by_keys_alone_and_every_stroke_is_in_the_file(tmp
         await at.press("u", "u")
         assert (await saved(at, tmp_path)) == BLANK
         tools = at.app.screen.query_one(ToolBar)
-        keys = {deed.name: deed.key for deed in PAINTING_DEEDS}
+        keys = {deed.name: deed.key for deed in deeds_of("drawing")}
         for spot in tools.spots[::2]:  # each key, and then its word
             assert at.lines[tools.region.y + spot.line][spot.start:spot.end].strip() == keys[spot.deed]
         await at.press("q")
@@ -204,7 +204,7 @@ async def test_the_same_boat_is_drawn_by_the_mouse_alone(tmp_path: Path) -> None
         await click_key(at, "undo")
         await click_key(at, "undo")
         assert (await saved(at, tmp_path)) == BLANK
-        await click_key(at, "quit")
+        await click_key(at, "board_quit")
         assert not at.app.is_running
 
 

@@ -10,7 +10,8 @@ from at_the_needles import CUSHION, SWATCH, At, at_the_needles, begun, on_disk, 
 from textual import events
 from textual.widgets import Input, OptionList
 
-from companion.dialogue.deeds import DEEDS, deeds_of, key_words
+from companion.dialogue.deed import key_words
+from companion.dialogue.deeds import DEEDS, deeds_of
 from companion.dialogue.finding import GROUPS
 from companion.dialogue.opening import open_plan
 from companion.knitting.hands.steps import name_of

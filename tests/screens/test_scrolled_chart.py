@@ -42,6 +42,7 @@ async def test_looked_up_and_aside_the_window_is_made_larger_and_the_next_scroll
             await at.pilot.resize_terminal(*size)
             await at.pilot.pause()
             assert at.app.is_running
+            assert at.app.screen.query_one(ChartPanel).size.width == size[0], "it has its new size by then"
         assert rows_shown(at)[0] == 112
         await at.press("down")
         assert rows_shown(at)[0] < 112, "no key is lost on the way back"
