@@ -16,6 +16,7 @@ from companion.dialogue.deeds import DEEDS, deeds_of
 from companion.dialogue.opening import open_plan
 from companion.lines.commands import OWN, SHOWN_ALONE, TAKING_WORDS, Typist, Vocabulary, commands_of
 from companion.lines.conversation import Conversation
+from companion.lines.heard import AsItStands, heard
 from companion.lines.talk import PAGE, Talk
 from companion.plan.read import load
 from companion.progress.actions import WholeRow
@@ -160,6 +161,10 @@ def test_what_was_typed_is_said_as_it_was_typed_and_all_else_spelled_out(tmp_pat
     assert sign(tmp_path, "5 sts").said[1][0].startswith('Nothing here is called "5 sts". ')
     begun(tmp_path, row=7, runs=1)
     assert "tide 12 stitches ahead" in typed(tmp_path, "back", "p").text
+
+
+def test_text_of_a_file_is_said_as_it_stands_there_and_nothing_in_it_obeyed() -> None:
+    assert heard(AsItStands("over: 10 cm\x1b[2J")) == "over: 10 cm<001B>[2J"
 
 
 def test_a_round_is_called_one(tmp_path: Path) -> None:

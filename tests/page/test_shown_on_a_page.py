@@ -274,7 +274,9 @@ def test_a_number_is_asked_for_as_one(tmp_path: Path) -> None:
 def test_control_characters_are_shown_and_not_obeyed(pier: Opened) -> None:
     pier.do("note")
     pier.answer(" loose\x1b[2J \u202e here")
-    assert work(pier)["notices"][-1].endswith("loose<001B>[2J <202E> here")
+    found = work(pier)
+    assert found["notices"][-1].endswith("loose<001B>[2J <202E> here")
+    assert found["notices"][-1] in found["heard"]
 
 
 def test_keys_are_called_as_browsers_call_them_and_are_her_own(tmp_path: Path) -> None:

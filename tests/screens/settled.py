@@ -9,6 +9,7 @@ does another size of the terminal, where Textual waits some milliseconds whether
 from __future__ import annotations
 
 import asyncio
+from time import process_time
 
 from textual._context import active_app
 
@@ -17,14 +18,14 @@ async def settled(_least: float = 0) -> None:
     """Wait until there is nothing to do but to wait for time, a thread or a key; not longer for being asked to.
 
     Raises:
-        TimeoutError: that takes more than 20 seconds.
+        TimeoutError: that takes more than 20 seconds of this process, however long it is kept from working.
     """
-    loop = asyncio.get_running_loop()
-    async with asyncio.timeout(20):
-        while True:
-            await asyncio.sleep(0)
-            if not loop._ready and not _update():
-                return
+    loop, start = asyncio.get_running_loop(), process_time()
+    while process_time() - start < 20:
+        await asyncio.sleep(0)
+        if not loop._ready and not _update():
+            return
+    raise TimeoutError("There is always something to do.")
 
 
 def _update() -> bool:
