@@ -46,7 +46,7 @@ SHARED, ALONE = Carry(1, share_runs=True), Carry(1)
 LINES = ("ssbss", "ssbss", "sssss", "sssss", "ssbss", "ssbss")
 PIECE = piece_of(drawn(*LINES), SHARED)
 FIRST = Planned.of(0, SHARED, plan_strands(PIECE.rows, SHARED).strands)
-"""Strands 1 and 3 meet in gap 3 in rows 3 and 4, as in ``tests/knitting/hands/test_shared_runs.py``."""
+"""Strands 1 and 3 meet in gap 3 in rows 3 and 4, as in ``tests/knitting/hands/test_steps_of_shared_runs.py``."""
 
 
 def opened(*todo: Action) -> Session:
