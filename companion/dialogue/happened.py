@@ -82,7 +82,7 @@ def _mistake(session: Session, terms: words.Terms) -> Asking[Action | None]:
     others = [yarn.name for yarn in session.piece.yarns if yarn.name not in planned]
     lines = [*map(words.worked_in, others), words.WRONG_STITCH]
     run = place_of(Mistake(row, columns), session.rows)
-    if run.segment and len(columns) == 1 and run not in session.missed:
+    if len(columns) == 1 and mishaps.is_change(session, run) and run not in session.missed:
         lines.append(words.cross_missed(session.rows, run))
     at = yield Choice((words.WHAT_HAPPENED,), tuple(lines))
     if at is None:

@@ -10,6 +10,7 @@ from companion.knitting.cloth.carries import carry
 from companion.knitting.cloth.cast_on import is_begun
 from companion.knitting.cloth.rows import Place, Rows
 from companion.knitting.hands.holes import near
+from companion.knitting.hands.joins_and_cuts import crossed_over
 from companion.knitting.hands.mistakes import Mistake, as_worked, segment_at, to_sew_over
 from companion.knitting.hands.steps import End
 from companion.progress.ends import all_ends
@@ -78,7 +79,7 @@ def closes(session: Session) -> dict[Place, End | None]:
     is near."""
     hanging = [end for end, state in all_ends(session) if state != "not yet"]
     found: dict[Place, End | None] = {}
-    for hole in sorted(session.missed):
+    for hole in sorted(place for place in session.missed if is_change(session, place)):
         ends = near(hole, hanging, session.strands, session.piece.gauge)
         if not ends or ends[0] not in session.woven:
             found[hole] = ends[0] if ends else None
@@ -102,4 +103,10 @@ def changes(session: Session) -> Iterator[Place]:
     """Every run worked before which there is a change, the newest first."""
     for row in range(session.row, -1, -1):
         done = session.done if row == session.row else len(session.rows[row].segments)
-        yield from (Place(row, segment) for segment in range(1, done))
+        places = (Place(row, segment) for segment in range(1, done))
+        yield from (place for place in places if is_change(session, place))
+
+
+def is_change(session: Session, place: Place) -> bool:
+    """Whether another strand works a run than the one before it in its row: strands are crossed there."""
+    return place.segment > 0 and crossed_over(session.strands, place) != ""

@@ -32,7 +32,7 @@ from companion.progress.actions import (
 from companion.progress.alike import differing_rows, meet_alike
 from companion.progress.deciding import decide
 from companion.progress.edited import can_be_knitted_like
-from companion.progress.events import Entry, Planned, Worked, from_json, to_json
+from companion.progress.events import Entry, MissedCross, Planned, Worked, from_json, to_json
 from companion.progress.exported import read, written
 from companion.progress.fold import apply, begin, replay
 from companion.progress.legality import check, why_not
@@ -46,7 +46,7 @@ SHARED, ALONE = Carry(1, share_runs=True), Carry(1)
 LINES = ("ssbss", "ssbss", "sssss", "sssss", "ssbss", "ssbss")
 PIECE = piece_of(drawn(*LINES), SHARED)
 FIRST = Planned.of(0, SHARED, plan_strands(PIECE.rows, SHARED).strands)
-"""Strands 1 and 3 meet in gap 3 in rows 3 and 4, as in ``tests/knitting/hands/test_shared_runs.py``."""
+"""Strands 1 and 3 meet in gap 3 in rows 3 and 4, as in ``tests/knitting/hands/test_steps_of_shared_runs.py``."""
 
 
 def opened(*todo: Action) -> Session:
@@ -136,6 +136,10 @@ def test_a_cross_missed_where_they_meet_leaves_a_hole_that_an_end_closes() -> No
     session = opened(AtRow(4), MissCross(Place(2, 1)))
     assert session.missed == {Place(2, 1)}
     assert closes(session)[Place(2, 1)] is not None
+    alone = opened(*BETWEEN, On(), GoOn(Place(2, 1), 1))
+    assert why_not(alone, MissedCross(2, 1)) == "There is no change there that is worked."
+    told_late = after(opened(*BETWEEN, On(), MissCross(Place(2, 1))), GoOn(Place(2, 1), 1))
+    assert closes(told_late) == {}, "one strand worked all of it, so that there is no hole"
 
 
 def test_a_shared_run_is_unpicked_part_by_part_and_ripped_back_whole() -> None:

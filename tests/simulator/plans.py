@@ -106,7 +106,8 @@ def _head(draw: st.DrawFn, used: Mapping[Cell, str]) -> Iterator[str]:
         yield f"  {symbol}: {{yarn: {yarn}, stitch: {told}}}"
     reach, behind = draw(st.sampled_from([3, 0, 1, 5, 8, 12, 12])), draw(st.sampled_from([0, 3, 6, 12]))
     rest, share = draw(st.sampled_from([0, 1, 2, 3])), draw(st.sampled_from(["false", "true"]))
-    yield f"carry: {{reach: {reach}, behind: {behind}, rest: {rest}, share: {share}}}"
+    runs = draw(st.sampled_from(["false", "true"]))
+    yield f"carry: {{reach: {reach}, behind: {behind}, rest: {rest}, share: {share}, share_runs: {runs}}}"
     method = draw(st.sampled_from(["long-tail", "knitted", "cable"]))
     how = draw(st.sampled_from(["", "colours: each", "colours: each", f"yarn: {draw(st.sampled_from(YARNS))}"]))
     if how or method != "long-tail":

@@ -4,15 +4,19 @@ yarn are where and what the ledgers say. For more plans than are tried here: ``p
 
 from __future__ import annotations
 
+from collections import Counter
+
 from hypothesis import assume, event, given
 from hypothesis import strategies as st
 
+from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.pages import written
-from tests.knitting.meetings import with_meetings
+from tests.knitting.charts import Chart, piece_of
+from tests.knitting.meetings import bollards, with_meetings
 from tests.plan.plans import HEAD, read
 from tests.simulator.charts import wanted
-from tests.simulator.checking import as_listed, as_printed, from_chart, from_ledger
+from tests.simulator.checking import as_listed, as_printed, from_chart, from_corners, from_ledger, from_reckoning
 from tests.simulator.looking import Refused, look
 from tests.simulator.plans import Drawn, plans
 from tests.simulator.words import Manner
@@ -37,6 +41,26 @@ def test_a_random_plan_comes_out_as_it_is_drawn_wherever_strands_meet_in_its_run
         return
     event("shared" if looked.held["runs that strands share"] else "none meet")
     assert looked.faults == ()
+
+
+def test_grounds_that_share_runs_come_out_as_they_are_drawn() -> None:
+    """Charts at which planned strands meet: at half of them and more they do."""
+    met = Counter[bool]()
+
+    @given(bollards(), st.sampled_from([1, 2, 3]), st.sampled_from([0, 0, 1, 2]))
+    def knitted_twice(chart: Chart, reach: int, rest: int) -> None:
+        piece = piece_of(chart, Carry(reach, 0, rest, share_runs=True))
+        strands, asked = plan_strands(piece.rows, piece.carry).strands, wanted(piece.fabric)
+        met[bool(strands.rows.meetings)] += 1
+        for knitted in (as_listed(piece, strands, asked), as_printed(piece, strands, asked, Manner())):
+            assert list(from_chart(asked, knitted)) == []
+        listed = as_listed(piece, strands, asked)
+        assert list(from_ledger(strands, listed)) == []
+        assert list(from_corners(strands, listed)) == []
+        assert list(from_reckoning(piece, strands, listed)) == []
+
+    knitted_twice()
+    assert met[True] > met[False]
 
 
 RESTED = f"""\

@@ -8,6 +8,7 @@ from fractions import Fraction
 
 import pytest
 
+from companion.drafts.rows.heading import is_rule
 from companion.knitting import words
 from companion.knitting.cloth.fabric import Stitch, Texture
 from companion.knitting.cloth.rows import Place, Rows
@@ -27,6 +28,7 @@ from companion.knitting.strands.limits import Carry
 from companion.knitting.strands.plan import plan_strands
 from companion.knitting.strands.strands import Strands
 from companion.knitting.words import US
+from companion.pages import written
 from tests.knitting.charts import drawn, piece_of
 from tests.knitting.cloth.test_parts import fabric_of
 
@@ -176,3 +178,17 @@ def test_parts_that_are_joined_lie_below_the_row_above_with_the_meetings_of_both
     rows = Rows(fabric_of(told)).divided_at({1: (6,), 2: (2,)})
     assert {run.exit for run in rows.beneath(3).segments[:-1]} == {2, 6}
     assert len(Rows(fabric_of(told)).beneath(3).segments) == 1
+
+
+def test_a_reader_of_written_rows_is_told_once_what_the_other_strand_is() -> None:
+    lines = list(written.heading(PIECE, STRANDS, US))
+    assert lines[-1] == words.how_to_share()
+    assert words.how_to_share() not in written.heading(PIECE, plan_strands(PIECE.rows, Carry(1)).strands, US)
+    assert is_rule(words.how_to_share()), "nothing to be knitted, where the rows are read back"
+
+
+def test_a_written_row_joins_a_strand_that_life_made_a_new_one_where_two_meet() -> None:
+    new = replace(STRANDS, strand_of=(*STRANDS.strand_of[:2], (1, 5), (5, 1), (1, 4, 5), (5, 4, 1)))
+    assert list(written.row(PIECE, new, 2)) == ["Row 3 (RS): with sand k3; cross, join sand, k2. (5 sts)"]
+    [other] = written.row(PIECE, STRANDS, 2)
+    assert other == "Row 3 (RS): with sand k3; cross, with the other sand k2. (5 sts)"
