@@ -101,11 +101,12 @@ class Lines(Widget):
         for manner, bits in groupby(line, itemgetter(1)):
             if text := "".join(text for text, _ in bits):
                 segments.append(Segment(plain(text), self._style(manner)))
-        found = Strip(segments)
-        if (free := width - found.cell_length) > 0:
+        free = width - sum(segment.cell_length for segment in segments)
+        if free < 0:
+            return Strip(segments).adjust_cell_length(width)
+        if free:
             segments.append(Segment(" " * free, self._style("")))
-            return Strip(segments, width)
-        return found.adjust_cell_length(width)
+        return Strip(segments, width)
 
     def _style(self, manner: str | Style) -> Style:
         """A manner on this widget's ground; kept until the theme changes, since to find it the tree is walked up."""
