@@ -4,16 +4,19 @@ from __future__ import annotations
 
 import shlex
 from functools import partial
+from typing import TYPE_CHECKING
 
 from companion.dialogue.new import asked
 from companion.dialogue.new.made import Made, changed
 from companion.dialogue.new.steps import Step, Steps
 from companion.dialogue.questions import Choice, Lasting
-from companion.drafts.regauged import Regauging, Way
 from companion.knitting.cloth.fabric import Gauge
 from companion.knitting.howfar import HowFar
 from companion.knitting.value import Record
 from companion.knitting.words.terms import Terms, count, how_many
+
+if TYPE_CHECKING:
+    from companion.drafts.regauged import Way
 
 _SIZES = "A plan in sizes is not drawn anew: each size has stitches of its own."
 
@@ -21,7 +24,7 @@ _OTHERS = "Gauges of other stitches stay as they are: measure them anew."
 
 
 class Named(Record):
-    """What a plan is made from, as its first comment tells it. ``name``: its file's; ``command``: what is done before
+    """What a plan is made from, as its first comment tells it. ``name``: what that is called; ``command``: what is done before
     it is drawn anew, "" where nothing is; ``plan``: what is drawn anew then."""
 
     name: str
@@ -37,6 +40,8 @@ def typed(gauge: Gauge) -> str:
 
 def at_gauge(found: Made, gauge: Gauge, named: Named, terms: Terms) -> Steps[tuple[Made, str]]:
     """The plan at this gauge, and what could not be asked for it, with the size that it has then."""
+    from companion.drafts.regauged import Regauging
+
     old = found.loaded.piece
     if gauge == old.gauge:
         return found, ""
@@ -66,10 +71,17 @@ def at_gauge(found: Made, gauge: Gauge, named: Named, terms: Terms) -> Steps[tup
 
 
 def _anew(found: Made, gauge: Gauge, named: Named, way: Way, _: HowFar) -> Made:
+    """The new plan.
+
+    Raises:
+        Problems: it cannot be worked so, or a plan cannot say it.
+    """
+    from companion.drafts.regauged import Regauging
+
     words = shlex.join(["rowside", "regauge", named.plan, typed(gauge), f"--{way}"])
     regauging = Regauging(found.loaded, named.name, gauge, "; ".join(filter(None, (named.command, words))))
     new = regauging.by(way)
     notes = [*found.notes, *regauging.not_kept]
-    if "#" in found.text.partition("\nrows:")[2]:
-        notes.append("Notes that stand among its rows are left out.")
+    if not named.command:
+        notes.append("Its first note, and those among its rows, are left out.")
     return Made(new.text, new.loaded, tuple(notes))

@@ -37,7 +37,7 @@ def from_demo(_: Path, terms: Terms) -> Steps[Made]:
     lines = tuple(f"{plan.stem}: {TOLD[plan.stem]}" if plan.stem in TOLD else plan.stem for plan in plans)
     at: int = yield Step(Choice(("Which demo plan?",), lines))
     loaded = load(plans[at])
-    named = Named(plans[at].name, plans[at].stem)
+    named = Named(plans[at].stem, plans[at].stem)
     return (yield from _own(Made(loaded.text, loaded), terms, named, is_demo=True))
 
 
