@@ -1,4 +1,4 @@
-"""A border round what a picture, a sheet or written rows draw; and that each source is asked what makes sense for it."""
+"""A border round what a picture, a sheet or written rows draw; and what each source is asked."""
 
 from __future__ import annotations
 
@@ -12,8 +12,9 @@ from companion.drafts.bordered import why_none
 from companion.knitting.cloth.fabric import Fabric, Stitch, Texture
 from companion.plan.demo import demo_plans
 from companion.plan.read import load
-from tests.dialogue.new_sources import DRAFTED, EVERY, ROWS, chosen
-from tests.dialogue.plan_asked import MOST
+from companion.settings import Settings
+from tests.dialogue.new_sources import DRAFTED, EVERY, ROWS, chosen, lay
+from tests.dialogue.plan_asked import MOST, Asked
 
 SIZES = {"A picture": (12, 17), "A chart in a sheet": (4, 3), "Written rows": (8, 8)}
 """By hand: a square picture of 12 stitches at 20 x 28 is 12 x 28 / 20 = 16.8 rows high; the others are counted."""
@@ -128,6 +129,30 @@ def test_it_is_said_in_a_word_that_no_border_is_asked_for(tmp_path: Path) -> Non
     demo = chosen(tmp_path, "A demo plan")
     demo.until("How far may")
     assert demo.question.splitlines()[1] == "No border is asked for: those it has are drawn in its plan."
+
+
+def test_what_is_not_asked_of_a_picture_or_a_sheet_is_said_where_its_size_is(tmp_path: Path) -> None:
+    sheet = chosen(tmp_path, "A chart in a sheet")
+    while "The gauge:" not in sheet.question:
+        sheet.keyboard.press("f2")
+    assert sheet.question == "A cell is a stitch: how large they come out the gauge says.\nThe gauge:"
+    picture = chosen(tmp_path, "A picture")
+    while "How wide" not in picture.question:
+        picture.keyboard.press("f2")
+    assert picture.question.startswith("Without its border; how high it is follows from it.\nHow wide: ")
+
+
+def test_a_knitter_in_inches_is_asked_for_a_picture_so_wide_in_inches(tmp_path: Path) -> None:
+    """By hand: 16 in = 40.64 cm, at 20 over 10.16 cm 80 stitches."""
+    lay(tmp_path, "A picture")
+    asked = Asked(tmp_path, settings=Settings(units="in"))
+    asked.choose("A picture")
+    asked.choose("buoy.png")
+    asked.until("How wide")
+    assert isinstance(asked.request, Words)
+    assert asked.request.answer == "16in"
+    asked.until("A border")
+    assert asked.question.startswith("80 sts x 112 rows: 16.0 in wide, 16.0 in high.")
 
 
 TOLD = {

@@ -20,12 +20,10 @@ if TYPE_CHECKING:
 
 _SIZES = "A plan in sizes is not drawn anew: each size has stitches of its own."
 
-_OTHERS = "Gauges of other stitches stay as they are: measure them anew."
-
 
 class Named(Record):
-    """What a plan is made from, as its first comment tells it. ``name``: what that is called; ``command``: what is done before
-    it is drawn anew, "" where nothing is; ``plan``: what is drawn anew then."""
+    """What a plan is made from, as its first comment tells it. ``name``: what that is called; ``command``: what is
+    done before it is drawn anew, "" where nothing is; ``plan``: what is drawn anew then."""
 
     name: str
     plan: str
@@ -46,7 +44,6 @@ def at_gauge(found: Made, gauge: Gauge, named: Named, terms: Terms) -> Steps[tup
     if gauge == old.gauge:
         return found, ""
     same = changed(found, found.title, gauge, old.yarns)
-    same = same._replace(notes=(*same.notes, _OTHERS)) if old.gauges else same
     told = asked.piece_told(same.loaded.piece, terms)
     if found.loaded.sizes:
         return same, f"{told} {_SIZES}"

@@ -45,13 +45,15 @@ def from_picture(folder: Path, terms: Terms) -> Steps[Made]:
     """Ask for the picture, and how it is drafted."""
     path = yield from _file(folder, "picture", PICTURES, picture.has_ground)
     gauge = yield from asked.gauge(None, is_inches=terms.is_inches)
-    return (yield from _own((yield from picture.drafted(path, gauge, typed(gauge))), terms))
+    found = yield from picture.drafted(path, gauge, typed(gauge), is_inches=terms.is_inches)
+    return (yield from _own(found, terms))
 
 
 def from_sheet(folder: Path, terms: Terms) -> Steps[Made]:
     """Ask for the sheet, and for what it does not say."""
     path = yield from _file(folder, "sheet", SHEETS)
-    gauge = yield from asked.gauge(None, is_inches=terms.is_inches)
+    about = "A cell is a stitch: how large they come out the gauge says."
+    gauge = yield from asked.gauge(None, is_inches=terms.is_inches, about=about)
     part: str = yield Step(Words("The cells of its chart, such as B2:K20; nothing has them found:"), str.strip)
     words = Words("What its empty cells are: a colour, or none where there is no stitch; nothing if there are none:")
     found: Made = yield Step(words, lambda typed: _sheet(path, gauge, part, typed.strip()))
