@@ -28,7 +28,7 @@ class Border(Record):
 def why_none(piece: Piece) -> str:
     """Why no border goes round it, in a word; "" where one does."""
     fabric = piece.fabric
-    if any(row.is_round or row.seam_stitches for row in fabric.rows):
+    if any(row.is_round for row in fabric.rows):
         return "it is worked in the round"
     if any(row.part for row in fabric.rows):
         return "it divides"
