@@ -91,6 +91,13 @@ def test_a_shaped_piece_is_drawn_anew_by_area_or_keeps_its_stitches(tmp_path: Pa
     asked.finish()
 
 
+def test_what_a_plan_drawn_anew_leaves_out_is_told_before_it_is_saved(tmp_path: Path) -> None:
+    asked = at_other_gauge(tmp_path, "swatch", "18x25/10cm")
+    asked.choose("The picture drawn anew")
+    asked.until("The plan is ready.")
+    assert "What sections say is left out." in asked.question
+
+
 def test_of_the_gauge_that_stands_there_nothing_more_is_asked(tmp_path: Path) -> None:
     asked = at_other_gauge(tmp_path, "mooring-mat", "20x28/10cm")
     assert asked.question == "The yarns: tide, sailcloth."
