@@ -7,10 +7,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from companion.drafts.bordered import Border, bordered
 from companion.drafts.names import symbols_of
-from companion.drafts.rows.sections import texture_in_yaml
 from companion.drafts.written import gauge_in_yaml, symbol_in_yaml, yarn_in_yaml
-from companion.knitting.cloth.fabric import STOCKINETTE, Gauge, Texture, Yarn
+from companion.knitting.cloth.fabric import Gauge, Yarn
 from companion.knitting.strands.limits import Carry
 from companion.knitting.value import Record
 from companion.plan.edit import name_in_yaml
@@ -18,19 +18,8 @@ from companion.plan.edit import name_in_yaml
 LEAST_ROWS = 4
 """So many rows are drawn at least: fewer are no ground to paint on."""
 
-
 MOST_DRAWN = 200_000
 """More stitches than that nobody paints one by one."""
-
-
-class Border(Record):
-    """So many rows below and above, so many stitches at each side, in one texture and in the first yarn; 0: there is
-    none."""
-
-    texture: Texture = STOCKINETTE
-    below: int = 0
-    above: int = 0
-    beside: int = 0
 
 
 class Panel(Record):
@@ -53,7 +42,8 @@ class Panel(Record):
 
 def panel_text(panel: Panel) -> str:
     """The text of the plan."""
-    return "".join(f"{line}\n" for line in _lines(panel))
+    text = "".join(f"{line}\n" for line in _lines(panel))
+    return bordered(text, panel.border, panel.yarns[0].name, panel.drawn[0])
 
 
 def limits_in_yaml(limits: Carry) -> str:
@@ -91,21 +81,5 @@ def _lines(panel: Panel) -> Iterator[str]:
     yield from ("", "# How far a strand may go to its next stitch, on the wrong side.")
     yield f"carry: {limits_in_yaml(panel.carry)}"
     yield from ("", "rows:                         # in working order, from the cast-on edge up")
-    yield from _rows(panel, symbols[0])
-
-
-def _rows(panel: Panel, ground: str) -> Iterator[str]:
-    """The sections: the border below, what is drawn between the edges, the border above."""
-    border, yarn, stitch = panel.border, name_in_yaml(panel.yarns[0].name), texture_in_yaml(panel.border.texture)
-    wide, high = panel.drawn
-    plain = f"stitches: {panel.stitches}, yarn: {yarn}, stitch: {stitch}"
-    if border.below:
-        yield from ("", "  # The border below.", f"  - plain: {{rows: {border.below}, {plain}}}")
-    yield ""
-    if beside := border.beside:
-        yield f"  # The picture, with an edge at each side: {beside} + {wide} + {beside} = {panel.stitches} stitches."
-        yield f"  - edges: {{stitches: {beside}, yarn: {yarn}, stitch: {stitch}}}"
-    yield "    chart: |" if beside else "  - chart: |"
-    yield from (f"      {ground * wide}" for _ in range(high))
-    if border.above:
-        yield from ("", "  # The border above.", f"  - plain: {{rows: {border.above}, {plain}}}")
+    stitches, rows = panel.drawn
+    yield from ("", "  - chart: |", *(f"      {symbols[0] * stitches}" for _ in range(rows)))

@@ -23,11 +23,11 @@ MOST = 100
 class Asked:
     """Somebody who is asked for a plan in a folder. ``path``: where it lies once it is written."""
 
-    def __init__(self, folder: Path, file: str = "") -> None:
+    def __init__(self, folder: Path, file: str = "", settings: Settings | None = None) -> None:
         self.path: Path | None = None
         self.is_over = False
         self._folder, self._file = folder, file
-        knitter = Knitter(Settings())
+        knitter = Knitter(settings or Settings())
         self.keyboard = Keyboard(knitter, self._asking(knitter))
 
     def _asking(self, knitter: Knitter) -> Asking[None]:

@@ -23,6 +23,7 @@ def test_a_demo_plan_is_copied_with_what_was_answered_otherwise_and_every_commen
     asked.type("Ferry mat")
     asked.choose("I know it")
     asked.type("18x25/10cm")
+    asked.choose("The same stitches")
     asked.choose("Another name or colour")
     for typed in ("spring tide", "slateblue", "120 m 50 g"):
         asked.type(typed)

@@ -29,6 +29,7 @@ def test_every_answer_can_be_kept_and_what_is_written_loads_without_a_warning(tm
     loaded = asked.finish()
     assert loaded.warnings == ()
     assert os.listdir(tmp_path) == ["quay-panel.yaml"]
+    assert "\n\n\n" not in loaded.text
     assert "# Stitches and rows over a length, measured on a washed swatch.\ngauge: {stitches: 20" in loaded.text
 
 

@@ -17,6 +17,7 @@ from companion.dialogue.new.piece import what_next
 from companion.lines.commands import Typist
 from companion.plan.read import load
 from tests.dialogue.at_the_easel import plan
+from tests.dialogue.new_sources import chosen, lay
 from tests.lines.at_lines import AtLines
 from tests.screens.at_the_needles import shelf
 
@@ -76,6 +77,36 @@ def test_before_goes_to_the_question_before_and_leave_leaves_all(
     assert at.said[8][0] == "What is the piece called?"
     assert at.is_left
     assert os.listdir(tmp_path) == []
+
+
+def test_a_border_and_another_gauge_are_asked_for_by_lines_as_on_a_keyboard(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    one, other = tmp_path / "one", tmp_path / "other"
+    for folder in (one, other):
+        folder.mkdir()
+    by_keys = chosen(one, "Written rows")
+    by_keys.until("The gauge:")
+    by_keys.choose("I know it")
+    by_keys.type("18x24/10cm")
+    by_keys.choose("The picture drawn anew")
+    by_keys.until("A border")
+    about = by_keys.question.splitlines()[0]
+    by_keys.choose("Seed")
+    by_keys.keep()
+    by_keys.type("3")
+    by_keys.type("2")
+    by_keys.choose("brick")
+    lay(other, "Written rows")
+    monkeypatch.chdir(other)
+    at = asked(tmp_path, "5", "1", "Buoy", "3", "18x24/10cm", "2", "1", "3", "", "3", "2", "2", "keep", "keep", "3")
+    assert load(other / "buoy.yaml").text == by_keys.finish().text
+    assert "Drawing anew ..." in at.text
+    assert about.replace(" sts x ", " stitches x ").split(":")[0] in at.text
+    asked_for = [lines for lines in at.said if "A border, which keeps the edges flat:" in lines]
+    assert [line for line in asked_for[0] if line[:2] in ("1.", "2.", "3.", "4.")] == [
+        "1. None", "2. Garter stitch", "3. Seed stitch", "4. Rib",
+    ]  # fmt: skip
 
 
 def test_keep_keeps_all_answers_up_to_the_plan_and_then_to_its_file(

@@ -20,6 +20,7 @@ from companion.screens.chips import ACROSS, CELLS, Chips
 from companion.screens.knitting import KnittingScreen
 from companion.screens.lists import BasketScreen
 from companion.screens.plain_parts import PlainInput
+from tests.dialogue.new_sources import chosen, lay
 
 SMALL, USUAL = (40, 15), (80, 24)
 
@@ -68,6 +69,29 @@ async def test_by_keys_alone_a_two_colour_panel_is_made_and_three_rows_of_it_are
     assert (piece.fabric.columns, len(piece.fabric.rows)) == (12, 10)
     # The second chip of the second row is coral, #ff7f50 in CSS Color Module Level 4, 6.1.
     assert [yarn.colour for yarn in piece.yarns] == ["#ff7f50", "#a8432f"]
+
+
+async def test_a_border_round_written_rows_is_asked_for_on_the_screen_as_without_one(tmp_path: Path) -> None:
+    one, other = tmp_path / "one", tmp_path
+    one.mkdir()
+    by_keys = chosen(one, "Written rows")
+    by_keys.until("A border")
+    by_keys.choose("Garter")
+    by_keys.choose("All round")
+    by_keys.type("3")
+    by_keys.type("2")
+    by_keys.choose("brick")
+    lay(other, "Written rows")
+    async with asked(tmp_path, SMALL) as at:
+        await at.press("end", "enter")
+        await keep(at, "A border")
+        is_whole(at.app.screen)
+        await at.press("down", "enter", "enter")
+        await answer(at, "3")
+        await answer(at, "2")
+        await at.press("down", "enter")
+        await keep(at, "is written")
+    assert load(other / "buoy.yaml").text == by_keys.finish().text
 
 
 def is_whole(screen: Screen[Any]) -> None:

@@ -9,14 +9,18 @@ from itertools import count
 from companion.dialogue.new import answers
 from companion.dialogue.new.steps import Step, Steps
 from companion.dialogue.questions import Choice, Words
+from companion.drafts.written import decimal
 from companion.knitting.cloth.fabric import Ball, Gauge, Yarn
+from companion.knitting.cloth.tubes import stitches_across
 from companion.knitting.howfar import TooMuchToWeigh
 from companion.knitting.piece import Piece
 from companion.knitting.reckoning.choices import compared, named
+from companion.knitting.reckoning.size import size
 from companion.knitting.strands.limits import Carry, default_reach
 from companion.knitting.words.choices import technique
+from companion.knitting.words.places import rows_noun
+from companion.knitting.words.terms import Terms, how_many, sentence
 from companion.knitting.words.terms import count as count_of
-from companion.knitting.words.terms import how_many, sentence
 from companion.plan import amount
 from companion.plan.colours import NAMED, hex_of
 from companion.problems import quoted
@@ -36,6 +40,24 @@ COLOURS: tuple[tuple[str, str], ...] = tuple((name, NAMED[name]) for name in (
     "palegreen", "yellowgreen", "seagreen", "darkgreen", "silver", "gray", "darkslategray", "black",
 ))  # fmt: skip
 """Colours to choose from: eight in a row."""
+
+
+def length(cm: Fraction, terms: Terms) -> str:
+    """A length as it is told of a plan that is being asked for: to a tenth."""
+    inches = cm / Fraction(254, 100)
+    return f"{float(inches):.1f} in" if terms.is_inches else f"{float(cm):.1f} cm"
+
+
+def size_told(stitches: int, row: str, rows: int, size: tuple[Fraction, Fraction], terms: Terms) -> str:
+    """How large it comes out; ``row``: row or round, ``size``: its width and height in centimetres."""
+    wide, high = (length(cm, terms) for cm in size)
+    return f"{count_of(stitches)} x {how_many(rows, row)}: {wide} wide, {high} high."
+
+
+def piece_told(piece: Piece, terms: Terms) -> str:
+    """How large a piece comes out, every stitch at its own texture's gauge."""
+    across = max(stitches_across(row) for row in piece.fabric.picture)
+    return size_told(across, rows_noun(piece.rows), len(piece.fabric.levels), size(piece), terms)
 
 
 def titled(usual: str) -> Steps[str]:
@@ -64,7 +86,7 @@ def gauge(now: Gauge | None, *, is_inches: bool, about: str = "") -> Steps[Gauge
     rows: Fraction = yield Step(Words("How many rows did you count, one above the other?", "28"), number)
     told = answers.length_told(wide, is_inches=is_inches)
     high: Fraction = yield Step(Words("Over what height?", told), asked)
-    return Gauge(stitches, rows * wide / high, wide)
+    return Gauge(stitches, Fraction(decimal(rows * wide / high)), wide)
 
 
 def yarns() -> Steps[tuple[Yarn, ...]]:
@@ -96,13 +118,13 @@ def coloured(yarn: Yarn) -> Steps[Yarn]:
     return yarn._replace(colour=colour, ball=ball)
 
 
-def limits(piece: Piece, *, is_counted: bool) -> Steps[Carry]:
+def limits(piece: Piece, *, is_counted: bool, about: str = "") -> Steps[Carry]:
     """How far strands may go. ``is_counted``: each with what it costs, where that can be told."""
     every = named(piece)
     at: int = yield Step(Choice(
         ("How far may a strand go before it is cut?",),
         tuple(_costs(piece, every, is_counted=is_counted)), every.index(piece.carry),
-    ))  # fmt: skip
+    ), about=about)  # fmt: skip
     return every[at]
 
 

@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 import shlex
+from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import suppress
 from functools import partial
+from math import lcm
 from pathlib import Path
 
-from companion.dialogue.new import answers, asked, picture
+from companion.dialogue.new import answers, asked, border, picture
+from companion.dialogue.new.at_gauge import Named, at_gauge, typed
 from companion.dialogue.new.made import Made, changed, limited
 from companion.dialogue.new.steps import Step, Steps
 from companion.dialogue.questions import Choice, Words
+from companion.drafts.bordered import Border, bordered, why_none
 from companion.knitting.cloth.fabric import Gauge, Yarn
 from companion.knitting.words.terms import Terms
 from companion.plan.amount import AmissError
@@ -33,20 +37,23 @@ def from_demo(_: Path, terms: Terms) -> Steps[Made]:
     lines = tuple(f"{plan.stem}: {TOLD[plan.stem]}" if plan.stem in TOLD else plan.stem for plan in plans)
     at: int = yield Step(Choice(("Which demo plan?",), lines))
     loaded = load(plans[at])
-    return (yield from _own(Made(loaded.text, loaded), terms, is_gauge_asked=True))
+    named = Named(plans[at].stem, plans[at].stem)
+    return (yield from _own(Made(loaded.text, loaded), terms, named, is_demo=True))
 
 
 def from_picture(folder: Path, terms: Terms) -> Steps[Made]:
     """Ask for the picture, and how it is drafted."""
     path = yield from _file(folder, "picture", PICTURES, picture.has_ground)
     gauge = yield from asked.gauge(None, is_inches=terms.is_inches)
-    return (yield from _own((yield from picture.drafted(path, gauge, _told(gauge))), terms))
+    found = yield from picture.drafted(path, gauge, typed(gauge), is_inches=terms.is_inches)
+    return (yield from _own(found, terms))
 
 
 def from_sheet(folder: Path, terms: Terms) -> Steps[Made]:
     """Ask for the sheet, and for what it does not say."""
     path = yield from _file(folder, "sheet", SHEETS)
-    gauge = yield from asked.gauge(None, is_inches=terms.is_inches)
+    about = "A cell is a stitch: how large they come out the gauge says."
+    gauge = yield from asked.gauge(None, is_inches=terms.is_inches, about=about)
     part: str = yield Step(Words("The cells of its chart, such as B2:K20; nothing has them found:"), str.strip)
     words = Words("What its empty cells are: a colour, or none where there is no stitch; nothing if there are none:")
     found: Made = yield Step(words, lambda typed: _sheet(path, gauge, part, typed.strip()))
@@ -56,12 +63,15 @@ def from_sheet(folder: Path, terms: Terms) -> Steps[Made]:
 def from_rows(folder: Path, terms: Terms) -> Steps[Made]:
     """Ask for the text, and for its gauge where it says none."""
     path = yield from _file(folder, "text", ROWS, partial(_rows, ask=_no_gauge_yet))
+    named: Named | None = None
     try:
         found = _rows(path, ask=_no_gauge_yet)
+        plan = f"{path.stem}.yaml"
+        named = Named(path.name, plan, shlex.join(["rowside", "draft", path.name, "-o", plan]))
     except _NoGauge:
         gauge = yield from asked.gauge(None, is_inches=terms.is_inches, about="The rows say no gauge.")
         found = _rows(path, gauge)
-    return (yield from _own(found, terms))
+    return (yield from _own(found, terms, named))
 
 
 def _file(folder: Path, what: str, suffixes: tuple[str, ...], check: Callable[[Path], object] = bool) -> Steps[Path]:
@@ -104,22 +114,52 @@ def _in_folder(folder: Path) -> Iterator[Path]:
         return
 
 
-def _own(found: Made, terms: Terms, *, is_gauge_asked: bool = False) -> Steps[Made]:
-    """Ask what is to be other than in a plan: title, gauge, colours, limits."""
-    piece = found.loaded.piece
+def _own(found: Made, terms: Terms, named: Named | None = None, *, is_demo: bool = False) -> Steps[Made]:
+    """Ask what is to be other than in a plan: title, gauge where it has one of its own, colours, border, limits.
+    ``named``: what the plan of a gauge of its own is made from; ``is_demo``: it has all the edges it is to have."""
     title = yield from asked.titled(found.title)
-    gauge = piece.gauge
-    if is_gauge_asked:
-        gauge = yield from asked.gauge(piece.gauge, is_inches=terms.is_inches)
+    about = ""
+    if named:
+        gauge = yield from asked.gauge(found.loaded.piece.gauge, is_inches=terms.is_inches)
+        found, about = yield from at_gauge(found, gauge, named, terms)
+    piece = found.loaded.piece
     yarns: list[Yarn] = []
     ways = ("They stay as they are", "Another name or colour, or what a ball holds: ask me yarn by yarn")
     listed = ", ".join(yarn.name for yarn in piece.yarns)
-    at: int = yield Step(Choice((f"The yarns: {listed}.",), ways))
+    at: int = yield Step(Choice((f"The yarns: {listed}.",), ways), about=about)
     for yarn in piece.yarns:
         yarns.append((yield from _other_yarn(yarn, yarns, piece.yarns)) if at else yarn)
-    found = changed(found, title, gauge, tuple(yarns))
-    limits = yield from asked.limits(found.loaded.piece, is_counted=True)
+    found = changed(found, title, piece.gauge, tuple(yarns))
+    about = asked.piece_told(found.loaded.piece, terms)
+    none = "those it has are drawn in its plan" if is_demo else why_none(found.loaded.piece)
+    if none:
+        about += f"\nNo border is asked for: {none}."
+    else:
+        found = yield from _in_border(found, terms, about)
+        about = ""
+    limits = yield from asked.limits(found.loaded.piece, is_counted=True, about=about)
     return limited(found, limits)
+
+
+def _in_border(found: Made, terms: Terms, about: str) -> Steps[Made]:
+    """Ask for the border that goes round what is drawn."""
+    piece = found.loaded.piece
+    stitches, rows = piece.fabric.columns, len(piece.fabric.rows)
+    room = (answers.MOST_ACROSS - stitches) // 2, answers.MOST_ACROSS - rows
+    worked = [run.stitch for row in piece.fabric.rows for run in row.runs if run.stitch]
+    ribs = lcm(*(sum(stitch.texture.rib) for stitch in worked if stitch.texture.kind == "rib"))
+    edge = yield from border.asked_for(piece.gauge, room, terms, about=about, usual=border.NONE, by=ribs)
+    if edge == Border():
+        return found
+    names = [yarn.name for yarn in piece.yarns]
+    first = Counter[str]()
+    for run in piece.fabric.rows[0].runs:
+        first.update({run.stitch.yarn: run.columns} if run.stitch else {})
+    at = names.index(first.most_common(1)[0][0])
+    if len(names) > 1:
+        lines = tuple(names)
+        at = yield Step(Choice(("The border goes round it, in which yarn?",), lines, at))
+    return found.anew(bordered(found.text, edge, names[at], stitches))
 
 
 def _other_yarn(yarn: Yarn, before: Sequence[Yarn], every: Sequence[Yarn]) -> Steps[Yarn]:
@@ -130,16 +170,10 @@ def _other_yarn(yarn: Yarn, before: Sequence[Yarn], every: Sequence[Yarn]) -> St
     return (yield from asked.coloured(yarn._replace(name=name)))
 
 
-def _told(gauge: Gauge) -> str:
-    """A gauge as it is typed."""
-    stitches, rows, over = (f"{float(number):.6g}" for number in gauge)
-    return f"{stitches}x{rows}/{over}cm"
-
-
 def _sheet(path: Path, gauge: Gauge, part: str, ground: str) -> Made:
     from companion.drafts.sheets.drafted import from_sheet
 
-    words = ["rowside", "draft", path.name, "--gauge", _told(gauge)]
+    words = ["rowside", "draft", path.name, "--gauge", typed(gauge)]
     for option, value in (("--crop", part), ("--ground", ground)):
         words += [option, value] if value else []
     found = from_sheet(path, gauge, shlex.join(words), part or None, ground or None)
@@ -157,7 +191,7 @@ def _no_gauge_yet() -> Gauge:
 def _rows(path: Path, gauge: Gauge | None = None, ask: Callable[[], Gauge] | None = None) -> Made:
     from companion.drafts.rows.plan import Asked, drafted
 
-    words = ["rowside", "draft", path.name, *(["--gauge", _told(gauge)] if gauge else [])]
+    words = ["rowside", "draft", path.name, *(["--gauge", typed(gauge)] if gauge else [])]
     notes = (f"Drafted from written rows ({path.name}) by", shlex.join(words))
     found = drafted(plan_text(path), str(path), Asked(gauge, {}, "", "", path.stem, notes), ask)
     return Made(found.text, found.loaded, (*found.known, *(warning.what for warning in found.warnings)))

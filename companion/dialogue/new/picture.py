@@ -15,9 +15,10 @@ from companion.knitting.howfar import HowFar
 from companion.problems import Problem, Problems
 
 
-def drafted(path: Path, gauge: Gauge, gauge_told: str) -> Steps[Made]:
+def drafted(path: Path, gauge: Gauge, gauge_told: str, *, is_inches: bool) -> Steps[Made]:
     """Ask for the chart of a picture, and draft it."""
-    wide = yield WIDE.step
+    usual = "16in" if is_inches else WIDE.usual
+    wide = yield WIDE._replace(usual=usual).step._replace(about="Without its border; how high it is follows from it.")
     yarns = yield YARNS.step
     asked: dict[str, Any] = {"stitches" if isinstance(wide, int) else "width": wide}
     asked["colours" if isinstance(yarns, int) else "yarns"] = yarns

@@ -1,0 +1,213 @@
+"""A border round what a picture, a sheet or written rows draw; and what each source is asked."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+import pytest
+
+from companion.dialogue.questions import Choice, Reading, Words
+from companion.drafts.bordered import why_none
+from companion.knitting.cloth.fabric import Fabric, Stitch, Texture
+from companion.plan.demo import demo_plans
+from companion.plan.read import load
+from companion.settings import Settings
+from tests.dialogue.new_sources import DRAFTED, EVERY, ROWS, chosen, lay
+from tests.dialogue.plan_asked import MOST, Asked
+
+SIZES = {"A picture": (12, 17), "A chart in a sheet": (4, 3), "Written rows": (8, 8)}
+"""By hand: a square picture of 12 stitches at 20 x 28 is 12 x 28 / 20 = 16.8 rows high; the others are counted."""
+
+
+def squares(fabric: Fabric) -> list[list[Stitch | None]]:
+    """Every stitch, the lowest row first, each from column 1 on."""
+    return [[run.stitch for run in row.runs for _ in range(run.columns)] for row in fabric.rows]
+
+
+@pytest.mark.parametrize("source", DRAFTED)
+def test_a_border_goes_round_what_is_drawn_and_changes_nothing_within(tmp_path: Path, source: str) -> None:
+    plain = squares(chosen(tmp_path, source).finish().piece.fabric)
+    wide, high = SIZES[source]
+    assert (len(plain[0]), len(plain)) == (wide, high)
+    asked = chosen(tmp_path, source)
+    asked.until("A border")
+    about = asked.question.splitlines()[0]
+    assert about == f"{wide} sts x {high} rows: {wide / 2:.1f} cm wide, {high / 2.8:.1f} cm high."
+    asked.choose("Garter")
+    asked.choose("All round")
+    asked.type("3")
+    asked.type("2")
+    assert isinstance(asked.request, Choice)
+    yarn = asked.request.lines[1]
+    asked.choose(yarn)
+    loaded = asked.finish()
+    edge = Stitch(yarn, Texture("garter"))
+    around = [[edge] * (wide + 4)] * 3
+    assert squares(loaded.piece.fabric) == [*around, *[[edge] * 2 + row + [edge] * 2 for row in plain], *around]
+    assert f"  # The picture, with an edge at each side: 2 + {wide} + 2 = {wide + 4} stitches.\n" in loaded.text
+    assert loaded.text.index("# The border below.") < loaded.text.index("# The border above.")
+
+
+@pytest.mark.parametrize(("where", "below", "above", "beside"), [
+    ("Below and above", 2, 2, 0), ("At both sides", 0, 0, 2), ("Below only", 2, 0, 0), ("Above only", 0, 2, 0),
+])  # fmt: skip
+def test_a_border_lies_only_where_it_was_asked_for(
+    tmp_path: Path, where: str, below: int, above: int, beside: int
+) -> None:
+    asked = chosen(tmp_path, "Written rows")
+    asked.until("A border")
+    asked.choose("Seed")
+    asked.choose(where)
+    asked.type("2")
+    found = squares(asked.finish().piece.fabric)
+    seed = Stitch("sand", Texture("seed"))
+    assert (len(found[0]), len(found)) == (8 + 2 * beside, 8 + below + above)
+    assert found[:below] == [[seed] * (8 + 2 * beside)] * below
+    assert found[len(found) - above:] == [[seed] * (8 + 2 * beside)] * above
+    assert sum(row.count(seed) for row in found) == (below + above) * 8 + 2 * beside * 8
+
+
+def test_the_border_that_is_kept_is_none_and_its_yarn_is_that_of_most_stitches_at_the_lower_edge(
+    tmp_path: Path,
+) -> None:
+    asked = chosen(tmp_path, "Written rows", ROWS.replace("k4 sand, k4 brick", "k3 sand, k5 brick"))
+    asked.until("A border")
+    assert isinstance(asked.request, Choice)
+    assert asked.request.lines[asked.request.at] == "None"
+    asked.choose("Rib")
+    asked.keep(4)
+    assert asked.question == "The border goes round it, in which yarn?"
+    assert asked.request.lines[asked.request.at] == "brick"  # type: ignore[attr-defined]
+
+
+def test_the_yarn_of_the_border_is_not_asked_for_where_there_is_one(tmp_path: Path) -> None:
+    asked = chosen(tmp_path, "Written rows", ROWS.replace("brick", "sand"))
+    asked.until("A border")
+    asked.choose("Garter")
+    asked.choose("Above only")
+    asked.keep()
+    assert asked.question == "How far may a strand go before it is cut?"
+    found = squares(asked.finish().piece.fabric)
+    assert found[8:] == [[Stitch("sand", Texture("garter"))] * 8] * 6
+
+
+def test_beside_ribs_a_border_is_so_wide_that_they_begin_where_they_began(tmp_path: Path) -> None:
+    """A rib is anchored to a column: knit 2, purl 1 repeats every third."""
+    ribs = "Cast on 9 sts in sand.\n" + "".join(
+        f"Row {row} (RS): with sand (k2, p1) 3 times.\nRow {row + 1} (WS): with sand (k1, p2) 3 times.\n"
+        for row in (1, 3, 5)
+    )
+    asked = chosen(tmp_path, "Written rows", ribs)
+    asked.until("A border")
+    asked.choose("Garter")
+    asked.choose("At both sides")
+    assert isinstance(asked.request, Words)
+    assert asked.request.answer == "6"
+    asked.type("4")
+    assert asked.question.startswith("It must be a multiple of 3, so that ribs within stay as they are, and is 4.")
+    asked.type("3")
+    rib = Stitch("sand", Texture("rib", (2, 1)))
+    garter = Stitch("sand", Texture("garter"))
+    assert squares(asked.finish().piece.fabric) == [[garter] * 3 + [rib] * 9 + [garter] * 3] * 6
+
+
+def test_why_no_border_goes_round_a_piece() -> None:
+    found = {plan.stem: why_none(load(plan).piece) for plan in demo_plans()}
+    assert found["breakwater-cowl"] == "it is worked in the round"
+    assert found["ferry-jumper-front"] == "it divides"
+    assert found["anchor-pennant"] == "its edges are shaped"
+    assert found["mooring-mat"] == ""
+
+
+def test_it_is_said_in_a_word_that_no_border_is_asked_for(tmp_path: Path) -> None:
+    shaped = chosen(tmp_path, "A chart in a sheet", "s,s,s,s\n.,s,s,s\n.,s,s,s\n\ns,sand,#d9c9a5\n")
+    shaped.until("How far may")
+    assert shaped.question.splitlines()[:2] == [
+        "4 sts x 3 rows: 2.0 cm wide, 1.1 cm high.", "No border is asked for: its edges are shaped.",
+    ]  # fmt: skip
+    demo = chosen(tmp_path, "A demo plan")
+    demo.until("How far may")
+    assert demo.question.splitlines()[1] == "No border is asked for: those it has are drawn in its plan."
+
+
+def test_what_is_not_asked_of_a_picture_or_a_sheet_is_said_where_its_size_is(tmp_path: Path) -> None:
+    sheet = chosen(tmp_path, "A chart in a sheet")
+    while "The gauge:" not in sheet.question:
+        sheet.keyboard.press("f2")
+    assert sheet.question == "A cell is a stitch: how large they come out the gauge says.\nThe gauge:"
+    picture = chosen(tmp_path, "A picture")
+    while "How wide" not in picture.question:
+        picture.keyboard.press("f2")
+    assert picture.question.startswith("Without its border; how high it is follows from it.\nHow wide: ")
+
+
+def test_a_knitter_in_inches_is_asked_for_a_picture_so_wide_in_inches(tmp_path: Path) -> None:
+    """By hand: 16 in = 40.64 cm, at 20 over 10.16 cm 80 stitches."""
+    lay(tmp_path, "A picture")
+    asked = Asked(tmp_path, settings=Settings(units="in"))
+    asked.choose("A picture")
+    asked.choose("buoy.png")
+    asked.until("How wide")
+    assert isinstance(asked.request, Words)
+    assert asked.request.answer == "16in"
+    asked.until("A border")
+    assert asked.question.startswith("80 sts x 112 rows: 16.0 in wide, 16.0 in high.")
+
+
+TOLD = {
+    "A blank panel": ("piece called?", "The gauge:", "How wide", "How high", "Yarn 1", "A border", "How far may"),
+    "A demo plan": ("piece called?", "The gauge:", "The yarns:", "How far may"),
+    "A picture": ("The gauge:", "How wide", "How many colours", "piece called?", "The yarns:", "A border", "How far"),
+    "A chart in a sheet": ("The gauge:", "The cells", "empty cells", "piece called?", "The yarns:", "A border",
+                           "How far"),
+    "Written rows": ("piece called?", "The gauge:", "The yarns:", "A border", "How far"),
+}  # fmt: skip
+"""What each is asked, in this order."""
+
+
+@pytest.mark.parametrize("source", EVERY)
+def test_of_each_source_is_asked_what_makes_sense_for_it_and_at_no_question_is_anything_written(
+    tmp_path: Path, source: str
+) -> None:
+    asked = chosen(tmp_path, source)
+    while asked.question != "A new plan. What is it made from?":
+        asked.keyboard.press("f2")
+    there = os.listdir(tmp_path)
+    questions = []
+    while not asked.is_over:
+        assert os.listdir(tmp_path) == there
+        if not isinstance(asked.request, Reading):
+            questions.append(asked.question)
+            asked.keyboard.press("escape")
+            if not asked.is_over:
+                assert asked.question == "Leave it? Nothing of the new plan is written."
+                asked.keyboard.press("n")
+            else:
+                asked = chosen(tmp_path, source)
+                while asked.question != "A new plan. What is it made from?":
+                    asked.keyboard.press("f2")
+        asked.keep()
+        assert len(questions) < MOST
+    found = iter(questions)
+    for wanted in TOLD[source]:
+        assert any(wanted in question for question in found), wanted
+    assert len(os.listdir(tmp_path)) == len(there) + 1
+
+
+@pytest.mark.parametrize("source", DRAFTED)
+def test_going_back_to_the_first_question_keeps_the_border_that_was_answered(tmp_path: Path, source: str) -> None:
+    asked = chosen(tmp_path, source)
+    asked.until("A border")
+    asked.choose("Rib")
+    asked.type("3x1")
+    asked.choose("All round")
+    asked.type("5")
+    asked.type("8")
+    asked.until("goes to the file")
+    while asked.question != "A new plan. What is it made from?":
+        asked.keyboard.press("f2")
+    text = asked.finish().text
+    assert text.count("stitch: {rib: [3, 1]}") >= 3
+    assert "{rows: 5, " in text
+    assert "- edges: {stitches: 8, " in text
