@@ -51,9 +51,12 @@ def bands(fabric: Fabric) -> list[Band]:
     keys = []
     for indices in fabric.levels:
         row, block = fabric.rows[indices[0]], fabric.block_of(indices[0])
-        keys.append((row.is_round, row.seam_stitches, block.opening))
+        yarns = {run.stitch.yarn for run in row.runs if run.stitch}
+        # A stripe in the round stays one: rows that are part of both its yarns would change yarn all round the tube.
+        stripe = next(iter(yarns)) if row.is_round and len(yarns) == 1 else ""
+        keys.append((row.is_round, row.seam_stitches, block.opening, stripe))
     found, level = list[Band](), 0
-    for (is_round, seam, opening), alike in groupby(keys):
+    for (is_round, seam, opening, _), alike in groupby(keys):
         rows = len(list(alike))
         if opening < 0:
             found.append(Band(rows, is_round, seam))
@@ -73,15 +76,15 @@ def _beside(fabric: Fabric, level: int) -> tuple[Span, Span]:
 
 
 def scaled(old: Sequence[Band], columns: Fraction, rows: int) -> list[Band]:
-    """The bands in so many rows, each with its share: as many as there are, the nearest whole numbers, one at least.
-    ``columns``: the part that the new columns are of the old ones. Flat rows between rounds are even in number, so
-    that they end where a round begins (as a plan must have them)."""
+    """The bands in so many rows, each with its share to the nearest row: one at least, but none where other rounds
+    lie below. ``columns``: the part that the new columns are of the old ones. Flat rows between rounds are even in
+    number, so that they end where a round begins (as a plan must have them)."""
     every = sum(band.rows for band in old)
     rounds = [number for number, band in enumerate(old) if band.is_round]
     found, done, exact, flat = list[Band](), 0, Fraction(0), 0
     for number, band in enumerate(old):
         exact += Fraction(band.rows * rows, every)
-        high = max(1, round(exact) - done)
+        high = max(int(not (number and band.is_round and old[number - 1].is_round)), round(exact) - done)
         flat = 0 if band.is_round else flat + high
         is_before_round = bool(rounds) and rounds[0] < number < rounds[-1] and old[number + 1].is_round
         if flat % 2 and is_before_round:
