@@ -30,6 +30,11 @@ _MOST_SYMBOLS = 46
 
 Way = Literal["keep", "redraw"]
 
+_INSTEAD: dict[Way, str] = {
+    "keep": "Change the gauge in the plan by hand.",
+    "redraw": "--keep writes it with the stitches and rows it has; change its outline there.",
+}
+
 _NOT_KEPT = ("plan", "title", "gauge", "tension", "symbols", "rows", "sewn_on", "sizes", "sample")
 
 
@@ -105,9 +110,8 @@ class Regauging:
             loaded = load_text(text, "the new plan", {})
         except Problems as found:
             whats = [problem.what for problem in found.problems if not problem.is_warning]
-            mend = "Change the outline in the plan by hand."
-            raise Problems([Problem(f"This plan cannot be drawn anew so: {what}", mend=mend) for what in whats[:1]]) \
-                from None
+            what = f"This plan cannot be drawn anew so: {whats[0]} {_INSTEAD[way]}"
+            raise Problems([Problem(what)]) from None
         return Regauged(text, loaded)
 
     def _text(self, grid: Grid, all_bands: Sequence[Band], slits: Sequence[Slit], way: Way) -> str:
@@ -121,7 +125,8 @@ class Regauging:
             *as_notes([f"{self._name}, {how}, at another gauge:", self._command]), "", "plan: 1", f"title: {title}",
             "", f"gauge: {{{', '.join(self._gauge())}}}", "",
             *_kept(self._loaded.text),
-            "symbols:", *symbol_lines({sign: stitch for stitch, sign in symbol.items()}), "", "rows:",
+            *(["symbols:", *symbol_lines({sign: stitch for stitch, sign in symbol.items()}), ""] if symbol else []),
+            "rows:",
             *sections(lines, openings, symbol),
         ]  # fmt: skip
         return "\n".join(made) + "\n"

@@ -65,7 +65,9 @@ def regauged(
             (as_it_is.gauge.stitch_cm, old.gauge.stitch_cm), (as_it_is.gauge.row_cm, old.gauge.row_cm),
         ))  # fmt: skip
         off = f"{_off(wide, 'wider', 'narrower')} and {_off(high, 'higher', 'lower')}"
-        yield f"Kept stitch by stitch the picture comes out {off}; ground makes up for it as far as there is any."
+        has_all = any(one.piece and one.piece.fabric.stitches == old.fabric.stitches for one in ways.values())
+        ground = ", in the same stitches and rows." if has_all else "; ground makes up for it as far as there is any."
+        yield f"Kept stitch by stitch the picture comes out {off}{ground}"
         yield "Redrawn it keeps its size: in each stitch what takes up most of its area. Lines of one stitch may go."
     troubles = {drawn.trouble: called for called, drawn in ways.items() if drawn.trouble}
     for trouble, called in troubles.items():

@@ -119,11 +119,10 @@ def _parts(fabric: Fabric, level: int) -> tuple[Span | None, Span | None]:
 
 
 def _slit(band: Band, level: int, beside: Sequence[tuple[Span | None, Span | None]], *, is_closed: bool) -> Slit:
-    right, left = beside[0]
+    right, _ = beside[0]
     touch = any(one and other and one.last + 1 == other.first for one, other in beside)
     at = right.last - right.first + 1 if touch and right else 0
-    is_held = band.is_held and bool(right and left and right.last + 1 < left.first)
-    return Slit(band.first, level, at, band.rows if touch and is_closed else 0, is_held)
+    return Slit(band.first, level, at, band.rows if touch and is_closed else 0, band.is_held)
 
 
 class Outline:
@@ -170,6 +169,8 @@ class Outline:
         known: list[Span | None] = [None, None]  # the right part's edges and the left one's
         for number, line in enumerate(lines):
             there = _there(line)
+            if not number and there:  # either part has a stitch
+                cut = max(there[0] + 1, min(cut, there[-1]))
             for part, own in enumerate(_divided(there, cut)):
                 wanted, before = (Span(own[0], own[-1]) if own else None), known[part]
                 if number and (before is None or wanted is None):
