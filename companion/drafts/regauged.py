@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from fractions import Fraction
 from typing import Literal
 
 from companion.drafts.names import symbols_of
-from companion.drafts.rows.sections import Line, drawn_stitches, sections
+from companion.drafts.rows.sections import Line, Opening, drawn_stitches, sections
 from companion.drafts.sheets.laid_out import drawing
 from companion.drafts.written import as_notes, decimal, symbol_lines
 from companion.knitting.cloth.fabric import Gauge, Stitch
-from companion.knitting.reckoning.regauging import Grid, at_gauge, in_ground, keeping, redrawn, workable
+from companion.knitting.cloth.tubes import columns_drawn
+from companion.knitting.reckoning.bands import Band, Grid, Outline, Slit, bands, repeat_round, scaled, slits
+from companion.knitting.reckoning.regauging import at_gauge, in_ground, keeping, redrawn_in
 from companion.knitting.value import Record
 from companion.plan.edit import name_in_yaml
 from companion.plan.nodes import Keys, sound_tree
@@ -26,6 +29,11 @@ MOST_STITCHES = 120_000
 _MOST_SYMBOLS = 46
 
 Way = Literal["keep", "redraw"]
+
+_INSTEAD: dict[Way, str] = {
+    "keep": "Change the gauge in the plan by hand.",
+    "redraw": "--keep writes it with the stitches and rows it has; change its outline there.",
+}
 
 _NOT_KEPT = ("plan", "title", "gauge", "tension", "symbols", "rows", "sewn_on", "sizes", "sample")
 
@@ -46,9 +54,12 @@ class Regauging:
         self.old = load_text(loaded.text, name, loaded.files, self._as_drawn, loaded.size).piece
         self._loaded, self._name, self._command = loaded, name, command
         self.as_it_is = at_gauge(self.old, gauge)
-        wide, high = self.old.gauge, len(self.old.fabric.levels)
-        self.columns = keeping(self.old.fabric.columns, wide.stitch_cm, gauge.stitch_cm)
-        self.rows = keeping(high, wide.row_cm, gauge.row_cm)
+        fabric, was = self.old.fabric, self.old.gauge
+        self.columns = keeping(columns_drawn(fabric), was.stitch_cm, gauge.stitch_cm, repeat_round(fabric))
+        self._bands = bands(fabric)
+        share = Fraction(self.columns, columns_drawn(fabric))
+        self._scaled = scaled(self._bands, share, keeping(len(fabric.levels), was.row_cm, gauge.row_cm))
+        self.rows = sum(band.rows for band in self._scaled)
 
     def _as_drawn(self, plan: PlanShape) -> PlanShape:
         """The plan as it is drawn, its symbols kept."""
@@ -61,10 +72,6 @@ class Regauging:
     def trouble(self) -> str:
         """Why no new plan can be written; "" where one can."""
         fabric = self.old.fabric
-        if any(row.is_round or row.seam_stitches for row in fabric.rows):
-            return "A tube is not drawn anew: its rounds and its flat part must fit each other."
-        if any(row.part for row in fabric.rows):
-            return "A piece that divides is not drawn anew: where its parts begin is yours to say."
         if max(fabric.columns * len(fabric.levels), self.columns * self.rows) > MOST_STITCHES:
             return f"A piece of more than {MOST_STITCHES:,} stitches is not drawn anew."
         return ""
@@ -87,33 +94,40 @@ class Regauging:
         Raises:
             Problems: it cannot be worked so, or a plan cannot say it.
         """
-        grid = [tuple(row[::-1]) for row in reversed(drawing(self.old))]
+        grid, fabric = [tuple(row[::-1]) for row in reversed(drawing(self.old))], self.old.fabric
+        all_bands, openings = self._bands, slits(fabric)
         if way == "redraw":
-            new = redrawn(grid, self.columns, self.rows)
-            new = workable(new) if self.old.fabric.is_shaped else new
-        else:
-            new = grid if self.old.fabric.is_shaped else in_ground(grid, self.columns, self.rows)
-        text = self._text(new, way)
+            all_bands = self._scaled
+            grid = redrawn_in(grid, self._bands, all_bands, self.columns)
+            if fabric.is_shaped:
+                outline = Outline(grid, all_bands)
+                grid, openings = outline.rows, outline.slits
+        elif not fabric.is_shaped and len(all_bands) == 1 and not all_bands[0].is_round:
+            grid = in_ground(grid, self.columns, self.rows)
+            all_bands = [Band(len(grid))]
+        text = self._text(grid, all_bands, openings, way)
         try:
             loaded = load_text(text, "the new plan", {})
         except Problems as found:
             whats = [problem.what for problem in found.problems if not problem.is_warning]
-            mend = "Change the outline in the plan by hand."
-            raise Problems([Problem(f"This plan cannot be drawn anew so: {what}", mend=mend) for what in whats[:1]]) \
-                from None
+            what = f"This plan cannot be drawn anew so: {whats[0]} {_INSTEAD[way]}"
+            raise Problems([Problem(what)]) from None
         return Regauged(text, loaded)
 
-    def _text(self, grid: Grid, way: Way) -> str:
-        lines = [Line(tuple(row[::-1]), False, 0) for row in grid]
-        symbol = self._symbols(drawn_stitches(lines, ()))
+    def _text(self, grid: Grid, all_bands: Sequence[Band], slits: Sequence[Slit], way: Way) -> str:
+        worked = [band for band in all_bands for _ in range(band.rows)]
+        lines = [Line(tuple(row[::-1]), one.is_round, one.seam) for row, one in zip(grid, worked, strict=True)]
+        openings = [Opening(*slit) for slit in slits]
+        symbol = self._symbols(drawn_stitches(lines, openings))
         how = "drawn anew by area" if way == "redraw" else "its picture kept stitch by stitch"
         title = name_in_yaml(self.old.title)
         made = [
             *as_notes([f"{self._name}, {how}, at another gauge:", self._command]), "", "plan: 1", f"title: {title}",
             "", f"gauge: {{{', '.join(self._gauge())}}}", "",
             *_kept(self._loaded.text),
-            "symbols:", *symbol_lines({sign: stitch for stitch, sign in symbol.items()}), "", "rows:",
-            *sections(lines, (), symbol),
+            *(["symbols:", *symbol_lines({sign: stitch for stitch, sign in symbol.items()}), ""] if symbol else []),
+            "rows:",
+            *sections(lines, openings, symbol),
         ]  # fmt: skip
         return "\n".join(made) + "\n"
 

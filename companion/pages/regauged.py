@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from fractions import Fraction
 
 from companion.knitting import words
+from companion.knitting.cloth.tubes import columns_drawn
 from companion.knitting.piece import Piece
 from companion.knitting.reckoning.size import Size
 from companion.knitting.reckoning.size import size as size_of
@@ -38,7 +39,7 @@ def regauged(
     if as_it_is.gauges:
         yield "Gauges of other stitches change in proportion: nobody has measured them anew."
     yield ""
-    many, levels = old.fabric.columns, len(old.fabric.levels)
+    many, levels = columns_drawn(old.fabric), len(old.fabric.levels)
     exact = Size(
         was.width_cm * columns * as_it_is.gauge.stitch_cm / (many * old.gauge.stitch_cm),
         was.height_cm * rows * as_it_is.gauge.row_cm / (levels * old.gauge.row_cm),
@@ -52,7 +53,7 @@ def regauged(
         if drawn.piece and drawn.strands:
             size, fabric = size_of(drawn.piece), drawn.piece.fabric
             took = str(len(drawn.strands.first)), str(drawn.strands.total.ends)
-            large = f"{fabric.columns} x {len(fabric.levels)}"
+            large = f"{columns_drawn(fabric)} x {len(fabric.levels)}"
             lines.append((called, large, *_figures(size, was, terms), *took))
     off = "Off by (in)" if terms.is_inches else "Off by (cm)"
     yield from set_out(
@@ -64,7 +65,9 @@ def regauged(
             (as_it_is.gauge.stitch_cm, old.gauge.stitch_cm), (as_it_is.gauge.row_cm, old.gauge.row_cm),
         ))  # fmt: skip
         off = f"{_off(wide, 'wider', 'narrower')} and {_off(high, 'higher', 'lower')}"
-        yield f"Kept stitch by stitch the picture comes out {off}; ground makes up for it as far as there is any."
+        has_all = any(one.piece and one.piece.fabric.stitches == old.fabric.stitches for one in ways.values())
+        ground = ", in the same stitches and rows." if has_all else "; ground makes up for it as far as there is any."
+        yield f"Kept stitch by stitch the picture comes out {off}{ground}"
         yield "Redrawn it keeps its size: in each stitch what takes up most of its area. Lines of one stitch may go."
     troubles = {drawn.trouble: called for called, drawn in ways.items() if drawn.trouble}
     for trouble, called in troubles.items():

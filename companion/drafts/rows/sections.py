@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from itertools import groupby, zip_longest
+from itertools import groupby, takewhile, zip_longest
 
 from companion.knitting.cloth.fabric import Part, Stitch, Texture
 from companion.knitting.value import Record
@@ -90,9 +90,18 @@ def _is_plain(line: Line) -> bool:
 
 def _blocks(lines: Sequence[Line], openings: Sequence[Opening]) -> Iterator[_Block]:
     """The rows cut into what is typed as one section: from an opening on up to the next one."""
-    until = openings[0].level if openings else len(lines)
+    yield from _whole(lines[:openings[0].level] if openings else lines)
+    for opening, above in zip_longest(openings, openings[1:]):
+        own = lines[opening.level:above.level if above else len(lines)]
+        flat = list(takewhile(lambda line: not line.is_round, own))  # rounds may lie above where parts are joined
+        yield _Block(flat, 1, False, opening)
+        yield from _whole(own[len(flat):])
+
+
+def _whole(lines: Sequence[Line]) -> Iterator[_Block]:
+    """Rows beside no opening, cut into sections."""
     waiting: list[Line] = []
-    for line, group in groupby(lines[:until]):
+    for line, group in groupby(lines):
         alike = list(group)
         if waiting and (waiting[-1].is_round, waiting[-1].seam) != (line.is_round, line.seam):
             yield _Block(*_once(waiting), False)
@@ -106,8 +115,6 @@ def _blocks(lines: Sequence[Line], openings: Sequence[Opening]) -> Iterator[_Blo
         yield _Block(alike, 1, True) if _is_plain(line) else _Block([line], len(alike), False)
     if waiting:
         yield _Block(*_once(waiting), False)
-    for opening, above in zip_longest(openings, openings[1:]):
-        yield _Block(lines[opening.level:above.level if above else len(lines)], 1, False, opening)
 
 
 def _once(lines: list[Line]) -> tuple[list[Line], int]:

@@ -18,6 +18,7 @@ from companion.knitting.cloth.fabric import STOCKINETTE, Ball, Stitch, Texture, 
 from companion.knitting.cloth.faces import looks_knit
 from companion.knitting.cloth.rows import LONG_TAIL
 from companion.knitting.cloth.seams import NO_SEAMS
+from companion.knitting.cloth.tubes import columns_drawn
 from companion.knitting.piece import Piece
 from companion.knitting.strands.limits import Carry, default_reach
 from companion.knitting.value import Record
@@ -81,7 +82,7 @@ def own_letters(piece: Piece) -> list[str]:
 def drawing(piece: Piece) -> list[list[Stitch | None]]:
     """The stitches as the right side looks, the last row first, in each the left edge first; without those that a
     tube's seam takes up, past its left edge."""
-    wide = max(row.columns - row.seam_stitches for row in piece.fabric.picture)
+    wide = columns_drawn(piece.fabric)
     levels = reversed(range(len(piece.fabric.levels)))
     return [_across(piece, level)[:wide][::-1] for level in levels]
 

@@ -95,3 +95,8 @@ def tube_seam_troubles(fabric: Fabric, seam: TubeSeam) -> Iterator[SeamTrouble]:
 def stitches_across(row: FabricRow) -> int:
     """How many stitches of the row are seen when the piece is sewn up: a tube is no wider where it is worked flat."""
     return row.stitches - row.seam_stitches
+
+
+def columns_drawn(fabric: Fabric) -> int:
+    """The columns of the widest row as it is drawn, without stitches for a seam."""
+    return max((row.columns - row.seam_stitches for row in fabric.rows), default=0)

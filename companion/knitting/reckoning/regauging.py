@@ -11,10 +11,8 @@ from dataclasses import replace
 from fractions import Fraction
 
 from companion.knitting.cloth.fabric import Gauge, Stitch
-from companion.knitting.cloth.outlines import MOST_DECREASED
 from companion.knitting.piece import Piece
-
-Grid = Sequence[Sequence[Stitch | None]]
+from companion.knitting.reckoning.bands import Band, Cells, Grid
 
 
 def at_gauge(piece: Piece, gauge: Gauge) -> Piece:
@@ -28,16 +26,16 @@ def at_gauge(piece: Piece, gauge: Gauge) -> Piece:
     return replace(piece, gauge=gauge, gauges=gauges)
 
 
-def keeping(many: int, old_cm: Fraction, new_cm: Fraction) -> int:
-    """So many stitches or rows of another width or height take as much room: the nearest whole number."""
-    return max(1, round(many * old_cm / new_cm))
+def keeping(many: int, old_cm: Fraction, new_cm: Fraction, every: int = 1) -> int:
+    """So many stitches or rows of another width or height take as much room: the nearest multiple of ``every``."""
+    return every * max(1, round(many * old_cm / new_cm / every))
 
 
-def redrawn(grid: Grid, columns: int, rows: int) -> list[tuple[Stitch | None, ...]]:
+def redrawn(grid: Grid, columns: int, rows: int) -> list[Cells]:
     """The picture in so many columns and rows: in each square what takes up most of its area in the old one; of
     equals what lies in its middle, or else was met first from column 1 and the cast-on on."""
     across, up = list(_shares(len(grid[0]), columns)), list(_shares(len(grid), rows))
-    made: dict[tuple[tuple[int, int], ...], tuple[Stitch | None, ...]] = {}
+    made: dict[tuple[tuple[int, int], ...], Cells] = {}
     numbers = {row: number for number, row in reversed(list(enumerate(map(tuple, grid))))}
     same = [numbers[tuple(row)] for row in grid]  # equal rows have one number
     found = []
@@ -71,28 +69,16 @@ def _most(grid: Grid, up: Sequence[tuple[int, int]], across: Sequence[tuple[int,
     return middle if areas[middle] == most else next(stitch for stitch, area in areas.items() if area == most)
 
 
-def workable(grid: Grid) -> list[tuple[Stitch | None, ...]]:
-    """The picture with its outline as hands can work it: one stretch of stitches in a row, and where a row ends no
-    more stitches less than can be decreased; what is lost beyond that goes a row later, where a row begins. Rows
-    without a stitch stay as they are."""
-    found = list[tuple[Stitch | None, ...]]()
-    low, high = 0, len(grid[0]) - 1
-    for index, row in enumerate(grid):
-        there = [at for at, stitch in enumerate(row) if stitch is not None]
-        if not there:
-            found.append(tuple(row))
-            continue
-        # Rows from 0: in even ones, worked with the right side toward the knitter, hands begin at column 1.
-        is_low_free, is_high_free = not index or index % 2 == 0, not index or index % 2 == 1
-        low = there[0] if is_low_free or there[0] - low <= MOST_DECREASED else low
-        high = there[-1] if is_high_free or high - there[-1] <= MOST_DECREASED else high
-        nearest = [min(there, key=lambda one: (abs(one - at), one)) for at in range(low, high + 1)]
-        cells = [row[at] for at in nearest] if len(there) <= high - low else row[low:high + 1]
-        found.append((*[None] * low, *cells, *[None] * (len(row) - 1 - high)))
+def redrawn_in(grid: Grid, old: Sequence[Band], new: Sequence[Band], columns: int) -> list[Cells]:
+    """A picture in bands, each redrawn by itself in its new number of rows."""
+    found, start = list[Cells](), 0
+    for band, other in zip(old, new, strict=True):
+        found += redrawn(grid[start:start + band.rows], columns, other.rows)
+        start += band.rows
     return found
 
 
-def in_ground(grid: Grid, columns: int, rows: int) -> list[tuple[Stitch | None, ...]]:
+def in_ground(grid: Grid, columns: int, rows: int) -> list[Cells]:
     """The picture kept stitch by stitch and set in a ground that is so much wider and higher, or narrower as far as
     there is ground: at its sides, below and above it. What lies at an edge, a border, stays there."""
     upright = list(zip(*grid, strict=True))
@@ -100,7 +86,7 @@ def in_ground(grid: Grid, columns: int, rows: int) -> list[tuple[Stitch | None, 
     return _in_ground([tuple(row) for row in zip(*sideways, strict=True)], rows)
 
 
-def _in_ground(lines: Sequence[tuple[Stitch | None, ...]], wanted: int) -> list[tuple[Stitch | None, ...]]:
+def _in_ground(lines: Sequence[Cells], wanted: int) -> list[Cells]:
     """Lines, of which those next to the ground's inner edge are doubled or left out; one more at the end where their
     number is odd."""
     first = _ground(lines)
@@ -114,7 +100,7 @@ def _in_ground(lines: Sequence[tuple[Stitch | None, ...]], wanted: int) -> list[
     return [*_changed(begun, low), *middle, *_changed(ended, more - low)[::-1]]
 
 
-def _ground(lines: Sequence[tuple[Stitch | None, ...]]) -> int:
+def _ground(lines: Sequence[Cells]) -> int:
     """How many lines from an edge on have the yarns of the one at the edge, and stitches in all of it."""
     yarns = [stitch and stitch.yarn for stitch in lines[0]]
     if None in yarns:
@@ -124,7 +110,7 @@ def _ground(lines: Sequence[tuple[Stitch | None, ...]]) -> int:
     )
 
 
-def _changed(ground: Sequence[tuple[Stitch | None, ...]], more: int) -> list[tuple[Stitch | None, ...]]:
+def _changed(ground: Sequence[Cells], more: int) -> list[Cells]:
     """A ground with so many lines more at its inner end, or less: those next to it first, and none but such as are
     like the one before them."""
     kept = [*ground, *list(ground[-1:]) * more]

@@ -11,20 +11,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from companion.knitting.cloth.fabric import Gauge, Stitch, Texture
-from companion.knitting.reckoning.regauging import Grid, at_gauge, in_ground, keeping, redrawn, workable
+from companion.knitting.reckoning.regauging import at_gauge, in_ground, keeping, redrawn
 from companion.knitting.reckoning.size import size
-from companion.plan.outline import troubles
-from tests.plan.plans import HEAD, charted, read
-
-
-def grid(*lines: str) -> Grid:
-    """A picture as it is drawn, the top line last; "." is no stitch."""
-    return [tuple(None if sign == "." else Stitch(sign) for sign in reversed(line)) for line in reversed(lines)]
-
-
-def drawn(picture: Grid) -> list[str]:
-    """The same again."""
-    return ["".join(cell.yarn if cell else "." for cell in reversed(row)) for row in reversed(picture)]
+from tests.knitting.reckoning.grids import drawn, grid
+from tests.plan.plans import HEAD, read
 
 
 def test_as_many_stitches_and_rows_as_come_nearest_keep_a_size() -> None:
@@ -37,6 +27,8 @@ def test_as_many_stitches_and_rows_as_come_nearest_keep_a_size() -> None:
     inches = Gauge(Fraction(20), Fraction(28), Fraction("10.16"))
     assert keeping(100, old.stitch_cm, inches.stitch_cm) == 98  # 50 cm in stitches of 5.08 mm: 98.4
     assert keeping(1, new.stitch_cm, Fraction(1000)) == 1
+    assert keeping(40, Fraction(10, 22), Fraction(10, 19), 4) == 36  # 34.5 stitches: 36 is nearer than 32
+    assert keeping(4, new.stitch_cm, Fraction(1000), 4) == 4
 
 
 def test_other_textures_change_in_proportion() -> None:
@@ -80,31 +72,6 @@ def test_each_stitch_is_one_of_those_with_most_area_on_a_fine_raster(
         for column, sign in enumerate(line):
             area = Counter(fine[row * high:(row + 1) * high, column * wide:(column + 1) * wide].ravel().tolist())
             assert area[sign] == max(area.values())
-
-
-# Outlines
-
-
-def test_what_is_lost_where_a_row_ends_goes_a_row_later() -> None:
-    """Row 1 is worked from the right. In row 2, worked from the left, five go at the left edge and none can at the
-    right; there they go in row 3."""
-    assert drawn(workable(grid(".....a....", ".....a....", "aaaaaaaaaa"))) == [
-        ".....a....", ".....aaaaa", "aaaaaaaaaa",
-    ]  # fmt: skip
-
-
-def test_an_outline_that_hands_can_work_stays_as_it_is() -> None:
-    lines = ("..aaaa..", ".aaaaaa.", ".aaaaaa.", "aaaaaaaa", "..aaaa..")
-    assert drawn(workable(grid(*lines))) == list(lines)
-
-
-@settings(max_examples=40)
-@given(st.lists(st.tuples(st.integers(0, 6), st.integers(0, 6)), min_size=2, max_size=9))
-def test_every_outline_around_a_middle_becomes_one_that_hands_can_work(edges: list[tuple[int, int]]) -> None:
-    lines = ["." * left + "s" * (26 - left - right) + "." * right for left, right in edges]
-    new = drawn(workable(grid(*lines)))
-    assert not list(troubles(charted(*new).piece.rows))
-    assert new[-1] == lines[-1]
 
 
 # Grounds
