@@ -37,7 +37,8 @@ from tests.screens.at_the_needles import SWATCH, At, begun, opened, shelf, until
 DEMOS = {path.stem: path for path in demo_plans()}
 WHOLE = ("swatch", "wrist-warmer-left")
 """Demos that a screen works from the first stitch on; the others it takes up before their last rows, with every end
-woven in that is ready there. Without a screen every demo is worked from the first stitch."""
+woven in that is ready there. Without a screen every demo is worked from the first stitch; on a screen, too, by
+``python -m tests.dialogue.walked``."""
 
 LAST_ROWS = 4
 
@@ -130,19 +131,27 @@ def worked_by_keys(home: Path, demo: str, *, is_by_rows: bool) -> list[str]:
     return [*mode, *(key for those in keys for key in those)]
 
 
-@pytest.mark.parametrize("demo", [demo for demo in DEMOS if demo != "sailing-headband"])  # no act of its own
+@pytest.mark.parametrize("demo", DEMOS)
 async def test_a_screen_works_every_demo_to_the_same_journal(tmp_path: Path, demo: str) -> None:
-    without, on_screen = tmp_path / "without", tmp_path / "on_screen"
-    if demo not in WHOLE:
-        for home in (without, on_screen):
-            take_up_late(home, DEMOS[demo])
+    assert await worked_both_ways(tmp_path, demo, is_late=demo not in WHOLE)
+
+
+async def worked_both_ways(home: Path, demo: str, *, is_late: bool = False) -> int:
+    """Work a demo to its finish without a screen and then on one, and hold the journals against each other; the number
+    of keys. ``is_late``: it is taken up before its last rows."""
+    without, on_screen = home / "without", home / "on_screen"
+    if is_late:
+        for one in (without, on_screen):
+            take_up_late(one, DEMOS[demo])
     board = at_a_keyboard(without, DEMOS[demo])
     keys = to_the_finish(board)
     board.press("q")
-    async with opened(partial(open_plan, shelf=shelf(on_screen), plan=DEMOS[demo]), (60, 20)) as at:
+    start = partial(open_plan, shelf=shelf(on_screen), plan=DEMOS[demo], start=in_first_size(DEMOS[demo]))
+    async with opened(start, (60, 20)) as at:
         await typed(at, *keys, ["q"])
         assert not at.app.is_running
     assert journal(on_screen) == journal(without)
+    return sum(map(len, keys))
 
 
 def take_up_late(home: Path, plan: Path) -> None:
