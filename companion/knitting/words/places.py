@@ -34,6 +34,20 @@ def rows_noun(rows: Rows) -> str:
     return "round" if all(row.is_round for row in rows.fabric.rows) else "row"
 
 
+def rows_title(rows: Rows) -> str:
+    """What stands above a column of them: "Row", "Round", in a piece that has both "Row or round"."""
+    return "Row or round" if _has_both(rows) else rows_noun(rows).capitalize()
+
+
+def row_listed(row: Row, rows: Rows) -> str:
+    """A row in such a column: "5", in a piece that has both "round 5"."""
+    return f"{row_noun(row)} {row_key(row)}" if _has_both(rows) else row_key(row)
+
+
+def _has_both(rows: Rows) -> bool:
+    return len({row.is_round for row in rows.fabric.rows}) > 1
+
+
 def row_named(row: Row) -> str:
     """A row with what it is called: "row 5 of the left part", "round 7"."""
     return f"{row_noun(row)} {row_number(row)}"
