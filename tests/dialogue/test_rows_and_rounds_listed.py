@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from companion.dialogue.ends import EndsList
+from companion.dialogue.ends import FILTERS, EndsList
 from companion.dialogue.knitter import Knitter
 from companion.dialogue.listing import Listing
 from companion.dialogue.opening import open_plan
@@ -16,7 +16,11 @@ from tests.screens.at_the_needles import COWL, SWATCH, shelf
 
 
 def filled(listing: Listing) -> list[tuple[str, str]]:
-    """The first column's title and what stands in it, line by line, long and short; the title first."""
+    """The column's title and what stands in it, line by line, long and short; the title first. Of
+    ends all, those to come too."""
+    if isinstance(listing, EndsList):
+        for _ in FILTERS[1:]:
+            listing.next_filter()
     listing.fill()
     at = next(at for at, one in enumerate(listing.table.columns) if one.title.startswith(("Row", "Round")))
     lines = [row[at] for row in listing.table.rows if not isinstance(row, str)]
@@ -34,8 +38,9 @@ def test_rows_and_rounds_of_a_tube_that_goes_flat(tmp_path: Path) -> None:
         assert " to ".join(map(str, numbers)) == short
         kinds = ["row" if 11 <= number <= 44 else "round" for number in numbers]
         assert all(kind in text for kind in kinds), text
-    assert {text.split()[0] for text, _ in lines} == {"round", "rounds", "row", "rows"}
-    _, *ends = filled(EndsList(sitting))
+    assert {text.split()[0] for text, _ in lines} == {"round", "row", "rows"}
+    [(heading, _), *ends] = filled(EndsList(sitting))
+    assert heading == "Row or round"
     assert all(text in (f"row {short}", f"round {short}", short) for text, short in ends)
     assert {text.split()[0] for text, _ in ends} >= {"round", "row"}
 
