@@ -62,7 +62,7 @@ class EndsList(Listing):
             name or terms.woven_in, len(self._listed), ready_ends(session), terms, left=session.ends_left
         )  # fmt: skip
         state, row, *others = _COLUMNS
-        row = row._replace(title=words.sentence(words.rows_noun(session.rows)))
+        row = row._replace(title=words.rows_title(session.rows))
         self.put(Table((state, row, *others), [self._row(*each) for each in self._listed]))
         self.hung = frozenset(how_woven(session, end).cells[0] for end, state in ends if state in _HUNG)
 
@@ -70,9 +70,10 @@ class EndsList(Listing):
         session, mark = self.sitting.session, words.END_MARKS[state]
         marked = f"{mark} {words.end_state(state, self.sitting.terms)}"
         row, kind, place = words.end_place(session.strands, end, self.sitting.terms)
+        named = row if row == words.CAST_ON else words.row_listed(row, session.rows[end.place.row], session.rows)
         yarn = session.piece.yarn(how_woven(session, end).yarn)
         return (
-            Cell(marked, mark, by=_STATES.index(state)), Cell(row, by=end.place.row), Cell(kind),
+            Cell(marked, mark, by=_STATES.index(state)), Cell(named, row, by=end.place.row), Cell(kind),
             Cell(yarn.name, yarn=yarn), Cell(place, words.place_in_short(place)),
         )  # fmt: skip
 

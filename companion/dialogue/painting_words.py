@@ -94,7 +94,9 @@ def cost(strands: int | None, metres: Fraction | None = None) -> str:
     """What a yarn would cost or save: "+2 strands, +0.4 m"; "" where it is not known."""
     if strands is None:
         return ""
-    yarn = f", {float(metres):+.1f} m" if metres is not None else ""
+    yarn = f", {float(metres):+z.1f} m" if metres is not None else ""
+    if not strands and yarn == ", +0.0 m":
+        yarn = ""
     return f"{strands:+d} strand{'s' * (abs(strands) != 1)}{yarn}"
 
 

@@ -39,7 +39,7 @@ class SewingList(Listing):
         session = self.sitting.session
         self._areas = tuple(sorted(to_sew(session), key=lambda area: area.first))
         self.title = words.sewing_title(len(left_to_sew(session)), self.sitting.terms)
-        noun = words.rows_noun(session.rows)
+        noun = words.rows_title(session.rows).lower()
         *before, row, stitch, lengths = _COLUMNS
         row = row._replace(title=f"From {noun}", short=noun)
         self.put(Table((*before, row, stitch, lengths), [self._row(area) for area in self._areas]))
@@ -48,10 +48,11 @@ class SewingList(Listing):
         session = self.sitting.session
         fabric, is_sewn, yarn = session.piece.fabric, area.first in session.sewn, session.piece.yarn(area.yarn)
         row = f"{fabric.rows[area.first.row].part} {fabric.level(area.first.row) + 1}".strip()
+        named = words.row_listed(row, fabric.rows[area.first.row], session.rows)
         lengths = lengths_of(session.piece, area.stitches)
         return (
             Cell("✓ done" if is_sewn else "○ to do", "✓" if is_sewn else "○", by=is_sewn),
-            Cell(yarn.name, yarn=yarn), Cell(str(area.stitches), by=area.stitches), Cell(row),
+            Cell(yarn.name, yarn=yarn), Cell(str(area.stitches), by=area.stitches), Cell(named, row),
             Cell(str(stitch_number(fabric, area.first))), Cell(str(lengths)),
         )  # fmt: skip
 

@@ -40,7 +40,7 @@ class StrandsList(Listing):
         strands = self._session.strands
         self.title = words.strand_totals(strands.total)
         yarn, _, *others = _COLUMNS
-        name = f"{words.sentence(words.rows_noun(strands.rows))}s"
+        name = words.rows_title(strands.rows, are_many=True)
         self.put(Table((yarn, Column(name), *others), [self._row(summary) for summary in strands.summaries]))
 
     def _row(self, summary: StrandSummary) -> Row:
@@ -50,7 +50,7 @@ class StrandsList(Listing):
         span = row_key(joined) if joined is cut else f"{row_key(joined)} to {row_key(cut)}"
         return (
             Cell(summary.yarn, yarn=piece.yarn(summary.yarn)),
-            Cell(span),
+            Cell(words.span_listed(joined, cut, rows), span),
             Cell(str(summary.stitches), by=summary.stitches),
             Cell(str(summary.carried), by=summary.carried),
             Cell(place, words.place_in_short(place)),

@@ -181,6 +181,11 @@ def name(value: str) -> str:
     return _visible(value, LONGEST_NAME)
 
 
+def yarn_meant(value: str) -> str:
+    """The name by which a yarn is meant. How long it may be is told where the yarn is named, once."""
+    return _visible(value, len(value))
+
+
 def said(value: str) -> str:
     """What a section says: some sentences of visible text. Line breaks and indents are as good as spaces."""
     return _visible(" ".join(value.split()), LONGEST_SAID)

@@ -57,6 +57,12 @@ _EVEN_ROWS = (
     rf"|{_WORK}(?:the )?{_FOLLOWING} {_ROWS} {_EVEN}"
 )
 
+EVEN_TO_ROW = (
+    rf"{_WORK}{_EVEN} (?:(?:up )?(?:to|until|till|through)\b)(?: and including)?(?: the)?(?: end of)?(?: the)?"
+    rf" {_ROWS} ({NUMBER})"
+)
+"""The pattern of even rows told by the last of them, which may be read two ways."""
+
 _LEFT = r"(?:rem|remain|remaining|left|in all|on (?:the )?needles?|each)\b\.?"
 _COUNT = (
     rf"[(\[]\s*(?:=\s*)?({NUMBER}) {STS}(?: {_LEFT})?\s*[)\]]"

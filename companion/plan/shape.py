@@ -29,7 +29,7 @@ from companion.plan.shape_parts import (
     Stretch,
     stitches_told,
 )
-from companion.plan.shape_slips import strange, why_not
+from companion.plan.shape_slips import even_to_row, strange, why_not
 
 MOST_ROWS = 10_000
 """So many rows a shape may have."""
@@ -136,6 +136,8 @@ class ShapeReader:
             elif rows := even_rows(words):
                 for on in self._on:
                     self._even(on, rows, at)
+            elif slip := even_to_row(words, self._on[0].row):
+                raise slip
             else:
                 verb = self._done_at_edges(words, verb)
 

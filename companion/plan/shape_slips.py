@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from companion.plan.edge_words import VERB, verb_of
+from companion.plan.edge_words import EVEN_TO_ROW, VERB, verb_of
 from companion.plan.phrases import NUMBERS, ORDINALS, Amiss, Phrases
 from companion.problems import nearest, quoted
 
@@ -40,6 +40,19 @@ def why_not(words: Phrases) -> Amiss:
         return Amiss(at, f"It is not said how many stitches are {done}.", f"Such as: {verb[0].lower()} 3 sts ...")
     what = f"It is not said at which edge stitches are {done}."
     return Amiss(at, what, 'Such as "at the beginning", "at each end", "at the left edge".')
+
+
+def even_to_row(words: Phrases, done: int) -> Amiss | None:
+    """Why "work even to row 20" is not taken, and what is, if that stands here; so many rows are ``done``."""
+    found = words.look(EVEN_TO_ROW)
+    if found is None:
+        return None
+    row = words.number(found[1])
+    if row <= done:
+        return Amiss(words.here, f"Row {row:,} of the section is worked already.", "Mend the number.")
+    what = f"Even rows are told by how many they are, not by the row to which they go: {quoted(found[0])}."
+    rows = f"{row - done:,} row{'s' * (row - done > 1)}"
+    return Amiss(words.here, what, f'Write "work {rows} even", and row {row:,} of the section is the last of them.')
 
 
 def strange(words: Phrases) -> Amiss | None:

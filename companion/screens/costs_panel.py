@@ -3,6 +3,7 @@ cost or save at the stitch that is meant. A yarn that is clicked is the one in h
 
 from __future__ import annotations
 
+from rich.style import Style
 from textual import events
 
 from companion.dialogue.painting import Painting
@@ -16,7 +17,7 @@ WAITING = "..."
 """In the place of a figure that is being worked out."""
 
 LEAST_NAME, FIGURES = 6, 10
-"""Cells that a yarn's name has at least, and those that what stands beside it takes."""
+"""Cells that a yarn's name has at least above the chart, and those that what stands beside it takes: " +1 +0.4 m"."""
 
 GAP = 2
 """Cells between the chart and what stands beside it."""
@@ -26,9 +27,6 @@ MOST_LINES = 100
 
 TOLD = 2
 """Lines for the stitch that is meant, and for what is in hand, so that nothing moves from stitch to stitch."""
-
-_WAYS = ((True, True), (True, False), (False, False))
-"""With names, with metres: the fullest first."""
 
 PAINTED, SHORTLY = "Strands if painted:", "If painted:"
 """Above the yarns, or before them, whose first figure it is."""
@@ -92,34 +90,50 @@ class CostsPanel(Lines):
         lines.append([(PAINTED, "quiet")] if painting.costs else [])
         self._spots = []
         for number, name in enumerate(painting.board.yarns, 1):
-            ways = (self._yarn(number, name, width, has_names=names, has_metres=metres) for names, metres in _WAYS)
             self._spots.append((len(lines), 0, GAP + width, name))
-            lines.append(next((line for line in ways if cells(line) <= width), []))
+            lines.append(self._yarn_beside(number, name, width))
         return lines
 
-    def _yarns(self, width: int, *, has_names: bool) -> list[tuple[str, Line]]:
-        """Each yarn by its name, and as it is shown above the chart."""
-        names = enumerate(self._painting.board.yarns, 1)
-        return [
-            (name, self._yarn(number, name, width, has_names=has_names, has_metres=False)) for number, name in names
-        ]
+    def _yarn_beside(self, number: int, name: str, width: int) -> Line:
+        """A yarn on a line of its own: its name gives way to figures, also to metres that are still to come."""
+        head, told = self._chip(number, name), self._cost(name)
+        if name in self._painting.slow.metres and told:
+            told += self._metres(name)
+        room = width - cells(head) - 1 - max(cells(told), FIGURES)
+        return [*head, self._named(name, room), *told]
 
-    def _yarn(self, number: int, name: str, width: int, *, has_names: bool, has_metres: bool) -> Line:
-        """A yarn as it is shown, the one in hand with a mark. Names are cut so that the line may fit the width."""
-        painting, stitch = self._painting, self._painting.stitch
-        yarn, costs = painting.board.loaded.piece.yarn(name), painting.costs.get(name)
-        is_in_hand = name == painting.yarn
+    def _yarns(self, width: int, *, has_names: bool) -> list[tuple[str, Line]]:
+        """Each yarn by its name, and as it is shown above the chart: its name cut so that the line may fit."""
+        found = list[tuple[str, Line]]()
+        for number, name in enumerate(self._painting.board.yarns, 1):
+            named = [self._named(name, max(LEAST_NAME, width - FIGURES))] if has_names else []
+            told = self._cost(name, HERE if has_names else "·")
+            found.append((name, [*self._chip(number, name), *named, *told]))
+        return found
+
+    def _chip(self, number: int, name: str) -> Line:
+        """Its number, with a mark where it is in hand, and its symbol."""
+        yarn, is_in_hand = self._painting.board.loaded.piece.yarn(name), name == self._painting.yarn
         mark = f"{'▶' if is_in_hand else ' '}{number}"
-        line: Line = [(mark, "now" if is_in_hand else "quiet"), (f" {yarn.symbol} ", swatch(yarn))]
-        if has_names:
-            line.append((f" {shorten(name, max(LEAST_NAME, width - FIGURES))}", "strong" if is_in_hand else ""))
+        return [(mark, "now" if is_in_hand else "quiet"), (f" {yarn.symbol} ", swatch(yarn))]
+
+    def _named(self, name: str, room: int) -> tuple[str, str | Style]:
+        return f" {shorten(name, max(1, room))}", "strong" if name == self._painting.yarn else ""
+
+    def _cost(self, name: str, here: str = HERE) -> Line:
+        """How many strands more or fewer it would be; nothing where that is not known."""
+        stitch, cost = self._painting.stitch, self._painting.costs.get(name)
         if stitch and stitch.yarn == name:
-            line.append((f" {HERE if has_names else '·'}", "quiet"))
-        elif costs is not None:
-            line.append((f" {costs:+d}" if costs else " 0", "strong" if costs else "quiet"))
-            if has_metres and name in painting.slow.metres:
-                line.append((f" {float(painting.slow.metres[name]):+.1f} m", "quiet"))
-        return line
+            return [(f" {here}", "quiet")]
+        if cost is None:
+            return []
+        return [(f" {cost:+d}" if cost else " 0", "strong" if cost else "quiet")]
+
+    def _metres(self, name: str) -> Line:
+        """And how much yarn; nothing where neither is more or less."""
+        more = f"{float(self._painting.slow.metres[name]):+z.1f}"
+        is_none = not self._painting.costs.get(name) and float(more) == 0
+        return [] if is_none else [(f" {more} m", "quiet")]
 
     def _put(self, yarns: list[tuple[str, Line]], width: int, first: int, heading: str = "") -> list[Line]:
         """The yarns one after the other below each other, after what their figures are; and where each is clicked."""

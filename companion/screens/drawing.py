@@ -75,6 +75,8 @@ class NoticeLine(Lines):
             said = [f"{said[0] if said else ''} It cannot be painted. {told(problem)}".strip()]
         elif unseen := self._canvas.unseen():
             said.append(unseen)
+        elif said and painting.yarn in painting.slow.metres:
+            said.append(painting.yarn_told(painting.yarn))  # metres, which have no room above the chart
         return cut_off(paragraphs(said, width, "quiet"), height, width)
 
 

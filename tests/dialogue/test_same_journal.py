@@ -17,8 +17,6 @@ from companion.dialogue.speaking import HowMuch, Speaking
 from companion.dialogue.telling import telling
 from companion.plan.demo import demo_plans
 from companion.plan.read import load
-from companion.progress.actions import AtRow, Weave
-from companion.progress.ends import all_ends
 from companion.progress.events import Entry
 from companion.progress.finishing import phase_of
 from companion.progress.session import Phase
@@ -32,14 +30,9 @@ from companion.speech import sayable
 from tests.dialogue.keyboard import Keyboard
 from tests.dialogue.scenarios import OWN
 from tests.knitting.words.test_every_step import ABBREVIATIONS
-from tests.screens.at_the_needles import SWATCH, At, begun, opened, shelf, until, work
+from tests.screens.at_the_needles import SWATCH, At, begun, opened, shelf, until
 
 DEMOS = {path.stem: path for path in demo_plans()}
-WHOLE = ("swatch", "wrist-warmer-left")
-"""Demos that a screen works from the first stitch on; the others it takes up before their last rows, with every end
-woven in that is ready there. Without a screen every demo is worked from the first stitch."""
-
-LAST_ROWS = 4
 
 
 def journal(home: Path) -> dict[str, tuple[Entry, ...]]:
@@ -130,26 +123,18 @@ def worked_by_keys(home: Path, demo: str, *, is_by_rows: bool) -> list[str]:
     return [*mode, *(key for those in keys for key in those)]
 
 
-@pytest.mark.parametrize("demo", [demo for demo in DEMOS if demo != "sailing-headband"])  # no act of its own
+@pytest.mark.parametrize("demo", DEMOS)
 async def test_a_screen_works_every_demo_to_the_same_journal(tmp_path: Path, demo: str) -> None:
+    """From the first stitch to the finish, key by key."""
     without, on_screen = tmp_path / "without", tmp_path / "on_screen"
-    if demo not in WHOLE:
-        for home in (without, on_screen):
-            take_up_late(home, DEMOS[demo])
     board = at_a_keyboard(without, DEMOS[demo])
     keys = to_the_finish(board)
     board.press("q")
-    async with opened(partial(open_plan, shelf=shelf(on_screen), plan=DEMOS[demo]), (60, 20)) as at:
+    start = in_first_size(DEMOS[demo])
+    async with opened(partial(open_plan, shelf=shelf(on_screen), plan=DEMOS[demo], start=start), (60, 20)) as at:
         await typed(at, *keys, ["q"])
         assert not at.app.is_running
     assert journal(on_screen) == journal(without)
-
-
-def take_up_late(home: Path, plan: Path) -> None:
-    """A piece with few rows to come, and few ends."""
-    with shelf(home).start(load(plan), plan) as knitting:
-        work(knitting, AtRow(len(knitting.session.rows) - LAST_ROWS))
-        work(knitting, *(Weave(end) for end, state in all_ends(knitting.session) if state == "ready"))
 
 
 async def test_a_screen_shows_and_takes_ones_own_keys_and_not_the_usual_ones(tmp_path: Path) -> None:

@@ -6,17 +6,28 @@ from __future__ import annotations
 import shutil
 from pathlib import Path
 
+from companion.plan.read import load
+from companion.progress.actions import AtRow, Weave
+from companion.progress.ends import all_ends
 from companion.settings import Settings
 from tests.dialogue.test_same_journal import (
     DEMOS,
     at_a_keyboard,
     journal,
-    take_up_late,
     to_the_finish,
 )
 from tests.page.at_page import as_presses, page_of, play
+from tests.screens.at_the_needles import shelf, work
 
 DEMO = "ferry-jumper-front"
+LAST_ROWS = 4
+
+
+def take_up_late(home: Path, plan: Path) -> None:
+    """A piece with few rows to come, and few ends."""
+    with shelf(home).start(load(plan), plan) as knitting:
+        work(knitting, AtRow(len(knitting.session.rows) - LAST_ROWS))
+        work(knitting, *(Weave(end) for end, state in all_ends(knitting.session) if state == "ready"))
 
 
 def test_a_page_works_a_demo_of_several_parts_to_its_finish_with_the_journal_of_the_keys(tmp_path: Path) -> None:

@@ -231,6 +231,11 @@ def test_a_value_amiss_is_told_where_it_stands(
     assert ((only.line, only.column), only.what, only.mend) == (place, what, mend)
 
 
+def test_a_yarn_name_that_is_too_long_is_told_once_however_often_the_yarn_is_meant() -> None:
+    (only,) = (p for p in problems_of((HEAD + ROWS).replace("sand", "s" * 41)) if not p.is_warning)
+    assert only.what == 'The yarn name "' + "s" * 39 + '…" must be 40 characters long at most, and has 41.'
+
+
 def test_a_chart_is_checked_even_where_the_rest_of_its_section_does_not_fit() -> None:
     found = problems_of(HEAD + "rows:\n  - chart: sbx\n    repeat: none\n")
     assert [(p.line, p.column) for p in found] == [(11, 14), (12, 13)]

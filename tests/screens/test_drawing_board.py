@@ -231,6 +231,39 @@ async def test_what_it_costs_is_in_sight_in_every_size_and_so_is_the_way_to_all_
         assert "to here" in at.text
 
 
+NAMES = [f"harbourfront {letter}" for letter in "abcdefgh"]
+
+
+@pytest.mark.parametrize("size", [SIZES[0], (80, 24)])
+async def test_all_that_eight_yarns_of_long_names_cost_is_in_sight(tmp_path: Path, size: tuple[int, int]) -> None:
+    """Beside the chart with metres, names shortened for them; above it in figures alone."""
+    yarns = "".join(f"  {name}: {{colour: '#{at}{at}4060'}}\n" for at, name in enumerate(NAMES, 1))
+    signs = ", ".join(f"{name[-1]}: {name}" for name in NAMES)
+    rows = "aaaabbbbccccddddeeeeffffgggghhhh\n      " * 6
+    text = f"""plan: 1
+title: Eight
+gauge: {{stitches: 20, rows: 28, over: 10 cm}}
+yarns:
+{yarns}symbols: {{{signs}}}
+rows:
+  - chart: |
+      {rows}
+"""
+    (tmp_path / "eight.yaml").write_text(text, encoding="utf-8")
+    async with opened(lambda knitter: draw(knitter, tmp_path / "eight.yaml", tmp_path), size) as at:
+        await at.press("up")
+        await until(lambda: "8 at once" in at.text)
+        for figure in ("8 strands", "16 ends", r"\d\.\d m"):
+            assert re.search(figure, at.part("costs")), figure
+        if size[0] > 40:
+            await until(lambda: at.part("costs").count(" m") == 1 + 7)
+            for number, name in enumerate(NAMES[:7], 1):
+                assert re.search(rf"{number} {name[-1]} harb\w*… \+\d \+\d\.\d m", at.part("costs")), name
+        else:
+            assert all(re.search(rf"{number} {name[-1]} [+-]?[\d·]", at.part("costs"))
+                       for number, name in enumerate(NAMES, 1))
+
+
 async def test_without_colours_letters_stand_in_the_cells_however_small_they_are(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -34,6 +34,31 @@ def rows_noun(rows: Rows) -> str:
     return "round" if all(row.is_round for row in rows.fabric.rows) else "row"
 
 
+def rows_title(rows: Rows, *, are_many: bool = False) -> str:
+    """What stands above a column of them: "Row", "Round", in a piece that has both "Row or round"."""
+    many = "s" * are_many
+    return f"Row{many} or round{many}" if _has_both(rows) else f"{rows_noun(rows).capitalize()}{many}"
+
+
+def row_listed(key: str, row: Row | FabricRow, rows: Rows) -> str:
+    """A row with this number in such a column: "5", in a piece that has both "round 5"."""
+    return f"{row_noun(row)} {key}" if _has_both(rows) else key
+
+
+def span_listed(first: Row, last: Row, rows: Rows) -> str:
+    """Several rows in such a column: "5 to 7", in a piece that has both "rounds 5 to 7", "row 5 to round 7"."""
+    start, end = row_listed(row_key(first), first, rows), row_listed(row_key(last), last, rows)
+    if first is last:
+        return start
+    if _has_both(rows) and first.is_round == last.is_round:
+        return f"{row_noun(first)}s {row_key(first)} to {row_key(last)}"
+    return f"{start} to {end}"
+
+
+def _has_both(rows: Rows) -> bool:
+    return len({row.is_round for row in rows.fabric.rows}) > 1
+
+
 def row_named(row: Row) -> str:
     """A row with what it is called: "row 5 of the left part", "round 7"."""
     return f"{row_noun(row)} {row_number(row)}"

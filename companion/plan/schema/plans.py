@@ -80,9 +80,9 @@ class YarnShape(Shape):
 class SymbolShape(Shape):
     """A symbol that stands for a yarn in another stitch than stockinette, or for one with another sewn over it."""
 
-    yarn: Annotated[of.Name, hint("The yarn it is knitted in, by its name.")]
+    yarn: Annotated[of.YarnMeant, hint("The yarn it is knitted in, by its name.")]
     stitch: Stitch = "stockinette"
-    sewn: Annotated[of.Name | None, hint("Yarn added afterwards in duplicate stitch.")] = None
+    sewn: Annotated[of.YarnMeant | None, hint("Yarn added afterwards in duplicate stitch.")] = None
 
     @model_validator(mode="after")
     def _is_of_two_yarns(self) -> "SymbolShape":
@@ -92,7 +92,7 @@ class SymbolShape(Shape):
 
 
 SymbolUse = Annotated[
-    Annotated[of.Name, Tag(TAG + "text")] | Annotated[SymbolShape, Tag(TAG + "keys")],
+    Annotated[of.YarnMeant, Tag(TAG + "text")] | Annotated[SymbolShape, Tag(TAG + "keys")],
     Discriminator(is_text),
 ]
 
@@ -145,7 +145,7 @@ class CastOnShape(Shape):
     colours: Annotated[
         of.EdgeColours, hint("One: all in one yarn. Each: every section of row 1 in a strand of its own.")
     ] = "one"
-    yarn: Annotated[of.Name | None, hint("The one yarn; without it that of row 1's first stitch.")] = None
+    yarn: Annotated[of.YarnMeant | None, hint("The one yarn; without it that of row 1's first stitch.")] = None
 
     @model_validator(mode="after")
     def _is_in_one_or_in_each(self) -> "CastOnShape":
@@ -176,8 +176,8 @@ class ShapingShape(Shape):
 class SewnShape(Shape):
     """A small area that is knitted in the yarn beside it and sewn on afterwards; any stitch of it names it."""
 
-    yarn: Annotated[of.Name, hint("The yarn it is sewn in.")]
-    over: Annotated[of.Name, hint("The yarn in which it is knitted.")]
+    yarn: Annotated[of.YarnMeant, hint("The yarn it is sewn in.")]
+    over: Annotated[of.YarnMeant, hint("The yarn in which it is knitted.")]
     row: Annotated[of.Count, hint("Of the piece, counted from the cast-on.")]
     stitch: Annotated[of.Count, hint('Counted from the right edge of the drawing, "." counted too.')]
 

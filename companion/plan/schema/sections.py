@@ -16,7 +16,7 @@ class PlainShape(Shape):
     rows: Annotated[of.Count | None, hint("So many rows.")] = None
     height: Annotated[of.Length | None, hint('In place of rows, a length with its unit: "12 cm" or "5 in".')] = None
     stitches: Annotated[of.Count | None, hint("Without it, as many as lie on the needle.")] = None
-    yarn: Annotated[of.Name, hint("The yarn, by its name.")]
+    yarn: Annotated[of.YarnMeant, hint("The yarn, by its name.")]
     stitch: Stitch = "stockinette"
 
     @property
@@ -45,7 +45,9 @@ class EdgeShape(Shape):
     stitches: Annotated[
         of.Count | None, hint("So many stitches wide; without it, as many as the piece is wider there.")
     ] = None
-    yarn: Annotated[of.Name | None, hint("The yarn, by its name; without it the one that lies beside it.")] = None
+    yarn: Annotated[
+        of.YarnMeant | None, hint("The yarn, by its name; without it the one that lies beside it.")
+    ] = None
     stitch: Stitch = "stockinette"
 
 

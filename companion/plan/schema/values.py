@@ -177,6 +177,7 @@ Wording = Annotated[str, _Read(_lines, {"anyOf": [
     {"type": "string", "minLength": 1}, {"type": "array", "items": {"type": ["string", "object"]}, "minItems": 1},
 ]})]  # fmt: skip
 Name = Annotated[str, _from_text(amount.name, type=_WORD, minLength=1, maxLength=amount.LONGEST_NAME)]
+YarnMeant = Annotated[str, _from_text(amount.yarn_meant, type=_WORD, minLength=1, maxLength=amount.LONGEST_NAME)]
 Symbol = Annotated[str, _from_text(amount.symbol, type="string", pattern=r"^[^.\s]$")]
 Plain = Annotated[TextureKind, _from_text(
     _kind, anyOf=[{"enum": list(KINDS)}, {"const": "moss", "description": "As UK terms have it."}, _CAPITALS]
