@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from companion.board.board import Board
 from companion.knitting.cloth.areas import Cell
+from companion.problems import Problems, show
 
 QUAY = """\
 plan: 1   # a first try
@@ -125,3 +126,15 @@ def shown(board: Board) -> list[str]:
         for row in reversed(board.fabric.rows)
     ]
     return list(rows)
+
+
+def a_board(tmp_path: Path, text: str) -> Board:
+    """This plan, in a file of its own, on the board."""
+    path = tmp_path / "quay.yaml"
+    path.write_bytes(text.encode())
+    return Board(path)
+
+
+def said(problems: Problems) -> list[str]:
+    """What is told of them."""
+    return [show(problem) for problem in problems.problems]
