@@ -1,4 +1,4 @@
-"""A plan's file on the board: two windows at it, what somebody else wrote, what cannot be saved, what a kill leaves."""
+"""A plan's file on the board: two windows at it, what others write, what cannot be saved, what a kill leaves."""
 
 from __future__ import annotations
 
