@@ -171,7 +171,7 @@ def test_heavy_lines_run_where_yarns_meet_and_round_the_fabric_alone() -> None:
 
 
 def test_a_heavy_line_runs_where_strands_meet_in_a_run_and_its_meaning_is_told_there_alone() -> None:
-    """In rows 3 and 4 strands meet between columns 3 and 4, as in ``test_steps_of_shared_runs.py``."""
+    """In rows 3 and 4 strands meet after column 3 (``tests/knitting/hands/test_steps_of_shared_runs.py``)."""
     piece = charted("ssbss", "ssbss", "sssss", "sssss", "ssbss", "ssbss").piece
     meant, uprights = "A heavy line within a colour: there one strand takes over from the other.", []
     for share in (True, False):

@@ -108,7 +108,7 @@ def test_a_left_handed_piece_of_a_plan_that_cannot_be_worked_mirrored_is_not_tak
         pass
     text = text_of(shelf(tmp_path).contents("Quay"))
     with pytest.raises(Problems) as found:
-        read(text.replace("[[1],[1],[1]],[],0]]", '[[1],[1],[1]],[],0],["Mirrored"]]'), "quay.txt")
+        read(text.replace("[[1],[1],[1]],[],0,[]]]", '[[1],[1],[1]],[],0,[]],["Mirrored"]]'), "quay.txt")
     [problem] = found.value.problems
     assert problem.what == "Worked mirrored, row 2 loses 4 stitches at its end, where none can be bound off."
 
