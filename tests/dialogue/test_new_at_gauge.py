@@ -126,6 +126,8 @@ def test_written_rows_that_say_a_gauge_may_have_another_and_be_drawn_anew_with_a
     asked.choose("Garter")
     asked.choose("Below only")
     asked.type("3")
+    asked.until("The plan is ready.")
+    assert "Colours were chosen for sand, brick: the rows do not name them." in asked.question
     loaded = asked.finish()
     yarns = [[run.stitch.yarn for run in row.runs if run.stitch for _ in range(run.columns)]
              for row in loaded.piece.fabric.rows]  # fmt: skip

@@ -112,6 +112,19 @@ def test_beside_ribs_a_border_is_so_wide_that_they_begin_where_they_began(tmp_pa
     assert squares(asked.finish().piece.fabric) == [[garter] * 3 + [rib] * 9 + [garter] * 3] * 6
 
 
+def test_a_piece_and_its_border_have_no_more_stitches_and_rows_than_a_plan_is_asked_for(tmp_path: Path) -> None:
+    """8 + 2 x 1,996 = 4,000 stitches, 8 + 3,992 = 4,000 rows."""
+    asked = chosen(tmp_path, "Written rows")
+    asked.until("A border")
+    asked.choose("Garter")
+    asked.choose("All round")
+    asked.type("1997")
+    assert asked.question.startswith("It must be 1 to 1,996, and comes to 1,997.")
+    asked.type("1")
+    asked.type("1997")
+    assert asked.question.startswith("It must be 1 to 1,996, and comes to 1,997.")
+
+
 def test_why_no_border_goes_round_a_piece() -> None:
     found = {plan.stem: why_none(load(plan).piece) for plan in demo_plans()}
     assert found["breakwater-cowl"] == "it is worked in the round"
