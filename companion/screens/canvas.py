@@ -7,6 +7,8 @@ seen; at one column it is half a line high where colours can be told.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from itertools import compress, count
+from operator import is_not
 
 from textual import events
 from textual.message import Message
@@ -76,13 +78,10 @@ class Canvas(Lines):
         """What is seen of the chart in so much room."""
         painting = self._painting
         fabric = painting.fabric
-        stitches, levels = fabric.columns, len(fabric.levels)
-        side = 1 + painting.digits
-        side = side if width >= 6 * side else 0
-        columns = painting.width or self._fitting(stitches, width - 2 * side)
+        levels = len(fabric.levels)
+        side, columns, across = self._across(width)
         is_halved = columns == 1 and self._has_colours()
         has_foot = height >= LEAST_WITH_FOOT
-        across = max(1, min(stitches, (width - 2 * side) // columns))
         up = max(1, min(levels, (height - has_foot) * (2 if is_halved else 1)))
         frame = Frame(0, 1, across, up, 0 if is_halved else columns, side, has_foot)
         if painting.at != self._meant:
@@ -90,6 +89,14 @@ class Canvas(Lines):
         corner = self.looked_at or following(frame, self._corner, painting.at)
         self._corner = within(frame, corner, levels, fabric.columns)
         return frame._replace(low=self._corner[0], right=self._corner[1])
+
+    def _across(self, width: int) -> tuple[int, int, int]:
+        """In so much room: columns on either side, columns of a stitch, and how many stitches are seen."""
+        painting = self._painting
+        stitches, side = painting.fabric.columns, 1 + painting.digits
+        side = side if width >= 6 * side else 0
+        columns = painting.width or self._fitting(stitches, width - 2 * side)
+        return side, columns, max(1, min(stitches, (width - 2 * side) // columns))
 
     def width_for(self, width: int, height: int) -> int:
         """How many columns it takes where it may have so many."""
@@ -101,7 +108,7 @@ class Canvas(Lines):
         columns = self._painting.fabric.columns
         if not self.size or self._painting.width == WIDTHS[0]:
             return ""
-        seen = self.frame(*self.size).across
+        *_, seen = self._across(self.size.width)
         return in_sight(seen, columns) if seen < columns else ""
 
     def _fitting(self, stitches: int, room: int) -> int:
@@ -130,16 +137,14 @@ class Canvas(Lines):
         if drawn != self._drawn or len(rows) != len(self._rows):
             self._drawn, self._kept = drawn, {}
         else:  # a line is kept while its rows and their looks are as they were
-            others = {*looks, *self._looks}
-            self._kept = {
-                levels: line for levels, line in self._kept.items()
-                if others.isdisjoint(levels) and all(rows[at] is self._rows[at] for at in levels if at != NONE)
-            }
+            others = {*looks, *self._looks, *compress(count(), map(is_not, rows, self._rows))}
+            self._kept = {levels: line for levels, line in self._kept.items() if others.isdisjoint(levels)}
         self._rows, self._looks = rows, looks
-        for levels in frame.levels:
+        seen = frame.levels
+        for levels in seen:
             if levels not in self._kept:
                 self._kept[levels] = self._line(levels, yarns, frame)
-        lines = [self._kept[levels] for levels in frame.levels]
+        lines = [self._kept[levels] for levels in seen]
         if frame.has_foot:
             is_mirrored = painting.knitter.is_mirrored
             lines.append(foot(frame, piece.fabric.columns, painting.at.column, is_mirrored=is_mirrored))

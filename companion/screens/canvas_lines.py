@@ -100,14 +100,9 @@ class RowLooks(Record):
 PLAIN = RowLooks()
 
 
-class _Look(Record):
-    """One stitch as it is shown."""
-
-    stitch: Stitch | None
-    over: str
-    is_marked: bool
-    is_selected: bool
-    is_cursor: bool
+_Look = tuple[Stitch | None, str, bool, bool, bool]
+"""One stitch as it is shown: the yarn that lies over it, whether it is marked, selected, under the cursor. A bare
+tuple, as there is one for every stitch of a line."""
 
 
 def lettered(yarns: Mapping[str, Yarn], row: FabricRow, looks: RowLooks, frame: Frame) -> Line:
@@ -120,9 +115,9 @@ def _looks(row: FabricRow, looks: RowLooks, frame: Frame) -> list[_Look]:
     """The stitches that are seen, from the right."""
     over, marked, (first, last), cursor = looks
     if not over and not marked and not last and not cursor:
-        return [_Look(stitch, "", False, False, False) for stitch in _part(row, frame)]
+        return [(stitch, "", False, False, False) for stitch in _part(row, frame)]
     return [
-        _Look(stitch, over.get(at, ""), at in marked, first <= at <= last, at == cursor)
+        (stitch, over.get(at, ""), at in marked, first <= at <= last, at == cursor)
         for at, stitch in enumerate(_part(row, frame), frame.right)
     ]
 

@@ -11,6 +11,7 @@ from textual import events
 
 from companion.knitting.cloth.fabric import Gauge
 from companion.knitting.cloth.rows import Place
+from companion.knitting.latest import latest
 from companion.knitting.piece import Piece
 from companion.progress.session import Session
 from companion.screens.chart_lines import (
@@ -34,6 +35,7 @@ def around(at: int, room: int, first: int, last: int) -> int:
     return max(first, min(at - room // 2, last - room + 1))
 
 
+@latest
 def near_columns(gauge: Gauge) -> int:
     """Columns of a stitch that is one line high; a cell of a terminal is taken as twice as high as wide."""
     return max(1, min(WIDEST, round(2 * gauge.stitch_cm / gauge.row_cm)))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
-from itertools import groupby, takewhile
+from itertools import chain, groupby, repeat, takewhile
 from operator import itemgetter
 
 from rich.cells import cell_len
@@ -90,15 +90,15 @@ class Lines(Widget):
         """The strips of the lines to show, and of those that are left below; those of lines that are as they were are
         taken over."""
         width, height = size
-        old = dict(enumerate(zip(self._lines, self._strips, strict=False))) if size == self._drawn_for else {}
+        old = zip(self._lines, self._strips, strict=False) if size == self._drawn_for else ()
         self._drawn_for = size
         self._lines = self.draw(width, height)[:height] if width and height else []
         if self.act_line is not None and self._lines:
             x, y = self.region.offset
             self.app.cursor_position = Offset(x, y + min(self.act_line, height - 1))
         strips = [
-            old[y][1] if y in old and (old[y][0] is line or old[y][0] == line) else self._strip(line, width)
-            for y, line in enumerate(self._lines)
+            strip if strip is not None and (was is line or was == line) else self._strip(line, width)
+            for line, (was, strip) in zip(self._lines, chain(old, repeat((None, None))), strict=False)
         ]
         return [*strips, *[Strip.blank(width, self._style(""))] * (height - len(strips))]
 
@@ -107,9 +107,10 @@ class Lines(Widget):
         the terminal is done for each of its segments."""
         segments, taken, ground = list[Segment](), 0, self._style("")
         for manner, bits in groupby(line, itemgetter(1)):
-            if text := plain("".join([text for text, _ in bits])):
-                segments.append(Segment(text, self._style(manner)))
-                taken += cell_len(text)
+            if text := "".join([text for text, _ in bits]):
+                segment = _segment(text, self._style(manner))
+                segments.append(segment)
+                taken += segment.cell_length
         if taken > width:
             return Strip(segments).adjust_cell_length(width, ground)
         return Strip([*segments, Segment(" " * (width - taken), ground)] if taken < width else segments, width)
@@ -164,6 +165,12 @@ def _filtered(strip: Strip, filters: Sequence[LineFilter], ground: Color) -> Str
     for each in filters:
         strip = strip.apply_filter(each, ground)
     return strip
+
+
+@lru_cache(maxsize=1024)
+def _segment(text: str, style: Style) -> Segment:
+    """A text as it is shown; the very same for the same text, since a line that is drawn anew has most of its own."""
+    return Segment(plain(text), style)
 
 
 def changed_part(was: Strip, now: Strip, y: int) -> Region:
