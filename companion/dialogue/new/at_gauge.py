@@ -10,9 +10,11 @@ from companion.dialogue.new import asked
 from companion.dialogue.new.made import Made, changed
 from companion.dialogue.new.steps import Step, Steps
 from companion.dialogue.questions import Choice, Lasting
+from companion.drafts.bordered import why_none
 from companion.knitting.cloth.fabric import Gauge
 from companion.knitting.howfar import HowFar
 from companion.knitting.value import Record
+from companion.knitting.words.places import rows_noun
 from companion.knitting.words.terms import Terms, count, how_many
 
 if TYPE_CHECKING:
@@ -51,9 +53,9 @@ def at_gauge(found: Made, gauge: Gauge, named: Named, terms: Terms) -> Steps[tup
     if regauging.trouble:
         return same, f"{told} {regauging.trouble}"
     wide, high = regauging.columns * gauge.stitch_cm, regauging.rows * gauge.row_cm
-    anew = asked.size_told(regauging.columns, "row", regauging.rows, (wide, high), terms)
+    anew = asked.size_told(regauging.columns, rows_noun(old.rows), regauging.rows, (wide, high), terms)
     lines = [f"The same stitches: {told}", f"The picture drawn anew by area: {anew}"]
-    if not regauging.old.fabric.is_shaped:
+    if not why_none(regauging.old):  # else no ground goes round it, either
         large = f"{count(regauging.columns)} x {how_many(regauging.rows, 'row')}"
         lines.append(f"The picture stitch by stitch, in a ground of {large} as far as there is any")
     ways: tuple[Way | None, ...] = (None, "redraw", "keep")
