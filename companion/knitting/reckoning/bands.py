@@ -164,7 +164,7 @@ class Outline:
             self._is_right = False
 
     def _open(self, lines: Grid, band: Band, *, is_closed: bool) -> None:
-        level, is_right, cut = len(self.rows), not self._is_right, round(band.at)
+        level, is_right, cut, split = len(self.rows), not self._is_right, round(band.at), 0
         outer, beside = self._below, list[tuple[Span | None, Span | None]]()
         known: list[Span | None] = [None, None]  # the right part's edges and the left one's
         for number, line in enumerate(lines):
@@ -181,8 +181,12 @@ class Outline:
                     first, last = _stepped(outer, wanted, is_right)
                     known[part] = Span(wanted.first, last) if part else Span(first, wanted.last)
             right, left = known
-            if not number and right:
-                cut = right.last + 1  # where no gap shows it the opening lies where it began
+            if right and left and number and right.last + 1 >= left.first and right.last + 1 != split:
+                # A plan says once where parts meet, in the first row; elsewhere a gap of a stitch tells them apart.
+                known[1] = left = Span(right.last + 2, left.last)
+            if right:
+                cut = right.last + 1
+                split = split if number else cut
             beside.append((right, left))
             self.rows.append(_filled(line, [(there, span) for span in known if span]))
             is_right = not is_right
