@@ -171,6 +171,7 @@ class Outline:
             there = _there(line)
             if not number and there:  # either part has a stitch
                 cut = max(there[0] + 1, min(cut, there[-1]))
+            under = known[1]
             for part, own in enumerate(_divided(there, cut)):
                 wanted, before = (Span(own[0], own[-1]) if own else None), known[part]
                 if number and (before is None or wanted is None):
@@ -181,9 +182,9 @@ class Outline:
                     first, last = _stepped(outer, wanted, is_right)
                     known[part] = Span(wanted.first, last) if part else Span(first, wanted.last)
             right, left = known
-            if right and left and number and right.last + 1 >= left.first and right.last + 1 != split:
-                # A plan says once where parts meet, in the first row; elsewhere a gap of a stitch tells them apart.
-                known[1] = left = Span(right.last + 2, left.last)
+            if right and left and under:
+                known = list(_apart(right, left, under, split))
+                right, left = known
             if right:
                 cut = right.last + 1
                 split = split if number else cut
@@ -195,6 +196,18 @@ class Outline:
         right, left = beside[-1]
         if right and left:
             self._below, self._is_kept = Span(right.first, left.last), right.last + 1 < left.first
+
+
+def _apart(right: Span, left: Span, under: Span, split: int) -> tuple[Span, Span]:
+    """Two parts that do not run into each other; ``under``: the left one's edges in the row below. A plan says once
+    where parts meet, in the first row, before column ``split``; elsewhere a gap of a stitch tells them apart. That
+    one yields which grows."""
+    if right.last + 1 < left.first or right.last + 1 == left.first == split:
+        return right, left
+    if left.first >= under.first:
+        return Span(right.first, left.first - 1 - (left.first != split)), left
+    right = Span(right.first, min(right.last, under.first - 2))
+    return right, Span(right.last + 1 + (right.last + 1 != split), left.last)
 
 
 def _there(line: Sequence[Stitch | None]) -> list[int]:
