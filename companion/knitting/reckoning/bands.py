@@ -164,13 +164,14 @@ class Outline:
             self._is_right = False
 
     def _open(self, lines: Grid, band: Band, *, is_closed: bool) -> None:
-        level, is_right, cut = len(self.rows), not self._is_right, round(band.at)
+        level, is_right, cut, split = len(self.rows), not self._is_right, round(band.at), 0
         outer, beside = self._below, list[tuple[Span | None, Span | None]]()
         known: list[Span | None] = [None, None]  # the right part's edges and the left one's
         for number, line in enumerate(lines):
             there = _there(line)
             if not number and there:  # either part has a stitch
                 cut = max(there[0] + 1, min(cut, there[-1]))
+            under = known[1]
             for part, own in enumerate(_divided(there, cut)):
                 wanted, before = (Span(own[0], own[-1]) if own else None), known[part]
                 if number and (before is None or wanted is None):
@@ -181,8 +182,12 @@ class Outline:
                     first, last = _stepped(outer, wanted, is_right)
                     known[part] = Span(wanted.first, last) if part else Span(first, wanted.last)
             right, left = known
-            if not number and right:
-                cut = right.last + 1  # where no gap shows it the opening lies where it began
+            if right and left and under:
+                known = list(_apart(right, left, under, split))
+                right, left = known
+            if right:
+                cut = right.last + 1
+                split = split if number else cut
             beside.append((right, left))
             self.rows.append(_filled(line, [(there, span) for span in known if span]))
             is_right = not is_right
@@ -191,6 +196,18 @@ class Outline:
         right, left = beside[-1]
         if right and left:
             self._below, self._is_kept = Span(right.first, left.last), right.last + 1 < left.first
+
+
+def _apart(right: Span, left: Span, under: Span, split: int) -> tuple[Span, Span]:
+    """Two parts that do not run into each other; ``under``: the left one's edges in the row below. A plan says once
+    where parts meet, in the first row, before column ``split``; elsewhere a gap of a stitch tells them apart. That
+    one yields which grows."""
+    if right.last + 1 < left.first or right.last + 1 == left.first == split:
+        return right, left
+    if left.first >= under.first:
+        return Span(right.first, left.first - 1 - (left.first != split)), left
+    right = Span(right.first, min(right.last, under.first - 2))
+    return right, Span(right.last + 1 + (right.last + 1 != split), left.last)
 
 
 def _there(line: Sequence[Stitch | None]) -> list[int]:

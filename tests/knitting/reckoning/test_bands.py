@@ -62,6 +62,13 @@ def test_parts_that_touch_are_cut_where_the_opening_lies() -> None:
     assert (drawn(outline.rows), outline.slits) == (lines, [Slit("left", 1, 2, 2, False)])
 
 
+def test_parts_that_meet_elsewhere_than_they_began_keep_a_gap_of_a_stitch() -> None:
+    lines = ["aaaaabbb", "aaa.bbbb", "aaa..bbb", "aaaaabbb"]
+    outline = Outline(grid(*lines), [Band(1), Band(3, first="right", at=Fraction(4))])
+    assert drawn(outline.rows) == ["aaa.abbb", *lines[1:]]
+    assert outline.slits == [Slit("right", 1, 0, 0, False)]
+
+
 def test_a_row_that_joins_parts_with_a_gap_keeps_their_outer_edges() -> None:
     lines = [".aaaaaa.", "aaa..bbb", "aaaabbbb"]
     outline = Outline(grid(*lines), [Band(1), Band(1, first="right", at=Fraction(4)), Band(1)])
