@@ -39,9 +39,9 @@ class SewingList(Listing):
         session = self.sitting.session
         self._areas = tuple(sorted(to_sew(session), key=lambda area: area.first))
         self.title = words.sewing_title(len(left_to_sew(session)), self.sitting.terms)
-        noun = words.rows_title(session.rows).lower()
+        title, short = words.begins_title(session.rows)
         *before, row, stitch, lengths = _COLUMNS
-        row = row._replace(title=f"From {noun}", short=noun)
+        row = row._replace(title=title, short=short)
         self.put(Table((*before, row, stitch, lengths), [self._row(area) for area in self._areas]))
 
     def _row(self, area: Area) -> Row:

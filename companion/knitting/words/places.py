@@ -40,6 +40,12 @@ def rows_title(rows: Rows, *, are_many: bool = False) -> str:
     return f"Row{many} or round{many}" if _has_both(rows) else f"{rows_noun(rows).capitalize()}{many}"
 
 
+def begins_title(rows: Rows) -> tuple[str, str]:
+    """What stands above a column of the rows in which something begins, and where there is little room."""
+    noun = rows_noun(rows)
+    return ("From", "from") if _has_both(rows) else (f"From {noun}", noun)
+
+
 def row_listed(key: str, row: Row | FabricRow, rows: Rows) -> str:
     """A row with this number in such a column: "5", in a piece that has both "round 5"."""
     return f"{row_noun(row)} {key}" if _has_both(rows) else key
