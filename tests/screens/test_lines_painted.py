@@ -16,7 +16,7 @@ from textual.widget import Widget
 
 from companion.dialogue.at_the_board import draw
 from companion.screens.canvas import Canvas
-from companion.screens.lines import Lines, changed_part
+from companion.screens.lines import Lines, _segment, changed_part
 from tests.dialogue.at_the_easel import SAIL, plan
 
 Cells = list[tuple[str, Style | None]]
@@ -51,6 +51,21 @@ def test_the_part_that_changed_painted_over_the_old_line_gives_the_new_one(
 def test_of_one_stitch_that_changed_no_more_is_painted_than_the_runs_it_lies_in() -> None:
     was, now = line([("a", 3, False), ("b", 3, False)]), line([("a", 3, False), ("b", 2, False), ("b", 1, True)])
     assert changed_part(was, now, 0) == Region(3, 0, 3, 1)
+
+
+def test_a_piece_of_a_line_shows_control_characters_and_obeys_none() -> None:
+    piece = _segment("a\x1b[2Jb", Style())
+    assert piece.text.isprintable()
+    assert piece.text != "a[2Jb"
+
+
+async def test_lines_that_say_the_same_in_another_width_fill_it(tmp_path: Path) -> None:
+    (tmp_path / "pier.yaml").write_text(plan(SAIL), encoding="utf-8")
+    async with opened(lambda knitter: draw(knitter, tmp_path / "pier.yaml", tmp_path)) as at:
+        await at.pilot.resize_terminal(100, 24)
+        await at.pilot.pause()
+        for part in at.app.screen.query(Lines):
+            assert {strip.cell_length for strip in part.render_lines(Region(0, 0, *part.size))} == {part.size.width}
 
 
 async def as_textual_would(at: At) -> int:
