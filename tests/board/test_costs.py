@@ -101,14 +101,14 @@ def test_where_runs_are_shared_the_figures_are_those_of_the_saved_plan(tmp_path:
     meet."""
     path = tmp_path / "quay.yaml"
     path.write_text(quay("sssissss", "ssssssss", "sssissss", way="with shared runs"), encoding="utf-8")
-    board = Board.open(path)
+    board = Board(path)
     assert board.counts == (4, 8)
     assert board.costs_at([Cell(1, 5)]) == {"sand": 0, "ink": -1, "brick": 1}
     assert board.costs_at([Cell(2, 5)])["sand"] == -1
     two = [Cell(1, 5), Cell(2, 5)]
     for cells, yarn, strands in ((two[:1], "ink", 3), (two, "sand", 3), (two[1:], "ink", 4)):
         board.paint(cells, yarn)
-        saved = Board.open(path)
+        saved = Board(path)
         assert board.counts == saved.counts == (strands, 2 * strands)
         assert solved(saved.piece) == board.figures().strands == strands
 

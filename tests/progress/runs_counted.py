@@ -34,7 +34,7 @@ from companion.progress.events import Entry, Planned
 from companion.progress.finishing import phase_of
 from companion.progress.fold import begin
 from companion.progress.session import Phase, Session
-from tests.progress.row_ends_reckoned import DrawnRow, RowEnds, drawn_rows
+from tests.progress.row_ends_reckoned import HEAVY, DrawnRow, RowEnds, drawn_rows
 
 
 @dataclass(frozen=True)
@@ -150,6 +150,12 @@ class Book:
             self.now = replace(self.now, done=None)
         return True
 
+    def _undone(self, row: int) -> frozenset[str] | None:
+        """What counts as done at the end of row ``row``, from 1, after ripping back to it: where a part is gone back
+        into, or out of, what is done with parts there is to be done again; elsewhere nothing is (None)."""
+        acts = set(self.ends_of_rows.acts(row - 1, self.now.cut)) if row else set()
+        return frozenset(acts - HEAVY) if acts & {"bind off", "divide", "take up", "join parts"} else None
+
     def _after(self, action: Action | Edited) -> Count | None:
         now, p = self.now, len(self.now.worked)
         is_worked = p == self.total
@@ -173,7 +179,7 @@ class Book:
                 return None if not p or now.is_bound_off else replace(now, worked=now.worked[:-1], done=None)
             case RipBack(row):
                 fits = row >= 0 and self.upto(row) < p and not now.is_bound_off
-                return replace(now, worked=now.worked[: self.upto(row)], done=None) if fits else None
+                return replace(now, worked=now.worked[: self.upto(row)], done=self._undone(row)) if fits else None
             case Note(row, text):
                 if not 1 <= row <= len(self.rows):
                     return None

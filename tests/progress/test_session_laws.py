@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from companion.knitting.cloth.rows import LONG_TAIL, Casting, Place
@@ -116,6 +116,7 @@ pieces = st.one_of(
 
 
 @given(pieces, actions())
+@example(parted([("", "bbbb"), ("left", "..b."), ("right", "...b")], Carry(0), 8), [AtRow(3), RipBack(1)])
 def test_any_actions_lead_where_counting_runs_leads(piece: Piece, todo: list[Action | Edited | int | str]) -> None:
     """Also: what is refused is what cannot be; back leads exactly to where one was; a replay through the written
     journal is the session."""

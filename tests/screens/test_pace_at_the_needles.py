@@ -140,7 +140,7 @@ async def test_the_basket_tells_how_long_each_piece_takes(tmp_path: Path, size: 
 
     async with opened(basket, size=size) as at:
         await until(lambda: "about 20 min" in at.text)
-        assert ("about 20 min left" in at.text) == (size[0] <= 80)
+        await until(lambda: ("about 20 min left" in at.text) == (size[0] <= 80))
         await at.press("down")
         await until(lambda: "about 20 min left" not in at.text)
         assert ("about" in at.text) == (size[0] > 60)
