@@ -12,7 +12,8 @@ from companion.knitting.cloth.fabric import Stitch
 from companion.knitting.hands.weaving import backs_of
 from companion.progress.session import Session
 from companion.screens.chart import EMPTY
-from companion.screens.lines import Bit, Line, flowed, inked
+from companion.screens.flowing import Bit, Line, flowed
+from companion.screens.lines import inked
 from companion.screens.stitch_map import StitchMap
 
 END, CHOSEN, ROUTE = "○", "◉", "•"

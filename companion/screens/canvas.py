@@ -30,7 +30,8 @@ from companion.screens.canvas_lines import (
 )
 from companion.screens.chart import LEAST_WITH_FOOT, near_columns
 from companion.screens.chart_lines import NONE
-from companion.screens.lines import Line, Lines
+from companion.screens.flowing import Line
+from companion.screens.lines import Lines
 from companion.screens.themes import FEW_COLOURS
 from companion.screens.touch import RIGHT
 

@@ -13,7 +13,8 @@ from companion.knitting.cloth.colour import ink_on
 from companion.knitting.cloth.fabric import FabricRow, Stitch, Yarn
 from companion.knitting.value import Record
 from companion.screens.chart_lines import EMPTY, NONE, SEWN, TEN, faded
-from companion.screens.lines import Bit, Line, inked
+from companion.screens.flowing import Bit, Line
+from companion.screens.lines import inked
 
 MARK = "!"
 """On a stitch that is marked."""

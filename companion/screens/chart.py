@@ -18,7 +18,8 @@ from companion.screens.chart_lines import (
     EMPTY as EMPTY,  # for the other charts, which show nothing else of a line
 )
 from companion.screens.chart_lines import NONE, TEN, View, foot, gutter, halved, lettered, numbered, state_of
-from companion.screens.lines import Line, Lines
+from companion.screens.flowing import Line
+from companion.screens.lines import Lines
 from companion.screens.themes import FEW_COLOURS
 
 KEPT = 1000

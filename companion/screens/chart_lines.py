@@ -18,7 +18,8 @@ from companion.knitting.cloth.outlines import span
 from companion.knitting.cloth.rows import Place
 from companion.knitting.value import Record
 from companion.progress.session import Session
-from companion.screens.lines import Bit, Line, inked
+from companion.screens.flowing import Bit, Line
+from companion.screens.lines import inked
 
 EMPTY = "·"
 SEWN = "×"

@@ -12,7 +12,8 @@ from textual.message import Message
 
 from companion.knitting.cloth.colour import ink_on
 from companion.plan.colours import hex_of
-from companion.screens.lines import Line, Lines
+from companion.screens.flowing import Line
+from companion.screens.lines import Lines
 from companion.screens.rowside import Answering
 
 ACROSS, CELLS = 8, 4

@@ -9,7 +9,8 @@ from textual import events
 from companion.dialogue.painting import Painting
 from companion.knitting.words import how_many
 from companion.problems import shorten
-from companion.screens.lines import Line, Lines, cells, flowed, paragraphs
+from companion.screens.flowing import Line, cells, flowed, paragraphs
+from companion.screens.lines import Lines
 from companion.screens.now import swatch
 from companion.screens.rowside import Answering
 

@@ -19,12 +19,11 @@ from companion.dialogue.keys import KeyTold
 from companion.dialogue.painting import Painting
 from companion.dialogue.painting_costs import News, Wanted
 from companion.dialogue.painting_keys import PAINTING_GROUPS, keys_at_the_board, painting_deeds
-from companion.dialogue.painting_words import told
 from companion.dialogue.questions import Leave, Request
 from companion.knitting.latest import latest
 from companion.screens.canvas import Canvas
 from companion.screens.costs_panel import CostsPanel
-from companion.screens.lines import Line, Lines, cut_off, paragraphs
+from companion.screens.notice_line import NoticeLine
 from companion.screens.plain_parts import STYLES
 from companion.screens.rowside import Answering
 from companion.screens.tool_bar import ToolBar
@@ -53,31 +52,6 @@ LOW = 20
 def _deeds_by_key(deeds: tuple[Deed, ...]) -> dict[str, str]:
     """The names of the board's deeds by their keys."""
     return {key: deed.name for deed in deeds_of("drawing", deeds) for key in deed.keys}
-
-
-class NoticeLine(Lines):
-    """What is to be said once; where nothing is, why the stitch that is meant cannot be painted, or that not all of
-    the chart is in sight; and where the costs stand above the chart, what that stitch is, and what is in hand."""
-
-    is_telling = False
-
-    def __init__(self, painting: Painting, canvas: Canvas, *, id: str | None = None) -> None:
-        super().__init__(id=id)
-        self._painting, self._canvas = painting, canvas
-
-    def draw(self, width: int, height: int) -> list[Line]:
-        """As much as has room."""
-        painting = self._painting
-        if painting.notice:
-            return cut_off(paragraphs([painting.notice], width, "strong"), height, width)
-        said = [f"{painting.told}. {painting.hand}."] if self.is_telling else []
-        if problem := painting.why_not:
-            said = [f"{said[0] if said else ''} It cannot be painted. {told(problem)}".strip()]
-        elif unseen := self._canvas.unseen():
-            said.append(unseen)
-        elif said and painting.yarn in painting.slow.metres:
-            said.append(painting.yarn_told(painting.yarn))  # metres, which have no room above the chart
-        return cut_off(paragraphs(said, width, "quiet"), height, width)
 
 
 class _Frame(Container):

@@ -8,7 +8,8 @@ from itertools import groupby
 from companion.dialogue.telling import Telling
 from companion.knitting import words
 from companion.knitting.hands.hangs import Hang
-from companion.screens.lines import Bit, Line, Lines, cells, flowed
+from companion.screens.flowing import Bit, Line, cells, flowed
+from companion.screens.lines import Lines
 from companion.screens.now import swatch
 
 

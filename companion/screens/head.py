@@ -6,7 +6,8 @@ from rich.cells import cell_len
 
 from companion.knitting import words
 from companion.problems import plain
-from companion.screens.lines import Line, Lines, cells
+from companion.screens.flowing import Line, cells
+from companion.screens.lines import Lines
 
 
 class HeadLine(Lines):

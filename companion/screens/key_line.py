@@ -10,7 +10,8 @@ from companion.dialogue.deed import Deed
 from companion.dialogue.deeds import DEEDS
 from companion.dialogue.keys import KeyTold, keys_at_the_needles
 from companion.knitting.value import Record
-from companion.screens.lines import Bit, Line, Lines, cells
+from companion.screens.flowing import Bit, Line, cells
+from companion.screens.lines import Lines
 from companion.screens.rowside import Answering
 
 

@@ -15,8 +15,9 @@ from companion.dialogue.telling import ActTold, Telling
 from companion.knitting.cloth.fabric import Yarn
 from companion.problems import plain, shorten
 from companion.screens.figures import SMALL, Scale, can_draw, drawn
+from companion.screens.flowing import Line, cells
 from companion.screens.layout import Sizes
-from companion.screens.lines import Line, cells, inked
+from companion.screens.lines import inked
 
 GAP = 2
 """Cells between what stands beside each other."""

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from functools import lru_cache
 from itertools import chain, groupby, repeat, takewhile
 from operator import itemgetter
 
-from rich.cells import cell_len
 from rich.segment import Segment
 from rich.style import Style
 from textual.color import Color
@@ -24,11 +22,7 @@ from companion.knitting.cloth.colour import ink_on
 from companion.knitting.words import US, Terms
 from companion.problems import plain
 from companion.progress.session import Session
-
-Bit = tuple[str, str | Style]
-"""A text and how it is shown: the name of a manner ("strong", "quiet", "now", "done", "alert", "") or a style."""
-
-Line = list[Bit]
+from companion.screens.flowing import Line
 
 
 class Lines(Widget):
@@ -193,94 +187,3 @@ def inked(
 ) -> Style:
     """A yarn's colour with readable ink on it."""
     return Style(color=ink_on(colour), bgcolor=colour, bold=bold, underline=underline, reverse=reverse)
-
-
-def cells(line: Line) -> int:
-    """How many cells a line takes as it is shown."""
-    return sum(_cells(text) for text, _ in line)
-
-
-@lru_cache(maxsize=4096)
-def _cells(text: str) -> int:
-    return cell_len(plain(text))
-
-
-@lru_cache(maxsize=256)
-def wrapped(text: str, width: int) -> tuple[str, ...]:
-    """The text as it is shown, in lines of at most ``width`` cells, broken at spaces; a longer word is broken where
-    it must be. Kept, since the same text is measured, drawn, and drawn again at the next step."""
-    lines: list[str] = []
-    line = ""
-    for word in plain(text).split():
-        while cell_len(word) > width:
-            head = word[:max(1, width // 2 if cell_len(word[:width]) > width else width)]
-            lines += [line, head] if line else [head]
-            word, line = word[len(head):], ""
-        joined = f"{line} {word}" if line else word
-        if cell_len(joined) > width:
-            lines.append(line)
-            line = word
-        else:
-            line = joined
-    return (*lines, line) if line else tuple(lines)
-
-
-def broken(line: Line, width: int) -> list[Line]:
-    """One line as several of at most ``width`` cells, broken at spaces or, where a word is too long, inside it."""
-    lines: list[Line] = [[]]
-    for text, manner in line:
-        for word in re.findall(r" *[^ ]+ *$| *[^ ]+|^ +$", plain(text)):
-            if cells(lines[-1]) + cell_len(word.rstrip()) > width and lines[-1]:
-                last, style = lines[-1][-1]
-                lines[-1][-1] = (last.rstrip(), style)
-                lines.append([])
-                word = word.lstrip()
-            *whole, rest = wrapped(word, width) if cell_len(word.rstrip()) > width else (word,)
-            for part in whole:
-                lines[-1].append((part, manner))
-                lines.append([])
-            lines[-1].append((rest, manner))
-    return [line for line in lines if line]
-
-
-def flowed(bits: Sequence[Line], width: int, gap: str = "  ") -> list[Line]:
-    """Groups of bits set one after the other, a new line where the next group does not fit; a group longer than a
-    line is broken."""
-    lines: list[Line] = []
-    for group in bits:
-        if lines and cells(lines[-1]) + cell_len(gap) + cells(group) <= width:
-            lines[-1] += [(gap, ""), *group]
-        else:
-            lines += [list(group)] if cells(group) <= width else broken(group, width)
-    return lines
-
-
-def paragraphs(texts: Iterable[str], width: int, manner: str = "") -> list[Line]:
-    """Texts as wrapped lines, empty texts left out."""
-    return [[(line, manner)] for text in texts if text for line in wrapped(text, width)]
-
-
-def sentences(text: str) -> list[str]:
-    """The sentences of a text."""
-    return re.split(r"(?<=[.?!]) (?=[A-Z\"(])", text)
-
-
-def whole_sentences(text: str, height: int, width: int, manner: str = "") -> list[Line]:
-    """As many of a text's sentences, from the first on, as have room; cut off where not even that one has."""
-    every = sentences(text)
-    for number in range(len(every), 0, -1):
-        if len(lines := paragraphs([" ".join(every[:number])], width, manner)) <= height:
-            return lines
-    return cut_off(lines, height, width)
-
-
-def cut_off(lines: list[Line], height: int, width: int) -> list[Line]:
-    """The first lines, three dots after their last whole word where there are more."""
-    if len(lines) <= height:
-        return lines
-    if height <= 0:
-        return []
-    *kept, last = lines[:height]
-    text = "".join(bit for bit, _ in last)
-    short = text if cell_len(text) + 4 <= width else (wrapped(text, max(1, width - 4)) or ("",))[0]
-    return [*kept, [(f"{short} ...", last[-1][1] if last else "")]]

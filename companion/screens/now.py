@@ -15,9 +15,10 @@ from companion.dialogue.telling import Telling
 from companion.knitting.cloth.fabric import Yarn
 from companion.problems import plain, shorten
 from companion.screens.figures import SMALL
+from companion.screens.flowing import Line, paragraphs, sentences, whole_sentences
 from companion.screens.large import large_lines, lines_alone
 from companion.screens.layout import Sizes
-from companion.screens.lines import Line, Lines, inked, paragraphs, sentences, whole_sentences
+from companion.screens.lines import Lines, inked
 
 
 def swatch(yarn: Yarn) -> Style:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from companion.dialogue.telling import Telling
-from companion.screens.lines import Line, Lines, broken, cut_off, paragraphs, whole_sentences
+from companion.screens.flowing import Line, broken, cut_off, paragraphs, whole_sentences
+from companion.screens.lines import Lines
 
 NOTE = 2
 """Lines that a note has for certain; the rest of it where there is room."""

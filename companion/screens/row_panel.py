@@ -5,7 +5,8 @@ from __future__ import annotations
 
 from companion.dialogue.telling import Telling
 from companion.knitting.latest import latest
-from companion.screens.lines import Line, Lines, broken, cells, flowed, paragraphs, wrapped
+from companion.screens.flowing import Line, broken, cells, flowed, paragraphs, wrapped
+from companion.screens.lines import Lines
 from companion.screens.now import swatch, to_do_lines
 
 INDENT = 6

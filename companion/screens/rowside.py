@@ -222,8 +222,7 @@ class Answering(Screen[ScreenResultType]):
         """Have one of the deeds of this place looked for, and do it."""
         if self.where == "finding":
             return
-        name = await self.rowside.answer(self.finding())
-        if name is not None:
+        if (name := await self.rowside.answer(self.finding())) is not None:
             await self.do_found(name)
 
     def finding(self) -> Finding:
@@ -248,5 +247,4 @@ class Answering(Screen[ScreenResultType]):
     @property
     def is_asking(self) -> bool:
         """Something is asked, or about to be."""
-        asked = (worker for worker in self.workers if worker.node is self and worker.group == ASKING)
-        return not all(worker.is_finished for worker in asked)
+        return any(not one.is_finished for one in self.workers if one.node is self and one.group == ASKING)

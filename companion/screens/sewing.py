@@ -11,7 +11,8 @@ from companion.knitting.cloth.areas import Cell
 from companion.knitting.cloth.fabric import Stitch
 from companion.progress.session import Session
 from companion.screens.chart import EMPTY
-from companion.screens.lines import Bit, inked
+from companion.screens.flowing import Bit
+from companion.screens.lines import inked
 from companion.screens.picking import LOW, WIDE, PicturedScreen
 from companion.screens.rowside import bound
 from companion.screens.stitch_map import StitchMap

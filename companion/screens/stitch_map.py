@@ -8,7 +8,8 @@ from companion.knitting.cloth.areas import Cell
 from companion.knitting.cloth.fabric import Stitch, cells_across
 from companion.progress.session import Session
 from companion.screens.chart import around, near_columns
-from companion.screens.lines import Bit, Line, Lines
+from companion.screens.flowing import Bit, Line
+from companion.screens.lines import Lines
 
 
 class StitchMap(Lines):

@@ -23,7 +23,7 @@ from companion.knitting.cloth.colour import ink_on
 from companion.knitting.cloth.fabric import Yarn
 from companion.knitting.value import Record
 from companion.problems import plain, shorten
-from companion.screens.lines import wrapped
+from companion.screens.flowing import wrapped
 
 GAP = "  "
 CHIP = 4

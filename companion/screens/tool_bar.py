@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from companion.dialogue.keys import KeyTold
 from companion.dialogue.painting import Painting
 from companion.dialogue.painting_keys import keys_at_the_board
+from companion.screens.flowing import Line
 from companion.screens.key_line import KeyLine
-from companion.screens.lines import Line
 
 NEEDED = ("help", "paint", "let_go", "board_quit", "undo")
 """Those that get room first; the way to all others is the first of them."""

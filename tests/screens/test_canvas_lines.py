@@ -16,7 +16,7 @@ from companion.screens.canvas_lines import (
     numbered,
     within,
 )
-from companion.screens.lines import Line
+from companion.screens.flowing import Line
 
 YARNS = {"sand": Yarn("sand", "#e0c090", "s"), "ink": Yarn("ink", "#101020", "i")}
 SAND, INK = Stitch("sand"), Stitch("ink")

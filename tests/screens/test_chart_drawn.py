@@ -21,7 +21,8 @@ from companion.progress.fold import apply
 from companion.progress.session import Session
 from companion.screens.chart import ChartPanel
 from companion.screens.chart_lines import faded
-from companion.screens.lines import Line, inked
+from companion.screens.flowing import Line
+from companion.screens.lines import inked
 
 WIDE = ((SWATCH, 3), (MAT, 2), (JUMPER, 1), (CUSHION, 1))
 """Plans of 24, 30, 62 and 80 stitches, and the columns of a stitch on a screen of 80."""

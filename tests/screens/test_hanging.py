@@ -13,8 +13,8 @@ from test_never_cut_off import positions
 
 from companion.knitting.hands.hangs import Hang, hangs
 from companion.progress.session import Session
+from companion.screens.flowing import Line
 from companion.screens.hanging import HangingPanel
-from companion.screens.lines import Line
 
 ROOMS = [(80, 2), (60, 2), (59, 9), (99, 14), (40, 2), (24, 1), (80, 14)]
 

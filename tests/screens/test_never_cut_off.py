@@ -27,8 +27,8 @@ from companion.progress.events import Planned, Worked
 from companion.progress.fold import apply, begin
 from companion.progress.session import Session
 from companion.screens.fitting import fitted
+from companion.screens.flowing import Line
 from companion.screens.layout import main_width
-from companion.screens.lines import Line
 from companion.screens.now import NowPanel
 from companion.screens.row_end import RowEndPanel
 from companion.screens.row_panel import RowPanel, RowStrip

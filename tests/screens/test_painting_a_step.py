@@ -17,8 +17,9 @@ from textual.geometry import Region
 from textual.widget import Widget
 
 from companion.screens.app import SELDOM, _look_for_garbage
+from companion.screens.flowing import Line
 from companion.screens.ground import Ground
-from companion.screens.lines import Line, Lines
+from companion.screens.lines import Lines
 
 A_SECOND_PAINT = 0.04
 """Seconds after which a second one would have come: Textual paints sixty times a second."""

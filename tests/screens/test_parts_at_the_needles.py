@@ -9,7 +9,7 @@ from at_the_needles import JUMPER, at_the_needles, on_disk, reopened
 from rich.style import Style
 
 from companion.screens.chart import ChartPanel, near_columns
-from companion.screens.lines import Line
+from companion.screens.flowing import Line
 from companion.screens.marking import MarkedChart, MarkingScreen
 
 NAME = "Ferry jumper, front"

@@ -30,7 +30,7 @@ from companion.progress.fold import apply
 from companion.progress.mishaps import left_to_sew
 from companion.progress.session import Session
 from companion.screens.figures import Scale, drawn
-from companion.screens.lines import Line
+from companion.screens.flowing import Line
 
 DEMOS = {path.stem: path for path in demo_plans()}
 USUAL = (80, 24)

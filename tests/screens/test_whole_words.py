@@ -14,10 +14,10 @@ from companion.knitting.words import US
 from companion.progress.actions import On
 from companion.screens.back_map import BackMap
 from companion.screens.fitting import fitted
+from companion.screens.flowing import Line, cut_off, paragraphs, sentences, whole_sentences
 from companion.screens.hanging import HangingPanel
 from companion.screens.head import HeadLine
 from companion.screens.large import lines_alone
-from companion.screens.lines import Line, cut_off, paragraphs, sentences, whole_sentences
 from companion.screens.now import NowPanel
 from companion.screens.row_end import RowEndPanel
 

@@ -1,0 +1,34 @@
+"""The line of the drawing board that says what is to be said once, or else what the stitch that is meant is."""
+
+from __future__ import annotations
+
+from companion.dialogue.painting import Painting
+from companion.dialogue.painting_words import told
+from companion.screens.canvas import Canvas
+from companion.screens.flowing import Line, cut_off, paragraphs
+from companion.screens.lines import Lines
+
+
+class NoticeLine(Lines):
+    """What is to be said once; where nothing is, why the stitch that is meant cannot be painted, or that not all of
+    the chart is in sight; and where the costs stand above the chart, what that stitch is, and what is in hand."""
+
+    is_telling = False
+
+    def __init__(self, painting: Painting, canvas: Canvas, *, id: str | None = None) -> None:
+        super().__init__(id=id)
+        self._painting, self._canvas = painting, canvas
+
+    def draw(self, width: int, height: int) -> list[Line]:
+        """As much as has room."""
+        painting = self._painting
+        if painting.notice:
+            return cut_off(paragraphs([painting.notice], width, "strong"), height, width)
+        said = [f"{painting.told}. {painting.hand}."] if self.is_telling else []
+        if problem := painting.why_not:
+            said = [f"{said[0] if said else ''} It cannot be painted. {told(problem)}".strip()]
+        elif unseen := self._canvas.unseen():
+            said.append(unseen)
+        elif said and painting.yarn in painting.slow.metres:
+            said.append(painting.yarn_told(painting.yarn))  # metres, which have no room above the chart
+        return cut_off(paragraphs(said, width, "quiet"), height, width)
