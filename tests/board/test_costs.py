@@ -108,6 +108,7 @@ def test_where_runs_are_shared_the_figures_are_those_of_the_saved_plan(tmp_path:
     two = [Cell(1, 5), Cell(2, 5)]
     for cells, yarn, strands in ((two[:1], "ink", 3), (two, "sand", 3), (two[1:], "ink", 4)):
         board.paint(cells, yarn)
+        board.save()
         saved = Board(path)
         assert board.counts == saved.counts == (strands, 2 * strands)
         assert solved(saved.piece) == board.figures().strands == strands
