@@ -57,8 +57,8 @@ async def carry_out(
 ) -> None:
     """Answer all that is asked, from ``request`` on where that is asked already. What holds something open lets go of
     it, whatever ends the asking."""
-    answered = None if request is None else await answer(request)
     try:
+        answered = None if request is None else await answer(request)
         while True:
             answered = await answer(asking.send(answered))
     except StopIteration:

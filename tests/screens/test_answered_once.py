@@ -17,11 +17,12 @@ from textual.widgets import Input
 from companion.dialogue.basket import BasketList
 from companion.dialogue.ends import EndsList
 from companion.dialogue.opening import open_plan
-from companion.dialogue.questions import show
+from companion.dialogue.questions import Asking, YesNo, show
 from companion.screens.asking import ReadingScreen
 from companion.screens.ends import EndsScreen
 from companion.screens.knitting import KnittingScreen
 from companion.screens.lists import BasketScreen
+from companion.screens.rowside import carry_out
 
 CHARACTERS = {"space": " ", "comma": ",", "enter": "\r", "question_mark": "?"}
 
@@ -218,3 +219,28 @@ async def test_a_question_leaves_the_run_in_work_in_sight(tmp_path: Path, key: s
         assert at.app.screen.is_modal
         assert at.lines[:seen] == work
         assert key == "i" or [line for line in at.lines if "[c][c]" in line] == in_the_chart
+
+
+@pytest.mark.parametrize("is_first", [True, False])
+async def test_what_holds_something_open_lets_go_of_it_when_the_app_ends_at_a_question(is_first: bool) -> None:
+    """At the one that was asked already, and at the next one."""
+    let_go = []
+
+    def holding() -> Asking[None]:
+        try:
+            yield YesNo(("Stop here?",), "stop", "knit on")
+            yield YesNo(("And here?",), "stop", "knit on")
+        finally:
+            let_go.append("the piece")
+
+    async def never(_: object) -> bool:
+        await asyncio.Future[bool]()
+        return True
+
+    held = holding()
+    asked_already = next(held) if is_first else None
+    carrying = asyncio.create_task(carry_out(held, never, asked_already))
+    await asyncio.sleep(0)
+    carrying.cancel()
+    await asyncio.gather(carrying, return_exceptions=True)
+    assert let_go == ["the piece"]
