@@ -33,8 +33,9 @@ class Ears:
         self._said, self._pid, self.heard_of = folder / "said", folder / "pid", 0
         self.speaker = folder / "espeak-ng"
         self.speaker.write_text(
-            f"#!/bin/sh\necho $$ > {self._pid}\n/bin/cat >> {self._said}\nexec /bin/sleep 20\n", encoding="utf-8"
-        )
+            f"#!/bin/sh\necho $$ > {self._pid}.$$\n/bin/mv {self._pid}.$$ {self._pid}\n"
+            f"/bin/cat >> {self._said}\nexec /bin/sleep 20\n", encoding="utf-8",
+        )  # fmt: skip
         self.speaker.chmod(0o755)
 
     def hear(self) -> str:
