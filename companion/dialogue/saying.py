@@ -6,6 +6,7 @@ As a rule each kind of change is told in full once in a sitting, and in short fr
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from functools import lru_cache
 from types import MappingProxyType
 from typing import Literal, get_args
 
@@ -58,7 +59,13 @@ class Saying(Record):
 
     def knowing(self, kinds: frozenset[Kind]) -> Saying:
         """What is known once these were told; the very same where none is new."""
-        return self._replace(known=self.known | kinds) if self.how == "first" and kinds - self.known else self
+        return _knowing(self, kinds) if self.how == "first" and kinds - self.known else self
+
+
+@lru_cache(maxsize=2)
+def _knowing(saying: Saying, kinds: frozenset[Kind]) -> Saying:
+    """The very same for the same things: what was told in foresight is found by it."""
+    return saying._replace(known=saying.known | kinds)
 
 
 UNPICKING = frozenset({("Unpick",)})

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable
+from contextlib import suppress
 from typing import TYPE_CHECKING
 
 from companion.dialogue.coming_back import is_ready, where_held
@@ -39,6 +40,10 @@ class View(Record):
     is_chart_large: bool = False
     is_far: bool = False
     is_held: bool = False
+
+    def tells_row(self, session: Session) -> bool:
+        """Whether a whole row is told; what is to be done at its end is told alone."""
+        return self.is_row_mode and session.act is None
 
 
 class Sitting:
@@ -121,6 +126,18 @@ class Sitting:
         if session is not now.session:
             self.notice = f"{self.notice} {plan_says(session)}".strip()
         self.speak()
+
+    def foresee(self, action: Action) -> Telling | None:
+        """What will be told once an action is done, as far as it does not depend on whether it can be saved; kept for
+        who asks then. None where it is not possible now."""
+        now = self.telling
+        with suppress(Refused):
+            after = self.knitting.foresee(action)
+            saying = now.saying.after(now.run)
+            if (ready := is_ready(after, self._came_back)) != saying.is_ready:
+                saying = saying._replace(is_ready=ready)
+            return telling(after, self.terms, saying)
+        return None
 
     def speak(self) -> None:
         """Have what is new said aloud, where that is wanted; or why it cannot be, once."""

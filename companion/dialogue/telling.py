@@ -344,9 +344,8 @@ def telling(session: Session, terms: Terms, saying: Saying = IN_FULL) -> Telling
     return _told(session, terms, saying)
 
 
-@latest
-def _told(session: Session, terms: Terms, saying: Saying) -> Telling:
-    return Telling(session, terms, saying)
+_told = latest(Telling, 2)
+"""What is told now, and what will be told next where that was foreseen."""
 
 
 @latest

@@ -7,7 +7,7 @@ from typing import Literal
 
 from companion.dialogue.questions import Asking, Leave, Reading, Scroll, ToNeedles, YesNo, show
 from companion.dialogue.sitting import Sitting
-from companion.dialogue.telling import plan_says
+from companion.dialogue.telling import Telling, plan_says
 from companion.knitting import words
 from companion.knitting.hands.row_ends import LIGHT
 from companion.knitting.hands.steps import SewOn
@@ -41,6 +41,12 @@ def on(sitting: Sitting) -> Asking[None] | None:
         case action:
             sitting.do(action)
             return None
+
+
+def foresee(sitting: Sitting) -> Telling | None:
+    """What will be told once On is done, worked out before anybody asks; None where On does nothing but ask."""
+    action = on_means(sitting.session, is_row_mode=sitting.view.is_row_mode)
+    return sitting.foresee(action) if isinstance(action, Action) else None
 
 
 def doing(action: Action) -> Callable[[Sitting], None]:

@@ -13,6 +13,7 @@ from companion.progress.actions import Action, Refused
 from companion.progress.card import Card, card_of
 from companion.progress.deciding import decide
 from companion.progress.edited import FOLLOWED, PlanState, knitted_like
+from companion.progress.events import Entry
 from companion.progress.fold import apply
 from companion.progress.journal import Journal
 from companion.progress.lock import Lock
@@ -62,6 +63,7 @@ class Knitting:
         self._writer = writer
         self._newest: deque[Timed] = deque(past, RECENT)
         self._following = following
+        self._foreseen: tuple[Session, Action, tuple[Entry, Session]] | None = None
 
     @property
     def name(self) -> str:
@@ -89,13 +91,30 @@ class Knitting:
         """
         if self._writer is None:
             raise LookOnly(self.look_only_reason)
-        entry = decide(self.session, action)
-        after, at = apply(self.session, entry), self.now()
+        (entry, after), at = self._decided(action), self.now()
         card = card_of(after, self.card.name, self.card.plan_path, at)
         self._writer.journal.append(entry, card, at)
         self.session, self.card = after, card
         self._newest.append((at.isoformat(), entry))
         return after
+
+    def foresee(self, action: Action) -> Session:
+        """The session after an action that is not done yet, and kept, so that ``do`` need not work it out.
+
+        Raises:
+            Refused: the action is not possible now.
+        """
+        self._foreseen = self.session, action, self._decided(action)
+        return self._foreseen[2][1]
+
+    def _decided(self, action: Action) -> tuple[Entry, Session]:
+        """An action's events, and the session after them."""
+        if self._foreseen is not None:
+            session, foreseen, decided = self._foreseen
+            if session is self.session and foreseen == action:
+                return decided
+        entry = decide(self.session, action)
+        return entry, apply(self.session, entry)
 
     @property
     def is_followed(self) -> bool:

@@ -17,6 +17,8 @@ from textual.binding import BindingType
 from companion.dialogue.deeds import deeds_of
 from companion.dialogue.questions import Find, Leave, Request, Scroll, ToNeedles
 from companion.dialogue.sitting import FOLLOWED_EVERY, Sitting
+from companion.dialogue.telling import Telling
+from companion.dialogue.working import foresee
 from companion.screens.chart import ChartPanel
 from companion.screens.fitting import fitted, heights
 from companion.screens.ground import Column, Ground
@@ -30,6 +32,9 @@ from companion.screens.row_end import RowEndPanel, lines_above
 from companion.screens.row_panel import RowPanel, RowStrip
 from companion.screens.rowside import bound, carry_out
 from companion.screens.touch import LargePlace
+
+FORESEES_AFTER = 0.02
+"""Seconds from one key's paint until what the next will show is worked out: then its last byte is written."""
 
 
 class KnittingScreen(LargePlace, Ground):
@@ -115,11 +120,7 @@ class KnittingScreen(LargePlace, Ground):
             return
         sitting = self.sitting
         session, view = sitting.session, sitting.view
-        is_row_mode = view.is_row_mode and session.act is None  # what is to be done at its end is told alone
-        plan = fitted(
-            sitting.telling, width, height, is_row_mode=is_row_mode, notice=sitting.notice, pace=sitting.pace,
-            is_asked=self._lent > 0,
-        )  # fmt: skip
+        plan, is_row_mode = self._fitted(sitting.telling, sitting.notice, sitting.pace), view.tells_row(session)
         if not view.is_chart_large:
             self._seen = sitting.notice
         is_new = view.is_chart_large and sitting.notice != self._seen
@@ -148,6 +149,16 @@ class KnittingScreen(LargePlace, Ground):
             if self._given.get(part.id) != lines:  # not its size: a new one is taken up with the next layout
                 self._given[part.id] = part.styles.height = lines
                 part.display = lines > 0
+
+    def _fitted(self, told: Telling, notice: str = "", pace: tuple[str, ...] = ()) -> Arrangement:
+        """How the screen is divided for what is told."""
+        size, is_row_mode = self.size or self.app.size, self.sitting.view.tells_row(told.session)
+        return fitted(told, *size, is_row_mode=is_row_mode, notice=notice, pace=pace, is_asked=self._lent > 0)
+
+    def _foresee(self) -> None:
+        """Work out what the next On will show, while the hands are busy."""
+        if self.is_current and not self._is_taking_turn and (told := foresee(self.sitting)):
+            self._fitted(told)
 
     def action_deed(self, name: str) -> None:
         """A deed was clicked, or found: it takes its turn."""
@@ -206,6 +217,7 @@ class KnittingScreen(LargePlace, Ground):
             painted = asyncio.Event()
             self.call_after_refresh(painted.set)
             await painted.wait()
+            asyncio.get_running_loop().call_later(FORESEES_AFTER, self.call_later, self._foresee)
 
     def _follow(self) -> None:
         """Show what another window did, as long as nothing lies over this."""

@@ -17,8 +17,10 @@ from textual.geometry import Region
 from textual.widget import Widget
 
 from companion.screens.app import SELDOM, _look_for_garbage
+from companion.screens.fitting import fitted
 from companion.screens.flowing import Line
 from companion.screens.ground import Ground
+from companion.screens.knitting import FORESEES_AFTER
 from companion.screens.lines import Lines
 
 A_SECOND_PAINT = 0.04
@@ -39,6 +41,27 @@ async def test_a_step_is_painted_once_and_laid_out_only_where_parts_get_other_li
             moved.append(any(part.region != region for part, region in before.items()))
             assert (len(paints), len(layouts)) == (1, int(moved[-1]))
         assert {*moved} == {True, False}
+
+
+async def test_while_the_hands_are_busy_the_next_step_is_laid_out(tmp_path: Path) -> None:
+    async with at_the_needles(tmp_path, CUSHION, row=51) as at:
+        for _ in range(3):  # none of them the last of its row
+            await at.press("space")
+            await asyncio.sleep(2 * FORESEES_AFTER)
+            await at.press()
+            before = fitted.cache_info()
+            await at.press("space")
+            after = fitted.cache_info()
+            assert (after.misses - before.misses, after.hits > before.hits) == (0, True)
+
+
+async def test_what_a_question_stands_over_is_not_laid_out_without_it(tmp_path: Path) -> None:
+    async with at_the_needles(tmp_path, CUSHION, row=51) as at:
+        await at.press("space", "x")
+        before = fitted.cache_info()
+        await asyncio.sleep(2 * FORESEES_AFTER)
+        await at.press()
+        assert fitted.cache_info() == before
 
 
 class Sunk(LineFilter):
