@@ -24,14 +24,14 @@ from companion.screens.row_end import end_lines
 from companion.screens.row_panel import row_lines, strip_lines
 
 
-@lru_cache(maxsize=2)
+@lru_cache(maxsize=1)
 def fitted(
     telling: Telling, width: int, height: int, *, is_row_mode: bool = False, notice: str = "",
     pace: tuple[str, ...] = (), is_asked: bool = False,
 ) -> Arrangement:
     """How a screen of ``width`` by ``height`` cells is divided for what is told: in few words where that leaves more
     room for the letters, and on coming back, where a ``notice`` takes it, for chart and strands. ``is_asked``: a
-    question stands below it. Kept for what is told now and what was foreseen."""
+    question stands below it. The last is kept: as a rule the one that was foreseen."""
     across = main_width(width, height)
     end = end_lines(telling, across, notice)
     if is_row_mode:

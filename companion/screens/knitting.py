@@ -157,7 +157,7 @@ class KnittingScreen(LargePlace, Ground):
 
     def _foresee(self) -> None:
         """Work out what the next On will show, while the hands are busy."""
-        if self.is_current and not self._is_taking_turn and (told := foresee(self.sitting)):
+        if not self._is_taking_turn and (told := foresee(self.sitting)):
             self._fitted(told)
 
     def action_deed(self, name: str) -> None:

@@ -55,15 +55,6 @@ async def test_while_the_hands_are_busy_the_next_step_is_laid_out(tmp_path: Path
             assert (after.misses - before.misses, after.hits > before.hits) == (0, True)
 
 
-async def test_what_a_question_stands_over_is_not_laid_out_without_it(tmp_path: Path) -> None:
-    async with at_the_needles(tmp_path, CUSHION, row=51) as at:
-        await at.press("space", "x")
-        before = fitted.cache_info()
-        await asyncio.sleep(2 * FORESEES_AFTER)
-        await at.press()
-        assert fitted.cache_info() == before
-
-
 class Sunk(LineFilter):
     """Shows every line in the colour that lies below it."""
 
