@@ -46,7 +46,7 @@ class KnittingScreen(LargePlace, Ground):
     def __init__(self, sitting: Sitting) -> None:
         super().__init__()
         self.here = self.sitting = sitting
-        self._waiting: asyncio.Queue[str | events.Key] = asyncio.Queue()
+        self._waiting: asyncio.Queue[str | events.Key | None] = asyncio.Queue()  # None: for a while no key came
         self._is_taking_turn = False
         self._plan: Arrangement | None = None
         self._place: tuple[object, ...] = ()
@@ -157,7 +157,7 @@ class KnittingScreen(LargePlace, Ground):
 
     def _foresee(self) -> None:
         """Work out what the next On will show, while the hands are busy."""
-        if not self._is_taking_turn and (told := foresee(self.sitting)):
+        if told := foresee(self.sitting):
             self._fitted(told)
 
     def action_deed(self, name: str) -> None:
@@ -205,7 +205,9 @@ class KnittingScreen(LargePlace, Ground):
         while True:
             self._is_taking_turn = False
             waited = await self._waiting.get()
-            name = waited if isinstance(waited, str) else self._deed_of(waited)
+            if waited is None and self._waiting.empty():
+                self._foresee()
+            name = self._deed_of(waited) if isinstance(waited, events.Key) else waited
             if not name:
                 continue
             self._is_taking_turn = True
@@ -217,7 +219,7 @@ class KnittingScreen(LargePlace, Ground):
             painted = asyncio.Event()
             self.call_after_refresh(painted.set)
             await painted.wait()
-            asyncio.get_running_loop().call_later(FORESEES_AFTER, self.call_later, self._foresee)
+            asyncio.get_running_loop().call_later(FORESEES_AFTER, self._waiting.put_nowait, None)
 
     def _follow(self) -> None:
         """Show what another window did, as long as nothing lies over this."""
