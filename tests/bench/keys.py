@@ -3,8 +3,8 @@
 Both programs run side by side and take keys in turn: A, B, A, B. What is measured ends with the last byte that a key
 paints, so a program that paints twice pays for it. How long a durable write takes is the disk's affair, from a
 quarter of a millisecond to four on one and the same machine: a bare one is measured in the same turns and told
-beside. Between two keys is a pause, as between two runs of stitches, in which the program works out what the next step
-shows; a key that comes before that is answered by so much later. Run by hand:
+beside. Between two keys is a pause, as between two runs of stitches, in which the program works out what the next
+step shows; a key that comes before that is answered by so much later. Run by hand:
 
     python tests/bench/keys.py [keys]
 """
