@@ -9,7 +9,7 @@ row hang on it and on those below it alone: after a change of a few rows the oth
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 
 from companion.knitting.cloth.outlines import Bars
 from companion.knitting.cloth.rows import Rows
@@ -41,11 +41,8 @@ class Gaps(Record):
     meetings: list[Gap]
 
 
-class _Moves(Record):
-    """For every entry of a row the exits that it may take, and for those the entries that may take them."""
-
-    into: dict[Gap, list[Gap]]
-    onto: dict[Gap, list[Gap]]
+Taken = dict[Gap, list[Gap]]
+"""For every entry of a row the exits that it may take, or for every exit of one the entries that may take it."""
 
 
 class Ways:
@@ -61,14 +58,17 @@ class Ways:
         self._rows, self._limits, self._yarn = rows, limits, yarn
         self._across = rows.fabric.columns + 1
         self._gaps: dict[int, Gaps] = {}
-        self._moves: dict[int, _Moves] = {}
+        self._into: dict[int, Taken] = {}
+        self._onto: dict[int, Taken] = {}
         self._room = MOST_MOVES
 
     def of(self, rows: Rows, changed: Collection[int]) -> Ways:
         """Those in rows of which some differ in their yarns, the others not worked out again."""
-        other, anew = Ways(rows, self._limits, self._yarn), self._reached_from(changed)
+        other, into = Ways(rows, self._limits, self._yarn), self._further(changed, rows.following)
+        onto = self._further(into, rows.before)
         other._gaps = {row: gaps for row, gaps in self._gaps.items() if row not in changed}
-        other._moves = {row: moves for row, moves in self._moves.items() if row not in anew}
+        other._into = {row: taken for row, taken in self._into.items() if row not in into}
+        other._onto = {row: taken for row, taken in self._onto.items() if row not in onto}
         return other
 
     def gaps(self, row: int) -> Gaps:
@@ -83,12 +83,13 @@ class Ways:
 
     def into(self, entry: Gap) -> Sequence[Gap]:
         """The exits that an entry may take."""
-        return self._of_row(entry // self._across).into[entry]
+        row = entry // self._across
+        return (self._into.get(row) or self._into_row(row))[entry]
 
-    def onto(self, exit_: Gap) -> Iterator[Gap]:
+    def onto(self, exit_: Gap) -> Sequence[Gap]:
         """The entries that may take an exit."""
-        for row in self._reached_from([exit_ // self._across]):
-            yield from self._of_row(row).onto.get(exit_, ())
+        row = exit_ // self._across
+        return (self._onto.get(row) or self._onto_row(row))[exit_]
 
     def _runs(self, row: int) -> list[Segment]:
         return [run for run in self._rows[row].segments if run.yarn == self._yarn]
@@ -100,21 +101,24 @@ class Ways:
                 if run.yarn == self._yarn:
                     yield from inside(self._rows[row], index)
 
-    def _reached_from(self, rows: Collection[int]) -> set[int]:
-        """These rows, and those above to which a strand may go on from them."""
+    def _further(self, rows: Collection[int], next_to: Callable[[int], Iterable[int]]) -> set[int]:
+        """These rows, and those as far above, or below, as a strand may go on."""
         found = at = set(rows)
         for _ in range(min(self._limits.rest + 1, len(self._rows))):
-            at = {above for row in at for above in self._rows.following(row)}
+            at = {other for row in at for other in next_to(row)}
             found = found | at
         return found
 
-    def _of_row(self, index: int) -> _Moves:
-        found = self._moves.get(index)
-        if found is None:
-            found = self._moves[index] = self._worked_out(index)
+    def _onto_row(self, index: int) -> Taken:
+        found = self._onto[index] = {exit_: [] for exit_ in self.gaps(index).exits}
+        for row in sorted(self._further([index], self._rows.following)):
+            for entry, exits in (self._into.get(row) or self._into_row(row)).items():
+                for exit_ in exits:
+                    if exit_ in found:
+                        found[exit_].append(entry)
         return found
 
-    def _worked_out(self, index: int) -> _Moves:
+    def _into_row(self, index: int) -> Taken:
         rows, row, limits, first = self._rows, self._rows[index], self._limits, index * self._across
         doors = [*row.segments, *self._inside(index)]
         found: list[list[tuple[Gap, int]]] = [[] for _ in doors]
@@ -131,14 +135,10 @@ class Ways:
                 self._room = moves_from_below(
                     hanging, row, doors, 0, limits.reach, is_round, found, may, self._room
                 )
-        into = {
+        into = self._into[index] = {
             first + door.entry: [exit_ for exit_, _ in moves]
             for door, moves in zip(doors, found, strict=True) if door.yarn == self._yarn
         }
         for meeting in self.gaps(index).meetings:
             into[meeting].append(meeting)
-        onto: dict[Gap, list[Gap]] = {}
-        for entry, exits in into.items():
-            for exit_ in exits:
-                onto.setdefault(exit_, []).append(entry)
-        return _Moves(into, onto)
+        return into
