@@ -177,8 +177,8 @@ class _Counting:
         """Whether so many can be looked at in some ten seconds."""
         rows, limits = self._piece.fabric.rows, self._piece.carry
         rest = min(limits.rest, len(rows))
-        if limits.share_runs:  # between any two stitches of a run two strands could meet
-            each = sum(row.columns for row in rows) * (rest + 2) // 3
+        if limits.share_runs:  # two strands could meet at any stitch, and where none does is known when all were tried
+            each = sum(row.columns for row in rows) * (rest + 2) // 11
         elif limits.share:
             each = 2 * sum(len(row.runs) for row in rows)
         else:  # a row on which one may go on takes thirty times as long as one that is only passed over
