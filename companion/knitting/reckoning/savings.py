@@ -177,7 +177,7 @@ class _Counting:
         """Whether so many can be looked at in some ten seconds."""
         rows, limits = self._piece.fabric.rows, self._piece.carry
         rest = min(limits.rest, len(rows))
-        if limits.share_runs:  # two strands could meet at any stitch, and where none does is known when all were tried
+        if limits.share_runs:  # two strands could meet at any stitch: that more do is ruled out one by one
             each = sum(row.columns for row in rows) * (rest + 2) // 11
         elif limits.share:
             each = 2 * sum(len(row.runs) for row in rows)
