@@ -220,7 +220,7 @@ COASTER = PLANS / "bollard-coaster.yaml"
 def test_where_strands_meet_in_a_run_a_line_stands_between_them_however_wide_a_stitch_is(
     width: int, is_far: bool, runs: int, row_12: str, row_13: str
 ) -> None:
-    """At one column a stitch in place of a letter; in the far view in a column of fog alone, beside iron in row 14."""
+    """At one column a stitch in place of a letter; in the far view in a column of fog alone, beside iron."""
     *_, session = along(at_row(COASTER, 12), runs + 1)
     lines = [line.strip() for line in texts(drawn(session, width, 9, is_far=is_far))]
     assert row_12.strip() in lines
