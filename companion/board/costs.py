@@ -3,7 +3,7 @@ them. Nothing is estimated: where strands can be counted they are, and elsewhere
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 
 from companion.knitting.cloth.areas import Cell
@@ -12,9 +12,9 @@ from companion.knitting.cloth.fabric import FabricRow, Run, cells, stitch_in
 from companion.knitting.latest import latest
 from companion.knitting.piece import Piece
 from companion.knitting.reckoning.quantities import lengths, totals
-from companion.knitting.strands.changing import SharedMoves, YarnMoves, changing
+from companion.knitting.strands.changing import YarnMoves
 from companion.knitting.strands.counting import StrandCount, is_counted
-from companion.knitting.strands.plan import fewest, plan_strands
+from companion.knitting.strands.plan import plan_strands
 from companion.knitting.strands.strands import Strands
 from companion.knitting.value import Record
 
@@ -65,13 +65,12 @@ class Counting:
     def __init__(self, piece: Piece) -> None:
         self.piece = piece
         self._count: StrandCount | None = None
-        self._strands: dict[str, int] = {}
-        self._moves: dict[str, YarnMoves | SharedMoves] = {}
+        self._moves: dict[str, YarnMoves] = {}
         if is_counted(piece.rows, piece.carry):
             grid = ((stitch.yarn if stitch else "" for stitch in cells(row)) for row in piece.fabric.rows)
             self._count = StrandCount(grid, piece.carry.reach, is_leftward=piece.rows[0].toward == "left")
         else:
-            self._strands = {yarn.name: self._matched(yarn.name, piece) for yarn in piece.yarns}
+            self._moves = {yarn.name: YarnMoves(piece.rows, piece.carry, yarn.name) for yarn in piece.yarns}
 
     @property
     def counts(self) -> Counts:
@@ -79,7 +78,7 @@ class Counting:
         if self.piece.carry.share:  # which joins are halves of one length is settled for all yarns at once
             total = _solved(self.piece).total
             return Counts(total.strands, total.ends)
-        strands = self._count.strands if self._count else sum(self._strands.values())
+        strands = self._count.strands if self._count else sum(moves.strands for moves in self._moves.values())
         return Counts(strands, 2 * strands + 2 * bool(separate_yarn(self.piece.rows)))
 
     def goes_on_with(self, piece: Piece) -> None:
@@ -92,13 +91,7 @@ class Counting:
         if self._count:
             self._put(self._count, self.piece, piece, changed)
         else:
-            touched = _touched(self.piece, piece, changed)
-            found = {
-                yarn: self._strands[yarn] - self._moves[yarn].fewer_in(piece.rows, changed) if yarn in self._moves
-                else self._matched(yarn, piece) for yarn in touched
-            }
-            self._strands |= found
-            self._moves = {yarn: moves for yarn, moves in self._moves.items() if yarn not in touched}
+            self._moves |= self._moves_in(piece, changed)
         self.piece = piece
 
     @property
@@ -123,8 +116,8 @@ class Counting:
             after = self._count.strands
             self._put(self._count, piece, self.piece, changed)
             return after - before
-        touched = _touched(self.piece, piece, changed)
-        return -sum(self._moves_of(yarn).fewer_in(piece.rows, changed) for yarn in touched)
+        found = self._moves_in(piece, changed)
+        return sum(moves.strands - self._moves[yarn].strands for yarn, moves in found.items())
 
     @staticmethod
     def _put(count: StrandCount, before: Piece, after: Piece, changed: Iterable[int]) -> None:
@@ -133,15 +126,10 @@ class Counting:
             first, old, new = _differing(before.fabric.rows[row], after.fabric.rows[row])
             count.change_cells(row, first, old, new)
 
-    @staticmethod
-    def _matched(yarn: str, piece: Piece) -> int:
-        """The strands of a yarn, matched by itself."""
-        return fewest(piece.rows, piece.carry, {yarn})
-
-    def _moves_of(self, yarn: str) -> YarnMoves | SharedMoves:
-        if yarn not in self._moves:
-            self._moves[yarn] = changing(self.piece.rows, self.piece.carry, yarn)
-        return self._moves[yarn]
+    def _moves_in(self, piece: Piece, changed: Sequence[int]) -> dict[str, YarnMoves]:
+        """Those of such a piece, of the yarns that differ in it."""
+        touched = _touched(self.piece, piece, changed)
+        return {yarn: self._moves[yarn].in_rows(piece.rows, changed) for yarn in touched}
 
 
 def _changed(before: Piece, after: Piece) -> list[int]:

@@ -2,7 +2,8 @@
 
 Near, a stitch is one to three columns by one line with its yarn's symbol, as wide as lets the whole width be seen;
 far, it is one column by half a line, colour only, and the row in work stands in letters. Done stitches are faded and
-underlined, the run in work stands in brackets and over a bar at the foot, so that nothing hangs on colour.
+underlined, the run in work stands in brackets and over a bar at the foot, a heavy line where two strands meet in a
+run, so that nothing hangs on colour.
 """
 
 from __future__ import annotations

@@ -6,7 +6,7 @@ which of its columns are done or in work now.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Container, Sequence
 from functools import lru_cache
 from itertools import groupby
 
@@ -24,6 +24,13 @@ from companion.screens.lines import inked
 EMPTY = "·"
 SEWN = "×"
 """A stitch over which another yarn is sewn afterwards."""
+
+MET = "┃"
+"""Between two stitches of a run that strands share: there one takes over from the other. It stands at the edge of the
+stitch to its left; where a stitch is one column wide, in its place."""
+
+MET_HALF = ("", "╹", "╻", MET)
+"""The same in the upper of two half lines, in the lower one, in both."""
 
 NONE = -1
 """No row."""
@@ -52,10 +59,11 @@ class View(Record):
 
 class State(Record):
     """Columns of a row of the chart that are done, and those of the run in work; a range for each row that is there
-    (parts lie beside each other)."""
+    (parts lie beside each other). ``met``: the gaps in which strands meet in runs that they share."""
 
     done: tuple[range, ...]
     now: tuple[range, ...]
+    met: tuple[int, ...] = ()
 
 
 def gutter(session: Session) -> int:
@@ -67,7 +75,9 @@ def state_of(session: Session, place: Place, level: int) -> State:
     """What is done and what is in work in one row of the chart."""
     rows = session.rows.fabric.levels[level] if level != NONE else ()
     found = [_state_of_row(session, place, row) for row in rows]
-    return State(tuple(done for done, _ in found), tuple(now for _, now in found))
+    meetings = session.rows.meetings
+    met = tuple(gap for row in rows for gap in meetings.get(row, ())) if meetings else ()
+    return State(tuple(done for done, _ in found), tuple(now for _, now in found), met)
 
 
 def _state_of_row(session: Session, place: Place, row: int) -> tuple[range, range]:
@@ -94,15 +104,24 @@ def lettered(session: Session, levels: Sequence[int], right: int, view: View, st
     if view.columns < LEAST_BRACKETED <= len(here):
         first, last = min(here), max(here)
         marks = {first: "[", last: "]"} if view.is_turned else {last: "[", first: "]"}
+    met = {_beside(gap, view, marks) for gap in state.met}
     cells = enumerate(_part(session, level, right, view.across), right)
-    alike = groupby((stitch, at in done, at in here, marks.get(at, "")) for at, stitch in cells)
+    alike = groupby((stitch, at in done, at in here, marks.get(at, ""), at in met) for at, stitch in cells)
     line = [_cells(session, *cell, view.columns, len(list(many))) for cell, many in alike]
     return line if view.is_turned else line[::-1]
 
 
+def _beside(gap: int, view: View, brackets: Container[int]) -> int:
+    """The column of the stitch that bears the mark of a meeting: the one to the left of it as it is seen, or the
+    other one where its only column has a bracket."""
+    left, other = (gap, gap + 1) if view.is_turned else (gap + 1, gap)
+    return other if view.columns == 1 and left in brackets else left
+
+
 def _cells(
-    session: Session, stitch: Stitch | None, is_done: bool, is_now: bool, bracket: str, columns: int, stitches: int
-) -> Bit:
+    session: Session, stitch: Stitch | None, is_done: bool, is_now: bool, bracket: str, is_met: bool, columns: int,
+    stitches: int,
+) -> Bit:  # fmt: skip
     """So many stitches alike."""
     if stitch is None:
         return EMPTY.center(columns) * stitches, "quiet"
@@ -112,6 +131,8 @@ def _cells(
         mark = f"[{yarn.symbol}]" if columns >= LEAST_BRACKETED else yarn.symbol.center(columns)
     if bracket:
         mark = bracket.ljust(columns) if bracket == "[" else bracket.rjust(columns)
+    if is_met:
+        mark = (mark if columns > 2 else mark.strip())[:columns - 1] + MET
     colour = faded(yarn.colour) if is_done else yarn.colour
     return mark * stitches, inked(colour, underline=is_done, bold=is_now, reverse=is_now)
 
@@ -120,13 +141,23 @@ def halved(session: Session, levels: Sequence[int], right: int, view: View, stat
     """Two rows, one above the other, a column a stitch."""
     pairs = zip(levels, states, strict=True)
     upper, lower = (_colours(session, level, right, view.across, state) for level, state in pairs)
-    alike = groupby(zip(upper, lower, strict=True))
-    line = [_half(one, other, len(list(many))) for (one, other), many in alike]
+    met = [0] * view.across
+    for half, state in enumerate(states, 1):
+        for gap in state.met:
+            for at in (gap + 1 - right, gap - right):
+                if 0 <= at < view.across and upper[at] == lower[at]:
+                    met[at] |= half
+                    break
+    alike = groupby(zip(upper, lower, met, strict=True))
+    line = [_half(*cell, len(list(many))) for cell, many in alike]
     return line if view.is_turned else line[::-1]
 
 
-def _half(upper: str, lower: str, stitches: int) -> Bit:
-    """So many pairs of stitches alike; "" = none."""
+def _half(upper: str, lower: str, met: int, stitches: int) -> Bit:
+    """So many pairs of stitches alike; "" = none. ``met``: where strands meet beside them, as in ``MET_HALF``, which
+    can be drawn where both are of one colour."""
+    if met:
+        return MET_HALF[met] * stitches, inked(upper)
     if upper:
         return "▀" * stitches, Style(color=upper, bgcolor=lower or None)
     return ("▄" * stitches, Style(color=lower)) if lower else (" " * stitches, "")

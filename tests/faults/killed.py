@@ -10,34 +10,60 @@ import sys
 import tempfile
 import time
 from collections import Counter
+from collections.abc import Sequence
 from contextlib import closing
 from dataclasses import dataclass, field
 from pathlib import Path
 from random import Random
+from typing import NamedTuple
 
+from companion.knitting.strands.meetings import is_taken_over
 from companion.progress.actions import AtRow, Back, On
 from companion.progress.journal import read
+from companion.progress.knitting import Knitting
 from companion.progress.session import Session
 from companion.progress.shelf import Shelf
+from tests.terminal.places import Place, Shape
 from tests.terminal.pseudo_terminal import BACKSPACE, SPACE, Terminal, knitting, pictures
-from tests.terminal.swatch import Place, shown
+from tests.terminal.swatch import SWATCH
 
-NAME = "Harbour practice swatch"
 KEYS = (SPACE, SPACE, SPACE, SPACE, BACKSPACE, b"w", b"u")
-ASKING = (4, 18)
-"""Rows at whose end a yarn is to be had ready; what is cut after others stays cut, however often they are worked."""
 
 MOST_AFTER = 0.03
 """Seconds after the key until the program is killed, at most."""
 
 
+class Killed(NamedTuple):
+    """A demo that is worked: its file, its title, what its screen shows. ``asking``: rows at whose end a yarn is to
+    be had ready; what is cut after others stays cut, however often they are worked. ``shared``: rows of runs that two
+    strands share. After the row ``last`` hands go down again."""
+
+    plan: str
+    name: str
+    shape: Shape
+    asking: Sequence[int]
+    shared: Sequence[int]
+    last: int
+
+
+PRACTICE = Killed("swatch", "Harbour practice swatch", SWATCH, (4, 18), (), 27)
+
+_ASKS = {4: "Have ready: new iron", 11: "Cut, leaving a tail", 13: "Have ready: new iron", 20: "Cut, leaving a tail"}
+
+COASTER = Killed("bollard-coaster", "Bollard coaster", Shape(24, 22, _ASKS), (4, 13), (12, 13), 19)
+"""As its chart is read by eye: iron is in rows 5 to 11 and 14 to 20, and in rows 12 and 13 the fog of both sides
+works one run."""
+
+
 @dataclass
 class Tally:
     """What came of the rounds. ``between``: killed when the step was on the disk and not yet on the screen;
-    ``at_row_ends``: at a key that led out of, or into, what is to be done at a row's end."""
+    ``at_row_ends``: at a key that led out of, or into, what is to be done at a row's end; ``in_shared``: at one
+    before which, or after which, a strand has worked its part of a run and another one has not."""
 
     rounds: int = 0
     at_row_ends: int = 0
+    in_shared: int = 0
     kinds: Counter[str] = field(default_factory=Counter)
 
     @property
@@ -59,62 +85,94 @@ def place_of(session: Session) -> Place | None:
     return place.row + 1, row.segments[place.segment].yarn, left
 
 
-def rounds(home: Path, number: int, dice: Random, between: int = 0) -> Tally:
-    """So many kills of one piece, every third of them at a row's end; more, until so many came between commit and
-    paint, which is not in the hands of who kills. Whatever does not hold is an AssertionError."""
+def rounds(home: Path, number: int, dice: Random, between: int = 0, killed: Killed = PRACTICE) -> Tally:
+    """So many kills of one piece, every third of them at a row's end, and as many at shared runs where it has some;
+    more, until so many came between commit and paint, which is not in the hands of who kills. Whatever does not hold
+    is an AssertionError."""
     tally = Tally()
-    file = home / "pieces" / "harbour-practice-swatch.rowside"
     while tally.rounds < number or tally.between < between:
         assert tally.rounds < 3 * number, tally.kinds
-        is_at_row_end = tally.rounds % 3 == 2
-        if is_at_row_end:
-            _to_a_row_end(home, dice)
-        with knitting(home) as terminal:
-            before = _session(home)
-            terminal.wait_until(lambda before=before: shown(terminal.text) == place_of(before), "the same stitch")
-            for _ in range(0 if is_at_row_end else dice.randrange(3)):
-                before = _step(terminal, home, dice)
-            _kill(terminal, file, _key(before, dice), dice)
-            kind, after = _judge(terminal, home, file, before)
+        where = ("", "within", "row end", "", "before", "row end")[tally.rounds % 6]
+        is_put = where == "row end" or bool(where and killed.shared)
+        if where == "row end":
+            _to_a_row_end(home, killed, dice.choice(killed.asking))
+        elif is_put:
+            _to_a_shared_run(home, killed, dice.choice(killed.shared), is_within=where == "within")
+        with knitting(home, plan=killed.plan, rows=killed.shape.rows) as terminal:
+            before = _session(home, killed)
+            _wait_for(terminal, killed, before)
+            for _ in range(0 if is_put else dice.randrange(3)):
+                before = _step(terminal, home, killed, dice)
+            _kill(terminal, _file(home, killed), _key(before, killed, dice), dice)
+            kind, after = _judge(terminal, home, killed, before)
             tally.kinds[kind] += 1
             tally.at_row_ends += before.act is not None or after.act is not None
+            tally.in_shared += _is_in_shared(before) or _is_in_shared(after)
             tally.rounds += 1
     return tally
 
 
-def _to_a_row_end(home: Path, dice: Random) -> None:
-    """Put the piece where something is to be done at a row's end, by what was done there before or by working on."""
-    with Shelf(home / "pieces").resume(NAME) as piece:
-        row = dice.choice(ASKING)
-        while piece.session.rows_done >= row:
-            piece.do(Back())
-        if piece.session.at.row + 1 < row:
-            piece.do(AtRow(row))
+def _to_a_row_end(home: Path, killed: Killed, row: int) -> None:
+    """Put the piece where something is to be done at the row's end, by what was done before or by working on."""
+    with Shelf(home / "pieces").resume(killed.name) as piece:
+        _to_row(piece, row)
         while piece.session.act is None and piece.session.rows_done <= row:
             piece.do(On())
         assert piece.session.act is not None
 
 
-def _session(home: Path) -> Session:
-    return Shelf(home / "pieces").resume(NAME, look_only=True).session
+def _to_a_shared_run(home: Path, killed: Killed, row: int, *, is_within: bool) -> None:
+    """Put the piece before the run of the row which two strands share, or where one of them has worked its part."""
+    with Shelf(home / "pieces").resume(killed.name) as piece:
+        _to_row(piece, row)
+        while piece.session.at != (row - 1, int(is_within)):
+            assert piece.session.rows_done < row
+            piece.do(On())
 
 
-def _key(session: Session, dice: Random) -> bytes:
+def _to_row(piece: Knitting, row: int) -> None:
+    """Back to a place below the row's end, and on to where the row begins."""
+    while piece.session.rows_done >= row or piece.session.at > (row - 1, 0):
+        piece.do(Back())
+    if piece.session.at.row + 1 < row:
+        piece.do(AtRow(row))
+
+
+def _is_in_shared(session: Session) -> bool:
+    place = session.next_place
+    return place is not None and is_taken_over(session.rows[place.row], place.segment)
+
+
+def _file(home: Path, killed: Killed) -> Path:
+    return home / "pieces" / f"{killed.name.lower().replace(' ', '-')}.rowside"
+
+
+def _session(home: Path, killed: Killed) -> Session:
+    return Shelf(home / "pieces").resume(killed.name, look_only=True).session
+
+
+def _wait_for(terminal: Terminal, killed: Killed, session: Session) -> None:
+    place = place_of(session)
+    terminal.wait_until(lambda: killed.shape.shown(terminal.text) == place, f"the place {place}")
+
+
+def _key(session: Session, killed: Killed, dice: Random) -> bytes:
     """A key that does something here; near the end of the piece one that goes down."""
-    if session.rows_done > 27:
+    if session.rows_done > killed.last:
         return b"u"
     return dice.choice(KEYS if session.before is not None and session.done else (SPACE, b"w"))
 
 
-def _step(terminal: Terminal, home: Path, dice: Random) -> Session:
+def _step(terminal: Terminal, home: Path, killed: Killed, dice: Random) -> Session:
     """A key whose step is waited for on the screen."""
-    steps = len(read(home / "pieces" / "harbour-practice-swatch.rowside").entries)
-    terminal.send(_key(_session(home), dice))
+    file = _file(home, killed)
+    steps = len(read(file).entries)
+    terminal.send(_key(_session(home, killed), killed, dice))
     ends = time.monotonic() + 20
-    while len(read(home / "pieces" / "harbour-practice-swatch.rowside").entries) == steps:
+    while len(read(file).entries) == steps:
         assert time.monotonic() < ends, "a key did nothing"
-    session = _session(home)
-    terminal.wait_until(lambda: shown(terminal.text) == place_of(session), f"{place_of(session)} after a key")
+    session = _session(home, killed)
+    _wait_for(terminal, killed, session)
     return session
 
 
@@ -134,12 +192,13 @@ def _kill(terminal: Terminal, file: Path, key: bytes, dice: Random) -> None:
         pass
 
 
-def _judge(terminal: Terminal, home: Path, file: Path, before: Session) -> tuple[str, Session]:
+def _judge(terminal: Terminal, home: Path, killed: Killed, before: Session) -> tuple[str, Session]:
     """What the kill came to, and the session as it is saved; every claim about it is asserted."""
-    with closing(sqlite3.connect(file)) as db:
+    with closing(sqlite3.connect(_file(home, killed))) as db:
         assert db.execute("PRAGMA integrity_check").fetchall() == [("ok",)]
-    after = _session(home)
-    last = [place for picture in pictures(terminal.written, 80, 24) if (place := shown(picture))][-1]
+    after = _session(home, killed)
+    seen = map(killed.shape.shown, pictures(terminal.written, 80, 24))
+    last = [place for place in seen if place][-1]
     was, now = place_of(before), place_of(after)
     assert last in (was, now), f"shown was {last}, saved is {now}"
     if _is_same(after, before):
@@ -155,12 +214,14 @@ def _is_same(one: Session | None, other: Session | None) -> bool:
 
 
 def main(number: int) -> None:
-    """So many rounds, and what came of them."""
-    with tempfile.TemporaryDirectory() as home:
-        seed = time.time_ns() % 1_000_000
-        tally = rounds(Path(home), number, Random(seed))
-    kinds = ", ".join(f"{n} {kind}" for kind, n in tally.kinds.most_common())
-    print(f"{tally.rounds} kills (seed {seed}), {tally.at_row_ends} of them at row ends: {kinds}")
+    """So many rounds of each piece, and what came of them."""
+    for killed in (PRACTICE, COASTER):
+        with tempfile.TemporaryDirectory() as home:
+            seed = time.time_ns() % 1_000_000
+            tally = rounds(Path(home), number, Random(seed), killed=killed)
+        kinds = ", ".join(f"{n} {kind}" for kind, n in tally.kinds.most_common())
+        places = f"{tally.at_row_ends} of them at row ends, {tally.in_shared} in shared runs"
+        print(f"{killed.name}: {tally.rounds} kills (seed {seed}), {places}: {kinds}")
 
 
 if __name__ == "__main__":

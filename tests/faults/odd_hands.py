@@ -20,7 +20,7 @@ from companion.progress.journal import read
 from companion.progress.shelf import Shelf
 from tests.terminal.pseudo_terminal import BACKSPACE, DOWN, ENTER, PAGE_DOWN, PATIENCE, SPACE, Terminal
 
-PLANS = ("swatch", "mooring-mat", "ferry-jumper-front", "breakwater-cowl")
+PLANS = ("swatch", "mooring-mat", "ferry-jumper-front", "breakwater-cowl", "bollard-coaster")
 WORKING = (SPACE, SPACE, SPACE, BACKSPACE, b"w", b"u", b"g12\r", b"m", b"f", b"b", b"c")
 OPENING = (b"e", b"d", b"s", b"t", b"x", b"i", b"r", b"g", b"n", b"?", b",", b"\x10", b"\x1bOP")
 ANSWERING = (ENTER, b"\x1b", b"y", b"n", b"1", b"2", b"0", b"a", b"o", b"\t", b".", b"'", b"\xc3\xa9")

@@ -8,19 +8,19 @@ from itertools import pairwise
 from pathlib import Path
 
 import pytest
-from at_the_needles import CUSHION, JUMPER, MAT, SWATCH, at_the_needles
+from at_the_needles import CUSHION, JUMPER, MAT, PLANS, SWATCH, at_the_needles
 from hypothesis import given
 from hypothesis import strategies as st
 from rich.style import Style
 from test_never_cut_off import begin_of
 from wcag import LEAST, contrast
 
-from companion.progress.actions import AtRow, On, WholeRow
+from companion.progress.actions import AtRow, On, Replan, WholeRow
 from companion.progress.deciding import decide
 from companion.progress.fold import apply
 from companion.progress.session import Session
 from companion.screens.chart import ChartPanel
-from companion.screens.chart_lines import faded
+from companion.screens.chart_lines import State, View, faded, halved
 from companion.screens.flowing import Line
 from companion.screens.lines import inked
 
@@ -42,10 +42,12 @@ def along(session: Session, presses: int) -> Iterator[Session]:
         session = apply(session, decide(session, On()))
 
 
-def drawn(session: Session, width: int, height: int, *, is_far: bool = False) -> list[Line]:
+def drawn(
+    session: Session, width: int, height: int, *, is_far: bool = False, is_held: bool = False
+) -> list[Line]:
     """The chart's lines."""
     chart = ChartPanel()
-    chart.is_far = is_far
+    chart.is_far, chart.is_held = is_far, is_held
     chart.session = session
     return chart.draw(width, height)
 
@@ -196,3 +198,88 @@ def test_a_step_within_a_row_draws_that_row_and_the_foot_anew_and_nothing_else(i
             assert len(after) == len(before)
             assert sum(one is not other for one, other in zip(before, after, strict=True)) == 2
         before = after
+
+
+COASTER = PLANS / "bollard-coaster.yaml"
+"""In rows 12 and 13 two strands of fog share the run; the one on the right hangs in gap 8, where iron begins in rows
+11 and 14."""
+
+
+@pytest.mark.parametrize(
+    ("width", "is_far", "runs", "row_12", "row_13"),
+    [
+        (80, False, 0, "12▶" + "[f]" * 13 + "[f┃" + " f " * 8, " f " * 13 + " f┃" + " f " * 8 + " 13"),
+        (80, False, 1, "12▶" + " f " * 13 + " f┃" + "[f]" * 8, " f " * 13 + " f┃" + " f " * 8 + " 13"),
+        (60, False, 0, "12▶[ " + "f " * 12 + "]┃" + "f " * 8, "f " * 13 + "f┃" + "f " * 8 + " 13"),
+        (60, False, 1, "12▶" + "f " * 13 + "f┃[ " + "f " * 6 + " ]", "f " * 13 + "f┃" + "f " * 8 + " 13"),
+        (34, False, 0, "12▶[" + "f" * 12 + "]┃" + "f" * 7, "f" * 13 + "┃" + "f" * 8 + " 13"),
+        (34, False, 1, "12▶" + "f" * 13 + "┃[" + "f" * 6 + "]", "f" * 13 + "┃" + "f" * 8 + " 13"),
+        (34, True, 0, "[" + "f" * 12 + "]┃" + "f" * 7 + "▶12", "▀" * 14 + "╻" + "▀" * 7 + " 13"),
+    ],
+)
+def test_where_strands_meet_in_a_run_a_line_stands_between_them_however_wide_a_stitch_is(
+    width: int, is_far: bool, runs: int, row_12: str, row_13: str
+) -> None:
+    """At one column a stitch in place of a letter; in the far view in a column of fog alone, beside iron."""
+    *_, session = along(at_row(COASTER, 12), runs + 1)
+    lines = [line.strip() for line in texts(drawn(session, width, 9, is_far=is_far))]
+    assert row_12.strip() in lines
+    assert row_13.strip() in lines
+    marks = [mark for line in lines for mark in line if mark in "┃╹╻"]
+    assert len(marks) == 2
+
+
+@pytest.mark.parametrize(("row", "line"), [(11, "┃"), (13, "╹"), (14, "┃"), (24, "┃")])
+def test_far_off_it_stands_in_the_half_of_its_row(row: int, line: str) -> None:
+    """The row in work stands alone, the others in pairs counted from it."""
+    lines = texts(drawn(at_row(COASTER, row), 34, 30, is_far=True))
+    far = [mark for text in lines if "▀" in text for mark in text if mark in "┃╹╻"]
+    assert far == [line]
+
+
+def test_far_off_it_stands_where_both_rows_are_of_one_colour_beside_it_and_nowhere_else() -> None:
+    """Row 4 of the swatch is of shell alone, row 5 in its left half of tide."""
+    session, view = at_row(SWATCH, 1), View(1, 24, 2, 0, has_foot=False, is_halved=True, is_turned=False)
+    plain = State((), ())
+    for gap, at in ((18, None), (12, 12), (6, 7), (1, 2)):
+        [line] = texts([halved(session, (4, 3), 1, view, (State((), (), (gap,)), plain))])
+        assert line == "".join("╹" if column == at else "▀" for column in range(24, 0, -1))
+    view = view._replace(across=6)
+    [line] = texts([halved(session, (4, 3), 7, view, (plain, State((), (), (6, 3, 12))))])
+    assert line == "╻" "▀▀▀▀" "╻", "those at the edges of what is seen stand inside it"
+    [line] = texts([halved(session, (4, 3), 7, view._replace(is_turned=True), (plain, State((), (), (6, 9))))])
+    assert line == "╻▀▀╻▀▀"
+
+
+def test_as_the_wrong_side_is_held_it_stands_at_the_same_place() -> None:
+    """Eight stitches of fog to its left then, which are worked last."""
+    for width, line in ((80, " f " * 7 + " f┃" + "[f]" * 14), (34, "f" * 7 + "┃[" + "f" * 12 + "]")):
+        assert any(line in text for text in texts(drawn(at_row(COASTER, 12), width, 9, is_held=True)))
+
+
+@pytest.mark.parametrize("is_far", [False, True])
+@pytest.mark.parametrize("row", [12, 24])
+def test_the_line_reads_as_well_as_any_text_must(row: int, is_far: bool) -> None:
+    marks = [how for line in drawn(at_row(COASTER, row), 34, 30, is_far=is_far) for text, how in line if "┃" in text]
+    assert marks
+    for style in marks:
+        assert isinstance(style, Style)
+        assert style.color is not None
+        assert style.bgcolor is not None
+        assert contrast(style.color.get_truecolor(), style.bgcolor.get_truecolor()) >= LEAST
+
+
+async def test_without_colour_the_line_is_there_near_and_far(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("NO_COLOR", "1")
+    async with at_the_needles(tmp_path, COASTER, 11) as at:
+        for key in ("c", "z"):
+            await at.press(key)
+            assert at.part("chart").count("┃") == 2
+
+
+def test_where_strands_meet_no_more_the_line_is_gone() -> None:
+    chart, session = ChartPanel(), at_row(COASTER, 12)
+    chart.session = session
+    assert sum(text.count("┃") for text in texts(chart.draw(34, 30))) == 2
+    chart.session = apply(session, decide(session, Replan(session.limits._replace(share_runs=False))))
+    assert sum(text.count("┃") for text in texts(chart.draw(34, 30))) == 0

@@ -200,13 +200,14 @@ def pictures(written: bytes, columns: int, lines: int) -> Iterator[str]:
 
 @contextmanager
 def knitting(
-    home: Path, columns: int = 80, lines: int = 24, is_fresh: bool = False, **variables: str
-) -> Iterator[Terminal]:
-    """The practice swatch opened in a terminal, at its first row or where it was left."""
+    home: Path, columns: int = 80, lines: int = 24, is_fresh: bool = False, plan: str = "swatch", rows: int = 32,
+    **variables: str,
+) -> Iterator[Terminal]:  # fmt: skip
+    """The practice swatch, or another demo of so many rows, in a terminal, at its first row or where it was left."""
     with Terminal(
-        home, "knit", "swatch", columns=columns, lines=lines, variables=variables, is_fresh=is_fresh
+        home, "knit", plan, columns=columns, lines=lines, variables=variables, is_fresh=is_fresh
     ) as terminal:
-        terminal.wait_for(" of 32 ", "q quit")
+        terminal.wait_for(f" of {rows} ", "q quit")
         terminal.wait_for_whole_pictures()
-        terminal.wait_for(" of 32 ", "q quit")
+        terminal.wait_for(f" of {rows} ", "q quit")
         yield terminal

@@ -2,11 +2,12 @@
 
 A decrease lies in the colour of its cell and leans along its edge (ssk and its purl at the right edge seen from the
 right side, k2tog and its purl at the left: abbreviations as in the trade's concurring lists; which edge takes which
-is common practice, no source). It lies as far in as the plan asks, or nearer to the edge where it would carry
-changes of colour away from the strands that hang there. An increase lifts the bar between two stitches, never the
-one at a change of strands, since there lies the crossing; where there is no other, a loop is made at the edge. More
-than two are bound off at a row's start, more than one cast on: knitted or cable cast-on before a row, loops after
-its last stitch. Rows worked round have no edges.
+is common practice, no source). It lies as far in as the plan asks, or nearer to the edge where it would carry changes
+of colour away from the strands that hang there. An increase lifts the bar between two stitches, never the one at a
+change of strands, since there lies the crossing; where there is no other, a loop is made at the edge. Where strands
+share a run it lies in the part at the edge, so that the one that takes over there hangs where it is told: a part of
+one stitch and the one that is made has no bar of its own. More than two are bound off at a row's start, more than one
+cast on: knitted or cable cast-on before a row, loops after its last stitch. Rows worked round have no edges.
 
 Stitches for the seam of a tube's flat part are loops where a round ends, and the first round above it works them
 together with the last column (common practice, no source).

@@ -17,7 +17,7 @@ from companion.knitting.cloth.tubes import stitches_across
 from companion.knitting.howfar import HowFar, TooMuchToWeigh, untold
 from companion.knitting.piece import Piece
 from companion.knitting.reckoning.sewing import lengths_of
-from companion.knitting.strands.changing import SharedMoves, YarnMoves, changing
+from companion.knitting.strands.changing import YarnMoves
 from companion.knitting.strands.counting import StrandCount, is_counted
 from companion.knitting.strands.plan import fewest, plan_strands
 from companion.knitting.value import Record
@@ -149,7 +149,7 @@ class _Counting:
     def __init__(self, piece: Piece) -> None:
         self._piece = piece
         self._before: dict[frozenset[str], tuple[int, int]] = {}
-        self._moves: dict[str, YarnMoves | SharedMoves] = {}
+        self._moves: dict[str, YarnMoves] = {}
 
     def over(self, area: Area) -> Callable[[str], tuple[int, int]]:
         """Gives strands and ends fewer where an area alone is sewn on over the yarn that is named, the tails of
@@ -177,8 +177,8 @@ class _Counting:
         """Whether so many can be looked at in some ten seconds."""
         rows, limits = self._piece.fabric.rows, self._piece.carry
         rest = min(limits.rest, len(rows))
-        if limits.share_runs:  # between any two stitches of a run two strands could meet
-            each = sum(row.columns for row in rows) * (rest + 2) // 3
+        if limits.share_runs:  # two strands could meet at any stitch: that more do is ruled out one by one
+            each = sum(row.columns for row in rows) * (rest + 2) // 11
         elif limits.share:
             each = 2 * sum(len(row.runs) for row in rows)
         else:  # a row on which one may go on takes thirty times as long as one that is only passed over
@@ -190,7 +190,8 @@ class _Counting:
             return self.saved([(area, over)], {area.yarn, over})
         rows = self._rows_with([(area, over)])
         changed = {strip.row for strip in area.strips}
-        fewer = sum(self._moves_of(yarn).fewer_in(rows, changed) for yarn in (area.yarn, over))
+        each = [self._moves_of(yarn) for yarn in (area.yarn, over)]
+        fewer = sum(moves.strands - moves.in_rows(rows, changed).strands for moves in each)
         return fewer, 2 * fewer + self._own_length_fewer(rows)
 
     def _rows_with(self, sewn: Sequence[tuple[Area, str]]) -> Rows:
@@ -200,9 +201,9 @@ class _Counting:
         """Ends fewer of a cast-on that is a length of its own: it is one while row 1 begins in another yarn."""
         return _own_length_ends(self._piece.rows) - _own_length_ends(rows)
 
-    def _moves_of(self, yarn: str) -> YarnMoves | SharedMoves:
+    def _moves_of(self, yarn: str) -> YarnMoves:
         if yarn not in self._moves:
-            self._moves[yarn] = changing(self._piece.rows, self._piece.carry, yarn)
+            self._moves[yarn] = YarnMoves(self._piece.rows, self._piece.carry, yarn)
         return self._moves[yarn]
 
     def saved(self, sewn: Sequence[tuple[Area, str]], yarns: set[str]) -> tuple[int, int]:

@@ -4,162 +4,75 @@ it touches is looked at.
 A largest matching of exits to entries stays one while nothing changes. Where an exit or an entry goes, at most its
 partner can be matched anew, and where one comes, at most itself: by a path of moves not made and made in turn that
 ends at another one that is free (Berge, Two theorems in graph theory, PNAS 43, 1957). Looked for one after the other,
-with those still to come held back, what is found is a largest matching again.
+with those still to come held back, what is found is a largest matching again. What was come to on the way to none is
+not looked at again meanwhile: a path through it would have been one then.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Container, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable
+from copy import copy
 
-from companion.knitting.cloth.rows import Place, Rows
+from companion.knitting.cloth.rows import Rows
 from companion.knitting.strands.limits import Carry
-from companion.knitting.strands.matching import NONE, match
-from companion.knitting.strands.meetings import Node
-from companion.knitting.strands.moves import Moves, legal_moves
-from companion.knitting.strands.plan import fewest
-
-Gap = tuple[int, int]
-"""Where a run is entered or left: its row in working order, and the gap. It stays the same when runs beside it go."""
+from companion.knitting.strands.ways import Gap, Ways
 
 Mates = dict[Gap, Gap | None]
 
 
 class YarnMoves:
-    """The moves of one yarn in a piece, and a largest matching of them.
+    """The moves of one yarn in a piece, and a largest matching of them; ``strands``: its entries that take no exit.
 
     Raises:
         TooMuchToWeigh: the limits allow more than can be weighed.
     """
 
     def __init__(self, rows: Rows, limits: Carry, yarn: str) -> None:
-        self._rows, self._limits, self._yarn = rows, limits, yarn
-        moves = legal_moves(rows, limits, yarns={yarn})
-        self._into = _into(moves, rows)
-        self._onto = _onto(self._into)
-        exits = [_exit(rows, place) for place in moves.exits]
-        taken = match(moves.into, len(exits)).exit_of
-        self._exit_of: Mates = {
-            entry: None if number == NONE else exits[number]
-            for entry, number in zip(self._into, taken, strict=True)
-        }
-        self._entry_of: Mates = dict.fromkeys(exits)
-        self._entry_of.update((exit_, entry) for entry, exit_ in self._exit_of.items() if exit_ is not None)
+        self._ways = ways = Ways(rows, limits, yarn)
+        every = [ways.gaps(row) for row in range(len(rows))]
+        own = {meeting: meeting for gaps in every for meeting in gaps.meetings}
+        self._entry_of: Mates = {exit_: own.get(exit_) for gaps in every for exit_ in gaps.exits}
+        self._exit_of: Mates = {entry: own.get(entry) for gaps in every for entry in gaps.entries}
+        begun = [entry for entry, exit_ in self._exit_of.items() if exit_ is None]
+        self.strands = len(begun) - _matched(begun, ways.into, self._entry_of, self._exit_of, ())
+        self._known: tuple[object, YarnMoves] | None = None
 
-    def fewer_in(self, rows: Rows, changed: Collection[int]) -> int:
-        """How many strands of the yarn fewer it takes when the yarns of these rows are as in ``rows``."""
-        gone_exits, new_exits = self._differing(rows, changed, _exit)
-        gone_entries, new_entries = self._differing(rows, changed, _entry)
-        if not (gone_exits or new_exits or gone_entries or new_entries):
-            return 0
-        within = _above(rows, changed, self._limits.rest)
-        alive = [place for row in _below(rows, within, self._limits.rest) for place in self._places(rows, row)]
-        moves = legal_moves(rows, self._limits, Place(within.start, 0), alive, yarns={self._yarn}, until=within.stop)
-        into = _into(moves, rows)
-        onto = _onto(into)
+    def in_rows(self, rows: Rows, changed: Collection[int]) -> YarnMoves:
+        """The same for a piece in which the yarns of these rows are others. The answer to the last question is kept:
+        whatever yarns are tried in the place of this one, it loses the same."""
+        ways = self._ways.of(rows, changed)
+        before, after = ([each.gaps(row) for row in sorted(changed)] for each in (self._ways, ways))
+        gone_exits, new_exits = _differing([one.exits for one in before], [one.exits for one in after])
+        gone_entries, new_entries = _differing([one.entries for one in before], [one.entries for one in after])
+        question = gone_exits, new_exits, gone_entries, new_entries
+        if not any(question):
+            return self
+        if self._known is None or self._known[0] != question:
+            found = copy(self)
+            found._ways, found._known = ways, None
+            found._exit_of, found._entry_of = self._exit_of.copy(), self._entry_of.copy()
+            found._change(gone_exits, new_exits, gone_entries, new_entries)
+            self._known = question, found
+        return self._known[1]
 
-        def entries_of(exit_: Gap) -> Iterator[Gap]:
-            yield from onto.get(exit_, ())
-            yield from (entry for entry in self._onto.get(exit_, ()) if entry[0] not in within)
-
-        def exits_of(entry: Gap) -> Sequence[Gap]:
-            return into[entry] if entry[0] in within else self._into[entry]
-
-        entry_of, exit_of = self._entry_of.copy(), self._exit_of.copy()
-        free_exits = [exit_ for exit_ in _without(gone_entries, exit_of, entry_of) if exit_ not in gone_exits]
-        free_entries = _without(gone_exits, entry_of, exit_of)
-        made = -len(free_entries) - len([entry for entry in gone_entries if self._exit_of[entry] is not None])
+    def _change(
+        self, gone_exits: list[Gap], new_exits: list[Gap], gone_entries: list[Gap], new_entries: list[Gap]
+    ) -> None:
+        entry_of, exit_of = self._entry_of, self._exit_of
+        free = len([entry for entry in gone_entries if exit_of[entry] is None])
+        exits = [exit_ for exit_ in _without(gone_entries, exit_of, entry_of) if exit_ not in gone_exits] + new_exits
+        entries = _without(gone_exits, entry_of, exit_of) + new_entries
         entry_of.update(dict.fromkeys(new_exits))
         exit_of.update(dict.fromkeys(new_entries))
-        held_exits, held_entries = {*free_exits, *new_exits}, {*free_entries, *new_entries}
-        for exit_ in [*free_exits, *new_exits]:
-            held_exits.remove(exit_)
-            made += _is_matched(exit_, entries_of, exit_of, entry_of, held_entries)
-        for entry in [*free_entries, *new_entries]:
-            held_entries.remove(entry)
-            made += _is_matched(entry, exits_of, entry_of, exit_of, held_exits)
-        return made - len(new_entries) + len(gone_entries)
-
-    def _differing(
-        self, rows: Rows, changed: Iterable[int], gap: Callable[[Rows, Node], Gap]
-    ) -> tuple[list[Gap], list[Gap]]:
-        """The gaps that are no more in these rows, and those that are new."""
-        before = {gap(self._rows, place) for row in changed for place in self._places(self._rows, row)}
-        after = {gap(rows, place) for row in changed for place in self._places(rows, row)}
-        return sorted(before - after), sorted(after - before)
-
-    def _places(self, rows: Rows, row: int) -> Iterator[Place]:
-        """The runs of the yarn in a row."""
-        return (Place(row, index) for index, run in enumerate(rows[row].segments) if run.yarn == self._yarn)
+        self.strands += len(entries) - free
+        self.strands -= _matched(exits, self._ways.onto, exit_of, entry_of, entries)
+        self.strands -= _matched(entries, self._ways.into, entry_of, exit_of, ())
 
 
-class SharedMoves:
-    """The same where strands may share runs: a yarn of which a row changes is matched anew, since a place where two
-    could meet comes and goes with every stitch.
-
-    Raises:
-        TooMuchToWeigh: the limits allow more than can be weighed.
-    """
-
-    def __init__(self, rows: Rows, limits: Carry, yarn: str) -> None:
-        self._limits, self._yarn = limits, yarn
-        self._strands = fewest(rows, limits, {yarn})
-
-    def fewer_in(self, rows: Rows, _changed: Collection[int]) -> int:
-        """How many strands of the yarn fewer ``rows`` take."""
-        return self._strands - fewest(rows, self._limits, {self._yarn})
-
-
-def changing(rows: Rows, limits: Carry, yarn: str) -> YarnMoves | SharedMoves:
-    """What tells what a change of a few rows makes of the strands of a yarn.
-
-    Raises:
-        TooMuchToWeigh: the limits allow more than can be weighed.
-    """
-    return (SharedMoves if limits.share_runs else YarnMoves)(rows, limits, yarn)
-
-
-def _entry(rows: Rows, place: Node) -> Gap:
-    return place.row, rows[place.row].segments[place.segment].entry
-
-
-def _exit(rows: Rows, place: Node) -> Gap:
-    return place.row, rows[place.row].segments[place.segment].exit
-
-
-def _into(moves: Moves, rows: Rows) -> dict[Gap, list[Gap]]:
-    """For every entry the exits it may take."""
-    exits = [_exit(rows, place) for place in moves.exits]
-    return {
-        _entry(rows, place): [exits[number] for number, _ in found]
-        for place, found in zip(moves.entries, moves.into, strict=True)
-    }
-
-
-def _onto(into: Mapping[Gap, Sequence[Gap]]) -> dict[Gap, list[Gap]]:
-    """For every exit the entries that may take it."""
-    found: dict[Gap, list[Gap]] = {}
-    for entry, exits in into.items():
-        for exit_ in exits:
-            found.setdefault(exit_, []).append(entry)
-    return found
-
-
-def _above(rows: Rows, changed: Collection[int], rest: int) -> range:
-    """From the first of these rows to the last one to which a strand may go on from them."""
-    found = at = set(changed)
-    for _ in range(min(rest + 1, len(rows))):
-        at = {above for row in at for above in rows.following(row)}
-        found = found | at
-    return range(min(found), max(found) + 1)
-
-
-def _below(rows: Rows, within: range, rest: int) -> list[int]:
-    """The rows below from which a strand may go on to these."""
-    found, at = set[int](), set(within)
-    for _ in range(min(rest + 1, len(rows))):
-        at = {low for row in at for low in rows.before(row)}
-        found |= at
-    return sorted(row for row in found if row < within.start)
+def _differing(before: Iterable[list[Gap]], after: Iterable[list[Gap]]) -> tuple[list[Gap], list[Gap]]:
+    """The gaps that are no more, and those that are new."""
+    old, new = {gap for row in before for gap in row}, {gap for row in after for gap in row}
+    return sorted(old - new), sorted(new - old)
 
 
 def _without(gone: Iterable[Gap], mates: Mates, back: Mates) -> list[Gap]:
@@ -169,16 +82,31 @@ def _without(gone: Iterable[Gap], mates: Mates, back: Mates) -> list[Gap]:
     return free
 
 
+def _matched(
+    free: Collection[Gap], others: Callable[[Gap], Iterable[Gap]], mates: Mates, back: Mates, held: Iterable[Gap]
+) -> int:
+    """Matches as many of these as can be, one after the other, others being matched anew along paths; how many.
+    ``mates``: those of the other side, of which none of ``held`` is taken; ``back``: those of their own."""
+    made, closed = 0, set(held)
+    for start in free:
+        reached_from: dict[Gap, Gap] = {}
+        if _is_matched(start, others, mates, back, closed, reached_from):
+            made += 1
+        else:
+            closed |= reached_from.keys()
+    return made
+
+
 def _is_matched(
-    start: Gap, others: Callable[[Gap], Iterable[Gap]], mates: Mates, back: Mates, held: Container[Gap]
-) -> bool:
-    """Whether a free one can be matched, others being matched anew along a path; it is then. ``mates``: those of the
-    other side; ``back``: those of its own."""
-    reached_from: dict[Gap, Gap] = {}
+    start: Gap, others: Callable[[Gap], Iterable[Gap]], mates: Mates, back: Mates, closed: Collection[Gap],
+    reached_from: dict[Gap, Gap],
+) -> bool:  # fmt: skip
+    """Whether a free one can be matched, and it is then. ``reached_from``: from which of its own side each of the
+    other side was come to; none of ``closed``."""
     waiting = [start]
     for own in waiting:
         for other in others(own):
-            if other in reached_from or other in held:
+            if other in reached_from or other in closed:
                 continue
             reached_from[other] = own
             mate = mates[other]
@@ -187,7 +115,9 @@ def _is_matched(
                 continue
             while True:
                 own = reached_from[other]
-                mates[other], back[own], other = own, other, back[own] or start
-                if own == start:
+                given_up = back[own]
+                mates[other], back[own] = own, other
+                if given_up is None:
                     return True
+                other = given_up
     return False

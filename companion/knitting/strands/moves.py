@@ -65,7 +65,7 @@ def legal_moves(
     """
     settled = settled or {}
     indices = range(position.row, len(rows) if until is None else until)
-    if _looks(rows, limits, indices) > MOST_LOOKS:
+    if looks(rows, limits, indices) > MOST_LOOKS:
         raise TooMuchToWeigh
     moves = Moves([], sorted(alive), [], {})
     exit_of: dict[int, list[int]] = {}
@@ -91,8 +91,8 @@ def legal_moves(
                 targets.append(segment)
                 moves.entries.append(place)
         into: list[MovesInto] = [[] for _ in range(start, len(row.segments))]
-        if limits.behind and (index or not rows.cast_on.is_each) and not rows.ends_in_each(index):
-            room = _behind(row, start, numbers, limits.behind, into, room)
+        if may_pass_behind(rows, index, limits):
+            room = moves_behind(row, start, numbers, limits.behind, into, room)
         if index in rows.meetings:
             for segment in targets:
                 if is_taken_over(row, segment) and numbers[segment - 1] != NO_EXIT:
@@ -100,14 +100,14 @@ def legal_moves(
         meetings = list(_could_meet(row, index, targets)) if limits.share_runs else []
         doors: Sequence[Segment] = [*row.segments, *(door for _, door in meetings)] if meetings else row.segments
         into += [[] for _ in meetings]
-        below = list(_rows_below(rows, index, limits.rest))
+        below = list(rows_below(rows, index, limits.rest))
         if len(hanging) > 2 * len(below) + 2:  # of the rows further down no strand is taken any more
             hanging = {low: hanging[low] for low, _ in below if low in hanging}
         for low, is_round in below:
             if low not in hanging:
                 hanging[low] = _hanging(doors_of.get(low, rows[low].segments), exit_of.get(low, ()))
             may = bars.may_go_on(low, index)
-            room = _from_below(hanging[low], row, doors, start, limits.reach, is_round, into, may, room)
+            room = moves_from_below(hanging[low], row, doors, start, limits.reach, is_round, into, may, room)
         moves.into.extend(into[segment - start] for segment in targets)
         if meetings:
             doors_of[index] = [*row.segments, *_come_to(moves, numbers, meetings, into[len(row.segments) - start:])]
@@ -168,7 +168,13 @@ def passable(moves: Moves, *, is_shared: bool = True) -> Moves:
     return kept
 
 
-def _looks(rows: Rows, limits: Carry, indices: range) -> int:
+def may_pass_behind(rows: Rows, index: int, limits: Carry) -> bool:
+    """Whether a strand may pass behind others of a row: not where every run of it is cast on, or bound off, in a
+    strand of its own."""
+    return bool(limits.behind) and (index > 0 or not rows.cast_on.is_each) and not rows.ends_in_each(index)
+
+
+def looks(rows: Rows, limits: Carry, indices: range) -> int:
     """How often it is to be looked on a row below for strands to take."""
     fabric = rows.fabric
     many = (fabric.rows[index].columns if limits.share_runs else len(fabric.rows[index].runs) for index in indices)
@@ -184,7 +190,7 @@ def within(moves: Moves, rows: Rows, limits: Carry) -> Moves:
         row = node.row
         most = allowed.get(row)
         if most is None:
-            below = (under for under, _ in _rows_below(rows, row, limits.rest))
+            below = (under for under, _ in rows_below(rows, row, limits.rest))
             most = allowed[row] = {**dict.fromkeys(below, limits.reach), row: limits.behind or -1}
         kept = [move for move in found if move[1] <= most.get(row_of[move[0]], -1)]
         if row in rows.meetings and isinstance(node, Place) and is_taken_over(rows[row], node.segment):
@@ -194,7 +200,7 @@ def within(moves: Moves, rows: Rows, limits: Carry) -> Moves:
     return passable(left, is_shared=limits.share_runs) if moves.meetings else left
 
 
-def _rows_below(rows: Rows, index: int, rest: int) -> Iterator[tuple[int, bool]]:
+def rows_below(rows: Rows, index: int, rest: int) -> Iterator[tuple[int, bool]]:
     """The rows on whose stitches row ``index`` is worked, directly or with up to ``rest`` rows between, nearest
     first; each with whether the work is nowhere turned on the way there. Of an opening that is joined again those
     above it alone: a strand that rests does not pass a whole one."""
@@ -211,7 +217,7 @@ def _rows_below(rows: Rows, index: int, rest: int) -> Iterator[tuple[int, bool]]
         yield from ((low, is_round) for low in at)
 
 
-def _behind(
+def moves_behind(
     row: Row, start: int, numbers: Sequence[int], behind: int, into: Sequence[MovesInto], room: int
 ) -> int:
     """Moves behind other segments of the same row, the nearest first. ``room``: there may be so many; so many more
@@ -250,14 +256,14 @@ def _hanging(doors: Sequence[Segment], numbers: Sequence[int]) -> Hanging:
     return hanging
 
 
-def _from_below(
+def moves_from_below(
     hanging: Hanging, row: Row, doors: Sequence[Segment], start: int, reach: int, is_round: bool,
     into: Sequence[MovesInto], may: Callable[[int, int], bool] | None, room: int,
 ) -> int:  # fmt: skip
     """Moves from a row below of the strands that may go on, to runs and meetings (``doors``), by gap from the edge
     where right-side rows begin, so that a mirrored knitter is told what a mirrored chart would. Only those near
     enough are looked at: between them and the entry lie no more stitches than there are before the one and not before
-    the other. ``room`` as for ``_behind``."""
+    the other. ``room`` as for ``moves_behind``."""
     stitches = row.fabric.columns if row.base is None and row.inner is None and not row.has_gaps else -1
     around = row.stitches_around if is_round else 0
     step = -1 if row.is_mirrored else 1

@@ -301,11 +301,11 @@ def test_more_small_areas_than_there_is_time_for_are_refused(monkeypatch: pytest
     monkeypatch.setattr(reckoned, "MOST_LOOKED_AT", 363)
     with pytest.raises(TooMuchToWeigh, match=r"^1 small areas are too many to be weighed one by one in this piece: "):
         list(savings(piece, small))
-    monkeypatch.setattr(reckoned, "MOST_LOOKED_AT", 7)  # two strands could meet beside nearly each of 12 stitches
+    monkeypatch.setattr(reckoned, "MOST_LOOKED_AT", 1)  # two strands could meet beside nearly each of 12 stitches
     shared = replace(piece, carry=Carry(3, share_runs=True))
     with pytest.raises(TooMuchToWeigh):
         list(savings(shared, small))
-    monkeypatch.setattr(reckoned, "MOST_LOOKED_AT", 8)
+    monkeypatch.setattr(reckoned, "MOST_LOOKED_AT", 2)
     assert len(list(savings(shared, small))) == 1
     counted = replace(piece, carry=Carry(3))
     assert len(list(savings(counted, small))) == 1

@@ -171,6 +171,17 @@ def test_an_increase_lifts_no_bar_at_which_strands_met_in_the_row_below(met: tup
     assert [8 - 1 - one.after for one in shapings(rows, 1)] == [stitches]
 
 
+@pytest.mark.parametrize(("met", "inward"), [((), 3), ((6,), 3), ((5,), 3), ((4,), 2), ((3,), 1), ((2,), 0), ((1,), 0)])
+def test_an_increase_lies_in_the_part_of_a_shared_run_that_is_at_the_edge(met: tuple[int, ...], inward: int) -> None:
+    """Row 2, a wrong-side row, has a stitch more at the right edge, in its end, three stitches in where it can be. Who
+    takes over in a gap works as many stitches as its number, of which one is made: between two others a bar is
+    lifted, beside one alone there is none, so that it is a loop."""
+    rows = Rows(drawn("ssssssss", "sssssss.").fabric(), inward=3).divided_at({1: met} if met else {})
+    [made] = shapings(rows, 1)
+    worked_before = sum(run.stitches for run in rows[1].segments[:made.segment]) + made.after
+    assert (made.how, 8 - 1 - worked_before) == ("m1R purlwise" if inward else "loop", inward)
+
+
 def test_parts_that_are_joined_lie_below_the_row_above_with_the_meetings_of_both() -> None:
     """Both parts above the slit are shared in their middle, in gaps 2 and 6; the row that joins them finds a change
     there, where no bar may be lifted."""
