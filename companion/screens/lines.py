@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from functools import lru_cache
 from itertools import chain, groupby, repeat, takewhile
 from operator import itemgetter
@@ -28,7 +28,7 @@ from companion.screens.flowing import Line
 class Lines(Widget):
     """Shows the lines that ``draw`` makes of the session. Repaints only what changed of them.
 
-    Whoever sets anything that ``draw`` reads calls ``redraw``.
+    Whoever sets anything that ``draw`` reads calls ``redraw``, or ``draw_anew`` and paints it.
     """
 
     ALLOW_SELECT = False
@@ -60,25 +60,35 @@ class Lines(Widget):
         raise NotImplementedError(f"{type(self).__name__} draws nothing")
 
     def redraw(self) -> None:
-        """Draw again and repaint what differs."""
+        """Draw again and repaint what differs, with the screen's next update."""
+        self._drawn_anew(self.refresh)
+
+    def draw_anew(self) -> bool:
+        """Draw again; whether anything differs. It is known what then, and painting it is for whoever asks."""
+        return self._drawn_anew(self._set_dirty)
+
+    def _drawn_anew(self, repaint: Callable[..., object]) -> bool:
+        """Draw again, and have the regions that differ repainted; all where none are given. Whether there is
+        anything."""
         size = self.size
         if not self.is_mounted or not size:
             # Hidden now: what was drawn is out of date when it is shown again.
             self._drawn_for = None
-            return
+            return False
         is_resized, old = size != self._drawn_for, self._strips
         self._strips = self._make(size)
         if is_resized:
-            self.refresh()
-            return
+            repaint()
+            return True
         pairs = enumerate(zip(self._strips, old, strict=True))
         changed = [changed_part(was, strip, y) for y, (strip, was) in pairs if strip is not was and strip != was]
         if changed:
             # Lines that follow each other are one region: all that is done with regions is done for each of them.
             runs = groupby(enumerate(changed), lambda one: one[1].y - one[0])
-            self.refresh(*(Region.from_union([region for _, region in run]) for _, run in runs))
+            repaint(*(Region.from_union([region for _, region in run]) for _, run in runs))
         else:
             self._strips = old
+        return bool(changed)
 
     def _make(self, size: Size) -> list[Strip]:
         """The strips of the lines to show, and of those that are left below; those of lines that are as they were are
