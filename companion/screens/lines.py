@@ -9,6 +9,7 @@ from operator import itemgetter
 
 from rich.segment import Segment
 from rich.style import Style
+from textual.cache import LRUCache
 from textual.color import Color
 from textual.filter import LineFilter
 from textual.geometry import Offset, Region, Size
@@ -22,7 +23,10 @@ from companion.knitting.cloth.colour import ink_on
 from companion.knitting.words import US, Terms
 from companion.problems import plain
 from companion.progress.session import Session
-from companion.screens.flowing import Line
+from companion.screens.flowing import Bit, Line
+
+MOST_MADE = 256
+"""So many lines of a widget are kept as they are painted: more than any terminal has."""
 
 
 class Lines(Widget):
@@ -44,6 +48,7 @@ class Lines(Widget):
         super().__init__(id=id)
         self._lines: list[Line] = []
         self._strips: list[Strip] = []
+        self._made: LRUCache[tuple[Bit, ...], Strip] = LRUCache(MOST_MADE)
         self._styles: dict[str | Style, Style] = {}
         self._drawn_for: tuple[int, int] | None = None
         self._painted: tuple[list[Strip], list[Strip]] = [], []  # lines, and what is painted of each
@@ -95,6 +100,8 @@ class Lines(Widget):
         taken over."""
         width, height = size
         old = zip(self._lines, self._strips, strict=False) if size == self._drawn_for else ()
+        if size != self._drawn_for:
+            self._made.clear()
         self._drawn_for = size
         self._lines = self.draw(width, height)[:height] if width and height else []
         if self.act_line is not None and self._lines:
@@ -107,8 +114,17 @@ class Lines(Widget):
         return [*strips, *[Strip.blank(width, self._style(""))] * (height - len(strips))]
 
     def _strip(self, line: Line, width: int) -> Strip:
-        """A line as it is painted. Neighbours shown alike are one segment: all that is done to a strip on its way to
-        the terminal is done for each of its segments."""
+        """A line as it is painted; the very same for a line that says the same, since a strip keeps what is made of it
+        on its way to the terminal."""
+        said = tuple(line)
+        found = self._made.get(said)
+        if found is None:
+            found = self._made[said] = self._strip_of(line, width)
+        return found
+
+    def _strip_of(self, line: Line, width: int) -> Strip:
+        """Neighbours shown alike are one segment: all that is done to a strip on its way to the terminal is done for
+        each of its segments."""
         segments, taken, ground = list[Segment](), 0, self._style("")
         for manner, bits in groupby(line, itemgetter(1)):
             if text := "".join([text for text, _ in bits]):
