@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from functools import lru_cache
-from itertools import chain, groupby, repeat, takewhile
+from itertools import chain, groupby, repeat
 from operator import itemgetter
 
 from rich.segment import Segment
@@ -24,6 +24,9 @@ from companion.knitting.words import US, Terms
 from companion.problems import plain
 from companion.progress.session import Session
 from companion.screens.flowing import Bit, Line
+
+FEW = 8
+"""Segments of a line that is painted whole, whatever changed in it."""
 
 MOST_MADE = 256
 """So many lines of a widget are kept as they are painted: more than any terminal has."""
@@ -85,12 +88,16 @@ class Lines(Widget):
         if is_resized:
             repaint()
             return True
-        pairs = enumerate(zip(self._strips, old, strict=True))
-        changed = [changed_part(was, strip, y) for y, (strip, was) in pairs if strip is not was and strip != was]
+        changed: list[Region] = []
+        for y, (strip, was) in enumerate(zip(self._strips, old, strict=True)):
+            if strip is not was and strip != was:
+                part = changed_part(was, strip, y)
+                # Lines that follow each other are one region: all that is done with regions is done for each of them.
+                if changed and changed[-1].bottom == y:
+                    part = changed.pop().union(part)
+                changed.append(part)
         if changed:
-            # Lines that follow each other are one region: all that is done with regions is done for each of them.
-            runs = groupby(enumerate(changed), lambda one: one[1].y - one[0])
-            repaint(*(Region.from_union([region for _, region in run]) for _, run in runs))
+            repaint(*changed)
         else:
             self._strips = old
         return bool(changed)
@@ -194,17 +201,24 @@ def _segment(text: str, style: Style) -> Segment:
 
 
 def changed_part(was: Strip, now: Strip, y: int) -> Region:
-    """The part of a line of the same width in which the two are not the same, which alone is painted."""
-    starts = zip(was, now, strict=False)
-    start = sum(one.cell_length for one, other in takewhile(_is_same, starts))
-    ends = zip(reversed([*was]), reversed([*now]), strict=False)
-    end = sum(one.cell_length for one, other in takewhile(_is_same, ends))
-    return Region(start, y, now.cell_length - start - end, 1)
+    """The part of a line of the same width in which the two are not the same, which alone is painted; all of it where
+    it has few segments: to look for the part takes longer than to paint it."""
+    width, segments = now.cell_length, [*now]
+    if len(segments) <= FEW:
+        return Region(0, y, width, 1)
+    before = [*was]
+    start, end = _alike(before, segments), _alike(before[::-1], segments[::-1])
+    return Region(start, y, width - start - end, 1)
 
 
-def _is_same(pair: tuple[Segment, Segment]) -> bool:
-    one, other = pair
-    return one is other or one == other
+def _alike(before: Sequence[Segment], after: Sequence[Segment]) -> int:
+    """So many cells are the same from here on."""
+    found = 0
+    for one, other in zip(before, after, strict=False):
+        if one is not other and one != other:
+            break
+        found += one.cell_length
+    return found
 
 
 @lru_cache(maxsize=512)
