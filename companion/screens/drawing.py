@@ -23,6 +23,7 @@ from companion.dialogue.questions import Leave, Request
 from companion.knitting.latest import latest
 from companion.screens.canvas import Canvas
 from companion.screens.costs_panel import CostsPanel
+from companion.screens.lines import Lines
 from companion.screens.notice_line import NoticeLine
 from companion.screens.plain_parts import STYLES
 from companion.screens.rowside import Answering
@@ -152,15 +153,25 @@ class DrawingScreen(Answering[None]):
     def show(self) -> None:
         """What is so now; what takes time comes when the knitter rests."""
         super().show()
-        self._arrange()
-        for part in (self._canvas, self._costs, self._notice, self._tools):
-            part.redraw()
+        is_arranged = self._arrange()
         if self._held:
             self.call_after_refresh(self._take_held)
         if not self.painting.board.is_saved or self.painting.slow.is_slow:
             self._rest.pause()
             self._painted.reset()
             self._painted.resume()
+        self._redraw((self._canvas, self._costs, self._notice, self._tools), is_alone=not is_arranged)
+
+    def _redraw(self, parts: Sequence[Lines], *, is_alone: bool) -> None:
+        """Draw the parts again, and paint what differs of them at once where that ``is_alone`` what changes and
+        nothing waits to be done. Textual's own way to a paint, by messages of each part to itself and to the screen
+        and then by a timer, takes as long as half of all else that a stroke is; it is for what comes in numbers."""
+        if not is_alone or self.message_queue_size:
+            for part in parts:
+                part.redraw()
+        elif any([part.draw_anew() for part in parts]):
+            self._dirty_widgets.update(parts)  # all, since something of one may wait from before
+            self._on_timer_update()
 
     def _when_painted(self) -> None:
         """All is painted: save the stroke, and look whether the knitter rests."""
@@ -171,16 +182,16 @@ class DrawingScreen(Answering[None]):
             self._rest.reset()
             self._rest.resume()
 
-    def _arrange(self) -> None:
+    def _arrange(self) -> bool:
         """Give every part its room: first the names of yarns give way, then what stands beside the chart, then the
-        tools; what it costs never."""
+        tools; what it costs never. Whether that is another one now."""
         width, height = size = self.size or self.app.size
         if not width:
-            return
+            return False
         fabric = self.painting.fabric
         asked = size, fabric.columns, fabric.levels, self.painting.width, self.keys(), self.painting.board.yarns
         if asked == self._arranged_for and self._costs.is_beside:
-            return  # above the chart the costs take as many lines as they are long
+            return False  # above the chart the costs take as many lines as they are long
         self._arranged_for = asked
         is_low = height < LOW
         is_beside = width >= WIDE and not is_low
@@ -191,12 +202,13 @@ class DrawingScreen(Answering[None]):
         if is_beside:  # what stands beside the chart begins where it ends
             beside = max(beside, width - self._canvas.width_for(width - beside, height - tools - SAID))
         given = int(is_beside), beside, above, tools
-        if given != self._given:
+        if is_other := given != self._given:
             self._given = given
             self._board.set_class(is_beside, "-beside")
             self._costs.styles.width = beside if is_beside else width
             self._costs.styles.height = "100%" if is_beside else above
             self._notice.styles.height, self._tools.styles.height = SAID, tools
+        return is_other
 
     # What takes time
 

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from functools import lru_cache
-from itertools import chain, groupby, repeat, takewhile
+from itertools import chain, groupby, repeat
 from operator import itemgetter
 
 from rich.segment import Segment
 from rich.style import Style
+from textual.cache import LRUCache
 from textual.color import Color
 from textual.filter import LineFilter
 from textual.geometry import Offset, Region, Size
@@ -22,13 +23,19 @@ from companion.knitting.cloth.colour import ink_on
 from companion.knitting.words import US, Terms
 from companion.problems import plain
 from companion.progress.session import Session
-from companion.screens.flowing import Line
+from companion.screens.flowing import Bit, Line
+
+FEW = 8
+"""Segments of a line that is painted whole, whatever changed in it."""
+
+MOST_MADE = 256
+"""So many lines of a widget are kept as they are painted: more than any terminal has."""
 
 
 class Lines(Widget):
     """Shows the lines that ``draw`` makes of the session. Repaints only what changed of them.
 
-    Whoever sets anything that ``draw`` reads calls ``redraw``.
+    Whoever sets anything that ``draw`` reads calls ``redraw``, or ``draw_anew`` and paints it.
     """
 
     ALLOW_SELECT = False
@@ -44,6 +51,7 @@ class Lines(Widget):
         super().__init__(id=id)
         self._lines: list[Line] = []
         self._strips: list[Strip] = []
+        self._made: LRUCache[tuple[Bit, ...], Strip] = LRUCache(MOST_MADE)
         self._styles: dict[str | Style, Style] = {}
         self._drawn_for: tuple[int, int] | None = None
         self._painted: tuple[list[Strip], list[Strip]] = [], []  # lines, and what is painted of each
@@ -60,31 +68,47 @@ class Lines(Widget):
         raise NotImplementedError(f"{type(self).__name__} draws nothing")
 
     def redraw(self) -> None:
-        """Draw again and repaint what differs."""
+        """Draw again and repaint what differs, with the screen's next update."""
+        self._drawn_anew(self.refresh)
+
+    def draw_anew(self) -> bool:
+        """Draw again; whether anything differs. It is known what then, and painting it is for whoever asks."""
+        return self._drawn_anew(self._set_dirty)
+
+    def _drawn_anew(self, repaint: Callable[..., object]) -> bool:
+        """Draw again, and have the regions that differ repainted; all where none are given. Whether there is
+        anything."""
         size = self.size
         if not self.is_mounted or not size:
             # Hidden now: what was drawn is out of date when it is shown again.
             self._drawn_for = None
-            return
+            return False
         is_resized, old = size != self._drawn_for, self._strips
         self._strips = self._make(size)
         if is_resized:
-            self.refresh()
-            return
-        pairs = enumerate(zip(self._strips, old, strict=True))
-        changed = [changed_part(was, strip, y) for y, (strip, was) in pairs if strip is not was and strip != was]
+            repaint()
+            return True
+        changed: list[Region] = []
+        for y, (strip, was) in enumerate(zip(self._strips, old, strict=True)):
+            if strip is not was and strip != was:
+                part = changed_part(was, strip, y)
+                # Lines that follow each other are one region: all that is done with regions is done for each of them.
+                if changed and changed[-1].bottom == y:
+                    part = changed.pop().union(part)
+                changed.append(part)
         if changed:
-            # Lines that follow each other are one region: all that is done with regions is done for each of them.
-            runs = groupby(enumerate(changed), lambda one: one[1].y - one[0])
-            self.refresh(*(Region.from_union([region for _, region in run]) for _, run in runs))
+            repaint(*changed)
         else:
             self._strips = old
+        return bool(changed)
 
     def _make(self, size: Size) -> list[Strip]:
         """The strips of the lines to show, and of those that are left below; those of lines that are as they were are
         taken over."""
         width, height = size
         old = zip(self._lines, self._strips, strict=False) if size == self._drawn_for else ()
+        if size != self._drawn_for:
+            self._made.clear()
         self._drawn_for = size
         self._lines = self.draw(width, height)[:height] if width and height else []
         if self.act_line is not None and self._lines:
@@ -97,8 +121,17 @@ class Lines(Widget):
         return [*strips, *[Strip.blank(width, self._style(""))] * (height - len(strips))]
 
     def _strip(self, line: Line, width: int) -> Strip:
-        """A line as it is painted. Neighbours shown alike are one segment: all that is done to a strip on its way to
-        the terminal is done for each of its segments."""
+        """A line as it is painted; the very same for a line that says the same, since a strip keeps what is made of it
+        on its way to the terminal."""
+        said = tuple(line)
+        found = self._made.get(said)
+        if found is None:
+            found = self._made[said] = self._strip_of(line, width)
+        return found
+
+    def _strip_of(self, line: Line, width: int) -> Strip:
+        """Neighbours shown alike are one segment: all that is done to a strip on its way to the terminal is done for
+        each of its segments."""
         segments, taken, ground = list[Segment](), 0, self._style("")
         for manner, bits in groupby(line, itemgetter(1)):
             if text := "".join([text for text, _ in bits]):
@@ -168,17 +201,24 @@ def _segment(text: str, style: Style) -> Segment:
 
 
 def changed_part(was: Strip, now: Strip, y: int) -> Region:
-    """The part of a line of the same width in which the two are not the same, which alone is painted."""
-    starts = zip(was, now, strict=False)
-    start = sum(one.cell_length for one, other in takewhile(_is_same, starts))
-    ends = zip(reversed([*was]), reversed([*now]), strict=False)
-    end = sum(one.cell_length for one, other in takewhile(_is_same, ends))
-    return Region(start, y, now.cell_length - start - end, 1)
+    """The part of a line of the same width in which the two are not the same, which alone is painted; all of it where
+    it has few segments: to look for the part takes longer than to paint it."""
+    width, segments = now.cell_length, [*now]
+    if len(segments) <= FEW:
+        return Region(0, y, width, 1)
+    before = [*was]
+    start, end = _alike(before, segments), _alike(before[::-1], segments[::-1])
+    return Region(start, y, width - start - end, 1)
 
 
-def _is_same(pair: tuple[Segment, Segment]) -> bool:
-    one, other = pair
-    return one is other or one == other
+def _alike(before: Sequence[Segment], after: Sequence[Segment]) -> int:
+    """So many cells are the same from here on."""
+    found = 0
+    for one, other in zip(before, after, strict=False):
+        if one is not other and one != other:
+            break
+        found += one.cell_length
+    return found
 
 
 @lru_cache(maxsize=512)
