@@ -64,8 +64,8 @@ class Mouse:
             self.stroke = {**self.stroke, **dict.fromkeys(cells, painting.yarn)}
 
     def release(self) -> None:
-        """The button is let go: the stroke is done, or what is begun ends here; two clicks are as good as a drag. What
-        floats is set down by a click on it, and not by a drag."""
+        """The button is let go: the stroke is done, or what is begun ends here; two clicks are as good as a drag.
+        What floats is set down by a click on it, not by a drag."""
         painting, was, self._pressed = self._painting, self._pressed, ()
         if not was:
             return

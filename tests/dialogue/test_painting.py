@@ -138,7 +138,7 @@ def test_what_is_cut_can_be_pasted_and_its_place_has_the_yarn_around_it(tmp_path
     assert easel.chart == ("sssssssi", "ssssssii", "sssssiii", "ssssssss", "ssssssss")
 
 
-def test_where_what_lies_around_it_has_no_sign_the_place_of_what_is_cut_has_the_yarn_in_hand(tmp_path: Path) -> None:
+def test_where_the_yarn_around_what_is_cut_has_no_sign_its_place_has_the_yarn_in_hand(tmp_path: Path) -> None:
     easel = Easel(tmp_path, SAIL)
     text = easel.file.read_text(encoding="utf-8").replace("brown}}", "brown}, fog: {colour: gray}}")
     easel.file.write_text(text.replace("rows: 1, yarn: sand", "rows: 1, yarn: fog"), encoding="utf-8")
@@ -148,7 +148,7 @@ def test_where_what_lies_around_it_has_no_sign_the_place_of_what_is_cut_has_the_
 
 
 def test_beside_and_above_an_opening_what_is_selected_is_what_is_seen(tmp_path: Path) -> None:
-    """The left side of the slit is worked after all of the right one, in rows 7 to 10 from 1; the rows above follow."""
+    """The left side of the slit is worked after all of the right one, in rows 7 to 10 from 1; rows above follow."""
     easel = with_a_slit(tmp_path)
     easel.press(*["up"] * 2, *["left"] * 5, "s", "left", "up", "space", "c", "v")
     floating = easel.painting.parts.floating
