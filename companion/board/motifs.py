@@ -5,6 +5,7 @@ What is copied, what letters are written in, what a file holds: all are motifs, 
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Mapping
 
 from companion.knitting.cloth.areas import Cell
@@ -54,17 +55,29 @@ class Motif(Record):
 
 
 def copied(fabric: Fabric, one: Cell, other: Cell) -> Motif:
-    """What lies between two corners. Cells without a stitch, and those beside the fabric, let the ground show."""
+    """What lies between two corners of the picture. Cells without a stitch, and those beside the fabric, let the
+    ground show."""
     low, high = sorted((one.row, other.row))
     right, left = sorted((one.column, other.column))
     return Motif(tuple(tuple(_yarns(fabric, row, right, left)) for row in range(low, high + 1)))
 
 
 def _yarns(fabric: Fabric, row: int, right: int, left: int) -> Iterator[str | None]:
-    there = list(cells(fabric.rows[row])) if 0 <= row < len(fabric.rows) else []
+    picture = fabric.picture
+    there = list(cells(picture[row])) if 0 <= row < len(picture) else []
     for column in range(right, left + 1):
         stitch = there[column - 1] if 0 < column <= len(there) else None
         yield stitch and stitch.yarn
+
+
+def around(fabric: Fabric, one: Cell, other: Cell) -> str | None:
+    """The yarn that most of the stitches round a rectangle of the picture are of, those at its corners among them, of
+    several the one that lies lowest and rightmost; None where there are none."""
+    low, high = sorted((one.row, other.row))
+    right, left = sorted((one.column, other.column))
+    below, *beside, above = copied(fabric, Cell(low - 1, right - 1), Cell(high + 1, left + 1)).rows
+    found = Counter(yarn for row in (below, *((row[0], row[-1]) for row in beside), above) for yarn in row if yarn)
+    return max(found, key=found.__getitem__, default=None)
 
 
 def moved(taken: Motif, before: Cell, motif: Motif, after: Cell, ground: str) -> Mapping[Cell, str]:

@@ -44,7 +44,7 @@ class Painting:
     def __init__(self, knitter: Knitter, board: Board) -> None:
         self.knitter, self.board = knitter, board
         self.at, self.width = self._first(), 0
-        self.yarn = next(iter(board.yarns), "")
+        self.yarn = self._first_yarn()
         self.is_pen_down = self._is_tidying = False
         self.tool: Tool = ""
         self.anchor: Cell | None = None
@@ -130,11 +130,6 @@ class Painting:
         if self._cost is None or self._cost[0] != key:
             self._cost = key, self.board.cost_of(self._all_in_order(over))
         return self._cost[1]
-
-    def yarn_told(self, name: str) -> str:
-        """A yarn by its symbol and name, with what the stitch that is meant would cost in it, or save."""
-        cost = words.cost(self.costs.get(name), self.slow.metres.get(name))
-        return f"{self.board.loaded.piece.yarn(name).symbol} {name}  {cost}".rstrip()
 
     @property
     def why_not(self) -> Problem | None:
@@ -370,13 +365,18 @@ class Painting:
             self.go_to(self.at)
             self.notice = said
             if self.yarn not in self.board.yarns:
-                self.yarn = next(iter(self.board.yarns), "")
+                self.yarn = self._first_yarn()
 
     def _first(self) -> Cell:
         """The lowest stitch at the right that can be painted; where none can be, the first one."""
         drawn = (cell for one in self.board.loaded.drawings for cell in one.cells)
         places = ((cell, self.in_order(cell)) for cell in drawn)
         return next((cell for cell, place in places if place and self.board.why_not(place) is None), Cell(0, 1))
+
+    def _first_yarn(self) -> str:
+        """The first one that shows where it is painted; "" where the plan has none to paint with."""
+        yarns, stitch = self.board.yarns, self.stitch
+        return next((yarn for yarn in yarns if stitch is None or yarn != stitch.yarn), next(iter(yarns), ""))
 
     def _take_up_rows(self) -> None:
         self.heads = heads_of(self.board.loaded.piece, is_mirrored=self.knitter.is_mirrored)

@@ -101,16 +101,14 @@ def insert(painting: Painting) -> Asking[None]:
 
 def delete(painting: Painting) -> Asking[None]:
     """The row or the column that is meant, or those that are selected."""
-    part, cell = painting.parts.selected, painting.at
-    rows = (part.low, part.high) if part else (cell.row, cell.row)
-    columns = (part.right, part.left) if part else (cell.column, cell.column)
-    which = "that are selected" if part else "here"
-    lines = (f"The row{'s' * bool(part)} {which}", f"The column{'s' * bool(part)} {which}")
+    is_part, part, rows = painting.parts.selected is not None, painting.parts.chosen, painting.parts.rows
+    which = "that are selected" if is_part else "here"
+    lines = (f"The row{'s' * is_part} {which}", f"The column{'s' * is_part} {which}")
     at = yield Choice((f"{painting.told}. What is deleted?",), lines)
-    if at == 0:
-        painting.resize(lambda board, _: board.delete_rows(*rows))
+    if at == 0 and rows:
+        painting.resize(lambda board, _: board.delete_rows(min(rows), max(rows)))
     elif at == 1:
-        painting.resize(lambda board, _: board.delete_columns(*columns))
+        painting.resize(lambda board, _: board.delete_columns(part.right, part.left))
 
 
 def why(painting: Painting) -> Asking[None]:
@@ -124,7 +122,9 @@ def why(painting: Painting) -> Asking[None]:
 
 def yarn(painting: Painting) -> Asking[None]:
     """One of all yarns, with what the stitch that is meant would cost in it."""
+    from companion.dialogue.painting_words import yarn_told
+
     yarns = painting.board.yarns
-    at = yield Choice(("Which yarn?",), tuple(plain(painting.yarn_told(name)) for name in yarns))
+    at = yield Choice(("Which yarn?",), tuple(plain(yarn_told(painting, name)) for name in yarns))
     if at is not None:
         painting.pick(yarns[at])

@@ -49,6 +49,11 @@ def keys_at_the_board(painting: Painting) -> tuple[KeyTold, ...]:
     return _keys(painting.knitter.deeds, word, bool(painting.proposed), painting.is_pen_down, has_more, has_part)
 
 
+def most_keys(painting: Painting) -> tuple[KeyTold, ...]:
+    """As many as ever stand there."""
+    return _keys(painting.knitter.deeds, "set down", False, True, True, True)
+
+
 @latest
 def _keys(
     deeds: tuple[Deed, ...], word: str, is_proposed: bool, is_pen_down: bool, has_more: bool, has_part: bool

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING
 
-from companion.board.motifs import Motif, copied, moved
+from companion.board.motifs import Motif, around, copied, moved
 from companion.board.tools import box
 from companion.dialogue import painting_words as words
 from companion.knitting.cloth.areas import Cell
@@ -33,6 +33,10 @@ class Box(Record):
         """Its highest left stitch."""
         return Cell(self.high, self.left)
 
+    def holds(self, cell: Cell) -> bool:
+        """Whether a stitch lies in it."""
+        return self.low <= cell.row <= self.high and self.right <= cell.column <= self.left
+
     @property
     def told(self) -> str:
         """How large it is."""
@@ -45,6 +49,10 @@ def between(one: Cell, other: Cell) -> Box:
     return Box(rows[0], rows[1], columns[0], columns[1])
 
 
+def _all_of(part: Box) -> tuple[Cell, ...]:
+    return box(part.corner, part.opposite, is_full=True)
+
+
 class Parts:
     """``floating``: a motif whose lowest right stitch lies at the one that is meant; ``lifted``: where it was taken
     from, None where it is a copy."""
@@ -55,6 +63,7 @@ class Parts:
         self.floating: Motif | None = None
         self.lifted: Cell | None = None
         self._taken: Motif | None = None  # from where it was lifted
+        self._ground = ""  # that it leaves there
         self._copied: Motif | None = None
 
     def laid(self, at: Cell) -> Mapping[Cell, str]:
@@ -65,15 +74,29 @@ class Parts:
         motif = self.floating.within(fabric.columns + 1 - at.column, len(fabric.levels) - at.row)
         if self.lifted is None or self._taken is None:
             return motif.laid(at)
-        return moved(self._taken, self.lifted, motif, at, self._painting.yarn)
+        return moved(self._taken, self.lifted, motif, at, self._ground)
+
+    @property
+    def lies(self) -> Box | None:
+        """Where something floats now; None where nothing does."""
+        motif, at = self.floating, self._painting.at
+        return between(at, Cell(at.row + motif.high - 1, at.column + motif.wide - 1)) if motif else None
 
     @property
     def moved_to(self) -> Box | None:
-        """Where something that is moved lies now; None where nothing is."""
-        motif, at = self.floating, self._painting.at
-        if motif is None or self.lifted is None:
-            return None
-        return between(at, Cell(at.row + motif.high - 1, at.column + motif.wide - 1))
+        """The same, where it is moved and no copy."""
+        return self.lies if self.lifted else None
+
+    @property
+    def chosen(self) -> Box:
+        """What is selected, else the stitch that is meant alone."""
+        return self.selected or between(self._painting.at, self._painting.at)
+
+    @property
+    def rows(self) -> list[int]:
+        """The rows of what is chosen, by their indexes in working order."""
+        places = map(self._painting.in_order, _all_of(self.chosen))
+        return [place.row for place in places if place]
 
     def copy(self) -> None:
         """What is selected can be pasted."""
@@ -83,10 +106,10 @@ class Parts:
             self._painting.notice = words.copied(self._copied)
 
     def cut(self) -> None:
-        """The same, and its place is painted in the yarn in hand."""
+        """The same, and its place is painted in the yarn around it."""
         self.copy()
         if part := self.selected:
-            self._painting.paint(dict.fromkeys(box(part.corner, part.opposite, is_full=True), self._painting.yarn))
+            self._painting.paint(dict.fromkeys(_all_of(part), self._ground_of(part)))
 
     def paste(self) -> None:
         """What was copied floats at the stitch that is meant."""
@@ -101,9 +124,10 @@ class Parts:
         self._taken = motif if lifted else None
 
     def lift(self) -> None:
-        """What is selected is moved; its place is filled with the yarn in hand."""
+        """What is selected is moved; its place is filled with the yarn around it."""
         self._painting.notice = words.NOTHING_SELECTED
         if part := self.selected:
+            self._ground = self._ground_of(part)
             self._painting.go_to(part.corner)
             self.float(self._of(part), part.corner)
 
@@ -122,3 +146,8 @@ class Parts:
 
     def _of(self, part: Box) -> Motif:
         return copied(self._painting.fabric, part.corner, part.opposite)
+
+    def _ground_of(self, part: Box) -> str:
+        """What a part that goes leaves behind; the yarn in hand where that around it cannot be painted."""
+        found = around(self._painting.fabric, part.corner, part.opposite)
+        return found if found in self._painting.board.yarns else self._painting.yarn

@@ -15,6 +15,7 @@ from companion.problems import Problem, Problems
 if TYPE_CHECKING:
     from companion.board.motifs import Motif
     from companion.board.strokes import Stroke
+    from companion.dialogue.painting import Painting
     from companion.knitting.reckoning.tidying import Patch
     from companion.plan.loaded import Loaded
 
@@ -98,6 +99,12 @@ def cost(strands: int | None, metres: Fraction | None = None) -> str:
     if not strands and yarn == ", +0.0 m":
         yarn = ""
     return f"{strands:+d} strand{'s' * (abs(strands) != 1)}{yarn}"
+
+
+def yarn_told(painting: Painting, name: str) -> str:
+    """A yarn by its symbol and name, with what the stitch that is meant would cost in it, or save."""
+    symbol = painting.board.loaded.piece.yarn(name).symbol
+    return f"{symbol} {name}  {cost(painting.costs.get(name), painting.slow.metres.get(name))}".rstrip()
 
 
 def greeting(loaded: Loaded) -> str:

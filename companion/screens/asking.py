@@ -18,12 +18,13 @@ from companion.dialogue.questions import Before, Choice, Kept, PressKey, Reading
 from companion.problems import plain
 from companion.screens.chips import Chips
 from companion.screens.key_line import Foot
+from companion.screens.offered import Offered
 from companion.screens.plain_parts import STYLES, PlainInput, PlainList, lines_to_choose, shown
 from companion.screens.rowside import Answering, bound
 from companion.screens.touch import LargePlace
 
-FEW, LONG, SPACE = 12, 7, "space"
-"""Words that are offered all at once; lines for those that are more; and a space among them."""
+FEW, LONG = 12, 7
+"""Words with their meanings that are offered all at once; and lines for those that are more."""
 
 MOST_HIGH, FRAME = 95, 2
 """So much of the screen's height, in hundredths, a question takes at most; lines of its frame."""
@@ -89,7 +90,7 @@ class AskWords(Question[str | Before | Kept | None]):
         self.here = words
         self.verbs = _before(words)
         self._offered, self._joined_by = words.offered, words.joined_by
-        self.chips = Chips(words.colours) if words.colours else None
+        self.chips = Chips(words.colours, self._take) if words.colours else None
         digits = r"[0-9]*" if words.is_number else None
         self.field = PlainInput(plain(words.answer), max_length=500, restrict=digits)
 
@@ -98,9 +99,11 @@ class AskWords(Question[str | Before | Kept | None]):
         yield self.field
         if self.chips:
             yield self.chips
-        if self._offered:
-            lines = lines_to_choose(f"{word} {meaning}".strip(" ") or SPACE for word, meaning in self._offered)
+        if any(meaning for _, meaning in self._offered):
+            lines = lines_to_choose(f"{word} {meaning}".strip(" ") for word, meaning in self._offered)
             yield PlainList(*lines, markup=False, classes="long" if len(lines) > FEW else "")
+        elif self._offered:
+            yield Offered([word for word, _ in self._offered], self._add)
 
     def do_at_once(self, request: Request) -> bool:
         """What stands in the field."""
@@ -118,10 +121,10 @@ class AskWords(Question[str | Before | Kept | None]):
         if self.chips:
             self.chips.typed(event.value)
 
-    def on_chips_chosen(self, event: Chips.Chosen) -> None:
+    def _take(self, colour: str) -> None:
         """A chip in the place of what stands there: it is there to be answered with."""
-        self.field.value = event.name
-        self.field.cursor_position = len(event.name)
+        self.field.value = colour
+        self.field.cursor_position = len(colour)
 
     def on_key(self, event: events.Key) -> None:
         """Down from the field is into the chips."""
@@ -131,7 +134,10 @@ class AskWords(Question[str | Before | Kept | None]):
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """One more of those that are offered."""
-        (word, _), joined_by = self._offered[event.option_index], self._joined_by
+        self._add(self._offered[event.option_index][0])
+
+    def _add(self, word: str) -> None:
+        joined_by = self._joined_by
         already = "" if joined_by is None else self.field.value.strip(joined_by)
         self.field.value = f"{already}{joined_by}{word}" if already else word
         self.field.cursor_position = len(self.field.value)

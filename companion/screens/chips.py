@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import ClassVar
 
 from rich.style import Style
 from textual import events
 from textual.binding import Binding, BindingType
-from textual.message import Message
 
 from companion.knitting.cloth.colour import ink_on
 from companion.plan.colours import hex_of
@@ -22,23 +21,16 @@ ACROSS, CELLS = 8, 4
 
 class Chips(Lines, can_focus=True):
     """``colours``: each by its name, with its "#rrggbb". The one that is meant is marked; below stands the colour
-    that is typed, and its name."""
+    that is typed, and its name. ``choose`` is called with the name of one that is meant now."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("left", "move(-1)", show=False), Binding("right", "move(1)", show=False),
         Binding("up", f"move({-ACROSS})", show=False), Binding("down", f"move({ACROSS})", show=False),
     ]  # fmt: skip
 
-    class Chosen(Message):
-        """This one is meant now."""
-
-        def __init__(self, name: str) -> None:
-            super().__init__()
-            self.name = name
-
-    def __init__(self, colours: Sequence[tuple[str, str]]) -> None:
+    def __init__(self, colours: Sequence[tuple[str, str]], choose: Callable[[str], None]) -> None:
         super().__init__(id="chips")
-        self._colours = colours
+        self._colours, self._choose = colours, choose
         self._at: int | None = None
         self._typed = ""
 
@@ -89,4 +81,4 @@ class Chips(Lines, can_focus=True):
     def _mean(self, at: int) -> None:
         self._at = at
         self.redraw()
-        self.post_message(self.Chosen(self._colours[at][0]))
+        self._choose(self._colours[at][0])

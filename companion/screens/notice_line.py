@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from companion.dialogue.painting import Painting
-from companion.dialogue.painting_words import told
+from companion.dialogue.painting_words import told, yarn_told
 from companion.screens.canvas import Canvas
 from companion.screens.flowing import Line, cut_off, paragraphs
 from companion.screens.lines import Lines
@@ -30,5 +30,5 @@ class NoticeLine(Lines):
         elif unseen := self._canvas.unseen():
             said.append(unseen)
         elif said and painting.yarn in painting.slow.metres:
-            said.append(painting.yarn_told(painting.yarn))  # metres, which have no room above the chart
+            said.append(yarn_told(painting, painting.yarn))  # metres, which have no room above the chart
         return cut_off(paragraphs(said, width, "quiet"), height, width)

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from companion.dialogue.keys import KeyTold
 from companion.dialogue.painting import Painting
-from companion.dialogue.painting_keys import keys_at_the_board
+from companion.dialogue.painting_keys import keys_at_the_board, most_keys
 from companion.screens.flowing import Line
 from companion.screens.key_line import KeyLine
 
@@ -33,11 +33,11 @@ class ToolBar(KeyLine):
         return self._kept_lines
 
     def lines_for(self, width: int) -> int:
-        """How many lines all of them take."""
-        keys = keys_at_the_board(self._painting)
-        if self._all_for != (keys, width):
-            spots, self._all_for = self.spots, (keys, width)
-            self._all = len(self._put(keys, width)) if width else 1
+        """How many lines as many as ever stand there take: the chart stays where it is, whatever is in hand."""
+        deeds = self._painting.knitter.deeds
+        if self._all_for != (deeds, width):
+            spots, self._all_for = self.spots, (deeds, width)
+            self._all = len(self._put(most_keys(self._painting), width)) if width else 1
             self.spots = spots
         return self._all
 

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from companion.board.board import Board
 from companion.board.letters import HIGH, SIGNS, written
 from companion.board.motif_files import motif_in
-from companion.board.motifs import Motif, copied, moved
+from companion.board.motifs import Motif, around, copied, moved
 from companion.knitting.cloth.areas import Cell, areas
 from companion.knitting.cloth.fabric import Fabric, FabricRow, Run, Stitch, merged
 from companion.knitting.cloth.rows import Rows
@@ -41,6 +41,15 @@ def test_what_is_copied_turned_and_repeated_by_hand() -> None:
         assert drawn(motif.upside_down()) == ["iiii", "siib"]
         assert drawn(motif.repeated(2, 2)) == ["siibsiib", "iiiiiiii", "siibsiib", "iiiiiiii"]
         assert (motif.wide, motif.high) == (4, 2)
+
+
+def test_the_yarn_around_a_part_is_that_of_most_stitches_beside_it_and_at_its_corners() -> None:
+    with on_the_board(quay("ssiirrss", "siiiirrr", "ssssssss")) as board:
+        fabric = board.fabric
+        assert around(fabric, Cell(1, 4), Cell(1, 6)) == "sand", "of ten around it seven"
+        assert around(fabric, Cell(2, 2), Cell(2, 1)) == "brick", "of four around it all"
+        assert around(fabric, Cell(2, 3), Cell(2, 3)) == "brick", "two, and two of ink"
+        assert around(fabric, Cell(0, 1), Cell(2, 8)) is None
 
 
 @settings(max_examples=25)

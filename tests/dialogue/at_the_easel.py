@@ -27,17 +27,19 @@ SAIL = ("ssssssss", "ssssssss", "ssssssis", "sssssiis", "ssssiiis")
 """A sail in ink."""
 
 
-def plan(chart: Sequence[str] = BLANK) -> str:
-    """A plan whose first row is plain, and five rows of eight stitches drawn above it."""
-    return PIER + "".join(f"      {row}\n" for row in chart)
+def plan(chart: Sequence[str] = BLANK, opening: str = "") -> str:
+    """A plan whose first row is plain, and five rows of eight stitches drawn above it; ``opening``: a line before."""
+    return PIER.replace("chart: |", opening + "chart: |") + "".join(f"      {row}\n" for row in chart)
 
 
 class Easel:
     """``said``: what was shown to be read. ``left``: the board was left."""
 
-    def __init__(self, folder: Path, chart: Sequence[str] = BLANK, knitter: Knitter | None = None) -> None:
+    def __init__(
+        self, folder: Path, chart: Sequence[str] = BLANK, knitter: Knitter | None = None, opening: str = ""
+    ) -> None:
         self.file = folder / "pier.yaml"
-        self.file.write_text(plan(chart), encoding="utf-8")
+        self.file.write_text(plan(chart, opening), encoding="utf-8")
         self.painting = Painting(knitter or Knitter(), Board(self.file))
         self.said: list[str] = []
         self.is_left = False
@@ -79,8 +81,8 @@ class Easel:
     @property
     def chart(self) -> tuple[str, ...]:
         """The drawing as it stands in the file, from the top."""
-        lines = self.file.read_text(encoding="utf-8").splitlines()
-        return tuple(line.strip() for line in lines[lines.index("  - chart: |  # from the top") + 1:])
+        _, chart = self.file.read_text(encoding="utf-8").split("chart: |  # from the top\n")
+        return tuple(line.strip() for line in chart.splitlines())
 
 
 def selected(tmp_path: Path) -> Easel:
@@ -89,3 +91,12 @@ def selected(tmp_path: Path) -> Easel:
     easel.press("left", "s", "left", "left", "up", "up", "space")
     assert easel.painting.hand == "Pen up, 3 x 3 selected"
     return easel
+
+
+SLIT = ("bbbbbbbb", "ssssssss", "iii..sss", "iii..sss", "iii..sss", "iii..sss", "ssssssss")
+"""A slit in seven rows, the top one in brick; on its left side ink."""
+
+
+def with_a_slit(tmp_path: Path) -> Easel:
+    """It on the board; the right side of the slit is worked first."""
+    return Easel(tmp_path, SLIT, opening="opening: {first: right}\n    ")

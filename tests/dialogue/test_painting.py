@@ -6,7 +6,7 @@ import os
 from pathlib import Path
 
 import pytest
-from at_the_easel import BLANK, SAIL, Easel, plan, selected
+from at_the_easel import BLANK, SAIL, Easel, plan, selected, with_a_slit
 
 from companion.dialogue.deed import key_words
 from companion.dialogue.deeds import DEEDS, deeds_of
@@ -122,20 +122,42 @@ def _no_room(*_: object) -> None:
     raise OSError(28, "No space left on device")
 
 
-def test_what_is_moved_leaves_the_yarn_in_hand_and_stays_selected(tmp_path: Path) -> None:
+def test_what_is_moved_leaves_the_yarn_around_it_and_stays_selected(tmp_path: Path) -> None:
     easel = selected(tmp_path)
     easel.press("3", "m", *["left"] * 3, "space")
-    assert easel.chart == ("ssssssss", "ssssssss", "sssibbbs", "ssiibbbs", "siiibbbs")
-    easel.press("1", "m", "right", "space")
-    assert easel.chart == ("ssssssss", "ssssssss", "ssssibbs", "sssiibbs", "ssiiibbs")
+    assert easel.chart == ("ssssssss", "ssssssss", "sssissss", "ssiissss", "siiissss")
+    easel.press("m", "right", "space")
+    assert easel.chart == ("ssssssss", "ssssssss", "ssssisss", "sssiisss", "ssiiisss")
 
 
-def test_what_is_cut_can_be_pasted_and_its_place_has_the_yarn_in_hand(tmp_path: Path) -> None:
+def test_what_is_cut_can_be_pasted_and_its_place_has_the_yarn_around_it(tmp_path: Path) -> None:
     easel = selected(tmp_path)
-    easel.press("x")
+    easel.press("3", "x")
     assert easel.chart == BLANK
     easel.press("v", "right", "right", "right", "space")
     assert easel.chart == ("sssssssi", "ssssssii", "sssssiii", "ssssssss", "ssssssss")
+
+
+def test_where_the_yarn_around_what_is_cut_has_no_sign_its_place_has_the_yarn_in_hand(tmp_path: Path) -> None:
+    easel = Easel(tmp_path, SAIL)
+    text = easel.file.read_text(encoding="utf-8").replace("brown}}", "brown}, fog: {colour: gray}}")
+    easel.file.write_text(text.replace("rows: 1, yarn: sand", "rows: 1, yarn: fog"), encoding="utf-8")
+    easel.painting.look()
+    easel.press("s", *["left"] * 7, *["up"] * 4, "space", "3", "x")
+    assert easel.chart == ("bbbbbbbb",) * 5
+
+
+def test_beside_and_above_an_opening_what_is_selected_is_what_is_seen(tmp_path: Path) -> None:
+    """The left side of the slit is worked after all of the right one, in rows 7 to 10 from 1; rows above follow."""
+    easel = with_a_slit(tmp_path)
+    easel.press(*["up"] * 2, *["left"] * 5, "s", "left", "up", "space", "c", "v")
+    floating = easel.painting.parts.floating
+    assert floating is not None
+    assert floating.rows == (("ink", "ink"), ("ink", "ink"))
+    easel.press("escape", "s", *["up"] * 3, "right", "space")
+    assert set(easel.painting.parts.rows) == {7, 8, 9, 10}
+    easel.press("escape", "s", "space")
+    assert easel.painting.parts.rows == [10]
 
 
 def test_mirrored_upside_down_and_repeated_parts_are_shown_before_they_are_set_down(tmp_path: Path) -> None:
@@ -257,8 +279,8 @@ def test_stitches_are_counted_from_the_left_by_one_who_works_mirrored(tmp_path: 
 
 def test_a_yarn_is_picked_by_number_from_the_list_in_turn_and_from_the_chart(tmp_path: Path) -> None:
     easel = Easel(tmp_path, SAIL)
-    assert easel.painting.yarn == "sand"
-    easel.press("comma")
+    assert easel.painting.yarn == "ink", "the first one that shows"
+    easel.press("1", "comma")
     assert easel.painting.yarn == "brick"
     easel.press("full_stop", "0", answers=[2])
     assert easel.painting.yarn == "brick"

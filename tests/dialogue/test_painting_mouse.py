@@ -68,6 +68,27 @@ def test_what_floats_follows_a_click_and_a_click_on_it_sets_it_down(tmp_path: Pa
     assert easel.chart == ("ssssssss", "ssisssss", "siisssis", "iiissiis", "ssssiiis")
 
 
+def test_what_floats_is_dragged_by_any_of_its_stitches_and_not_set_down_by_that(tmp_path: Path) -> None:
+    easel = selected(tmp_path)
+    easel.press("c", "v")
+    mouse = easel.painting.mouse
+    mouse.press([Cell(5, 6)])  # its upper left stitch; the lower right one lies at row 3, stitch 4
+    mouse.drag([Cell(5, 7)])
+    mouse.drag([Cell(4, 7)])
+    easel.release()
+    assert easel.chart == SAIL
+    assert easel.painting.at == Cell(2, 5), "as far as it was dragged"
+    mouse.press([Cell(1, 1)])  # elsewhere: there it goes, and on
+    mouse.drag([Cell(1, 6)])
+    easel.release()
+    assert easel.painting.at == Cell(1, 6)
+    mouse.press([Cell(3, 8)])
+    easel.press("escape")
+    mouse.drag([Cell(4, 8)])
+    easel.release()
+    assert easel.chart == SAIL, "it was let go while it was held"
+
+
 def test_the_right_button_looks_and_paints_nothing(tmp_path: Path) -> None:
     easel = Easel(tmp_path)
     easel.press("2")

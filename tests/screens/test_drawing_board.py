@@ -13,7 +13,7 @@ from at_the_needles import SIZES, SWATCH, At, opened, shelf, until
 from textual import events
 from textual.geometry import Region
 from textual.pilot import Pilot
-from textual.widgets import Input, OptionList
+from textual.widgets import Input
 
 from companion.board.letters import written
 from companion.dialogue.at_the_board import draw
@@ -25,6 +25,7 @@ from companion.screens.costs_panel import CostsPanel
 from companion.screens.drawing import DrawingScreen
 from companion.screens.key_line import Foot, KeyLine
 from companion.screens.lines import Lines
+from companion.screens.offered import Offered
 from companion.screens.tool_bar import ToolBar
 from tests.dialogue.at_the_easel import BLANK, plan
 
@@ -194,10 +195,13 @@ async def test_the_same_boat_is_drawn_by_the_mouse_alone(tmp_path: Path) -> None
         assert (await saved(at, tmp_path))[0] == "ssssssss", "the right button looks"
         assert "Row 6, stitch 1: sand" in at.text
         await click_key(at, "text")
-        letters = at.app.screen.query_one(OptionList).region
-        for line in (1, 3, 1):
-            await at.pilot.click(offset=(letters.x + 1, letters.y + line))
+        letters = at.app.screen.query_one(Offered)
+        top = at.lines[letters.region.y][letters.region.x:]
+        for letter in "BDB":
+            await at.pilot.click(letters, offset=(top.index(f" {letter} ") + 1, 0))
         assert at.app.screen.query_one(Input).value == "BDB"
+        await at.pilot.click(letters, offset=(top.index(" B ") + 3, 0))
+        assert at.app.screen.query_one(Input).value == "BDB", "beside the letters"
         await click_foot(at, "answer")
         assert at.app.screen.query_one(Canvas)._painting.parts.floating == written("BDB", "brick")
         await click_key(at, "let_go")
@@ -286,6 +290,17 @@ async def test_where_a_row_is_wider_than_the_screen_it_says_what_shows_more(tmp_
         assert at_stitch(at, 2, 30)
     async with at_the_board(tmp_path) as at:
         assert "seen: z" not in at.text
+
+
+async def test_the_chart_stays_where_it_is_under_the_mouse_whatever_is_in_hand(tmp_path: Path) -> None:
+    """There are more keys then, which take a line more where they do not fill those that there are."""
+    async with at_the_board(tmp_path, (120, 40)) as at:
+        before, many = at_stitch(at, 2, 2), len(at.app.screen.query_one(ToolBar).spots)
+        await at.press("t", *"a", "enter")
+        assert "6 x 10 in hand" in at.text
+        assert len(at.app.screen.query_one(ToolBar).spots) > many
+        assert at_stitch(at, 2, 2) == before
+        assert "quit" in at.lines[-1], "the last line has keys"
 
 
 async def test_in_the_smallest_view_two_rows_share_a_line_and_the_mouse_paints_both(tmp_path: Path) -> None:
