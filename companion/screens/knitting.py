@@ -23,7 +23,7 @@ from companion.screens.ground import Column, Ground
 from companion.screens.hanging import HangingPanel
 from companion.screens.head import HeadLine
 from companion.screens.key_line import KeyLine
-from companion.screens.layout import HEAD, KEYS, LENT, LENT_IN_ROW, PARTS, Arrangement, main_width
+from companion.screens.layout import GUTTER, HEAD, KEYS, LENT, LENT_IN_ROW, PARTS, Arrangement, main_width
 from companion.screens.lines import Lines
 from companion.screens.now import NowPanel
 from companion.screens.row_end import RowEndPanel, lines_above
@@ -115,7 +115,7 @@ class KnittingScreen(LargePlace, Ground):
             return
         sitting = self.sitting
         session, view = sitting.session, sitting.view
-        is_row_mode = view.is_row_mode and session.act is None  # what is to be done at its end is told alone
+        is_row_mode = view.is_row_mode and sitting.telling.run is not None  # what else is done is told alone
         plan = fitted(
             sitting.telling, width, height, is_row_mode=is_row_mode, notice=sitting.notice, pace=sitting.pace,
             is_asked=self._lent > 0,
@@ -133,16 +133,17 @@ class KnittingScreen(LargePlace, Ground):
         self._plan, self._place = plan, place
         is_wide = plan.is_wide and not view.is_chart_large and not view.is_alone
         self._work.set_class(is_wide, "-wide")
-        self._main.styles.width = main_width(width, height) if is_wide else width
-        self._now.sizes, self._now.is_alone, self._now.notice = plan.sizes, view.is_alone, notice
+        self._main.styles.width = main_width(width, height) + GUTTER if is_wide else width
+        self._now.sizes, self._now.is_row = plan.sizes, is_row_mode
+        self._now.is_alone, self._now.notice = view.is_alone, notice
         self._end.is_alone = view.is_chart_large
         self._whole.set_class(plan.is_wide and not is_row_mode and not view.is_alone, "-list")
-        shown = heights(plan, is_row_mode=is_row_mode)
+        shown = heights(plan)
         if view.is_chart_large:
             above = lines_above(notice, width)
             shown = dict.fromkeys(shown, 0) | {"chart": height - HEAD - KEYS - above, "end": above}
         if view.is_alone:
-            shown = {**dict.fromkeys(PARTS, 0), "whole" if is_row_mode else "now": height}
+            shown = {**dict.fromkeys(PARTS, 0), "now": height}
         for part in self._parts:
             lines = shown.get(part.id, 1)
             if self._given.get(part.id) != lines:  # not its size: a new one is taken up with the next layout

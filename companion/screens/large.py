@@ -11,7 +11,8 @@ from collections.abc import Sequence
 from functools import lru_cache
 from itertools import product
 
-from companion.dialogue.telling import ActTold, Telling
+from companion.dialogue.acts import ActTold
+from companion.dialogue.telling import Telling
 from companion.knitting.cloth.fabric import Yarn
 from companion.problems import plain, shorten
 from companion.screens.figures import SMALL, Scale, can_draw, drawn
@@ -35,12 +36,34 @@ Block = list[Line]
 def large_lines(telling: Telling, sizes: Sizes, width: int, room: int = 999) -> list[Line]:
     """The acts in these sizes, those after the main one as far as there is ``room``; the sentence has them all."""
     before, main, after = _large(telling, sizes, width)
-    lines = _stacked([*before, main])
-    for row in after:
-        more = _stacked([lines, row])
-        if len(more) > room:
+    return _as_many([*before, main], after, room)
+
+
+def row_in_letters(telling: Telling, scale: Scale, width: int, room: int) -> list[Line]:
+    """All acts to the end of the row in letters of one size; where they have no ``room`` without those that can wait,
+    and where not even the others have, the first of them; none, if those say no stitches."""
+    for is_whole in (True, False):
+        lines = _stacked(_row_acts(telling, scale, width, is_whole))
+        if len(lines) <= room:
+            return lines
+    some = _as_many([], _row_acts(telling, scale, width, False), room)
+    return some if len(some) >= len(_stacked(_row_acts(telling, scale, width, False, True))) else []
+
+
+def row_letters_lines(telling: Telling, scale: Scale, width: int) -> tuple[int, int]:
+    """How many lines that takes with the acts that can wait, and without them."""
+    whole, without = (_row_acts(telling, scale, width, is_whole) for is_whole in (True, False))
+    return len(_stacked(whole)), len(_stacked(without))
+
+
+def _as_many(rows: Sequence[Block], more: Sequence[Block], room: int) -> list[Line]:
+    """These rows, and as many more as have room."""
+    lines = _stacked(rows)
+    for row in more:
+        longer = _stacked([lines, row])
+        if len(longer) > room:
             break
-        lines = more
+        lines = longer
     return lines
 
 
@@ -74,20 +97,43 @@ def _large(telling: Telling, sizes: Sizes, width: int) -> tuple[list[Block], Blo
     return before, main, _acts(telling, acts[at + 1:], "", other, width)
 
 
+@lru_cache(maxsize=32)
+def _row_acts(
+    telling: Telling, scale: Scale, width: int, is_whole: bool, is_first_run: bool = False
+) -> list[Block]:
+    """The rows of what is done to the row's end, without what can wait where that is not ``is_whole``; of
+    ``is_first_run`` up to the first stitches that are worked."""
+    acts = [act for act in telling.row_acts if is_whole or not act.can_wait]
+    if is_first_run:
+        acts = acts[:next(i for i, act in enumerate(acts) if act.stitches) + 1]
+    return _rows(_beside_each_other(telling, acts, scale, width, GAP * scale.across), width, BETWEEN * scale.across)
+
+
 def _acts(telling: Telling, acts: Sequence[ActTold], side: str, scale: Scale, width: int) -> list[Block]:
-    """Acts before or after the main one in rows, each with its yarns beside it; in narrow letters where that saves a
-    row."""
+    """Acts before or after the main one in rows; in narrow letters where that saves a row."""
     ways = list[list[Block]]()
     for one in dict.fromkeys((scale, scale.narrow)) if acts else ():
-        blocks = []
-        for act in acts:
-            text = f"{act.stitches} {act.text}" if act.stitches else act.text
-            blocks += _words([text if act.yarns or act is acts[-1] else f"{text},"], one, width)
-            blocks += _chips(act.yarns, [telling.marks_of(yarn)[-1] for yarn in act.yarns], one)
+        blocks = _beside_each_other(telling, acts, one, width, GAP)
         ways.append(_rows([*blocks, *_words([side], one, width)], width, BETWEEN))
         if len(ways[-1]) == 1:
             break
     return min(ways, key=len, default=[])
+
+
+def _beside_each_other(
+    telling: Telling, acts: Sequence[ActTold], scale: Scale, width: int, gap: int
+) -> list[Block]:
+    """Blocks of acts that follow each other: the last of an act's words and the first of its yarns are one, where
+    they have room, so that no yarn is taken for that of what follows."""
+    blocks = list[Block]()
+    for act in acts:
+        text = f"{act.stitches or ''} {act.text}".strip()
+        *words, last = _words([text if act.yarns or act is acts[-1] else f"{text},"], scale, width)
+        chips = _chips(act.yarns, [telling.marks_of(yarn)[-1] for yarn in act.yarns], scale)
+        if chips and _wide(last) + gap + _wide(chips[0]) <= width:
+            last = _row([last, chips.pop(0)], gap)
+        blocks += [*words, last, *chips]
+    return blocks
 
 
 def _main(telling: Telling, act: ActTold, side: str, sizes: Sizes, width: int) -> Block:

@@ -95,16 +95,16 @@ class Shown:
         self, session: Session, width: int, height: int, is_row_mode: bool = False, notice: str = "",
         is_alone: bool = False,
     ) -> None:
-        is_row_mode = is_row_mode and session.act is None
+        is_row_mode = is_row_mode and telling(session, words.US).run is not None
         self.plan = fitted(telling(session, words.US), width, height, is_row_mode=is_row_mode, notice=notice)
         self.width = width if is_alone else main_width(width, height)
         now, row, runs, end = NowPanel(), RowPanel(), RowStrip(), RowEndPanel()
         for part in (now, row, runs, end):
             part.session = session
-        now.sizes, now.is_alone = self.plan.sizes, is_alone
+        now.sizes, now.is_row, now.is_alone = self.plan.sizes, is_row_mode, is_alone
         end.notice = notice
         row.set_class(self.plan.is_wide and not is_row_mode, "-list")
-        self.now = [] if is_row_mode else now.draw(self.width, height if is_alone else self.plan.now)
+        self.now = now.draw(self.width, height if is_alone else self.plan.now)
         self.row = row.draw(self.width, self.plan.row) if self.plan.row else []
         self.runs = runs.draw(self.width, self.plan.runs) if self.plan.runs else []
         self.end = end.draw(self.width, self.plan.end)
