@@ -7,7 +7,8 @@ from itertools import product
 
 from companion.dialogue.telling import Telling
 from companion.screens.figures import SMALL, Scale
-from companion.screens.large import large_lines, row_in_letters, row_letters_lines
+from companion.screens.large import large_lines
+from companion.screens.large_row import is_too_wide, row_in_letters, row_letters_lines
 from companion.screens.layout import (
     HEAD,
     KEYS,
@@ -26,7 +27,7 @@ from companion.screens.layout import (
     with_more_at_end,
 )
 from companion.screens.now import sentence_lines
-from companion.screens.row_end import end_lines
+from companion.screens.row_end import end_lines, fewest_end_lines
 from companion.screens.row_panel import row_lines, strip_lines
 
 
@@ -75,9 +76,12 @@ def _row_fitted(telling: Telling, width: int, height: int, notice: str, *, is_as
         for end in ends:
             if now + row + end + (0 if is_wide else spare) <= free:
                 return arrange_row(width, height, letters, now, row, end)
-    *texts, _ = texts
-    end = max(least, end_lines(telling, across, "", is_short=True) + bool(notice))
-    row = min(texts[-1], max(1, free - end))
+    *texts, in_work = texts
+    end = max(least, fewest_end_lines(telling, across, notice))
+    _, now = row_letters_lines(telling, SMALL, across)
+    if now + in_work + end <= free:
+        return arrange_row(width, height, SMALL, now, in_work, end)
+    row = min(texts[-1], free - end)
     now = len(row_in_letters(telling, SMALL, across, free - end - row))
     if not now:
         row, end = next(((row, end) for row in texts for end in ends if row + end <= free), (row, end))
@@ -91,6 +95,8 @@ def _row_choices(
     a chart, what is best first: a line a run is not worth a chart, nor are large letters worth many words. Where the
     letters tell all of it the text may be the run in work alone."""
     for scale in scales:
+        if scale != SMALL and is_too_wide(telling, scale, across):
+            continue
         whole, without = row_letters_lines(telling, scale, across)
         yield scale, whole, texts[0], LEAST_CHART
         yield from ((scale, whole, row, 0) for row in texts[1:3])

@@ -16,7 +16,8 @@ from companion.knitting.cloth.fabric import Yarn
 from companion.problems import plain, shorten
 from companion.screens.figures import SMALL
 from companion.screens.flowing import Line, paragraphs, sentences, whole_sentences
-from companion.screens.large import large_lines, lines_alone, row_in_letters
+from companion.screens.large import large_lines, lines_alone
+from companion.screens.large_row import row_in_letters
 from companion.screens.layout import Sizes
 from companion.screens.lines import Lines, inked
 

@@ -64,6 +64,11 @@ def end_lines(
     return len(_notice(notice, width)) + len(about) + min(NOTE, len(_note(telling, width)))
 
 
+def fewest_end_lines(telling: Telling, width: int, notice: str) -> int:
+    """How many lines are enough beside large letters."""
+    return (len(_beside_letters(telling, width)) if telling.is_turn else 0) + bool(notice)
+
+
 def _with_pace(about: list[Line], pace: Sequence[str], width: int, height: int | None = None) -> list[Line]:
     """How long the rest takes after what stands at the row's end, in full or in short, if that has room."""
     for text in pace if about else ():

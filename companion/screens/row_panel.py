@@ -16,8 +16,8 @@ INDENT = 6
 
 
 class RowPanel(Lines):
-    """The row in the fullest way that fits. Where none does, and beside the acts, where it is a list, the lines around
-    the run in work."""
+    """The row in the fullest way that fits. Where none does, and as a list beside the acts, the lines around the run
+    in work."""
 
     def draw(self, width: int, height: int) -> list[Line]:
         """The rule for every cross on top, the runs below it."""
@@ -25,11 +25,9 @@ class RowPanel(Lines):
         if telling is None or telling.act in ("finishing", "finished"):
             return []
         is_list = self.has_class("-list")
-        for rule, lines, at in [([], *_listed(telling, width))] if is_list else _ways(telling, width):
-            room = height - len(rule)
-            if len(lines) <= room:
-                break
-        start = max(0, min(at - 1, len(lines) - room))
+        rule, lines, at = ([], *_listed(telling, width)) if is_list else _fitting(telling, width, height)
+        room = height - len(rule)
+        start = max(0, min(at - (room > 1), len(lines) - room))
         self.act_line = None if is_list else len(rule) + at - start
         return [*rule, *lines[start:start + room]]
 
@@ -55,13 +53,24 @@ def strip_lines(telling: Telling, width: int) -> int:
 
 
 def row_lines(telling: Telling, width: int) -> Iterator[int]:
-    """How many lines the whole row takes in each way, the fullest first; at last the rule and the run in work alone."""
+    """How many lines the whole row takes in each way, the fullest first; at last the rule and the run in work."""
     for rule, lines, _ in _ways(telling, width):
         yield len(rule) + len(lines)
     yield len(rule) + 1
 
 
-def _ways(telling: Telling, width: int) -> Iterator[tuple[list[Line], list[Line], int]]:
+Way = tuple[list[Line], list[Line], int]
+
+
+def _fitting(telling: Telling, width: int, height: int) -> Way:
+    """The fullest way that has room, or the shortest."""
+    for way in _ways(telling, width):
+        if len(way[0]) + len(way[1]) <= height:
+            break
+    return way
+
+
+def _ways(telling: Telling, width: int) -> Iterator[Way]:
     """The rule, the runs below it, and on which of their lines the run in work stands: a line a run; all runs
     flowing; the rule in short; runs without the crosses, which it tells of; runs as short marks."""
     rule = paragraphs([telling.rule], width, "strong")

@@ -132,6 +132,8 @@ def wanted(session: Session) -> Iterator[str]:
                 yield f"{'BIND OFF' if how == 'bind off' else 'CAST ON'} {abs(more)}"
             case do.Shape(_, how, _, _):
                 yield how.upper()
+            case do.Catch() | do.Rest():
+                yield "LEAVE" if isinstance(step, do.Rest) and not step.is_caught else "CATCH"
             case do.Work(_, stitches, ((hand, _),)):
                 yield from (str(stitches), "KNIT" if hand == "k" else "PURL")
             case do.Work(_, _, hands) if len(hands) > 3 and hands[:2] == hands[2:4]:
@@ -238,6 +240,35 @@ rows:
       9t 2. 9t
       8t 4. 8t
       9t 2. 9t
+"""
+
+
+def test_the_same_where_long_floats_are_caught(tmp_path: Path) -> None:
+    """No demo has one: strands are carried behind others of the same row there nowhere."""
+    plan = tmp_path / "floats.yaml"
+    plan.write_text(FLOATS, encoding="utf-8")
+    sessions = worked(begin_of(plan))
+    assert len([one for one in sessions if "CATCH" in wanted(one)]) == 5
+    for size in (USUAL, (120, 40), (200, 60)):
+        assert [(at, lost) for at, session in enumerate(sessions) if (lost := missing(session, *size))] == []
+
+
+FLOATS = """\
+plan: 1
+title: Two lights over one sea
+gauge: {stitches: 20, rows: 28, over: 10 cm}
+carry: {behind: 14, rest: 2}
+yarns:
+  tide: {colour: "#2c6a7b"}
+  lamplight: {colour: "#f2c14e"}
+symbols: {t: tide, l: lamplight}
+rows:
+  - plain: {rows: 2, stitches: 30, yarn: tide}
+  - chart: 5t 3l 7t 3l 12t
+    repeat: 3
+  - plain: {rows: 4, stitches: 30, yarn: tide}
+  - chart: 5t 3l 11t 3l 8t
+    repeat: 2
 """
 
 

@@ -20,8 +20,8 @@ from companion.knitting.words.terms import Terms
 class Large(Record):
     """One act. ``text``: what is done, its number in it, "CUT 2"; ``stitches``: of a run, drawn larger than its text
     (0: there are none). ``yarns``: those it is done with, or to, in their order. ``is_main``:
-    the first act that works stitches, or what a press at a row's end is for. ``can_wait``: the hands see it as they
-    come to it, so that a sentence is enough where letters have little room."""
+    the first act that works stitches, or what a press at a row's end is for. ``can_wait``: where a whole
+    row is told and letters have little room a sentence is enough."""
 
     text: str
     stitches: int = 0
@@ -51,16 +51,14 @@ def runs_in_large(
 ) -> tuple[Large, ...]:
     """The acts of several runs of a row, one after the other, after what is left to do at the ``turn`` before it and
     the ``side`` that then faces the knitter. Stitches have their yarn, each stretch of them; how they are worked is
-    told where it changes, and once that every change is crossed. A strand that hangs within reach can wait."""
+    told where it changes, and once that every change is crossed. What is to be had ready can wait, since it is told
+    where it is joined, and a strand that hangs within reach."""
     crosses = [_act(step, terms) for run in runs for step in run.into if isinstance(step, do.Cross)]
     acts = [*_turned(turn, terms), Large(side), *crosses[:1]]
     told = ""
     for run in runs:
         acts += _cast_on(run, terms)
-        for step in run.into:
-            if not isinstance(step, do.Cross):
-                can_wait = isinstance(step, do.Fetch) and step.where != "behind"
-                acts.append(_act(step, terms)._replace(can_wait=can_wait))
+        acts += [_act(step, terms) for step in run.into if not isinstance(step, do.Cross)]
         inside = [*_inside(run, terms)]
         for act in inside:
             yarns = act.yarns or (run.segment.yarn,) * (act.stitches > 0 or act is inside[-1])
@@ -127,7 +125,11 @@ def _pattern(hands: Hands) -> str:
 
 
 def _act(step: do.Step, terms: Terms) -> Large:
-    return Large(act_verb(step, terms), 0, _yarns(step))
+    return Large(act_verb(step, terms), 0, _yarns(step), can_wait=_can_wait(step))
+
+
+def _can_wait(step: do.Step) -> bool:
+    return isinstance(step, do.HaveReady) or (isinstance(step, do.Fetch) and step.where != "behind")
 
 
 def _yarns(step: do.Step) -> tuple[str, ...]:
