@@ -78,7 +78,7 @@ def _row_fitted(telling: Telling, width: int, height: int, notice: str, *, is_as
                 return arrange_row(width, height, letters, now, row, end)
     *texts, in_work = texts
     end = max(least, fewest_end_lines(telling, across, notice))
-    _, now = row_letters_lines(telling, SMALL, across)
+    now = row_letters_lines(telling, SMALL, across, is_whole=False)
     if now + in_work + end <= free:
         return arrange_row(width, height, SMALL, now, in_work, end)
     row = min(texts[-1], free - end)
@@ -97,11 +97,12 @@ def _row_choices(
     for scale in scales:
         if scale != SMALL and is_too_wide(telling, scale, across):
             continue
-        whole, without = row_letters_lines(telling, scale, across)
-        yield scale, whole, texts[0], LEAST_CHART
-        yield from ((scale, whole, row, 0) for row in texts[1:3])
-    for lines in (whole, without):
-        yield from ((SMALL, lines, row, 0) for row in texts[1:])
+        now = row_letters_lines(telling, scale, across)
+        yield scale, now, texts[0], LEAST_CHART
+        yield from ((scale, now, row, 0) for row in texts[1:3])
+    for is_whole in (True, False):
+        now = row_letters_lines(telling, SMALL, across, is_whole=is_whole)
+        yield from ((SMALL, now, row, 0) for row in texts[1:])
 
 
 def heights(plan: Arrangement) -> dict[str | None, int]:

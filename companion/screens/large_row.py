@@ -26,10 +26,9 @@ def is_too_wide(telling: Telling, scale: Scale, width: int) -> bool:
     return any(scale.columns(text) > width for text in act_texts(telling.row_acts))
 
 
-def row_letters_lines(telling: Telling, scale: Scale, width: int) -> tuple[int, int]:
-    """How many lines that takes with the acts that can wait, and without them."""
-    whole, without = (_row_acts(telling, scale, width, is_whole) for is_whole in (True, False))
-    return len(stacked(whole)), len(stacked(without))
+def row_letters_lines(telling: Telling, scale: Scale, width: int, *, is_whole: bool = True) -> int:
+    """How many lines that takes, or without the acts that can wait."""
+    return len(stacked(_row_acts(telling, scale, width, is_whole)))
 
 
 @lru_cache(maxsize=32)

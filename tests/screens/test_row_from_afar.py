@@ -4,16 +4,17 @@ and is what the steps say, in their order. How large letters must be for that, t
 
 from __future__ import annotations
 
+import re
 import string
 from collections.abc import Iterable, Iterator
 from itertools import groupby
 from pathlib import Path
 
 import pytest
-from at_the_needles import JUMPER, SIZES, SWATCH
+from at_the_needles import CUSHION, JUMPER, SIZES, SWATCH, at_the_needles, until
 from rich.style import Style
 from test_never_cut_off import Shown, begin_of, told
-from test_two_metres import DEMOS, FLOATS, SCALES, USUAL
+from test_two_metres import DEMOS, FLOATS, SCALES, USUAL, place_of
 from wcag import LEAST, contrast
 
 from companion.knitting import words
@@ -25,6 +26,8 @@ from companion.progress.deciding import decide
 from companion.progress.fold import apply
 from companion.progress.session import Session
 from companion.screens.figures import drawn
+from companion.screens.knitting import KnittingScreen
+from companion.screens.layout import main_width
 
 
 def rows_of(session: Session) -> Iterator[Session]:
@@ -199,6 +202,32 @@ def test_every_row_is_read_back_whole_and_in_its_order(demo: str) -> None:
             assert found == wanted(session, is_whole=False)
             short += 1
     assert short <= len(rows) / 6
+
+
+async def test_in_the_app_too_and_what_is_done_after_the_last_row_is_large_as_ever(tmp_path: Path) -> None:
+    """24 stitches of tide and shell are on the needle."""
+    async with at_the_needles(tmp_path, row=32) as at:
+        await at.press("m")
+        assert place_of("WS", at.lines) == (1, 5)
+        await at.press("space")
+        assert place_of("BIND OFF 24", at.lines) is not None
+        assert at.part("whole") == ""
+
+
+@pytest.mark.parametrize("size", [(80, 24), (120, 40)])
+async def test_row_and_chart_are_seen_above_a_question(tmp_path: Path, size: tuple[int, int]) -> None:
+    async with at_the_needles(tmp_path, CUSHION, row=55, size=size) as at:
+        await at.press("m")
+        assert len(at.part("whole")) > 20
+        assert at.app.screen.query_one("#now").size.width == main_width(*size)
+        await at.press("q")
+        screen = at.app.screen_stack[1]
+        assert isinstance(screen, KnittingScreen)
+        await until(lambda: screen._lent > 0)
+        await at.pilot.pause()
+        above = at.lines[:next(y for y, line in enumerate(at.lines) if "┌──" in line)]
+        assert any("[sss]" in line for line in above)
+        assert re.search(r"▶ *s +\(k1, p1\) 2 times, k1 sailcloth", "\n".join(above))
 
 
 def test_of_a_row_begun_run_by_run_what_is_left_is_read() -> None:
