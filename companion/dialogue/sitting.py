@@ -41,9 +41,9 @@ class View(Record):
     is_far: bool = False
     is_held: bool = False
 
-    def tells_row(self, session: Session) -> bool:
-        """Whether a whole row is told; what is to be done at its end is told alone."""
-        return self.is_row_mode and session.act is None
+    def tells_row(self, told: Telling) -> bool:
+        """Whether a whole row is told; what else is done is told alone."""
+        return self.is_row_mode and told.run is not None
 
 
 class Sitting:

@@ -11,6 +11,7 @@ from fractions import Fraction
 from functools import cached_property, lru_cache
 from typing import Literal
 
+from companion.dialogue.acts import ActTold, acts_told
 from companion.dialogue.new_lengths import length_of
 from companion.dialogue.saying import IN_FULL, Saying
 from companion.knitting import words
@@ -19,7 +20,7 @@ from companion.knitting.cloth.rows import Row, Side
 from companion.knitting.hands.hangs import Hang, hangs
 from companion.knitting.hands.row_ends import row_end
 from companion.knitting.hands.runs import RunSteps, row_runs
-from companion.knitting.hands.steps import AtEnd, BindOff, Finishing, Share, Step, Turn, WeaveAtSeams, WeaveIn
+from companion.knitting.hands.steps import AtEnd, BindOff, Count, Finishing, Share, Step, Turn, WeaveAtSeams, WeaveIn
 from companion.knitting.latest import latest
 from companion.knitting.piece import Piece
 from companion.knitting.value import Record
@@ -38,16 +39,6 @@ class RunTold(Record):
     yarn: Yarn
     work: str
     is_done: bool | None
-
-
-class ActTold(Record):
-    """One act for large letters: ``text`` "KNIT", "CUT 2"; ``stitches`` of a run (0: none); ``yarns``: those it is
-    done with, or to; ``is_main``: it is drawn largest."""
-
-    text: str
-    stitches: int
-    yarns: tuple[Yarn, ...]
-    is_main: bool
 
 
 class Telling:
@@ -103,8 +94,16 @@ class Telling:
             found = words.end_in_large(session.row_end[0], terms)
         else:
             found = words.finishing_in_large(self.finishing, terms)
-        yarn = session.piece.yarn
-        return tuple(ActTold(one.text, one.stitches, tuple(map(yarn, one.yarns)), one.is_main) for one in found)
+        return acts_told(found, session.piece)
+
+    @cached_property
+    def row_acts(self) -> tuple[ActTold, ...]:
+        """The same where a press is a row: everything to its end; none where no run is to be worked."""
+        if self.run is None:
+            return ()
+        to_come = [one.run for one in self.runs if not one.is_done]
+        turn = self._before_it if self.is_turn else ()
+        return acts_told(words.runs_in_large(to_come, turn, self.row.side, self.terms), self.session.piece)
 
     def marks_of(self, yarn: Yarn) -> tuple[str, ...]:
         """What may stand on a yarn's chip in capitals, to be preferred first: its name, its symbol where no other
@@ -251,9 +250,19 @@ class Telling:
         return _changes(self._row_runs, self.terms)
 
     @cached_property
+    def changes_below_rule(self) -> tuple[str, ...]:
+        """The same where the rule stands above them: without the crosses."""
+        return tuple(words.change_in_short(run, self.terms, _tell, has_crosses=False) for run in self._row_runs)
+
+    @cached_property
     def rule(self) -> str:
         """How every change of the row is made; "" where there is none."""
         return words.cross_rule(self.row.side, self.terms) if len(self.row.segments) > 1 else ""
+
+    @property
+    def rule_in_short(self) -> str:
+        """The same in few words."""
+        return words.CROSS_RULE_IN_SHORT if self.rule else ""
 
     @cached_property
     def hanging(self) -> tuple[Hang, ...]:
@@ -293,6 +302,12 @@ class Telling:
     def end_in_short(self) -> tuple[str, ...]:
         """The same, cuts by place alone."""
         return self._end(is_short=True)
+
+    @property
+    def end_beside_letters(self) -> tuple[str, ...]:
+        """At a turn what of it no large letters tell: the count."""
+        counts = [step for step in self._before_it if isinstance(step, Count)] if self.is_turn else []
+        return tuple(self._tell(step, "short", self.terms) for step in counts)
 
     def _end(self, *, is_short: bool) -> tuple[str, ...]:
         session = self.session

@@ -2,25 +2,33 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from itertools import product
 
 from companion.dialogue.telling import Telling
+from companion.screens.figures import SMALL, Scale
 from companion.screens.large import large_lines
+from companion.screens.large_row import is_too_wide, row_in_letters, row_letters_lines
 from companion.screens.layout import (
     HEAD,
     KEYS,
+    LEAST_CHART,
+    LEAST_END,
     Arrangement,
     Sizes,
     Wants,
     arrange,
     arrange_below,
+    arrange_row,
+    is_wide_screen,
     main_width,
+    row_scales,
     sizes,
     with_more_at_end,
 )
 from companion.screens.now import sentence_lines
-from companion.screens.row_end import end_lines
+from companion.screens.row_end import end_lines, fewest_end_lines
 from companion.screens.row_panel import row_lines, strip_lines
 
 
@@ -33,10 +41,8 @@ def fitted(
     room for the letters, and on coming back, where a ``notice`` takes it, for chart and strands. ``is_asked``: a
     question stands below it. The last is kept: as a rule the one that was foreseen."""
     across = main_width(width, height)
-    end = end_lines(telling, across, notice)
     if is_row_mode:
-        room = height - HEAD - KEYS - max(end, 3)
-        plan = arrange(width, height, Wants(row=row_lines(telling, across, room), end=end))
+        plan = _row_fitted(telling, width, height, notice, is_asked=is_asked)
         return with_more_at_end(plan, end_lines(telling, across, notice, pace))
     ways = sizes(width, height)
     runs = strip_lines(telling, across)
@@ -59,10 +65,52 @@ def fitted(
     return with_more_at_end(found, end_lines(telling, across, notice, pace, is_short=is_end_short))
 
 
-def heights(plan: Arrangement, *, is_row_mode: bool) -> dict[str | None, int]:
+def _row_fitted(telling: Telling, width: int, height: int, notice: str, *, is_asked: bool) -> Arrangement:
+    """The same in row mode: the largest letters in which the whole row has room beside all that is said, in full or
+    in short; else what is said gives way to the smallest, and then the last of the acts to the row as text, or all
+    of them."""
+    across, is_wide = main_width(width, height), is_wide_screen(width, height)
+    free = height - HEAD - KEYS - (LEAST_CHART if is_asked and not is_wide else 0)
+    least = LEAST_END if is_wide else 1
+    texts = [*row_lines(telling, across)]
+    ends = [max(least, end_lines(telling, across, notice, is_short=is_short)) for is_short in (False, True)]
+    for letters, now, row, spare in _row_choices(telling, row_scales(width, height), across, texts):
+        for end in ends:
+            if now + row + end + (0 if is_wide else spare) <= free:
+                return arrange_row(width, height, letters, now, row, end)
+    *texts, in_work = texts
+    end = max(least, fewest_end_lines(telling, across, notice))
+    now = row_letters_lines(telling, SMALL, across, is_whole=False)
+    if now + in_work + end <= free:
+        return arrange_row(width, height, SMALL, now, in_work, end)
+    row = min(texts[-1], free - end)
+    now = len(row_in_letters(telling, SMALL, across, free - end - row))
+    if not now:
+        row, end = next(((row, end) for row in texts for end in ends if row + end <= free), (row, end))
+    return arrange_row(width, height, SMALL, now, row, end)
+
+
+def _row_choices(
+    telling: Telling, scales: Sequence[Scale], across: int, texts: Sequence[int]
+) -> Iterator[tuple[Scale, int, int, int]]:
+    """The size of the letters, the lines they take and those of the row as text, and how many more are to be left for
+    a chart, what is best first: a line a run is not worth a chart, nor are large letters worth many words. Where the
+    letters tell all of it the text may be the run in work alone."""
+    for scale in scales:
+        if scale != SMALL and is_too_wide(telling, scale, across):
+            continue
+        now = row_letters_lines(telling, scale, across)
+        yield scale, now, texts[0], LEAST_CHART
+        yield from ((scale, now, row, 0) for row in texts[1:3])
+    for is_whole in (True, False):
+        now = row_letters_lines(telling, SMALL, across, is_whole=is_whole)
+        yield from ((SMALL, now, row, 0) for row in texts[1:])
+
+
+def heights(plan: Arrangement) -> dict[str | None, int]:
     """The lines of every part of the working screen."""
     return {
-        "now": 0 if is_row_mode else plan.now,
+        "now": plan.now,
         "whole": plan.row,
         "runs": plan.runs,
         "end": plan.end,

@@ -25,7 +25,7 @@ from companion.screens.ground import Column, Ground
 from companion.screens.hanging import HangingPanel
 from companion.screens.head import HeadLine
 from companion.screens.key_line import KeyLine
-from companion.screens.layout import HEAD, KEYS, LENT, LENT_IN_ROW, PARTS, Arrangement, main_width
+from companion.screens.layout import GUTTER, HEAD, KEYS, LENT, LENT_IN_ROW, PARTS, Arrangement, main_width
 from companion.screens.lines import Lines
 from companion.screens.now import NowPanel
 from companion.screens.row_end import RowEndPanel, lines_above
@@ -120,7 +120,8 @@ class KnittingScreen(LargePlace, Ground):
             return
         sitting = self.sitting
         session, view = sitting.session, sitting.view
-        plan, is_row_mode = self._fitted(sitting.telling, sitting.notice, sitting.pace), view.tells_row(session)
+        told = sitting.telling
+        plan, is_row_mode = self._fitted(told, sitting.notice, sitting.pace), view.tells_row(told)
         if not view.is_chart_large:
             self._seen = sitting.notice
         is_new = view.is_chart_large and sitting.notice != self._seen
@@ -134,16 +135,17 @@ class KnittingScreen(LargePlace, Ground):
         self._plan, self._place = plan, place
         is_wide = plan.is_wide and not view.is_chart_large and not view.is_alone
         self._work.set_class(is_wide, "-wide")
-        self._main.styles.width = main_width(width, height) if is_wide else width
-        self._now.sizes, self._now.is_alone, self._now.notice = plan.sizes, view.is_alone, notice
+        self._main.styles.width = main_width(width, height) + GUTTER if is_wide else width
+        self._now.sizes, self._now.is_row = plan.sizes, is_row_mode
+        self._now.is_alone, self._now.notice = view.is_alone, notice
         self._end.is_alone = view.is_chart_large
         self._whole.set_class(plan.is_wide and not is_row_mode and not view.is_alone, "-list")
-        shown = heights(plan, is_row_mode=is_row_mode)
+        shown = heights(plan)
         if view.is_chart_large:
             above = lines_above(notice, width)
             shown = dict.fromkeys(shown, 0) | {"chart": height - HEAD - KEYS - above, "end": above}
         if view.is_alone:
-            shown = {**dict.fromkeys(PARTS, 0), "whole" if is_row_mode else "now": height}
+            shown = {**dict.fromkeys(PARTS, 0), "now": height}
         for part in self._parts:
             lines = shown.get(part.id, 1)
             if self._given.get(part.id) != lines:  # not its size: a new one is taken up with the next layout
@@ -152,7 +154,7 @@ class KnittingScreen(LargePlace, Ground):
 
     def _fitted(self, told: Telling, notice: str = "", pace: tuple[str, ...] = ()) -> Arrangement:
         """How the screen is divided for what is told."""
-        size, is_row_mode = self.size or self.app.size, self.sitting.view.tells_row(told.session)
+        size, is_row_mode = self.size or self.app.size, self.sitting.view.tells_row(told)
         return fitted(told, *size, is_row_mode=is_row_mode, notice=notice, pace=pace, is_asked=self._lent > 0)
 
     def _foresee(self) -> None:

@@ -6,42 +6,37 @@ is needed for the next act is drawn smaller than two and a half lines.
 
 from __future__ import annotations
 
-import unicodedata
 from collections.abc import Sequence
 from functools import lru_cache
 from itertools import product
 
-from companion.dialogue.telling import ActTold, Telling
-from companion.knitting.cloth.fabric import Yarn
-from companion.problems import plain, shorten
-from companion.screens.figures import SMALL, Scale, can_draw, drawn
+from companion.dialogue.acts import ActTold
+from companion.dialogue.telling import Telling
+from companion.problems import plain
+from companion.screens.blocks import (
+    BETWEEN,
+    GAP,
+    Block,
+    act_blocks,
+    as_many,
+    chips_of,
+    in_rows,
+    side_by_side,
+    stacked,
+    wide,
+    words_in,
+)
+from companion.screens.figures import Scale
 from companion.screens.flowing import Line, cells
 from companion.screens.layout import Sizes
-from companion.screens.lines import inked
-
-GAP = 2
-"""Cells between what stands beside each other."""
-
-BETWEEN = 4
-"""The same between two acts."""
 
 LARGEST = 12
 """Cells of a dot where nothing else is on the screen; with more no word has room."""
 
-Block = list[Line]
-"""Something large: lines of one width, but for a row of several, whose lines end where its blocks do."""
-
-
 def large_lines(telling: Telling, sizes: Sizes, width: int, room: int = 999) -> list[Line]:
     """The acts in these sizes, those after the main one as far as there is ``room``; the sentence has them all."""
     before, main, after = _large(telling, sizes, width)
-    lines = _stacked([*before, main])
-    for row in after:
-        more = _stacked([lines, row])
-        if len(more) > room:
-            break
-        lines = more
-    return lines
+    return as_many([*before, main], after, room)
 
 
 def lines_alone(telling: Telling, width: int, room: int) -> list[Line]:
@@ -50,9 +45,9 @@ def lines_alone(telling: Telling, width: int, room: int) -> list[Line]:
     lines: list[Line] = []
     for size, down in (*((size, max(2, -(-size // 2))) for size in range(LARGEST, 1, -1)), (2, 1), (1, 1)):
         other = Scale(down, down)
-        head = _words([telling.row_in_large], other, width)
+        head = words_in([telling.row_in_large], other, width)
         before, main, after = _large(telling, Sizes(Scale(size, size), other, keeps_room=False), width)
-        lines = _stacked([*head, *before, main, *after])
+        lines = stacked([*head, *before, main, *after])
         if len(lines) <= room:
             break
     return lines
@@ -75,16 +70,11 @@ def _large(telling: Telling, sizes: Sizes, width: int) -> tuple[list[Block], Blo
 
 
 def _acts(telling: Telling, acts: Sequence[ActTold], side: str, scale: Scale, width: int) -> list[Block]:
-    """Acts before or after the main one in rows, each with its yarns beside it; in narrow letters where that saves a
-    row."""
+    """Acts before or after the main one in rows; in narrow letters where that saves a row."""
     ways = list[list[Block]]()
     for one in dict.fromkeys((scale, scale.narrow)) if acts else ():
-        blocks = []
-        for act in acts:
-            text = f"{act.stitches} {act.text}" if act.stitches else act.text
-            blocks += _words([text if act.yarns or act is acts[-1] else f"{text},"], one, width)
-            blocks += _chips(act.yarns, [telling.marks_of(yarn)[-1] for yarn in act.yarns], one)
-        ways.append(_rows([*blocks, *_words([side], one, width)], width, BETWEEN))
+        blocks = act_blocks(telling, acts, one, width, GAP)
+        ways.append(in_rows([*blocks, *words_in([side], one, width)], width, BETWEEN))
         if len(ways[-1]) == 1:
             break
     return min(ways, key=len, default=[])
@@ -92,11 +82,11 @@ def _acts(telling: Telling, acts: Sequence[ActTold], side: str, scale: Scale, wi
 
 def _main(telling: Telling, act: ActTold, side: str, sizes: Sizes, width: int) -> Block:
     """The count or the words in the largest letters; beside them, else below, how it is worked, its yarns, side."""
-    first = _words([str(act.stitches) if act.stitches else act.text], sizes.main, width)
+    first = words_in([str(act.stitches) if act.stitches else act.text], sizes.main, width)
     verb = act.text if act.stitches else ""
     ways = _ways(telling, act)
     if len(first) == 1:
-        beside = width - _wide(first[0]) - GAP
+        beside = width - wide(first[0]) - GAP
         squares = [Scale(size, size) for size in range(sizes.main.across, 0, -1)]
         scales = dict.fromkeys(one for each in squares for one in (each, each.narrow))
         for scale, (marks, text) in product(scales, ways):
@@ -107,20 +97,20 @@ def _main(telling: Telling, act: ActTold, side: str, sizes: Sizes, width: int) -
             lines = [*_together([], act, verb, side, marks, scale, beside), *text]
             room = len(first[0]) + (not text)  # the line that keeps two rows apart may go beyond
             if len(lines) <= room and all(cells(line) <= beside for line in lines):
-                return _row([first[0], lines], GAP)
+                return side_by_side([first[0], lines], GAP)
     start, above = (first, []) if len(first) > 1 else ([], first[0])
     scales = dict.fromkeys((sizes.other, sizes.other.narrow))
     different = dict.fromkeys(tuple(marks) for marks, _ in ways)
     below = (_together(start, act, verb, side, marks, scale, width) for scale in scales for marks in different)
-    return _stacked([above, min(below, key=len)])
+    return stacked([above, min(below, key=len)])
 
 
 def _together(
     start: list[Block], act: ActTold, verb: str, side: str, marks: Sequence[str], scale: Scale, width: int
 ) -> Block:
-    chips = _chips(act.yarns, marks, scale)
-    blocks = [*start, *_words([verb], scale, width), *chips, *_words([side], scale, width)]
-    return _stacked(_rows(blocks, width, BETWEEN if start else GAP))
+    chips = chips_of(act.yarns, marks, scale)
+    blocks = [*start, *words_in([verb], scale, width), *chips, *words_in([side], scale, width)]
+    return stacked(in_rows(blocks, width, BETWEEN if start else GAP))
 
 
 def _ways(telling: Telling, act: ActTold) -> list[tuple[Sequence[str], tuple[Line, ...]]]:
@@ -132,77 +122,3 @@ def _ways(telling: Telling, act: ActTold) -> list[tuple[Sequence[str], tuple[Lin
         return [(short, needle), (short, ())]
     name: Line = [(plain(act.yarns[0].name), "strong")]
     return [(marks[0][:1], needle), (short, (name, *needle)), (marks[0][:1], ()), (short, ())]
-
-
-def _words(texts: Sequence[str], scale: Scale, width: int) -> list[Block]:
-    """Each text in one block, or word by word where no letters are small enough for that."""
-    blocks = list[Block]()
-    for text in filter(None, texts):
-        blocks += [_word(one, scale, width) for one in ([text] if SMALL.columns(text) <= width else text.split())]
-    return blocks
-
-
-@lru_cache(maxsize=1024)
-def _word(text: str, scale: Scale, width: int) -> Block:
-    """A text in letters of this size, in narrower ones or, last, in smaller ones where it would be too wide."""
-    squares = (Scale(size, size) for size in range(scale.down, 0, -1))
-    sizes = (one for square in squares for one in (square, square.narrow) if one.across <= scale.across)
-    fitting = next((one for one in sizes if one.columns(text) <= width), SMALL)
-    return [[(line, "strong")] for line in drawn(text, fitting)]
-
-
-def _chips(yarns: Sequence[Yarn], marks: Sequence[str], scale: Scale) -> list[Block]:
-    return [_chip(yarn, mark, scale) for yarn, mark in zip(yarns, marks, strict=True)]
-
-
-def _chip(yarn: Yarn, mark: str, scale: Scale) -> Block:
-    """The yarn's colour with its mark on it, framed so that its edges are seen on a ground of the same colour too. A
-    mark in another script stands there as it is written."""
-    text = "".join(one for one in unicodedata.normalize("NFKD", mark) if not unicodedata.combining(one))
-    if can_draw(text):
-        inside = list(drawn(text, scale))
-    else:
-        short = shorten(plain(yarn.symbol), 5 * scale.across)
-        inside = [" " * (5 * scale.across)] * scale.lines
-        inside[scale.lines // 2] = short.center(5 * scale.across - (cells([(short, "")]) - len(short)))
-    return [[(f"▏{line}▕", inked(yarn.colour, bold=True))] for line in inside]
-
-
-def _rows(blocks: Sequence[Block], width: int, gap: int) -> list[Block]:
-    """Blocks set one after the other, a new row where the next has no room."""
-    rows: list[list[Block]] = []
-    free = 0
-    for block in blocks:
-        if not rows or free < gap + _wide(block):
-            rows.append([])
-            free = width + gap
-        rows[-1].append(block)
-        free -= gap + _wide(block)
-    return [_row(row, gap) for row in rows]
-
-
-def _stacked(rows: Sequence[Block]) -> Block:
-    """Rows below each other, an empty line between them where letters would touch."""
-    lines: Block = []
-    for row in filter(None, rows):
-        if lines and any(character in "█▄" for text, _ in lines[-1] for character in text):
-            lines.append([])
-        lines += row
-    return lines
-
-
-def _row(blocks: Sequence[Block], gap: int) -> Block:
-    """Blocks beside each other, their upper edges on one line."""
-    lines: Block = []
-    for y in range(max(map(len, blocks))):
-        line: Line = []
-        for i, block in enumerate(blocks):
-            if i:
-                line.append((" " * gap, "strong"))  # as its neighbours: one segment is painted faster than three
-            line += block[y] if y < len(block) else [(" " * _wide(block), "strong")]
-        lines.append(line)
-    return lines
-
-
-def _wide(block: Block) -> int:
-    return max(map(cells, block), default=0)

@@ -25,13 +25,11 @@ class Sizes(Record):
 class Wants(Record):
     """Lines that the parts need to say everything: ``now`` the acts in each of the ``sizes``, asked for as long as
     none fits (or one number for all), ``change`` the sentence below them, ``runs`` all runs of the row in short,
-    ``row`` the whole row in row mode (0 = run mode), ``end`` what must be said at the row's end now (0 = nothing
-    must)."""
+    ``end`` what must be said at the row's end now (0 = nothing must)."""
 
     now: int | Callable[[Sizes], int] = 8
     change: int = 2
     runs: int = 2
-    row: int = 0
     end: int = 0
 
 
@@ -41,8 +39,8 @@ USUAL = Wants()
 
 class Arrangement(Record):
     """Lines given to each part; 0 = not shown. ``is_wide``: chart and strands stand in a second column. ``large``:
-    the acts in letters of these ``sizes``, ``change`` the sentence below them. ``row``: the whole row, in row mode in
-    the place of the acts, else in the second place of a wide screen."""
+    the acts in letters of these ``sizes``, ``change`` the sentence below them. ``row``: the whole row, in row mode
+    below the acts, else in the second place of a wide screen."""
 
     sizes: Sizes
     is_wide: bool
@@ -78,6 +76,8 @@ PARTS: tuple[str | None, ...] = ("head", "now", "whole", "runs", "end", "chart",
 
 HEAD = 1
 KEYS = 1
+GUTTER = 1
+"""Columns between the two of a wide screen."""
 LENT, LENT_IN_ROW = 1, 4
 """Lines that a chart gives up so that nothing moves from row to row, and inside a row and at its end."""
 
@@ -86,6 +86,9 @@ LEAST_CHART = 3
 
 LISTED = 4
 """Lines for the whole row beside the acts of a wide screen."""
+
+LEAST_END = 5
+"""Lines of a wide screen for what stands at the row's end, so that nothing moves from row to row."""
 
 FEWEST_SAID = 2
 """Lines for the sentence where it is not longer, so that nothing moves from run to run. One more than it needs tells
@@ -98,8 +101,8 @@ def is_wide_screen(width: int, height: int) -> bool:
 
 
 def main_width(width: int, height: int) -> int:
-    """Columns of the first column."""
-    return width // 2 if is_wide_screen(width, height) else width
+    """Columns for what stands in the first column; beside a second one the last of its own stays empty."""
+    return width // 2 - GUTTER if is_wide_screen(width, height) else width
 
 
 def sizes(width: int, height: int) -> tuple[Sizes, ...]:
@@ -112,12 +115,30 @@ def sizes(width: int, height: int) -> tuple[Sizes, ...]:
     return (Sizes(SMALL, SMALL, keeps_room=False),)
 
 
+def row_scales(width: int, height: int) -> tuple[Scale, ...]:
+    """The sizes of letters for a whole row, those to be preferred first."""
+    squares = [Scale(size, size) for size in range(sizes(width, height)[0].main.down, 0, -1)]
+    return tuple(dict.fromkeys(one for each in squares for one in (each, each.narrow)))
+
+
 def arrange(width: int, height: int, wants: Wants = USUAL) -> Arrangement:
     """The arrangement for a screen of ``width`` by ``height`` cells, at least 40 by 15."""
     free = height - HEAD - KEYS
     if is_wide_screen(width, height):
         return _wide(sizes(width, height), free, wants)
     return _narrow(sizes(width, height), free, wants)
+
+
+def arrange_row(width: int, height: int, letters: Scale, now: int, row: int, end: int) -> Arrangement:
+    """The same in row mode, where lines are asked for that the screen has: ``now`` for the acts of the whole row in
+    letters of one size, ``row`` for the whole row as text below them, ``end`` for what is said at its end."""
+    free = height - HEAD - KEYS
+    room, is_wide = _Room(free - now - row - end), is_wide_screen(width, height)
+    end += room.take(FEWEST_SAID - end)
+    chart, strands = _beside(free) if is_wide else _below(room.lines)
+    left = room.lines if is_wide else room.lines - chart - strands
+    way = Sizes(letters, letters)
+    return Arrangement(way, is_wide, now, 0, 0, row + left * is_wide, end + left * (not is_wide), chart, strands)
 
 
 def with_more_at_end(plan: Arrangement, lines: int) -> Arrangement:
@@ -164,41 +185,38 @@ def _sizes(ways: tuple[Sizes, ...], free: int, wants: Wants, runs: int = 1) -> t
     return way, lines
 
 
-def _wide(ways: tuple[Sizes, ...], free: int, wants: Wants) -> Arrangement:
+def _beside(free: int) -> tuple[int, int]:
+    """Lines of chart and strands in a column of their own."""
     strands = max(6, free // 4)
-    chart = free + HEAD - strands
+    return free + HEAD - strands, strands
+
+
+def _below(lines: int) -> tuple[int, int]:
+    """The same where so many are left below everything else."""
+    strands = 2 if lines >= LEAST_CHART + 2 else 0
+    return (lines - strands, strands) if lines >= LEAST_CHART else (0, 0)
+
+
+def _wide(ways: tuple[Sizes, ...], free: int, wants: Wants) -> Arrangement:
+    chart, strands = _beside(free)
     room = _Room(free)
-    if wants.row:
-        end = room.take(max(5, wants.end))
-        return Arrangement(ways[0], True, 0, 0, 0, room.lines, end, chart, strands)
     found, needed = _sizes(ways, free, wants, LISTED)
     large = room.take(needed)
     change = room.take(max(FEWEST_SAID, wants.change + 1))
-    end = room.take(max(5, wants.end))
+    end = room.take(max(LEAST_END, wants.end))
     return Arrangement(found, True, large, change, 0, room.lines, end, chart, strands)
 
 
 def _narrow(ways: tuple[Sizes, ...], free: int, wants: Wants) -> Arrangement:
     room = _Room(free)
-    large = change = runs = row = 0
-    found = ways[-1]
-    if wants.row:
-        end = room.take(max(2, min(wants.end, free - 6)))
-        row = room.take(wants.row)
-    else:
-        found, needed = _sizes(ways, free, wants)
-        large = room.take(min(needed, free - 1) if wants.end else needed)
-        end = room.take(wants.end)
-        change = room.take(wants.change)
-        runs = room.take(1)
-        end += room.take(1 - end)
-        runs += room.take(min(wants.runs, 4) - runs)
-        change += room.take(max(FEWEST_SAID, wants.change + 1) - change)
-        end += room.take(2 - end)
-    chart, strands = 0, 0
-    if room.lines >= LEAST_CHART:
-        strands = 2 if room.lines >= LEAST_CHART + 2 else 0
-        chart = room.lines - strands
-    else:
-        end += room.lines
-    return Arrangement(found, False, large, change, runs, row, end, chart, strands)
+    found, needed = _sizes(ways, free, wants)
+    large = room.take(min(needed, free - 1) if wants.end else needed)
+    end = room.take(wants.end)
+    change = room.take(wants.change)
+    runs = room.take(1)
+    end += room.take(1 - end)
+    runs += room.take(min(wants.runs, 4) - runs)
+    change += room.take(max(FEWEST_SAID, wants.change + 1) - change)
+    end += room.take(2 - end)
+    chart, strands = _below(room.lines)
+    return Arrangement(found, False, large, change, runs, 0, end + room.lines - chart - strands, chart, strands)

@@ -17,6 +17,7 @@ from companion.problems import plain, shorten
 from companion.screens.figures import SMALL
 from companion.screens.flowing import Line, paragraphs, sentences, whole_sentences
 from companion.screens.large import large_lines, lines_alone
+from companion.screens.large_row import row_in_letters
 from companion.screens.layout import Sizes
 from companion.screens.lines import Lines, inked
 
@@ -28,9 +29,11 @@ def swatch(yarn: Yarn) -> Style:
 
 class NowPanel(Lines):
     """The acts in large letters, and the sentence. ``sizes`` of the letters; ``is_alone``: nothing else is on the
-    screen, so that the row stands here, too, and what must be said once (``notice``)."""
+    screen, so that the row stands here, too, and what must be said once (``notice``); ``is_row``: a press is a row,
+    whose acts stand here alone."""
 
     sizes = Sizes(SMALL, SMALL)
+    is_row = False
     is_alone = False
     notice = ""
 
@@ -39,13 +42,18 @@ class NowPanel(Lines):
         telling = self.telling
         if telling is None:
             return []
+        if self.is_row:
+            self.act_line = None
+            return row_in_letters(telling, self.sizes.main, width, height)
         room, notice = height, list[Line]()
         if self.is_alone:
             top, notice = self._alone(telling, width, height)
             room -= len(notice)
         else:
             said = len(sentence_lines(telling, width, is_short=True)) if telling.known else 0
-            top = large_lines(telling, self.sizes, width, room - said)
+            top = large_lines(telling, self.sizes, width)
+            if len(top) > room - said:
+                top = large_lines(telling, self.sizes, width, room - max(said, _fewest_lines(telling, width)))
         self.act_line = len(top)
         left = max(0, room - len(top))
         lines = next(form for form in _forms(telling, width, left) if len(form) <= left)
@@ -74,17 +82,23 @@ def _forms(telling: Telling, width: int, left: int) -> Iterator[list[Line]]:
     yield sentence_lines(telling, width, is_short=True)
     parts = sentences(telling.short)
     yield from (paragraphs([" ".join(parts[first:])], width, "strong") for first in range(1, len(parts)))
-    in_work = (run for run in telling.runs if run.is_done is None) if telling.run else ()
-    yield from (paragraphs([f"{run.work} in {run.yarn.name}"], width, "strong") for run in in_work)
+    if telling.run:
+        yield _work_lines(telling, width)
     cut: list[Line] = [[(shorten(plain(telling.short), width), "strong")]]
     yield cut[:left]
+
+
+def _work_lines(telling: Telling, width: int) -> list[Line]:
+    """The stitches of the run in work as in a written row."""
+    in_work = next(run for run in telling.runs if run.is_done is None)
+    return paragraphs([f"{in_work.work} in {in_work.yarn.name}"], width, "strong")
+
+
+def _fewest_lines(telling: Telling, width: int) -> int:
+    """How many lines it takes to say what large letters have no room for."""
+    return len(_work_lines(telling, width) if telling.run else sentence_lines(telling, width, is_short=True))
 
 
 def sentence_lines(telling: Telling, width: int, *, is_short: bool = False) -> list[Line]:
     """What is done now as text."""
     return paragraphs([telling.short if is_short else telling.full], width, "strong")
-
-
-def to_do_lines(telling: Telling, width: int) -> list[Line]:
-    """What is to be done at a row's end, or when every row is worked, as sentences alone."""
-    return paragraphs(telling.to_do, width, "strong")

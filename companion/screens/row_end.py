@@ -23,7 +23,8 @@ class RowEndPanel(Lines):
 
     def draw(self, width: int, height: int) -> list[Line]:
         """Wrapped sentences; at the turn they are what the hands do now, and notice and note give way to them, but
-        for a line of the notice: it may be the answer to a key."""
+        for a line of the notice: it may be the answer to a key. Where not even few words have room, the large letters
+        say the rest."""
         telling = self.telling
         if telling is None:
             return []
@@ -34,6 +35,8 @@ class RowEndPanel(Lines):
         if telling.is_turn:
             if len(notice) + len(about) + noted > height:
                 about = _about(telling, width, is_short=True)
+            if len(about) + bool(notice) > height:
+                about = _beside_letters(telling, width)
             notice = whole_sentences(self.notice, max(height - len(about), bool(notice)), width, "alert")
             about = _with_pace(about, self.pace, width, height - len(notice) - noted)
             lines = [*notice, *cut_off(about, height - len(notice), width)]
@@ -61,6 +64,11 @@ def end_lines(
     return len(_notice(notice, width)) + len(about) + min(NOTE, len(_note(telling, width)))
 
 
+def fewest_end_lines(telling: Telling, width: int, notice: str) -> int:
+    """How many lines are enough beside large letters."""
+    return (len(_beside_letters(telling, width)) if telling.is_turn else 0) + bool(notice)
+
+
 def _with_pace(about: list[Line], pace: Sequence[str], width: int, height: int | None = None) -> list[Line]:
     """How long the rest takes after what stands at the row's end, in full or in short, if that has room."""
     for text in pace if about else ():
@@ -83,9 +91,18 @@ def _about(telling: Telling, width: int, *, is_short: bool = False) -> list[Line
     if telling.session.is_bound_off:
         return []
     lead, texts = telling.end_lead, telling.end_in_short if is_short else telling.end
-    if not telling.is_turn:
-        return paragraphs([" ".join([lead, *texts])], width, "quiet")
-    about = paragraphs([" ".join([lead, *texts]).strip()], width, "strong")
-    first = about[0][0][0]
-    about[0] = [(lead, "now"), (first[len(lead):], "strong")]
-    return about
+    return _led(lead, texts, width) if telling.is_turn else paragraphs([" ".join([lead, *texts])], width, "quiet")
+
+
+def _beside_letters(telling: Telling, width: int) -> list[Line]:
+    """At a turn what the large letters leave to be said, in a line if that is possible."""
+    lead, texts = telling.end_lead, telling.end_beside_letters
+    lines = _led(lead, texts, width)
+    return paragraphs([" ".join(texts)], width, "strong") if texts and len(lines) > 1 else lines
+
+
+def _led(lead: str, texts: Sequence[str], width: int) -> list[Line]:
+    """Sentences of which the first stands out."""
+    lines = paragraphs([" ".join([lead, *texts])], width, "strong")
+    first = lines[0][0][0]
+    return [[(lead, "now"), (first[len(lead):], "strong")], *lines[1:]]

@@ -3,34 +3,31 @@ each run with the change into it, or all runs in short."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
+
 from companion.dialogue.telling import Telling
 from companion.knitting.latest import latest
 from companion.screens.flowing import Line, broken, cells, flowed, paragraphs, wrapped
 from companion.screens.lines import Lines
-from companion.screens.now import swatch, to_do_lines
+from companion.screens.now import swatch
 
 INDENT = 6
 """Cells before a change that stands below its run."""
 
 
 class RowPanel(Lines):
-    """A line a run where they fit, else all runs flowing with their crosses in short. Where not even those fit, the
-    lines around the run in work."""
+    """The row in the fullest way that fits. Where none does, and as a list beside the acts, the lines around the run
+    in work."""
 
     def draw(self, width: int, height: int) -> list[Line]:
         """The rule for every cross on top, the runs below it."""
         telling = self.telling
-        if telling is None:
+        if telling is None or telling.act in ("finishing", "finished"):
             return []
         is_list = self.has_class("-list")
-        if telling.act in ("finishing", "finished"):
-            return [] if is_list else to_do_lines(telling, width)
-        rule = [] if is_list else paragraphs([telling.rule], width, "strong")
+        rule, lines, at = ([], *_listed(telling, width)) if is_list else _fitting(telling, width, height)
         room = height - len(rule)
-        lines, at = _listed(telling, width)
-        if len(lines) > room and not is_list:
-            lines, at = _flowing(telling, width)
-        start = max(0, min(at - 1, len(lines) - room))
+        start = max(0, min(at - (room > 1), len(lines) - room))
         self.act_line = None if is_list else len(rule) + at - start
         return [*rule, *lines[start:start + room]]
 
@@ -46,8 +43,7 @@ class RowStrip(Lines):
         lines = _strip(telling, width)
         if len(lines) <= height:
             return lines
-        at = len(flowed(_in_short(telling)[:telling.session.at.segment + 1], width)) - 1
-        start = max(0, min(at, len(lines) - height))
+        start = max(0, min(_line_in_strip(telling, width), len(lines) - height))
         return lines[start:start + height]
 
 
@@ -56,13 +52,34 @@ def strip_lines(telling: Telling, width: int) -> int:
     return len(_strip(telling, width))
 
 
-def row_lines(telling: Telling, width: int, room: int) -> int:
-    """How many lines the whole row takes: a line a run where there is room for that, else flowing."""
-    if telling.session.next_place is None:
-        return len(to_do_lines(telling, width))
-    rule = len(paragraphs([telling.rule], width, "strong"))
-    listed = rule + len(_listed(telling, width)[0])
-    return listed if listed <= room else rule + len(_flowing(telling, width)[0])
+def row_lines(telling: Telling, width: int) -> Iterator[int]:
+    """How many lines the whole row takes in each way, the fullest first; at last the rule and the run in work."""
+    for rule, lines, _ in _ways(telling, width):
+        yield len(rule) + len(lines)
+    yield len(rule) + 1
+
+
+Way = tuple[list[Line], list[Line], int]
+
+
+def _fitting(telling: Telling, width: int, height: int) -> Way:
+    """The fullest way that has room, or the shortest."""
+    for way in _ways(telling, width):
+        if len(way[0]) + len(way[1]) <= height:
+            break
+    return way
+
+
+def _ways(telling: Telling, width: int) -> Iterator[Way]:
+    """The rule, the runs below it, and on which of their lines the run in work stands: a line a run; all runs
+    flowing; the rule in short; runs without the crosses, which it tells of; runs as short marks."""
+    rule = paragraphs([telling.rule], width, "strong")
+    yield rule, *_listed(telling, width)
+    yield rule, *_flowing(telling, width, telling.changes)
+    rule = paragraphs([telling.rule_in_short], width, "strong")
+    yield rule, *_flowing(telling, width, telling.changes)
+    yield rule, *_flowing(telling, width, telling.changes_below_rule)
+    yield rule, _strip(telling, width), _line_in_strip(telling, width)
 
 
 def _mark(is_done: bool | None, to_come: tuple[str, str]) -> tuple[str, str]:
@@ -99,10 +116,10 @@ def _beside(work: Line, change: str, manner: str, indent: int, width: int) -> li
 
 
 @latest
-def _flowing(telling: Telling, width: int) -> tuple[list[Line], int]:
-    """All runs one after the other, both yarns of each cross named, and the line of the run in work."""
+def _flowing(telling: Telling, width: int, changes: Sequence[str]) -> tuple[list[Line], int]:
+    """All runs one after the other, each after the change into it, and the line of the run in work."""
     groups: list[Line] = []
-    for (_, yarn, work, is_done), change in zip(telling.runs, telling.changes, strict=True):
+    for (_, yarn, work, is_done), change in zip(telling.runs, changes, strict=True):
         mark, manner = _mark(is_done, ("", "strong"))
         lead = f"{mark}{change}{': ' if change else ' ' * bool(mark)}"
         groups.append([(lead, manner), (yarn.symbol, swatch(yarn)), (f" {work} {yarn.name}", manner)])
@@ -124,3 +141,8 @@ def _in_short(telling: Telling) -> list[Line]:
 @latest
 def _strip(telling: Telling, width: int) -> list[Line]:
     return flowed(_in_short(telling), width)
+
+
+def _line_in_strip(telling: Telling, width: int) -> int:
+    """On which of them the run in work stands."""
+    return len(flowed(_in_short(telling)[:telling.session.at.segment + 1], width)) - 1

@@ -66,13 +66,12 @@ async def test_whole_row_works_to_the_end_of_the_row_from_anywhere_in_it(tmp_pat
 async def test_row_mode_tells_the_whole_row_and_one_press_is_a_row(tmp_path: Path) -> None:
     async with at_the_needles(tmp_path, row=19) as at:
         await at.press("m")
-        told = at.part("whole")
-        rule = "At every change cross the old strand before the new, at the back: lay the old to your left"
-        assert told.startswith(rule)
-        for run in ("▶ s k6 shell", "c k2 coral join new coral, cross: shell over coral",
-                    "s k4 shell join new shell, cross: coral over shell", "t k12 tide cross: shell over tide"):
-            assert run in told
-        assert at.part("now") == at.part("runs") == ""
+        assert at.part("whole") == (
+            "At every change cross: old over new. "
+            "▶ s k6 shell join new coral: c k2 coral join new shell: s k4 shell t k12 tide"
+        )
+        assert "█" in at.part("now")
+        assert at.part("runs") == ""
         await at.press("space")
         assert where(on_disk(tmp_path)) == (19, 4)
         await at.press("m")

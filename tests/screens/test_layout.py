@@ -5,8 +5,8 @@ from __future__ import annotations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from companion.screens.figures import MIDDLE
-from companion.screens.layout import HEAD, KEYS, USUAL, Wants, arrange, is_wide_screen
+from companion.screens.figures import LARGE, MIDDLE
+from companion.screens.layout import HEAD, KEYS, USUAL, Wants, arrange, arrange_row, is_wide_screen
 
 widths, heights = st.integers(40, 200), st.integers(15, 60)
 wants = st.builds(
@@ -14,7 +14,6 @@ wants = st.builds(
     now=st.integers(3, 12),
     change=st.integers(1, 9),
     runs=st.integers(0, 8),
-    row=st.one_of(st.just(0), st.integers(1, 40)),
     end=st.integers(0, 14),
 )
 
@@ -23,7 +22,7 @@ wants = st.builds(
 def test_no_part_has_less_than_no_lines_and_all_fit_the_screen(width: int, height: int, wants: Wants) -> None:
     plan = arrange(width, height, wants)
     assert min(plan.large, plan.change, plan.runs, plan.row, plan.end, plan.chart, plan.strands) >= 0
-    first = plan.row + plan.runs + plan.end + (0 if wants.row else plan.now)
+    first = plan.row + plan.runs + plan.end + plan.now
     second = plan.chart + plan.strands
     if plan.is_wide:
         assert first <= height - HEAD - KEYS
@@ -38,13 +37,30 @@ def test_the_change_and_what_must_be_said_have_all_their_lines_where_there_are_e
 ) -> None:
     plan = arrange(width, height, wants)
     free = height - HEAD - KEYS
-    if wants.row:
-        assert plan.row >= min(wants.row, 6)
-        assert plan.end >= min(wants.end, free - 6)
-    elif wants.now + wants.change + wants.end + 3 <= free:
+    if wants.now + wants.change + wants.end + 3 <= free:
         assert plan.large == wants.now
         assert plan.change >= wants.change
         assert plan.end >= wants.end
+
+
+@given(widths, heights, st.data())
+def test_in_row_mode_every_part_has_what_it_asks_for_and_the_rest_goes_to_what_comes_after(
+    width: int, height: int, data: st.DataObject
+) -> None:
+    free = height - HEAD - KEYS
+    now = data.draw(st.integers(0, free - 2))
+    row = data.draw(st.integers(1, free - now - 1))
+    end = data.draw(st.integers(1, free - now - row))
+    plan = arrange_row(width, height, LARGE, now, row, end)
+    assert (plan.sizes.main, plan.now, plan.runs) == (LARGE, now, 0)
+    assert plan.end >= end
+    if plan.is_wide:
+        assert plan.now + plan.row + plan.end == free
+        assert plan.chart + plan.strands == free + HEAD
+    else:
+        assert plan.row == row
+        assert plan.now + plan.row + plan.end + plan.chart + plan.strands == free
+        assert plan.end == max(end, min(2, free - now - row)) or not plan.chart
 
 
 @given(widths, heights)

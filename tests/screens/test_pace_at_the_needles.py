@@ -82,7 +82,7 @@ async def test_it_is_not_told_where_the_knitter_does_not_want_it(tmp_path: Path)
         assert "About" not in at.text
 
 
-@pytest.mark.parametrize("size", [(50, 24), (60, 20), (80, 24), (120, 40)])
+@pytest.mark.parametrize("size", [(80, 24), (120, 40)])
 async def test_it_is_told_in_row_mode(tmp_path: Path, size: tuple[int, int]) -> None:
     shelf = worked(tmp_path, 10, Watch(48))
     async with opened(partial(open_plan, shelf=shelf, plan=SWATCH), size=size) as at:

@@ -15,9 +15,10 @@ from pathlib import Path
 import pytest
 from at_the_needles import SIZES
 from rich.style import Style
-from test_never_cut_off import Shown, begin_of
+from test_never_cut_off import Shown, begin_of, told
 from wcag import LEAST, contrast
 
+from companion.knitting import words
 from companion.knitting.cloth.fabric import Yarn
 from companion.knitting.hands import steps as do
 from companion.knitting.hands.runs import run_steps
@@ -132,6 +133,8 @@ def wanted(session: Session) -> Iterator[str]:
                 yield f"{'BIND OFF' if how == 'bind off' else 'CAST ON'} {abs(more)}"
             case do.Shape(_, how, _, _):
                 yield how.upper()
+            case do.Catch() | do.Rest():
+                yield "LEAVE" if isinstance(step, do.Rest) and not step.is_caught else "CATCH"
             case do.Work(_, stitches, ((hand, _),)):
                 yield from (str(stitches), "KNIT" if hand == "k" else "PURL")
             case do.Work(_, _, hands) if len(hands) > 3 and hands[:2] == hands[2:4]:
@@ -238,6 +241,51 @@ rows:
       9t 2. 9t
       8t 4. 8t
       9t 2. 9t
+"""
+
+
+def test_the_same_where_long_floats_are_caught(tmp_path: Path) -> None:
+    """No demo has one: strands are carried behind others of the same row there nowhere."""
+    plan = tmp_path / "floats.yaml"
+    plan.write_text(FLOATS, encoding="utf-8")
+    sessions = worked(begin_of(plan))
+    assert len([one for one in sessions if "CATCH" in wanted(one)]) == 5
+    for size in (USUAL, (120, 40), (200, 60)):
+        assert [(at, lost) for at, session in enumerate(sessions) if (lost := missing(session, *size))] == []
+
+
+@pytest.mark.parametrize(("width", "height"), SIZES)
+def test_catches_that_have_no_room_are_told_in_words_and_no_yarn_stands_without_its_act(
+    tmp_path: Path, width: int, height: int
+) -> None:
+    plan = tmp_path / "floats.yaml"
+    plan.write_text(FLOATS, encoding="utf-8")
+    for session in worked(begin_of(plan)):
+        if "CATCH" in wanted(session):
+            [place] = [session.next_place] if session.next_place else []
+            run = run_steps(session.strands, place, session.piece.catching)
+            shown = Shown(session, width, height).now
+            in_words = [words.work_in_full(run, words.US), words.work_in_short(run, words.US)]
+            assert missing(session, width, height) == set() or any(one in told(shown).lower() for one in in_words)
+            assert not [line for line in written(shown) if line.startswith("▏")]
+
+
+FLOATS = """\
+plan: 1
+title: Two lights over one sea
+gauge: {stitches: 20, rows: 28, over: 10 cm}
+carry: {behind: 14, rest: 2}
+yarns:
+  tide: {colour: "#2c6a7b"}
+  lamplight: {colour: "#f2c14e"}
+symbols: {t: tide, l: lamplight}
+rows:
+  - plain: {rows: 2, stitches: 30, yarn: tide}
+  - chart: 5t 3l 7t 3l 12t
+    repeat: 3
+  - plain: {rows: 4, stitches: 30, yarn: tide}
+  - chart: 5t 3l 11t 3l 8t
+    repeat: 2
 """
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from companion.knitting.cloth.rows import Hand
+from companion.knitting.cloth.rows import Hand, Side
 from companion.knitting.hands import steps as do
 from companion.knitting.hands.runs import RunSteps
 from companion.knitting.value import Record
@@ -20,12 +20,14 @@ from companion.knitting.words.terms import Terms
 class Large(Record):
     """One act. ``text``: what is done, its number in it, "CUT 2"; ``stitches``: of a run, drawn larger than its text
     (0: there are none). ``yarns``: those it is done with, or to, in their order. ``is_main``:
-    the first act that works stitches, or what a press at a row's end is for."""
+    the first act that works stitches, or what a press at a row's end is for. ``can_wait``: where a whole
+    row is told and letters have little room a sentence is enough."""
 
     text: str
     stitches: int = 0
     yarns: tuple[str, ...] = ()
     is_main: bool = False
+    can_wait: bool = False
 
 
 FINISHED = Large("FINISHED", is_main=True)
@@ -34,8 +36,7 @@ FINISHED = Large("FINISHED", is_main=True)
 
 def run_in_large(run: RunSteps, turn: Iterable[do.AtEnd], terms: Terms) -> tuple[Large, ...]:
     """The acts of a run. ``turn``: what is left to do at the end of the row before, which is told with it."""
-    turned = [_act(step, terms) for step in turn if not isinstance(step, do.Count | do.BindOff)]
-    before = [*_cast_on(run, terms)]
+    turned, before = _turned(turn, terms), [*_cast_on(run, terms)]
     into, inside = [_act(step, terms) for step in run.into], [*_inside(run, terms)]
     yarn = (run.segment.yarn,)
     if before and before[0].yarns != yarn:
@@ -43,6 +44,31 @@ def run_in_large(run: RunSteps, turn: Iterable[do.AtEnd], terms: Terms) -> tuple
     first, *more = before or inside
     main = first._replace(yarns=first.yarns or yarn, is_main=True)
     return (*turned, main, *more, *into, *inside) if before else (*turned, *into, main, *more)
+
+
+def runs_in_large(
+    runs: Sequence[RunSteps], turn: Iterable[do.AtEnd], side: Side, terms: Terms
+) -> tuple[Large, ...]:
+    """The acts of several runs of a row, one after the other, after what is left to do at the ``turn`` before it and
+    the ``side`` that then faces the knitter. Stitches have their yarn, each stretch of them; how they are worked is
+    told where it changes, and once that every change is crossed. What is to be had ready can wait, since it is told
+    where it is joined, and a strand that hangs within reach."""
+    crosses = [_act(step, terms) for run in runs for step in run.into if isinstance(step, do.Cross)]
+    acts = [*_turned(turn, terms), Large(side), *crosses[:1]]
+    told = ""
+    for run in runs:
+        acts += _cast_on(run, terms)
+        acts += [_act(step, terms) for step in run.into if not isinstance(step, do.Cross)]
+        inside = [*_inside(run, terms)]
+        for act in inside:
+            yarns = act.yarns or (run.segment.yarn,) * (act.stitches > 0 or act is inside[-1])
+            acts.append(act._replace(text="" if act.stitches and act.text == told else act.text, yarns=yarns))
+            told = act.text if act.stitches else told
+    return tuple(acts)
+
+
+def _turned(turn: Iterable[do.AtEnd], terms: Terms) -> list[Large]:
+    return [_act(step, terms) for step in turn if not isinstance(step, do.Count | do.BindOff)]
 
 
 def end_in_large(steps: Sequence[do.AtEnd], terms: Terms) -> tuple[Large, ...]:
@@ -99,7 +125,11 @@ def _pattern(hands: Hands) -> str:
 
 
 def _act(step: do.Step, terms: Terms) -> Large:
-    return Large(act_verb(step, terms), 0, _yarns(step))
+    return Large(act_verb(step, terms), 0, _yarns(step), can_wait=_can_wait(step))
+
+
+def _can_wait(step: do.Step) -> bool:
+    return isinstance(step, do.HaveReady) or (isinstance(step, do.Fetch) and step.where != "behind")
 
 
 def _yarns(step: do.Step) -> tuple[str, ...]:

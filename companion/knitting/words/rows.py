@@ -169,10 +169,10 @@ def written_cast_on(steps: Sequence[do.Before], *, is_round: bool) -> str:
 
 
 def change_in_short(
-    run: RunSteps, terms: Terms, tell: Callable[[do.Step, Register, Terms], str] = tell
+    run: RunSteps, terms: Terms, tell: Callable[[do.Step, Register, Terms], str] = tell, *, has_crosses: bool = True
 ) -> str:
-    """The change into a run where the whole row is told at once; ``cross_rule`` says the rest above it. ``tell`` as
-    in ``into_run``."""
+    """The change into a run where the whole row is told at once; ``cross_rule`` says the rest above it, and without
+    ``has_crosses`` alone that it is crossed. ``tell`` as in ``into_run``."""
     several = _several(run.before)
     if several and several.is_listed:
         parts = [f"cast on {several.sections} ({several.method})"]
@@ -180,7 +180,8 @@ def change_in_short(
         parts = [f"cast on {several.stitches} ({several.method}), {_runs_backward(is_round=run.is_round)}"]
     else:
         parts = [_clause(tell(step, "written", terms)) for step in run.before]
-    parts += [_clause(tell(step, "short", terms)) for step in run.into]
+    into = [step for step in run.into if has_crosses or not isinstance(step, do.Cross)]
+    parts += [_clause(tell(step, "short", terms)) for step in into]
     return ", ".join([*parts, *([LAST_OF_STRAND] if run.is_last else [])])
 
 

@@ -373,3 +373,7 @@ def cross_rule(side: Side, terms: Terms) -> str:
         f"At every change cross the old strand before the new, {where_strands_lie(side)}: lay the old to your "
         f"{terms.going} across the new, then take the new up from under it."
     )
+
+
+CROSS_RULE_IN_SHORT = "At every change cross: old over new."
+"""The same in few words."""

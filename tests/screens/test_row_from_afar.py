@@ -1,0 +1,279 @@
+"""In row mode the whole row is read from two metres: what is drawn is read back, letter by letter and yarn by yarn,
+and is what the steps say, in their order. How large letters must be for that, test_two_metres tells.
+"""
+
+from __future__ import annotations
+
+import re
+import string
+from collections.abc import Iterable, Iterator
+from itertools import groupby
+from pathlib import Path
+
+import pytest
+from at_the_needles import CUSHION, JUMPER, SIZES, SWATCH, at_the_needles, until
+from rich.style import Style
+from test_never_cut_off import Shown, begin_of, told
+from test_two_metres import DEMOS, FLOATS, SCALES, USUAL, place_of
+from wcag import LEAST, contrast
+
+from companion.knitting import words
+from companion.knitting.cloth.rows import Place
+from companion.knitting.hands import steps as do
+from companion.knitting.hands.runs import RunSteps, run_steps
+from companion.progress.actions import On, WholeRow
+from companion.progress.deciding import decide
+from companion.progress.fold import apply
+from companion.progress.session import Session
+from companion.screens.figures import drawn
+from companion.screens.knitting import KnittingScreen
+from companion.screens.layout import main_width
+
+
+def rows_of(session: Session) -> Iterator[Session]:
+    """The sessions at which a press is a row, from the one before the first stitch."""
+    while not session.is_worked:
+        yield session
+        session = apply(session, decide(session, WholeRow()))
+        while session.act is not None:
+            session = apply(session, decide(session, On()))
+
+
+def standing(lines: Iterable[str]) -> tuple[str, ...]:
+    """What is drawn, without the empty lines below it."""
+    kept = list(lines)
+    while kept and not kept[-1].strip():
+        kept.pop()
+    return tuple(kept)
+
+
+GLYPHS = {
+    standing(drawn(one, scale)): (one, scale.across)
+    for scale in SCALES for one in string.digits + string.ascii_uppercase + "-.,/+"
+}
+"""Every character in every size by what is drawn for it, and how wide a dot of it is."""
+
+
+def text_in(lines: Iterable[str]) -> str:
+    """What stands there in large letters."""
+    text, gap = "", 0
+    for is_gap, group in groupby(zip(*lines, strict=True), lambda column: not "".join(column).strip()):
+        columns = list(group)
+        if is_gap:
+            gap = len(columns)
+        else:
+            letter, across = GLYPHS[standing(map("".join, zip(*columns, strict=True)))]
+            text += " " * (gap > across) + letter
+    return text.strip()
+
+
+def read(shown: Shown, session: Session) -> str:
+    """All that stands there in large letters, commas left out, yarns in brackets, each on its own colour."""
+    found, lines, high = list[str](), shown.now, shown.plan.sizes.main.lines
+    while lines:
+        block, lines = lines[:high], lines[high:]
+        cells = [[(one, style) for text, style in line for one in text] for line in block]
+        for style, group in groupby(zip(*cells, strict=True), lambda column: column[0][1]):
+            rows = ["".join(one for one, _ in row) for row in zip(*group, strict=True)]
+            if isinstance(style, Style):
+                symbol = text_in(row[1:-1] for row in rows)
+                [yarn] = {yarn for yarn in session.piece.yarns if on_colour_of(style, yarn.colour)}
+                assert yarn.symbol.upper() == symbol
+                found.append(f"[{symbol}]")
+            else:
+                found.append(text_in(rows))
+        while lines and not lines[0]:  # keeps two rows apart
+            lines = lines[1:]
+    return " ".join(" ".join(found).replace(",", "").split())
+
+
+def on_colour_of(style: Style, colour: str) -> bool:
+    """The ground is of this colour, and the ink reads well on it."""
+    assert style.color is not None
+    assert style.bgcolor is not None
+    assert contrast(style.color.get_truecolor(), style.bgcolor.get_truecolor()) >= LEAST
+    return style.bgcolor.name == colour
+
+
+def chip_of(yarn: str, session: Session) -> str:
+    """What is read of a yarn."""
+    return f"[{session.piece.yarn(yarn).symbol.upper()}]"
+
+
+def to_come(session: Session) -> list[RunSteps]:
+    """The runs of the row that are to be worked."""
+    place = session.next_place
+    assert place is not None
+    runs = range(place.segment, len(session.rows[place.row].segments))
+    return [run_steps(session.strands, Place(place.row, run), session.piece.catching) for run in runs]
+
+
+def wanted(session: Session, *, is_whole: bool = True) -> str:
+    """What must be read, in this order. Not ``is_whole``: but for strands within reach, which are seen as one comes
+    to them, and what is to be had ready, which is told where it is joined."""
+    said, verb = [*at_the_turn(session, is_whole=is_whole), session.rows[session.at.row].side], ""
+    runs = to_come(session)
+    if any(isinstance(step, do.Cross) for run in runs for step in run.into):
+        said.append("CROSS")
+    for run in runs:
+        chip = chip_of(run.segment.yarn, session)
+        said += begun(run, session)
+        for step in run.into:
+            match step:
+                case do.Fetch(_, _, on_needle, _, where):
+                    verbs = {"below": "BRING UP", "ahead": f"FETCH {on_needle}"}
+                    said += [verbs.get(where, f"CARRY {on_needle}")] * (is_whole or where == "behind")
+                case do.Join() | do.Hold():
+                    said.append("JOIN" if isinstance(step, do.Join) else "HOLD")
+                case do.Share(_, works):
+                    said.append(f"SHARE {sum(works)}")
+                case _:
+                    assert isinstance(step, do.Cross)
+        for step in run.inside:
+            match step:
+                case do.Work(_, _, hands):
+                    for stitches, text in stretches(hands):
+                        said += [str(stitches), *[text] * (text != verb), chip]
+                        verb = text
+                case do.Catch(yarn) | do.Rest(yarn, True):
+                    said += ["CATCH", chip_of(yarn, session)]
+                case do.Rest(yarn, False):
+                    said += ["LEAVE", chip_of(yarn, session)]
+                case do.Shape(_, "bind off" | "cast on" | "loops" as how, more, _):
+                    said.append(f"{'BIND OFF' if how == 'bind off' else 'CAST ON'} {abs(more)}")
+                case _:
+                    assert isinstance(step, do.Shape)
+                    said.append(step.how.upper())
+        said += [chip] * (said[-1] != chip)
+    return " ".join(said)
+
+
+def at_the_turn(session: Session, *, is_whole: bool) -> Iterator[str]:
+    """What is left to do at the end of the row before."""
+    for step in session.row_end[-1] if session.is_at_turn and session.done else ():
+        match step:
+            case do.Turn():
+                yield "TURN"
+            case do.HaveReady(yarns, shared) if is_whole:
+                yield from ("HAVE READY", *(chip_of(one, session) for one in (*yarns, *shared)))
+            case do.GoFlat() | do.GoRound():
+                yield "GO FLAT" if isinstance(step, do.GoFlat) else "GO ROUND"
+            case _:
+                assert isinstance(step, do.Count | do.HaveReady)
+
+
+def begun(run: RunSteps, session: Session) -> Iterator[str]:
+    """What is cast on."""
+    if cast := [step for step in run.before if isinstance(step, do.CastOn)]:
+        yield f"CAST ON {sum(step.stitches for step in cast)}"
+        yield from (chip_of(one, session) for one in dict.fromkeys(step.yarn for step in cast))
+    yield from ("JOIN" for step in run.before if isinstance(step, do.JoinRound))
+
+
+def stretches(hands: tuple[tuple[str, int], ...]) -> Iterator[tuple[int, str]]:
+    """Stitches that are worked alike, or in turn: as many as go on in that way, four stretches at least, or three of
+    few stitches."""
+    while hands:
+        many = next((n for n in range(len(hands), 2, -1) if is_in_turn(hands[:n])), 1)
+        stitches, alike = sum(n for _, n in hands[:many]), hands[:min(many, 2)]
+        yield stitches, " ".join(f"{hand}{n}" for hand, n in alike).upper() if many > 1 else VERBS[hands[0][0]]
+        hands = hands[many:]
+
+
+def is_in_turn(hands: tuple[tuple[str, int], ...]) -> bool:
+    """Two stretches over and over."""
+    is_enough = len(hands) > 3 or max(n for _, n in hands) <= 4
+    return is_enough and all(one == other for one, other in zip(hands, hands[2:], strict=False))
+
+
+VERBS = {"k": "KNIT", "p": "PURL"}
+
+
+@pytest.mark.parametrize("demo", DEMOS)
+def test_every_row_is_read_back_whole_and_in_its_order(demo: str) -> None:
+    """But for what sentences alone tell where letters need all of the room: in one of six rows at most."""
+    rows = [*rows_of(begin_of(DEMOS[demo]))]
+    assert len(rows) > 20
+    short = 0
+    for session in rows:
+        shown = Shown(session, *USUAL, is_row_mode=True)
+        found = read(shown, session)
+        if found != wanted(session):
+            assert found == wanted(session, is_whole=False)
+            short += 1
+    assert short <= len(rows) / 6
+
+
+async def test_in_the_app_too_and_what_is_done_after_the_last_row_is_large_as_ever(tmp_path: Path) -> None:
+    """24 stitches of tide and shell are on the needle."""
+    async with at_the_needles(tmp_path, row=32) as at:
+        await at.press("m")
+        assert place_of("WS", at.lines) == (1, 5)
+        await at.press("space")
+        assert place_of("BIND OFF 24", at.lines) is not None
+        assert at.part("whole") == ""
+
+
+@pytest.mark.parametrize("size", [(80, 24), (120, 40)])
+async def test_row_and_chart_are_seen_above_a_question(tmp_path: Path, size: tuple[int, int]) -> None:
+    async with at_the_needles(tmp_path, CUSHION, row=55, size=size) as at:
+        await at.press("m")
+        assert len(at.part("whole")) > 20
+        assert at.app.screen.query_one("#now").size.width == main_width(*size)
+        await at.press("q")
+        screen = at.app.screen_stack[1]
+        assert isinstance(screen, KnittingScreen)
+        await until(lambda: screen._lent > 0)
+        await at.pilot.pause()
+        above = at.lines[:next(y for y, line in enumerate(at.lines) if "┌──" in line)]
+        assert any("[sss]" in line for line in above)
+        assert re.search(r"▶ *s +\(k1, p1\) 2 times, k1 sailcloth", "\n".join(above))
+
+
+def test_of_a_row_begun_run_by_run_what_is_left_is_read() -> None:
+    seen = 0
+    for session in [*rows_of(begin_of(SWATCH))][::3]:
+        rest = apply(session, decide(session, On()))
+        if rest.act is None and not rest.is_at_turn:
+            shown = Shown(rest, *USUAL, is_row_mode=True)
+            assert read(shown, rest) == wanted(rest)
+            seen += 1
+    assert seen > 5
+
+
+@pytest.mark.parametrize(("width", "height"), [size for size in SIZES if size != USUAL])
+@pytest.mark.parametrize("plan", [SWATCH, JUMPER], ids=["swatch", "jumper"])
+def test_on_every_other_size_the_row_is_whole_in_letters_or_in_words(plan: Path, width: int, height: int) -> None:
+    large = 0
+    for session in [*rows_of(begin_of(plan))][::2]:
+        shown = Shown(session, width, height, is_row_mode=True)
+        if read(shown, session) in (wanted(session), wanted(session, is_whole=False)):
+            large += shown.plan.sizes.main.down > 1
+        else:
+            assert width < USUAL[0]
+            assert_begun_and_told(shown, session)
+    assert large > 10 or width < USUAL[0]
+
+
+def test_the_catches_of_a_float_are_read_among_the_stitches(tmp_path: Path) -> None:
+    plan = tmp_path / "floats.yaml"
+    plan.write_text(FLOATS, encoding="utf-8")
+    caught = [session for session in rows_of(begin_of(plan)) if "CATCH" in wanted(session)]
+    assert "CARRY 3 4 [T] CATCH [L] 3 [T] CARRY 7 3 [L]" in wanted(caught[0])
+    assert "CARRY 3 4 [T] CATCH [L] 4 [T] CATCH [L] 3 [T] CARRY 11 3 [L]" in wanted(caught[-1])
+    for session in caught[:3]:
+        shown = Shown(session, *USUAL, is_row_mode=True)
+        assert read(shown, session) in (wanted(session), wanted(session, is_whole=False))
+    for session in caught[3:]:
+        assert_begun_and_told(Shown(session, *USUAL, is_row_mode=True), session)
+
+
+def assert_begun_and_told(shown: Shown, session: Session) -> None:
+    """Letters that do not say all of the row say its beginning, the first run at least, or none of it; all of it is
+    told in words."""
+    found = read(shown, session)
+    assert found == "" or any(one.isdecimal() for one in found.split())
+    assert wanted(session, is_whole=False).startswith(found)
+    text = told(shown.row)
+    for run in to_come(session):
+        assert f"{words.work_in_short(run, words.US)} {run.segment.yarn}" in text
