@@ -1,20 +1,16 @@
 """The working screen: the run in work, the row, the chart, the strands, the row's end.
 
-Every key goes through one queue, and the next is taken only when the one before is painted: n keys are n steps, each
-of them seen, even when they arrive all at once. Those that come after a key that asks something are for what it asks.
 A step is on disk before it is shown.
 """
 
 from __future__ import annotations
 
-import asyncio
 from typing import Any, ClassVar
 
 from textual import events
 from textual.app import ComposeResult
 from textual.binding import BindingType
 
-from companion.dialogue.deeds import deeds_of
 from companion.dialogue.questions import Find, Leave, Request, Scroll, ToNeedles
 from companion.dialogue.sitting import FOLLOWED_EVERY, Sitting
 from companion.dialogue.telling import Telling
@@ -28,36 +24,31 @@ from companion.screens.key_line import KeyLine
 from companion.screens.layout import GUTTER, HEAD, KEYS, LENT, LENT_IN_ROW, PARTS, Arrangement, main_width
 from companion.screens.lines import Lines
 from companion.screens.now import NowPanel
+from companion.screens.one_by_one import OneByOne
 from companion.screens.row_end import RowEndPanel, lines_above
 from companion.screens.row_panel import RowPanel, RowStrip
-from companion.screens.rowside import bound, carry_out
+from companion.screens.rowside import bound
 from companion.screens.touch import LargePlace
 
-FORESEES_AFTER = 0.02
-"""Seconds from one key's paint until what the next will show is worked out: then its last byte is written."""
 
-
-class KnittingScreen(LargePlace, Ground):
+class KnittingScreen(OneByOne, LargePlace, Ground):
     """One piece being knitted. What is on disk is all that the parts show."""
 
     BINDINGS: ClassVar[list[BindingType]] = bound("work")
     large = frozenset({"now", "whole"})
 
     def __init__(self, sitting: Sitting) -> None:
-        super().__init__()
-        self.here = self.sitting = sitting
-        self._waiting: asyncio.Queue[str | events.Key | None] = asyncio.Queue()  # None: for a while no key came
-        self._is_taking_turn = False
+        super().__init__(sitting)
+        self.here = sitting
         self._plan: Arrangement | None = None
         self._place: tuple[object, ...] = ()
         self._row: int | None = None
         self._given: dict[str | None, int] = {}
         self._seen = ""
-        self._deeds = deeds_of("work", sitting.knitter.deeds)
         self._head, self._now, self._whole = HeadLine(id="head"), NowPanel(id="now"), RowPanel(id="whole")
         self._end, self._chart, self._keys = RowEndPanel(id="end"), ChartPanel(id="chart"), KeyLine(id="keys")
         self._strip, self._hanging = RowStrip(id="runs"), HangingPanel(id="hanging")
-        self._parts: tuple[Lines, ...] = (
+        self.parts: tuple[Lines, ...] = (
             self._head, self._now, self._whole, self._strip, self._end, self._chart, self._hanging, self._keys
         )
         self._work, self._main = Column(id="work"), Column(id="main")
@@ -69,7 +60,7 @@ class KnittingScreen(LargePlace, Ground):
         """All parts; how much room each gets is set by the size of the screen."""
         with self._work:
             with self._main:
-                yield from self._parts[:5]
+                yield from self.parts[:5]
             with Column(id="beside"):
                 yield from (self._chart, self._hanging)
         yield self._keys
@@ -77,7 +68,7 @@ class KnittingScreen(LargePlace, Ground):
     def on_mount(self) -> None:
         """Take the keys one by one."""
         self.show()
-        self.run_worker(self._take_turns(), exclusive=True, group="turns")
+        self.run_worker(self.take_turns(), exclusive=True, group="turns")
         if self.sitting.knitting.is_followed:
             self.set_interval(FOLLOWED_EVERY, self._follow)
 
@@ -91,7 +82,7 @@ class KnittingScreen(LargePlace, Ground):
         sitting = self.sitting
         if self._keys.deeds is not sitting.knitter.deeds:
             self._keys.deeds = sitting.knitter.deeds
-            self._deeds = deeds_of("work", sitting.knitter.deeds)
+            self.take_up_keys()
         self._take_up()
         self._arrange()
 
@@ -101,7 +92,7 @@ class KnittingScreen(LargePlace, Ground):
         session, terms, saying = sitting.session, sitting.terms, sitting.saying
         if self._chart.session is not session:
             self._chart.looked_at = None  # a step: it comes back to the needles
-        for part in self._parts:
+        for part in self.parts:
             part.session, part.terms, part.saying = session, terms, saying
         self._end.notice, self._end.pace = sitting.notice, sitting.pace
         self._chart.is_far, self._chart.is_held = view.is_far, view.is_held
@@ -110,7 +101,7 @@ class KnittingScreen(LargePlace, Ground):
     def _arrange(self) -> None:
         """Give every part its lines, and draw those anew that look otherwise now."""
         self._divide()
-        for part in self._parts:
+        for part in self.parts:
             part.redraw()
 
     def _divide(self) -> None:
@@ -146,7 +137,7 @@ class KnittingScreen(LargePlace, Ground):
             shown = dict.fromkeys(shown, 0) | {"chart": height - HEAD - KEYS - above, "end": above}
         if view.is_alone:
             shown = {**dict.fromkeys(PARTS, 0), "now": height}
-        for part in self._parts:
+        for part in self.parts:
             lines = shown.get(part.id, 1)
             if self._given.get(part.id) != lines:  # not its size: a new one is taken up with the next layout
                 self._given[part.id] = part.styles.height = lines
@@ -157,80 +148,15 @@ class KnittingScreen(LargePlace, Ground):
         size, is_row_mode = self.size or self.app.size, self.sitting.view.tells_row(told)
         return fitted(told, *size, is_row_mode=is_row_mode, notice=notice, pace=pace, is_asked=self._lent > 0)
 
-    def _foresee(self) -> None:
+    def foresee(self) -> None:
         """Work out what the next On will show, while the hands are busy."""
         if told := foresee(self.sitting):
             self._fitted(told)
 
-    def action_deed(self, name: str) -> None:
-        """A deed was clicked, or found: it takes its turn."""
-        self._waiting.put_nowait(name)
-
-    def on_key(self, event: events.Key) -> None:
-        """A key takes its turn, too. One that does nothing here may be meant for what is being opened."""
-        is_busy = self._is_taking_turn or not self._waiting.empty()
-        deed = self._deed_of(event)
-        if deed and not self.sitting.counts(deed, event.time):
-            event.stop()
-            event.prevent_default()
-        elif deed or (is_busy and not event.key.startswith("ctrl+")):
-            event.stop()
-            event.prevent_default()
-            if self.is_current:
-                self._waiting.put_nowait(event)
-            else:
-                self._pass_on(event)
-
-    def _deed_of(self, event: events.Key) -> str:
-        """What a key does here, by name; "" = nothing."""
-        return next((deed.name for deed in self._deeds if event.key in deed.keys), "")
-
-    def on_screen_suspend(self) -> None:
-        """Another screen is opened: keys that came before it was there are meant for it."""
-        while not self._waiting.empty():
-            if isinstance(key := self._waiting.get_nowait(), events.Key):
-                self._pass_on(key)
-
-    def _pass_on(self, key: events.Key) -> None:
-        """To the screen that is opened over this one; where this one was left, to nobody."""
-        if self in self.app.screen_stack:
-            self.rowside.keep(key)
-
-    async def _take_turns(self) -> None:
-        """One key after the other, each painted before the next.
-
-        A part that is still busy with its own beginnings would paint the first key's step late, maybe together
-        with the second's: the first key waits for all of them, and so does the second.
-        """
-        await self._parts_are_painted()
-        is_first = True
-        while True:
-            self._is_taking_turn = False
-            waited = await self._waiting.get()
-            if waited is None and self._waiting.empty():
-                self._foresee()
-            name = self._deed_of(waited) if isinstance(waited, events.Key) else waited
-            if not name:
-                continue
-            self._is_taking_turn = True
-            await carry_out(self.rowside.deed(name).begin(self.sitting), self.answer)
-            self.show()
-            if is_first:
-                await self._parts_are_painted()
-                is_first = False
-            painted = asyncio.Event()
-            self.call_after_refresh(painted.set)
-            await painted.wait()
-            asyncio.get_running_loop().call_later(FORESEES_AFTER, self._waiting.put_nowait, None)
-
     def _follow(self) -> None:
         """Show what another window did, as long as nothing lies over this."""
-        if self.is_current and not self._is_taking_turn and self.sitting.follow_all():
+        if self.is_current and not self.is_taking_turn and self.sitting.follow_all():
             self.show()
-
-    async def _parts_are_painted(self) -> None:
-        for part in self._parts:
-            await part.wait_for_refresh()
 
     async def answer(self, request: Request) -> Any:
         """What comes back for a request. What is looked for is part of the turn."""

@@ -20,7 +20,7 @@ from companion.screens.app import SELDOM, _look_for_garbage
 from companion.screens.fitting import fitted
 from companion.screens.flowing import Line
 from companion.screens.ground import Ground
-from companion.screens.knitting import FORESEES_AFTER
+from companion.screens.one_by_one import FORESEES_AFTER
 from companion.screens.lines import Lines
 
 A_SECOND_PAINT = 0.04
