@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from companion.knitting.cloth.fabric import Stitch
-from companion.knitting.cloth.rows import Rows
+from companion.knitting.cloth.rows import Casting, Rows
 from companion.knitting.howfar import TooMuchToWeigh
 from companion.knitting.strands import ways
 from companion.knitting.strands.changing import YarnMoves
@@ -141,6 +141,34 @@ def test_what_a_yarn_loses_is_worked_out_once_whatever_is_put_in_its_place() -> 
         assert sand in (None, found)
         sand = found
     assert moves.in_rows(rows.of(drawn("ssss", "sbss", "ssss").fabric()), [1]) is not sand
+
+
+def test_what_was_asked_before_a_stroke_is_worked_out_anew_after_it() -> None:
+    """In row 2 of four brick parts sand that is whole below and above, which is a strand more. After the same in row
+    4 the two go on there, and meet between."""
+    lines = ["ssss", "ssss", "ssss", "ssss"]
+    rows, carry = drawn(*lines).rows(), Carry(3, share_runs=True)
+    moves = YarnMoves(rows, carry, "sand")
+    speck = rows.of(drawn("ssss", "ssss", "sbss", "ssss").fabric())
+    assert moves.in_rows(speck, [1]).strands == 2
+    other = rows.of(drawn("sbss", "ssss", "ssss", "ssss").fabric())
+    on = moves.in_rows(other, [3])
+    assert on.strands == 2
+    assert on.in_rows(other.of(drawn("sbss", "ssss", "sbss", "ssss").fabric()), [1]).strands == 2
+
+
+def test_a_strand_that_rests_does_not_pass_what_is_bound_off_meanwhile() -> None:
+    """Brick hangs in gap 7 when row 2 binds off three stitches there, and is wanted in row 3 in gap 5."""
+    rows = drawn("...bbsss", "...sssss", "sbbsssss").rows()
+    assert YarnMoves(rows, Carry(3, 0, 1), "brick").strands == 2
+    assert YarnMoves(drawn("sbbsssss", "ssssssss", "sbbsssss").rows(), Carry(3, 0, 1), "brick").strands == 1
+
+
+def test_no_strand_passes_behind_another_where_each_is_cast_on_by_itself() -> None:
+    fabric = drawn("sbs").fabric()
+    assert YarnMoves(Rows(fabric), Carry(3, 3), "sand").strands == 1
+    assert YarnMoves(Rows(fabric, cast_on=Casting(is_each=True)), Carry(3, 3), "sand").strands == 2
+    assert YarnMoves(Rows(fabric, is_off_each=True), Carry(3, 3), "sand").strands == 2
 
 
 def test_more_moves_than_can_be_weighed_are_refused(monkeypatch: pytest.MonkeyPatch) -> None:
