@@ -144,17 +144,19 @@ def test_what_a_yarn_loses_is_worked_out_once_whatever_is_put_in_its_place() -> 
 
 
 def test_what_was_asked_before_a_stroke_is_worked_out_anew_after_it() -> None:
-    """In row 2 of four brick parts sand that is whole below and above, which is a strand more. After the same in row
-    4 the two go on there, and meet between."""
-    lines = ["ssss", "ssss", "ssss", "ssss"]
-    rows, carry = drawn(*lines).rows(), Carry(3, share_runs=True)
-    moves = YarnMoves(rows, carry, "sand")
-    speck = rows.of(drawn("ssss", "ssss", "sbss", "ssss").fabric())
-    assert moves.in_rows(speck, [1]).strands == 2
-    other = rows.of(drawn("sbss", "ssss", "ssss", "ssss").fabric())
-    on = moves.in_rows(other, [3])
-    assert on.strands == 2
-    assert on.in_rows(other.of(drawn("sbss", "ssss", "sbss", "ssss").fabric()), [1]).strands == 2
+    """Sand that brick parts in row 2 of four takes a strand more; once it is parted in row 4 as well, two more, or one
+    where they may meet between."""
+    rows = drawn("ssss", "ssss", "ssss", "ssss").rows()
+    speck, other = (drawn(*lines).fabric() for lines in (
+        ("ssss", "ssss", "sbss", "ssss"), ("sbss", "ssss", "ssss", "ssss"),
+    ))  # fmt: skip
+    both = drawn("sbss", "ssss", "sbss", "ssss").fabric()
+    for carry, strands in ((Carry(3), 3), (Carry(3, share_runs=True), 2)):
+        moves = YarnMoves(rows, carry, "sand")
+        assert moves.in_rows(rows.of(speck), [1]).strands == 2
+        on = moves.in_rows(rows.of(other), [3])
+        assert on.strands == 2
+        assert on.in_rows(rows.of(both), [1]).strands == strands
 
 
 def test_a_strand_that_rests_does_not_pass_what_is_bound_off_meanwhile() -> None:
