@@ -77,8 +77,8 @@ def test_many_changes_of_grounds_that_share_runs() -> None:
     """Specks come and go in a ground, each in the piece as the one before left it: where two strands could meet, and
     which of them do, changes far from the speck."""
     dice, differs = random.Random(7), 0
-    for _ in range(12):
-        carry = Carry(dice.randint(0, 3), 0, dice.choice([0, 0, 1]), share_runs=True)
+    for _ in range(8):
+        carry = Carry(dice.randint(0, 3), dice.choice([0, 0, 3]), dice.choice([0, 0, 1]), share_runs=True)
         chart = Chart(((Stitch("sand"),) * 9,) * 9, (dice.random() < 0.3,) * 9)
         rows = chart.rows()
         moves = in_every_yarn(rows, carry)
@@ -90,8 +90,11 @@ def test_many_changes_of_grounds_that_share_runs() -> None:
             rows = rows.of(chart.fabric())
             moves = gone_on(moves, rows, [row])
             assert strands(moves) == smallest_flow(plain(chart), carry)[0]
+            for one in moves.values():
+                taken = ((entry, exit_) for entry, exit_ in one._exit_of.items() if exit_ is not None)
+                assert all(exit_ in one._ways.into(entry) for entry, exit_ in taken), "every move made is legal still"
             differs += strands(moves) < plan_strands(rows, carry._replace(share_runs=False)).strands.total.strands
-    assert differs >= 40, "so often runs are shared"
+    assert differs >= 20, "so often runs are shared"
 
 
 @given(
@@ -144,8 +147,8 @@ def test_what_a_yarn_loses_is_worked_out_once_whatever_is_put_in_its_place() -> 
 
 
 def test_what_was_asked_before_a_stroke_is_worked_out_anew_after_it() -> None:
-    """Sand that brick parts in row 2 of four takes a strand more; once it is parted in row 4 as well, two more, or one
-    where they may meet between."""
+    """Sand that brick parts in row 2 of four takes a strand more; once it is parted in row 4 as well, two more, or
+    one where they may meet between."""
     rows = drawn("ssss", "ssss", "ssss", "ssss").rows()
     speck, other = (drawn(*lines).fabric() for lines in (
         ("ssss", "ssss", "sbss", "ssss"), ("sbss", "ssss", "ssss", "ssss"),
