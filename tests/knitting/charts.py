@@ -6,7 +6,7 @@ edge. Everything here counts single cells and knows nothing of runs, segments or
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import groupby
@@ -57,9 +57,18 @@ class Chart:
         found = [(column, cell) for column, cell in enumerate(self.grid[row], 1) if cell is not None]
         return found if self.side(row) == "RS" else found[::-1]
 
-    def runs(self, row: int) -> list[list[tuple[int, Stitch]]]:
-        """The cells in working order, parted wherever the yarn changes."""
-        return [list(group) for _, group in groupby(self.worked(row), key=lambda item: item[1].yarn)]
+    def runs(self, row: int, met: Collection[int] = ()) -> list[list[tuple[int, Stitch]]]:
+        """The cells in working order, parted wherever the yarn changes, and where strands met: in the gap after so
+        many columns."""
+        found: list[list[tuple[int, Stitch]]] = []
+        gap = 0
+        for column, cell in self.worked(row):
+            if found and found[-1][-1][1].yarn == cell.yarn and gap not in met:
+                found[-1].append((column, cell))
+            else:
+                found.append([(column, cell)])
+            gap = column if self.side(row) == "RS" else column - 1  # where the strand hangs then
+        return found
 
     def faces(self, row: int) -> list[str]:
         """How every real stitch of a row looks from the right side, in working order: "knit" or "purl"."""

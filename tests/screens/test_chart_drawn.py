@@ -251,6 +251,15 @@ def test_far_off_it_stands_where_both_rows_are_of_one_colour_beside_it_and_nowhe
     assert line == "╻▀▀╻▀▀"
 
 
+def test_every_meeting_of_a_run_has_its_line(tmp_path: Path) -> None:
+    """Three strands of sand hang in gaps 1, 3 and 5 after row 1, and are wanted there again in row 4."""
+    plan = tmp_path / "specks.yaml"
+    head = COASTER.read_text(encoding="utf-8").partition("\nrows:")[0]
+    lines = "".join(f"      {line}\n" for line in ("fifif", "fffff", "fffff", "fifif"))
+    plan.write_text(f"{head}\nrows:\n  - chart: |\n{lines}", encoding="utf-8")
+    assert sum(text.count("┃") == 2 for text in texts(drawn(at_row(plan, 1), 12, 9))) == 2
+
+
 def test_as_the_wrong_side_is_held_it_stands_at_the_same_place() -> None:
     """Eight stitches of fog to its left then, which are worked last."""
     for width, line in ((80, " f " * 7 + " f┃" + "[f]" * 14), (34, "f" * 7 + "┃[" + "f" * 12 + "]")):

@@ -51,19 +51,26 @@ class YarnMoves:
             found = copy(self)
             found._ways, found._known = ways, None
             found._exit_of, found._entry_of = self._exit_of.copy(), self._entry_of.copy()
-            found._change(gone_exits, new_exits, gone_entries, new_entries)
+            found._change(*question, [entry for one in after for entry in one.entries])
             self._known = question, found
         return self._known[1]
 
     def _change(
-        self, gone_exits: list[Gap], new_exits: list[Gap], gone_entries: list[Gap], new_entries: list[Gap]
-    ) -> None:
+        self, gone_exits: list[Gap], new_exits: list[Gap], gone_entries: list[Gap], new_entries: list[Gap],
+        entries_there: Iterable[Gap],
+    ) -> None:  # fmt: skip
         entry_of, exit_of = self._entry_of, self._exit_of
         free = len([entry for entry in gone_entries if exit_of[entry] is None])
         exits = [exit_ for exit_ in _without(gone_entries, exit_of, entry_of) if exit_ not in gone_exits] + new_exits
         entries = _without(gone_exits, entry_of, exit_of) + new_entries
         entry_of.update(dict.fromkeys(new_exits))
         exit_of.update(dict.fromkeys(new_entries))
+        for entry in entries_there:  # the end of a run may lie inside one now, where no strand passes behind
+            exit_ = exit_of[entry]
+            if exit_ is not None and exit_ not in self._ways.into(entry):
+                exit_of[entry] = entry_of[exit_] = None
+                entries.append(entry)
+                exits.append(exit_)
         self.strands += len(entries) - free
         self.strands -= _matched(exits, self._ways.onto, exit_of, entry_of, entries)
         self.strands -= _matched(entries, self._ways.into, entry_of, exit_of, ())

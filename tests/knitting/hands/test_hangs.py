@@ -16,6 +16,8 @@ from companion.knitting.strands.plan import plan_strands
 from companion.plan.outline import troubles
 from tests.knitting.charts import Chart, charts, drawn, limits
 from tests.knitting.cloth.test_shaping import outlines
+from tests.knitting.meetings import may_share_runs, with_meetings
+from tests.knitting.parted import parted
 
 
 def ahead_of_the_tips(chart: Chart, row: int, tips: int, gap: int) -> int:
@@ -27,16 +29,21 @@ def ahead_of_the_tips(chart: Chart, row: int, tips: int, gap: int) -> int:
     return between if is_ahead else -between
 
 
-@given(charts(max_rows=6, max_columns=9, ways=("flat", "round", "mixed"), has_gaps=False) | outlines(), limits())
+STRAIGHT = charts(max_rows=6, max_columns=9, ways=("flat", "round", "mixed"), has_gaps=False)
+
+
+@given(STRAIGHT | outlines() | parted(max_rows=6), may_share_runs(limits()))
 def test_every_strand_at_work_hangs_where_it_worked_last(chart: Chart, carry: Carry) -> None:
     assume(not list(troubles(chart.rows())))
     strands = plan_strands(chart.rows(), carry).strands
+    strands = with_meetings(strands) if carry.share_runs else strands
     rows = strands.rows
     last: dict[int, Place] = {}
     assert hangs(strands, 0, 0) == ()
     for place in rows.places():
         last[strands.at(place)] = place
-        is_turn = place.segment + 1 == len(chart.runs(place.row)) and place.row + 1 < len(chart.grid)
+        runs = chart.runs(place.row, rows.meetings.get(place.row, ()))
+        is_turn = place.segment + 1 == len(runs) and place.row + 1 < len(chart.grid)
         held = place.row + is_turn
         # At the turn the tips are where the next row is entered.
         tips = rows.segment(Place(held, 0)).entry if is_turn else rows.segment(place).exit
@@ -56,10 +63,11 @@ def test_every_strand_at_work_hangs_where_it_worked_last(chart: Chart, carry: Ca
                 assert hang.away == away
 
 
-@given(outlines(), limits())
+@given(outlines() | parted(max_rows=6, ways=("flat",)), may_share_runs(limits()))
 def test_a_strand_hangs_where_the_next_run_is_told_to_find_it(chart: Chart, carry: Carry) -> None:
     assume(not list(troubles(chart.rows())))
     strands = plan_strands(chart.rows(), carry).strands
+    strands = with_meetings(strands) if carry.share_runs else strands
     for before, place in pairwise(strands.rows.places()):
         origin = strands.before(place)
         if origin is not None and origin.row < place.row:

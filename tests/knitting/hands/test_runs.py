@@ -10,6 +10,7 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from companion.knitting.cloth.carries import carry
+from companion.knitting.cloth.fabric import Stitch
 from companion.knitting.cloth.rows import Place
 from companion.knitting.hands.needles import makes
 from companion.knitting.hands.row_ends import row_end, turn_tip
@@ -26,6 +27,7 @@ from companion.knitting.hands.steps import (
     Join,
     JoinRound,
     Shape,
+    Share,
     Spot,
     Steady,
     Turn,
@@ -37,17 +39,27 @@ from companion.knitting.strands.strands import Strands
 from companion.plan.outline import troubles
 from tests.knitting.charts import Chart, charts, drawn, limits
 from tests.knitting.cloth.test_shaping import outlines
+from tests.knitting.meetings import may_share_runs, with_meetings
+from tests.knitting.parted import parted
 
 T = TypeVar("T")
 
 ALL_WAYS = ("flat", "round", "mixed")
 straight = charts(max_rows=8, max_columns=12, ways=ALL_WAYS, has_textures=True, has_gaps=False)
 shaped = outlines(has_textures=True).filter(lambda chart: not list(troubles(chart.rows())))
-anything = straight | straight | shaped
+grounds = parted(max_rows=6).filter(lambda chart: all(all(cells) for cells in chart.grid))
+anything = straight | straight | shaped | grounds
+any_limits = may_share_runs(limits())
 
 
 def planned(chart: Chart, carry: Carry) -> Strands:
-    return plan_strands(chart.rows(), carry).strands
+    """The strands as they are planned; where they may share runs they meet wherever they can besides."""
+    strands = plan_strands(chart.rows(), carry).strands
+    return with_meetings(strands) if carry.share_runs else strands
+
+
+def runs_of(chart: Chart, strands: Strands, row: int) -> list[list[tuple[int, Stitch]]]:
+    return chart.runs(row, strands.rows.meetings.get(row, ()))
 
 
 def every_run(chart: Chart, carry: Carry) -> Iterator[tuple[Strands, RunSteps]]:
@@ -76,7 +88,7 @@ def worked_before(strands: Strands, place: Place) -> Place | None:
     raise AssertionError("no such segment")
 
 
-@given(anything, limits())
+@given(anything, any_limits)
 def test_every_change_in_a_row_has_one_cross_with_both_yarns_and_the_side(chart: Chart, carry: Carry) -> None:
     for strands, run in every_run(chart, carry):
         row = strands.rows[run.place.row]
@@ -84,22 +96,23 @@ def test_every_change_in_a_row_has_one_cross_with_both_yarns_and_the_side(chart:
         if run.place.segment == 0:
             assert crosses == []
         else:
-            old = chart.runs(run.place.row)[run.place.segment - 1][0][1].yarn
-            new = chart.runs(run.place.row)[run.place.segment][0][1].yarn
+            old = runs_of(chart, strands, run.place.row)[run.place.segment - 1][0][1].yarn
+            new = runs_of(chart, strands, run.place.row)[run.place.segment][0][1].yarn
             assert crosses == [Cross(old, new, row.side)]
 
 
-@given(anything, limits())
+@given(anything, any_limits)
 def test_a_run_has_its_steps_in_one_order_and_ends_with_its_stitches(chart: Chart, carry: Carry) -> None:
-    """First the old strand to the wrong side, then the new one there, then the cross or the hold, then the stitches;
-    nothing is crossed after them. Only the very first run is cast on, and a round joined after that."""
-    order = [CastOn, JoinRound, Steady, Join, Fetch, Cross, Hold]
+    """First the old strand to the wrong side, then the new one there, then the cross or the hold, then who shares
+    the run, then the stitches; nothing is crossed after them. Only the very first run is cast on, and a round joined
+    after that."""
+    order = [CastOn, JoinRound, Steady, Join, Fetch, Cross, Hold, Share]
     for strands, run in every_run(chart, carry):
         before = [order.index(type(step)) for step in (*run.before, *run.into)]
         assert before == sorted(set(before))
         assert not (of_kind(run, Join) and of_kind(run, Fetch))
         assert not (of_kind(run, Cross) and of_kind(run, Hold))
-        cells = chart.runs(run.place.row)[run.place.segment]
+        cells = runs_of(chart, strands, run.place.row)[run.place.segment]
         assert run.steps == (*run.before, *run.into, *run.inside)
         assert {type(step) for step in run.inside} <= {Work, Shape}
         assert {step.yarn for step in run.inside} == {cells[0][1].yarn}
@@ -115,10 +128,21 @@ def test_a_run_has_its_steps_in_one_order_and_ends_with_its_stitches(chart: Char
         assert list(run.before) == (cast + joined if run.place == (0, 0) else [])
 
 
-@given(anything, limits())
+@given(grounds | shaped, any_limits)
+def test_what_each_strand_works_of_a_run_is_told_where_it_begins_if_it_is_shared(chart: Chart, carry: Carry) -> None:
+    for strands, run in every_run(chart, carry):
+        row, at = run.place
+        parts = runs_of(chart, strands, row)
+        [whole] = [one for one in chart.runs(row) if parts[at][0] in one]
+        own = [len(part) for part in parts if part[0] in whole]
+        is_shared = len(own) > 1 and parts[at][0] == whole[0]
+        assert of_kind(run, Share) == ([Share(run.segment.yarn, tuple(own))] if is_shared else [])
+
+
+@given(anything, any_limits)
 def test_a_run_says_how_much_is_left_and_whether_its_strand_is_cut_after_it(chart: Chart, carry: Carry) -> None:
     for strands, run in every_run(chart, carry):
-        runs = chart.runs(run.place.row)
+        runs = runs_of(chart, strands, run.place.row)
         assert run.right == sum(map(len, runs[: run.place.segment]))
         row = run.place.row
         is_shaped = any(of_kind(other, Shape) for other in row_runs(strands, row))
@@ -128,7 +152,7 @@ def test_a_run_says_how_much_is_left_and_whether_its_strand_is_cut_after_it(char
         assert run.is_last == (not later)
 
 
-@given(anything, limits())
+@given(anything, any_limits)
 def test_a_strand_is_joined_where_it_works_for_the_first_time(chart: Chart, carry: Carry) -> None:
     for strands, run in every_run(chart, carry):
         is_new = worked_before(strands, run.place) is None
@@ -142,7 +166,7 @@ def test_a_strand_is_joined_where_it_works_for_the_first_time(chart: Chart, carr
             assert joins[0].side == chart.side(run.place.row)
 
 
-@given(anything, limits())
+@given(anything, any_limits)
 def test_at_a_rows_start_the_edge_is_held_when_another_strand_worked_it_last(chart: Chart, carry: Carry) -> None:
     for strands, run in every_run(chart, carry):
         holds = of_kind(run, Hold)
@@ -150,14 +174,14 @@ def test_at_a_rows_start_the_edge_is_held_when_another_strand_worked_it_last(cha
         if segment or not row:
             assert holds == []
             continue
-        edge = Place(row - 1, len(chart.runs(row - 1)) - 1)
+        edge = Place(row - 1, len(runs_of(chart, strands, row - 1)) - 1)
         if strands.at(edge) == run.strand:
             assert holds == []
         else:
             assert holds == [Hold(strands.rows.segment(edge).yarn, run.segment.yarn, chart.side(row))]
 
 
-@given(anything, limits())
+@given(anything, any_limits)
 def test_the_old_strand_is_steadied_exactly_when_it_lies_on_the_right_side(chart: Chart, carry: Carry) -> None:
     """A strand lies on the side where the stitch it just made shows its purl face."""
     for strands, run in every_run(chart, carry):
@@ -175,7 +199,7 @@ def on_the_needles(chart: Chart, row: int, gap: int) -> int:
     return sum((column <= gap) == is_right_side for column, _ in chart.worked(row))
 
 
-@given(anything, limits())
+@given(anything, any_limits)
 def test_a_strand_is_fetched_over_as_many_stitches_as_its_carry(chart: Chart, limit: Carry) -> None:
     for strands, run in every_run(chart, limit):
         origin = worked_before(strands, run.place)
@@ -193,7 +217,7 @@ def test_a_strand_is_fetched_over_as_many_stitches_as_its_carry(chart: Chart, li
             assert (fetch.where == "behind") == (origin.row == run.place.row)
 
 
-@given(anything, limits())
+@given(anything, any_limits)
 @example(drawn("b..", "s..", "sbs"), Carry(0, rest=1))  # in row 2 three become one, across the brick
 def test_a_strand_hangs_ahead_over_the_left_needle_or_back_behind_the_right(chart: Chart, carry: Carry) -> None:
     for strands, run in every_run(chart, carry):
@@ -224,7 +248,7 @@ def test_a_strand_hangs_ahead_over_the_left_needle_or_back_behind_the_right(char
                     assert is_ahead == (hang > now)
 
 
-@given(anything, limits())
+@given(anything, any_limits)
 def test_at_a_rows_end_stand_the_count_the_cuts_and_the_strands_to_have_ready(chart: Chart, carry: Carry) -> None:
     """Cut is every strand without a later run, but for the one that binds off; ready is every strand joined in the
     next row."""
@@ -242,7 +266,7 @@ def test_at_a_rows_end_stand_the_count_the_cuts_and_the_strands_to_have_ready(ch
         ]
         assert {spot.strand for spot in spots} == cut
         for spot in spots:
-            assert spot == seen(chart, row, spot.nth - 1, spot.strand)
+            assert spot == seen(chart, strands, row, spot.nth - 1, spot.strand)
             assert run_steps(strands, Place(row, spot.nth - 1)).is_last
         joined = tuple(run.segment.yarn for run in above if of_kind(run, Join))
         assert at_end(strands, row, HaveReady) == ([HaveReady(joined, ())] if joined else [])
@@ -251,14 +275,14 @@ def test_at_a_rows_end_stand_the_count_the_cuts_and_the_strands_to_have_ready(ch
         assert at_end(strands, row, BindOff) == ([] if above else [last])
 
 
-def seen(chart: Chart, row: int, at: int, strand: int) -> Spot:
+def seen(chart: Chart, strands: Strands, row: int, at: int, strand: int) -> Spot:
     """The strand of a run among those of its row, by the chart."""
-    yarns = [run[0][1].yarn for run in chart.runs(row)]
+    yarns = [run[0][1].yarn for run in runs_of(chart, strands, row)]
     beside = ["", *yarns, ""]
     return Spot(strand, yarns[at], at + 1, len(yarns), beside[at], beside[at + 2])
 
 
-@given(anything, limits())
+@given(anything, any_limits)
 def test_a_strand_of_the_same_yarn_as_one_that_is_cut_is_named_among_those_that_stay(
     chart: Chart, carry: Carry
 ) -> None:
@@ -268,13 +292,13 @@ def test_a_strand_of_the_same_yarn_as_one_that_is_cut_is_named_among_those_that_
             gone = {spot.strand for spot in step.spots}
             last = {strand: at for at, strand in enumerate(strands.strand_of[row])}  # it hangs where it worked last
             assert step.stays == tuple(
-                seen(chart, row, at, strand) for strand, at in sorted(last.items(), key=lambda each: each[1])
-                if strand not in gone and chart.runs(row)[at][0][1].yarn in {spot.yarn for spot in step.spots}
+                seen(chart, strands, row, at, strand) for strand, at in sorted(last.items(), key=lambda each: each[1])
+                if strand not in gone and strands.rows[row].segments[at].yarn in {spot.yarn for spot in step.spots}
             )
             assert step.left_over == ()
 
 
-@given(anything, limits(), st.data())
+@given(anything, any_limits, st.data())
 def test_strands_that_were_left_uncut_are_told_with_the_row_they_hang_from_and_those_cut_before_not_again(
     chart: Chart, carry: Carry, data: st.DataObject
 ) -> None:
@@ -291,7 +315,7 @@ def test_strands_that_were_left_uncut_are_told_with_the_row_they_hang_from_and_t
         for one in found:
             below, at = strands.last[one.spot.strand]
             assert (one.row.number, one.is_round) == (below + 1, chart.rounds[below])
-            assert one.spot == seen(chart, below, at, one.spot.strand)
+            assert one.spot == seen(chart, strands, below, at, one.spot.strand)
 
 
 @given(anything)
