@@ -169,8 +169,8 @@ class DrawingScreen(Answering[None]):
         if not is_alone or self.message_queue_size:
             for part in parts:
                 part.redraw()
-        elif any([part.draw_anew() for part in parts]):
-            self._dirty_widgets.update(parts)  # all, since something of one may wait from before
+        elif [part for part in parts if part.draw_anew()]:
+            self._dirty_widgets.update(parts)  # all of them: something of one may wait from before
             self._on_timer_update()
 
     def _when_painted(self) -> None:
