@@ -166,7 +166,7 @@ class DrawingScreen(Answering[None]):
         """Draw the parts again, and paint what differs of them at once where that ``is_alone`` what changes and
         nothing waits to be done. Textual's own way to a paint, by messages of each part to itself and to the screen
         and then by a timer, takes as long as half of all else that a stroke is; it is for what comes in numbers."""
-        if not is_alone or self.message_queue_size or self._pending_message:
+        if not is_alone or self._pending_message:
             for part in parts:
                 part.redraw()
         elif [part for part in parts if part.draw_anew()]:

@@ -79,7 +79,7 @@ async def test_where_parts_get_other_rooms_they_are_painted_once_they_have_them(
         assert pictures[-1] == painted(at.app)
 
 
-async def test_a_line_that_says_what_one_said_before_is_the_very_same(tmp_path: Path) -> None:
+async def test_a_line_that_says_what_one_said_before_in_the_same_manner_is_the_very_same(tmp_path: Path) -> None:
     (tmp_path / "pier.yaml").write_text(plan(), encoding="utf-8")
     async with opened(lambda knitter: draw(knitter, tmp_path / "pier.yaml", tmp_path)) as at:
         canvas = board(at).query_one("#canvas", Lines)
@@ -87,3 +87,6 @@ async def test_a_line_that_says_what_one_said_before_is_the_very_same(tmp_path: 
         before = [*canvas._strips]
         await at.press("space", "u")
         assert [*map(id, canvas._strips)] == [*map(id, before)]
+        said, aloud = (canvas._strip([("s", manner)], canvas.size.width) for manner in ("quiet", "strong"))
+        assert [*said][0].text == [*aloud][0].text
+        assert [*said][0].style != [*aloud][0].style
