@@ -9,7 +9,6 @@ else wrote into the file is never written over."""
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 from typing import Literal
@@ -161,8 +160,8 @@ class Board:
             fabric = with_stitches(before.piece.fabric, stitches)
             is_small = len(fabric.rows) * fabric.columns <= MOST_RUNS
             if is_small or sum(len(row.runs) for row in fabric.rows) <= MOST_RUNS:
-                piece = replace(before.piece, fabric=fabric)
-                return replace(before, piece=piece, text=text, drawings=drawn), frozenset(symbols)
+                piece = before.piece._replace(fabric=fabric)
+                return before._replace(piece=piece, text=text, drawings=drawn), frozenset(symbols)
         return self._loaded(text), None
 
     def _loaded(self, text: str) -> Loaded:
@@ -382,7 +381,7 @@ class Board:
 
     def _if(self, yarns: Mapping[Cell, str]) -> Piece:
         """The piece with these stitches in other yarns."""
-        return self._in_hand(replace(self.loaded.piece, fabric=in_other_yarns(self.fabric, yarns)))
+        return self._in_hand(self.loaded.piece._replace(fabric=in_other_yarns(self.fabric, yarns)))
 
     def bargains(self, worth: int = tidying.USUAL_WORTH, done: HowFar = untold) -> list[tidying.Patch]:
         """Few stitches in another yarn that spare strands, the best first; ``paint_each`` takes the ``yarns`` of one.

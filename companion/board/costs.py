@@ -5,6 +5,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
+from itertools import compress, count
+from operator import is_not
 
 from companion.knitting.cloth.areas import Cell
 from companion.knitting.cloth.cast_on import separate_yarn
@@ -105,6 +107,8 @@ class Counting:
         stitch = stitch_in(self.piece.fabric.rows[cell.row], cell.column)
         assert self._count is not None
         assert stitch is not None
+        if stitch.yarn == yarn:
+            return 0
         return self._count.if_cells(cell.row, cell.column, [stitch.yarn], [yarn])
 
     def more_in(self, piece: Piece) -> int:
@@ -134,8 +138,8 @@ class Counting:
 
 def _changed(before: Piece, after: Piece) -> list[int]:
     """The rows, from 0, that are not the same in both."""
-    both = zip(before.fabric.rows, after.fabric.rows, strict=True)
-    return [row for row, (old, new) in enumerate(both) if old is not new and old != new]
+    old, new = before.fabric.rows, after.fabric.rows
+    return [row for row in compress(count(), map(is_not, old, new)) if old[row] != new[row]]
 
 
 def _differing(before: FabricRow, after: FabricRow) -> tuple[int, list[str], list[str]]:

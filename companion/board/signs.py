@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from copy import copy
 from functools import cached_property
 
 from companion.knitting.cloth.areas import Cell
@@ -29,7 +28,8 @@ class Signs:
 
     def of(self, loaded: Loaded) -> Signs:
         """Those of the plan with other signs in its drawings, all else in it the same."""
-        signs = copy(self)
+        signs = object.__new__(Signs)
+        signs.__dict__.update(self.__dict__)
         signs._loaded, signs._fabric, signs._rows, signs._signs = loaded, loaded.piece.fabric, {}, {}
         return signs
 

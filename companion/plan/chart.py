@@ -113,7 +113,7 @@ class ChartReader:
         """A sound line with these stitches, from 0 at the left, in other symbols; drawn, or in run lengths, as it
         was."""
         if not self._is_counted(text):
-            places = [at for at, sign in enumerate(text) if not sign.isspace()]
+            places = _places(text)
             signs = list(text)
             for at, symbol in changed.items():
                 signs[places[at]] = symbol
@@ -126,7 +126,7 @@ class ChartReader:
         if self._is_counted(text):
             own = self.signs(text)
             return self._in_lengths(text, [*own[:first], *signs, *own[past:]])
-        places = [at for at, sign in enumerate(text) if not sign.isspace()]
+        places = _places(text)
         begin = places[first]
         gone = set(places[first:past])
         after = "".join(sign for at, sign in enumerate(text) if at >= begin and at not in gone)
@@ -286,6 +286,13 @@ class ChartReader:
 def _skip(text: str, at: int) -> int:
     found = _SPACES.match(text, at)
     return found.end() if found else at
+
+
+def _places(text: str) -> Sequence[int]:
+    """Where the signs of a drawn line stand in it."""
+    if text.split() == [text]:
+        return range(len(text))
+    return [at for at, sign in enumerate(text) if not sign.isspace()]
 
 
 def _size(digits: str) -> int:

@@ -189,9 +189,11 @@ def redrawn(loaded: Loaded, symbols: Mapping[Cell, str]) -> tuple[str, tuple[Dra
     texts_of = []
     for one in loaded.drawings:
         texts, high = list(one.lines.texts), len(one.lines.texts)
-        for row in by_row.keys() & range(one.first, one.first + high):
+        for row, of_row in by_row.items():
             at = high - 1 - (row - one.first)
-            changed = {one.right + one.wide - column: symbol for column, symbol in by_row[row].items()}
+            if not 0 <= at < high:
+                continue
+            changed = {one.right + one.wide - column: symbol for column, symbol in of_row.items()}
             texts[at] = reader.redrawn(one.lines.texts[at], changed)
             before = text_lines[one.lines.numbers[at] - 1]
             body = before.rstrip("\r\n")

@@ -106,10 +106,10 @@ class Canvas(Lines):
 
     def unseen(self) -> str:
         """That its rows are not in sight from end to end, where more of them can be; else ""."""
-        columns = self._painting.fabric.columns
-        if not self.size or self._painting.width == WIDTHS[0]:
+        columns, size = self._painting.fabric.columns, self.size
+        if not size or self._painting.width == WIDTHS[0]:
             return ""
-        *_, seen = self._across(self.size.width)
+        *_, seen = self._across(size.width)
         return in_sight(seen, columns) if seen < columns else ""
 
     def _fitting(self, stitches: int, room: int) -> int:

@@ -5,6 +5,7 @@ below them all. What is not set down yet is underlined, marked stitches bear a "
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from functools import lru_cache
 from itertools import groupby
 
 from rich.style import Style
@@ -204,6 +205,7 @@ def numbered(line: Line, number: int, starts_right: bool, is_here: bool, side: i
     return [(f"{number:>{room}}{'▶' if is_here else ' '}", manner), *line, (" " * side, "")]
 
 
+@lru_cache(maxsize=8)
 def foot(frame: Frame, stitches: int, cursor: int, *, is_mirrored: bool) -> Line:
     """Stitch numbers by tens, each ending below its stitch where it has room; that of the cursor's stitch always."""
     wide = frame.wide

@@ -166,11 +166,11 @@ class DrawingScreen(Answering[None]):
         """Draw the parts again, and paint what differs of them at once where that ``is_alone`` what changes and
         nothing waits to be done. Textual's own way to a paint, by messages of each part to itself and to the screen
         and then by a timer, takes as long as half of all else that a stroke is; it is for what comes in numbers."""
-        if not is_alone or self.message_queue_size:
+        if not is_alone or self._pending_message:
             for part in parts:
                 part.redraw()
-        elif any([part.draw_anew() for part in parts]):
-            self._dirty_widgets.update(parts)  # all, since something of one may wait from before
+        elif [part for part in parts if part.draw_anew()]:
+            self._dirty_widgets.update(parts)  # all of them: something of one may wait from before
             self._on_timer_update()
 
     def _when_painted(self) -> None:

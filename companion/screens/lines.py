@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from functools import lru_cache
 from itertools import chain, groupby, repeat
-from operator import itemgetter
 
 from rich.segment import Segment
 from rich.style import Style
@@ -24,9 +23,6 @@ from companion.knitting.words import US, Terms
 from companion.problems import plain
 from companion.progress.session import Session
 from companion.screens.flowing import Bit, Line
-
-FEW = 8
-"""Segments of a line that is painted whole, whatever changed in it."""
 
 MOST_MADE = 256
 """So many lines of a widget are kept as they are painted: more than any terminal has."""
@@ -57,6 +53,12 @@ class Lines(Widget):
         self._painted: tuple[list[Strip], list[Strip]] = [], []  # lines, and what is painted of each
         self._painted_by: tuple[Sequence[LineFilter], Color] | None = None
         self._ground: Color | None = None
+
+    @property
+    def content_offset(self) -> Offset:
+        """As every widget's, but nothing scrolls here, so no scroll bar is looked for."""
+        gutter = self.styles.gutter
+        return Offset(gutter.left, gutter.top)
 
     @property
     def telling(self) -> Telling | None:
@@ -121,8 +123,8 @@ class Lines(Widget):
         return [*strips, *[Strip.blank(width, self._style(""))] * (height - len(strips))]
 
     def _strip(self, line: Line, width: int) -> Strip:
-        """A line as it is painted; the very same for a line that says the same, since a strip keeps what is made of it
-        on its way to the terminal."""
+        """A line as it is painted; the very same for a line that says the same, since a strip keeps all that is made
+        of it on its way to the terminal."""
         said = tuple(line)
         found = self._made.get(said)
         if found is None:
@@ -133,9 +135,10 @@ class Lines(Widget):
         """Neighbours shown alike are one segment: all that is done to a strip on its way to the terminal is done for
         each of its segments."""
         segments, taken, ground = list[Segment](), 0, self._style("")
-        for manner, bits in groupby(line, itemgetter(1)):
+        for _, alike in groupby(line, lambda bit: id(bit[1])):  # styles that are equal are the same, as a rule
+            bits = [*alike]
             if text := "".join([text for text, _ in bits]):
-                segment = _segment(text, self._style(manner))
+                segment = _segment(text, self._style(bits[0][1]))
                 segments.append(segment)
                 taken += segment.cell_length
         if taken > width:
@@ -163,10 +166,11 @@ class Lines(Widget):
         """The lines to paint, drawn again where the widget's size is another one; looked at once for all of them.
         Where nothing lies around them they are painted as they are: they fill the widget in its own colours, and what
         Textual does to a line before that takes longer than to draw it."""
-        size = self.size
+        is_bare = crop.size == self.outer_size and not self.styles.gutter
+        size = crop.size if is_bare else self.size
         if self._drawn_for != size:
             self._strips = self._make(size)
-        if crop.size != size or size != self.outer_size:
+        if not is_bare:
             return super().render_lines(crop)
         if self._ground is None:
             self._ground = self.background_colors[1]
@@ -201,14 +205,10 @@ def _segment(text: str, style: Style) -> Segment:
 
 
 def changed_part(was: Strip, now: Strip, y: int) -> Region:
-    """The part of a line of the same width in which the two are not the same, which alone is painted; all of it where
-    it has few segments: to look for the part takes longer than to paint it."""
-    width, segments = now.cell_length, [*now]
-    if len(segments) <= FEW:
-        return Region(0, y, width, 1)
-    before = [*was]
-    start, end = _alike(before, segments), _alike(before[::-1], segments[::-1])
-    return Region(start, y, width - start - end, 1)
+    """The part of a line of the same width in which the two are not the same, which alone is painted."""
+    before, after = [*was], [*now]
+    start, end = _alike(before, after), _alike(before[::-1], after[::-1])
+    return Region(start, y, now.cell_length - start - end, 1)
 
 
 def _alike(before: Sequence[Segment], after: Sequence[Segment]) -> int:

@@ -49,6 +49,8 @@ def test_a_value_has_the_fields_that_a_data_class_has(places: tuple[object, ...]
     assert [each.name for each in fields(Ours)] == [each.name for each in fields(Theirs)]
     assert replace(ours, stitches=7).fields() == replace(theirs, stitches=7).__dict__
     assert replace(ours, stitches=7).loops == 14
+    changed = ours._replace(stitches=7)
+    assert (type(changed), changed, changed.loops) == (Ours, replace(ours, stitches=7), 14)
     assert encode(ours) == encode(theirs)
     for again in (pickle.loads(pickle.dumps(ours)), copy.copy(ours), decode(encode(ours), type=Ours)):
         assert type(again) is Ours
@@ -85,3 +87,8 @@ def test_values_that_differ_in_a_field_or_in_kind_are_not_equal() -> None:
 
 def test_a_default_that_is_made_is_made_for_each() -> None:
     assert Ours("tide").rows is not Ours("tide").rows
+
+
+def test_a_field_that_it_has_not_is_not_replaced() -> None:
+    with pytest.raises(TypeError):
+        Ours("tide")._replace(colour="blue")

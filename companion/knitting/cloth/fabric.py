@@ -314,8 +314,13 @@ def _side_by_side(rows: Sequence[FabricRow]) -> FabricRow:
 
 def merged(runs: Iterable[Run]) -> tuple[Run, ...]:
     """The same cells with equal neighbours joined into one run and empty runs dropped."""
-    groups = groupby((run for run in runs if run.columns), key=lambda run: run.stitch)
-    return tuple(Run(sum(run.columns for run in group), stitch) for stitch, group in groups)
+    found: list[Run] = []
+    for run in runs:
+        if found and found[-1].stitch == run.stitch:
+            found[-1] = Run(found[-1].columns + run.columns, run.stitch)
+        elif run.columns:
+            found.append(run)
+    return tuple(found)
 
 
 def as_knitted(row: FabricRow) -> FabricRow:

@@ -1,0 +1,92 @@
+"""When a stroke is painted: as soon as its key is done, with all that it changes, unless something else is to be done
+first."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from at_the_needles import At, opened, painted
+from settled import settled
+from textual import events
+
+from companion.dialogue.at_the_board import draw
+from companion.screens.drawing import DrawingScreen
+from companion.screens.lines import Lines
+from tests.dialogue.at_the_easel import plan
+
+
+def board(at: At) -> DrawingScreen:
+    """The board."""
+    assert isinstance(at.app.screen, DrawingScreen)
+    return at.app.screen
+
+
+def pictures_of(at: At) -> list[list[str]]:
+    """From now on, the lines of the terminal after each paint."""
+    pictures: list[list[str]] = []
+    at.app.post_display_hook = lambda: pictures.append(painted(at.app))  # Textual calls it then
+    return pictures
+
+
+async def test_a_stroke_is_painted_with_its_counts_as_soon_as_its_key_is_done_and_once(tmp_path: Path) -> None:
+    (tmp_path / "pier.yaml").write_text(plan(), encoding="utf-8")
+    async with opened(lambda knitter: draw(knitter, tmp_path / "pier.yaml", tmp_path)) as at:
+        await at.press("2")
+        pictures = pictures_of(at)
+        board(at).on_key(events.Key("space", " "))
+        assert len(pictures) == 1
+        said = "\n".join(pictures[0])
+        for part in ("2 strands", "4 ends", "Row 2, stitch 1: ink", "[i]"):  # sand all over, and one stitch of ink
+            assert part in said
+        await settled()
+        assert len(pictures) == 1
+
+
+async def test_of_keys_that_come_together_the_last_is_painted_with_all_before_it(tmp_path: Path) -> None:
+    (tmp_path / "pier.yaml").write_text(plan(), encoding="utf-8")
+    async with opened(lambda knitter: draw(knitter, tmp_path / "pier.yaml", tmp_path)) as at:
+        await at.press("2")
+        pictures, screen = pictures_of(at), board(at)
+        for key in ("space", "left", "left", "space"):
+            screen.post_message(events.Key(key, None))
+        await settled()
+        assert "\n".join(pictures[0]) == "\n".join(painted(at.app))
+        assert "Row 2, stitch 3: ink" in "\n".join(pictures[0])
+
+
+async def test_what_waits_to_be_painted_from_before_is_painted_with_a_stroke(tmp_path: Path) -> None:
+    (tmp_path / "pier.yaml").write_text(plan(), encoding="utf-8")
+    async with opened(lambda knitter: draw(knitter, tmp_path / "pier.yaml", tmp_path)) as at:
+        await at.press("2")
+        screen = board(at)
+        tools = screen.query_one("#tools", Lines)
+        tools.refresh()
+        screen.on_key(events.Key("space", " "))
+        assert not tools._repaint_regions
+
+
+async def test_where_parts_get_other_rooms_they_are_painted_once_they_have_them(tmp_path: Path) -> None:
+    (tmp_path / "pier.yaml").write_text(plan(), encoding="utf-8")
+    async with opened(lambda knitter: draw(knitter, tmp_path / "pier.yaml", tmp_path)) as at:
+        screen, pictures = board(at), pictures_of(at)
+        canvas, costs = (screen.query_one(name, Lines) for name in ("#canvas", "#costs"))
+        was = costs.size.width
+        screen.on_key(events.Key("z", "z"))
+        assert not pictures
+        await settled()
+        assert costs.size.width != was
+        assert canvas.size.width + costs.size.width == 80
+        assert pictures[-1] == painted(at.app)
+
+
+async def test_a_line_that_says_what_one_said_before_in_the_same_manner_is_the_very_same(tmp_path: Path) -> None:
+    (tmp_path / "pier.yaml").write_text(plan(), encoding="utf-8")
+    async with opened(lambda knitter: draw(knitter, tmp_path / "pier.yaml", tmp_path)) as at:
+        canvas = board(at).query_one("#canvas", Lines)
+        await at.press("2")
+        before = [*canvas._strips]
+        await at.press("space", "u")
+        assert [*map(id, canvas._strips)] == [*map(id, before)]
+        said, aloud = (canvas._strip([("s", manner)], canvas.size.width) for manner in ("quiet", "strong"))
+        assert [*said][0].text == [*aloud][0].text
+        assert [*said][0].style != [*aloud][0].style
