@@ -285,6 +285,11 @@ async def test_where_a_row_is_wider_than_the_screen_it_says_what_shows_more(tmp_
     async with opened(lambda knitter: draw(knitter, tmp_path / "wide.yaml", tmp_path), (40, 15)) as at:
         await at.press("left", "right")
         assert "18 of 40 stitches seen: z shows more." in at.text
+        await at.press("s")
+        await at.press(*["up"] * 3, *["left"] * 3)
+        assert "Row 5, stitch 4: sand. Selecting 4 x 4. ▶" not in at.text
+        assert "seen" not in at.text
+        await at.press("escape", "down")
         await at.press("z")
         assert "34 of 40 stitches seen" not in at.text, "nothing shows more than that"
         assert at_stitch(at, 2, 30)
