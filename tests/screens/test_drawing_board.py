@@ -280,16 +280,26 @@ async def test_without_colours_letters_stand_in_the_cells_however_small_they_are
             assert "▀" not in at.text
 
 
+async def test_what_can_be_written_and_how_often_is_clicked_on_as_many_lines_as_it_takes(tmp_path: Path) -> None:
+    async with at_the_board(tmp_path, (40, 15)) as at:
+        await at.press("t")
+        offered = at.app.screen.query_one(Offered)
+        for sign in ("A", "S", "space", "5"):
+            y, x = next((y, line.index(f" {sign} ")) for y, line in enumerate(at.lines) if f" {sign} " in line)
+            await at.pilot.click(offset=(x + 1, y))
+        assert at.app.screen.query_one(Input).value == "AS 5"
+        assert offered.size.height == 6, "46 signs of four cells each, and the space, in 36 cells"
+        assert offered.region.bottom <= at.app.screen.query_one(Foot).region.y
+
+
 async def test_where_a_row_is_wider_than_the_screen_it_says_what_shows_more(tmp_path: Path) -> None:
     (tmp_path / "wide.yaml").write_text(plan(["s" * 40] * 5), encoding="utf-8")
     async with opened(lambda knitter: draw(knitter, tmp_path / "wide.yaml", tmp_path), (40, 15)) as at:
         await at.press("left", "right")
         assert "18 of 40 stitches seen: z shows more." in at.text
-        await at.press("s")
-        await at.press(*["up"] * 3, *["left"] * 3)
-        assert "Row 5, stitch 4: sand. Selecting 4 x 4. ▶" not in at.text
-        assert "seen" not in at.text
-        await at.press("escape", "down")
+        await at.press("s", "up", "up", "up", "ctrl+left")
+        assert "Row 5, stitch 11: sand. Selecting 11 x 4. space to here" in at.text, "two lines, and nothing cut off"
+        await at.press("escape")
         await at.press("z")
         assert "34 of 40 stitches seen" not in at.text, "nothing shows more than that"
         assert at_stitch(at, 2, 30)
