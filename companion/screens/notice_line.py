@@ -31,8 +31,7 @@ class NoticeLine(Lines):
             said.append(unseen)
         elif said and painting.yarn in painting.slow.metres:
             said.append(yarn_told(painting, painting.yarn))  # metres, which have no room above the chart
-        lines = cut_off(paragraphs(said[:1], width, "quiet"), height, width)
-        for more in said[1:]:
-            if len(lines) + len(added := paragraphs([more], width, "quiet")) <= height:
-                lines += added
+        lines: list[Line] = []
+        for text in said:
+            lines += cut_off(paragraphs([text], width, "quiet"), height - len(lines), width)
         return lines
