@@ -280,18 +280,6 @@ async def test_without_colours_letters_stand_in_the_cells_however_small_they_are
             assert "▀" not in at.text
 
 
-async def test_what_can_be_written_and_how_often_is_clicked_on_as_many_lines_as_it_takes(tmp_path: Path) -> None:
-    async with at_the_board(tmp_path, (40, 15)) as at:
-        await at.press("t")
-        offered = at.app.screen.query_one(Offered)
-        for sign in ("A", "S", "space", "5"):
-            y, x = next((y, line.index(f" {sign} ")) for y, line in enumerate(at.lines) if f" {sign} " in line)
-            await at.pilot.click(offset=(x + 1, y))
-        assert at.app.screen.query_one(Input).value == "AS 5"
-        assert offered.size.height == 6, "46 signs of four cells each, and the space, in 36 cells"
-        assert offered.region.bottom <= at.app.screen.query_one(Foot).region.y
-
-
 async def test_where_a_row_is_wider_than_the_screen_it_says_what_shows_more(tmp_path: Path) -> None:
     (tmp_path / "wide.yaml").write_text(plan(["s" * 40] * 5), encoding="utf-8")
     async with opened(lambda knitter: draw(knitter, tmp_path / "wide.yaml", tmp_path), (40, 15)) as at:
@@ -305,18 +293,6 @@ async def test_where_a_row_is_wider_than_the_screen_it_says_what_shows_more(tmp_
         assert at_stitch(at, 2, 30)
     async with at_the_board(tmp_path) as at:
         assert "seen: z" not in at.text
-
-
-async def test_the_chart_stays_where_it_is_under_the_mouse_whatever_is_in_hand(tmp_path: Path) -> None:
-    """There are more keys then, which take a line more where they do not fill those that there are."""
-    async with at_the_board(tmp_path, (120, 40)) as at:
-        before, tools = at_stitch(at, 2, 2), at.app.screen.query_one(ToolBar)
-        assert len({spot.line for spot in tools.spots}) == 2
-        await at.press("t", *"a", "enter")
-        assert "6 x 10 in hand" in at.text
-        assert len({spot.line for spot in tools.spots}) == 3
-        assert {"mirror", "board_quit"} <= {spot.deed for spot in tools.spots}
-        assert at_stitch(at, 2, 2) == before
 
 
 async def test_in_the_smallest_view_two_rows_share_a_line_and_the_mouse_paints_both(tmp_path: Path) -> None:
