@@ -11,12 +11,15 @@ from textual.binding import Binding, BindingType
 
 from companion.knitting.cloth.colour import ink_on
 from companion.plan.colours import hex_of
-from companion.screens.flowing import Line
+from companion.screens.flowing import Line, cells
 from companion.screens.lines import Lines
 from companion.screens.rowside import Answering
 
 ACROSS, CELLS = 8, 4
 """So many chips stand in a row, each so many cells wide: 32 columns, which every screen has."""
+
+HINTS = ("  Or click one; down and the arrows.", "  Or click one.")
+"""How a chip is chosen, as long as there is room to say it."""
 
 
 class Chips(Lines, can_focus=True):
@@ -43,7 +46,8 @@ class Chips(Lines, can_focus=True):
                            Style(bgcolor=self._colours[at][1], color=ink_on(self._colours[at][1]))) for at in row])
         chip: Line = [("    ", Style(bgcolor=self._typed))] if self._typed else []
         told = f" {self._typed}" if self._at is None else f" {' '.join(self._colours[self._at])}"
-        return [*lines, [*chip, (told, "quiet"), ("  Or click one; down and the arrows.", "quiet")]]
+        hint = next((hint for hint in HINTS if cells([*chip, (told + hint, "")]) <= width), "")
+        return [*lines, [*chip, (told + hint, "quiet")]]
 
     def typed(self, text: str) -> None:
         """What stands in the field, which is a colour or none."""

@@ -31,4 +31,7 @@ class NoticeLine(Lines):
             said.append(unseen)
         elif said and painting.yarn in painting.slow.metres:
             said.append(yarn_told(painting, painting.yarn))  # metres, which have no room above the chart
-        return cut_off(paragraphs(said, width, "quiet"), height, width)
+        lines: list[Line] = []
+        for text in said:
+            lines += cut_off(paragraphs([text], width, "quiet"), height - len(lines), width)
+        return lines

@@ -50,6 +50,8 @@ def test_the_yarn_around_a_part_is_that_of_most_stitches_beside_it_and_at_its_co
         assert around(fabric, Cell(2, 2), Cell(2, 1)) == "brick", "of four around it all"
         assert around(fabric, Cell(2, 3), Cell(2, 3)) == "brick", "two, and two of ink"
         assert around(fabric, Cell(0, 1), Cell(2, 8)) is None
+    with on_the_board(quay("iiiiiiii", *["ssssbbss"] * 5, "iiiiiiii")) as board:
+        assert around(board.fabric, Cell(1, 3), Cell(5, 4)) == "sand", "ten at its sides, eight of ink"
 
 
 @settings(max_examples=25)

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import os
 from pathlib import Path
+from typing import Literal
 
 import pytest
 
+from companion.dialogue.new.border import told
 from companion.dialogue.questions import Choice, Reading, Words
-from companion.drafts.bordered import why_none
+from companion.drafts.bordered import Border, why_none
 from companion.knitting.cloth.fabric import Fabric, Stitch, Texture
+from companion.knitting.words.terms import Terms
 from companion.plan.demo import demo_plans
 from companion.plan.read import load
 from companion.settings import Settings
@@ -23,6 +26,17 @@ SIZES = {"A picture": (12, 17), "A chart in a sheet": (4, 3), "Written rows": (8
 def squares(fabric: Fabric) -> list[list[Stitch | None]]:
     """Every stitch, the lowest row first, each from column 1 on."""
     return [[run.stitch for run in row.runs for _ in range(run.columns)] for row in fabric.rows]
+
+
+@pytest.mark.parametrize(("edge", "terms", "wanted"), [
+    (Border(Texture("garter"), 6, 6, 4), "us", "garter stitch: 6 rows below and above, 4 sts at each side"),
+    (Border(Texture("seed"), 0, 0, 1), "uk", "moss stitch: 1 st at each side"),
+    (Border(Texture("rib", (2, 1)), 5, 0, 0), "us", "rib 2x1: 5 rows below"),
+    (Border(Texture("seed"), 0, 1, 3), "us", "seed stitch: 1 row above, 3 sts at each side"),
+])  # fmt: skip
+def test_a_border_is_told_where_the_plan_is_ready(edge: Border, terms: Literal["us", "uk"], wanted: str) -> None:
+    assert told(edge, Terms(terms)) == (f"Border in {wanted}.",)
+    assert told(Border(), Terms(terms)) == ()
 
 
 @pytest.mark.parametrize("source", DRAFTED)
@@ -41,6 +55,8 @@ def test_a_border_goes_round_what_is_drawn_and_changes_nothing_within(tmp_path: 
     assert isinstance(asked.request, Choice)
     yarn = asked.request.lines[1]
     asked.choose(yarn)
+    asked.until("The plan is ready.")
+    assert "Border in garter stitch: 3 rows below and above, 2 sts at each side." in asked.question
     loaded = asked.finish()
     edge = Stitch(yarn, Texture("garter"))
     around = [[edge] * (wide + 4)] * 3

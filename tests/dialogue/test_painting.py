@@ -14,6 +14,7 @@ from companion.dialogue.finding import Finding
 from companion.dialogue.knitter import Knitter
 from companion.dialogue.painting import Painting
 from companion.dialogue.painting_keys import PAINTING_GROUPS, keys_at_the_board, painting_deeds
+from companion.dialogue.painting_parts import Box
 from companion.knitting.cloth.areas import Cell
 from companion.settings import KEYS, Settings
 
@@ -87,6 +88,8 @@ def test_what_is_copied_is_pasted_where_it_is_set_down(tmp_path: Path) -> None:
     assert easel.chart == SAIL
     easel.press("space")
     assert easel.chart == ("ssisssss", "siisssss", "iiisssis", "sssssiis", "ssssiiis")
+    assert easel.painting.hand == "Pen up, 3 x 3 selected"
+    assert easel.painting.parts.selected == Box(1, 3, 2, 4), "what was copied, not the copy"
 
 
 def test_what_cannot_be_saved_where_it_is_set_down_stays_in_hand(
@@ -232,6 +235,9 @@ def test_rows_and_columns_come_and_go_where_the_cursor_is(tmp_path: Path) -> Non
     easel.press("s", "up", "left", "space", "d", answers=[0])
     assert easel.chart == (*SAIL[:3], SAIL[4])
     assert easel.painting.parts.selected is None
+    easel = Easel(tmp_path, SAIL)
+    easel.press("s", "left", "left", "space", "d", answers=[1])
+    assert easel.chart == ("sssss", "sssss", "sssss", "sssss", "ssssi")
 
 
 def test_text_is_written_in_the_yarn_in_hand_and_what_cannot_be_is_told(tmp_path: Path) -> None:

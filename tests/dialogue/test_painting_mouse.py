@@ -89,6 +89,18 @@ def test_what_floats_is_dragged_by_any_of_its_stitches_and_not_set_down_by_that(
     assert easel.chart == SAIL, "it was let go while it was held"
 
 
+@pytest.mark.parametrize("beside", [Cell(1, 5), Cell(5, 5), Cell(3, 2), Cell(3, 6)])
+def test_what_floats_goes_where_it_is_clicked_beside(tmp_path: Path, beside: Cell) -> None:
+    """It lies at rows 2 to 4 from 0, stitches 3 to 5."""
+    easel = selected(tmp_path)
+    easel.press("c", "v", "down", "right")
+    assert easel.painting.at == Cell(2, 3)
+    easel.painting.mouse.press([beside])
+    easel.release()
+    assert easel.painting.at == beside
+    assert easel.chart == SAIL
+
+
 def test_the_right_button_looks_and_paints_nothing(tmp_path: Path) -> None:
     easel = Easel(tmp_path)
     easel.press("2")

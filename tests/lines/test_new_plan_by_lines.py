@@ -115,7 +115,10 @@ def test_keep_keeps_all_answers_up_to_the_plan_and_then_to_its_file(
     monkeypatch.chdir(tmp_path)
     at = asked(tmp_path, "keep", "1", "Slip", "keep", "keep", "3")
     assert at.said[1] == ['Type a number from 1 to 5, not "keep". "leave" leaves it.']
-    assert at.said[4][:2] == ["Slip: 40 stitches x 56 rows, 2 yarns.", "The plan is ready."]
+    assert at.said[4][:3] == [
+        "Slip: 40 stitches x 56 rows, 2 yarns.",
+        "Border in garter stitch: 6 rows below and above, 4 stitches at each side.", "The plan is ready.",
+    ]  # fmt: skip
     assert '"slip.yaml" is written. What next?' in at.said[5]
     assert load(tmp_path / "slip.yaml").piece.fabric.columns == 40
 

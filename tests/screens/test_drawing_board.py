@@ -285,22 +285,14 @@ async def test_where_a_row_is_wider_than_the_screen_it_says_what_shows_more(tmp_
     async with opened(lambda knitter: draw(knitter, tmp_path / "wide.yaml", tmp_path), (40, 15)) as at:
         await at.press("left", "right")
         assert "18 of 40 stitches seen: z shows more." in at.text
+        await at.press("s", "up", "up", "up", "ctrl+left")
+        assert "Row 5, stitch 11: sand. Selecting 11 x 4. space to here" in at.text, "two lines, and nothing cut off"
+        await at.press("escape")
         await at.press("z")
         assert "34 of 40 stitches seen" not in at.text, "nothing shows more than that"
         assert at_stitch(at, 2, 30)
     async with at_the_board(tmp_path) as at:
         assert "seen: z" not in at.text
-
-
-async def test_the_chart_stays_where_it_is_under_the_mouse_whatever_is_in_hand(tmp_path: Path) -> None:
-    """There are more keys then, which take a line more where they do not fill those that there are."""
-    async with at_the_board(tmp_path, (120, 40)) as at:
-        before, many = at_stitch(at, 2, 2), len(at.app.screen.query_one(ToolBar).spots)
-        await at.press("t", *"a", "enter")
-        assert "6 x 10 in hand" in at.text
-        assert len(at.app.screen.query_one(ToolBar).spots) > many
-        assert at_stitch(at, 2, 2) == before
-        assert "quit" in at.lines[-1], "the last line has keys"
 
 
 async def test_in_the_smallest_view_two_rows_share_a_line_and_the_mouse_paints_both(tmp_path: Path) -> None:

@@ -109,6 +109,7 @@ async def test_by_the_mouse_alone_a_panel_is_made_and_knitted_on_the_smallest_sc
             if isinstance(screen, AskWords) and screen.chips and "sand" in at.text:
                 await again(at, screen.chips, 2 * CELLS + 1, 3)
                 assert screen.field.value == "seagreen"
+                assert "seagreen #2e8b57 Or click one. enter" in at.text, "no word of it is cut off"
             if isinstance(screen, Choose):
                 is_last = "is written" in at.text
                 await again(at, screen.options, 2, 1 if is_last else screen.options.highlighted or 0)

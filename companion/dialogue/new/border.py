@@ -9,7 +9,7 @@ from companion.dialogue.new.steps import Step, Steps
 from companion.dialogue.questions import Choice, Words
 from companion.drafts.bordered import Border
 from companion.knitting.cloth.fabric import Gauge, Texture
-from companion.knitting.words.terms import Terms, sentence
+from companion.knitting.words.terms import Terms, count, how_many, sentence
 from companion.plan.amount import AmissError
 
 NONE, GARTER = 0, 1
@@ -56,6 +56,17 @@ def asked_for(
         words = Words("How wide at each side: stitches, or a length:", str(likely))
         wide = yield Step(words, answers.stripped(extent))
     return Border(texture, high * is_below, high * is_above, wide)
+
+
+def told(edge: Border, terms: Terms) -> tuple[str, ...]:
+    """What it is, in a sentence; none where there is none."""
+    rows = how_many(max(edge.below, edge.above), "row")
+    where = [name for name, number in (("below", edge.below), ("above", edge.above)) if number]
+    parts = [f"{rows} {' and '.join(where)}"] if where else []
+    parts += [f"{count(edge.beside)} at each side"] if edge.beside else []
+    knit, purl = edge.texture.rib
+    stitch = {"garter": "garter stitch", "seed": terms.seed, "rib": f"rib {knit}x{purl}"}
+    return (f"Border in {stitch[edge.texture.kind]}: {', '.join(parts)}.",) if parts else ()
 
 
 def _multiple(meant: Callable[[str], int], by: int) -> Callable[[str], int]:

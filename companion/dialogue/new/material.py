@@ -159,7 +159,8 @@ def _in_border(found: Made, terms: Terms, about: str) -> Steps[Made]:
     if len(names) > 1:
         lines = tuple(names)
         at = yield Step(Choice(("The border goes round it, in which yarn?",), lines, at))
-    return found.anew(bordered(found.text, edge, names[at], stitches))
+    again = found.anew(bordered(found.text, edge, names[at], stitches))
+    return again._replace(notes=(*border.told(edge, terms), *again.notes))
 
 
 def _other_yarn(yarn: Yarn, before: Sequence[Yarn], every: Sequence[Yarn]) -> Steps[Yarn]:

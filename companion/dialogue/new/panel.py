@@ -22,7 +22,7 @@ def blank(terms: Terms) -> Steps[Made]:
     edge = yield from _border(gauge, stitches, rows, terms)
     panel = Panel(title, gauge, stitches, rows, yarns, edge, Carry(default_reach(gauge)))
     limits = yield from asked.limits(made(panel_text(panel)).loaded.piece, is_counted=False)
-    return made(panel_text(panel._replace(carry=limits)))
+    return made(panel_text(panel._replace(carry=limits)), notes=border.told(edge, terms))
 
 
 def _size(gauge: Gauge, terms: Terms) -> Steps[tuple[int, int]]:
