@@ -136,7 +136,6 @@ def arrange_row(width: int, height: int, letters: Scale, now: int, row: int, end
     free = height - HEAD - KEYS
     room, way = _Room(free), Sizes(letters, letters)
     now, row, end = room.take(now), room.take(row), room.take(end)
-    end += room.take(FEWEST_SAID - end)
     if is_wide_screen(width, height):
         return Arrangement(way, True, now, 0, 0, row + room.lines, end, *_beside(free))
     chart, strands = _below(room.lines)

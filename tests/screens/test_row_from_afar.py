@@ -254,6 +254,16 @@ def test_what_must_be_said_once_leaves_the_fullest_row_whole() -> None:
             return
 
 
+def test_letters_larger_than_need_be_are_not_worth_the_chart() -> None:
+    small = 0
+    for session in [*rows_of(begin_of(JUMPER))][::2]:
+        for width, height in (USUAL, (100, 32)):
+            plan = Shown(session, width, height, is_row_mode=True).plan
+            assert plan.chart >= 3 or plan.sizes.main.down == 1
+            small += plan.sizes.main.down == 1
+    assert small < 60
+
+
 def test_a_line_a_run_is_not_worth_the_chart() -> None:
     """Four runs of row 21 take four rows of letters; in a list they would take all lines that are left."""
     session = next(one for one in rows_of(begin_of(SWATCH)) if one.at.row == 20)
