@@ -83,7 +83,7 @@ def _row_fitted(telling: Telling, width: int, height: int, notice: str, *, is_as
     now = row_letters_lines(telling, SMALL, across, is_whole=False)
     if now + in_work + end <= free:
         return arrange_row(width, height, SMALL, now, in_work, end)
-    row = min(texts[-1], free - end)
+    row = max(1, min(texts[-1], free - end))
     now = len(row_in_letters(telling, SMALL, across, free - end - row))
     if not now:
         row, end = next(((row, end) for row in texts for end in ends if row + end <= free), (row, end))
@@ -94,14 +94,13 @@ def _row_choices(
     telling: Telling, scales: Sequence[Scale], across: int, texts: Sequence[int]
 ) -> Iterator[tuple[Scale, int, int, int]]:
     """The size of the letters, the lines they take and those of the row as text, and how many more are to be left for
-    a chart, what is best first: a line a run is not worth a chart, nor are large letters worth many words. Where the
-    letters tell all of it the text may be the run in work alone."""
+    a chart, what is best first: neither a line a run nor letters larger than need be are worth the chart or many
+    words. Since the letters tell of every run, the text may at last be the one in work alone."""
     for scale in scales:
         if scale != SMALL and is_too_wide(telling, scale, across):
             continue
         now = row_letters_lines(telling, scale, across)
-        yield scale, now, texts[0], LEAST_CHART
-        yield from ((scale, now, row, 0) for row in texts[1:3])
+        yield from ((scale, now, row, LEAST_CHART) for row in texts[:3])
     for is_whole in (True, False):
         now = row_letters_lines(telling, SMALL, across, is_whole=is_whole)
         yield from ((SMALL, now, row, 0) for row in texts[1:])

@@ -33,6 +33,7 @@ from companion.screens.layout import Sizes
 LARGEST = 12
 """Cells of a dot where nothing else is on the screen; with more no word has room."""
 
+
 def large_lines(telling: Telling, sizes: Sizes, width: int, room: int = 999) -> list[Line]:
     """The acts in these sizes, those after the main one as far as there is ``room``; the sentence has them all."""
     before, main, after = _large(telling, sizes, width)

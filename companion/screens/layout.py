@@ -2,7 +2,8 @@
 
 What gives way as the screen shrinks, in this order: the second column, the piece's title, the hanging strands,
 the chart, all but one line of runs, the size of the letters, the sentence below them. The acts in large letters and,
-at a turn, what stands at the row's end are never cut off.
+at a turn, what stands at the row's end are never cut off. In row mode it is the same but for one thing: letters that
+have no room for the whole row leave it to the text.
 """
 
 from __future__ import annotations
@@ -130,15 +131,15 @@ def arrange(width: int, height: int, wants: Wants = USUAL) -> Arrangement:
 
 
 def arrange_row(width: int, height: int, letters: Scale, now: int, row: int, end: int) -> Arrangement:
-    """The same in row mode, where lines are asked for that the screen has: ``now`` for the acts of the whole row in
-    letters of one size, ``row`` for the whole row as text below them, ``end`` for what is said at its end."""
+    """The same in row mode, where every part says how many lines it needs: ``now`` for the acts of the whole row in
+    letters of one size, ``row`` for the row as text below them, ``end`` for what is said at its end."""
     free = height - HEAD - KEYS
-    room, is_wide = _Room(free - now - row - end), is_wide_screen(width, height)
-    end += room.take(FEWEST_SAID - end)
-    chart, strands = _beside(free) if is_wide else _below(room.lines)
-    left = room.lines if is_wide else room.lines - chart - strands
-    way = Sizes(letters, letters)
-    return Arrangement(way, is_wide, now, 0, 0, row + left * is_wide, end + left * (not is_wide), chart, strands)
+    room, way = _Room(free), Sizes(letters, letters)
+    now, row, end = room.take(now), room.take(row), room.take(end)
+    if is_wide_screen(width, height):
+        return Arrangement(way, True, now, 0, 0, row + room.lines, end, *_beside(free))
+    chart, strands = _below(room.lines)
+    return Arrangement(way, False, now, 0, 0, row, end + room.lines - chart - strands, chart, strands)
 
 
 def with_more_at_end(plan: Arrangement, lines: int) -> Arrangement:

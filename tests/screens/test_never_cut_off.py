@@ -220,6 +220,15 @@ def test_at_a_turn_the_count_the_turn_and_what_went_with_the_row_are_whole(
         assert (f"Turn, the needle's tip {tip}." in text) == (is_turned and not is_told_with_the_round)
 
 
+def test_a_single_line_has_the_count_of_a_row_that_is_named_at_length() -> None:
+    """Row 1 of the left part of the jumper has 19 stitches."""
+    [session] = [one for one in at_runs(JUMPER) if one.is_at_turn and one.rows[one.row].key == ("left", 1)]
+    end = RowEndPanel()
+    end.session = session
+    assert told(end.draw(40, 1)) == "19 sts on the needle."
+    assert told(end.draw(60, 1)) == "Row 1 of the left part is done. 19 sts on the needle."
+
+
 def one_press_a_row(plan: Path) -> Iterator[Session]:
     """The sessions after every row, one press a row."""
     session = begin_of(plan)

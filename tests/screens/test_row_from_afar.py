@@ -209,6 +209,7 @@ async def test_in_the_app_too_and_what_is_done_after_the_last_row_is_large_as_ev
     async with at_the_needles(tmp_path, row=32) as at:
         await at.press("m")
         assert place_of("WS", at.lines) == (1, 5)
+        assert at.lines[at.app.cursor_position.y].startswith("▶")
         await at.press("space")
         assert place_of("BIND OFF 24", at.lines) is not None
         assert at.part("whole") == ""
@@ -228,6 +229,47 @@ async def test_row_and_chart_are_seen_above_a_question(tmp_path: Path, size: tup
         above = at.lines[:next(y for y, line in enumerate(at.lines) if "┌──" in line)]
         assert any("[sss]" in line for line in above)
         assert re.search(r"▶ *s +\(k1, p1\) 2 times, k1 sailcloth", "\n".join(above))
+
+
+@pytest.mark.parametrize("size", [(40, 15), (60, 20)])
+async def test_on_a_small_screen_the_run_in_work_is_seen_above_a_question(
+    tmp_path: Path, size: tuple[int, int]
+) -> None:
+    async with at_the_needles(tmp_path, CUSHION, row=55, size=size) as at:
+        await at.press("m", "q")
+        await until(lambda: any("┌──" in line for line in at.lines))
+        await at.pilot.pause()
+        assert any("▶" in line for line in at.lines)
+        await at.press("n")
+        await until(lambda: not any("┌──" in line for line in at.lines))
+
+
+def test_what_must_be_said_once_leaves_the_fullest_row_whole() -> None:
+    """Row 54 of the cushion has 13 runs, which take six rows of letters."""
+    for session in rows_of(begin_of(CUSHION)):
+        if session.at.row == 53:
+            shown = Shown(session, *USUAL, is_row_mode=True, notice="Take a break. " * 20)
+            assert read(shown, session) in (wanted(session), wanted(session, is_whole=False))
+            assert told(shown.end).startswith("Take a break.")
+            return
+
+
+def test_letters_larger_than_need_be_are_not_worth_the_chart() -> None:
+    small = 0
+    for session in [*rows_of(begin_of(JUMPER))][::2]:
+        for width, height in (USUAL, (100, 32)):
+            plan = Shown(session, width, height, is_row_mode=True).plan
+            assert plan.chart >= 3 or plan.sizes.main.down == 1
+            small += plan.sizes.main.down == 1
+    assert small < 60
+
+
+def test_a_line_a_run_is_not_worth_the_chart() -> None:
+    """Four runs of row 21 take four rows of letters; in a list they would take all lines that are left."""
+    session = next(one for one in rows_of(begin_of(SWATCH)) if one.at.row == 20)
+    shown = Shown(session, *USUAL, is_row_mode=True)
+    assert shown.plan.chart >= 3
+    assert "cross: " in told(shown.row)
 
 
 def test_of_a_row_begun_run_by_run_what_is_left_is_read() -> None:

@@ -25,7 +25,7 @@ def rows_shown(at: At) -> list[int]:
 @pytest.mark.parametrize("keys", ["up up up m", "up up up up c", "up up up up up up up up z", "m up up up up m"])
 @pytest.mark.parametrize("row", [1, 19, 33])
 async def test_looked_up_to_its_top_the_chart_is_given_another_size(tmp_path: Path, keys: str, row: int) -> None:
-    async with at_the_needles(tmp_path, row=row, size=(100, 32)) as at:
+    async with at_the_needles(tmp_path, row=row, size=(100, 40)) as at:
         await at.press(*keys.split())
         assert at.app.is_running
         if "z" not in keys:

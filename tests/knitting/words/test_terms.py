@@ -93,6 +93,9 @@ SENTENCES: dict[str, Callable[[Terms], Iterable[Told]]] = {
         large(words.finishing_in_large(step, t))
         for step in (*(s for s in EVERY_STEP if isinstance(s, Finishing)), None)
     ],
+    "runs_in_large": lambda t: dict.fromkeys(
+        large(words.runs_in_large([run], (), "RS", t)) for run in (*RUNS, *SHAPED)
+    ),
     "run_in_large": lambda t: dict.fromkeys(large(words.run_in_large(run, (), t)) for run in (*RUNS, *SHAPED)),
     "end_place": lambda t: (", ".join(words.end_place(STRANDS, end, t)) for end in ends_of(STRANDS)),
     "end_state": lambda t: [words.end_state(state, t) for state in words.END_MARKS],
