@@ -55,12 +55,6 @@ class Lines(Widget):
         self._ground: Color | None = None
 
     @property
-    def content_offset(self) -> Offset:
-        """As every widget's, but nothing scrolls here, so no scroll bar is looked for."""
-        gutter = self.styles.gutter
-        return Offset(gutter.left, gutter.top)
-
-    @property
     def telling(self) -> Telling | None:
         """What is told of the session."""
         return None if self.session is None else telling(self.session, self.terms, self.saying)
@@ -166,11 +160,10 @@ class Lines(Widget):
         """The lines to paint, drawn again where the widget's size is another one; looked at once for all of them.
         Where nothing lies around them they are painted as they are: they fill the widget in its own colours, and what
         Textual does to a line before that takes longer than to draw it."""
-        is_bare = crop.size == self.outer_size and not self.styles.gutter
-        size = crop.size if is_bare else self.size
+        size = self.size
         if self._drawn_for != size:
             self._strips = self._make(size)
-        if not is_bare:
+        if crop.size != size or size != self.outer_size:
             return super().render_lines(crop)
         if self._ground is None:
             self._ground = self.background_colors[1]

@@ -101,6 +101,17 @@ def test_a_stroke_changes_its_own_signs_and_keeps_the_texture_that_the_plan_has_
     assert board.text == quay("3s i 3s r", "2i r 2b 2i r", "iiiiiiii")
 
 
+def test_of_two_charts_the_one_that_a_stitch_stands_in_is_painted_whatever_spaces_stand_in_its_lines() -> None:
+    upper = "  - chart: |\n      iiii\tiiii\n      ssss\u00a0ssss\n"
+    painted = [("bbbbbbbb", "bbbbbsbb"), ("ssss\u00a0ssss", None), ("iiii\tiiii", "iiii\tisii")]
+    with on_the_board(quay("bbbbbbbb") + upper) as board:
+        for row, (line, wanted) in enumerate(painted):
+            before = board.text.splitlines()
+            board.paint([Cell(row, 3)], "sand")
+            changed = [(was, now) for was, now in zip(before, board.text.splitlines(), strict=True) if was != now]
+            assert changed == ([(f"      {line}", f"      {wanted}")] if wanted else [])
+
+
 def test_a_new_stroke_ends_what_could_be_done_again(tmp_path: Path) -> None:
     board = a_board(tmp_path, quay("ssssssss", "ssssssss"))
     board.paint([Cell(0, 1)], "ink")

@@ -8,6 +8,8 @@ from pathlib import Path
 from at_the_needles import At, opened, painted
 from settled import settled
 from textual import events
+from textual.geometry import Region
+from textual.strip import Strip
 
 from companion.dialogue.at_the_board import draw
 from companion.screens.drawing import DrawingScreen
@@ -87,6 +89,31 @@ async def test_a_line_that_says_what_one_said_before_in_the_same_manner_is_the_v
         before = [*canvas._strips]
         await at.press("space", "u")
         assert [*map(id, canvas._strips)] == [*map(id, before)]
-        said, aloud = (canvas._strip([("s", manner)], canvas.size.width) for manner in ("quiet", "strong"))
-        assert [*said][0].text == [*aloud][0].text
-        assert [*said][0].style != [*aloud][0].style
+        (said, *_), (aloud, *_) = (canvas._strip([("s", manner)], 1) for manner in ("quiet", "strong"))
+        assert said.text == aloud.text
+        assert said.style != aloud.style
+
+
+async def test_all_that_a_stroke_changes_is_marked_to_be_painted_and_no_line_besides(tmp_path: Path) -> None:
+    (tmp_path / "pier.yaml").write_text(plan(), encoding="utf-8")
+    async with opened(lambda knitter: draw(knitter, tmp_path / "pier.yaml", tmp_path)) as at:
+        await at.press("2")
+        screen = board(at)
+        screen.painting.act()
+        for part in (screen.query_one(name, Lines) for name in ("#canvas", "#costs")):
+            before, regions = [cells(strip) for strip in part._strips], list[Region]()
+            assert part._drawn_anew(lambda *found, put=regions.extend: put(found))
+            lines = enumerate(zip(before, map(cells, part._strips), strict=True))
+            differ = {
+                (x, y) for y, (was, now) in lines for x, (one, other) in enumerate(zip(was, now, strict=True))
+                if one != other
+            }
+            marked = {(x, y) for region in regions for y in region.line_range for x in region.column_range}
+            assert differ
+            assert differ <= marked
+            assert {y for _, y in differ} == {y for _, y in marked}
+
+
+def cells(strip: Strip) -> list[tuple[str, object]]:
+    """Every cell of a line with its style."""
+    return [(sign, segment.style) for segment in strip for sign in segment.text]
