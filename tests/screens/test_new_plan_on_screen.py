@@ -1,4 +1,4 @@
-"""A plan by questions on the screen: by keys alone, and by the mouse alone."""
+"""A plan by questions on the screen: in a list, in a field, in chips; and by the mouse alone on the smallest one."""
 
 from __future__ import annotations
 
@@ -18,7 +18,6 @@ from companion.plan.read import load
 from companion.screens.asking import AskWords, Choose
 from companion.screens.chips import ACROSS, CELLS, Chips
 from companion.screens.knitting import KnittingScreen
-from companion.screens.lists import BasketScreen
 from companion.screens.plain_parts import PlainInput
 from tests.dialogue.new_sources import chosen, lay
 
@@ -46,29 +45,6 @@ async def answer(at: At, text: str) -> None:
     """Other words in the place of those that stand there."""
     at.app.screen.query_one(PlainInput).value = ""
     await at.type(text)
-
-
-async def test_by_keys_alone_a_two_colour_panel_is_made_and_three_rows_of_it_are_knitted(tmp_path: Path) -> None:
-    async with asked(tmp_path) as at:
-        await keep(at, "How wide, with")
-        await answer(at, "12")
-        await answer(at, "10")
-        await keep(at, 'The colour of "sand"')
-        await at.press("down", "right", "down", "enter")
-        await keep(at, 'The colour of "brick"')
-        await at.press("f2")
-        assert "what do you call it?" in at.text
-        await at.press("enter", "enter")
-        await keep(at, "is written")
-        await at.press("down", "enter")
-        assert isinstance(at.app.screen, KnittingScreen)
-        await at.press("w", "w", "w", "q", "y")
-        assert isinstance(at.app.screen, BasketScreen)
-    assert on_disk(tmp_path, "Quay panel").rows_done == 3
-    piece = load(tmp_path / "quay-panel.yaml").piece
-    assert (piece.fabric.columns, len(piece.fabric.rows)) == (12, 10)
-    # The second chip of the second row is coral, #ff7f50 in CSS Color Module Level 4, 6.1.
-    assert [yarn.colour for yarn in piece.yarns] == ["#ff7f50", "#a8432f"]
 
 
 async def test_a_border_round_written_rows_is_asked_for_on_the_screen_as_without_one(tmp_path: Path) -> None:
