@@ -7,7 +7,6 @@ something are for what it asks.
 from __future__ import annotations
 
 import asyncio
-from contextlib import suppress
 
 from textual import events
 
@@ -85,7 +84,8 @@ class OneByOne(Answering[None]):
         is_first = True
         while True:
             self.is_taking_turn = False
-            waited = await self._next()
+            asyncio.get_running_loop().call_later(FORESEES_AFTER, self._while_nothing_waits)
+            waited = await self._waiting.get()
             name = waited if isinstance(waited, str) else self._deed_of(waited)
             if not name:
                 continue
@@ -99,12 +99,9 @@ class OneByOne(Answering[None]):
             self.call_after_refresh(painted.set)
             await painted.wait()
 
-    async def _next(self) -> str | events.Key:
-        """What takes its turn now; where nothing does for a while, the step after it is foreseen."""
-        with suppress(TimeoutError):
-            return await asyncio.wait_for(self._waiting.get(), FORESEES_AFTER)
-        self.foresee()
-        return await self._waiting.get()
+    def _while_nothing_waits(self) -> None:
+        if self.is_current and not self.is_taking_turn and self._waiting.empty():
+            self.foresee()
 
     async def _parts_are_painted(self) -> None:
         for part in self.parts:

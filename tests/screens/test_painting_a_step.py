@@ -20,8 +20,8 @@ from companion.screens.app import SELDOM, _look_for_garbage
 from companion.screens.fitting import fitted
 from companion.screens.flowing import Line
 from companion.screens.ground import Ground
-from companion.screens.one_by_one import FORESEES_AFTER
 from companion.screens.lines import Lines
+from companion.screens.one_by_one import FORESEES_AFTER
 
 A_SECOND_PAINT = 0.04
 """Seconds after which a second one would have come: Textual paints sixty times a second."""
