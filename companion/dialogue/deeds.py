@@ -12,6 +12,7 @@ from companion.dialogue import elsewhere, working
 from companion.dialogue.deed import LISTS, Deed, Where
 from companion.dialogue.painting_deeds import PAINTING_DEEDS
 from companion.dialogue.working import doing, looking, scrolling
+from companion.knitting.latest import latest
 from companion.progress.actions import AtRow, Back, Note, On, Replan, RipBack, Unpick, WholeRow
 from companion.settings import UsualKeys, own_keys
 
@@ -148,3 +149,14 @@ def deeds_of(where: Where, deeds: Iterable[Deed] = DEEDS) -> list[Deed]:
     """What can be done in a place."""
     return [deed for deed in deeds if where in deed.where]
 
+
+@latest
+def by_name(deeds: tuple[Deed, ...]) -> Mapping[str, Deed]:
+    """What can be done, by its name."""
+    return {deed.name: deed for deed in deeds}
+
+
+@latest
+def by_key(where: Where, deeds: tuple[Deed, ...]) -> Mapping[str, str]:
+    """The names of what can be done in a place, by key."""
+    return {key: deed.name for deed in deeds_of(where, deeds) for key in deed.keys}

@@ -12,15 +12,14 @@ from textual.app import ComposeResult
 from textual.containers import Container
 from textual.worker import get_current_worker
 
-from companion.dialogue.deed import Deed, Where
-from companion.dialogue.deeds import deeds_of
+from companion.dialogue.deed import Where
+from companion.dialogue.deeds import by_key
 from companion.dialogue.finding import Finding
 from companion.dialogue.keys import KeyTold
 from companion.dialogue.painting import Painting
 from companion.dialogue.painting_costs import News, Wanted
 from companion.dialogue.painting_keys import PAINTING_GROUPS, keys_at_the_board, painting_deeds
 from companion.dialogue.questions import Leave, Request
-from companion.knitting.latest import latest
 from companion.screens.canvas import Canvas
 from companion.screens.costs_panel import CostsPanel
 from companion.screens.lines import Lines
@@ -39,20 +38,11 @@ REST = 0.2
 LOOKED = 2.0
 """Seconds between two looks at the file, whether somebody else changed it."""
 
-SAID = 2
-"""Lines for what is said."""
-
 WIDE, BESIDE, BESIDE_WIDE = 72, 24, 32
 """From so many columns on the costs stand beside the chart, so many columns wide; more where there is room."""
 
-LOW = 20
-"""On fewer lines the tools have a single one, and there is no room beside the chart."""
-
-
-@latest
-def _deeds_by_key(deeds: tuple[Deed, ...]) -> dict[str, str]:
-    """The names of the board's deeds by their keys."""
-    return {key: deed.name for deed in deeds_of("drawing", deeds) for key in deed.keys}
+SAID, LOW = 2, 20
+"""Lines for what is said; on fewer than so many the tools have a single one, and nothing stands beside the chart."""
 
 
 class _Frame(Container):
@@ -113,18 +103,19 @@ class DrawingScreen(Answering[None]):
 
     def do_at_once(self, request: Request) -> bool:
         """It is left once all is saved; that ends the app where there is nothing below."""
-        if isinstance(request, Leave) and not self.painting.save():
-            self.show()
-            return True
-        if isinstance(request, Leave) and len(self.app.screen_stack) == 1:
-            self.app.exit()
-            return True
-        return super().do_at_once(request)
+        match request:
+            case Leave() if not self.painting.save():
+                self.show()
+            case Leave() if len(self.app.screen_stack) == 1:
+                self.app.exit()
+            case _:
+                return super().do_at_once(request)
+        return True
 
     def on_key(self, event: events.Key) -> None:
         """A key does its deed before the next one is looked at; one that comes before what is asked is there is meant
         for that."""
-        name = _deeds_by_key(self.rowside.knitter.deeds).get(event.key)
+        name = by_key("drawing", self.rowside.knitter.deeds).get(event.key)
         if name or self.is_asking:
             event.stop()
             event.prevent_default()
@@ -163,9 +154,8 @@ class DrawingScreen(Answering[None]):
         self._redraw((self._canvas, self._costs, self._notice, self._tools), is_alone=not is_arranged)
 
     def _redraw(self, parts: Sequence[Lines], *, is_alone: bool) -> None:
-        """Draw the parts again, and paint what differs of them at once where that ``is_alone`` what changes and
-        nothing waits to be done. Textual's own way to a paint, by messages of each part to itself and to the screen
-        and then by a timer, takes as long as half of all else that a stroke is; it is for what comes in numbers."""
+        """Draw the parts again; where that ``is_alone`` what changes and nothing waits, paint them at once. Textual's
+        own way to a paint, by messages and a timer, takes half as long as all else that a stroke is."""
         if not is_alone or self._pending_message:
             for part in parts:
                 part.redraw()
@@ -222,14 +212,12 @@ class DrawingScreen(Answering[None]):
     def _work_out(self, wanted: Wanted) -> None:
         worker = get_current_worker()
         try:
-            self.painting.slow.work_out(wanted, lambda: worker.is_cancelled, self._tell)
+            tell = partial(self.app.call_from_thread, self._take_up)
+            self.painting.slow.work_out(wanted, lambda: worker.is_cancelled, tell)
         finally:
             self._is_working = False
         if not worker.is_cancelled:
             self.app.call_from_thread(self.show)
-
-    def _tell(self, news: News) -> None:
-        self.app.call_from_thread(self._take_up, news)
 
     def _take_up(self, news: News) -> None:
         self.painting.take_up(news)

@@ -17,11 +17,10 @@ from textual.screen import Screen, ScreenResultType
 from textual.theme import Theme
 
 from companion.dialogue.deed import Deed, Where
-from companion.dialogue.deeds import DEEDS, deeds_of
+from companion.dialogue.deeds import DEEDS, by_name, deeds_of
 from companion.dialogue.keys import KeyTold, keys_of
 from companion.dialogue.knitter import Knitter
 from companion.dialogue.questions import Asking, Find, Leave, Request
-from companion.knitting.latest import latest
 from companion.screens.clicks import Clicks
 from companion.screens.themes import FEW_COLOURS, THEMES, SixteenColours
 from companion.settings import Settings
@@ -66,12 +65,6 @@ async def carry_out(
         return
     finally:
         asking.close()
-
-
-@latest
-def _by_name(deeds: tuple[Deed, ...]) -> dict[str, Deed]:
-    """Deeds by their names."""
-    return {deed.name: deed for deed in deeds}
 
 
 class Rowside(App[None]):
@@ -119,7 +112,7 @@ class Rowside(App[None]):
 
     def deed(self, name: str) -> Deed:
         """The deed of this name, with the knitter's keys."""
-        return _by_name(self.knitter.deeds)[name]
+        return by_name(self.knitter.deeds)[name]
 
     def take_up(self) -> None:
         """The light that the knitter wants, and her keys."""
