@@ -54,7 +54,7 @@ def main() -> int:
             board.wait_for("strands", "quit")
             for terminal in (other, board):
                 settle(terminal)
-            board.send(b"\x1b[5~\x1b[H")  # ten rows up, ten stitches to the left
+            board.send(b"\x1b[5~\x1b[H ")  # ten rows up, ten stitches to the left: there the yarn in hand
             settle(board)
             for count in range(strokes + WARMING):
                 board.send(b".")
