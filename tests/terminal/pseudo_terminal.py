@@ -141,6 +141,10 @@ class Terminal:
             quiet = time.monotonic() + 0.5
             while time.monotonic() < quiet and self.take(0.1):
                 pass
+        self.wait_until_still()
+
+    def wait_until_still(self) -> None:
+        """Go on when nothing has come for a moment."""
         while self.take(0.2):
             pass
         self._feed()

@@ -100,11 +100,23 @@ class Mouse:
 
 
 def stitch(terminal: Terminal, row: int, column: int) -> tuple[int, int]:
-    """Where a stitch of an even row stands on a chart whose stitches are two columns wide: even rows have their
-    number on the left, every tenth stitch has its own below it."""
-    lines = terminal.text.splitlines()
-    [line] = [at for at, line in enumerate(lines) if line[:2].strip() == str(row)]
-    [foot] = [text for text in lines if "20" in text.split() and text.replace(" ", "").isdecimal()]
+    """Where a stitch of an even row stands on a chart whose stitches are two columns wide, once nothing more is
+    painted: even rows have their number on the left, every tenth stitch has its own below it. A question that goes
+    may be gone before what it hid is there again."""
+
+    def lines() -> list[int]:
+        return [at for at, line in enumerate(terminal.text.splitlines()) if line[:2].strip() == str(row)]
+
+    def feet() -> list[str]:
+        return [
+            line
+            for line in terminal.text.splitlines()
+            if "20" in line.split() and line.replace(" ", "").isdecimal()
+        ]
+
+    terminal.wait_until(lambda: len(lines()) == len(feet()) == 1, f"row {row} and the numbers below the chart")
+    terminal.wait_until_still()
+    [line], [foot] = lines(), feet()
     return foot.index("20") + 1 + 2 * (20 - column), line
 
 
