@@ -28,7 +28,7 @@ DRAG = 32
 
 ESCAPE, TO_THE_LEFT, TO_THE_RIGHT, UPWARD = b"\x1b", b"\x1b[D", b"\x1b[C", b"\x1b[A"
 
-PRESSED_AGAIN = 3.0
+PRESSED_AGAIN = 8.0
 """Seconds after which somebody presses a key again of which nothing came."""
 
 COLOUR, KEPT = "coral #ff7f50", "enter answer"
