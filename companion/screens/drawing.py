@@ -44,6 +44,9 @@ WIDE, BESIDE, BESIDE_WIDE = 72, 24, 32
 SAID, LOW = 2, 20
 """Lines for what is said; on fewer than so many the tools have a single one, and nothing stands beside the chart."""
 
+OF_TEXTUAL = "_dirty_widgets", "_on_timer_update"
+"""Parts of a screen by which it is painted at once. Textual promises none of them; without one it paints as usual."""
+
 
 class _Frame(Container):
     """Holds the chart and what it costs, which cover it."""
@@ -154,9 +157,9 @@ class DrawingScreen(Answering[None]):
         self._redraw((self._canvas, self._costs, self._notice, self._tools), is_alone=not is_arranged)
 
     def _redraw(self, parts: Sequence[Lines], *, is_alone: bool) -> None:
-        """Draw the parts again; where that ``is_alone`` what changes and nothing waits, paint them at once. Textual's
-        own way to a paint, by messages and a timer, takes half as long as all else that a stroke is."""
-        if not is_alone or self._pending_message:
+        """Draw the parts again; where that ``is_alone`` what changes and no messages wait, paint them at once.
+        Textual's own way to a paint, by messages and a timer, takes half as long as all else that a stroke is."""
+        if not is_alone or self.message_queue_size or not all(hasattr(self, name) for name in OF_TEXTUAL):
             for part in parts:
                 part.redraw()
         elif [part for part in parts if part.draw_anew()]:

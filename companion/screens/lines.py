@@ -68,8 +68,9 @@ class Lines(Widget):
         self._drawn_anew(self.refresh)
 
     def draw_anew(self) -> bool:
-        """Draw again; whether anything differs. It is known what then, and painting it is for whoever asks."""
-        return self._drawn_anew(self._set_dirty)
+        """Draw again; whether anything differs. It is known what then, and painting it is for whoever asks. Textual
+        does not promise ``_set_dirty``; without it it is asked to paint as well."""
+        return self._drawn_anew(getattr(self, "_set_dirty", self.refresh))
 
     def _drawn_anew(self, repaint: Callable[..., object]) -> bool:
         """Draw again, and have the regions that differ repainted; all where none are given. Whether there is

@@ -3,8 +3,10 @@ first."""
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
 
+import pytest
 from at_the_needles import At, opened, painted
 from settled import settled
 from textual import events
@@ -44,16 +46,38 @@ async def test_a_stroke_is_painted_with_its_counts_as_soon_as_its_key_is_done_an
         assert len(pictures) == 1
 
 
-async def test_of_keys_that_come_together_the_last_is_painted_with_all_before_it(tmp_path: Path) -> None:
+async def test_of_keys_that_come_together_the_first_are_painted_with_those_after_them(tmp_path: Path) -> None:
     (tmp_path / "pier.yaml").write_text(plan(), encoding="utf-8")
     async with opened(lambda knitter: draw(knitter, tmp_path / "pier.yaml", tmp_path)) as at:
         await at.press("2")
         pictures, screen = pictures_of(at), board(at)
-        for key in ("space", "left", "left", "space"):
+        for key in ("space", "left", "left", "left", "space"):
             screen.post_message(events.Key(key, None))
         await settled()
-        assert "\n".join(pictures[0]) == "\n".join(painted(at.app))
-        assert "Row 2, stitch 3: ink" in "\n".join(pictures[0])
+        assert "Row 2, stitch 4: sand" in "\n".join(pictures[0])
+        assert "Row 2, stitch 4: ink" in "\n".join(pictures[1])
+        assert pictures[-1] == painted(at.app)
+
+
+@pytest.mark.parametrize("name", ["_set_dirty", "_dirty_widgets", "_on_timer_update"])
+async def test_where_textual_lacks_what_paints_at_once_strokes_are_painted_as_usual(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, name: str
+) -> None:
+    def found(self: object, asked: str) -> object:
+        if asked == name and sys._getframe(1).f_globals["__name__"].startswith("companion."):
+            raise AttributeError(name)
+        return object.__getattribute__(self, asked)
+
+    for kind in (DrawingScreen, Lines):
+        monkeypatch.setattr(kind, "__getattribute__", found)
+    (tmp_path / "pier.yaml").write_text(plan(), encoding="utf-8")
+    async with opened(lambda knitter: draw(knitter, tmp_path / "pier.yaml", tmp_path)) as at:
+        await at.press("2")
+        pictures = pictures_of(at)
+        await at.press("space")
+        assert pictures[-1] == painted(at.app)
+        assert "Row 2, stitch 1: ink" in "\n".join(pictures[-1])
+        assert not [part for part in at.app.screen.query(Lines) if part._repaint_regions]
 
 
 async def test_what_waits_to_be_painted_from_before_is_painted_with_a_stroke(tmp_path: Path) -> None:
