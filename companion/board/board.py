@@ -9,6 +9,7 @@ else wrote into the file is never written over."""
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
+from contextlib import suppress
 from fractions import Fraction
 from pathlib import Path
 from typing import Literal
@@ -351,21 +352,22 @@ class Board:
 
     def costs_at(self, cells: Iterable[Cell]) -> dict[str, int]:
         """For each of ``yarns`` how many strands more the piece would take with these stitches in it: exact, quick
-        for a few; 0 for the yarn they are in. Those that cannot be painted are left out; without any that can, {}.
-
-        Raises:
-            TooMuchToWeigh: the limits allow more than can be weighed.
-        """
+        for a few; 0 for the yarn they are in. Those that cannot be painted are left out; {} without any that can, or
+        where the limits would allow more than can be weighed."""
         can = [cell for cell in cells if self.can_paint(cell)]
         if len(can) == 1 and self._counting.is_quick:
             return {yarn: self._counting.more_at(can[0], yarn) for yarn in self.yarns}
-        return {yarn: self._counting.more_in(piece) for yarn, piece in self._with_yarns(can)}
+        with suppress(TooMuchToWeigh):
+            return {yarn: self._counting.more_in(piece) for yarn, piece in self._with_yarns(can)}
+        return {}
 
-    def cost_of(self, yarns: Mapping[Cell, str]) -> int:
+    def cost_of(self, yarns: Mapping[Cell, str]) -> int | None:
         """How many strands more the piece would take if these stitches were painted so, a motif that is to be set
-        down; otherwise as ``costs_at``."""
+        down; None where more would be allowed than can be weighed."""
         can = {cell: yarn for cell, yarn in yarns.items() if self.can_paint(cell)}
-        return self._counting.more_in(self._if(can)) if can else 0
+        with suppress(TooMuchToWeigh):
+            return self._counting.more_in(self._if(can)) if can else 0
+        return None
 
     def metres_at(self, cells: Iterable[Cell]) -> Iterator[tuple[str, Fraction]]:
         """The same as ``costs_at`` for metres of all yarns together, a yarn at a time, since each is solved anew."""

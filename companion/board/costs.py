@@ -65,6 +65,7 @@ class Counting:
     """
 
     def __init__(self, piece: Piece) -> None:
+        _weigh_what_is_shared(piece)
         self.piece = piece
         self._count: StrandCount | None = None
         self._moves: dict[str, YarnMoves] = {}
@@ -77,7 +78,7 @@ class Counting:
     @property
     def counts(self) -> Counts:
         """Those of the piece as it is."""
-        if self.piece.carry.share:  # which joins are halves of one length is settled for all yarns at once
+        if self.piece.carry.share:
             total = _solved(self.piece).total
             return Counts(total.strands, total.ends)
         strands = self._count.strands if self._count else sum(moves.strands for moves in self._moves.values())
@@ -89,6 +90,7 @@ class Counting:
         Raises:
             TooMuchToWeigh: the limits allow more than can be weighed; it counts for the one before.
         """
+        _weigh_what_is_shared(piece)
         changed = _changed(self.piece, piece)
         if self._count:
             self._put(self._count, self.piece, piece, changed)
@@ -134,6 +136,16 @@ class Counting:
         """Those of such a piece, of the yarns that differ in it."""
         touched = _touched(self.piece, piece, changed)
         return {yarn: self._moves[yarn].in_rows(piece.rows, changed) for yarn in touched}
+
+
+def _weigh_what_is_shared(piece: Piece) -> None:
+    """Which joins are halves of one length is settled for all yarns at once: ``counts`` finds it done.
+
+    Raises:
+        TooMuchToWeigh: the limits allow more than can be weighed.
+    """
+    if piece.carry.share:
+        _solved(piece)
 
 
 def _changed(before: Piece, after: Piece) -> list[int]:

@@ -75,9 +75,10 @@ def copied(motif: Motif) -> str:
     return f"Copied, {motif.wide} x {motif.high}: paste it where you like."
 
 
-def in_sight(seen: int, columns: int) -> str:
-    """How much of a row can be seen, in few words: the line is short where that matters most."""
-    return f"{seen} of {columns} stitches seen: z shows more."
+def in_sight(seen: int, columns: int, key: str) -> str:
+    """How much of a row can be seen, in few words: the line is short where that matters most. ``key``: the one that
+    makes stitches smaller."""
+    return f"{seen} of {columns} stitches seen: {key} shows more."
 
 
 def proposed(patch: Patch) -> str:

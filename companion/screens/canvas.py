@@ -106,11 +106,11 @@ class Canvas(Lines):
 
     def unseen(self) -> str:
         """That its rows are not in sight from end to end, where more of them can be; else ""."""
-        columns, size = self._painting.fabric.columns, self.size
+        columns, size, key = self._painting.fabric.columns, self.size, self._painting.knitter.key_of("board_zoom")
         if not size or self._painting.width == WIDTHS[0]:
             return ""
         *_, seen = self._across(size.width)
-        return in_sight(seen, columns) if seen < columns else ""
+        return in_sight(seen, columns, key) if seen < columns else ""
 
     def _fitting(self, stitches: int, room: int) -> int:
         """The widest that suits the gauge and lets the whole width be seen; else that of two columns."""

@@ -54,7 +54,10 @@ class CostsPanel(Lines):
 
     def lines_above(self, width: int) -> int:
         """How many lines it takes above the chart."""
-        return len(self._above(width, MOST_LINES))
+        spots = self._spots
+        lines = self._above(width, MOST_LINES)
+        self._spots = spots  # clicked is what is drawn
+        return len(lines)
 
     def _figures(self) -> list[str]:
         painting = self._painting

@@ -135,7 +135,7 @@ class DrawingScreen(Answering[None]):
 
     def _take_held(self) -> None:
         """What was asked is done, or nothing was: they are for the board."""
-        if self.is_asking:
+        if self._held and self.is_asking:
             self.call_after_refresh(self._take_held)
             return
         held, self._held = self._held, []

@@ -80,9 +80,7 @@ class KnittingScreen(OneByOne, LargePlace, Ground):
         """What is on disk now, what is to be said once, in the knitter's terms and as she looks at it."""
         super().show()
         sitting = self.sitting
-        if self._keys.deeds is not sitting.knitter.deeds:
-            self._keys.deeds = sitting.knitter.deeds
-            self.take_up_keys()
+        self._keys.deeds = sitting.knitter.deeds
         self._take_up()
         self._arrange()
 

@@ -10,7 +10,7 @@ import asyncio
 
 from textual import events
 
-from companion.dialogue.deeds import deeds_of
+from companion.dialogue.deeds import by_key
 from companion.dialogue.sitting import Sitting
 from companion.screens.lines import Lines
 from companion.screens.rowside import Answering, carry_out
@@ -30,11 +30,6 @@ class OneByOne(Answering[None]):
         self.sitting = sitting
         self.is_taking_turn = False
         self._waiting: asyncio.Queue[str | events.Key] = asyncio.Queue()
-        self.take_up_keys()
-
-    def take_up_keys(self) -> None:
-        """Know which keys do what, those of her own among them."""
-        self._deeds = deeds_of("work", self.sitting.knitter.deeds)
 
     def foresee(self) -> None:
         """Work out what the next step will show."""
@@ -61,7 +56,7 @@ class OneByOne(Answering[None]):
 
     def _deed_of(self, event: events.Key) -> str:
         """What a key does here, by name; "" = nothing."""
-        return next((deed.name for deed in self._deeds if event.key in deed.keys), "")
+        return by_key("work", self.sitting.knitter.deeds).get(event.key, "")
 
     def on_screen_suspend(self) -> None:
         """Another screen is opened: keys that came before it was there are meant for it."""

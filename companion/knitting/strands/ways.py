@@ -84,12 +84,12 @@ class Ways:
     def into(self, entry: Gap) -> Sequence[Gap]:
         """The exits that an entry may take."""
         row = entry // self._across
-        return (self._into.get(row) or self._into_row(row))[entry]
+        return self._into_row(row)[entry]
 
     def onto(self, exit_: Gap) -> Sequence[Gap]:
         """The entries that may take an exit."""
         row = exit_ // self._across
-        return (self._onto.get(row) or self._onto_row(row))[exit_]
+        return self._onto_row(row)[exit_]
 
     def _runs(self, row: int) -> list[Segment]:
         return [run for run in self._rows[row].segments if run.yarn == self._yarn]
@@ -110,15 +110,19 @@ class Ways:
         return found
 
     def _onto_row(self, index: int) -> Taken:
+        if (known := self._onto.get(index)) is not None:
+            return known
         found = self._onto[index] = {exit_: [] for exit_ in self.gaps(index).exits}
         for row in sorted(self._further([index], self._rows.following)):
-            for entry, exits in (self._into.get(row) or self._into_row(row)).items():
+            for entry, exits in self._into_row(row).items():
                 for exit_ in exits:
                     if exit_ in found:
                         found[exit_].append(entry)
         return found
 
     def _into_row(self, index: int) -> Taken:
+        if (known := self._into.get(index)) is not None:
+            return known
         rows, row, limits, first = self._rows, self._rows[index], self._limits, index * self._across
         doors = [*row.segments, *self._inside(index)]
         found: list[list[tuple[Gap, int]]] = [[] for _ in doors]
