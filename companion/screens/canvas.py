@@ -69,7 +69,7 @@ class Canvas(Lines):
         self._painting = painting
         self._corner = 0, 1
         self._meant: Cell | None = None
-        self._drawn: tuple[object, ...] = ()
+        self._drawn: Frame | None = None
         self._rows: tuple[FabricRow, ...] = ()
         self._looks: Mapping[int, RowLooks] = {}
         self._kept: dict[tuple[int, ...], Line] = {}
@@ -134,10 +134,9 @@ class Canvas(Lines):
         piece, looks = painting.board.loaded.piece, self._looks_now()
         rows, anywhere = piece.fabric.picture, frame._replace(low=0)
         yarns = {yarn.name: yarn for yarn in piece.yarns}
-        drawn = anywhere, painting.heads  # whatever changes the yarns makes all rows anew
-        if drawn != self._drawn or len(rows) != len(self._rows):
-            self._drawn, self._kept = drawn, {}
-        else:  # a line is kept while its rows and their looks are as they were
+        if anywhere != self._drawn or len(rows) != len(self._rows):
+            self._drawn, self._kept = anywhere, {}
+        else:  # a line is kept while its rows and their looks are as they were; other yarns or numbers make other rows
             others = {*looks, *self._looks, *compress(count(), map(is_not, rows, self._rows))}
             self._kept = {levels: line for levels, line in self._kept.items() if others.isdisjoint(levels)}
         self._rows, self._looks = rows, looks

@@ -153,7 +153,7 @@ class KnittingScreen(OneByOne, LargePlace, Ground):
 
     def _follow(self) -> None:
         """Show what another window did, as long as nothing lies over this."""
-        if self.is_current and not self.is_taking_turn and self.sitting.follow_all():
+        if self.is_active and not self.is_taking_turn and self.sitting.follow_all():
             self.show()
 
     async def answer(self, request: Request) -> Any:

@@ -49,7 +49,7 @@ class OneByOne(Answering[None]):
         elif deed or (is_busy and not event.key.startswith("ctrl+")):
             event.stop()
             event.prevent_default()
-            if self.is_current:
+            if self.is_active:
                 self._waiting.put_nowait(event)
             else:
                 self._pass_on(event)
@@ -95,7 +95,7 @@ class OneByOne(Answering[None]):
             await painted.wait()
 
     def _while_nothing_waits(self) -> None:
-        if self.is_current and not self.is_taking_turn and self._waiting.empty():
+        if self.is_active and not self.is_taking_turn and self._waiting.empty():
             self.foresee()
 
     async def _parts_are_painted(self) -> None:

@@ -6,6 +6,7 @@ from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -14,8 +15,10 @@ from companion.board.costs import Counting, figures
 from companion.knitting.cloth.areas import Cell, in_other_yarns
 from companion.knitting.piece import Piece
 from companion.knitting.reckoning.quantities import lengths
+from companion.knitting.strands import moves, ways
 from companion.knitting.strands.plan import plan_strands
-from tests.board.plans_to_draw import STROKE, on_the_board, plans, quay
+from companion.problems import Problems
+from tests.board.plans_to_draw import STROKE, a_board, on_the_board, plans, quay
 
 
 def solved(piece: Piece) -> int:
@@ -52,6 +55,37 @@ def test_by_hand_a_speck_costs_two_strands_and_its_ground_none(tmp_path: Path) -
     assert board.costs_at([Cell(1, 4)]) == {"sand": -2, "ink": 0, "brick": 0}
     assert board.costs_at([Cell(1, 4), Cell(1, 5), Cell(1, 3)])["sand"] == -2
     assert board.costs_at([Cell(5, 4), Cell(1, 44)]) == {}
+
+
+def test_what_would_be_too_much_to_weigh_has_no_costs_and_cannot_be_painted(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Above a row of sand two runs of it with a stitch of ink between them: each may go on from below, the second also
+    behind the ink, three moves in all. Another stitch of ink in it is one more to pass behind."""
+    monkeypatch.setattr(ways, "MOST_MOVES", 3)
+    board = a_board(tmp_path, quay("sissssss", "ssssssss", way="with limits"))
+    assert board.costs_at([Cell(1, 4)]) == {}
+    assert board.cost_of({Cell(1, 4): "ink"}) is None
+    with pytest.raises(Problems, match="too many ways"):
+        board.paint([Cell(1, 4)], "ink")
+    monkeypatch.setattr(ways, "MOST_MOVES", 2)
+    with pytest.raises(Problems, match="too many ways"):
+        a_board(tmp_path, board.text)
+
+
+def test_what_lengths_share_is_weighed_before_anything_is_shown(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """For all yarns together: two moves of sand, and with a stitch of ink in two rows one of ink."""
+    monkeypatch.setattr(moves, "MOST_MOVES", 2)
+    board = a_board(tmp_path, quay("ssssssss", "ssssssss", "sssssssi", way="with halves of one length"))
+    before = board.counts
+    with pytest.raises(Problems, match="too many ways"):
+        board.paint([Cell(1, 1)], "ink")
+    assert (board.counts, board.costs_at([Cell(1, 1)])["ink"]) == (before, 0)
+    monkeypatch.setattr(moves, "MOST_MOVES", 1)
+    with pytest.raises(Problems, match="too many ways"):
+        a_board(tmp_path, board.text)
 
 
 def test_metres_change_as_the_lengths_to_be_wound_do(tmp_path: Path) -> None:

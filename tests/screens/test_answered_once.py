@@ -197,6 +197,19 @@ async def test_what_is_told_before_rows_are_undone_is_not_answered_before_it_is_
         assert on_disk(tmp_path).rows_done == 5
 
 
+async def test_a_key_that_reaches_the_working_screen_late_is_for_what_lies_over_it(tmp_path: Path) -> None:
+    async with at_the_needles(tmp_path, row=21, runs=2) as at:
+        work = at.app.screen
+        assert isinstance(work, KnittingScreen)
+        await at.press("n")
+        for key in ("2", "space"):
+            work.on_key(events.Key(key, CHARACTERS.get(key, key)))
+        await at.pilot.pause()
+        assert at.app.screen.query_one(Input).value == "2 "
+        await at.press("escape")
+        assert where(on_disk(tmp_path)) == (21, 2)
+
+
 @pytest.mark.parametrize("keys", ["z 5 enter", "8 9", "j space"])
 async def test_keys_that_do_nothing_are_kept_for_nothing(tmp_path: Path, keys: str) -> None:
     async with at_the_needles(tmp_path, row=21, runs=2) as at:

@@ -7,6 +7,7 @@ from pathlib import Path
 from test_drawing_board import at_stitch, at_the_board
 from textual.widgets import Input
 
+from companion.screens.costs_panel import CostsPanel
 from companion.screens.key_line import Foot
 from companion.screens.offered import Offered
 from companion.screens.tool_bar import ToolBar
@@ -34,3 +35,11 @@ async def test_the_chart_stays_where_it_is_under_the_mouse_whatever_is_in_hand(t
         assert len({spot.line for spot in tools.spots}) == 3
         assert {"mirror", "board_quit"} <= {spot.deed for spot in tools.spots}
         assert at_stitch(at, 2, 2) == before
+
+
+async def test_a_yarn_is_clicked_where_it_is_drawn_however_often_its_room_was_reckoned(tmp_path: Path) -> None:
+    async with at_the_board(tmp_path, (40, 15)) as at:
+        costs = at.app.screen.query_one(CostsPanel)
+        drawn = [*costs._spots]
+        costs.lines_above(20)
+        assert costs._spots == drawn

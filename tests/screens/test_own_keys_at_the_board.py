@@ -5,7 +5,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from at_the_needles import At, until
+from at_the_needles import At, opened, until
+from textual.events import Key
 
 from companion.dialogue.at_the_board import draw
 from companion.screens.app import RowsideApp
@@ -52,3 +53,27 @@ async def test_own_keys_paint_ask_find_and_leave_and_the_usual_ones_do_no_more(t
         assert (app.screen, board.painting.at.column) == (board, 5)
         await at.press("ctrl+x")
         assert not app.is_running
+
+
+async def test_a_key_that_comes_while_a_question_is_put_away_is_for_the_board(tmp_path: Path) -> None:
+    (tmp_path / "pier.yaml").write_text(plan(), encoding="utf-8")
+    async with opened(lambda knitter: draw(knitter, tmp_path / "pier.yaml", tmp_path)) as at:
+        board = at.app.screen
+        assert isinstance(board, DrawingScreen)
+        await at.press("t")
+        at.app.screen.dismiss(None)
+        board.on_key(Key("3", "3"))
+        assert board.painting.yarn == "ink", "it is still asking"
+        await at.pilot.pause()
+        assert board.painting.yarn == "brick"
+
+
+async def test_what_shows_more_of_a_chart_is_said_by_the_knitters_own_key(tmp_path: Path) -> None:
+    (tmp_path / "wide.yaml").write_text(plan(["s" * 40] * 5), encoding="utf-8")
+    app = RowsideApp(lambda knitter: draw(knitter, tmp_path / "wide.yaml", tmp_path), Settings(keys={"board_zoom": ("f7",)}))
+    async with app.run_test(size=(40, 15)) as pilot:
+        await until(lambda: len(app.screen_stack) > 1)
+        await pilot.pause()
+        at = At(app, pilot)
+        await at.press("left", "right")
+        assert "18 of 40 stitches seen: f7 shows more." in at.text
