@@ -241,7 +241,7 @@ class Board:
         """
         try:
             is_alike = is_alike or has_same_rows(self.piece.fabric, piece.fabric)
-            if is_alike and self._counting.piece is self.piece:
+            if is_alike:
                 self._counting.goes_on_with(piece)
                 return self._counting
             return Counting(piece)

@@ -44,8 +44,22 @@ def test_two_windows_are_told_of_each_other(tmp_path: Path) -> None:
         f"{mine.path}  The plan was changed elsewhere where this stroke lies, so that it stays as it is now."
     ]
     assert shown(mine) == ["ssssssss", "ssssssss", "ssssissb"]
+    assert mine.undo() is None, "it is asked for once"
     assert other.look()
     assert (shown(other), other.counts) == (shown(mine), mine.counts)
+
+
+def test_a_stroke_that_leads_to_what_is_no_plan_any_more_is_asked_for_once(tmp_path: Path) -> None:
+    mine = a_board(tmp_path, quay("ssssssss", "ssssssss", "siisssss"))
+    mine.paint([Cell(2, 1)], "brick")
+    mine.paint([Cell(0, 6), Cell(0, 7)], "brick")
+    mine.save()
+    mine.path.write_text(mine.text.replace("i: ink, ", ""), encoding="utf-8")
+    assert mine.look()
+    with pytest.raises(Problems, match="uses the symbol"):
+        mine.undo()
+    assert mine.undo(), "the one before it"
+    assert shown(mine) == ["ssssssss", "ssssssss", "sbbsssss"]
 
 
 def test_a_file_that_somebody_else_broke_is_not_written_over(tmp_path: Path) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pytest
 from at_the_easel import BLANK, SAIL, Easel, plan
 
 from companion.board.board import Board
@@ -14,6 +15,7 @@ from companion.dialogue.painting import Painting
 from companion.dialogue.painting_costs import News
 from companion.dialogue.painting_words import yarn_told
 from companion.knitting.cloth.areas import Cell
+from companion.knitting.strands import moves
 
 
 def test_what_each_yarn_would_cost_is_told_of_the_stitch_that_is_meant(tmp_path: Path) -> None:
@@ -29,6 +31,8 @@ def test_what_each_yarn_would_cost_is_told_of_the_stitch_that_is_meant(tmp_path:
     assert easel.painting.board.counts == (1 + wanted, 2 + 2 * wanted)
     assert easel.painting.costs == {"sand": -wanted, "ink": 0, "brick": 0}
     assert yarn_told(easel.painting, "sand") == f"s sand  -{wanted} strands"
+    easel.press("right", "right")
+    assert easel.painting.costs["ink"] > 0, "those of another stitch"
 
 
 def test_marks_go_round_and_let_go_takes_them_away(tmp_path: Path) -> None:
@@ -37,6 +41,11 @@ def test_marks_go_round_and_let_go_takes_them_away(tmp_path: Path) -> None:
     easel.worked_out()
     assert set(easel.painting.marked) == {Cell(3, 6)}
     assert easel.painting.notice == "Areas of one stitch: 1 stitch marked."
+    easel.press("2", "space")
+    easel.worked_out()
+    assert set(easel.painting.marked) == {Cell(3, 6), Cell(1, 1)}, "those of the drawing as it is now"
+    easel.press("u")
+    easel.worked_out()
     easel.press("escape")
     assert set(easel.painting.marked) == set()
     for _ in range(5):
@@ -142,6 +151,18 @@ def test_what_is_looked_for_in_a_drawing_that_has_changed_is_given_up(tmp_path: 
     slow.work_out(wanted, is_left, told.append)
     assert told == []
     assert len(asked) == 1, "given up where it was asked first"
+
+
+def test_what_is_too_much_to_weigh_is_said_once_and_not_tried_again(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    easel = Easel(tmp_path, SAIL)
+    monkeypatch.setattr(moves, "MOST_MOVES", 1)
+    easel.worked_out()
+    assert easel.painting.notice.startswith("Under these limits there are too many ways")
+    assert not easel.painting.slow.is_slow
+    easel.press("space")
+    assert easel.painting.slow.is_slow, "another drawing may be less"
 
 
 def test_a_yarn_that_is_gone_from_the_file_is_in_hand_no_more(tmp_path: Path) -> None:

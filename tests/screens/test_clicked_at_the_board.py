@@ -37,6 +37,14 @@ async def test_the_chart_stays_where_it_is_under_the_mouse_whatever_is_in_hand(t
         assert at_stitch(at, 2, 2) == before
 
 
+async def test_a_yarn_that_is_clicked_is_marked_at_once(tmp_path: Path) -> None:
+    async with at_the_board(tmp_path) as at:
+        costs = at.app.screen.query_one(CostsPanel)
+        y, start, *_ = costs._spots[2]
+        await at.pilot.click(CostsPanel, offset=(start + 3, y))
+        assert "▶3" in at.part("costs")
+
+
 async def test_a_yarn_is_clicked_where_it_is_drawn_however_often_its_room_was_reckoned(tmp_path: Path) -> None:
     async with at_the_board(tmp_path, (40, 15)) as at:
         costs = at.app.screen.query_one(CostsPanel)
