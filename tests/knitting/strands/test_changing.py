@@ -146,6 +146,15 @@ def test_what_a_yarn_loses_is_worked_out_once_whatever_is_put_in_its_place() -> 
     assert moves.in_rows(rows.of(drawn("ssss", "sbss", "ssss").fabric()), [1]) is not sand
 
 
+def test_where_the_end_of_a_run_comes_to_lie_inside_one_no_strand_passes_behind_to_it() -> None:
+    """Brick in row 2 goes, behind which sand came to its second run."""
+    carry = Carry(0, 3, 1, share_runs=True)
+    chart, after = drawn("sssb", "ssbs", "bbss"), drawn("sssb", "ssss", "bbss")
+    rows = chart.rows()
+    moves = gone_on(in_every_yarn(rows, carry), rows.of(after.fabric()), [1])
+    assert strands(moves) == smallest_flow(plain(after), carry)[0]
+
+
 def test_what_was_asked_before_a_stroke_is_worked_out_anew_after_it() -> None:
     """Sand that brick parts in row 2 of four takes a strand more; once it is parted in row 4 as well, two more, or
     one where they may meet between."""
