@@ -30,9 +30,9 @@ class Patience:
         return self._left <= 0
 
 
-def until(is_so: Callable[[], object], what: str = "what was waited for") -> None:
-    """Wait until something is so."""
+def until(is_so: Callable[[], object], what: str = "what was waited for", nap: float = NAP) -> None:
+    """Wait until something is so, looking every so many seconds."""
     patience = Patience()
     while not is_so():
         assert not patience.is_over, f"in vain: {what}"
-        time.sleep(NAP)
+        time.sleep(nap)

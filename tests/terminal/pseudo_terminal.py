@@ -17,7 +17,6 @@ import struct
 import subprocess
 import sys
 import termios
-import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
@@ -113,6 +112,17 @@ class Terminal:
         """kill -9."""
         self.process.send_signal(signal.SIGKILL)
         self.process.wait()
+
+    @contextmanager
+    def held(self) -> Iterator[None]:
+        """As long as it is held, the terminal takes nothing of what is written to it; what was not taken when the
+        program is gone is lost."""
+        slave = os.open(self._name, os.O_RDWR | os.O_NOCTTY)
+        try:
+            termios.tcflow(slave, termios.TCOOFF)
+            yield
+        finally:
+            os.close(slave)
 
     @property
     def text(self) -> str:
