@@ -75,11 +75,12 @@ def sayable(text: str) -> str:
 
 
 class Voice:
-    """Says one thing at a time, what is newest; ``speakers``: who may say it, the best first. Silent once closed."""
+    """Says one thing at a time, what is newest; ``speakers``: who may say it, the best first. Silent once closed.
+    ``most_seconds``: whoever speaks for longer is ended."""
 
-    def __init__(self, speakers: Sequence[Speaker], most_seconds: float = MOST_SECONDS) -> None:
+    def __init__(self, speakers: Sequence[Speaker]) -> None:
         self._speakers = list(speakers)
-        self._most_seconds = most_seconds
+        self.most_seconds = MOST_SECONDS
         self._changed = threading.Condition()
         self._text: str | None = None
         self._is_closed = False
@@ -124,7 +125,7 @@ class Voice:
             with self._changed:
                 self._changed.wait_for(self._is_told, None if saying is None or saying.is_said else _LOOKED_AT)
                 text, self._text, is_closed = self._text, None, self._is_closed
-            if saying and (is_closed or text is not None or saying.seconds > self._most_seconds):
+            if saying and (is_closed or text is not None or saying.seconds > self.most_seconds):
                 saying.silence()
                 saying = None
             elif saying and saying.has_failed:

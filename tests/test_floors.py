@@ -29,7 +29,7 @@ def brought_along(code: str, folder: Path) -> set[str]:
     tail = "import json, sys; print(json.dumps(sorted({name.partition('.')[0] for name in sys.modules})))"
     done = subprocess.run(
         [sys.executable, "-c", f"{code}\n{tail}"], cwd=folder, env={**os.environ, "PYTHONPATH": str(ROOT)},
-        stdin=subprocess.DEVNULL, capture_output=True, text=True, check=True, timeout=60,
+        stdin=subprocess.DEVNULL, capture_output=True, text=True, check=True, timeout=300,
     )
     return set(json.loads(done.stdout.splitlines()[-1]))
 
@@ -53,7 +53,7 @@ def brought_along_by_each(modules: list[str], folder: Path) -> Iterator[tuple[st
     for some in [modules] if hasattr(os, "fork") else [[module] for module in modules]:
         done = subprocess.run(
             [sys.executable, "-c", EACH, *some], cwd=folder, env={**os.environ, "PYTHONPATH": str(ROOT)},
-            stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, text=True, check=True, timeout=60,
+            stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, text=True, check=True, timeout=300,
         )  # fmt: skip
         yield from zip(some, map(set, map(str.split, done.stdout.splitlines())), strict=True)
 

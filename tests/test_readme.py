@@ -173,7 +173,7 @@ def test_each_shell_completes_with_its_line(shell: str, tmp_path: Path) -> None:
     asked = {"bash": "complete -p rowside", "zsh": "echo $_comps[rowside]", "fish": "complete -c rowside"}[shell]
     folder = Path(sys.executable).parent
     done = subprocess.run(
-        [shell, "-c", f"{line}\n{asked}"], capture_output=True, text=True, timeout=60, check=True,
+        [shell, "-c", f"{line}\n{asked}"], capture_output=True, text=True, timeout=300, check=True,
         stdin=subprocess.DEVNULL,
         env={"PATH": f"{folder}{os.pathsep}{os.environ['PATH']}", "HOME": str(tmp_path), "TERM": "dumb"},
     )

@@ -7,6 +7,7 @@ from typing import ClassVar
 
 from textual import events
 from textual.app import ComposeResult
+from textual.await_complete import AwaitComplete
 from textual.binding import BindingType
 from textual.containers import Vertical, VerticalScroll
 from textual.screen import ModalScreen, ScreenResultType
@@ -40,6 +41,7 @@ class Question(Answering[ScreenResultType], ModalScreen[ScreenResultType]):
     BINDINGS: ClassVar[list[BindingType]] = bound("question")
     where: Where = "question"
     box: ClassVar[str] = ".question"
+    stands_at_foot = True
 
     def __init__(self, *asked: str) -> None:
         super().__init__()
@@ -60,18 +62,31 @@ class Question(Answering[ScreenResultType], ModalScreen[ScreenResultType]):
             room = self.size.height * MOST_HIGH // 100 - others - FRAME
             most = LONG if long.has_class("long") else room
             long.styles.max_height = max(LEAST_LISTED, min(room, most))
+        self._refresh_layout()
         self.call_after_refresh(self._borrow)
 
-    def on_unmount(self) -> None:
-        """And has its room again, unless something else is asked there already."""
-        for below in self.app.screen_stack:
-            if isinstance(below, LargePlace) and not isinstance(self.app.screen, Question):
-                below.lend(0)
+    def on_screen_resume(self) -> None:
+        """It is painted once what lies below has made room for it."""
+        if self._below:
+            self.rowside.hold()
+
+    def dismiss(self, result: ScreenResultType | None = None) -> AwaitComplete:
+        """What lies below is painted once it has its room again, and has done what was answered."""
+        if self._below and self.is_active:
+            self.rowside.hold()
+            self._below.lend(0)
+        return super().dismiss(result)
 
     def _borrow(self) -> None:
+        if self._below:
+            self._below.lend(min(self.query_one(self.box).outer_size.height, self.size.height))
+        self.rowside.let_go()
+
+    @property
+    def _below(self) -> LargePlace | None:
         stack = self.app.screen_stack
-        if self in stack and isinstance(below := stack[stack.index(self) - 1], LargePlace):
-            below.lend(min(self.query_one(self.box).outer_size.height, self.size.height))
+        below = stack[stack.index(self) - 1] if self in stack[1:] else None
+        return below if isinstance(below, LargePlace) else None
 
     def compose(self) -> ComposeResult:
         """One below the other."""

@@ -87,6 +87,7 @@ class OneByOne(Answering[None]):
             self.is_taking_turn = True
             await carry_out(self.rowside.deed(name).begin(self.sitting), self.answer)
             self.show()
+            self.rowside.let_go()
             if is_first:
                 await self._parts_are_painted()
                 is_first = False

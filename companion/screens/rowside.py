@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Awaitable, Callable, Mapping, Sequence
 from functools import partial
 from types import MappingProxyType
-from typing import TYPE_CHECKING, Any, cast
+from typing import TYPE_CHECKING, Any, ClassVar, cast
 
 from textual import events
 from textual.app import App
@@ -33,6 +33,9 @@ _THEMES = dict(THEMES)
 
 _FEW = SixteenColours()
 """Always the same one, so that what it made of a line is known again."""
+
+MOST_HELD = 0.2
+"""Seconds for which nothing is painted, at most."""
 
 ASKING = "asking"
 """The workers that wait for a question's answer."""
@@ -78,6 +81,24 @@ class Rowside(App[None]):
         self.clicks = Clicks()
         self._deeds: tuple[Deed, ...] = ()
         self._kept: list[events.Key] = []
+        self._is_held = False
+
+    def hold(self) -> None:
+        """Paint nothing until ``let_go``, as a question opens or closes over a screen that makes room for it: what is
+        shown on the way is half of one picture and half of the next."""
+        if not self._is_held:
+            self._is_held = True
+            self._begin_batch()
+            self.set_timer(MOST_HELD, self.let_go)
+
+    def let_go(self) -> None:
+        """Paint all of it, in one picture."""
+        if self._is_held:
+            self._is_held = False
+            self._end_batch()
+            self.screen.refresh()
+            self.screen._compositor._dirty_regions.add(self.size.region)  # what Textual meant to paint is forgotten
+            self.screen._on_timer_update()
 
     async def on_event(self, event: events.Event) -> None:
         """A key that comes while a screen is on its way is kept for it; so are all that come after one that is."""
@@ -138,7 +159,10 @@ class Rowside(App[None]):
         """Show what is asked for until it is answered or left."""
         from companion.screens.requests import screen_for
 
-        return await self.push_screen_wait(screen_for(request))
+        screen = screen_for(request)
+        if not (isinstance(screen, Answering) and screen.stands_at_foot):
+            self.let_go()
+        return await self.push_screen_wait(screen)
 
 
 class Answering(Screen[ScreenResultType]):
@@ -154,6 +178,8 @@ class Answering(Screen[ScreenResultType]):
     """Its parts are there: what is pressed from then on can be meant for it."""
     takes_keys = False
     """It is painted, and what keys go to first has them."""
+    stands_at_foot: ClassVar[bool] = False
+    """It asks at the foot of the screen below, which makes room for it."""
 
     @property
     def rowside(self) -> Rowside:
@@ -202,6 +228,7 @@ class Answering(Screen[ScreenResultType]):
     async def _go_on(self, asking: Asking[object], request: Request | None = None) -> None:
         await carry_out(asking, self.answer, request)
         self.show()
+        self.rowside.let_go()
 
     async def answer(self, request: Request) -> Any:
         """What comes back for a request."""

@@ -6,6 +6,7 @@ from __future__ import annotations
 from typing import ClassVar
 
 from textual import events
+from textual.widget import Widget
 
 from companion.screens.key_line import KeyLine
 from companion.screens.rowside import Answering
@@ -32,7 +33,10 @@ class LargePlace(Answering[None]):
         if self._lent != lines:
             self._lent = lines
             self.styles.padding = (0, 0, lines, 0)
-            self.call_after_refresh(self._arrange)
+            self._arrange()
+            for widget in (self, *self.walk_children(Widget)):  # as they will be told, too late for this layout
+                widget._clear_arrangement_cache()
+            self._refresh_layout()
 
     async def do_found(self, name: str) -> None:
         """It takes its turn."""

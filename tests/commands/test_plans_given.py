@@ -209,7 +209,7 @@ def test_stopped_while_it_waits_for_the_rest_of_a_plan_it_says_so_in_our_words(f
         running.stdin.write(b"# more than a pipe holds: it is being read\n" * 50_000)
         running.stdin.flush()
         running.send_signal(signal.SIGINT)
-        out, err = running.communicate(timeout=30)
+        out, err = running.communicate(timeout=300)
     assert (running.returncode, out) == (130, b"")
     assert err == b"\nrowside: Stopped by you. Nothing that was saved is lost.\n"
 

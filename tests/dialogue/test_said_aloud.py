@@ -5,7 +5,6 @@ from __future__ import annotations
 import os
 import re
 import sys
-import time
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -21,6 +20,7 @@ from companion.speech import sayable
 from tests.dialogue.keyboard import Keyboard
 from tests.dialogue.test_same_journal import at_a_keyboard
 from tests.lines.at_lines import AtLines
+from tests.patience import until
 from tests.screens.at_the_needles import SWATCH, begun, shelf, work
 
 pytestmark = pytest.mark.skipif(sys.platform in ("win32", "darwin"), reason="the speaker made here is called as here")
@@ -34,14 +34,14 @@ class Ears:
         self.speaker = folder / "espeak-ng"
         self.speaker.write_text(
             f"#!/bin/sh\necho $$ > {self._pid}.$$\n/bin/mv {self._pid}.$$ {self._pid}\n"
-            f"/bin/cat >> {self._said}\nexec /bin/sleep 20\n", encoding="utf-8",
+            f"/bin/cat >> {self._said}\nexec /bin/sleep 600\n", encoding="utf-8",
         )  # fmt: skip
         self.speaker.chmod(0o755)
 
     def hear(self) -> str:
         """What is said next."""
         self.heard_of += 1
-        self._wait(lambda: len(self.said) >= self.heard_of)
+        until(lambda: len(self.said) >= self.heard_of, "something is said")
         return self.said[self.heard_of - 1]
 
     @property
@@ -50,14 +50,7 @@ class Ears:
 
     def wait_for_silence(self) -> None:
         pid = int(self._pid.read_text(encoding="utf-8"))
-        self._wait(lambda: not _is_there(pid))
-
-    @staticmethod
-    def _wait(is_so: object) -> None:
-        end = time.monotonic() + 10
-        while not is_so():  # type: ignore[operator]  # a function without arguments
-            assert time.monotonic() < end
-            time.sleep(0.005)
+        until(lambda: not _is_there(pid), "silence")
 
 
 def _is_there(pid: int) -> bool:

@@ -115,7 +115,7 @@ def test_written_rows_need_neither_numpy_nor_pillow(folder: Path) -> None:
         "main()\n"
     )
     done = subprocess.run(
-        [sys.executable, "-c", program], cwd=folder, capture_output=True, check=False, text=True, timeout=60,
+        [sys.executable, "-c", program], cwd=folder, capture_output=True, check=False, text=True, timeout=300,
         env={"PYTHONPATH": str(ROOT), "ROWSIDE_HOME": str(folder / "data"), "PYTHONUTF8": "1"},
     )  # fmt: skip
     assert done.stderr == ""

@@ -147,7 +147,7 @@ def taken(folder: Path, picture: str, *words: str) -> tuple[int, float, float]:
     environment = {**os.environ, "PYTHONPATH": str(ROOT), "ROWSIDE_HOME": str(folder), "OPENBLAS_NUM_THREADS": "1"}
     done = subprocess.run(
         [sys.executable, "-c", RUN, "draft", picture, "-o", "plan.yaml", *words], cwd=folder, env=environment,
-        stdin=subprocess.DEVNULL, capture_output=True, text=True, check=False, timeout=120,
+        stdin=subprocess.DEVNULL, capture_output=True, text=True, check=False, timeout=300,
     )
     after = resource.getrusage(resource.RUSAGE_CHILDREN)
     seconds = after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime

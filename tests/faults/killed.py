@@ -11,7 +11,7 @@ import tempfile
 import time
 from collections import Counter
 from collections.abc import Sequence
-from contextlib import closing
+from contextlib import closing, nullcontext
 from dataclasses import dataclass, field
 from pathlib import Path
 from random import Random
@@ -23,6 +23,7 @@ from companion.progress.journal import read
 from companion.progress.knitting import Knitting
 from companion.progress.session import Session
 from companion.progress.shelf import Shelf
+from tests.patience import until
 from tests.terminal.places import Place, Shape
 from tests.terminal.pseudo_terminal import BACKSPACE, SPACE, Terminal, knitting, pictures
 from tests.terminal.swatch import SWATCH
@@ -168,28 +169,37 @@ def _step(terminal: Terminal, home: Path, killed: Killed, dice: Random) -> Sessi
     file = _file(home, killed)
     steps = len(read(file).entries)
     terminal.send(_key(_session(home, killed), killed, dice))
-    ends = time.monotonic() + 20
-    while len(read(file).entries) == steps:
-        assert time.monotonic() < ends, "a key did nothing"
+    until(lambda: len(read(file).entries) != steps, "a key does something")
     session = _session(home, killed)
     _wait_for(terminal, killed, session)
     return session
 
 
 def _kill(terminal: Terminal, file: Path, key: bytes, dice: Random) -> None:
-    """Press the key, and kill: two times in three the moment the journal grows, else after 0 to 30 ms."""
-    log = Path(f"{file}-wal")
-    size = log.stat().st_size if log.exists() else 0
-    terminal.send(key)
-    if dice.random() < 2 / 3:
-        ends = time.monotonic() + 1
-        while (log.stat().st_size if log.exists() else 0) == size and time.monotonic() < ends:
-            pass
-    else:
-        time.sleep(dice.random() * MOST_AFTER)
-    terminal.kill()
-    while terminal.take(0.05):
-        pass
+    """Press the key, and kill: one time in three the moment the journal is written, one time in three when the step
+    is saved and the terminal, which is held, has shown nothing of it; else after 0 to 30 ms."""
+    log, steps = Path(f"{file}-wal"), len(read(file).entries)
+    written, kind = _written(log), dice.randrange(3)
+    with terminal.held() if kind == 1 else nullcontext():
+        terminal.send(key)
+        if kind == 0:
+            until(lambda: _written(log) != written, "the journal is written", nap=0)
+        elif kind == 1:
+            until(lambda: len(read(file).entries) != steps, "the step is saved")
+        else:
+            time.sleep(dice.random() * MOST_AFTER)
+        terminal.kill()
+    while not terminal.is_gone:
+        terminal.take(1)
+
+
+def _written(log: Path) -> tuple[int, int]:
+    """How long the log is, and when it was written last."""
+    try:
+        found = log.stat()
+    except FileNotFoundError:
+        return 0, 0
+    return found.st_size, found.st_mtime_ns
 
 
 def _judge(terminal: Terminal, home: Path, killed: Killed, before: Session) -> tuple[str, Session]:

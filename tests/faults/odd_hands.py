@@ -18,7 +18,8 @@ from random import Random
 from companion.progress.events import Entry
 from companion.progress.journal import read
 from companion.progress.shelf import Shelf
-from tests.terminal.pseudo_terminal import BACKSPACE, DOWN, ENTER, PAGE_DOWN, PATIENCE, SPACE, Terminal
+from tests.patience import Patience
+from tests.terminal.pseudo_terminal import BACKSPACE, DOWN, ENTER, PAGE_DOWN, SPACE, Terminal
 
 PLANS = ("swatch", "mooring-mat", "ferry-jumper-front", "breakwater-cowl", "bollard-coaster")
 WORKING = (SPACE, SPACE, SPACE, BACKSPACE, b"w", b"u", b"g12\r", b"m", b"f", b"b", b"c")
@@ -60,10 +61,10 @@ def played(home: Path, dice: Random) -> Counter[str]:
             terminal.kill()
         elif terminal.process.poll() is None:
             _drain(terminal, 0.3)
-            painted, ends = len(terminal.written), time.monotonic() + PATIENCE
+            painted, patience = len(terminal.written), Patience()
             terminal.resize(91, 33)
             while _runs(terminal) and len(terminal.written) == painted:
-                assert time.monotonic() < ends, f"it paints no more:\n{told}"
+                assert not patience.is_over, f"it paints no more:\n{told}"
                 terminal.take(0.05)
         if not _runs(terminal) and not done["kill"]:
             done["left"] += 1

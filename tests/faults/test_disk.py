@@ -46,6 +46,8 @@ def test_a_step_that_the_disk_refuses_is_not_shown_as_done_and_the_knitter_is_to
         terminal.wait_for(" of 32 ", "q quit")
         for _ in range(60):
             terminal.send(SPACE)
+        terminal.wait_for("cannot be")
+        terminal.wait_until_still()
         screen = terminal.wait_for("cannot be")
         saved = len(read(file).entries) - before
         assert 0 < saved < 60

@@ -18,7 +18,10 @@ EVENINGS = 8
 
 
 def test_odd_and_hasty_hands_end_nothing_and_lose_nothing(tmp_path: Path) -> None:
-    done = Counter[str]()
-    for evening in range(EVENINGS):
+    """Which of their keys leads out is a matter of what was on the screen when it came: where nobody was at the
+    needles any more to be killed, there is another evening."""
+    done, evening = Counter[str](), 0
+    while evening < EVENINGS or not all(done[kind] for kind in ("keys", "burst", "size", "mouse", "kill")):
         done += played(tmp_path, Random(f"odd hands, evening {evening}"))
-    assert all(done[kind] for kind in ("keys", "burst", "size", "mouse", "kill"))
+        evening += 1
+        assert evening < 5 * EVENINGS, done

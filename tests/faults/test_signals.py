@@ -6,7 +6,6 @@ import os
 import signal
 import subprocess
 import sys
-import time
 from pathlib import Path
 
 import pytest
@@ -14,6 +13,7 @@ import pytest
 if sys.platform == "win32":
     pytest.skip("no pseudo-terminals", allow_module_level=True)
 
+from tests.patience import PATIENCE, until
 from tests.terminal.pseudo_terminal import ROOT, SPACE, Terminal, knitting
 from tests.terminal.swatch import places, shown
 
@@ -56,7 +56,7 @@ def test_when_its_terminal_is_closed_it_ends_and_loses_nothing(tmp_path: Path) -
         os.close(terminal._master)
         terminal._master = os.open(os.devnull, os.O_RDONLY)
         terminal.process.send_signal(signal.SIGHUP)  # what a terminal sends as it goes
-        terminal.process.wait(20)
+        terminal.process.wait(PATIENCE)
     comes_back(tmp_path)
 
 
@@ -69,7 +69,7 @@ def test_when_its_terminal_is_gone_without_a_signal_it_ends_and_loses_nothing(tm
             worked(terminal)
             os.close(terminal._master)
             terminal._master = os.open(os.devnull, os.O_RDONLY)
-            assert terminal.process.wait(20) == (-signal.SIGTERM if is_deaf else -signal.SIGHUP)
+            assert terminal.process.wait(PATIENCE) == (-signal.SIGTERM if is_deaf else -signal.SIGHUP)
     finally:
         signal.signal(signal.SIGHUP, usual)
     comes_back(tmp_path)
@@ -80,9 +80,7 @@ def test_stopped_and_gone_on_with_it_shows_the_same_stitch_and_takes_keys(tmp_pa
         worked(terminal)
         terminal.send(b"\x1a")
         terminal.process.send_signal(signal.SIGTSTP)
-        ends = time.monotonic() + 20
-        while "T" not in _state(terminal.process.pid) and time.monotonic() < ends:
-            time.sleep(0.01)
+        until(lambda: "T" in _state(terminal.process.pid), "it is stopped")
         terminal.process.send_signal(signal.SIGCONT)
         terminal.send(SPACE)
         terminal.wait_until(lambda: shown(terminal.text) == places()[STEPS + 1], "the next stitch")

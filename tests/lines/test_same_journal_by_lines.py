@@ -12,6 +12,7 @@ import pytest
 
 from tests.dialogue.test_same_journal import DEMOS, in_first_size, journal, worked_by_keys
 from tests.knitting.words.test_every_step import ABBREVIATIONS
+from tests.patience import PATIENCE
 from tests.the_program import run
 
 FINISHED = "Finished: bound off, every end woven in, washed and trimmed.\n"
@@ -32,12 +33,12 @@ def in_a_terminal(home: Path, demo: str, lines: Sequence[str]) -> str:
     from tests.terminal.pseudo_terminal import Terminal
 
     with Terminal(home, "knit", demo, "--plain", is_fresh=False) as terminal:
-        assert terminal.take(20)
+        terminal.wait_until(lambda: bool(terminal.written), "the first words")
         for line in lines:
             said = len(terminal.written)
             terminal.send(f"{line}\n".encode())
             while terminal.written.count(b"\n", said) < 2:  # its echo, and what came of it
-                assert terminal.take(20), bytes(terminal.written[-300:])
+                assert terminal.take(PATIENCE), bytes(terminal.written[-300:])
         terminal.send(b"\x04")
         assert terminal.wait_for_end() == 0
         return terminal.written.decode().replace("\r\n", "\n")

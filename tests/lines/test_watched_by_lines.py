@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import io
 import sys
-import time
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -15,6 +14,7 @@ from companion.lines.commands import Typist
 from companion.progress.actions import On, RipBack, Unpick
 from companion.progress.knitting import Knitting
 from tests.lines.at_lines import AtLines
+from tests.patience import until
 from tests.screens.at_the_needles import SWATCH, begun, on_disk, shelf, where, work
 from tests.the_program import run
 
@@ -43,11 +43,11 @@ def test_every_step_that_another_window_takes_is_said_until_it_is_left(
         def readline(self, size: int | None = -1, /) -> str:
             with shelf(tmp_path).resume(NAME) as writer:
                 work(writer, On(), On(), Unpick(), RipBack(2))
-            end = time.monotonic() + 10
-            while "ripped back" not in "".join(said):
-                assert time.monotonic() < end
-                time.sleep(0.01)
+            def is_said() -> bool:
                 said.append(capsys.readouterr().out)
+                return "ripped back" in "".join(said)
+
+            until(is_said, "the last step is said")
             return "q\n"
 
     monkeypatch.setenv("ROWSIDE_HOME", str(tmp_path))

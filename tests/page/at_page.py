@@ -29,11 +29,10 @@ from companion.page.start import link
 from companion.page.turns import Turns
 from companion.settings import Settings
 from tests.dialogue.keyboard import Keyboard
+from tests.patience import PATIENCE
 from tests.screens.at_the_needles import SWATCH, shelf
 
 Press = dict[str, Any]
-PATIENCE = 20.0
-"""Seconds after which an answer is held not to come."""
 
 
 class Answer:

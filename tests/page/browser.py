@@ -12,6 +12,7 @@ from contextlib import contextmanager
 from importlib.util import find_spec
 from pathlib import Path
 
+from tests.patience import PATIENCE
 from tests.the_program import bare
 
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser") or ""
@@ -41,12 +42,12 @@ class Program:
     def kill(self) -> None:
         """As a machine that loses its power, for this program."""
         self.process.kill()
-        self.process.communicate(timeout=20)
+        self.process.communicate(timeout=PATIENCE)
 
     def interrupt(self) -> tuple[int, str, str]:
         """Ctrl-C: its exit code, what it still prints, and its messages."""
         self.process.send_signal(signal.SIGINT)
-        out, err = self.process.communicate(timeout=20)
+        out, err = self.process.communicate(timeout=PATIENCE)
         return self.process.returncode, out, err
 
 

@@ -27,8 +27,9 @@ from companion.problems import Problems
 from companion.progress.journal import Journal
 from companion.progress.trouble import Trouble
 from tests.dialogue.scenarios import BOLLARD
-from tests.page.at_page import PATIENCE, AtPage, page_of
+from tests.page.at_page import AtPage, page_of
 from tests.page.browser import running
+from tests.patience import PATIENCE
 from tests.screens.at_the_needles import JUMPER, SWATCH, begun, on_disk, shelf, where
 from tests.the_program import PIER_SIGN, run
 

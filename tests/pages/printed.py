@@ -34,7 +34,7 @@ def printed(html: str, folder: Path, paper: str) -> pypdfium2.PdfDocument:
     subprocess.run(
         [CHROMIUM, "--headless", "--no-sandbox", "--disable-gpu", "--no-pdf-header-footer",
          f"--user-data-dir={folder / 'browser'}", f"--print-to-pdf={pdf}", path.as_uri()],
-        check=True, capture_output=True, timeout=120,
+        check=True, capture_output=True, timeout=300,
     )  # fmt: skip
     return pypdfium2.PdfDocument(pdf)
 

@@ -23,6 +23,7 @@ from companion.progress.session import Session
 from companion.progress.shelf import Shelf
 from companion.screens.app import First, RowsideApp
 from companion.screens.knitting import KnittingScreen
+from tests.patience import NAP, Patience
 from tests.screens.settled import settled
 
 PLANS = Path(__file__).resolve().parents[2] / "plans"
@@ -162,8 +163,9 @@ async def reopened(tmp_path: Path, plan: Path = SWATCH, size: tuple[int, int] = 
         yield at
 
 
-async def until(true: Callable[[], bool], seconds: float = 20) -> None:
+async def until(true: Callable[[], bool]) -> None:
     """Wait until something is so."""
-    async with asyncio.timeout(seconds):
-        while not true():
-            await asyncio.sleep(0.005)
+    patience = Patience()
+    while not true():
+        assert not patience.is_over, "waited in vain"
+        await asyncio.sleep(NAP)

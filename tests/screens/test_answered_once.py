@@ -158,10 +158,17 @@ async def test_keys_that_come_before_what_they_were_meant_for_is_there_are_for_i
 ) -> None:
     async with at_the_needles(tmp_path, row=21, runs=2) as at:
         await at_once(at, *keys.split())
-        await until(lambda: len(at.app.screen_stack) == 2)
-        await at.pilot.pause(0.1)
         found = on_disk(tmp_path)
-        assert (found.rows_done, len(found.woven), "".join(found.notes.values())) == (rows, woven, note)
+
+        def is_done() -> bool:
+            nonlocal found
+            found = on_disk(tmp_path)
+            so_far = found.rows_done, len(found.woven), "".join(found.notes.values())
+            return so_far == (rows, woven, note) and len(at.app.screen_stack) == 2 and not at.app._kept
+
+        await until(is_done)
+        await at.press()
+        assert is_done()
         assert rows != 20 or found.done == 2
         await at_once(at, "space", "space")
         await until(lambda: on_disk(tmp_path).rows_done > rows or on_disk(tmp_path).done > found.done)
@@ -184,8 +191,7 @@ async def test_keys_that_were_kept_come_before_those_that_came_after_them(tmp_pa
         await at.press("g")
         at.app.post_message(events.Key("5", "5"))
         at.app.keep(events.Key("2", "2"))  # before the other one is looked at
-        await at.pilot.pause(0.1)
-        assert at.app.screen.query_one(Input).value == "25"
+        await until(lambda: at.app.screen.query_one(Input).value == "25")
 
 
 async def test_what_is_told_before_rows_are_undone_is_not_answered_before_it_is_told(tmp_path: Path) -> None:

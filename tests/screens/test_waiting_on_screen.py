@@ -11,6 +11,7 @@ from companion.dialogue.knitter import Knitter
 from companion.dialogue.questions import Asking, Lasting, Reading
 from companion.knitting.howfar import HowFar
 from companion.screens.waiting import WaitingScreen
+from tests.patience import PATIENCE
 
 WHAT = "Drafting [red] the picture ..."
 
@@ -22,9 +23,9 @@ class Draft:
         self.is_half, self.may_end, self.came = Event(), Event(), list[object]()
 
     def work(self, told: HowFar) -> object:
-        self.is_half.wait(20)
+        self.is_half.wait(PATIENCE)
         told(0.5)
-        self.may_end.wait(20)
+        self.may_end.wait(PATIENCE)
         return "a chart"
 
     def asking(self, knitter: Knitter) -> Asking[None]:

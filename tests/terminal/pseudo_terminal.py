@@ -1,8 +1,9 @@
 """A program on a pseudo-terminal: keys go in, what a terminal would show is read back. POSIX only.
 
 The terminal answers the one question that lets a program say where a painted picture begins and ends, so that
-every picture can be looked at, however fast they follow each other. Nothing here waits for a fixed time: every wait
-ends as soon as what is waited for is there, and fails loudly when it does not come.
+every picture can be looked at, however fast they follow each other; as on such a terminal, one that is half painted
+is not on the screen yet. Nothing here waits for a fixed time: every wait ends as soon as what is waited for is there,
+and fails loudly when it does not come.
 """
 
 from __future__ import annotations
@@ -16,7 +17,6 @@ import struct
 import subprocess
 import sys
 import termios
-import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
@@ -25,16 +25,17 @@ from types import TracebackType
 import pyte
 
 from tests.loaded_program import Forked, loaded_program
+from tests.patience import PATIENCE, Patience
 from tests.the_program import bare
 
 ROOT = Path(__file__).resolve().parents[2]
 
-PATIENCE = 20.0
-"""Seconds after which what was waited for is held not to come; a busy machine needs them."""
-
 ASKS_FOR_PICTURES = b"\x1b[?2026$p"
 KNOWS_PICTURES = b"\x1b[?2026;2$y"
-PICTURE_ENDS = b"\x1b[?2026l"
+PICTURE_BEGINS, PICTURE_ENDS = b"\x1b[?2026h", b"\x1b[?2026l"
+
+LOOK = 0.02
+"""Seconds between two looks at what has come."""
 
 _USUALLY_ON = (b"25", b"7")
 """The cursor is seen, long lines are wrapped."""
@@ -50,7 +51,7 @@ class Terminal:
     """A terminal of ``columns`` by ``lines`` in which ``python -m MODULE WORDS`` runs.
 
     ``home`` is where progress is kept; ``variables`` are added to a bare environment. Unless it ``is_fresh``, it is
-    forked from a program that is loaded already.
+    forked from a program that is loaded already. ``is_gone``: nobody writes any more.
     """
 
     def __init__(
@@ -67,7 +68,9 @@ class Terminal:
         self._stream = pyte.ByteStream(self.screen)
         self.written = bytearray()
         self._fed = 0
+        self.is_gone = False
         self._master, slave = os.openpty()
+        self._name = os.ttyname(slave)
         self._set_size(columns, lines)
         self.before = termios.tcgetattr(self._master)
         environment = {"PATH": os.environ["PATH"], "HOME": str(home), "LANG": "C.UTF-8", "TERM": "xterm-256color"}
@@ -110,6 +113,17 @@ class Terminal:
         self.process.send_signal(signal.SIGKILL)
         self.process.wait()
 
+    @contextmanager
+    def held(self) -> Iterator[None]:
+        """As long as it is held, the terminal takes nothing of what is written to it; what was not taken when the
+        program is gone is lost."""
+        slave = os.open(self._name, os.O_RDWR | os.O_NOCTTY)
+        try:
+            termios.tcflow(slave, termios.TCOOFF)
+            yield
+        finally:
+            os.close(slave)
+
     @property
     def text(self) -> str:
         """What is on the screen, a line a line, without the spaces at line ends."""
@@ -121,12 +135,12 @@ class Terminal:
 
     def wait_until(self, is_there: Callable[[], bool], what: str) -> str:
         """The screen, once something holds."""
-        ends = time.monotonic() + PATIENCE
+        patience = Patience()
         self._feed()
         while not is_there():
-            left = ends - time.monotonic()
-            if left <= 0 or not self.take(left):
+            if self.is_gone or patience.is_over:
                 raise AssertionError(f"waited in vain for {what}; the screen:\n{self.text}")
+            self.take(LOOK)
             self._feed()
         return self.text
 
@@ -134,28 +148,42 @@ class Terminal:
         """Go on when the program has taken in that this terminal knows where a picture ends: what it paints before
         that has no end, and cannot be told from what it paints next. It is made to paint by looking at the row as a
         whole and back."""
-        ends = time.monotonic() + PATIENCE
+        patience = Patience()
         while PICTURE_ENDS not in self.written:
-            assert time.monotonic() < ends, "no picture ever ends"
+            assert not patience.is_over, "no picture ever ends"
             self.send(b"mm")
-            quiet = time.monotonic() + 0.5
-            while time.monotonic() < quiet and self.take(0.1):
-                pass
-        self.wait_until_still()
+            self.wait_until_still(0.05)
+        self.wait_until_still(0.05)
 
-    def wait_until_still(self) -> None:
-        """Go on when nothing has come for a moment."""
-        while self.take(0.2):
-            pass
+    def wait_until_still(self, seconds: float = 0.2) -> None:
+        """Go on when nothing has come for so long in which the program was not kept from working: it had taken in all
+        keys, and had nothing to do but to wait."""
+        patience, looks = Patience(), 0
+        while looks * LOOK < seconds and not self.is_gone:
+            assert not patience.is_over, f"it is never still; the screen:\n{self.text}"
+            looks = 0 if self.take(LOOK) or not self.waits() else looks + 1
         self._feed()
+
+    def waits(self) -> bool:
+        """Whether the program has read all keys, and none of its threads has anything to do but to wait. Where the
+        system does not tell, it is taken to be so."""
+        if sys.platform != "linux" or self.is_gone:
+            return True
+        slave = os.open(self._name, os.O_RDONLY | os.O_NOCTTY | os.O_NONBLOCK)
+        try:
+            [unread] = struct.unpack("i", fcntl.ioctl(slave, termios.FIONREAD, bytes(4)))
+        finally:
+            os.close(slave)
+        return not unread and all(state in "SZ" for state in _states(self.process.pid))
 
     def wait_for_end(self) -> int:
         """The exit code, once the program has ended and everything it wrote is read."""
-        ends = time.monotonic() + PATIENCE
-        while self.take(ends - time.monotonic()):
-            assert time.monotonic() < ends, f"the program does not end; the screen:\n{self.text}"
+        patience = Patience()
+        while not self.is_gone:
+            self.take(LOOK)
+            assert not patience.is_over, f"the program does not end; the screen:\n{self.text}"
         self._feed()
-        return self.process.wait(max(0.1, ends - time.monotonic()))
+        return self.process.wait(PATIENCE)
 
     @property
     def left_on(self) -> list[int]:
@@ -178,7 +206,8 @@ class Terminal:
         try:
             came = os.read(self._master, 65536)
         except OSError:  # how Linux says that nobody holds the other end any more
-            return False
+            came = b""
+        self.is_gone = not came
         before = max(0, len(self.written) + 1 - len(ASKS_FOR_PICTURES))
         self.written += came
         if self.written.find(ASKS_FOR_PICTURES, before) >= 0:
@@ -186,11 +215,23 @@ class Terminal:
         return bool(came)
 
     def _feed(self) -> None:
-        """Show what was written, but for a control sequence of which the end is still to come."""
+        """Show what was written, but for a picture or a control sequence of which the end is still to come."""
         unfinished = _UNFINISHED.search(self.written, self._fed)
         until = unfinished.start() if unfinished else len(self.written)
+        begun = self.written.rfind(PICTURE_BEGINS, self._fed)
+        if begun >= 0 and PICTURE_ENDS not in self.written[begun:] and not self.is_gone:
+            until = begun
         self._stream.feed(_UNKNOWN_TO_PYTE.sub(b"", bytes(self.written[self._fed:until])))
         self._fed = until
+
+
+def _states(pid: int) -> str:
+    """How the system says that the threads of a process are: R has something to do, S waits, T is stopped."""
+    found = list[str]()
+    for thread in Path(f"/proc/{pid}/task").iterdir():
+        with suppress(OSError):  # it is gone
+            found.append((thread / "stat").read_text(encoding="utf-8").rpartition(") ")[2][0])
+    return "".join(found)
 
 
 def pictures(written: bytes, columns: int, lines: int) -> Iterator[str]:

@@ -58,6 +58,7 @@ def test_what_is_painted_stroke_by_stroke_is_what_is_painted_whole(tmp_path: Pat
             terminal.send(keys)
             terminal.wait_for(then)
         terminal.wait_until(lambda: terminal.text.count(" m\n") == 3, "metres of all and of two yarns")
+        terminal.wait_until_still(1.0)
         painted = picture(terminal)
         terminal.resize(81, 24)
         terminal.wait_for("quit")

@@ -28,9 +28,6 @@ DRAG = 32
 
 ESCAPE, TO_THE_LEFT, TO_THE_RIGHT, UPWARD = b"\x1b", b"\x1b[D", b"\x1b[C", b"\x1b[A"
 
-PRESSED_AGAIN = 8.0
-"""Seconds after which somebody presses a key again of which nothing came."""
-
 COLOUR, KEPT = "coral #ff7f50", "enter answer"
 """The second chip of the second row; and what is clicked where the words that stand there are the answer."""
 
@@ -101,8 +98,7 @@ class Mouse:
 
 def stitch(terminal: Terminal, row: int, column: int) -> tuple[int, int]:
     """Where a stitch of an even row stands on a chart whose stitches are two columns wide, once nothing more is
-    painted: even rows have their number on the left, every tenth stitch has its own below it. A question that goes
-    may be gone before what it hid is there again."""
+    painted: even rows have their number on the left, every tenth stitch has its own below it."""
 
     def lines() -> list[int]:
         return [at for at, line in enumerate(terminal.text.splitlines()) if line[:2].strip() == str(row)]
@@ -125,20 +121,13 @@ def drag(terminal: Terminal, start: tuple[int, int], end: tuple[int, int]) -> No
 
 
 def press(terminal: Terminal, asked: Asked) -> None:
-    """Answer with keys. One that comes before the question is there for it is for nothing: it is pressed again, as
-    everybody would who sees that nothing came of it."""
+    """Answer with keys, pressed once as soon as the question is seen."""
     terminal.wait_for(asked.about)
     if asked.clicked == COLOUR:
         terminal.send(DOWN)
         terminal.wait_for("white #ffffff")
     terminal.send(asked.keys)
-    until = time.monotonic() + PRESSED_AGAIN
-    while asked.about in terminal.text:
-        if time.monotonic() > until:
-            terminal.send(ENTER)
-            until += PRESSED_AGAIN
-        terminal.take(0.1)
-        terminal.wait_for("")
+    terminal.wait_until(lambda: asked.about not in terminal.text, f"an answer to {asked.about}")
 
 
 def is_drawn_and_begun(home: Path) -> None:

@@ -10,8 +10,10 @@ import pytest
 if sys.platform == "win32":
     pytest.skip("no pseudo-terminals", allow_module_level=True)
 
-from pseudo_terminal import PAGE_DOWN, PATIENCE, SPACE, Terminal, knitting
+from pseudo_terminal import PAGE_DOWN, SPACE, Terminal, knitting
 from swatch import places, shown
+
+from tests.patience import Patience
 
 PAGE_UP, CTRL_P, ESCAPE, END = b"\x1b[5~", b"\x10", b"\x1b", b"\x1b[F"
 
@@ -36,10 +38,10 @@ def test_page_keys_that_come_with_the_key_for_a_list_end_nothing(tmp_path: Path)
 
 def leave(terminal: Terminal, burst: bytes) -> None:
     """Leave whatever is open, until the working screen is there."""
-    for _ in range(int(PATIENCE)):
-        while terminal.take(0.15):
-            pass
-        text = terminal.wait_until(lambda: True, "a picture")
+    patience = Patience()
+    while not patience.is_over:
+        terminal.wait_until_still()
+        text = terminal.text
         assert terminal.process.poll() is None, f"{burst!r} ended it: {text}"
         if "q quit" in text and shown(text):
             return

@@ -57,8 +57,8 @@ def test_forty_columns_by_fifteen_lines_are_enough_to_knit_by(tmp_path: Path) ->
 def test_without_colours_brackets_and_marks_tell_done_now_and_to_come(tmp_path: Path) -> None:
     with knitting(tmp_path, COLORTERM="truecolor", NO_COLOR="1") as terminal:
         _to_the_coral(terminal)
-        screen = terminal.wait_for("✓s k6 shell", "▶c new k2 coral◀", "s new k4 shell", "t k12 tide", "[c][c]")
-        assert re.search("▏[ ▀▄█]+▕", screen), "the yarn's chip has edges"
+        terminal.wait_for("✓s k6 shell", "▶c new k2 coral◀", "s new k4 shell", "t k12 tide", "[c][c]")
+        terminal.wait_until(lambda: bool(re.search("▏[ ▀▄█]+▕", terminal.text)), "edges of the yarn's chip")
         told = {tuple(colour.split(b";")[2:]) for colour in _colours(bytes(terminal.written))}
         assert len(told) > 2
         assert all(red == green == blue for red, green, blue in told)
@@ -108,7 +108,7 @@ def test_in_mid_row_q_says_where_to_stop_and_stays_unless_told_yes(tmp_path: Pat
         terminal.wait_for("Everything is saved. Stop here?")
         terminal.send(b"n")
         terminal.wait_for("q quit")
-        assert shown(terminal.text) == (5, "tide", 12)
+        terminal.wait_until(lambda: shown(terminal.text) == (5, "tide", 12), "the same stitch")
         terminal.send(SPACE)
         terminal.wait_for("Row 6 of 32")
 
@@ -119,7 +119,7 @@ def test_without_a_terminal_it_says_so_in_one_sentence(tmp_path: Path, words: li
     environment |= {"TERM": "xterm", "ACCESSIBLE": ""}
     done = subprocess.run(
         [sys.executable, "-m", "companion", *words],
-        cwd=tmp_path, env=environment, stdin=subprocess.DEVNULL, capture_output=True, check=False, timeout=60,
+        cwd=tmp_path, env=environment, stdin=subprocess.DEVNULL, capture_output=True, check=False, timeout=300,
     )  # fmt: skip
     sentence = "rowside: The rows can only be shown in a terminal; rowside rows prints them as text."
     assert (done.returncode, done.stdout.decode(), done.stderr.decode().strip()) == (1, "", sentence)
