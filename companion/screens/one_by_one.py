@@ -36,6 +36,11 @@ class OneByOne(Answering[None]):
         """Know which keys do what, those of her own among them."""
         self._deeds = deeds_of("work", self.sitting.knitter.deeds)
 
+    @property
+    def is_notice_cut(self) -> bool:
+        """Whether not all that must be said once is shown."""
+        raise NotImplementedError(f"{type(self).__name__} shows no notice")
+
     def foresee(self) -> None:
         """Work out what the next step will show."""
         raise NotImplementedError(f"{type(self).__name__} foresees nothing")
@@ -90,6 +95,7 @@ class OneByOne(Answering[None]):
             if not name:
                 continue
             self.is_taking_turn = True
+            self.sitting.is_cut = self.is_notice_cut
             await carry_out(self.rowside.deed(name).begin(self.sitting), self.answer)
             self.show()
             if is_first:
