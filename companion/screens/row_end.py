@@ -37,7 +37,9 @@ class RowEndPanel(Lines):
             if len(notice) + len(about) + noted > height:
                 about = _about(telling, width, is_short=True)
             if len(about) + bool(notice) > height:
-                about = _beside_letters(telling, width)
+                about = _beside_letters(telling, width, telling.end_but_turn)
+            if len(about) + bool(notice) > height:
+                about = _beside_letters(telling, width, telling.end_beside_letters)
             notice = self._noticed(max(height - len(about), bool(notice)), width)
             about = _with_pace(about, self.pace, width, height - len(notice) - noted)
             lines = [*notice, *cut_off(about, height - len(notice), width)]
@@ -73,7 +75,8 @@ def end_lines(
 
 def fewest_end_lines(telling: Telling, width: int, notice: str) -> int:
     """How many lines are enough beside large letters."""
-    return (len(_beside_letters(telling, width)) if telling.is_turn else 0) + bool(notice)
+    beside = _beside_letters(telling, width, telling.end_beside_letters) if telling.is_turn else []
+    return len(beside) + bool(notice)
 
 
 def _with_pace(about: list[Line], pace: Sequence[str], width: int, height: int | None = None) -> list[Line]:
@@ -101,10 +104,9 @@ def _about(telling: Telling, width: int, *, is_short: bool = False) -> list[Line
     return _led(lead, texts, width) if telling.is_turn else paragraphs([" ".join([lead, *texts])], width, "quiet")
 
 
-def _beside_letters(telling: Telling, width: int) -> list[Line]:
-    """At a turn what the large letters leave to be said, in a line if that is possible."""
-    lead, texts = telling.end_lead, telling.end_beside_letters
-    lines = _led(lead, texts, width)
+def _beside_letters(telling: Telling, width: int, texts: Sequence[str]) -> list[Line]:
+    """At a turn these texts, which the large letters leave to be said, in a line if that is possible."""
+    lines = _led(telling.end_lead, texts, width)
     return paragraphs([" ".join(texts)], width, "strong") if texts and len(lines) > 1 else lines
 
 
