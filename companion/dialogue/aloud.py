@@ -11,6 +11,7 @@ from companion.dialogue.sitting import Sitting
 from companion.dialogue.telling import Telling
 from companion.knitting import words
 from companion.knitting.cloth.rows import Row
+from companion.knitting.words.for_the_ear import spelled_out_but_quoted
 
 BRIEF: tuple[How, ...] = ("short", "mark")
 """In these ways nothing is said in full."""
@@ -34,7 +35,8 @@ class Aloud:
         done = self._row_done(now) if before and is_moved else ()  # who comes back is told which side faces her
         begun = self._row_begun(now) if is_moved else ()
         noted, self._note = "" if now.note == self._note else now.note, now.note
-        lines = (*lead, *done, self._sitting.notice, *begun, noted, *self._to_do(now))
+        once = spelled_out_but_quoted(self._sitting.notice)
+        lines = (*lead, *done, once, *begun, noted, *self._to_do(now))
         return [line for line in lines if line]
 
     def _row_done(self, now: Telling) -> Iterator[str]:
@@ -45,7 +47,8 @@ class Aloud:
         row = now.session.rows[now.session.row]
         lead, self._done = "" if row is self._done else now.end_lead, row
         turn = now.end_in_short if now.saying.how in BRIEF else now.end
-        yield " ".join(filter(None, [lead, *(turn if now.act != "row end" else ()), *self._sitting.pace[:1]]))
+        pace = map(spelled_out_but_quoted, self._sitting.pace[:1])
+        yield " ".join(filter(None, [lead, *(turn if now.act != "row end" else ()), *pace]))
 
     def _row_begun(self, now: Telling) -> Iterator[str]:
         if now.act == "run" and now.row is not self._row:

@@ -47,10 +47,10 @@ class View(Record):
 
 
 class Sitting:
-    """What happens from opening a piece to leaving it. ``notice`` is to be said once; ``pace``: how long the rest
-    takes, at a turn, where there is room to say it, in full and in short; ``is_offered``: ends were offered just now;
-    ``is_asked_on_leaving``: they were when she wanted to leave; ``terms``: whose words everything is told in.
-    ``clock`` tells seconds that only go forward."""
+    """What happens from opening a piece to leaving it. ``notice`` is to be said once, ``is_cut`` where who shows it
+    has no room for all of it; ``pace``: how long the rest takes, at a turn, where there is room to say it, in full
+    and in short; ``is_offered``: ends were offered just now; ``is_asked_on_leaving``: they were when she wanted to
+    leave; ``terms``: whose words everything is told in. ``clock`` tells seconds that only go forward."""
 
     def __init__(
         self, knitting: Knitting, knitter: Knitter, notice: str = "", clock: Callable[[], float] = time.monotonic
@@ -58,7 +58,7 @@ class Sitting:
         self.knitting, self.knitter, self.notice = knitting, knitter, notice
         self.pace: tuple[str, ...] = ()
         self.view = View()
-        self.is_offered = self.is_asked_on_leaving = False
+        self.is_offered = self.is_asked_on_leaving = self.is_cut = False
         self.resting = Resting(clock)
         self.terms = knitter.terms_for(knitting.session.piece)
         self._saying = Saying(knitter.say, key=knitter.key_of("on"))

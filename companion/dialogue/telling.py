@@ -309,6 +309,12 @@ class Telling:
         counts = [step for step in self._before_it if isinstance(step, Count)] if self.is_turn else []
         return tuple(self._tell(step, "short", self.terms) for step in counts)
 
+    @property
+    def end_but_turn(self) -> tuple[str, ...]:
+        """At a turn all of it but the turn itself."""
+        steps = [step for step in self._before_it if not isinstance(step, Turn)] if self.is_turn else []
+        return tuple(self._tell(step, "short", self.terms) for step in steps)
+
     def _end(self, *, is_short: bool) -> tuple[str, ...]:
         session = self.session
         if session.is_bound_off:

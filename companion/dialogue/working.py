@@ -76,13 +76,16 @@ def note(sitting: Sitting) -> Asking[object]:
 
 
 def why(sitting: Sitting) -> Asking[None]:
-    """The reasons for what the next press says is done, each once, under what the plan says here."""
+    """The reasons for what the next press says is done, each once, under what the plan says here; first of all what
+    was said just now, where it could not be shown whole."""
     from companion.knitting.words.why import reasons
 
     now, terms = sitting.telling, sitting.terms
     row = [told.run for told in now.runs if not told.is_done] if sitting.view.is_row_mode and now.run else []
     lines = reasons((*now.steps, *(step for run in row for step in run.steps)), terms) or now.to_do
-    yield Reading("Why", [*filter(None, [plan_says(now.session)]), *lines])
+    says = plan_says(now.session)
+    said = [sitting.notice.removesuffix(says).strip()] if sitting.is_cut else []
+    yield Reading("Why", [*filter(None, [*said, says]), *lines])
 
 
 def where(sitting: Sitting) -> Asking[None]:

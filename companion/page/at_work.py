@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Any
 
+from companion.dialogue.aloud import row_lines
 from companion.dialogue.deed import Deed
 from companion.dialogue.keys import keys_at_the_needles
 from companion.dialogue.marking import Marking
@@ -26,7 +27,7 @@ def at_work(sitting: Sitting, said: str, deeds: Iterable[Deed]) -> dict[str, Any
     """Everything that is shown of it. ``said``: what else must be said once."""
     now, session = sitting.telling, sitting.session
     keys = {name: key for key in keys_at_the_needles(session, deeds, now.pressed) for _, name in key.keys}
-    is_row_mode = sitting.view.is_row_mode and now.act == "run"
+    is_row_mode = sitting.view.tells_row(now)
     row, once = now.row_of if now.is_in_rows else "", [*filter(None, (sitting.notice, said, *sitting.pace[:1]))]
     return {
         "title": session.piece.title,
@@ -35,9 +36,10 @@ def at_work(sitting: Sitting, said: str, deeds: Iterable[Deed]) -> dict[str, Any
         "facts": [*filter(None, (now.needle, now.height, now.ready))],
         "acts": [
             {"text": act.text, "stitches": act.stitches, "is_main": act.is_main, "yarns": [*map(_chip, act.yarns)]}
-            for act in now.acts
+            for act in (now.row_acts if is_row_mode else now.acts)
         ],
-        "sentence": now.full, "rule": now.rule if now.act == "run" else "",
+        "is_row": is_row_mode, "sentence": "" if is_row_mode else now.full,
+        "rule": now.rule if now.act == "run" else "",
         "notices": [*once, *filter(None, [now.note])], "heard": _heard(sitting, once, row),
         "runs": [*_runs(now)], "end": [*_end(now)], "is_turn": now.is_turn,
         "buttons": {name: {"title": _title(deeds, name), "can": keys[name].is_possible} for name in BESIDE},
@@ -52,7 +54,8 @@ def _heard(sitting: Sitting, once: Iterable[str], row: str) -> str:
     now."""
     aloud = Telling(sitting.session, sitting.terms._replace(is_aloud=True), sitting.saying)
     where = f"{row}, {sitting.telling.side}." if row else ""
-    return " ".join(filter(None, [*map(spelled_out_but_quoted, once), aloud.note, where, aloud.short]))
+    to_do = row_lines(aloud) if sitting.view.tells_row(aloud) else [aloud.short]
+    return " ".join(filter(None, [*map(spelled_out_but_quoted, once), aloud.note, where, *to_do]))
 
 
 def _title(deeds: Iterable[Deed], name: str) -> str:

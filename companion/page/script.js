@@ -87,6 +87,7 @@ function showWork(work) {
   fill("side", work.side);
   fill("side-in-words", work.side_in_words);
   byId("acts").replaceChildren(...work.acts.map(act));
+  byId("acts").classList.toggle("row", work.is_row);
   fill("sentence", work.sentence);
   byId("notices").replaceChildren(...work.notices.map((one) => make("li", {}, one)));
   fill("facts", work.facts.join(" · "));
@@ -105,7 +106,8 @@ function showWork(work) {
 function act(one) {
   const made = make("div", {class: one.is_main ? (one.stitches ? "act main" : "act main words") : "act"});
   if (one.stitches) made.append(make("span", {class: "count"}, String(one.stitches)));
-  made.append(make("span", {class: "verb"}, one.text), ...one.yarns.map(chip));
+  if (one.text) made.append(make("span", {class: "verb"}, one.text));
+  made.append(...one.yarns.map(chip));
   return made;
 }
 

@@ -27,7 +27,7 @@ from companion.screens.layout import (
     sizes,
     with_more_at_end,
 )
-from companion.screens.now import sentence_lines
+from companion.screens.now import fewest_lines, sentence_lines
 from companion.screens.row_end import end_lines, fewest_end_lines
 from companion.screens.row_panel import row_lines, strip_lines
 
@@ -44,18 +44,28 @@ def fitted(
     if is_row_mode:
         plan = _row_fitted(telling, width, height, notice, is_asked=is_asked)
         return with_more_at_end(plan, end_lines(telling, across, notice, pace))
-    ways = sizes(width, height)
+    ways, free = sizes(width, height), height - HEAD - KEYS
     runs = strip_lines(telling, across)
 
     def now(way: Sizes) -> int:
-        return len(large_lines(telling, way, across))
+        lines = large_lines(telling, way, across)
+        if len(lines) >= free:  # what has no room is told in words, and they need some
+            lines = large_lines(telling, way, across, free - 1 - fewest_lines(telling, across))
+        return len(lines)
+
+    def close(way: Sizes) -> int:
+        return now(way._replace(keeps_room=False))
 
     whole = list[tuple[Arrangement, bool]]()
-    for is_end_short, is_short in product((False, True), repeat=2):
+    for is_close, is_end_short, is_short in product((False, True), repeat=3):
+        if is_close and (not notice or any(plan.chart for plan, _ in whole)):
+            break
         end = end_lines(telling, across, notice, is_short=is_end_short)
         change = len(sentence_lines(telling, across, is_short=is_short))
-        found = arrange(width, height, Wants(now, change, runs, end=end))
+        found = arrange(width, height, Wants(close if is_close else now, change, runs, end=end))
         if found.sizes in ways[:max(1, len(ways) - 2)] and found.change >= change and found.end >= end:
+            if is_close:
+                found = found._replace(sizes=found.sizes._replace(keeps_room=False))
             whole.append((found, is_end_short))
             if found.strands or not notice:
                 break

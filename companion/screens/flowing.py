@@ -87,22 +87,27 @@ def sentences(text: str) -> list[str]:
     return re.split(r"(?<=[.?!]) (?=[A-Z\"(])", text)
 
 
-def whole_sentences(text: str, height: int, width: int, manner: str = "") -> list[Line]:
-    """As many of a text's sentences, from the first on, as have room; cut off where not even that one has."""
+def whole_sentences(text: str, height: int, width: int, manner: str = "", more: str = "...") -> list[Line]:
+    """As many of a text's sentences, from the first on, as have room, the first one cut off where not even that has;
+    ``more`` after them where they are not all."""
     every = sentences(text)
     for number in range(len(every), 0, -1):
-        if len(lines := paragraphs([" ".join(every[:number])], width, manner)) <= height:
+        said = [*every[:number], *[more] * (number < len(every))]
+        if len(lines := paragraphs([" ".join(said)], width, manner)) <= height:
             return lines
-    return cut_off(lines, height, width)
+    return _ended(paragraphs(every[:1], width, manner)[:max(0, height)], width, more)
 
 
 def cut_off(lines: list[Line], height: int, width: int) -> list[Line]:
     """The first lines, three dots after their last whole word where there are more."""
-    if len(lines) <= height:
-        return lines
-    if height <= 0:
+    return lines if len(lines) <= height else _ended(lines[:max(0, height)], width, "...")
+
+
+def _ended(lines: list[Line], width: int, more: str) -> list[Line]:
+    """Lines with ``more`` after the last word beside which it has room."""
+    if not lines:
         return []
-    *kept, last = lines[:height]
-    text = "".join(bit for bit, _ in last)
-    short = text if cell_len(text) + 4 <= width else (wrapped(text, max(1, width - 4)) or ("",))[0]
-    return [*kept, [(f"{short} ...", last[-1][1] if last else "")]]
+    *kept, last = lines
+    text, room = "".join(bit for bit, _ in last), width - cell_len(more) - 1
+    short = text if cell_len(text) <= room else (wrapped(text, max(1, room)) or ("",))[0]
+    return [*kept, [(f"{short} {more}", last[-1][1] if last else "")]]

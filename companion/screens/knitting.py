@@ -15,6 +15,7 @@ from companion.dialogue.questions import Find, Leave, Request, Scroll, ToNeedles
 from companion.dialogue.sitting import FOLLOWED_EVERY, Sitting
 from companion.dialogue.telling import Telling
 from companion.dialogue.working import foresee
+from companion.knitting import words
 from companion.screens.chart import ChartPanel
 from companion.screens.fitting import fitted, heights
 from companion.screens.ground import Column, Ground
@@ -93,6 +94,7 @@ class KnittingScreen(OneByOne, LargePlace, Ground):
         for part in self.parts:
             part.session, part.terms, part.saying = session, terms, saying
         self._end.notice, self._end.pace = sitting.notice, sitting.pace
+        self._end.more = self._now.more = words.shown_by(sitting.knitter.key_of("why"))
         self._chart.is_far, self._chart.is_held = view.is_far, view.is_held
         self._head.is_held, self._head.is_offered = view.is_held, sitting.is_offered
 
@@ -131,7 +133,7 @@ class KnittingScreen(OneByOne, LargePlace, Ground):
         self._whole.set_class(plan.is_wide and not is_row_mode and not view.is_alone, "-list")
         shown = heights(plan)
         if view.is_chart_large:
-            above = lines_above(notice, width)
+            above = lines_above(notice, width, self._end.more)
             shown = dict.fromkeys(shown, 0) | {"chart": height - HEAD - KEYS - above, "end": above}
         if view.is_alone:
             shown = {**dict.fromkeys(PARTS, 0), "now": height}
@@ -145,6 +147,12 @@ class KnittingScreen(OneByOne, LargePlace, Ground):
         """How the screen is divided for what is told."""
         size, is_row_mode = self.size or self.app.size, self.sitting.view.tells_row(told)
         return fitted(told, *size, is_row_mode=is_row_mode, notice=notice, pace=pace, is_asked=self._lent > 0)
+
+    @property
+    def is_notice_cut(self) -> bool:
+        """Whether there is no room for all that must be said once."""
+        part = self._now if self.sitting.view.is_alone else self._end
+        return bool(self.sitting.notice) and part.is_cut
 
     def foresee(self) -> None:
         """Work out what the next On will show, while the hands are busy."""

@@ -35,19 +35,24 @@ LARGEST = 12
 
 
 def large_lines(telling: Telling, sizes: Sizes, width: int, room: int = 999) -> list[Line]:
-    """The acts in these sizes, those after the main one as far as there is ``room``; the sentence has them all."""
+    """The acts in these sizes, those after the main one as far as there is ``room``; the sentence has them all. Where
+    not even the main one has room, what is before it and can wait is told in words alone."""
     before, main, after = _large(telling, sizes, width)
+    if len(stacked([*before, main])) > room:
+        before, main, after = _large(telling, sizes, width, is_all=False)
     return as_many([*before, main], after, room)
 
 
 def lines_alone(telling: Telling, width: int, room: int) -> list[Line]:
-    """The row and the acts in the largest letters with which all of them have room; more lines than that where not
-    even the smallest do."""
+    """The row and the acts in the largest letters with which all of them have room; in the smallest those that can
+    wait are left out where they have none. More lines than that where not even the others do."""
     lines: list[Line] = []
-    for size, down in (*((size, max(2, -(-size // 2))) for size in range(LARGEST, 1, -1)), (2, 1), (1, 1)):
+    ways = (*((size, max(2, -(-size // 2))) for size in range(LARGEST, 1, -1)), (2, 1), (1, 1))
+    for (size, down), is_all in (*((way, True) for way in ways), (ways[-1], False)):
         other = Scale(down, down)
         head = words_in([telling.row_in_large], other, width)
-        before, main, after = _large(telling, Sizes(Scale(size, size), other, keeps_room=False), width)
+        sizes = Sizes(Scale(size, size), other, keeps_room=False)
+        before, main, after = _large(telling, sizes, width, is_all=is_all)
         lines = stacked([*head, *before, main, *after])
         if len(lines) <= room:
             break
@@ -55,9 +60,14 @@ def lines_alone(telling: Telling, width: int, room: int) -> list[Line]:
 
 
 @lru_cache(maxsize=16)
-def _large(telling: Telling, sizes: Sizes, width: int) -> tuple[list[Block], Block, list[Block]]:
-    """Row by row what comes before the main act, that act, and what comes after it."""
+def _large(
+    telling: Telling, sizes: Sizes, width: int, *, is_all: bool = True
+) -> tuple[list[Block], Block, list[Block]]:
+    """Row by row what comes before the main act, that act, and what comes after it; of all acts, or of those that
+    cannot wait."""
     acts, other, side = telling.acts, sizes.other, telling.side_in_large
+    if not is_all:
+        acts = tuple(act for act in acts if act.is_main or not act.can_wait)
     at = next(i for i, act in enumerate(acts) if act.is_main)
     before = _acts(telling, acts[:at], "", other, width)
     if not before and sizes.keeps_room and telling.run:

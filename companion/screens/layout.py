@@ -173,6 +173,11 @@ class _Room:
         self.lines -= taken
         return taken
 
+    def take_beside_chart(self, wanted: int) -> int:
+        """The same, but what a chart must have stays free where it is."""
+        spare = self.lines - LEAST_CHART
+        return self.take(wanted if spare < 0 else min(wanted, spare))
+
 
 def _sizes(ways: tuple[Sizes, ...], free: int, wants: Wants, runs: int = 1) -> tuple[Sizes, int]:
     """The largest letters beside which so many lines of runs and all that must be said have room, and the lines they
@@ -217,7 +222,7 @@ def _narrow(ways: tuple[Sizes, ...], free: int, wants: Wants) -> Arrangement:
     runs = room.take(1)
     end += room.take(1 - end)
     runs += room.take(min(wants.runs, 4) - runs)
-    change += room.take(max(FEWEST_SAID, wants.change + 1) - change)
-    end += room.take(2 - end)
+    change += room.take_beside_chart(max(FEWEST_SAID, wants.change + 1) - change)
+    end += room.take_beside_chart(2 - end)
     chart, strands = _below(room.lines)
     return Arrangement(found, False, large, change, runs, 0, end + room.lines - chart - strands, chart, strands)

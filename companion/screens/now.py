@@ -29,13 +29,14 @@ def swatch(yarn: Yarn) -> Style:
 
 class NowPanel(Lines):
     """The acts in large letters, and the sentence. ``sizes`` of the letters; ``is_alone``: nothing else is on the
-    screen, so that the row stands here, too, and what must be said once (``notice``); ``is_row``: a press is a row,
-    whose acts stand here alone."""
+    screen, so that the row stands here, too, and what must be said once (``notice``), ``more`` at its end where it is
+    cut (``is_cut``); ``is_row``: a press is a row, whose acts stand here alone."""
 
     sizes = Sizes(SMALL, SMALL)
     is_row = False
-    is_alone = False
+    is_alone = is_cut = False
     notice = ""
+    more = "..."
 
     def draw(self, width: int, height: int) -> list[Line]:
         """Letters on top, the sentence below them in the longest form that has room."""
@@ -53,7 +54,7 @@ class NowPanel(Lines):
             said = len(sentence_lines(telling, width, is_short=True)) if telling.known else 0
             top = large_lines(telling, self.sizes, width)
             if len(top) > room - said:
-                top = large_lines(telling, self.sizes, width, room - max(said, _fewest_lines(telling, width)))
+                top = large_lines(telling, self.sizes, width, room - max(said, fewest_lines(telling, width)))
         self.act_line = len(top)
         left = max(0, room - len(top))
         lines = next(form for form in _forms(telling, width, left) if len(form) <= left)
@@ -67,7 +68,8 @@ class NowPanel(Lines):
         """The letters, and as much of what must be said once as leaves them room."""
         most = height
         while True:
-            notice = whole_sentences(self.notice, most, width, "alert")
+            notice = whole_sentences(self.notice, most, width, "alert", self.more)
+            self.is_cut = notice != paragraphs([self.notice], width, "alert")
             room = height - len(notice) - 1
             top = lines_alone(telling, width, room)
             if len(top) <= room or not notice:
@@ -94,7 +96,7 @@ def _work_lines(telling: Telling, width: int) -> list[Line]:
     return paragraphs([f"{in_work.work} in {in_work.yarn.name}"], width, "strong")
 
 
-def _fewest_lines(telling: Telling, width: int) -> int:
+def fewest_lines(telling: Telling, width: int) -> int:
     """How many lines it takes to say what large letters have no room for."""
     return len(_work_lines(telling, width) if telling.run else sentence_lines(telling, width, is_short=True))
 

@@ -31,6 +31,11 @@ class OneByOne(Answering[None]):
         self.is_taking_turn = False
         self._waiting: asyncio.Queue[str | events.Key] = asyncio.Queue()
 
+    @property
+    def is_notice_cut(self) -> bool:
+        """Whether not all that must be said once is shown."""
+        raise NotImplementedError(f"{type(self).__name__} shows no notice")
+
     def foresee(self) -> None:
         """Work out what the next step will show."""
         raise NotImplementedError(f"{type(self).__name__} foresees nothing")
@@ -85,6 +90,7 @@ class OneByOne(Answering[None]):
             if not name:
                 continue
             self.is_taking_turn = True
+            self.sitting.is_cut = self.is_notice_cut
             await carry_out(self.rowside.deed(name).begin(self.sitting), self.answer)
             self.show()
             self.rowside.let_go()

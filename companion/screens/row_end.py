@@ -15,11 +15,12 @@ NOTE = 2
 class RowEndPanel(Lines):
     """Quiet while the row is worked, in bold at the turn. ``notice`` comes first: what must be said once; ``pace``
     goes on where what must be said ends, as much of it as there is room for; ``is_alone``: above a chart that fills
-    the screen nothing but the notice."""
+    the screen nothing but the notice. ``more`` ends a notice that is cut (``is_cut``)."""
 
     notice = ""
+    more = "..."
     pace: tuple[str, ...] = ()
-    is_alone = False
+    is_alone = is_cut = False
 
     def draw(self, width: int, height: int) -> list[Line]:
         """Wrapped sentences; at the turn they are what the hands do now, and notice and note give way to them, but
@@ -29,30 +30,38 @@ class RowEndPanel(Lines):
         if telling is None:
             return []
         if self.is_alone:
-            return whole_sentences(self.notice, height, width, "alert")
+            return self._noticed(height, width)
         notice, note, about = _notice(self.notice, width), _note(telling, width), _about(telling, width)
         noted = min(NOTE, len(note))
         if telling.is_turn:
             if len(notice) + len(about) + noted > height:
                 about = _about(telling, width, is_short=True)
             if len(about) + bool(notice) > height:
-                about = _beside_letters(telling, width)
-            notice = whole_sentences(self.notice, max(height - len(about), bool(notice)), width, "alert")
+                about = _beside_letters(telling, width, telling.end_but_turn)
+            if len(about) + bool(notice) > height:
+                about = _beside_letters(telling, width, telling.end_beside_letters)
+            notice = self._noticed(max(height - len(about), bool(notice)), width)
             about = _with_pace(about, self.pace, width, height - len(notice) - noted)
             lines = [*notice, *cut_off(about, height - len(notice), width)]
         else:
-            notice = whole_sentences(self.notice, height, width, "alert")
+            notice = self._noticed(height, width)
             lines = [*notice, *cut_off(about, height - noted - len(notice), width)]
         return [*lines, *cut_off(note, height - len(lines), width)]
+
+    def _noticed(self, height: int, width: int) -> list[Line]:
+        """As much of the notice as has room."""
+        lines = whole_sentences(self.notice, height, width, "alert", self.more)
+        self.is_cut = lines != _notice(self.notice, width)
+        return lines
 
 
 MOST_ABOVE = 4
 """Lines of a notice above a chart that fills the screen."""
 
 
-def lines_above(notice: str, width: int) -> int:
-    """How many lines it takes there."""
-    return len(whole_sentences(notice, MOST_ABOVE, width)) if notice else 0
+def lines_above(notice: str, width: int, more: str) -> int:
+    """How many lines it takes there, ``more`` at its end where it is cut."""
+    return len(whole_sentences(notice, MOST_ABOVE, width, more=more)) if notice else 0
 
 
 def end_lines(
@@ -66,7 +75,8 @@ def end_lines(
 
 def fewest_end_lines(telling: Telling, width: int, notice: str) -> int:
     """How many lines are enough beside large letters."""
-    return (len(_beside_letters(telling, width)) if telling.is_turn else 0) + bool(notice)
+    beside = _beside_letters(telling, width, telling.end_beside_letters) if telling.is_turn else []
+    return len(beside) + bool(notice)
 
 
 def _with_pace(about: list[Line], pace: Sequence[str], width: int, height: int | None = None) -> list[Line]:
@@ -94,10 +104,9 @@ def _about(telling: Telling, width: int, *, is_short: bool = False) -> list[Line
     return _led(lead, texts, width) if telling.is_turn else paragraphs([" ".join([lead, *texts])], width, "quiet")
 
 
-def _beside_letters(telling: Telling, width: int) -> list[Line]:
-    """At a turn what the large letters leave to be said, in a line if that is possible."""
-    lead, texts = telling.end_lead, telling.end_beside_letters
-    lines = _led(lead, texts, width)
+def _beside_letters(telling: Telling, width: int, texts: Sequence[str]) -> list[Line]:
+    """At a turn these texts, which the large letters leave to be said, in a line if that is possible."""
+    lines = _led(telling.end_lead, texts, width)
     return paragraphs([" ".join(texts)], width, "strong") if texts and len(lines) > 1 else lines
 
 

@@ -13,6 +13,7 @@ import pytest
 from companion.dialogue.knitter import Knitter
 from companion.dialogue.opening import look, open_plan
 from companion.dialogue.settings_list import SettingsList
+from companion.dialogue.speaking import Speaking
 from companion.lines.commands import Typist
 from companion.progress.actions import On, Unpick
 from companion.settings import Settings
@@ -100,6 +101,16 @@ def test_a_count_is_yarn_and_stitches_alone_and_in_full_is_all_of_it(tmp_path: P
     board.press("m", "backspace")
     assert ears.hear().startswith("Row 7 of 32, right side toward you. Cross the old strand before the new, at the")
     board.press("q", "y")
+
+
+def test_what_must_be_said_once_and_how_long_the_rest_takes_are_said_in_whole_words(tmp_path: Path) -> None:
+    board = board_at(tmp_path, "off")
+    speaking = Speaking(board.sitting)
+    board.sitting.notice = 'Noted at 12 sts: "12 sts". 80 cm are left.'
+    assert speaking.text("short").startswith('Noted at 12 stitches: "12 sts". 80 centimetres are left. Row 7 of 32')
+    board.press("w")
+    board.sitting.pace = ("About 6 min for the next row, about 1 h 20 left.", "6 min")
+    assert "About 6 minutes for the next row, about 1 hour 20 minutes left. Row 8 of 32" in speaking.text("full")
 
 
 def test_a_refusal_is_said_too_and_off_is_silence(tmp_path: Path, ears: Ears) -> None:

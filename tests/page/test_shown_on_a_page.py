@@ -205,6 +205,29 @@ def test_in_row_mode_on_is_the_whole_row(pier: Opened) -> None:
     assert pier.sitting.session.is_at_turn
 
 
+def test_in_row_mode_all_that_is_left_of_the_row_stands_there_in_working_order_and_is_heard(tmp_path: Path) -> None:
+    """Row 21 of the swatch: 4 shell, 6 coral, 2 shell, 12 tide, all knitted; coral and shell hang a stitch away."""
+    begun(tmp_path, row=21, runs=1)
+    opened = at(tmp_path)
+    assert not work(opened)["is_row"]
+    opened.do("mode")
+    found = work(opened)
+    assert found["is_row"]
+    assert [(act["text"], act["stitches"], [yarn["name"] for yarn in act["yarns"]]) for act in found["acts"]] == [
+        ("RS", 0, []), ("CROSS", 0, []), ("FETCH 1", 0, []), ("KNIT", 6, ["coral"]), ("CARRY 1", 0, []),
+        ("", 2, ["shell"]), ("", 12, ["tide"]),
+    ]  # fmt: skip
+    assert found["sentence"] == "", "that is told of each run below"
+    assert found["heard"].endswith(
+        "Coral hangs 1 stitch ahead, cross: shell over coral. Knit 6 in coral. Shell hangs 1 stitch back, cross: "
+        "coral over shell. Knit 2 in shell. Cross: shell over tide. Knit 12 in tide."
+    )
+    opened.do("row")
+    assert opened.sitting
+    assert opened.sitting.session.is_at_turn
+    opened.close()
+
+
 def test_what_a_page_has_not_is_said_to_be_done_elsewhere_and_left(tmp_path: Path) -> None:
     begun(tmp_path, row=21)
     opened = at(tmp_path)

@@ -38,7 +38,7 @@ def test_sentences_that_have_no_room_are_left_out_whole() -> None:
     assert texts(whole_sentences(TEXT, 3, 40)) == [
         "The piece is open elsewhere; here you", "may only look. Row 9 is done. You last", "worked the sand strand.",
     ]  # fmt: skip
-    assert texts(whole_sentences(TEXT, 2, 40))[1:] == ["may only look. Row 9 is done."]
+    assert texts(whole_sentences(TEXT, 2, 40))[1:] == ["may only look. Row 9 is done. ..."]
     assert texts(whole_sentences(TEXT, 1, 40)) == ["The piece is open elsewhere; here ..."]
     assert whole_sentences(TEXT, 0, 40) == whole_sentences("", 3, 40) == []
 
@@ -75,7 +75,7 @@ def test_what_must_be_said_once_loses_whole_sentences_alone(tmp_path: Path, runs
     end.notice = TEXT
     about = len(end.draw(40, 40)) - 3
     drawn = texts(end.draw(40, 2 + (about if runs == 0 else 0)))
-    assert drawn[:2] == ["The piece is open elsewhere; here you", "may only look. Row 9 is done."]
+    assert drawn[:2] == ["The piece is open elsewhere; here you", "may only look. Row 9 is done. ..."]
 
 
 def test_in_the_far_view_what_must_be_said_once_leaves_the_letters_whole(tmp_path: Path) -> None:

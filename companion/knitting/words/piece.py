@@ -234,6 +234,11 @@ def days_ago(days: int) -> str:
     return "today" if days <= 0 else "yesterday" if days == 1 else f"{days} days ago"
 
 
+def shown_by(key: str) -> str:
+    """At the end of what has no room: the ``key`` that shows all of it; "" = there is none."""
+    return f"... {key} shows all" if key else "..."
+
+
 BREAK = "Time to put the needles down for some minutes and stretch; at pain or tingling ask a professional."
 """As often as the knitter has set; 30 to 45 minutes is a physical therapist's advice to knitters."""
 

@@ -88,7 +88,8 @@ def listed(names: Sequence[str]) -> str:
 
 def sentence(text: str) -> str:
     """The text with its first letter large."""
-    return text[:1].upper() + text[1:]
+    first = 1 + text.startswith("(")
+    return text[:first].upper() + text[first:]
 
 
 def measured(length: Fraction | float, terms: Terms) -> str:
