@@ -53,7 +53,7 @@ class Painting:
         self.parts: Parts = Parts(self)
         self.mouse, self.slow = Mouse(self), Costs(board)
         self._costs: tuple[object, Mapping[str, int]] | None = None
-        self._cost: tuple[object, int] | None = None
+        self._cost: tuple[object, int | None] | None = None
         self.heads: Sequence[Head] = ()
         self.digits = 1  # of the longest row number
         self._take_up_rows()
@@ -117,14 +117,15 @@ class Painting:
         if self.proposed:
             return "A change is shown"
         if floating := self.parts.floating:
-            return f"{floating.wide} x {floating.high} in hand: {words.cost(self._cost_over())}"
+            told = words.cost(self._cost_over())
+            return f"{floating.wide} x {floating.high} in hand" + (f": {told}" if told else "")
         if self.anchor:
             return f"{words.TOOLS[self.tool]} {between(self.anchor, self.at).told}"
         selected = f", {self.parts.selected.told} selected" if self.parts.selected else ""
         return words.TOOLS[self.tool] or f"Pen {'down' if self.is_pen_down else 'up'}{selected}"
 
-    def _cost_over(self) -> int:
-        """How many strands more it would be with what floats set down where it is."""
+    def _cost_over(self) -> int | None:
+        """How many strands more it would be with what floats set down where it is; None where it cannot be."""
         over = self.over
         key = id(self.board.piece), over
         if self._cost is None or self._cost[0] != key:
