@@ -20,7 +20,7 @@ from companion.board.growing import Grown, columns_deleted, columns_inserted, ro
 from companion.board.plan_file import PlanFile
 from companion.board.signs import NO_STITCH, Signs
 from companion.board.strokes import Change, Stroke, change, changed
-from companion.knitting.cloth.areas import Cell, in_other_yarns, with_stitches
+from companion.knitting.cloth.areas import Cell, with_stitches
 from companion.knitting.cloth.fabric import Fabric
 from companion.knitting.howfar import HowFar, TooMuchToWeigh, untold
 from companion.knitting.piece import Piece
@@ -352,10 +352,10 @@ class Board:
 
     def costs_at(self, cells: Iterable[Cell]) -> dict[str, int]:
         """For each of ``yarns`` how many strands more the piece would take with these stitches in it: exact, quick
-        for a few; 0 for the yarn they are in. Those that cannot be painted are left out; {} without any that can, or
-        where the limits would allow more than can be weighed."""
+        for a few; 0 for the yarn they are in. Those that cannot be painted are left out, and a yarn with which the
+        plan would not load; {} without any, or where the limits would allow more than can be weighed."""
         can = [cell for cell in cells if self.can_paint(cell)]
-        if len(can) == 1 and self._counting.is_quick:
+        if len(can) == 1 and self._counting.is_quick and self.loaded.is_as_drawn:
             return {yarn: self._counting.more_at(can[0], yarn) for yarn in self.yarns}
         with suppress(TooMuchToWeigh):
             return {yarn: self._counting.more_in(piece) for yarn, piece in self._with_yarns(can)}
@@ -363,10 +363,11 @@ class Board:
 
     def cost_of(self, yarns: Mapping[Cell, str]) -> int | None:
         """How many strands more the piece would take if these stitches were painted so, a motif that is to be set
-        down; None where more would be allowed than can be weighed."""
+        down; None where none can be, the plan would not load with them or more would be allowed than can be weighed.
+        Otherwise as ``costs_at``."""
         can = {cell: yarn for cell, yarn in yarns.items() if self.can_paint(cell)}
         with suppress(TooMuchToWeigh):
-            return self._counting.more_in(self._if(can)) if can else 0
+            return self._counting.more_in(piece) if can and (piece := self._if(can)) else None
         return None
 
     def metres_at(self, cells: Iterable[Cell]) -> Iterator[tuple[str, Fraction]]:
@@ -376,14 +377,19 @@ class Board:
             yield yarn, figures(piece).metres - before
 
     def _with_yarns(self, cells: Iterable[Cell]) -> Iterator[tuple[str, Piece]]:
-        """The piece with these stitches in each yarn."""
+        """The piece with these stitches in each yarn that they can be painted in."""
         can = [cell for cell in cells if self.can_paint(cell)]
         for yarn in self.yarns if can else ():
-            yield yarn, self._if(dict.fromkeys(can, yarn))
+            if (piece := self._if(dict.fromkeys(can, yarn))) is not None:
+                yield yarn, piece
 
-    def _if(self, yarns: Mapping[Cell, str]) -> Piece:
-        """The piece with these stitches in other yarns."""
-        return self._in_hand(self.loaded.piece._replace(fabric=in_other_yarns(self.fabric, yarns)))
+    def _if(self, yarns: Mapping[Cell, str]) -> Piece | None:
+        """What such a stroke would make of the piece; None where the plan would not load with it."""
+        try:
+            loaded, _ = self._with({cell: self._signs.in_yarn(cell, yarn) for cell, yarn in yarns.items()})
+            return self._in_hand(loaded.piece)
+        except Problems:
+            return None
 
     def bargains(self, worth: int = tidying.USUAL_WORTH, done: HowFar = untold) -> list[tidying.Patch]:
         """Few stitches in another yarn that spare strands, the best first; ``paint_each`` takes the ``yarns`` of one.

@@ -45,6 +45,17 @@ def check_plan_name(output: str) -> None:
         raise click.UsageError(f"The name of a plan ends in .yaml or .yml, such as {name}; {plain(output)} does not.")
 
 
+def check_other_file(output: str, plan: str) -> None:
+    """Whether a new plan goes to another file than the one it is made from, which is left as it is even by force.
+
+    Raises:
+        Problems: it does not.
+    """
+    if os.path.exists(output) and os.path.exists(plan) and os.path.samefile(output, plan):
+        what = f'The new plan would be written over "{plain(plan)}", from which it is made.'
+        raise Problems([Problem(what, mend="Name another file: the old plan is left as it is.")])
+
+
 def _holds(path: Path, text: str | bytes) -> bool:
     """Whether the file has this text already."""
     try:

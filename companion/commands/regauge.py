@@ -47,6 +47,7 @@ def regauge(
         raise click.UsageError("Say which new plan is written where: --keep -o FILE, or --redraw -o FILE.")
     if output is not None:
         new_files.check_plan_name(output)
+        new_files.check_other_file(output, plan)
     from companion.drafts.regauged import Regauging
     from companion.pages import tables
     from companion.pages.regauged import regauged

@@ -66,7 +66,8 @@ def regauged(
         ))  # fmt: skip
         off = f"{_off(wide, 'wider', 'narrower')} and {_off(high, 'higher', 'lower')}"
         has_all = any(one.piece and one.piece.fabric.stitches == old.fabric.stitches for one in ways.values())
-        ground = ", in the same stitches and rows." if has_all else "; ground makes up for it as far as there is any."
+        same = f", in the same stitches and {words.rows_noun(old.rows)}s."
+        ground = same if has_all else "; ground makes up for it as far as there is any."
         yield f"Kept stitch by stitch the picture comes out {off}{ground}"
         yield "Redrawn it keeps its size: in each stitch what takes up most of its area. Lines of one stitch may go."
     troubles = {drawn.trouble: called for called, drawn in ways.items() if drawn.trouble}

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from companion.knitting.cloth.areas import stitch_number
 from companion.knitting.piece import Piece
 from companion.knitting.reckoning.tidying import Patch, strands_with
+from companion.knitting.words.places import rows_noun
 from companion.knitting.words.terms import how_many, stitches_in_full
 
 
@@ -23,7 +24,8 @@ def table(piece: Piece, found: Sequence[Patch], staying: int, room: int) -> Iter
     wide = [max(len(head), *(len(name) for name in names)) for head, names in (
         ("Yarn", [patch.yarn for patch in found]), ("In its place", [patch.instead for patch in found]),
     )]  # fmt: skip
-    heads = f"     Rows  Stitches  {'Yarn':<{wide[0]}}  {'In its place':<{wide[1]}}"
+    noun = f"{rows_noun(piece.rows).capitalize()}s"
+    heads = f"   {noun:>6}  Stitches  {'Yarn':<{wide[0]}}  {'In its place':<{wide[1]}}"
     figures = "Changed  Strands fewer"
     is_wide = len(heads) + 2 + len(figures) <= room
     yield from [f"{heads}  {figures}"] if is_wide else [heads.rstrip(), f"    {figures}"]
@@ -38,7 +40,7 @@ def table(piece: Piece, found: Sequence[Patch], staying: int, room: int) -> Iter
     yield ""
     changed = stitches_in_full(sum(len(patch.cells) for patch in found))
     yield f"All together: {changed} changed, {how_many(after, 'strand')} in place of {before}."
-    yield "Rows from the cast-on, stitches from the right edge, seen from the right side."
+    yield f"{noun} from the cast-on, stitches from the right edge, seen from the right side."
     yield "--use 1,3 draws them into the plan."
 
 

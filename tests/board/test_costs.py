@@ -17,8 +17,9 @@ from companion.knitting.piece import Piece
 from companion.knitting.reckoning.quantities import lengths
 from companion.knitting.strands import moves, ways
 from companion.knitting.strands.plan import plan_strands
+from companion.plan.read import load
 from companion.problems import Problems
-from tests.board.plans_to_draw import STROKE, a_board, on_the_board, plans, quay
+from tests.board.plans_to_draw import QUAY, STROKE, a_board, on_the_board, plans, quay
 
 
 def solved(piece: Piece) -> int:
@@ -40,6 +41,44 @@ def test_what_a_yarn_would_cost_is_what_the_strands_come_to_with_it(
             assert more == solved(replace(board.piece, fabric=fabric)) - counts.strands
             assert more == board.cost_of(dict.fromkeys(stroke[0], yarn))
         assert (board.counts, board.text) == (counts, text)  # asking changes nothing
+
+
+ALONG = {
+    "the seam of a tube": "rows:\n  - worked: round\n    chart: |\n      ssssiiss\n"
+    "  - seam_stitches: 1\n    chart: |\n      sssiiiss\n      ssssiiss\n",
+    "an area that grows": "sewn_on: [{yarn: brick, over: sand, row: 2, stitch: 3}]\n"
+    "rows:\n  - chart: |\n      iiisssss\n      ississss\n      iiissrss\n      ssssssss\n",
+    "an edge in the yarn of the chart": "rows:\n  - edges: {stitches: 2}\n"
+    "    chart: |\n      siiiisss\n      ssisiiss\n",
+    "a symbol that is sewn": "rows:\n  - chart: |\n      sssxssss\n      sixxiiss\n",
+}
+"""What changes with a stitch, though it is not painted itself."""
+
+
+@pytest.mark.parametrize("sections", ALONG.values(), ids=ALONG)
+def test_what_changes_along_with_a_stitch_is_in_what_it_costs(sections: str) -> None:
+    """Strands and metres, against the file with that stroke saved. What the plan would refuse has no cost."""
+    text = QUAY.replace("r: brick}", "r: brick, x: {yarn: sand, sewn: ink}}") + sections
+    with on_the_board(text) as board:
+        before, refused = board.figures(), 0
+        for cell in [cell for one in board.loaded.drawings for cell in one.cells if board.can_paint(cell)]:
+            costs, metres = board.costs_at([cell]), dict(board.metres_at([cell]))
+            assert costs.keys() == metres.keys() <= {*board.yarns}
+            for yarn in board.yarns:
+                try:
+                    stroke = board.paint([cell], yarn)
+                except Problems:
+                    refused += 1
+                    assert yarn not in costs
+                    assert board.cost_of({cell: yarn}) is None
+                    continue
+                board.save()
+                after = figures(load(board.path).piece)
+                assert costs[yarn] == after.strands - before.strands == solved(board.piece) - before.strands
+                assert metres[yarn] == after.metres - before.metres
+                if stroke.cells:
+                    board.undo()
+        assert (refused > 0) == ("edges" in sections)
 
 
 def test_by_hand_a_speck_costs_two_strands_and_its_ground_none(tmp_path: Path) -> None:

@@ -133,12 +133,22 @@ def test_the_rest_of_the_plan_is_taken_over_and_what_is_not_is_told(folder: Path
 
 
 def test_nothing_is_written_over_a_file_that_is_there(folder: Path) -> None:
-    for name in ("pier.yaml", "other.yaml"):
-        (folder / name).write_text(SIGN, encoding="utf-8")
-        ran = run(folder, "regauge", "pier.yaml", "16x25/10cm", "--keep", "-o", name)
-        assert (ran.code, ran.out) == (2, "")
-        assert ran.err.startswith(f'There is a file "{name}" already.')
-        assert (folder / name).read_text(encoding="utf-8") == SIGN
+    (folder / "other.yaml").write_text(SIGN, encoding="utf-8")
+    ran = run(folder, "regauge", "pier.yaml", "16x25/10cm", "--keep", "-o", "other.yaml")
+    assert (ran.code, ran.out) == (2, "")
+    assert ran.err.startswith('There is a file "other.yaml" already.')
+    assert (folder / "other.yaml").read_text(encoding="utf-8") == SIGN
+
+
+def test_the_new_plan_never_goes_over_the_old_one_by_whatever_name_and_force(folder: Path) -> None:
+    (folder / "other.yaml").hardlink_to(folder / "pier.yaml")
+    for name in ("pier.yaml", "./pier.yaml", "other.yaml"):
+        ran = run(folder, "regauge", "pier.yaml", "19x27/10cm", "--keep", "-o", name, "--force")
+        assert (ran.code, ran.out, ran.err) == (
+            2, "", 'The new plan would be written over "pier.yaml", from which it is made.\n'
+            "  Name another file: the old plan is left as it is.\n",
+        )  # fmt: skip
+    assert (folder / "pier.yaml").read_text(encoding="utf-8") == SIGN
 
 
 def test_the_same_gauge_changes_no_stitch(folder: Path) -> None:

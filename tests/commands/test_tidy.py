@@ -59,6 +59,14 @@ def test_what_would_spare_strands_is_offered_and_nothing_is_changed(folder: Path
     assert [path.name for path in folder.glob("quay*")] == ["quay.yaml"]
 
 
+def test_rounds_are_told_as_rounds_by_what_tidies_and_regauges(folder: Path) -> None:
+    (folder / "tube.yaml").write_text(PLAN.replace("  - chart", "  - worked: round\n    chart"), encoding="utf-8")
+    tidied = run(folder, "tidy", "tube.yaml").out
+    assert tidied.splitlines()[2].startswith("   Rounds  Stitches  Yarn")
+    assert "\nRounds from the cast-on, stitches from the right edge" in tidied
+    assert "in the same stitches and rounds.\n" in run(folder, "regauge", "tube.yaml", "19x27").out
+
+
 def test_those_that_are_chosen_are_drawn_and_the_plan_as_it_was_is_kept_beside(folder: Path) -> None:
     ran = run(folder, "tidy", "quay.yaml", "--use", "1,3")
     assert ran.err == "quay.yaml is tidied; as it was it is kept as quay.yaml.before.\n"

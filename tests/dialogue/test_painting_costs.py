@@ -35,6 +35,19 @@ def test_what_each_yarn_would_cost_is_told_of_the_stitch_that_is_meant(tmp_path:
     assert easel.painting.costs["ink"] > 0, "those of another stitch"
 
 
+def test_what_floats_where_the_plan_would_refuse_it_is_not_told_to_cost_anything(tmp_path: Path) -> None:
+    """The edges take their yarn from the chart, which is of one at either side as long as nothing else lies there."""
+    easel = Easel(tmp_path, SAIL, opening="edges: {stitches: 1}\n    ")
+    easel.press("left", "left", "s", "left", "up", "space", "c", "v", "left", "left")
+    assert easel.painting.hand.startswith("2 x 2 in hand: +")
+    easel.press("left")
+    assert easel.painting.hand == "2 x 2 in hand"
+    easel.press("space")
+    assert '"edges" names no yarn' in easel.painting.notice
+    easel.press("left", "left")  # over the edge alone
+    assert easel.painting.hand == "2 x 2 in hand"
+
+
 def test_marks_go_round_and_let_go_takes_them_away(tmp_path: Path) -> None:
     easel = Easel(tmp_path, ("ssssssss", "ssssssss", "ssissss" + "s", "ssssssss", "ssssssss"))
     easel.press("n")

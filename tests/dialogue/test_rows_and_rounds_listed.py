@@ -31,6 +31,10 @@ def test_rows_and_rounds_of_a_tube_that_goes_flat(tmp_path: Path) -> None:
     """The cowl is worked round up to round 10, flat up to row 44, and round again."""
     knitter = Knitter(None)
     sitting = Keyboard(knitter, open_plan(knitter, shelf(tmp_path), COWL)).sitting
+    strands = StrandsList(sitting)
+    strands.fill()
+    strands.at = 0
+    assert strands.in_full().startswith("sea: round 1 to row 20, 1284 sts,")
     title, *lines = filled(StrandsList(sitting))
     assert title == ("Rows or rounds", "")
     for text, short in lines:

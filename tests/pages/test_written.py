@@ -136,7 +136,7 @@ def test_a_gauge_in_inches_gives_the_size_in_both_measures(folder: Path) -> None
     assert told[3] == "Size: 2.5 x 1.5 cm (1.0 x 0.6 in), 5 sts x 4 rows"
 
 
-def test_in_inches_they_come_first_a_gauge_over_10_cm_is_told_over_4_in_and_balls_are_in_yards() -> None:
+def test_in_inches_they_come_first_a_gauge_over_10_cm_is_told_to_be_over_4_in_and_balls_are_in_yards() -> None:
     """100 m are 109.36 yd; 100 sts at 20 sts to 10 cm go 50 cm, 19.7 in, round a tube, 4 rounds at 28 are 1.4 cm."""
     yarn = Yarn("sand", "#c8a070", "s", Ball(Fraction(100), Fraction(50)))
     fabric = Fabric((FabricRow((Run(100, Stitch("sand")),), is_round=True),) * 4)

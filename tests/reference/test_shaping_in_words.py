@@ -6,9 +6,12 @@ import pytest
 
 from companion.plan.shape import ShapeReader
 
-# The Craft Yarn Council's list of knit abbreviations (from memory; lists of publishers and yarn makers concur) has
-# alt, beg, BO, CO, cont, dec, foll, inc, rem, RS, WS, st and sts. "Cast off", "straight" and "foll alt row" are the
-# UK's ways of saying it: common practice, no source.
+# "Terms and abbreviations used in knitting patterns" and three concurring lists have beg, BO, CO, cont, dec, foll,
+# inc, rem, RS, WS, st and sts; the Craft Yarn Council's has them, too, and alt (from memory). "Cast off", "straight"
+# and "foll alt row" are the UK's ways of saying it: common practice, no source.
+#
+# How a garment's parts are shaped (what goes at once at an armhole, what on alternate rows): common practice, no
+# source. The sums are worked out by hand from the words alone.
 ABBREVIATED = [
     ("BO 3 sts at beg of next 2 rows", "bind off 3 stitches at the beginning of the next 2 rows"),
     ("cast off 3 sts at beg of next 2 rows", "bind off 3 stitches at the beginning of the next 2 rows"),

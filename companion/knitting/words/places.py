@@ -71,12 +71,13 @@ def row_named(row: Row) -> str:
 
 
 def rows_span(first: Row, last: Row) -> str:
-    """Several rows: "row 7", "rows 7 to 10", "rows 1 to 4 of the left part"."""
+    """Several rows: "row 7", "rows 7 to 10", "rows 1 to 4 of the left part", "round 1 to row 20"."""
     if first is last:
         return row_named(first)
+    if first.is_round != last.is_round:
+        return f"{row_named(first)} to {row_named(last)}"
     start = str(first.number) if first.part == last.part else row_number(first)
-    noun = "round" if first.is_round and last.is_round else "row"
-    return f"{noun}s {start} to {row_number(last)}"
+    return f"{row_noun(first)}s {start} to {row_number(last)}"
 
 
 def row_key(row: Row) -> str:
