@@ -134,6 +134,7 @@ DEEDS: tuple[Deed, ...] = (
 USUAL = {deed.name: UsualKeys(deed.title, deed.keys, deed.where) for deed in DEEDS}
 """What each is called, its usual keys, and where they do it."""
 
+
 def with_keys(keys: Mapping[str, Sequence[str]]) -> tuple[tuple[Deed, ...], tuple[str, ...]]:
     """The table with a knitter's own keys, and what is wrong with them in words.
 

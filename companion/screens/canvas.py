@@ -136,7 +136,7 @@ class Canvas(Lines):
         yarns = {yarn.name: yarn for yarn in piece.yarns}
         if anywhere != self._drawn or len(rows) != len(self._rows):
             self._drawn, self._kept = anywhere, {}
-        else:  # a line is kept while its rows and their looks are as they were; other yarns or numbers make other rows
+        else:  # a line is kept while its rows and their looks are as they were; whatever is read anew is another row
             others = {*looks, *self._looks, *compress(count(), map(is_not, rows, self._rows))}
             self._kept = {levels: line for levels, line in self._kept.items() if others.isdisjoint(levels)}
         self._rows, self._looks = rows, looks

@@ -99,8 +99,8 @@ def test_by_hand_a_speck_costs_two_strands_and_its_ground_none(tmp_path: Path) -
 def test_what_would_be_too_much_to_weigh_has_no_costs_and_cannot_be_painted(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """Above a row of sand two runs of it with a stitch of ink between them: each may go on from below, the second also
-    behind the ink, three moves in all. Another stitch of ink in it is one more to pass behind."""
+    """Above a row of sand two runs of it with a stitch of ink between them: each may go on from below, the second
+    also behind the ink, three moves in all. Another stitch of ink in it is one more to pass behind."""
     monkeypatch.setattr(ways, "MOST_MOVES", 3)
     board = a_board(tmp_path, quay("sissssss", "ssssssss", way="with limits"))
     assert board.costs_at([Cell(1, 4)]) == {}

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from test_drawing_board import at_stitch, at_the_board
+from test_drawing_board import at_stitch, at_the_board, chart
 from textual.widgets import Input
 
 from companion.screens.costs_panel import CostsPanel
 from companion.screens.key_line import Foot
 from companion.screens.offered import Offered
 from companion.screens.tool_bar import ToolBar
+from tests.dialogue.at_the_easel import BLANK
 
 
 async def test_what_can_be_written_and_how_often_is_clicked_on_as_many_lines_as_it_takes(tmp_path: Path) -> None:
@@ -35,6 +36,19 @@ async def test_the_chart_stays_where_it_is_under_the_mouse_whatever_is_in_hand(t
         assert len({spot.line for spot in tools.spots}) == 3
         assert {"mirror", "board_quit"} <= {spot.deed for spot in tools.spots}
         assert at_stitch(at, 2, 2) == before
+
+
+async def test_a_line_that_is_dragged_away_and_back_is_none_yet(tmp_path: Path) -> None:
+    async with at_the_board(tmp_path) as at:
+        await at.press("2", "l")
+        start, away = at_stitch(at, 2, 2), at_stitch(at, 2, 6)
+        await at.pilot.mouse_down(offset=start)
+        await at.pilot.hover(offset=away)
+        await at.pilot.hover(offset=start)
+        await at.pilot.mouse_up(offset=start)
+        await at.pilot.pause()
+        assert "Now click the other end." in at.text
+        assert chart(tmp_path) == BLANK
 
 
 async def test_a_yarn_that_is_clicked_is_marked_at_once(tmp_path: Path) -> None:

@@ -97,6 +97,16 @@ async def test_lines_are_painted_as_textual_would_paint_them(
         assert await as_textual_would(at) > 3
 
 
+async def test_in_another_light_nothing_is_shown_as_it_was(tmp_path: Path) -> None:
+    (tmp_path / "pier.yaml").write_text(plan(SAIL), encoding="utf-8")
+    async with opened(lambda knitter: draw(knitter, tmp_path / "pier.yaml", tmp_path)) as at:
+        tools = at.app.screen.query_one("#tools", Lines)
+        before = {style for strip in tools._strips for _, style, _ in strip}
+        await at.press("f2")
+        after = {style for strip in tools.render_lines(Region(0, 0, *tools.size)) for _, style, _ in strip}
+        assert before.isdisjoint(after)
+
+
 async def test_lines_of_the_chart_that_are_kept_are_those_that_would_be_drawn(tmp_path: Path) -> None:
     (tmp_path / "pier.yaml").write_text(plan(SAIL), encoding="utf-8")
     async with opened(lambda knitter: draw(knitter, tmp_path / "pier.yaml", tmp_path)) as at:

@@ -70,7 +70,8 @@ async def test_a_key_that_comes_while_a_question_is_put_away_is_for_the_board(tm
 
 async def test_what_shows_more_of_a_chart_is_said_by_the_knitters_own_key(tmp_path: Path) -> None:
     (tmp_path / "wide.yaml").write_text(plan(["s" * 40] * 5), encoding="utf-8")
-    app = RowsideApp(lambda knitter: draw(knitter, tmp_path / "wide.yaml", tmp_path), Settings(keys={"board_zoom": ("f7",)}))
+    own = Settings(keys={"board_zoom": ("f7",)})
+    app = RowsideApp(lambda knitter: draw(knitter, tmp_path / "wide.yaml", tmp_path), own)
     async with app.run_test(size=(40, 15)) as pilot:
         await until(lambda: len(app.screen_stack) > 1)
         await pilot.pause()

@@ -82,6 +82,13 @@ def test_a_strand_that_is_cut_hangs_no_more() -> None:
     assert [hang.yarn for hang in hangs(strands, 0, 2, cut={2})] == ["sand"]
 
 
+def test_a_strand_that_is_not_needed_any_more_hangs_until_it_is_cut() -> None:
+    strands = plan_strands(drawn("ssss", "ssss", "ssss", "bbss").rows(), Carry(3)).strands
+    hanging = [(hang.yarn, hang.next) for hang in hangs(strands, 2, 1, cut=())]
+    assert hanging == [("sand", Place(3, 0)), ("brick", None)]
+    assert [hang.yarn for hang in hangs(strands, 2, 1, cut={2})] == ["sand"]
+
+
 def test_strands_are_told_from_the_furthest_back_to_the_furthest_ahead() -> None:
     strands = plan_strands(drawn("kkkbbbsss", "kkkbbbsss").rows(), Carry(3)).strands
     told = [(hang.yarn, hang.away, hang.is_in_hand) for hang in hangs(strands, 0, 3)]
