@@ -42,6 +42,7 @@ class Question(Answering[ScreenResultType], ModalScreen[ScreenResultType]):
     where: Where = "question"
     box: ClassVar[str] = ".question"
     stands_at_foot = True
+    _has_room = False
 
     def __init__(self, *asked: str) -> None:
         super().__init__()
@@ -67,8 +68,15 @@ class Question(Answering[ScreenResultType], ModalScreen[ScreenResultType]):
 
     def on_screen_resume(self) -> None:
         """It is painted once what lies below has made room for it."""
-        if self._below:
+        if self._below and not self._has_room:
             self.rowside.hold()
+
+    def _take_keys(self) -> None:
+        """Not before it is seen."""
+        if self._has_room:
+            super()._take_keys()
+        else:
+            self.call_after_refresh(self._take_keys)
 
     def dismiss(self, result: ScreenResultType | None = None) -> AwaitComplete:
         """What lies below is painted once it has its room again, and has done what was answered."""
@@ -80,6 +88,7 @@ class Question(Answering[ScreenResultType], ModalScreen[ScreenResultType]):
     def _borrow(self) -> None:
         if self._below:
             self._below.lend(min(self.query_one(self.box).outer_size.height, self.size.height))
+        self._has_room = True
         self.rowside.let_go()
 
     @property

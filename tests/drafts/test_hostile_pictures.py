@@ -162,7 +162,7 @@ def test_fifty_million_pixels_take_less_than_600_megabytes(tmp_path: Path) -> No
     code, seconds, megabytes = taken(tmp_path, "large.png", *SIZE)
     assert code == 0
     assert megabytes < 600
-    assert seconds < 10
+    assert seconds < 30
 
 
 @pytest.mark.skipif(sys.platform != "linux", reason="memory is told in /proc")
@@ -173,4 +173,4 @@ def test_noise_on_the_largest_chart_takes_bounded_time_and_memory(tmp_path: Path
     code, seconds, megabytes = taken(tmp_path, "noise.png", *words)
     assert code == 0
     assert megabytes < 300
-    assert seconds < 20  # about half of it where nothing else is at work
+    assert seconds < 40  # a quarter of it where nothing else is at work

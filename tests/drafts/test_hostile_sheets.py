@@ -196,7 +196,7 @@ def test_as_many_cells_as_there_may_be_take_bounded_time_and_memory(tmp_path: Pa
     code, seconds, megabytes = taken(tmp_path, "heavy.xlsx", *GAUGE)
     assert code == 0
     assert megabytes < 300
-    assert seconds < 10
+    assert seconds < 30
 
 
 def test_cells_that_stand_by_themselves_are_no_chart(tmp_path: Path) -> None:

@@ -73,6 +73,16 @@ async def test_run_and_row_in_work_are_seen_in_the_chart_above_a_question(
             await not_answered(at)
 
 
+async def test_a_question_that_something_was_looked_for_over_is_painted_again_at_once(tmp_path: Path) -> None:
+    async with at_the_needles(tmp_path, row=21, runs=1) as at:
+        await asked(at, "x")
+        await at.press("ctrl+p")
+        assert "type to find" in at.text
+        await at.press("escape")
+        assert not at.app._is_held, "its room was made before"
+        assert not isinstance(at.app.screen, KnittingScreen)
+
+
 async def test_the_room_is_given_back(tmp_path: Path) -> None:
     async with at_the_needles(tmp_path, row=21, runs=1) as at:
         before = at.lines

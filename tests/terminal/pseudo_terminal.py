@@ -37,6 +37,9 @@ PICTURE_BEGINS, PICTURE_ENDS = b"\x1b[?2026h", b"\x1b[?2026l"
 LOOK = 0.02
 """Seconds between two looks at what has come."""
 
+ESCAPED = 0.14
+"""Seconds after which a bare escape, for which the program waits a tenth of one, is done."""
+
 _USUALLY_ON = (b"25", b"7")
 """The cursor is seen, long lines are wrapped."""
 
@@ -155,7 +158,7 @@ class Terminal:
             self.wait_until_still(0.05)
         self.wait_until_still(0.05)
 
-    def wait_until_still(self, seconds: float = 0.2) -> None:
+    def wait_until_still(self, seconds: float = ESCAPED) -> None:
         """Go on when nothing has come for so long in which the program was not kept from working: it had taken in all
         keys, and had nothing to do but to wait."""
         patience, looks = Patience(), 0

@@ -25,16 +25,13 @@ KEYS = (
 )  # fmt: skip
 
 
-@pytest.mark.parametrize(("columns", "lines"), [(80, 24), (120, 40)])
-def test_what_is_asked_over_the_piece_opens_and_closes_in_one_picture(
-    tmp_path: Path, columns: int, lines: int
-) -> None:
-    with knitting(tmp_path, columns=columns, lines=lines) as terminal:
+def test_what_is_asked_over_the_piece_opens_and_closes_in_one_picture(tmp_path: Path) -> None:
+    with knitting(tmp_path) as terminal:
         there = []
         for keys, then in KEYS:
             terminal.send(keys)
             terminal.wait_for(then)
             terminal.wait_until_still()
             there.append(terminal.text)
-        seen = [picture for picture, _ in groupby(pictures(terminal.written, columns, lines))]
+        seen = [picture for picture, _ in groupby(pictures(terminal.written, 80, 24))]
     assert seen[seen.index(there[0]):] == there
