@@ -389,4 +389,8 @@ class Board:
             TooMuchToWeigh: the limits allow more than can be weighed.
         """
         free = [cell for one in self.loaded.drawings for cell in one.cells if self.can_paint(cell)]
-        return tidying.patches(self.piece, free, worth, done)
+        found = tidying.patches(self.piece, free, worth, done)
+        if self.loaded.is_as_drawn:
+            return found
+        priced = ((patch, self.cost_of(patch.yarns)) for patch in found)
+        return [patch._replace(strands=-cost) for patch, cost in priced if cost and -cost * worth > len(patch.cells)]
