@@ -16,6 +16,7 @@ from the_program import ROOT
 
 KNITTING = ROOT / "companion" / "knitting"
 DIALOGUE = ROOT / "companion" / "dialogue"
+SCREENS = ROOT / "companion" / "screens"
 CORE = sorted(".".join(path.relative_to(ROOT).with_suffix("").parts) for path in KNITTING.rglob("[!_]*.py"))
 
 OUTSIDE = {
@@ -90,7 +91,8 @@ def test_commands_that_print_bring_no_screen_and_no_database(words: str, bare: s
 
 
 def test_what_is_said_and_asked_brings_no_screen(tmp_path: Path) -> None:
-    modules = [f"companion.dialogue.{path.stem}" for path in sorted(DIALOGUE.glob("[!_]*.py"))]
+    files = sorted(path.relative_to(ROOT).with_suffix("") for path in DIALOGUE.rglob("[!_]*.py"))
+    modules = [".".join(path.parts) for path in files]
     assert len(modules) > 20
     for module, loaded in brought_along_by_each(modules, tmp_path):
         assert module in loaded
@@ -107,3 +109,9 @@ def test_no_file_is_longer_than_400_lines(folder: str) -> None:
     lengths = {path: len(path.read_text(encoding="utf-8").splitlines()) for path in (ROOT / folder).rglob("*.py")}
     assert len(lengths) > 100
     assert [(str(path.relative_to(ROOT)), lines) for path, lines in lengths.items() if lines > 400] == []
+
+
+def test_no_file_of_the_screens_is_longer_than_250_lines() -> None:
+    lengths = {path.name: len(path.read_text(encoding="utf-8").splitlines()) for path in SCREENS.glob("*.py")}
+    assert len(lengths) > 40
+    assert {name: lines for name, lines in lengths.items() if lines > 250} == {}

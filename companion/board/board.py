@@ -163,15 +163,7 @@ class Board:
             if is_small or sum(len(row.runs) for row in fabric.rows) <= MOST_RUNS:
                 piece = before.piece._replace(fabric=fabric)
                 return before._replace(piece=piece, text=text, drawings=drawn), frozenset(symbols)
-        return self._loaded(text), None
-
-    def _loaded(self, text: str) -> Loaded:
-        """The plan of this text.
-
-        Raises:
-            Problems: what is to mend in it, in any of its sizes.
-        """
-        return read_again(text, str(self.path), self.loaded)
+        return read_again(text, str(self.path), self.loaded), None
 
     def _take(
         self, loaded: Loaded, differing: frozenset[Cell] | None = None, kind: Literal["new", "undo", "redo"] = "new"
@@ -299,7 +291,7 @@ class Board:
             what = "The plan was changed elsewhere where this stroke lies, so that it stays as it is now."
             raise Problems([Problem(what, str(self.path))])
         try:
-            return self._take(self._loaded(text), kind=kind)
+            return self._take(read_again(text, str(self.path), self.loaded), kind=kind)
         except Problems:
             strokes.pop()
             raise
@@ -344,7 +336,7 @@ class Board:
         grown = grow()
         if grown.why:
             raise Problems([self._signs.problem(*grown.why)])
-        loaded = self._loaded(grown.text)
+        loaded = read_again(grown.text, str(self.path), self.loaded)
         if list(map(yarns_across, loaded.piece.fabric.rows)) != list(map(yarns_across, grown.rows)):
             what = "This cannot be done here: something else in the plan depends on these rows or stitches."
             raise Problems([Problem(what, str(self.path), mend="Write it into the plan by hand.")])
@@ -398,4 +390,8 @@ class Board:
             TooMuchToWeigh: the limits allow more than can be weighed.
         """
         free = [cell for one in self.loaded.drawings for cell in one.cells if self.can_paint(cell)]
-        return tidying.patches(self.piece, free, worth, done)
+        found = tidying.patches(self.piece, free, worth, done)
+        if self.loaded.is_as_drawn:
+            return found
+        priced = ((patch, self.cost_of(patch.yarns)) for patch in found)
+        return [patch._replace(strands=-cost) for patch, cost in priced if cost and -cost * worth > len(patch.cells)]

@@ -29,6 +29,9 @@ KEPT = 1000
 WIDEST = 3
 """Columns that a stitch has at most."""
 
+WHEEL = 3
+"""Rows or stitches that one notch of the wheel moves it by."""
+
 LEAST_WITH_FOOT = 5
 """A chart of fewer lines gives none of them to a foot."""
 
@@ -59,14 +62,24 @@ class ChartPanel(Lines):
         self._kept: dict[tuple[object, ...], Line] = {}
 
     def on_mouse_scroll_up(self, event: events.MouseScrollUp) -> None:
-        """The wheel moves the chart."""
+        """The wheel moves the chart; with shift or ctrl sideways."""
         event.stop()
-        self.scroll_by(0, 3)
+        self.scroll_by(*((WHEEL, 0) if event.shift or event.ctrl else (0, WHEEL)))
 
     def on_mouse_scroll_down(self, event: events.MouseScrollDown) -> None:
-        """The wheel moves the chart."""
+        """The wheel moves the chart; with shift or ctrl sideways."""
         event.stop()
-        self.scroll_by(0, -3)
+        self.scroll_by(*((-WHEEL, 0) if event.shift or event.ctrl else (0, -WHEEL)))
+
+    def on_mouse_scroll_left(self, event: events.MouseScrollLeft) -> None:
+        """A wheel that tilts."""
+        event.stop()
+        self.scroll_by(WHEEL, 0)
+
+    def on_mouse_scroll_right(self, event: events.MouseScrollRight) -> None:
+        """A wheel that tilts."""
+        event.stop()
+        self.scroll_by(-WHEEL, 0)
 
     def scroll_by(self, left: int, up: int) -> None:
         """Scroll by hand, as far as there is chart."""

@@ -71,6 +71,17 @@ def test_the_next_bargain_is_shown_as_it_is_taken_and_spares_what_it_says() -> N
         assert board.text == quay("ssssssss", "ssssssss", "ssssssss", "iiiissss")
 
 
+def test_a_bargain_spares_what_goes_along_with_it_too() -> None:
+    """The stitch for the seam, beside the left edge, is of the yarn at the right one: two strands go, not one."""
+    flat = "  - seam_stitches: 1\n    chart: |\n      ssssi\n      sssss\n"
+    with on_the_board(f"{QUAY}rows:\n  - worked: round\n    chart: sssss\n{flat}") as board:
+        [only] = board.bargains()
+        assert only.cells == ((2, 1),)
+        before = board.counts.strands
+        board.paint_each(only.yarns)
+        assert board.counts.strands == before - only.strands == before - 2
+
+
 def test_bargains_touch_only_what_can_be_painted() -> None:
     text = quay("ssssssss", "ssisssss", "ssssssss").replace("# the cast-on edge\n", "")
     with on_the_board(text) as board:

@@ -359,10 +359,20 @@ async def test_a_file_that_is_changed_elsewhere_is_seen_without_a_key(
 
 
 async def test_the_wheel_scrolls_and_the_next_key_comes_back(tmp_path: Path) -> None:
-    (tmp_path / "high.yaml").write_text(plan(BLANK * 12), encoding="utf-8")
+    """Up and down, with shift or ctrl or where it tilts sideways."""
+    (tmp_path / "high.yaml").write_text(plan(["s" * 100] * 60), encoding="utf-8")
     async with opened(lambda knitter: draw(knitter, tmp_path / "high.yaml", tmp_path), (80, 24)) as at:
         canvas = at.app.screen.query_one(Canvas)
-        assert canvas.frame(*canvas.size).low == 0
+        corners = [(canvas.frame(*canvas.size).low, canvas.frame(*canvas.size).right)]
+        for kind, shift, ctrl in (
+            (events.MouseScrollUp, False, False), (events.MouseScrollUp, True, False),
+            (events.MouseScrollLeft, False, False), (events.MouseScrollDown, False, True),
+            (events.MouseScrollRight, False, False), (events.MouseScrollDown, False, False),
+        ):  # fmt: skip
+            canvas.post_message(kind(canvas, 1, 1, 0, 0, 0, shift, False, ctrl))
+            await at.press()
+            corners.append((canvas.frame(*canvas.size).low, canvas.frame(*canvas.size).right))
+        assert corners == [(0, 1), (3, 1), (3, 4), (3, 7), (3, 4), (3, 1), (0, 1)]
         canvas.scroll_by(30, 0)
         assert canvas.frame(*canvas.size).low == 30
         canvas.scroll_by(300, 0)

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from functools import partial
 from pathlib import Path
 
 import pytest
-from at_the_needles import CUSHION, At, at_the_needles, begun, on_disk, opened, shelf, until, where
+from at_the_needles import COWL, CUSHION, At, at_the_needles, begun, on_disk, opened, shelf, until, where
 from textual import events
 from textual.widget import Widget
 
 from companion.dialogue.basket import BasketList
 from companion.dialogue.knitter import Knitter
 from companion.dialogue.questions import Asking, show
+from companion.screens.chart import ChartPanel
 from companion.screens.clicks import Clicks
 from companion.screens.key_line import KeyLine
 from companion.screens.knitting import KnittingScreen
@@ -129,14 +129,26 @@ async def test_a_double_click_in_the_basket_opens_a_piece_and_knits_nothing(tmp_
 
 
 async def test_the_wheel_moves_the_chart_and_no_stitch(tmp_path: Path) -> None:
-    async with at_the_needles(tmp_path, CUSHION, row=51, size=(120, 40)) as at:
-        before, there = at.part("chart"), where(on_disk(tmp_path, "Harbour light cushion"))
-        chart = at.app.screen.query_one("#chart")
-        wheel = partial(events.MouseScrollUp, chart, 1, 1, 0, 0, 0, False, False, False)
-        chart.post_message(wheel())
-        await at.press()
-        assert at.part("chart") != before
-        assert where(on_disk(tmp_path, "Harbour light cushion")) == there
+    """Up and down, with shift or ctrl or where it tilts sideways; the cowl is wider than its chart."""
+    async with at_the_needles(tmp_path, COWL, row=22, size=(80, 24)) as at:
+        there = where(on_disk(tmp_path, "Breakwater cowl"))
+        chart = at.app.screen.query_one(ChartPanel)
+        corners = []
+        for kind, shift, ctrl in (
+            (events.MouseScrollUp, False, False), (events.MouseScrollDown, False, True),
+            (events.MouseScrollRight, False, False), (events.MouseScrollUp, True, False),
+            (events.MouseScrollLeft, False, False), (events.MouseScrollDown, False, False),
+        ):  # fmt: skip
+            before = at.part("chart")
+            chart.post_message(kind(chart, 1, 1, 0, 0, 0, shift, False, ctrl))
+            await at.press()
+            assert at.part("chart") != before
+            corners.append(chart.looked_at or (0, 0))
+        low, right = corners[0]
+        assert corners == [
+            (low, right), (low, right - 3), (low, right - 6), (low, right - 3), (low, right), (low - 3, right),
+        ]
+        assert where(on_disk(tmp_path, "Breakwater cowl")) == there
 
 
 @pytest.mark.parametrize("size", [(9, 24), (80, 4), (5, 3)])
