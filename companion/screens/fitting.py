@@ -45,11 +45,11 @@ def fitted(
         plan = _row_fitted(telling, width, height, notice, is_asked=is_asked)
         return with_more_at_end(plan, end_lines(telling, across, notice, pace))
     ways, free = sizes(width, height), height - HEAD - KEYS
-    runs = strip_lines(telling, across)
+    runs, most = strip_lines(telling, across), free - min(1, end_lines(telling, across, notice, is_short=True))
 
     def now(way: Sizes) -> int:
         lines = large_lines(telling, way, across)
-        if len(lines) >= free:  # what has no room is told in words, and they need some
+        if len(lines) > most and way == ways[-1]:  # what has no room is told in words, and they need some
             lines = large_lines(telling, way, across, free - 1 - fewest_lines(telling, across))
         return len(lines)
 
