@@ -53,19 +53,12 @@ def fitted(
             lines = large_lines(telling, way, across, free - 1 - fewest_lines(telling, across))
         return len(lines)
 
-    def close(way: Sizes) -> int:
-        return now(way._replace(keeps_room=False))
-
     whole = list[tuple[Arrangement, bool]]()
-    for is_close, is_end_short, is_short in product((False, True), repeat=3):
-        if is_close and (not notice or any(plan.chart for plan, _ in whole)):
-            break
+    for is_end_short, is_short in product((False, True), repeat=2):
         end = end_lines(telling, across, notice, is_short=is_end_short)
         change = len(sentence_lines(telling, across, is_short=is_short))
-        found = arrange(width, height, Wants(close if is_close else now, change, runs, end=end))
+        found = arrange(width, height, Wants(now, change, runs, end=end))
         if found.sizes in ways[:max(1, len(ways) - 2)] and found.change >= change and found.end >= end:
-            if is_close:
-                found = found._replace(sizes=found.sizes._replace(keeps_room=False))
             whole.append((found, is_end_short))
             if found.strands or not notice:
                 break
