@@ -18,7 +18,7 @@ from companion.knitting import words
 from companion.knitting.cloth.fabric import Yarn
 from companion.knitting.cloth.rows import Row, Side
 from companion.knitting.hands.hangs import Hang, hangs
-from companion.knitting.hands.row_ends import row_end
+from companion.knitting.hands.row_ends import row_end, side_held
 from companion.knitting.hands.runs import RunSteps, row_runs
 from companion.knitting.hands.steps import AtEnd, BindOff, Count, Finishing, Share, Step, Turn, WeaveAtSeams, WeaveIn
 from companion.knitting.latest import latest
@@ -215,9 +215,10 @@ class Telling:
     @property
     def side_in_large(self) -> Side | Literal[""]:
         """Which side faces the knitter, RS or WS; "" where neither matters any more."""
-        if isinstance(self.doing, BindOff):
-            return self.doing.side
-        return self.row.side if self.is_in_rows else ""
+        doing, session = self.doing, self.session
+        if session.act is None:
+            return doing.side if isinstance(doing, BindOff) else self.row.side if self.is_in_rows else ""
+        return side_held(row_end(session.strands, session.row, session.cut), session.act, self.row.side)
 
     @cached_property
     def side(self) -> str:

@@ -45,27 +45,20 @@ def fitted(
         plan = _row_fitted(telling, width, height, notice, is_asked=is_asked)
         return with_more_at_end(plan, end_lines(telling, across, notice, pace))
     ways, free = sizes(width, height), height - HEAD - KEYS
-    runs = strip_lines(telling, across)
+    runs, most = strip_lines(telling, across), free - min(1, end_lines(telling, across, notice, is_short=True))
 
     def now(way: Sizes) -> int:
         lines = large_lines(telling, way, across)
-        if len(lines) >= free:  # what has no room is told in words, and they need some
+        if len(lines) > most and way == ways[-1]:  # what has no room is told in words, and they need some
             lines = large_lines(telling, way, across, free - 1 - fewest_lines(telling, across))
         return len(lines)
 
-    def close(way: Sizes) -> int:
-        return now(way._replace(keeps_room=False))
-
     whole = list[tuple[Arrangement, bool]]()
-    for is_close, is_end_short, is_short in product((False, True), repeat=3):
-        if is_close and (not notice or any(plan.chart for plan, _ in whole)):
-            break
+    for is_end_short, is_short in product((False, True), repeat=2):
         end = end_lines(telling, across, notice, is_short=is_end_short)
         change = len(sentence_lines(telling, across, is_short=is_short))
-        found = arrange(width, height, Wants(close if is_close else now, change, runs, end=end))
+        found = arrange(width, height, Wants(now, change, runs, end=end))
         if found.sizes in ways[:max(1, len(ways) - 2)] and found.change >= change and found.end >= end:
-            if is_close:
-                found = found._replace(sizes=found.sizes._replace(keeps_room=False))
             whole.append((found, is_end_short))
             if found.strands or not notice:
                 break

@@ -29,7 +29,7 @@ class HeadLine(Lines):
         is_turned = self.is_held and row.side == "WS"
         arrow = "◀──" if (row.toward == "left") != is_turned else "──▶"
         line: Line = [(f" {telling.row_of} ", "strong")]
-        if telling.is_in_rows:
+        if telling.is_in_rows and telling.side_in_large == row.side:  # after it the work may be held otherwise
             line += [(f" {row.side} ", "strong"), (f"{arrow} ", "strong")]
         if self.is_look_only:
             line += [("  ", ""), (words.LOOK_ONLY, "strong")]

@@ -151,8 +151,7 @@ class KnittingScreen(OneByOne, LargePlace, Ground):
     @property
     def is_notice_cut(self) -> bool:
         """Whether there is no room for all that must be said once."""
-        part = self._now if self.sitting.view.is_alone else self._end
-        return bool(self.sitting.notice) and part.is_cut
+        return (self._now if self.sitting.view.is_alone else self._end).is_cut
 
     def foresee(self) -> None:
         """Work out what the next On will show, while the hands are busy."""

@@ -228,6 +228,18 @@ def test_in_row_mode_all_that_is_left_of_the_row_stands_there_in_working_order_a
     opened.close()
 
 
+def test_in_row_mode_what_is_done_at_a_rows_end_stands_there_alone(tmp_path: Path) -> None:
+    begun(tmp_path, row=27)
+    opened = at(tmp_path)
+    opened.do("mode")
+    opened.do("on")
+    found = work(opened)
+    assert found["acts"][0]["text"].startswith("CUT")
+    assert not found["is_row"]
+    assert found["sentence"]
+    opened.close()
+
+
 def test_what_a_page_has_not_is_said_to_be_done_elsewhere_and_left(tmp_path: Path) -> None:
     begun(tmp_path, row=21)
     opened = at(tmp_path)

@@ -34,7 +34,7 @@ async def test_where_the_piece_divides_that_is_done_first_and_then_the_head_says
 async def test_at_the_end_of_a_part_it_is_bound_off_and_the_other_one_taken_up(tmp_path: Path) -> None:
     async with at_the_needles(tmp_path, JUMPER, LEFT - 1) as at:
         await at.press("w")
-        assert at.part("head").startswith("Right part, row 14 of 14 WS")
+        assert at.part("head").startswith("Right part, row 14 of 14 35 ends ready"), "it is held as for the next row"
         told = "14 stitches must be on the needle. Bind off 14 stitches in fog, the strand in hand, right side toward"
         assert f"{told} you, in pattern and not tightly: work 2, lift the first" in at.part("now")
         assert at.part("end") == "Row 14 of the right part is done. Press space, then: take up, have ready."

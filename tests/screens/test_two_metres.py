@@ -112,7 +112,7 @@ def wanted(session: Session) -> Iterator[str]:
             type(None): "FINISHED",
         }[type(doing)]  # fmt: skip
         return
-    yield turned if isinstance(session.act, do.BindOff) else row.side
+    yield turned if isinstance(session.act, do.BindOff) else side_held(session)
     if session.act is not None or place is None:
         yield from at_row_end(session.row_end[0][-1])
         return
@@ -143,6 +143,14 @@ def wanted(session: Session) -> Iterator[str]:
                 yield from (str(hands[0][1]), {"k": "KNIT", "p": "PURL"}[hands[0][0]]) if len(hands) > 3 else ["KNIT"]
             case _:
                 raise AssertionError(step)
+
+
+def side_held(session: Session) -> str:
+    """The side of the row; once another part is taken up, that of its first row."""
+    is_taken_up = isinstance(session.act, do.TakeUp) or do.TakeUp in (session.acts_done or ())
+    if session.act is not None and is_taken_up and (place := session.next_place):
+        return session.rows[place.row].side
+    return session.rows[session.at.row].side
 
 
 def at_row_end(step: do.AtEnd) -> Iterator[str]:

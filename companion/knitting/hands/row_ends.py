@@ -5,11 +5,11 @@ Cuts are made while the side just worked still faces the knitter, so that they a
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from typing import Literal
 
 from companion.knitting.cloth.outlines import is_held, opening_at
-from companion.knitting.cloth.rows import Place, Rows
+from companion.knitting.cloth.rows import Place, Rows, Side
 from companion.knitting.hands import steps as do
 from companion.knitting.hands.joins_and_cuts import bound_off_at, cut_at, spot
 from companion.knitting.hands.needles import taken_up
@@ -28,6 +28,17 @@ def row_end(strands: Strands, row: int, cut: Collection[int] | None = None) -> t
 @latest
 def _kept(strands: Strands, row: int, cut: Collection[int] | None) -> tuple[do.AtEnd, ...]:
     return tuple(_steps(strands, row, cut))
+
+
+def side_held(steps: Iterable[do.AtEnd], act: do.AtEnd, side: Side) -> Side:
+    """The side that faces the knitter at one of the steps at a row's end. ``side``: that of the row; a part is bound
+    off, and the other one taken up, with the side of the next row."""
+    for step in steps:
+        if isinstance(step, do.BindOff | do.TakeUp):
+            side = step.side
+        if type(step) is type(act):
+            break
+    return side
 
 
 def by_press(strands: Strands, row: int, cut: Collection[int] | None = None) -> tuple[tuple[do.AtEnd, ...], ...]:
