@@ -12,7 +12,8 @@ from companion.knitting.value import Record
 
 class ActTold(Record):
     """One act: ``text`` "KNIT", "CUT 2"; ``stitches`` of a run (0: none); ``yarns``: those it is done with, or to;
-    ``is_main``: it is drawn largest; ``can_wait``: a sentence is enough where there is little room."""
+    ``is_main``: it is drawn largest, or of a row that has little room alone; ``can_wait``: a sentence is enough
+    there."""
 
     text: str
     stitches: int

@@ -7,7 +7,7 @@ from functools import lru_cache
 from itertools import product
 
 from companion.dialogue.telling import Telling
-from companion.screens.figures import SMALL, Scale
+from companion.screens.figures import CLOSE, SMALL, Scale
 from companion.screens.large import large_lines
 from companion.screens.large_row import is_too_wide, row_in_letters, row_letters_lines
 from companion.screens.layout import (
@@ -66,44 +66,46 @@ def fitted(
 
 
 def _row_fitted(telling: Telling, width: int, height: int, notice: str, *, is_asked: bool) -> Arrangement:
-    """The same in row mode: the largest letters in which the whole row has room beside all that is said, in full or
-    in short; else what is said gives way to the smallest, and then the last of the acts to the row as text, or all
-    of them."""
+    """The same in row mode, by what is best of all that has room; where nothing has, the first of the acts beside the
+    fullest text that leaves room for them, or the text alone."""
     across, is_wide = main_width(width, height), is_wide_screen(width, height)
     free = height - HEAD - KEYS - (LEAST_CHART if is_asked and not is_wide else 0)
     least = LEAST_END if is_wide else 1
     texts = [*row_lines(telling, across)]
     ends = [max(least, end_lines(telling, across, notice, is_short=is_short)) for is_short in (False, True)]
-    for letters, now, row, spare in _row_choices(telling, row_scales(width, height), across, texts):
-        for end in ends:
-            if now + row + end + (0 if is_wide else spare) <= free:
-                return arrange_row(width, height, letters, now, row, end)
-    *texts, in_work = texts
-    end = max(least, fewest_end_lines(telling, across, notice))
-    now = row_letters_lines(telling, SMALL, across, is_whole=False)
-    if now + in_work + end <= free:
-        return arrange_row(width, height, SMALL, now, in_work, end)
-    row = max(1, min(texts[-1], free - end))
-    now = len(row_in_letters(telling, SMALL, across, free - end - row))
-    if not now:
-        row, end = next(((row, end) for row in texts for end in ends if row + end <= free), (row, end))
-    return arrange_row(width, height, SMALL, now, row, end)
+    fewest = max(least, fewest_end_lines(telling, across, notice))
+    for letters, now, row, end, spare in _row_choices(telling, row_scales(width, height), across, texts, ends, fewest):
+        if now + row + end + (0 if is_wide else spare) <= free:
+            return arrange_row(width, height, letters, now, row, end)
+    *texts, _ = texts
+    for row, end in product(texts[1:], (*ends, fewest)):
+        if now := len(row_in_letters(telling, CLOSE, across, free - row - end)):
+            return arrange_row(width, height, CLOSE, now, row, end)
+    least_row = max(1, min(texts[-1], free - fewest))
+    row, end = next(((row, end) for row in texts for end in ends if row + end <= free), (least_row, fewest))
+    return arrange_row(width, height, CLOSE, 0, row, end)
 
 
 def _row_choices(
-    telling: Telling, scales: Sequence[Scale], across: int, texts: Sequence[int]
-) -> Iterator[tuple[Scale, int, int, int]]:
-    """The size of the letters, the lines they take and those of the row as text, and how many more are to be left for
-    a chart, what is best first: neither a line a run nor letters larger than need be are worth the chart or many
-    words. Since the letters tell of every run, the text may at last be the one in work alone."""
+    telling: Telling, scales: Sequence[Scale], across: int, texts: Sequence[int], ends: Sequence[int], fewest: int
+) -> Iterator[tuple[Scale, int, int, int, int]]:
+    """The size of the letters, the lines they take, those of the row as text and of what is said at its end, and how
+    many more are to be left for a chart, what is best first: neither a line a run nor letters larger than need be are
+    worth the chart or many words. Since the letters tell of every run, the text may at last be the one in work alone,
+    or none; and before letters do not tell of all, they stand close."""
     for scale in scales:
-        if scale != SMALL and is_too_wide(telling, scale, across):
-            continue
-        now = row_letters_lines(telling, scale, across)
-        yield from ((scale, now, row, LEAST_CHART) for row in texts[:3])
-    for is_whole in (True, False):
-        now = row_letters_lines(telling, SMALL, across, is_whole=is_whole)
-        yield from ((SMALL, now, row, 0) for row in texts[1:])
+        if scale == SMALL or not is_too_wide(telling, scale, across):
+            now = row_letters_lines(telling, scale, across)
+            yield from ((scale, now, row, end, LEAST_CHART) for row, end in product(texts[:3], ends))
+    *_, in_work = texts
+    whole = [(scale, row_letters_lines(telling, scale, across)) for scale in (SMALL, CLOSE)]
+    for scale, now in whole:
+        yield from ((scale, now, row, end, 0) for row, end in product(texts[1:], ends))
+    for row, end in (*((0, end) for end in ends), (in_work, fewest), (0, fewest)):
+        yield from ((scale, now, row, end, 0) for scale, now in whole)
+    for scale in (SMALL, CLOSE):
+        now = row_letters_lines(telling, scale, across, is_whole=False)
+        yield from ((scale, now, row, end, 0) for row, end in (*product(texts[1:], ends), (in_work, fewest)))
 
 
 def heights(plan: Arrangement) -> dict[str | None, int]:

@@ -2,23 +2,43 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from functools import lru_cache
+from typing import Literal
 
+from companion.dialogue.acts import ActTold
 from companion.dialogue.telling import Telling
 from companion.screens.blocks import BETWEEN, GAP, Block, act_blocks, act_texts, as_many, in_rows, stacked
 from companion.screens.figures import Scale
 from companion.screens.flowing import Line
 
+CLOSE_GAP = 1
+"""Cells between a count and its yarn in letters that stand close."""
+
+CLOSE_BETWEEN = 2
+"""The same between two acts: a comma or a yarn is between them as well."""
+
+Part = Literal["whole", "needed", "begun", "first", "first stitches"]
+"""Which acts: all; without what can wait; of these up to the first stitches; of these the side and those stitches;
+those stitches alone."""
+
 
 def row_in_letters(telling: Telling, scale: Scale, width: int, room: int) -> list[Line]:
     """All acts to the end of the row in letters of one size; where they have no ``room`` without those that can wait,
-    and where not even the others have, the first of them; none, if those say no stitches."""
-    for is_whole in (True, False):
-        lines = stacked(_row_acts(telling, scale, width, is_whole))
-        if len(lines) <= room:
-            return lines
-    some = as_many([], _row_acts(telling, scale, width, False), room)
-    return some if len(some) >= len(stacked(_row_acts(telling, scale, width, False, True))) else []
+    and where not even the others have, the first of them; if those say no stitches, the first stitches and the side;
+    none, if not even those have room."""
+    return next((lines for lines in _ways(telling, scale, width, room) if len(lines) <= room), [])
+
+
+def _ways(telling: Telling, scale: Scale, width: int, room: int) -> Iterator[list[Line]]:
+    """What may stand there, what says most first."""
+    for part in ("whole", "needed"):
+        yield stacked(_row_acts(telling, scale, width, part))
+    begun = as_many([], _row_acts(telling, scale, width, "needed"), room)
+    if len(begun) >= len(stacked(_row_acts(telling, scale, width, "begun"))):
+        yield begun
+    for part in ("first", "first stitches"):
+        yield stacked(_row_acts(telling, scale, width, part))
 
 
 def is_too_wide(telling: Telling, scale: Scale, width: int) -> bool:
@@ -27,17 +47,27 @@ def is_too_wide(telling: Telling, scale: Scale, width: int) -> bool:
 
 
 def row_letters_lines(telling: Telling, scale: Scale, width: int, *, is_whole: bool = True) -> int:
-    """How many lines that takes, or without the acts that can wait."""
-    return len(stacked(_row_acts(telling, scale, width, is_whole)))
+    """How many lines all acts take, or those that cannot wait."""
+    return len(stacked(_row_acts(telling, scale, width, "whole" if is_whole else "needed")))
 
 
 @lru_cache(maxsize=32)
-def _row_acts(
-    telling: Telling, scale: Scale, width: int, is_whole: bool, is_first_run: bool = False
-) -> list[Block]:
-    """The rows of what is done to the row's end, without what can wait where that is not ``is_whole``; of
-    ``is_first_run`` up to the first stitches that are worked."""
-    acts = [act for act in telling.row_acts if is_whole or not act.can_wait]
-    if is_first_run:
-        acts = acts[:next(i for i, act in enumerate(acts) if act.stitches) + 1]
-    return in_rows(act_blocks(telling, acts, scale, width, GAP * scale.across), width, BETWEEN * scale.across)
+def _row_acts(telling: Telling, scale: Scale, width: int, part: Part) -> list[Block]:
+    """The acts in rows of blocks."""
+    gap, between = (CLOSE_GAP, CLOSE_BETWEEN) if scale.is_close else (GAP * scale.across, BETWEEN * scale.across)
+    return in_rows(act_blocks(telling, _acts(telling.row_acts, part), scale, width, gap), width, between)
+
+
+def _acts(acts: Sequence[ActTold], part: Part) -> Sequence[ActTold]:
+    needed = [act for act in acts if not act.can_wait]
+    match part:
+        case "whole":
+            return acts
+        case "needed":
+            return needed
+        case "begun":
+            return needed[:next(at for at, act in enumerate(needed) if act.stitches) + 1]
+        case "first":
+            return [act for act in acts if act.is_main]
+        case "first stitches":
+            return [act for act in acts if act.is_main][1:]

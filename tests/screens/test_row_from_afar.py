@@ -25,7 +25,7 @@ from companion.progress.actions import On, WholeRow
 from companion.progress.deciding import decide
 from companion.progress.fold import apply
 from companion.progress.session import Session
-from companion.screens.figures import drawn
+from companion.screens.figures import CLOSE, drawn
 from companion.screens.knitting import KnittingScreen
 from companion.screens.layout import main_width
 
@@ -49,7 +49,7 @@ def standing(lines: Iterable[str]) -> tuple[str, ...]:
 
 GLYPHS = {
     standing(drawn(one, scale)): (one, scale.across)
-    for scale in SCALES for one in string.digits + string.ascii_uppercase + "-.,/+"
+    for scale in (*SCALES, CLOSE) for one in string.digits + string.ascii_uppercase + "-.,/+"
 }
 """Every character in every size by what is drawn for it, and how wide a dot of it is."""
 

@@ -20,8 +20,9 @@ from companion.knitting.words.terms import Terms
 class Large(Record):
     """One act. ``text``: what is done, its number in it, "CUT 2"; ``stitches``: of a run, drawn larger than its text
     (0: there are none). ``yarns``: those it is done with, or to, in their order. ``is_main``:
-    the first act that works stitches, or what a press at a row's end is for. ``can_wait``: where a whole
-    row is told and letters have little room a sentence is enough."""
+    the first act that works stitches, or what a press at a row's end is for; where a whole row is told, its side and
+    all with which its first stitches are worked. ``can_wait``: where a whole row is told and letters have little room a
+    sentence is enough."""
 
     text: str
     stitches: int = 0
@@ -54,15 +55,16 @@ def runs_in_large(
     told where it changes, and once that every change is crossed. What is to be had ready can wait, since it is told
     where it is joined, and a strand that hangs within reach."""
     crosses = [_act(step, terms) for run in runs for step in run.into if isinstance(step, do.Cross)]
-    acts = [*_turned(turn, terms), Large(side), *crosses[:1]]
+    acts = [*_turned(turn, terms), Large(side, is_main=True), *crosses[:1]]
     told = ""
     for run in runs:
-        acts += _cast_on(run, terms)
+        acts += [act._replace(is_main=not told) for act in _cast_on(run, terms)]
         acts += [_act(step, terms) for step in run.into if not isinstance(step, do.Cross)]
         inside = [*_inside(run, terms)]
         for act in inside:
             yarns = act.yarns or (run.segment.yarn,) * (act.stitches > 0 or act is inside[-1])
-            acts.append(act._replace(text="" if act.stitches and act.text == told else act.text, yarns=yarns))
+            text = "" if act.stitches and act.text == told else act.text
+            acts.append(act._replace(text=text, yarns=yarns, is_main=not told))
             told = act.text if act.stitches else told
     return tuple(acts)
 
