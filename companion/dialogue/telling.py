@@ -20,7 +20,7 @@ from companion.knitting.cloth.rows import Row, Side
 from companion.knitting.hands.hangs import Hang, hangs
 from companion.knitting.hands.row_ends import row_end
 from companion.knitting.hands.runs import RunSteps, row_runs
-from companion.knitting.hands.steps import AtEnd, BindOff, Count, Finishing, Share, Step, Turn, WeaveAtSeams, WeaveIn
+from companion.knitting.hands.steps import AtEnd, BindOff, Count, Finishing, HaveReady, Share, Step, Turn, WeaveAtSeams, WeaveIn
 from companion.knitting.latest import latest
 from companion.knitting.piece import Piece
 from companion.knitting.value import Record
@@ -305,9 +305,9 @@ class Telling:
 
     @property
     def end_beside_letters(self) -> tuple[str, ...]:
-        """At a turn what of it no large letters tell: the count."""
-        counts = [step for step in self._before_it if isinstance(step, Count)] if self.is_turn else []
-        return tuple(self._tell(step, "short", self.terms) for step in counts)
+        """At a turn what of it no large letters tell: the count, and how long the new strands are."""
+        steps = [step for step in self._before_it if isinstance(step, Count | HaveReady)] if self.is_turn else []
+        return tuple(self._tell(step, "short" if isinstance(step, Count) else "full", self.terms) for step in steps)
 
     def _end(self, *, is_short: bool) -> tuple[str, ...]:
         session = self.session

@@ -101,8 +101,8 @@ def _row_choices(
     whole = [(scale, row_letters_lines(telling, scale, across)) for scale in (SMALL, CLOSE)]
     for scale, now in whole:
         yield from ((scale, now, row, end, 0) for row, end in product(texts[1:], ends))
-    for row, end in (*((0, end) for end in ends), (in_work, fewest), (0, fewest)):
-        yield from ((scale, now, row, end, 0) for scale, now in whole)
+    for row in (in_work, 0):
+        yield from ((scale, now, row, fewest, 0) for scale, now in whole)
     for scale in (SMALL, CLOSE):
         now = row_letters_lines(telling, scale, across, is_whole=False)
         yield from ((scale, now, row, end, 0) for row, end in (*product(texts[1:], ends), (in_work, fewest)))

@@ -36,7 +36,7 @@ class RowEndPanel(Lines):
             if len(notice) + len(about) + noted > height:
                 about = _about(telling, width, is_short=True)
             if len(about) + bool(notice) > height:
-                about = _beside_letters(telling, width)
+                about = _beside_letters(telling, width, max(1, height - bool(notice)))
             notice = whole_sentences(self.notice, max(height - len(about), bool(notice)), width, "alert")
             about = _with_pace(about, self.pace, width, height - len(notice) - noted)
             lines = [*notice, *cut_off(about, height - len(notice), width)]
@@ -94,11 +94,12 @@ def _about(telling: Telling, width: int, *, is_short: bool = False) -> list[Line
     return _led(lead, texts, width) if telling.is_turn else paragraphs([" ".join([lead, *texts])], width, "quiet")
 
 
-def _beside_letters(telling: Telling, width: int) -> list[Line]:
-    """At a turn what the large letters leave to be said, in a line if that is possible."""
+def _beside_letters(telling: Telling, width: int, height: int = 99) -> list[Line]:
+    """At a turn what the large letters leave to be said, in a line if that is possible; as many sentences of it as
+    have room."""
     lead, texts = telling.end_lead, telling.end_beside_letters
     lines = _led(lead, texts, width)
-    return paragraphs([" ".join(texts)], width, "strong") if texts and len(lines) > 1 else lines
+    return whole_sentences(" ".join(texts), height, width, "strong") if texts and len(lines) > 1 else lines
 
 
 def _led(lead: str, texts: Sequence[str], width: int) -> list[Line]:
