@@ -9,7 +9,7 @@ from itertools import product
 from companion.dialogue.telling import Telling
 from companion.screens.figures import CLOSE, SMALL, Scale
 from companion.screens.large import large_lines
-from companion.screens.large_row import is_too_wide, row_in_letters, row_letters_lines
+from companion.screens.large_row import MANY, is_too_wide, row_in_letters, row_letters_lines
 from companion.screens.layout import (
     HEAD,
     KEYS,
@@ -103,9 +103,10 @@ def _row_choices(
         yield from ((scale, now, row, end, 0) for row, end in product(texts[1:], ends))
     for row in (in_work, 0):
         yield from ((scale, now, row, fewest, 0) for scale, now in whole)
-    for scale in (SMALL, CLOSE):
-        now = row_letters_lines(telling, scale, across, is_whole=False)
-        yield from ((scale, now, row, end, 0) for row, end in (*product(texts[1:], ends), (in_work, fewest)))
+    for part in MANY[1:]:
+        some = [(scale, row_letters_lines(telling, scale, across, part)) for scale in (SMALL, CLOSE)]
+        for row, end in (*product(texts[1:], ends), (in_work, fewest)):
+            yield from ((scale, now, row, end, 0) for scale, now in some)
 
 
 def heights(plan: Arrangement) -> dict[str | None, int]:

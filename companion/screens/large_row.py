@@ -18,9 +18,12 @@ CLOSE_GAP = 1
 CLOSE_BETWEEN = 2
 """The same between two acts: a comma or a yarn is between them as well."""
 
-Part = Literal["whole", "needed", "begun", "first", "first stitches"]
-"""Which acts: all; without what can wait; of these up to the first stitches; of these the side and those stitches;
-those stitches alone."""
+Part = Literal["whole", "most", "needed", "begun", "first", "first stitches"]
+"""Which acts: all; without what waits first; without all that waits; of these up to the first stitches; of these the
+side and those stitches; those stitches alone."""
+
+MANY: tuple[Part, ...] = "whole", "most", "needed"
+"""Those that tell of every run."""
 
 
 def row_in_letters(telling: Telling, scale: Scale, width: int, room: int) -> list[Line]:
@@ -32,7 +35,7 @@ def row_in_letters(telling: Telling, scale: Scale, width: int, room: int) -> lis
 
 def _ways(telling: Telling, scale: Scale, width: int, room: int) -> Iterator[list[Line]]:
     """What may stand there, what says most first."""
-    for part in ("whole", "needed"):
+    for part in MANY:
         yield stacked(_row_acts(telling, scale, width, part))
     begun = as_many([], _row_acts(telling, scale, width, "needed"), room)
     if len(begun) >= len(stacked(_row_acts(telling, scale, width, "begun"))):
@@ -46,9 +49,9 @@ def is_too_wide(telling: Telling, scale: Scale, width: int) -> bool:
     return any(scale.columns(text) > width for text in act_texts(telling.row_acts))
 
 
-def row_letters_lines(telling: Telling, scale: Scale, width: int, *, is_whole: bool = True) -> int:
-    """How many lines all acts take, or those that cannot wait."""
-    return len(stacked(_row_acts(telling, scale, width, "whole" if is_whole else "needed")))
+def row_letters_lines(telling: Telling, scale: Scale, width: int, part: Part = "whole") -> int:
+    """How many lines these acts take."""
+    return len(stacked(_row_acts(telling, scale, width, part)))
 
 
 @lru_cache(maxsize=32)
@@ -59,10 +62,12 @@ def _row_acts(telling: Telling, scale: Scale, width: int, part: Part) -> list[Bl
 
 
 def _acts(acts: Sequence[ActTold], part: Part) -> Sequence[ActTold]:
-    needed = [act for act in acts if not act.can_wait]
+    needed = [act for act in acts if not act.waits]
     match part:
         case "whole":
             return acts
+        case "most":
+            return [act for act in acts if act.waits < 2]
         case "needed":
             return needed
         case "begun":
