@@ -20,7 +20,7 @@ from companion.knitting.cloth.rows import Row, Side
 from companion.knitting.hands.hangs import Hang, hangs
 from companion.knitting.hands.row_ends import row_end
 from companion.knitting.hands.runs import RunSteps, row_runs
-from companion.knitting.hands.steps import AtEnd, BindOff, Count, Finishing, HaveReady, Share, Step, Turn, WeaveAtSeams, WeaveIn
+from companion.knitting.hands.steps import AtEnd, BindOff, Count, Finishing, Share, Step, Turn, WeaveAtSeams, WeaveIn
 from companion.knitting.latest import latest
 from companion.knitting.piece import Piece
 from companion.knitting.value import Record
@@ -305,8 +305,8 @@ class Telling:
 
     @property
     def end_beside_letters(self) -> tuple[str, ...]:
-        """At a turn what of it no large letters tell: the count, and how long the new strands are."""
-        steps = [step for step in self._before_it if isinstance(step, Count | HaveReady)] if self.is_turn else []
+        """At a turn what of it large letters do not tell, or not all of it: all but how to turn."""
+        steps = [step for step in self._before_it if not isinstance(step, Turn)] if self.is_turn else []
         return tuple(self._tell(step, "short" if isinstance(step, Count) else "full", self.terms) for step in steps)
 
     def _end(self, *, is_short: bool) -> tuple[str, ...]:

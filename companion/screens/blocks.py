@@ -83,8 +83,9 @@ def _chip(yarn: Yarn, mark: str, scale: Scale) -> Block:
     return [[(f"▏{line}▕", inked(yarn.colour, bold=True))] for line in inside]
 
 
-def in_rows(blocks: Sequence[Block], width: int, gap: int) -> list[Block]:
-    """Blocks set one after the other, a new row where the next has no room."""
+def in_rows(blocks: Sequence[Block], width: int, gap: int, widest: int = 0) -> list[Block]:
+    """Blocks set one after the other, a new row where the next has no room. ``widest``: the gaps of a row that has
+    room for them."""
     rows: list[list[Block]] = []
     free = 0
     for block in blocks:
@@ -93,7 +94,12 @@ def in_rows(blocks: Sequence[Block], width: int, gap: int) -> list[Block]:
             free = width + gap
         rows[-1].append(block)
         free -= gap + wide(block)
-    return [side_by_side(row, gap) for row in rows]
+    return [side_by_side(row, max(gap, min(widest, _spare(row, width)))) for row in rows]
+
+
+def _spare(blocks: Sequence[Block], width: int) -> int:
+    """How wide the gaps between them can be."""
+    return (width - sum(map(wide, blocks))) // max(1, len(blocks) - 1)
 
 
 def stacked(rows: Sequence[Block]) -> Block:

@@ -9,7 +9,7 @@ from itertools import product
 from companion.dialogue.telling import Telling
 from companion.screens.figures import CLOSE, SMALL, Scale
 from companion.screens.large import large_lines
-from companion.screens.large_row import MANY, is_too_wide, row_in_letters, row_letters_lines
+from companion.screens.large_row import EVERY_RUN, FIRST_RUN, is_too_wide, row_in_letters, row_letters_lines
 from companion.screens.layout import (
     HEAD,
     KEYS,
@@ -66,24 +66,19 @@ def fitted(
 
 
 def _row_fitted(telling: Telling, width: int, height: int, notice: str, *, is_asked: bool) -> Arrangement:
-    """The same in row mode, by what is best of all that has room; where nothing has, the first of the acts beside the
-    fullest text that leaves room for them, or the text alone."""
+    """The same in row mode: what is best of all that has room."""
     across, is_wide = main_width(width, height), is_wide_screen(width, height)
     free = height - HEAD - KEYS - (LEAST_CHART if is_asked and not is_wide else 0)
     least = LEAST_END if is_wide else 1
     texts = [*row_lines(telling, across)]
     ends = [max(least, end_lines(telling, across, notice, is_short=is_short)) for is_short in (False, True)]
     fewest = max(least, fewest_end_lines(telling, across, notice))
-    for letters, now, row, end, spare in _row_choices(telling, row_scales(width, height), across, texts, ends, fewest):
+    choices = _row_choices(telling, row_scales(width, height), across, texts, ends, fewest)
+    for letters, now, row, end, spare in choices:
         if now + row + end + (0 if is_wide else spare) <= free:
+            now = len(row_in_letters(telling, letters, across, free - row - end)) if now else 0
             return arrange_row(width, height, letters, now, row, end)
-    *texts, _ = texts
-    for row, end in product(texts[1:], (*ends, fewest)):
-        if now := len(row_in_letters(telling, CLOSE, across, free - row - end)):
-            return arrange_row(width, height, CLOSE, now, row, end)
-    least_row = max(1, min(texts[-1], free - fewest))
-    row, end = next(((row, end) for row in texts for end in ends if row + end <= free), (least_row, fewest))
-    return arrange_row(width, height, CLOSE, 0, row, end)
+    return arrange_row(width, height, CLOSE, 0, max(1, free - fewest), fewest)
 
 
 def _row_choices(
@@ -91,22 +86,26 @@ def _row_choices(
 ) -> Iterator[tuple[Scale, int, int, int, int]]:
     """The size of the letters, the lines they take, those of the row as text and of what is said at its end, and how
     many more are to be left for a chart, what is best first: neither a line a run nor letters larger than need be are
-    worth the chart or many words. Since the letters tell of every run, the text may at last be the one in work alone,
-    or none; and before letters do not tell of all, they stand close."""
+    worth the chart or many words. Letters stand close before they leave anything of the row to words. Where they tell
+    of every run, the text may be the one in work alone, or none as long as they tell where strands hang; where they
+    have no room for that, the text tells it, and they the first run. Last comes the text alone."""
     for scale in scales:
         if scale == SMALL or not is_too_wide(telling, scale, across):
             now = row_letters_lines(telling, scale, across)
-            yield from ((scale, now, row, end, LEAST_CHART) for row, end in product(texts[:3], ends))
-    *_, in_work = texts
-    whole = [(scale, row_letters_lines(telling, scale, across)) for scale in (SMALL, CLOSE)]
-    for scale, now in whole:
-        yield from ((scale, now, row, end, 0) for row, end in product(texts[1:], ends))
-    for row in (in_work, 0):
-        yield from ((scale, now, row, fewest, 0) for scale, now in whole)
-    for part in MANY[1:]:
-        some = [(scale, row_letters_lines(telling, scale, across, part)) for scale in (SMALL, CLOSE)]
-        for row, end in (*product(texts[1:], ends), (in_work, fewest)):
-            yield from ((scale, now, row, end, 0) for scale, now in some)
+            yield from ((scale, now, row, end, LEAST_CHART) for end, row in product(ends, texts[:3]))
+    said = [*product(ends, texts[1:])]
+    now = row_letters_lines(telling, SMALL, across)
+    yield from ((SMALL, now, row, end, 0) for end, row in said)
+    said.append((fewest, texts[-1]))
+    for part in EVERY_RUN:
+        now = row_letters_lines(telling, CLOSE, across, part)
+        yield from ((CLOSE, now, row, end, 0) for end, row in said)
+        if part != "needed":
+            yield CLOSE, now, 0, fewest, 0
+    *_, strip, _ = texts
+    for rows, first in product((texts[1:-2], [strip]), (*FIRST_RUN, None)):
+        now = row_letters_lines(telling, CLOSE, across, first) if first else 0
+        yield from ((CLOSE, now, row, end, 0) for end, row in product(ends, rows))
 
 
 def heights(plan: Arrangement) -> dict[str | None, int]:

@@ -16,31 +16,34 @@ CLOSE_GAP = 1
 """Cells between a count and its yarn in letters that stand close."""
 
 CLOSE_BETWEEN = 2
-"""The same between two acts: a comma or a yarn is between them as well."""
+"""The same between two acts that would have no room on one line else: a comma or a yarn keeps them apart, too."""
 
-Part = Literal["whole", "most", "needed", "begun", "first", "first stitches"]
-"""Which acts: all; without what waits first; without all that waits; of these up to the first stitches; of these the
-side and those stitches; those stitches alone."""
+Part = Literal["whole", "most", "needed", "begun", "side and run", "run", "stitches"]
+"""Which acts: all; without what waits first; without all that waits; of these up to the first stitches; the side and
+what is worked in the first run; that alone; of that up to the first stitches."""
 
-MANY: tuple[Part, ...] = "whole", "most", "needed"
-"""Those that tell of every run."""
+EVERY_RUN: tuple[Part, ...] = "whole", "most", "needed"
+"""Parts of the row that tell of all its runs, what says most first."""
+
+FIRST_RUN: tuple[Part, ...] = "side and run", "run", "stitches"
+"""The same of those that tell of the first one."""
 
 
 def row_in_letters(telling: Telling, scale: Scale, width: int, room: int) -> list[Line]:
     """All acts to the end of the row in letters of one size; where they have no ``room`` without those that can wait,
-    and where not even the others have, the first of them; if those say no stitches, the first stitches and the side;
-    none, if not even those have room."""
+    and where not even the others have, the first of them; if those say no stitches, the side and the first run, or as
+    much of that as has room."""
     return next((lines for lines in _ways(telling, scale, width, room) if len(lines) <= room), [])
 
 
 def _ways(telling: Telling, scale: Scale, width: int, room: int) -> Iterator[list[Line]]:
     """What may stand there, what says most first."""
-    for part in MANY:
+    for part in EVERY_RUN:
         yield stacked(_row_acts(telling, scale, width, part))
     begun = as_many([], _row_acts(telling, scale, width, "needed"), room)
     if len(begun) >= len(stacked(_row_acts(telling, scale, width, "begun"))):
         yield begun
-    for part in ("first", "first stitches"):
+    for part in FIRST_RUN:
         yield stacked(_row_acts(telling, scale, width, part))
 
 
@@ -57,12 +60,13 @@ def row_letters_lines(telling: Telling, scale: Scale, width: int, part: Part = "
 @lru_cache(maxsize=32)
 def _row_acts(telling: Telling, scale: Scale, width: int, part: Part) -> list[Block]:
     """The acts in rows of blocks."""
-    gap, between = (CLOSE_GAP, CLOSE_BETWEEN) if scale.is_close else (GAP * scale.across, BETWEEN * scale.across)
-    return in_rows(act_blocks(telling, _acts(telling.row_acts, part), scale, width, gap), width, between)
+    gap, widest = (CLOSE_GAP if scale.is_close else GAP * scale.across), BETWEEN * scale.across
+    blocks = act_blocks(telling, _acts(telling.row_acts, part), scale, width, gap)
+    return in_rows(blocks, width, CLOSE_BETWEEN if scale.is_close else widest, widest)
 
 
 def _acts(acts: Sequence[ActTold], part: Part) -> Sequence[ActTold]:
-    needed = [act for act in acts if not act.waits]
+    needed, (side, *run) = [act for act in acts if not act.waits], [act for act in acts if act.is_main]
     match part:
         case "whole":
             return acts
@@ -71,8 +75,15 @@ def _acts(acts: Sequence[ActTold], part: Part) -> Sequence[ActTold]:
         case "needed":
             return needed
         case "begun":
-            return needed[:next(at for at, act in enumerate(needed) if act.stitches) + 1]
-        case "first":
-            return [act for act in acts if act.is_main]
-        case "first stitches":
-            return [act for act in acts if act.is_main][1:]
+            return _to_stitches(needed)
+        case "side and run":
+            return [side, *run]
+        case "run":
+            return run
+        case "stitches":
+            return _to_stitches(run)
+
+
+def _to_stitches(acts: Sequence[ActTold]) -> Sequence[ActTold]:
+    """Up to the first stitches; all of them where no stitches are told."""
+    return acts[:next((at for at, act in enumerate(acts) if act.stitches), len(acts)) + 1]

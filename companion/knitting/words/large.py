@@ -21,8 +21,8 @@ class Large(Record):
     """One act. ``text``: what is done, its number in it, "CUT 2"; ``stitches``: of a run, drawn larger than its text
     (0: there are none). ``yarns``: those it is done with, or to, in their order. ``is_main``:
     the first act that works stitches, or what a press at a row's end is for; where a whole row is told, its side and
-    all with which its first stitches are worked. ``waits``: where a whole row is told and letters have little room a
-    sentence is enough, the sooner the greater the number; 0: it is not."""
+    all that is worked in its first run. ``waits``: where a whole row is told and letters have little room a sentence
+    is enough, the sooner the greater the number; 0: it is not."""
 
     text: str
     stitches: int = 0
@@ -58,13 +58,13 @@ def runs_in_large(
     acts = [*_turned(turn, terms), Large(side, is_main=True), *crosses[:1]]
     told = ""
     for run in runs:
-        acts += [act._replace(is_main=not told) for act in _cast_on(run, terms)]
+        acts += [act._replace(is_main=run is runs[0]) for act in _cast_on(run, terms)]
         acts += [_act(step, terms) for step in run.into if not isinstance(step, do.Cross)]
         inside = [*_inside(run, terms)]
         for act in inside:
             yarns = act.yarns or (run.segment.yarn,) * (act.stitches > 0 or act is inside[-1])
             text = "" if act.stitches and act.text == told else act.text
-            acts.append(act._replace(text=text, yarns=yarns, is_main=not told))
+            acts.append(act._replace(text=text, yarns=yarns, is_main=run is runs[0]))
             told = act.text if act.stitches else told
     return tuple(acts)
 
