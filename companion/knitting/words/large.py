@@ -52,8 +52,8 @@ def runs_in_large(
 ) -> tuple[Large, ...]:
     """The acts of several runs of a row, one after the other, after what is left to do at the ``turn`` before it and
     the ``side`` that then faces the knitter. Stitches have their yarn, each stretch of them; how they are worked is
-    told where it changes, and once that every change is crossed. What is to be had ready waits first, since it is told
-    where it is joined, then a strand that hangs within reach."""
+    told where it changes, and once that every change is crossed. What is to be had ready waits first, since it is
+    told where it is joined, then a strand that hangs within reach."""
     crosses = [_act(step, terms) for run in runs for step in run.into if isinstance(step, do.Cross)]
     acts = [*_turned(turn, terms), Large(side, is_main=True), *crosses[:1]]
     told = ""
