@@ -12,17 +12,18 @@ from companion.knitting.value import Record
 
 class ActTold(Record):
     """One act: ``text`` "KNIT", "CUT 2"; ``stitches`` of a run (0: none); ``yarns``: those it is done with, or to;
-    ``is_main``: it is drawn largest; ``can_wait``: a sentence is enough where there is little room."""
+    ``is_main``: it is drawn largest, or of a row that has little room alone; ``waits``: a sentence is enough
+    there, the sooner the greater the number; 0: it is not."""
 
     text: str
     stitches: int
     yarns: tuple[Yarn, ...]
     is_main: bool
-    can_wait: bool
+    waits: int
 
 
 def acts_told(acts: Iterable[words.Large], piece: Piece) -> tuple[ActTold, ...]:
     """Acts in the piece's own yarns."""
     return tuple(
-        ActTold(one.text, one.stitches, tuple(map(piece.yarn, one.yarns)), one.is_main, one.can_wait) for one in acts
+        ActTold(one.text, one.stitches, tuple(map(piece.yarn, one.yarns)), one.is_main, one.waits) for one in acts
     )

@@ -306,9 +306,9 @@ class Telling:
 
     @property
     def end_beside_letters(self) -> tuple[str, ...]:
-        """At a turn what of it no large letters tell: the count."""
-        counts = [step for step in self._before_it if isinstance(step, Count)] if self.is_turn else []
-        return tuple(self._tell(step, "short", self.terms) for step in counts)
+        """At a turn what of it large letters do not tell, or not all of it: all but how to turn."""
+        steps = [step for step in self._before_it if not isinstance(step, Turn)] if self.is_turn else []
+        return tuple(self._tell(step, "short" if isinstance(step, Count) else "full", self.terms) for step in steps)
 
     @property
     def end_but_turn(self) -> tuple[str, ...]:

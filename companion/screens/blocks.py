@@ -10,7 +10,7 @@ from companion.dialogue.acts import ActTold
 from companion.dialogue.telling import Telling
 from companion.knitting.cloth.fabric import Yarn
 from companion.problems import plain, shorten
-from companion.screens.figures import SMALL, Scale, can_draw, drawn
+from companion.screens.figures import CLOSE, SMALL, Scale, can_draw, drawn
 from companion.screens.flowing import Line, cells
 from companion.screens.lines import inked
 
@@ -45,18 +45,23 @@ def act_texts(acts: Sequence[ActTold]) -> list[str]:
 
 def words_in(texts: Sequence[str], scale: Scale, width: int) -> list[Block]:
     """Each text in one block, or word by word where no letters are small enough for that."""
-    blocks = list[Block]()
+    blocks, least = list[Block](), _least(scale)
     for text in filter(None, texts):
-        blocks += [_word(one, scale, width) for one in ([text] if SMALL.columns(text) <= width else text.split())]
+        blocks += [_word(one, scale, width) for one in ([text] if least.columns(text) <= width else text.split())]
     return blocks
+
+
+def _least(scale: Scale) -> Scale:
+    """The smallest letters in the drawings of these."""
+    return CLOSE if scale.is_close else SMALL
 
 
 @lru_cache(maxsize=1024)
 def _word(text: str, scale: Scale, width: int) -> Block:
     """A text in letters of this size, in narrower ones or, last, in smaller ones where it would be too wide."""
-    squares = (Scale(size, size) for size in range(scale.down, 0, -1))
+    squares = (Scale(size, size, scale.is_close) for size in range(scale.down, 0, -1))
     sizes = (one for square in squares for one in (square, square.narrow) if one.across <= scale.across)
-    fitting = next((one for one in sizes if one.columns(text) <= width), SMALL)
+    fitting = next((one for one in sizes if one.columns(text) <= width), _least(scale))
     return [[(line, "strong")] for line in drawn(text, fitting)]
 
 
@@ -78,8 +83,9 @@ def _chip(yarn: Yarn, mark: str, scale: Scale) -> Block:
     return [[(f"▏{line}▕", inked(yarn.colour, bold=True))] for line in inside]
 
 
-def in_rows(blocks: Sequence[Block], width: int, gap: int) -> list[Block]:
-    """Blocks set one after the other, a new row where the next has no room."""
+def in_rows(blocks: Sequence[Block], width: int, gap: int, widest: int = 0) -> list[Block]:
+    """Blocks set one after the other, a new row where the next has no room. ``widest``: the gaps of a row that has
+    room for them."""
     rows: list[list[Block]] = []
     free = 0
     for block in blocks:
@@ -88,7 +94,12 @@ def in_rows(blocks: Sequence[Block], width: int, gap: int) -> list[Block]:
             free = width + gap
         rows[-1].append(block)
         free -= gap + wide(block)
-    return [side_by_side(row, gap) for row in rows]
+    return [side_by_side(row, max(gap, min(widest, _spare(row, width)))) for row in rows]
+
+
+def _spare(blocks: Sequence[Block], width: int) -> int:
+    """How wide the gaps between them can be."""
+    return (width - sum(map(wide, blocks))) // max(1, len(blocks) - 1)
 
 
 def stacked(rows: Sequence[Block]) -> Block:

@@ -7,9 +7,9 @@ from functools import lru_cache
 from itertools import product
 
 from companion.dialogue.telling import Telling
-from companion.screens.figures import SMALL, Scale
+from companion.screens.figures import CLOSE, SMALL, Scale
 from companion.screens.large import large_lines
-from companion.screens.large_row import is_too_wide, row_in_letters, row_letters_lines
+from companion.screens.large_row import EVERY_RUN, FIRST_RUN, is_too_wide, row_in_letters, row_letters_lines
 from companion.screens.layout import (
     HEAD,
     KEYS,
@@ -69,44 +69,46 @@ def fitted(
 
 
 def _row_fitted(telling: Telling, width: int, height: int, notice: str, *, is_asked: bool) -> Arrangement:
-    """The same in row mode: the largest letters in which the whole row has room beside all that is said, in full or
-    in short; else what is said gives way to the smallest, and then the last of the acts to the row as text, or all
-    of them."""
+    """The same in row mode: what is best of all that has room."""
     across, is_wide = main_width(width, height), is_wide_screen(width, height)
     free = height - HEAD - KEYS - (LEAST_CHART if is_asked and not is_wide else 0)
     least = LEAST_END if is_wide else 1
     texts = [*row_lines(telling, across)]
     ends = [max(least, end_lines(telling, across, notice, is_short=is_short)) for is_short in (False, True)]
-    for letters, now, row, spare in _row_choices(telling, row_scales(width, height), across, texts):
-        for end in ends:
-            if now + row + end + (0 if is_wide else spare) <= free:
-                return arrange_row(width, height, letters, now, row, end)
-    *texts, in_work = texts
-    end = max(least, fewest_end_lines(telling, across, notice))
-    now = row_letters_lines(telling, SMALL, across, is_whole=False)
-    if now + in_work + end <= free:
-        return arrange_row(width, height, SMALL, now, in_work, end)
-    row = max(1, min(texts[-1], free - end))
-    now = len(row_in_letters(telling, SMALL, across, free - end - row))
-    if not now:
-        row, end = next(((row, end) for row in texts for end in ends if row + end <= free), (row, end))
-    return arrange_row(width, height, SMALL, now, row, end)
+    fewest = max(least, fewest_end_lines(telling, across, notice))
+    choices = _row_choices(telling, row_scales(width, height), across, texts, ends, fewest)
+    for letters, now, row, end, spare in choices:
+        if now + row + end + (0 if is_wide else spare) <= free:
+            now = len(row_in_letters(telling, letters, across, free - row - end)) if now else 0
+            return arrange_row(width, height, letters, now, row, end)
+    return arrange_row(width, height, CLOSE, 0, max(1, free - fewest), fewest)
 
 
 def _row_choices(
-    telling: Telling, scales: Sequence[Scale], across: int, texts: Sequence[int]
-) -> Iterator[tuple[Scale, int, int, int]]:
-    """The size of the letters, the lines they take and those of the row as text, and how many more are to be left for
-    a chart, what is best first: neither a line a run nor letters larger than need be are worth the chart or many
-    words. Since the letters tell of every run, the text may at last be the one in work alone."""
+    telling: Telling, scales: Sequence[Scale], across: int, texts: Sequence[int], ends: Sequence[int], fewest: int
+) -> Iterator[tuple[Scale, int, int, int, int]]:
+    """The size of the letters, the lines they take, those of the row as text and of what is said at its end, and how
+    many more are to be left for a chart, what is best first: neither a line a run nor letters larger than need be are
+    worth the chart or many words. Letters stand close before they leave anything of the row to words. Where they tell
+    of every run, the text may be the one in work alone, or none as long as they tell where strands hang; where they
+    have no room for that, the text tells it, and they the first run. Last comes the text alone."""
     for scale in scales:
-        if scale != SMALL and is_too_wide(telling, scale, across):
-            continue
-        now = row_letters_lines(telling, scale, across)
-        yield from ((scale, now, row, LEAST_CHART) for row in texts[:3])
-    for is_whole in (True, False):
-        now = row_letters_lines(telling, SMALL, across, is_whole=is_whole)
-        yield from ((SMALL, now, row, 0) for row in texts[1:])
+        if scale == SMALL or not is_too_wide(telling, scale, across):
+            now = row_letters_lines(telling, scale, across)
+            yield from ((scale, now, row, end, LEAST_CHART) for end, row in product(ends, texts[:3]))
+    said = [*product(ends, texts[1:])]
+    now = row_letters_lines(telling, SMALL, across)
+    yield from ((SMALL, now, row, end, 0) for end, row in said)
+    said.append((fewest, texts[-1]))
+    for part in EVERY_RUN:
+        now = row_letters_lines(telling, CLOSE, across, part)
+        yield from ((CLOSE, now, row, end, 0) for end, row in said)
+        if part != "needed":
+            yield CLOSE, now, 0, fewest, 0
+    *_, strip, _ = texts
+    for rows, first in product((texts[1:-2], [strip]), (*FIRST_RUN, None)):
+        now = row_letters_lines(telling, CLOSE, across, first) if first else 0
+        yield from ((CLOSE, now, row, end, 0) for end, row in product(ends, rows))
 
 
 def heights(plan: Arrangement) -> dict[str | None, int]:

@@ -128,6 +128,7 @@ class KnittingScreen(OneByOne, LargePlace, Ground):
         self._work.set_class(is_wide, "-wide")
         self._main.styles.width = main_width(width, height) + GUTTER if is_wide else width
         self._now.sizes, self._now.is_row = plan.sizes, is_row_mode
+        self._end.act_line = 0 if is_row_mode and not plan.row else None
         self._now.is_alone, self._now.notice = view.is_alone, notice
         self._end.is_alone = view.is_chart_large
         self._whole.set_class(plan.is_wide and not is_row_mode and not view.is_alone, "-list")

@@ -67,7 +67,7 @@ def _large(
     cannot wait."""
     acts, other, side = telling.acts, sizes.other, telling.side_in_large
     if not is_all:
-        acts = tuple(act for act in acts if act.is_main or not act.can_wait)
+        acts = tuple(act for act in acts if act.is_main or not act.waits)
     at = next(i for i, act in enumerate(acts) if act.is_main)
     before = _acts(telling, acts[:at], "", other, width)
     if not before and sizes.keeps_room and telling.run:

@@ -39,7 +39,8 @@ class RowEndPanel(Lines):
             if len(about) + bool(notice) > height:
                 about = _beside_letters(telling, width, telling.end_but_turn)
             if len(about) + bool(notice) > height:
-                about = _beside_letters(telling, width, telling.end_beside_letters)
+                room = max(1, height - bool(notice))
+                about = _beside_letters(telling, width, telling.end_beside_letters, room)
             notice = self._noticed(max(height - len(about), bool(notice)), width)
             about = _with_pace(about, self.pace, width, height - len(notice) - noted)
             lines = [*notice, *cut_off(about, height - len(notice), width)]
@@ -104,10 +105,11 @@ def _about(telling: Telling, width: int, *, is_short: bool = False) -> list[Line
     return _led(lead, texts, width) if telling.is_turn else paragraphs([" ".join([lead, *texts])], width, "quiet")
 
 
-def _beside_letters(telling: Telling, width: int, texts: Sequence[str]) -> list[Line]:
-    """At a turn these texts, which the large letters leave to be said, in a line if that is possible."""
+def _beside_letters(telling: Telling, width: int, texts: Sequence[str], height: int = 99) -> list[Line]:
+    """At a turn these texts, which the large letters leave to be said, in a line if that is possible; as many
+    sentences of them as have room."""
     lines = _led(telling.end_lead, texts, width)
-    return paragraphs([" ".join(texts)], width, "strong") if texts and len(lines) > 1 else lines
+    return whole_sentences(" ".join(texts), height, width, "strong") if texts and len(lines) > 1 else lines
 
 
 def _led(lead: str, texts: Sequence[str], width: int) -> list[Line]:

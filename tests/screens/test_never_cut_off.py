@@ -169,8 +169,11 @@ def test_in_run_mode_the_work_and_every_step_of_the_change_are_told_whole_and_on
 def test_in_row_mode_the_rule_for_every_cross_stands_above_the_run_in_work_which_is_whole(
     plan: Path, width: int, height: int
 ) -> None:
+    """But for rows of which large letters tell all, as test_row_from_afar reads."""
     for session in at_runs(plan):
         shown = Shown(session, width, height, is_row_mode=True)
+        if not shown.row:
+            continue
         place = session.next_place
         assert place is not None
         row = session.rows[place.row]
@@ -239,13 +242,16 @@ def one_press_a_row(plan: Path) -> Iterator[Session]:
 
 @size
 def test_what_goes_with_a_row_is_told_whole_at_the_turn_after_it(width: int, height: int) -> None:
-    """Row 4 of the swatch asks for tide in row 5, round 10 of the cowl for flat rows from there on; none is cut."""
+    """Row 4 of the swatch asks for tide in row 5, round 10 of the cowl for flat rows from there on; none is cut.
+    Where large letters take the room the count is short."""
     flat = "From here work flat: turn after every row. Have ready: "
     after = {(SWATCH, 3): "Have ready: new tide (6.5 m, bobbin).", (COWL, 9): flat}
     for (plan, row), sentence in after.items():
         [session] = [found for found in one_press_a_row(plan) if found.row == row and found.act is None]
         text = told(Shown(session, width, height, is_row_mode=True).end)
-        assert f"{session.rows[row].stitches} stitches must be on the needle. {sentence}" in text
+        count = f"{session.rows[row].stitches} s(titche|t)s (must be )?on the needle"
+        assert re.search(rf"{count}\. {re.escape(sentence)}", text)
+        assert "must be" in text or height < 24
 
 
 @size

@@ -9,6 +9,7 @@ import string
 from collections.abc import Iterable, Iterator
 from itertools import groupby
 from pathlib import Path
+from typing import Literal
 
 import pytest
 from at_the_needles import CUSHION, JUMPER, SIZES, SWATCH, at_the_needles, until
@@ -21,11 +22,14 @@ from companion.knitting import words
 from companion.knitting.cloth.rows import Place
 from companion.knitting.hands import steps as do
 from companion.knitting.hands.runs import RunSteps, run_steps
+from companion.knitting.strands.plan import plan_strands
+from companion.plan.read import load
 from companion.progress.actions import On, WholeRow
 from companion.progress.deciding import decide
-from companion.progress.fold import apply
+from companion.progress.events import Mirrored, Planned
+from companion.progress.fold import apply, begin
 from companion.progress.session import Session
-from companion.screens.figures import drawn
+from companion.screens.figures import CLOSE, drawn
 from companion.screens.knitting import KnittingScreen
 from companion.screens.layout import main_width
 
@@ -49,7 +53,7 @@ def standing(lines: Iterable[str]) -> tuple[str, ...]:
 
 GLYPHS = {
     standing(drawn(one, scale)): (one, scale.across)
-    for scale in SCALES for one in string.digits + string.ascii_uppercase + "-.,/+"
+    for scale in (*SCALES, CLOSE) for one in string.digits + string.ascii_uppercase + "-.,/+"
 }
 """Every character in every size by what is drawn for it, and how wide a dot of it is."""
 
@@ -76,10 +80,10 @@ def read(shown: Shown, session: Session) -> str:
         for style, group in groupby(zip(*cells, strict=True), lambda column: column[0][1]):
             rows = ["".join(one for one, _ in row) for row in zip(*group, strict=True)]
             if isinstance(style, Style):
-                symbol = text_in(row[1:-1] for row in rows)
+                mark = text_in(row[1:-1] for row in rows)
                 [yarn] = {yarn for yarn in session.piece.yarns if on_colour_of(style, yarn.colour)}
-                assert yarn.symbol.upper() == symbol
-                found.append(f"[{symbol}]")
+                assert chip_of(yarn.name, session) == f"[{mark}]"
+                found.append(f"[{mark}]")
             else:
                 found.append(text_in(rows))
         while lines and not lines[0]:  # keeps two rows apart
@@ -97,7 +101,7 @@ def on_colour_of(style: Style, colour: str) -> bool:
 
 def chip_of(yarn: str, session: Session) -> str:
     """What is read of a yarn."""
-    return f"[{session.piece.yarn(yarn).symbol.upper()}]"
+    return f"[{MARKS.get(yarn, session.piece.yarn(yarn).symbol.upper())}]"
 
 
 def to_come(session: Session) -> list[RunSteps]:
@@ -108,44 +112,57 @@ def to_come(session: Session) -> list[RunSteps]:
     return [run_steps(session.strands, Place(place.row, run), session.piece.catching) for run in runs]
 
 
-def wanted(session: Session, *, is_whole: bool = True) -> str:
-    """What must be read, in this order. Not ``is_whole``: but for strands within reach, which are seen as one comes
-    to them, and what is to be had ready, which is told where it is joined."""
-    said, verb = [*at_the_turn(session, is_whole=is_whole), session.rows[session.at.row].side], ""
+def wanted(session: Session, *, in_words: Literal["", "ready", "reach"] = "") -> str:
+    """What must be read, in this order. ``in_words``: but for what is to be had ready, which is told where it is
+    joined; but for that and for strands within reach, which are seen as one comes to them."""
+    said, verb = [*at_the_turn(session, is_whole=not in_words), session.rows[session.at.row].side], ""
     runs = to_come(session)
     if any(isinstance(step, do.Cross) for run in runs for step in run.into):
         said.append("CROSS")
     for run in runs:
-        chip = chip_of(run.segment.yarn, session)
         said += begun(run, session)
         for step in run.into:
             match step:
                 case do.Fetch(_, _, on_needle, _, where):
                     verbs = {"below": "BRING UP", "ahead": f"FETCH {on_needle}"}
-                    said += [verbs.get(where, f"CARRY {on_needle}")] * (is_whole or where == "behind")
+                    said += [verbs.get(where, f"CARRY {on_needle}")] * (in_words != "reach" or where == "behind")
                 case do.Join() | do.Hold():
                     said.append("JOIN" if isinstance(step, do.Join) else "HOLD")
+                case do.Steady(_, side):
+                    said.append("TO BACK" if side == "RS" else "TO FRONT")
                 case do.Share(_, works):
                     said.append(f"SHARE {sum(works)}")
                 case _:
                     assert isinstance(step, do.Cross)
-        for step in run.inside:
-            match step:
-                case do.Work(_, _, hands):
-                    for stitches, text in stretches(hands):
-                        said += [str(stitches), *[text] * (text != verb), chip]
-                        verb = text
-                case do.Catch(yarn) | do.Rest(yarn, True):
-                    said += ["CATCH", chip_of(yarn, session)]
-                case do.Rest(yarn, False):
-                    said += ["LEAVE", chip_of(yarn, session)]
-                case do.Shape(_, "bind off" | "cast on" | "loops" as how, more, _):
-                    said.append(f"{'BIND OFF' if how == 'bind off' else 'CAST ON'} {abs(more)}")
-                case _:
-                    assert isinstance(step, do.Shape)
-                    said.append(step.how.upper())
-        said += [chip] * (said[-1] != chip)
+        inside, verb = worked_in(run, session, verb)
+        said += inside
     return " ".join(said)
+
+
+def every_run(session: Session) -> tuple[str, str, str]:
+    """The same as a whole and in either way with something in words."""
+    return wanted(session), wanted(session, in_words="ready"), wanted(session, in_words="reach")
+
+
+def worked_in(run: RunSteps, session: Session, verb: str = "") -> tuple[list[str], str]:
+    """What is read of a run's stitches, and how the last of them are worked; ``verb``: those before it."""
+    said, chip = list[str](), chip_of(run.segment.yarn, session)
+    for step in run.inside:
+        match step:
+            case do.Work(_, _, hands):
+                for stitches, text in stretches(hands):
+                    said += [str(stitches), *[text] * (text != verb), chip]
+                    verb = text
+            case do.Catch(yarn) | do.Rest(yarn, True):
+                said += ["CATCH", chip_of(yarn, session)]
+            case do.Rest(yarn, False):
+                said += ["LEAVE", chip_of(yarn, session)]
+            case do.Shape(_, "bind off" | "cast on" | "loops" as how, more, _):
+                said.append(f"{'BIND OFF' if how == 'bind off' else 'CAST ON'} {abs(more)}")
+            case _:
+                assert isinstance(step, do.Shape)
+                said.append(step.how.upper())
+    return [*said, *[chip] * (said[-1] != chip)], verb
 
 
 def at_the_turn(session: Session, *, is_whole: bool) -> Iterator[str]:
@@ -191,7 +208,7 @@ VERBS = {"k": "KNIT", "p": "PURL"}
 
 @pytest.mark.parametrize("demo", DEMOS)
 def test_every_row_is_read_back_whole_and_in_its_order(demo: str) -> None:
-    """But for what sentences alone tell where letters need all of the room: in one of six rows at most."""
+    """In one row at most what is to be had ready stands in words alone, with its lengths."""
     rows = [*rows_of(begin_of(DEMOS[demo]))]
     assert len(rows) > 20
     short = 0
@@ -199,9 +216,74 @@ def test_every_row_is_read_back_whole_and_in_its_order(demo: str) -> None:
         shown = Shown(session, *USUAL, is_row_mode=True)
         found = read(shown, session)
         if found != wanted(session):
-            assert found == wanted(session, is_whole=False)
+            assert found == wanted(session, in_words="ready")
+            assert re.search(r"Have ready: new \w+ \(\d", told(shown.end))
             short += 1
-    assert short <= len(rows) / 6
+    assert short <= 1
+
+
+def test_acts_in_letters_that_stand_close_are_two_cells_apart_where_they_must_be_and_else_four() -> None:
+    """Row 61 of the cushion has lines that have room for two, for three and for four; a cell is before a yarn."""
+    session = next(one for one in rows_of(begin_of(CUSHION)) if one.at.row == 60)
+    shown = Shown(session, *USUAL, is_row_mode=True)
+    assert shown.plan.sizes.main == CLOSE
+    gaps = [{len(text) for text, _ in line if text.isspace()} - {1} for line in shown.now[::3]]
+    assert gaps == [{4}, {4}, {4}, {3}, {4}, {4}, {2}]
+
+
+async def test_where_letters_leave_the_row_no_text_the_cursor_stands_at_its_end(tmp_path: Path) -> None:
+    """In row 61 of the cushion; in row 60, beside the text, at the run in work."""
+    async with at_the_needles(tmp_path, CUSHION, row=59) as at:
+        await at.press("m")
+        for row, start in ((60, "▶"), (61, "Row 60 is done. ")):
+            while not at.lines[0].startswith(f" Row {row} of"):
+                await at.press("space")
+            assert at.lines[at.app.cursor_position.y].startswith(start)
+        assert at.part("whole") == ""
+
+
+def test_left_hands_read_their_rows_too() -> None:
+    """Of the cushion some of the fullest, in which strands hang elsewhere for them; in row 59 what is to be had ready
+    stands in words."""
+    piece = load(CUSHION).piece
+    strands = plan_strands(piece.for_hands(is_mirrored=True).rows, piece.carry).strands
+    left = begin({0: piece}, (Planned.of(0, piece.carry, strands), Mirrored()))
+    for session, right in zip(rows_of(left), rows_of(begin_of(CUSHION)), strict=True):
+        if 54 <= session.at.row <= 58:
+            shown = Shown(session, *USUAL, is_row_mode=True)
+            assert read(shown, session) == wanted(session, in_words="ready" if session.at.row == 58 else "")
+            assert wanted(session) != wanted(right)
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_yarns_told_apart_by_the_beginnings_of_long_names_are_read(tmp_path: Path, size: tuple[int, int]) -> None:
+    """Their signs are the same in capitals."""
+    plan = tmp_path / "tides.yaml"
+    plan.write_text(TIDES, encoding="utf-8")
+    rows = [*rows_of(begin_of(plan))]
+    assert "12 [TIDE B] JOIN 5 [TIDE A]" in wanted(rows[1])
+    told = [assert_told(Shown(session, *size, is_row_mode=True), session) for session in rows]
+    assert "nothing" not in told or size == SIZES[0]
+    assert told.count("all") == len(rows) or size[0] < USUAL[0]
+
+
+TIDES = """\
+plan: 1
+title: Two tides
+gauge: {stitches: 20, rows: 28, over: 10 cm}
+yarns:
+  tide before the storm: {colour: "#2c6a7b"}
+  Tide after the storm: {colour: "#f2e6c8"}
+symbols: {t: tide before the storm, T: Tide after the storm}
+rows:
+  - plain: {rows: 1, stitches: 46, yarn: tide before the storm}
+  - chart: |
+      12t 6T 10t 6T 12t
+      12t 5T 12t 5T 12t
+"""
+
+MARKS = {"tide before the storm": "TIDE B", "Tide after the storm": "TIDE A"}
+"""What stands for their yarns."""
 
 
 async def test_in_the_app_too_and_what_is_done_after_the_last_row_is_large_as_ever(tmp_path: Path) -> None:
@@ -249,7 +331,7 @@ def test_what_must_be_said_once_leaves_the_fullest_row_whole() -> None:
     for session in rows_of(begin_of(CUSHION)):
         if session.at.row == 53:
             shown = Shown(session, *USUAL, is_row_mode=True, notice="Take a break. " * 20)
-            assert read(shown, session) in (wanted(session), wanted(session, is_whole=False))
+            assert read(shown, session) in every_run(session)
             assert told(shown.end).startswith("Take a break.")
             return
 
@@ -283,18 +365,24 @@ def test_of_a_row_begun_run_by_run_what_is_left_is_read() -> None:
     assert seen > 5
 
 
-@pytest.mark.parametrize(("width", "height"), [size for size in SIZES if size != USUAL])
-@pytest.mark.parametrize("plan", [SWATCH, JUMPER], ids=["swatch", "jumper"])
+@pytest.mark.parametrize(("width", "height"), SIZES[1:2] + SIZES[3:])
+@pytest.mark.parametrize("plan", [SWATCH, JUMPER, CUSHION], ids=["swatch", "jumper", "cushion"])
 def test_on_every_other_size_the_row_is_whole_in_letters_or_in_words(plan: Path, width: int, height: int) -> None:
     large = 0
-    for session in [*rows_of(begin_of(plan))][::2]:
+    for session in [*rows_of(begin_of(plan))][::3]:
         shown = Shown(session, width, height, is_row_mode=True)
-        if read(shown, session) in (wanted(session), wanted(session, is_whole=False)):
+        if assert_told(shown, session) == "all":
             large += shown.plan.sizes.main.down > 1
-        else:
-            assert width < USUAL[0]
-            assert_begun_and_told(shown, session)
-    assert large > 10 or width < USUAL[0]
+        assert width < USUAL[0] or read(shown, session) == wanted(session)
+    assert large > 5 or width < USUAL[0]
+
+
+@pytest.mark.parametrize("demo", DEMOS)
+def test_on_the_smallest_screen_the_first_run_is_large_and_the_row_in_words_where_it_is_not_whole(demo: str) -> None:
+    """Where strands hang takes all of the room in a row of four at most."""
+    rows = [*rows_of(begin_of(DEMOS[demo]))][::3]
+    found = [assert_told(Shown(session, *SIZES[0], is_row_mode=True), session) for session in rows]
+    assert found.count("nothing") <= len(rows) / 4
 
 
 def test_the_catches_of_a_float_are_read_among_the_stitches(tmp_path: Path) -> None:
@@ -303,19 +391,25 @@ def test_the_catches_of_a_float_are_read_among_the_stitches(tmp_path: Path) -> N
     caught = [session for session in rows_of(begin_of(plan)) if "CATCH" in wanted(session)]
     assert "CARRY 3 4 [T] CATCH [L] 3 [T] CARRY 7 3 [L]" in wanted(caught[0])
     assert "CARRY 3 4 [T] CATCH [L] 4 [T] CATCH [L] 3 [T] CARRY 11 3 [L]" in wanted(caught[-1])
-    for session in caught[:3]:
-        shown = Shown(session, *USUAL, is_row_mode=True)
-        assert read(shown, session) in (wanted(session), wanted(session, is_whole=False))
-    for session in caught[3:]:
-        assert_begun_and_told(Shown(session, *USUAL, is_row_mode=True), session)
+    for session in caught:
+        assert assert_told(Shown(session, *USUAL, is_row_mode=True), session) == "all"
 
 
-def assert_begun_and_told(shown: Shown, session: Session) -> None:
-    """Letters that do not say all of the row say its beginning, the first run at least, or none of it; all of it is
-    told in words."""
-    found = read(shown, session)
-    assert found == "" or any(one.isdecimal() for one in found.split())
-    assert wanted(session, is_whole=False).startswith(found)
-    text = told(shown.row)
-    for run in to_come(session):
-        assert f"{words.work_in_short(run, words.US)} {run.segment.yarn}" in text
+def assert_told(shown: Shown, session: Session) -> Literal["all", "some", "nothing"]:
+    """How much of the row letters tell. What they leave to words, words tell: where letters have room for every run,
+    at most what is to be had ready and where strands hang; else they tell the beginning of the row, or the first run
+    at least as far as its first stitches, or nothing."""
+    found, row, end = read(shown, session), told(shown.row), told(shown.end)
+    assert "TURN" in found or "TURN" not in wanted(session) or "Turn, " in end
+    assert "HAVE READY" in found or "HAVE READY" not in wanted(session) or "Have ready: " in end
+    if found in every_run(session):
+        assert row or found in every_run(session)[:2]
+        return "all"
+    first, *_ = runs = to_come(session)
+    run = " ".join([*begun(first, session), *worked_in(first, session)[0]])
+    side = session.rows[session.at.row].side
+    assert any(one.startswith(found) for one in (*every_run(session), f"{side} {run}", run))
+    assert not found or any(one.isdecimal() for one in found.split())
+    for each in runs:
+        assert f"{words.work_in_short(each, words.US)} {each.segment.yarn}" in row
+    return "some" if found else "nothing"

@@ -20,14 +20,15 @@ from companion.knitting.words.terms import Terms
 class Large(Record):
     """One act. ``text``: what is done, its number in it, "CUT 2"; ``stitches``: of a run, drawn larger than its text
     (0: there are none). ``yarns``: those it is done with, or to, in their order. ``is_main``:
-    the first act that works stitches, or what a press at a row's end is for. ``can_wait``: where a whole
-    row is told and letters have little room a sentence is enough."""
+    the first act that works stitches, or what a press at a row's end is for; where a whole row is told, its side and
+    all that is worked in its first run. ``waits``: where a whole row is told and letters have little room a sentence
+    is enough, the sooner the greater the number; 0: it is not."""
 
     text: str
     stitches: int = 0
     yarns: tuple[str, ...] = ()
     is_main: bool = False
-    can_wait: bool = False
+    waits: int = 0
 
 
 FINISHED = Large("FINISHED", is_main=True)
@@ -51,18 +52,19 @@ def runs_in_large(
 ) -> tuple[Large, ...]:
     """The acts of several runs of a row, one after the other, after what is left to do at the ``turn`` before it and
     the ``side`` that then faces the knitter. Stitches have their yarn, each stretch of them; how they are worked is
-    told where it changes, and once that every change is crossed. What is to be had ready can wait, since it is told
-    where it is joined, and a strand that hangs within reach."""
+    told where it changes, and once that every change is crossed. What is to be had ready waits first, since it is
+    told where it is joined, then a strand that hangs within reach."""
     crosses = [_act(step, terms) for run in runs for step in run.into if isinstance(step, do.Cross)]
-    acts = [*_turned(turn, terms), Large(side), *crosses[:1]]
+    acts = [*_turned(turn, terms), Large(side, is_main=True), *crosses[:1]]
     told = ""
     for run in runs:
-        acts += _cast_on(run, terms)
+        acts += [act._replace(is_main=run is runs[0]) for act in _cast_on(run, terms)]
         acts += [_act(step, terms) for step in run.into if not isinstance(step, do.Cross)]
         inside = [*_inside(run, terms)]
         for act in inside:
             yarns = act.yarns or (run.segment.yarn,) * (act.stitches > 0 or act is inside[-1])
-            acts.append(act._replace(text="" if act.stitches and act.text == told else act.text, yarns=yarns))
+            text = "" if act.stitches and act.text == told else act.text
+            acts.append(act._replace(text=text, yarns=yarns, is_main=run is runs[0]))
             told = act.text if act.stitches else told
     return tuple(acts)
 
@@ -125,11 +127,13 @@ def _pattern(hands: Hands) -> str:
 
 
 def _act(step: do.Step, terms: Terms) -> Large:
-    return Large(act_verb(step, terms), 0, _yarns(step), can_wait=_can_wait(step))
+    return Large(act_verb(step, terms), 0, _yarns(step), waits=_waits(step))
 
 
-def _can_wait(step: do.Step) -> bool:
-    return isinstance(step, do.HaveReady) or (isinstance(step, do.Fetch) and step.where != "behind")
+def _waits(step: do.Step) -> int:
+    if isinstance(step, do.HaveReady):
+        return 2
+    return int(isinstance(step, do.Fetch) and step.where != "behind")
 
 
 def _yarns(step: do.Step) -> tuple[str, ...]:
