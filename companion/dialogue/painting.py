@@ -181,7 +181,9 @@ class Painting:
             place = self.in_order(self.at) if self.tool == "fill" else None
             traced = [*map(self.in_picture, fill(self.fabric, place))] if place else [*self._traced()]
             self.drop()
-            self.paint(dict.fromkeys(traced, self.yarn))
+            stroke = self.paint(dict.fromkeys(traced, self.yarn))
+            if stroke is not None and not stroke.cells:
+                self.notice = self.notice or words.already(self.yarn)
         else:
             self.paint({self.at: self.yarn})
 

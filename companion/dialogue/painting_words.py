@@ -116,6 +116,11 @@ def greeting(loaded: Loaded) -> str:
     return f"This is size {loaded.size}. What is painted changes in all sizes: {listed(loaded.sizes)}."
 
 
+def already(yarn: str) -> str:
+    """That a line, a box or an area changes nothing."""
+    return f"All of this is in {yarn} already."
+
+
 def stayed(stroke: Stroke) -> str:
     """That some stitches of a stroke cannot be painted, and why; "" where all of them were."""
     if not stroke.left or stroke.why is None:

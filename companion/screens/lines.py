@@ -146,7 +146,8 @@ class Lines(Widget):
             if isinstance(manner, Style):
                 found = self._style("") + manner
             else:
-                found = self.screen.get_component_rich_style(f"lines--{manner}") if manner else self.rich_style
+                own = self.rich_style
+                found = own + self.screen.get_component_rich_style(f"lines--{manner}", partial=True) if manner else own
             self._styles[manner] = found
         return found
 
