@@ -107,6 +107,11 @@ def yarn_told(painting: Painting, name: str) -> str:
     return f"{symbol} {name}  {cost(painting.costs.get(name), painting.slow.metres.get(name))}".rstrip()
 
 
+def size_told(loaded: Loaded) -> str:
+    """Which of a plan's sizes is drawn in; "" where it has none."""
+    return f"Size {loaded.size} of {listed(loaded.sizes)}." if loaded.size else ""
+
+
 def greeting(loaded: Loaded) -> str:
     """What is to be known of a plan before it is drawn in; "" where nothing is."""
     if not loaded.drawings:

@@ -8,8 +8,8 @@ from typing import Any
 from rich.style import Style
 from textual import events
 
+from companion.dialogue.new.answers import colour_of
 from companion.knitting.cloth.colour import ink_on
-from companion.plan.colours import hex_of
 from companion.screens.flowing import Line, cells
 from companion.screens.lines import Lines
 from companion.screens.plain_parts import PlainInput
@@ -53,7 +53,7 @@ class Chips(Lines):
 
     def typed(self, text: str) -> None:
         """What stands in the field, which is a colour or none."""
-        self._typed = hex_of(text) or ""
+        self._typed = colour_of(text) or ""
         if self._at is not None and self._colours[self._at][0] != text:
             self._at = None
         self.redraw()

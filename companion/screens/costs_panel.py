@@ -70,7 +70,7 @@ class CostsPanel(Lines):
     def _above(self, width: int, height: int) -> list[Line]:
         """What the yarns' figures are is said where that costs no line, and no yarn its place. However long figures
         are, as a rule there are as many lines: what lies below must not move from stroke to stroke."""
-        figures = [[(text, "strong")] for text in self._figures()]
+        figures: list[Line] = [[(text, "strong")] for text in self._figures()]
         lines = min((flowed(figures, width, gap) for gap in ("  ", " ")), key=len)
         yarns = self._yarns(width, has_names=True)
         if len(self._put(yarns, width, len(lines))) > 1:

@@ -196,7 +196,7 @@ class DrawingScreen(Answering[None]):
         if is_other := given != self._given:
             self._given = given
             self._board.set_class(is_beside, "-beside")
-            self._costs.styles.width = beside if is_beside else width
+            self._costs.styles.width = beside if is_beside else "100%"
             self._costs.styles.height = "100%" if is_beside else above
             self._notice.styles.height, self._tools.styles.height = SAID, tools
         return is_other

@@ -146,8 +146,9 @@ class Lines(Widget):
             if isinstance(manner, Style):
                 found = self._style("") + manner
             else:
-                own = self.rich_style
-                found = own + self.screen.get_component_rich_style(f"lines--{manner}", partial=True) if manner else own
+                found = self.rich_style
+                if manner:
+                    found += self.screen.get_component_rich_style(f"lines--{manner}", partial=True)
             self._styles[manner] = found
         return found
 

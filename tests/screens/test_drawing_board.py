@@ -314,14 +314,14 @@ async def test_what_floats_is_in_sight_as_far_as_there_is_room(tmp_path: Path) -
         await at.type("HI")
         floats, canvas = at.app.screen.painting.parts.lies, at.app.screen.query_one(Canvas)
         frame = canvas.frame(*canvas.size)
-        assert frame.low <= floats.low and floats.high < frame.low + frame.up
-        assert frame.right <= floats.right and floats.left < frame.right + frame.across
+        assert frame.low <= floats.low <= floats.high < frame.low + frame.up
+        assert frame.right <= floats.right <= floats.left < frame.right + frame.across
         await at.press("right", "down")
         assert canvas.frame(*canvas.size)[:2] == frame[:2], "it is in sight still, so nothing else moves"
 
 
 async def test_the_chart_stays_where_it_is_whatever_it_costs(tmp_path: Path) -> None:
-    """At its foot no row can be painted, so no yarn has a cost; lone stitches beyond reach make figures of two digits."""
+    """At its foot no row can be painted, so no yarn has a cost; lone stitches beyond reach make longer figures."""
     (tmp_path / "wide.yaml").write_text(plan(["s" * 40] * 20), encoding="utf-8")
     async with opened(lambda knitter: draw(knitter, tmp_path / "wide.yaml", tmp_path), (40, 15)) as at:
         canvas, costs = at.app.screen.query_one(Canvas), at.app.screen.query_one(CostsPanel)
@@ -372,7 +372,7 @@ async def test_a_board_that_was_made_smaller_or_larger_has_its_parts_where_one_o
     tmp_path: Path,
 ) -> None:
     wanted = dict[tuple[int, int], list[Region]]()
-    for size in ((120, 40), (80, 24)):
+    for size in ((120, 40), (80, 24), (60, 20), (50, 20)):
         async with at_the_board(tmp_path, size) as at:
             wanted[size] = [part.region for part in at.app.screen.query(Lines)]
     async with at_the_board(tmp_path) as at:
