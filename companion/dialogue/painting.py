@@ -310,7 +310,7 @@ class Painting:
             return
         patch = bargains.pop(0)
         self.go_to(self.in_picture(patch.cells[0]))
-        self.proposed, self.notice = patch, words.proposed(patch)
+        self.proposed, self.notice = patch, words.proposed(patch, self.knitter.key_of("tidy"))
 
     def look(self) -> bool:
         """Whether somebody else changed the file; it is shown as it is now then."""

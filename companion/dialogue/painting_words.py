@@ -75,15 +75,16 @@ def copied(motif: Motif) -> str:
     return f"Copied, {motif.wide} x {motif.high}: paste it where you like."
 
 
-def in_sight(seen: int, columns: int) -> str:
-    """How much of a row can be seen, in few words: the line is short where that matters most."""
-    return f"{seen} of {columns} stitches seen: z shows more."
+def in_sight(seen: int, columns: int, more: str) -> str:
+    """How much of a row can be seen, and the key that shows more, in few words: the line is short where that matters
+    most."""
+    return f"{seen} of {columns} stitches seen: {more} shows more."
 
 
-def proposed(patch: Patch) -> str:
-    """A bargain that is shown."""
+def proposed(patch: Patch, more: str) -> str:
+    """A bargain that is shown; ``more``: the key for the next one."""
     many, spared = stitches(len(patch.cells)), how_many(patch.strands, "strand")
-    return f"{many} of {patch.yarn} in {patch.instead} would spare {spared}. Take it, or see the next."
+    return f"{many} of {patch.yarn} in {patch.instead} would spare {spared}. Take it, or see the next ({more})."
 
 
 def no_symbol(yarn: str) -> str:

@@ -114,7 +114,7 @@ class Canvas(Lines):
         if not self.given or self._painting.width == WIDTHS[0]:
             return ""
         *_, seen = self._across(self.given)
-        return in_sight(seen, columns) if seen < columns else ""
+        return in_sight(seen, columns, self._painting.knitter.key_of("board_zoom")) if seen < columns else ""
 
     def _fitting(self, stitches: int, room: int) -> int:
         """The widest that suits the gauge and lets the whole width be seen; else that of two columns."""

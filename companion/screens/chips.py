@@ -18,7 +18,7 @@ from companion.screens.rowside import Answering
 ACROSS, CELLS = 8, 4
 """So many chips stand in a row, each so many cells wide: 32 columns, which every screen has."""
 
-HINTS = ("  Or one of these: down, then the arrows, or a click.", "  Or click one.")
+HINTS = ("  Or one of these: down, then the arrows, or a click.", "  Down, or click one.", "  Or click one.")
 """How a chip is chosen, as long as there is room to say it."""
 
 
