@@ -182,7 +182,7 @@ class Painting:
             traced = [*map(self.in_picture, fill(self.fabric, place))] if place else [*self._traced()]
             self.drop()
             stroke = self.paint(dict.fromkeys(traced, self.yarn))
-            if stroke is not None and not stroke.cells:
+            if stroke is not None and not (stroke.cells or stroke.is_whole):
                 self.notice = self.notice or words.already(self.yarn)
         else:
             self.paint({self.at: self.yarn})

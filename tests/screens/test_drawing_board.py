@@ -320,6 +320,18 @@ async def test_what_floats_is_in_sight_as_far_as_there_is_room(tmp_path: Path) -
         assert canvas.frame(*canvas.size)[:2] == frame[:2], "it is in sight still, so nothing else moves"
 
 
+@pytest.mark.parametrize("size", [(40, 15), (80, 24)])
+async def test_which_of_several_sizes_is_drawn_in_stays_in_sight(tmp_path: Path, size: tuple[int, int]) -> None:
+    sizes = plan().replace("title: Pier\n", "title: Pier\nsizes: [S, M]\n").replace("rows: 1,", "rows: 1 (3),")
+    (tmp_path / "pier.yaml").write_text(sizes, encoding="utf-8")
+    async with opened(lambda knitter: draw(knitter, tmp_path / "pier.yaml", tmp_path, "M"), size) as at:
+        assert "This is size M." in at.text
+        await at.press("up", "space", "up", "l")
+        assert "A line begins here" in at.text
+        await at.press("up")
+        assert "Size M of S and M." in at.text
+
+
 async def test_the_chart_stays_where_it_is_whatever_it_costs(tmp_path: Path) -> None:
     """At its foot no row can be painted, so no yarn has a cost; lone stitches beyond reach make longer figures."""
     (tmp_path / "wide.yaml").write_text(plan(["s" * 40] * 20), encoding="utf-8")
