@@ -52,8 +52,7 @@ def sides_of(piece: Piece) -> Sides:
     is_tube = any(row.is_round for row in fabric.rows)
 
     def is_whole(row: FabricRow) -> bool:
-        is_full = not row.part and not row.seam_stitches and row.stitches == row.columns
-        return is_full and (row.is_round if is_tube else row.columns == fabric.columns)
+        return row.stitches == row.columns and (row.is_round if is_tube else row.columns == fabric.columns)
 
     return Sides(is_whole(fabric.rows[0]), is_whole(fabric.rows[-1]), False)
 

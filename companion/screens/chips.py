@@ -101,4 +101,3 @@ class ChipField(PlainInput):
         """One key after the other, in their order."""
         if self._chips and self._chips.press(event.key):
             event.stop()
-            event.prevent_default()

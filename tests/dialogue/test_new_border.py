@@ -17,7 +17,7 @@ from companion.knitting.cloth.fabric import Fabric, Stitch, Texture
 from companion.knitting.words.terms import Terms
 from companion.plan.demo import demo_plans
 from companion.plan.files import plan_text
-from companion.plan.read import Loaded, load
+from companion.plan.read import Loaded, load, load_text
 from companion.settings import Settings
 from tests.dialogue.new_sources import DRAFTED, EVERY, ROWS, chosen, lay
 from tests.dialogue.plan_asked import MOST, Asked
@@ -232,6 +232,17 @@ def test_a_border_lies_where_the_lowest_or_the_last_row_goes_from_edge_to_edge()
     assert found["ferry-jumper-front"] == Sides(True, False, False)
     assert found["mooring-mat"] == Sides(True, True, True)
     assert found["anchor-pennant"] == Sides(False, True, False)
+
+
+def test_a_border_of_a_tube_lies_where_it_is_worked_round() -> None:
+    sides = {"plain: {rows: 2, stitches: 4, yarn: sand}": True, "chart: |\n      4s\n      4s": False}
+    for last, is_above in sides.items():
+        text = (
+            "plan: 1\ntitle: Cuff\ngauge: {stitches: 20, rows: 28}\nyarns: {sand: {colour: tan}}\n"
+            "symbols: {s: sand}\nrows:\n  - plain: {rows: 2, stitches: 4, yarn: sand}\n    worked: round\n"
+            f"  - {last}\n" + "    worked: round\n" * is_above
+        )
+        assert sides_of(load_text(text, "cuff.yaml", {}).piece) == Sides(True, is_above, False)
 
 
 def test_it_is_said_in_a_word_that_no_border_is_asked_for(tmp_path: Path) -> None:

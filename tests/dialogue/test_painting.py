@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from at_the_easel import BLANK, SAIL, Easel, plan, selected, with_a_slit
 
+from companion.board.board import Board
 from companion.dialogue.deed import key_words
 from companion.dialogue.deeds import DEEDS, deeds_of
 from companion.dialogue.finding import Finding
@@ -275,6 +276,17 @@ def test_where_no_other_chart_lies_in_the_folder_a_motif_is_asked_for_by_its_nam
     easel = Easel(tmp_path)
     easel.press("o", "space", answers=["elsewhere/anchor.txt"])
     assert easel.chart[-1] == "ssssssbb"
+
+
+def test_a_stitch_that_shows_another_yarn_sewn_over_it_is_among_those_that_stay(tmp_path: Path) -> None:
+    """The lower chart is repeated, so that no stitch of it can be painted by itself."""
+    easel = Easel(tmp_path)
+    text = easel.file.read_text(encoding="utf-8").replace("b: brick}", "b: brick, x: {yarn: sand, sewn: ink}}")
+    below = "  - chart: sxssssss\n    repeat: 2\n"
+    easel.file.write_text(text.replace("  - plain: {rows: 1, yarn: sand}\n", below), encoding="utf-8")
+    board = Board(easel.file)
+    stroke = board.paint([Cell(row, column) for row in (0, 2) for column in (7, 8)], "sand")
+    assert (stroke.cells, stroke.left) == (frozenset(), 1)
 
 
 def test_a_line_a_box_or_an_area_that_is_in_the_yarn_already_says_so(tmp_path: Path) -> None:
