@@ -212,6 +212,16 @@ def test_a_border_in_rounds_that_does_not_come_out_even_is_told(texture: Texture
     assert not not_even(Border(texture), stitches)
 
 
+def test_a_flat_border_may_break_off_at_its_edge_and_nothing_is_told(tmp_path: Path) -> None:
+    asked = chosen(tmp_path, "Written rows")
+    asked.until("A border")
+    asked.choose("Rib")
+    asked.type("3x2")
+    asked.until("The plan is ready.")
+    assert "Border in rib 3x2" in asked.question
+    assert "repeats every" not in asked.question
+
+
 def test_below_a_shaped_piece_lies_a_border_of_so_many_rows_that_its_edges_keep_their_sides(tmp_path: Path) -> None:
     """Stitches are bound off where a row begins: at the right edge in right-side rows alone."""
     asked = chosen(tmp_path, "Written rows", SHAPED)

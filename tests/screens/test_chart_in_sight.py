@@ -37,6 +37,8 @@ async def test_what_floats_is_in_sight_as_far_as_there_is_room(tmp_path: Path) -
         assert frame.right <= floats.right <= floats.left < frame.right + frame.across
         await at.press("right", "down")
         assert canvas.frame(*canvas.size)[:2] == frame[:2], "it is in sight still, so nothing else moves"
+        canvas.scroll_by(-3, 0)
+        assert canvas.frame(*canvas.size).low == frame.low - 3, "the wheel looks elsewhere all the same"
 
 
 @pytest.mark.parametrize("size", [(40, 15), (80, 24)])
