@@ -126,14 +126,15 @@ class Board:
 
     def paint_each(self, yarns: Mapping[Cell, str]) -> Stroke:
         """The same in several yarns: a motif set down, a bargain taken. Places beside the fabric and without a stitch
-        stay as they are and are not counted."""
+        stay as they are and are not counted, nor are stitches that cannot be painted and are in that yarn already."""
         self.save()
         wanted, left, why, is_any = dict[Cell, str](), 0, None, False
         for cell, yarn in yarns.items():
-            if self._signs.stitch_at(cell) is None:
+            if (stitch := self._signs.stitch_at(cell)) is None:
                 continue
             if trouble := self.why_not(cell):
-                left, why = left + 1, why or trouble
+                if (stitch.sewn or stitch.yarn) != yarn:
+                    left, why = left + 1, why or trouble
                 continue
             is_any = True
             symbol = self._signs.in_yarn(cell, yarn)

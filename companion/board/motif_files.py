@@ -8,6 +8,7 @@ from pathlib import Path
 
 from companion.board.motifs import Motif
 from companion.knitting.cloth.fabric import Fabric, cells
+from companion.knitting.words.terms import listed
 from companion.plan.chart import GROUND, ChartReader
 from companion.plan.files import plan_text
 from companion.plan.lines import Lines
@@ -34,7 +35,7 @@ def motif_in(path: Path, own: Loaded) -> Motif:
     for problem in unreadable(source, tabs=False):
         found.add(problem)
     found.stop()
-    drawn = ChartReader(own.symbols, 0, found).read(Lines.of(source, source.lines, 1))
+    drawn = ChartReader(own.symbols, 0, found, _drawn_in(own)).read(Lines.of(source, source.lines, 1))
     found.stop()
     if drawn is None or all(symbol == GROUND for row in drawn.rows for _, symbol in row):
         mend = "Draw them there, a line for a row."
@@ -42,6 +43,12 @@ def motif_in(path: Path, own: Loaded) -> Motif:
     yarns = {**own.symbols, GROUND: None}
     rows = ([yarns[symbol] for count, symbol in reversed(row) for _ in range(count)] for row in drawn.rows)
     return Motif(tuple(map(tuple, rows)))
+
+
+def _drawn_in(own: Loaded) -> str:
+    """The signs that a motif is drawn in."""
+    signs = [f"{sign} for {yarn}" for sign, yarn in own.symbols.items()]
+    return f"Draw it in those of this plan: {listed(signs)}; {GROUND} lets the ground show."
 
 
 def _of(fabric: Fabric, yarns: Mapping[str, str]) -> Motif:

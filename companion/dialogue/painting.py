@@ -182,7 +182,9 @@ class Painting:
             place = self.in_order(self.at) if self.tool == "fill" else None
             traced = [*map(self.in_picture, fill(self.fabric, place))] if place else [*self._traced()]
             self.drop()
-            self.paint(dict.fromkeys(traced, self.yarn))
+            stroke = self.paint(dict.fromkeys(traced, self.yarn))
+            if stroke is not None and not (stroke.cells or stroke.is_whole):
+                self.notice = self.notice or words.already(self.yarn)
         else:
             self.paint({self.at: self.yarn})
 
@@ -309,7 +311,7 @@ class Painting:
             return
         patch = bargains.pop(0)
         self.go_to(self.in_picture(patch.cells[0]))
-        self.proposed, self.notice = patch, words.proposed(patch)
+        self.proposed, self.notice = patch, words.proposed(patch, self.knitter.key_of("tidy"))
 
     def look(self) -> bool:
         """Whether somebody else changed the file; it is shown as it is now then."""

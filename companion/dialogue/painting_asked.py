@@ -4,6 +4,7 @@ goes, a yarn."""
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -16,6 +17,8 @@ if TYPE_CHECKING:
 
 OFFERED = range(2, 7)
 """Numbers that can be clicked; others are typed."""
+
+ANOTHER = "The file of the motif: rows drawn in the signs of this plan (.txt), or another plan (.yaml):"
 
 MOST_REPEATS = 200
 """So many times a motif is repeated at most."""
@@ -55,20 +58,23 @@ def motif(painting: Painting) -> Asking[None]:
     """The chart of a plan, or one alone in a text file: one of this folder, or another one by its name."""
     from companion.board.motif_files import motif_in
     from companion.dialogue.basket import plans_in
+    from companion.dialogue.new.answers import path_in
 
     folder = painting.board.path.resolve().parent
     plans = [path for path in (*plans_in(folder), *_charts_in(folder)) if path.name != painting.board.path.name]
-    lines = (*(path.name for path in plans), "Another file")
-    at = yield Choice(("The chart in which file?",), lines)
+    lines = (*(path.name for path in plans), "Another one, by its name")
+    at = (yield Choice(("The chart in which file?",), lines)) if plans else 0
     if at is None:
         return
-    path = plans[at] if at < len(plans) else None
-    if path is None:
-        answer = yield Words("The name of the file?")
+    if at < len(plans):
+        yield from _floating(painting, partial(motif_in, plans[at], painting.board.loaded))
+        return
+    answer: str | None = ""
+    while painting.parts.floating is None:  # a name that was mistyped is asked for again
+        answer = yield Words(ANOTHER, answer or "")
         if not answer:
             return
-        path = folder / answer
-    yield from _floating(painting, lambda: motif_in(path, painting.board.loaded))
+        yield from _floating(painting, partial(motif_in, path_in(folder, answer), painting.board.loaded))
 
 
 def _charts_in(folder: Path) -> list[Path]:

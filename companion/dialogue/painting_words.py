@@ -75,16 +75,16 @@ def copied(motif: Motif) -> str:
     return f"Copied, {motif.wide} x {motif.high}: paste it where you like."
 
 
-def in_sight(seen: int, columns: int, key: str) -> str:
-    """How much of a row can be seen, in few words: the line is short where that matters most. ``key``: the one that
-    makes stitches smaller."""
-    return f"{seen} of {columns} stitches seen: {key} shows more."
+def in_sight(seen: int, columns: int, more: str) -> str:
+    """How much of a row can be seen, and the key that shows more, in few words: the line is short where that matters
+    most."""
+    return f"{seen} of {columns} stitches seen: {more} shows more."
 
 
-def proposed(patch: Patch) -> str:
-    """A bargain that is shown."""
+def proposed(patch: Patch, more: str) -> str:
+    """A bargain that is shown; ``more``: the key for the next one."""
     many, spared = stitches(len(patch.cells)), how_many(patch.strands, "strand")
-    return f"{many} of {patch.yarn} in {patch.instead} would spare {spared}. Take it, or see the next."
+    return f"{many} of {patch.yarn} in {patch.instead} would spare {spared}. Take it, or see the next ({more})."
 
 
 def no_symbol(yarn: str) -> str:
@@ -108,6 +108,11 @@ def yarn_told(painting: Painting, name: str) -> str:
     return f"{symbol} {name}  {cost(painting.costs.get(name), painting.slow.metres.get(name))}".rstrip()
 
 
+def size_told(loaded: Loaded) -> str:
+    """Which of a plan's sizes is drawn in; "" where it has none."""
+    return f"Size {loaded.size} of {listed(loaded.sizes)}." if loaded.size else ""
+
+
 def greeting(loaded: Loaded) -> str:
     """What is to be known of a plan before it is drawn in; "" where nothing is."""
     if not loaded.drawings:
@@ -115,6 +120,11 @@ def greeting(loaded: Loaded) -> str:
     if not loaded.size:
         return ""
     return f"This is size {loaded.size}. What is painted changes in all sizes: {listed(loaded.sizes)}."
+
+
+def already(yarn: str) -> str:
+    """That a line, a box or an area changes nothing."""
+    return f"All of this is in {yarn} already."
 
 
 def stayed(stroke: Stroke) -> str:

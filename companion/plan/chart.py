@@ -80,14 +80,16 @@ class ChartReader:
     """Reads charts of one plan. Equal lines are read once and share their runs.
 
     ``symbols`` are the declared ones, each with its yarn; ``line`` is where they are declared (0 = nowhere).
+    ``mend``: what to do about a sign that is none of them; "" = it can be declared.
     """
 
-    def __init__(self, symbols: Mapping[str, str], line: int, found: Found) -> None:
+    def __init__(self, symbols: Mapping[str, str], line: int, found: Found, mend: str = "") -> None:
         self.symbols = frozenset(symbols)
         self._yarns = symbols
         self.used: set[str] = set()
         self._names = sorted(symbol for symbol in symbols if len(symbol) == 1)
         self._line = line
+        self._unknown = mend
         self._found = found
         self._read: dict[str, _Read] = {}
         self._run_of = _RunsDrawn()
@@ -251,6 +253,8 @@ class ChartReader:
             return f"has a run without stitches, {quoted(fault.text)}.", "Give it a count from 1 up or delete it."
         if fault.kind == "none":
             return f"has no symbol after the count {quoted(fault.text)}.", self._digit_hint()
+        if self._unknown:
+            return f"uses the sign {_named(fault.text)}, which is none of this plan.", self._unknown
         under = f' (line {self._line})' if self._line else ""
         return f'uses the symbol {_named(fault.text)}, which is not under "symbols"{under}.', self._mend(fault.text)
 

@@ -17,10 +17,10 @@ from textual.widgets import Input, OptionList
 from companion.dialogue.deed import Where
 from companion.dialogue.questions import Before, Choice, Kept, PressKey, Reading, Request, Submit, Words, YesNo
 from companion.problems import plain
-from companion.screens.chips import Chips
+from companion.screens.chips import ChipField, Chips
 from companion.screens.key_line import Foot
 from companion.screens.offered import Offered
-from companion.screens.plain_parts import STYLES, PlainInput, PlainList, lines_to_choose, shown
+from companion.screens.plain_parts import STYLES, PlainList, lines_to_choose, shown
 from companion.screens.rowside import Answering, bound
 from companion.screens.touch import LargePlace
 
@@ -116,7 +116,7 @@ class AskWords(Question[str | Before | Kept | None]):
         self._offered, self._joined_by = words.offered, words.joined_by
         self.chips = Chips(words.colours, self._take) if words.colours else None
         digits = r"[0-9]*" if words.is_number else None
-        self.field = PlainInput(plain(words.answer), max_length=500, restrict=digits)
+        self.field = ChipField(self.chips, plain(words.answer), max_length=500, restrict=digits)
 
     def answers(self) -> Iterable[Widget]:
         """The field, and what is offered."""
@@ -149,12 +149,6 @@ class AskWords(Question[str | Before | Kept | None]):
         """A chip in the place of what stands there: it is there to be answered with."""
         self.field.value = colour
         self.field.cursor_position = len(colour)
-
-    def on_key(self, event: events.Key) -> None:
-        """Down from the field is into the chips."""
-        if self.chips and self.field.has_focus and event.key == "down":
-            event.stop()
-            self.chips.enter()
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """One more of those that are offered."""

@@ -26,6 +26,7 @@ from companion.screens.canvas_lines import (
     halved,
     lettered,
     numbered,
+    showing,
     within,
 )
 from companion.screens.chart import LEAST_WITH_FOOT, near_columns
@@ -43,9 +44,10 @@ _NOT_LOOKED_AT: tuple[int, int] | None = None
 
 class Canvas(Lines):
     """Shows the chart of a painting. ``looked_at``: the lowest row and the rightmost column that the wheel scrolled
-    to; None follows the stitch that is meant."""
+    to; None follows the stitch that is meant. ``given``: the width that it has once the screen is laid out."""
 
     looked_at = _NOT_LOOKED_AT
+    given = 0
 
     class Pressed(Message):
         """A button went down on these stitches; ``is_look``: it was the right one."""
@@ -88,6 +90,8 @@ class Canvas(Lines):
         if painting.at != self._meant:
             self._meant, self.looked_at = painting.at, None
         corner = self.looked_at or following(frame, self._corner, painting.at)
+        if (box := painting.parts.lies) and not self.looked_at:
+            corner = showing(frame, corner, *box)
         self._corner = within(frame, corner, levels, fabric.columns)
         return frame._replace(low=self._corner[0], right=self._corner[1])
 
@@ -106,11 +110,11 @@ class Canvas(Lines):
 
     def unseen(self) -> str:
         """That its rows are not in sight from end to end, where more of them can be; else ""."""
-        columns, size, key = self._painting.fabric.columns, self.size, self._painting.knitter.key_of("board_zoom")
-        if not size or self._painting.width == WIDTHS[0]:
+        columns = self._painting.fabric.columns
+        if not self.given or self._painting.width == WIDTHS[0]:
             return ""
-        *_, seen = self._across(size.width)
-        return in_sight(seen, columns, key) if seen < columns else ""
+        *_, seen = self._across(self.given)
+        return in_sight(seen, columns, self._painting.knitter.key_of("board_zoom")) if seen < columns else ""
 
     def _fitting(self, stitches: int, room: int) -> int:
         """The widest that suits the gauge and lets the whole width be seen; else that of two columns."""

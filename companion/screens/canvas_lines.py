@@ -81,6 +81,14 @@ def following(frame: Frame, corner: Corner, at: tuple[int, int]) -> Corner:
     return low, right
 
 
+def showing(frame: Frame, corner: Corner, low: int, high: int, right: int, left: int) -> Corner:
+    """The corner as it was, or moved so that as much as there is room for of these rows and columns is seen, from the
+    lowest one and from the right."""
+    return (
+        min(low, max(corner[0], high + 1 - frame.up)), min(right, max(corner[1], left + 1 - frame.across)),
+    )  # fmt: skip
+
+
 def within(frame: Frame, corner: Corner, levels: int, stitches: int) -> Corner:
     """The corner, moved so that all of what is seen is chart; with two rows to a line an even number of rows lies
     below, so that the same two stay together."""

@@ -2,34 +2,36 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from typing import ClassVar
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any
 
 from rich.style import Style
 from textual import events
-from textual.binding import Binding, BindingType
 
+from companion.dialogue.new.answers import colour_of
 from companion.knitting.cloth.colour import ink_on
-from companion.plan.colours import hex_of
 from companion.screens.flowing import Line, cells
 from companion.screens.lines import Lines
+from companion.screens.plain_parts import PlainInput
 from companion.screens.rowside import Answering
 
 ACROSS, CELLS = 8, 4
 """So many chips stand in a row, each so many cells wide: 32 columns, which every screen has."""
 
-HINTS = ("  Or click one; down and the arrows.", "  Or click one.")
+HINTS = ("  Or one of these: down, then the arrows, or a click.", "  Down, or click one.", "  Or click one.")
 """How a chip is chosen, as long as there is room to say it."""
 
 
-class Chips(Lines, can_focus=True):
-    """``colours``: each by its name, with its "#rrggbb". The one that is meant is marked; below stands the colour
-    that is typed, and its name. ``choose`` is called with the name of one that is meant now."""
+ARROWS: Mapping[str, int] = {"left": -1, "right": 1, "up": -ACROSS, "down": ACROSS}
+"""Keys that move among the chips, and how far."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("left", "move(-1)", show=False), Binding("right", "move(1)", show=False),
-        Binding("up", f"move({-ACROSS})", show=False), Binding("down", f"move({ACROSS})", show=False),
-    ]  # fmt: skip
+
+class Chips(Lines):
+    """``colours``: each by its name, with its "#rrggbb". The one that is meant is marked; below stands the colour
+    that is typed, and its name. ``choose`` is called with the name of one that is meant now.
+
+    Keys stay with the field above, which hands on the arrows: were they to come here from one arrow on, those that
+    come in one burst with it would still go there."""
 
     def __init__(self, colours: Sequence[tuple[str, str]], choose: Callable[[str], None]) -> None:
         super().__init__(id="chips")
@@ -51,7 +53,7 @@ class Chips(Lines, can_focus=True):
 
     def typed(self, text: str) -> None:
         """What stands in the field, which is a colour or none."""
-        self._typed = hex_of(text) or ""
+        self._typed = colour_of(text) or ""
         if self._at is not None and self._colours[self._at][0] != text:
             self._at = None
         self.redraw()
@@ -60,19 +62,19 @@ class Chips(Lines, can_focus=True):
         """Its rows, and the name."""
         return -(-len(self._colours) // ACROSS) + 1
 
-    def action_move(self, step: int) -> None:
-        """To another one; up from the first row back to the field."""
-        if self._at is not None and self._at + step < 0 and step == -ACROSS:
-            self.screen.focus_previous()
-            return
+    def press(self, key: str) -> bool:
+        """Whether a key was meant for the chips: down for the first of them, then every arrow; up from the first row
+        leaves them."""
+        step = ARROWS.get(key)
+        if step is None or (self._at is None and key != "down"):
+            return False
         to = 0 if self._at is None else self._at + step
         if 0 <= to < len(self._colours):
             self._mean(to)
-
-    def enter(self) -> None:
-        """Arrows move here: the first one is meant, or that which was."""
-        self.focus()
-        self._mean(self._at or 0)
+        elif key == "up":
+            self._at = None
+            self.redraw()
+        return True
 
     def on_click(self, event: events.Click) -> None:
         """The one under the pointer."""
@@ -86,3 +88,16 @@ class Chips(Lines, can_focus=True):
         self._at = at
         self.redraw()
         self._choose(self._colours[at][0])
+
+
+class ChipField(PlainInput):
+    """A field, and the chips below it, None where there are none: arrows that are meant for them are theirs."""
+
+    def __init__(self, chips: Chips | None, *given: Any, **named: Any) -> None:
+        super().__init__(*given, **named)
+        self._chips = chips
+
+    def on_key(self, event: events.Key) -> None:
+        """One key after the other, in their order."""
+        if self._chips and self._chips.press(event.key):
+            event.stop()

@@ -20,6 +20,9 @@ WAITING = "..."
 LEAST_NAME, FIGURES = 6, 10
 """Cells that a yarn's name has at least above the chart, and those that what stands beside it takes: " +1 +0.4 m"."""
 
+COST = 3
+"""Cells for what a stitch costs, " +2", where it stands alone: whatever it is, all yarns keep their places."""
+
 GAP = 2
 """Cells between the chart and what stands beside it."""
 
@@ -68,8 +71,10 @@ class CostsPanel(Lines):
         return [how_many(strands, "strand"), how_many(ends, "end"), f"{most} at once", f"{metres} m"]
 
     def _above(self, width: int, height: int) -> list[Line]:
-        """What the yarns' figures are is said where that costs no line, and no yarn its place."""
-        lines = flowed([[(text, "strong")] for text in self._figures()], width)
+        """What the yarns' figures are is said where that costs no line, and no yarn its place. However long figures
+        are, as a rule there are as many lines: what lies below must not move from stroke to stroke."""
+        figures: list[Line] = [[(text, "strong")] for text in self._figures()]
+        lines = min((flowed(figures, width, gap) for gap in ("  ", " ")), key=len)
         yarns = self._yarns(width, has_names=True)
         if len(self._put(yarns, width, len(lines))) > 1:
             yarns = self._yarns(width, has_names=False)
@@ -111,8 +116,8 @@ class CostsPanel(Lines):
         found = list[tuple[str, Line]]()
         for number, name in enumerate(self._painting.board.yarns, 1):
             named = [self._named(name, max(LEAST_NAME, width - FIGURES))] if has_names else []
-            told = self._cost(name, HERE if has_names else "·")
-            found.append((name, [*self._chip(number, name), *named, *told]))
+            told, room = self._cost(name, HERE if has_names else "·"), 1 + len(HERE) if has_names else COST
+            found.append((name, [*self._chip(number, name), *named, *told, (" " * (room - cells(told)), "")]))
         return found
 
     def _chip(self, number: int, name: str) -> Line:
@@ -140,14 +145,14 @@ class CostsPanel(Lines):
         return [] if is_none else [(f" {more} m", "quiet")]
 
     def _put(self, yarns: list[tuple[str, Line]], width: int, first: int, heading: str = "") -> list[Line]:
-        """The yarns one after the other below each other, after what their figures are; and where each is clicked."""
-        lines: list[Line] = [[(heading, "quiet")] if heading and self._painting.costs else []]
+        """The yarns one after the other below each other, after what their figures are; and where each is clicked.
+        Each begins with a cell that is empty unless it is in hand."""
+        told = heading if self._painting.costs else " " * len(heading)
+        lines: list[Line] = [[(told, "quiet")] if heading else []]
         self._spots = []
         for name, line in yarns:
-            if lines[-1] and cells(lines[-1]) + 1 + cells(line) > width:
+            if lines[-1] and cells(lines[-1]) + cells(line) > width:
                 lines.append([])
-            if lines[-1]:
-                lines[-1].append((" ", ""))
             start = cells(lines[-1])
             lines[-1] += line
             self._spots.append((first + len(lines) - 1, start, cells(lines[-1]), name))

@@ -194,11 +194,12 @@ class DrawingScreen(Answering[None]):
         above = 0 if is_beside else min(self._costs.lines_above(width), max(2, height // 4))
         if is_beside:  # what stands beside the chart begins where it ends
             beside = max(beside, width - self._canvas.width_for(width - beside, height - tools - SAID))
+        self._canvas.given = width - beside if is_beside else width
         given = int(is_beside), beside, above, tools
         if is_other := given != self._given:
             self._given = given
             self._board.set_class(is_beside, "-beside")
-            self._costs.styles.width = beside if is_beside else width
+            self._costs.styles.width = beside if is_beside else "100%"
             self._costs.styles.height = "100%" if is_beside else above
             self._notice.styles.height, self._tools.styles.height = SAID, tools
         return is_other

@@ -147,7 +147,9 @@ class Lines(Widget):
             if isinstance(manner, Style):
                 found = self._style("") + manner
             else:
-                found = self.screen.get_component_rich_style(f"lines--{manner}") if manner else self.rich_style
+                found = self.rich_style
+                if manner:
+                    found += self.screen.get_component_rich_style(f"lines--{manner}", partial=True)
             self._styles[manner] = found
         return found
 

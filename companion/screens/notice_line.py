@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from companion.dialogue.painting import Painting
-from companion.dialogue.painting_words import told, yarn_told
+from companion.dialogue.painting_words import size_told, told, yarn_told
 from companion.screens.canvas import Canvas
 from companion.screens.flowing import Line, cut_off, paragraphs
 from companion.screens.lines import Lines
 
 
 class NoticeLine(Lines):
-    """What is to be said once; where nothing is, why the stitch that is meant cannot be painted, or that not all of
-    the chart is in sight; and where the costs stand above the chart, what that stitch is, and what is in hand."""
+    """What is to be said once; where nothing is, which of several sizes is drawn in, why the stitch that is meant
+    cannot be painted, or that not all of the chart is in sight; and where the costs stand above the chart, what that
+    stitch is, and what is in hand."""
 
     is_telling = False
 
@@ -24,12 +25,13 @@ class NoticeLine(Lines):
         painting = self._painting
         if painting.notice:
             return cut_off(paragraphs([painting.notice], width, "strong"), height, width)
-        said = [f"{painting.told}. {painting.hand}."] if self.is_telling else []
+        here = f"{painting.told}. {painting.hand}." if self.is_telling else ""
+        said = [text] if (text := f"{size_told(painting.board.loaded)} {here}".strip()) else []
         if problem := painting.why_not:
             said = [f"{said[0] if said else ''} It cannot be painted. {told(problem)}".strip()]
         elif unseen := self._canvas.unseen():
             said.append(unseen)
-        elif said and painting.yarn in painting.slow.metres:
+        elif here and painting.yarn in painting.slow.metres:
             said.append(yarn_told(painting, painting.yarn))  # metres, which have no room above the chart
         lines: list[Line] = []
         for text in said:

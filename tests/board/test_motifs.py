@@ -170,7 +170,10 @@ def test_another_plan_is_a_motif_in_yarns_of_the_same_name_or_colour(board: Boar
 
 
 @pytest.mark.parametrize(("text", "what"), [
-    ("iix\n", ':1:3  Row 1 of this section, counted from the bottom, uses the symbol "x"'),
+    ("iix\n", ':1:3  Row 1 of this section, counted from the bottom, uses the sign "x", which is none of this plan.\n'
+               "    1 | iix\n      |   ^\n"
+               "  Draw it in those of this plan: s for sand, i for ink, b for brick and r for brick; "
+               ". lets the ground show."),
     ("iii\nii\ni i i\n", ':2:1  Row 2 of this section, counted from the bottom, has 2 stitches, most others have 3.'),
     ("\n..\n", "  This file holds no stitches."),
     ("", "  This file holds no stitches."),

@@ -8,16 +8,26 @@ from typing import Literal
 
 import pytest
 
-from companion.dialogue.new.border import told
+from companion.dialogue.new.border import not_even, told
 from companion.dialogue.questions import Choice, Reading, Words
-from companion.drafts.bordered import Border, why_none
+from companion.drafts.bordered import Border, Sides, sides_of, why_none
+from companion.drafts.rows.plan import Asked as Rows
+from companion.drafts.rows.plan import drafted
 from companion.knitting.cloth.fabric import Fabric, Stitch, Texture
 from companion.knitting.words.terms import Terms
 from companion.plan.demo import demo_plans
-from companion.plan.read import load
+from companion.plan.files import plan_text
+from companion.plan.read import Loaded, load, load_text
 from companion.settings import Settings
 from tests.dialogue.new_sources import DRAFTED, EVERY, ROWS, chosen, lay
 from tests.dialogue.plan_asked import MOST, Asked
+
+
+def load_text_of(folder: Path) -> Loaded:
+    """The plan of the written rows in a folder, with no border."""
+    rows = plan_text(folder / "buoy.txt")
+    return drafted(rows, "buoy.txt", Rows(None, {}, "", "", "buoy", ()), None).loaded
+
 
 SIZES = {"A picture": (12, 17), "A chart in a sheet": (4, 3), "Written rows": (8, 8)}
 """By hand: a square picture of 12 stitches at 20 x 28 is 12 x 28 / 20 = 16.8 rows high; the others are counted."""
@@ -149,8 +159,104 @@ def test_why_no_border_goes_round_a_piece() -> None:
     assert found["mooring-mat"] == ""
 
 
+TUBE = """Gauge: 20 sts and 28 rows over 10 cm
+Cast on 8 sts in sand, join into a round, the cast-on not twisted.
+Rounds 1-3: k8 sand.
+Round 4: k4 sand, k4 brick.
+"""
+
+SHAPED = """Gauge: 20 sts and 28 rows over 10 cm
+Cast on 12 sts in sand.
+Row 1 (RS): k6 sand, k6 brick.
+Row 2 (WS): p6 brick, p6 sand.
+Row 3 (RS): bind off 2 sts, k to end in sand.
+Row 4 (WS): bind off 2 sts, p to end in sand.
+"""
+
+
+def test_a_tube_has_a_border_in_rounds_below_and_above_and_a_repeat_that_breaks_off_is_told(tmp_path: Path) -> None:
+    """By hand: 8 stitches are a repeat of knit 3, purl 2 and three of the next; common practice, no source, is that a
+    rib or seed stitch goes on over the place where rounds begin only where its repeat divides the stitches."""
+    asked = chosen(tmp_path, "Written rows", TUBE)
+    plain = squares(load_text_of(tmp_path).piece.fabric)
+    asked.until("A border")
+    assert asked.question.splitlines()[1] == "No border at its sides: it is worked in the round."
+    asked.choose("Rib")
+    asked.type("3x2")
+    assert isinstance(asked.request, Choice)
+    assert asked.request.lines == ("Below and above", "Below only", "Above only")
+    asked.choose("Below and above")
+    assert asked.question == "How high is the border, below and above alike: rounds, or a length:"
+    asked.type("2 rounds")
+    asked.until("The plan is ready.")
+    assert asked.question.splitlines()[1:3] == [
+        "Border in rib 3x2: 2 rounds below and above.",
+        "The border repeats every 5 sts, and 8 sts are no multiple of that: where rounds begin the last repeat "
+        "breaks off. It would not over 5 or 10.",
+    ]
+    fabric = asked.finish().piece.fabric
+    edge = [[Stitch("sand", Texture("rib", (3, 2)))] * 8] * 2
+    assert squares(fabric) == [*edge, *plain, *edge]
+    assert all(row.is_round for row in fabric.rows)
+
+
+@pytest.mark.parametrize(("texture", "stitches", "wanted"), [
+    (Texture("rib", (2, 2)), 8, ""), (Texture("garter"), 7, ""), (Texture("seed"), 8, ""),
+    (Texture("seed"), 7, "every 2 sts, and 7 sts are no multiple of that: where rounds begin the last repeat breaks "
+                         "off. It would not over 6 or 8."),
+    (Texture("rib", (2, 2)), 3, "every 4 sts, and 3 sts are no multiple of that: where rounds begin the last repeat "
+                                "breaks off. It would not over 4."),
+])  # fmt: skip
+def test_a_border_in_rounds_that_does_not_come_out_even_is_told(texture: Texture, stitches: int, wanted: str) -> None:
+    assert not_even(Border(texture, 2, 0, 0), stitches) == ((f"The border repeats {wanted}",) if wanted else ())
+    assert not not_even(Border(texture), stitches)
+
+
+def test_a_flat_border_may_break_off_at_its_edge_and_nothing_is_told(tmp_path: Path) -> None:
+    asked = chosen(tmp_path, "Written rows")
+    asked.until("A border")
+    asked.choose("Rib")
+    asked.type("3x2")
+    asked.until("The plan is ready.")
+    assert "Border in rib 3x2" in asked.question
+    assert "repeats every" not in asked.question
+
+
+def test_below_a_shaped_piece_lies_a_border_of_so_many_rows_that_its_edges_keep_their_sides(tmp_path: Path) -> None:
+    """Stitches are bound off where a row begins: at the right edge in right-side rows alone."""
+    asked = chosen(tmp_path, "Written rows", SHAPED)
+    plain = squares(load_text_of(tmp_path).piece.fabric)
+    asked.until("A border")
+    assert asked.question.splitlines()[1] == "No border at its sides: its edges are shaped."
+    asked.choose("Garter")
+    assert asked.question == "How high is the border, below only: rows, or a length:"
+    asked.type("3")
+    assert asked.question.startswith("It must be a multiple of 2, so that edges are shaped on the sides")
+    asked.type("2")
+    assert squares(asked.finish().piece.fabric) == [[Stitch("sand", Texture("garter"))] * 12] * 2 + plain
+
+
+def test_a_border_lies_where_the_lowest_or_the_last_row_goes_from_edge_to_edge() -> None:
+    found = {plan.stem: sides_of(load(plan).piece) for plan in demo_plans()}
+    assert found["breakwater-cowl"] == Sides(True, True, False)
+    assert found["ferry-jumper-front"] == Sides(True, False, False)
+    assert found["mooring-mat"] == Sides(True, True, True)
+    assert found["anchor-pennant"] == Sides(False, True, False)
+
+
+def test_a_border_of_a_tube_lies_where_it_is_worked_round() -> None:
+    sides = {"plain: {rows: 2, stitches: 4, yarn: sand}": True, "chart: |\n      4s\n      4s": False}
+    for last, is_above in sides.items():
+        text = (
+            "plan: 1\ntitle: Cuff\ngauge: {stitches: 20, rows: 28}\nyarns: {sand: {colour: tan}}\n"
+            "symbols: {s: sand}\nrows:\n  - plain: {rows: 2, stitches: 4, yarn: sand}\n    worked: round\n"
+            f"  - {last}\n" + "    worked: round\n" * is_above
+        )
+        assert sides_of(load_text(text, "cuff.yaml", {}).piece) == Sides(True, is_above, False)
+
+
 def test_it_is_said_in_a_word_that_no_border_is_asked_for(tmp_path: Path) -> None:
-    shaped = chosen(tmp_path, "A chart in a sheet", "s,s,s,s\n.,s,s,s\n.,s,s,s\n\ns,sand,#d9c9a5\n")
+    shaped = chosen(tmp_path, "A chart in a sheet", ".,s,s,s\ns,s,s,s\n.,s,s,s\n\ns,sand,#d9c9a5\n")
     shaped.until("How far may")
     assert shaped.question.splitlines()[:2] == [
         "4 sts x 3 rows: 2.0 cm wide, 1.1 cm high.", "No border is asked for: its edges are shaped.",

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from at_the_easel import BLANK, SAIL, Easel, plan, selected, with_a_slit
 
+from companion.board.board import Board
 from companion.dialogue.deed import key_words
 from companion.dialogue.deeds import DEEDS, deeds_of
 from companion.dialogue.finding import Finding
@@ -261,8 +262,43 @@ def test_the_chart_of_another_plan_in_the_folder_is_a_motif(tmp_path: Path) -> N
     (tmp_path / "anchor.txt").write_text("bb.\n.b.\n", encoding="utf-8")
     easel.press("up", "o", "space", answers=[1])
     assert easel.chart == ("ssssssss", "ssssssss", "sssssbbs", "sssssibb", "ssssssss")
-    easel.press("o", answers=[2, "no such.yaml"])
+    easel.press("up", "o", "space", answers=[2, "no such.yaml", "anchor.txt"])  # asked for again
     assert "is not there" in easel.said[1]
+    assert easel.chart == ("ssssssss", "sssssbbs", "sssssbbs", "sssssibb", "ssssssss")
+    easel.press("o", answers=[2, "no such.yaml", ""])
+    assert easel.painting.parts.floating is None
+
+
+def test_where_no_other_chart_lies_in_the_folder_a_motif_is_asked_for_by_its_name_at_once(tmp_path: Path) -> None:
+    elsewhere = tmp_path / "elsewhere"
+    elsewhere.mkdir()
+    (elsewhere / "anchor.txt").write_text("bb\n", encoding="utf-8")
+    easel = Easel(tmp_path)
+    easel.press("o", "space", answers=["elsewhere/anchor.txt"])
+    assert easel.chart[-1] == "ssssssbb"
+
+
+def test_a_stitch_that_shows_another_yarn_sewn_over_it_is_among_those_that_stay(tmp_path: Path) -> None:
+    """The lower chart is repeated, so that no stitch of it can be painted by itself."""
+    easel = Easel(tmp_path)
+    text = easel.file.read_text(encoding="utf-8").replace("b: brick}", "b: brick, x: {yarn: sand, sewn: ink}}")
+    below = "  - chart: sxssssss\n    repeat: 2\n"
+    easel.file.write_text(text.replace("  - plain: {rows: 1, yarn: sand}\n", below), encoding="utf-8")
+    board = Board(easel.file)
+    stroke = board.paint([Cell(row, column) for row in (0, 2) for column in (7, 8)], "sand")
+    assert (stroke.cells, stroke.left) == (frozenset(), 1)
+
+
+def test_a_line_a_box_or_an_area_that_is_in_the_yarn_already_says_so(tmp_path: Path) -> None:
+    easel = Easel(tmp_path, SAIL)
+    easel.press("1", "f", "space")
+    assert easel.painting.notice == "All of this is in sand already."
+    easel.press("2", "f", "space")
+    assert easel.painting.notice.startswith("8 stitches stay as they were: These are plain rows")
+    easel.press("b", "up", "space")
+    assert easel.painting.notice == "All of this is in ink already."
+    easel.press("pagedown", "1", "l", "left", "space")
+    assert easel.painting.notice.startswith("These are plain rows"), "none of these can be painted"
 
 
 def test_a_stitch_of_a_plain_row_says_why_it_cannot_be_painted_and_where_it_is_changed(tmp_path: Path) -> None:

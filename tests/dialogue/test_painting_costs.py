@@ -72,7 +72,8 @@ def test_tidy_shows_a_change_and_draws_it_only_when_it_is_taken(tmp_path: Path) 
     easel = Easel(tmp_path, speck)
     easel.press("g")
     easel.worked_out()
-    assert easel.painting.notice.startswith("1 stitch of ink in sand would spare 2 strands.")
+    told = "1 stitch of ink in sand would spare 2 strands. Take it, or see the next (g)."
+    assert easel.painting.notice == told
     assert easel.painting.over == {Cell(3, 6): "sand"}
     assert easel.chart == speck
     easel.press("g")

@@ -14,6 +14,7 @@ from companion.screens.canvas_lines import (
     halved,
     lettered,
     numbered,
+    showing,
     within,
 )
 from companion.screens.flowing import Line
@@ -122,3 +123,11 @@ def test_what_is_seen_stays_until_the_stitch_that_is_meant_lies_outside_and_then
     assert within(seen, (39, 29), 40, 30) == (32, 21)
     halves = frame(0, across=10)._replace(up=8)
     assert within(halves, (7, 5), 40, 30) == (6, 5), "the same two rows share a line"
+
+
+def test_as_much_as_has_room_is_seen_from_the_lowest_row_and_the_right() -> None:
+    """A frame of 4 rows and 6 stitches."""
+    assert showing(frame(2), (3, 2), 4, 6, 3, 7) == (3, 2), "all of it is seen already"
+    assert showing(frame(2), (3, 2), 4, 8, 3, 9) == (4, 3), "no more of it has room"
+    assert showing(frame(2), (3, 2), 2, 4, 1, 2) == (2, 1)
+    assert showing(frame(2), (3, 2), 5, 7, 6, 8) == (4, 3)

@@ -10,10 +10,12 @@ from typing import Any
 import pytest
 from at_the_needles import At, on_disk, opened, shelf
 from test_touch import again, click_key
+from textual import events
 from textual.screen import Screen
 from textual.widgets import OptionList
 
 from companion.dialogue.basket import new_here
+from companion.dialogue.new.asked import COLOURS
 from companion.plan.read import load
 from companion.screens.asking import AskWords, Choose
 from companion.screens.chips import ACROSS, CELLS, Chips
@@ -124,16 +126,27 @@ async def test_the_arrows_go_from_the_field_to_the_chips_and_back(tmp_path: Path
     async with asked(tmp_path) as at:
         await keep(at, "The colour of")
         chips, field = at.app.screen.query_one(Chips), at.app.screen.query_one(PlainInput)
-        assert "#d9c9a5 Or click one; down and the arrows." in at.text
+        assert "#d9c9a5 Or one of these: down, then the arrows, or a click." in at.text
         await again(at, chips, CELLS * ACROSS, 1)  # beside them
         assert field.value == "#d9c9a5"
         await at.press("down", "left", "up")
-        assert field.has_focus
+        assert field.value == "white"
+        await at.press("left")
+        assert (field.value, field.cursor_position) == ("white", 4), "an arrow is for the text again"
         await at.press(*["down"] * 6, *["left"] * 2)
-        assert chips.has_focus
         assert "cadetblue #5f9ea0" in at.text
         await at.press(*["right"] * 2)
         assert field.value == "palegreen"
+
+
+async def test_no_key_of_one_burst_among_the_chips_is_lost_or_done_before_another(tmp_path: Path) -> None:
+    async with asked(tmp_path) as at:
+        await keep(at, "The colour of")
+        field = at.app.screen.query_one(PlainInput)
+        for key in ("down", "right", "right", "down", "left", "x"):
+            at.app.post_message(events.Key(key, key if len(key) == 1 else None))
+        await at.pilot.pause()
+        assert field.value == f"{COLOURS[ACROSS + 1][0]}x"
 
 
 async def test_left_at_the_first_question_the_app_ends(tmp_path: Path) -> None:

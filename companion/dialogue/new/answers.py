@@ -11,13 +11,15 @@ from pathlib import Path
 from companion.knitting.cloth.fabric import Ball, Gauge
 from companion.plan import amount
 from companion.plan.amount import AmissError
-from companion.problems import quoted
+from companion.plan.colours import NAMED, hex_of
+from companion.problems import nearest, quoted
 
 MOST_ACROSS = 4_000
 """Stitches in a row of a plan, and so many rows are drawn here at most."""
 
 _HELD = re.compile(r"(\d+(?:\.\d+)?)\s*(m|metres?|meters?|yd|yards?|g|grams?|oz|ounces?)\b", re.ASCII)
-_COUNTED = re.compile(r"(\d{1,9})\s*(?:sts?|stitch|stitches|rows?)?", re.ASCII)
+_ROUND_IT = " \"'"
+_COUNTED = re.compile(r"(\d{1,9})\s*(?:sts?|stitch|stitches|rows?|rounds?)?", re.ASCII)
 
 
 def stripped(meant: Callable[[str], object]) -> Callable[[str], object]:
@@ -66,6 +68,22 @@ def new_name(taken: Collection[str]) -> Callable[[str], str]:
         return found
 
     return meant
+
+
+def colour_of(typed: str) -> str | None:
+    """A colour by its English name, or in hexadecimal digits, also without the sign or in quotes; else None."""
+    bare = typed.strip(_ROUND_IT)
+    return hex_of(bare) or hex_of(f"#{bare}")
+
+
+def colour(typed: str) -> str:
+    """A colour that is typed."""
+    if found := colour_of(typed):
+        return found
+    bare = typed.strip(_ROUND_IT)
+    near = nearest(bare, NAMED)
+    mend = f"Did you mean {quoted(near)}?" if near else ""
+    raise AmissError(f"must be the English name of a colour, such as seagreen, or #rrggbb, {amount.is_(bare)}.", mend)
 
 
 def ball(typed: str) -> Ball:

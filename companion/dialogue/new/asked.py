@@ -112,7 +112,7 @@ def yarns() -> Steps[tuple[Yarn, ...]]:
 def coloured(yarn: Yarn) -> Steps[Yarn]:
     """A yarn's colour, and what a ball of it holds."""
     words = Words(f"The colour of {quoted(yarn.name)}: a name, or #rrggbb:", yarn.colour, colours=COLOURS)
-    colour: str = yield Step(words, answers.stripped(amount.colour))
+    colour: str = yield Step(words, answers.colour)
     asked = f"What a ball of {quoted(yarn.name)} holds, such as 100 m 50 g; nothing if you do not know:"
     ball: Ball = yield Step(Words(asked, answers.ball_told(yarn.ball)), answers.stripped(answers.ball))
     return yarn._replace(colour=colour, ball=ball)

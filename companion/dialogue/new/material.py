@@ -15,8 +15,9 @@ from companion.dialogue.new.at_gauge import Named, at_gauge, typed
 from companion.dialogue.new.made import Made, changed, limited
 from companion.dialogue.new.steps import Step, Steps
 from companion.dialogue.questions import Choice, Words
-from companion.drafts.bordered import Border, bordered, why_none
+from companion.drafts.bordered import Border, Sides, bordered, sides_of, why_none
 from companion.knitting.cloth.fabric import Gauge, Yarn
+from companion.knitting.cloth.tubes import columns_drawn
 from companion.knitting.words.terms import Terms
 from companion.plan.amount import AmissError
 from companion.plan.demo import TOLD, demo_plans
@@ -132,23 +133,31 @@ def _own(found: Made, terms: Terms, named: Named | None = None, *, is_demo: bool
     found = changed(found, title, piece.gauge, tuple(yarns))
     about = asked.piece_told(found.loaded.piece, terms)
     none = "those it has are drawn in its plan" if is_demo else why_none(found.loaded.piece)
-    if none:
+    sides = Sides(False, False, False) if is_demo else sides_of(found.loaded.piece)
+    if not any(sides):
         about += f"\nNo border is asked for: {none}."
     else:
-        found = yield from _in_border(found, terms, about)
+        about += f"\nNo border at its sides: {none}." if none else ""
+        found = yield from _in_border(found, sides, terms, about)
         about = ""
     limits = yield from asked.limits(found.loaded.piece, is_counted=True, about=about)
     return limited(found, limits)
 
 
-def _in_border(found: Made, terms: Terms, about: str) -> Steps[Made]:
-    """Ask for the border that goes round what is drawn."""
+def _in_border(found: Made, sides: Sides, terms: Terms, about: str) -> Steps[Made]:
+    """Ask for the border that goes round what is drawn, as far as it can."""
     piece = found.loaded.piece
-    stitches, rows = piece.fabric.columns, len(piece.fabric.rows)
+    is_round = any(row.is_round for row in piece.fabric.rows)
+    noun = "round" if is_round else "row"
+    stitches = columns_drawn(piece.fabric)
+    rows = len(piece.fabric.rows)
     room = (answers.MOST_ACROSS - stitches) // 2, answers.MOST_ACROSS - rows
     worked = [run.stitch for row in piece.fabric.rows for run in row.runs if run.stitch]
     ribs = lcm(*(sum(stitch.texture.rib) for stitch in worked if stitch.texture.kind == "rib"))
-    edge = yield from border.asked_for(piece.gauge, room, terms, about=about, usual=border.NONE, by=ribs)
+    below_by = 1 if sides.beside or is_round else 2
+    edge = yield from border.asked_for(
+        piece.gauge, room, terms, about=about, usual=border.NONE, sides=sides, by=ribs, below_by=below_by, noun=noun
+    )
     if edge == Border():
         return found
     names = [yarn.name for yarn in piece.yarns]
@@ -159,8 +168,9 @@ def _in_border(found: Made, terms: Terms, about: str) -> Steps[Made]:
     if len(names) > 1:
         lines = tuple(names)
         at = yield Step(Choice(("The border goes round it, in which yarn?",), lines, at))
-    again = found.anew(bordered(found.text, edge, names[at], stitches))
-    return again._replace(notes=(*border.told(edge, terms), *again.notes))
+    again = found.anew(bordered(found.text, edge, names[at], stitches, is_round=is_round))
+    uneven = border.not_even(edge, stitches) if is_round else ()
+    return again._replace(notes=(*border.told(edge, terms, noun), *uneven, *again.notes))
 
 
 def _other_yarn(yarn: Yarn, before: Sequence[Yarn], every: Sequence[Yarn]) -> Steps[Yarn]:
