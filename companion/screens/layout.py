@@ -2,8 +2,8 @@
 
 What gives way as the screen shrinks, in this order: the second column, the piece's title, the hanging strands,
 the chart, all but one line of runs, the size of the letters, the sentence below them. The acts in large letters and,
-at a turn, what stands at the row's end are never cut off. In row mode large letters tell the
-whole row, and the row as text gives way to them; where they have no room for that, they tell the first run, or nothing.
+at a turn, what stands at the row's end are never cut off. In row mode the letters tell the whole row, and
+the row as text gives way to them; where they have no room for that, they tell the first run, or nothing.
 """
 
 from __future__ import annotations
