@@ -425,3 +425,11 @@ def assert_told(shown: Shown, session: Session) -> Literal["all", "side", "some"
     hanging = [step for each in runs for step in each.into if isinstance(step, do.Fetch) and step.where == "ahead"]
     assert row.count(" ahead") == len(hanging) or "◀" in row
     return "nothing" if not found else "side" if found.startswith(side) else "some"
+
+
+def test_what_is_said_at_the_end_of_a_row_stands_in_full_before_the_row_does() -> None:
+    """Row 30 of the pennant has four new strands, whose lengths take three lines."""
+    session = next(one for one in rows_of(begin_of(DEMOS["anchor-pennant"])) if one.at.row == 29)
+    shown = Shown(session, *USUAL, is_row_mode=True)
+    assert shown.plan.end == 3
+    assert re.search(r"Have ready: .* new \w+ \(\d.*\)\. Turn, the needle's tip ", told(shown.end))
