@@ -79,7 +79,7 @@ def _row_fitted(telling: Telling, width: int, height: int, notice: str, *, is_as
     choices = _row_choices(telling, row_scales(width, height), across, texts, ends, fewest)
     for letters, now, row, end, spare in choices:
         if now + row + end + (0 if is_wide else spare) <= free:
-            now = len(row_in_letters(telling, letters, across, free - row - end)) if now else 0
+            now = len(row_in_letters(telling, letters, across, free - row - end))
             return arrange_row(width, height, letters, now, row, end)
     return arrange_row(width, height, CLOSE, 0, max(1, free - fewest), fewest)
 

@@ -66,7 +66,7 @@ def _row_acts(telling: Telling, scale: Scale, width: int, part: Part) -> list[Bl
 
 
 def _acts(acts: Sequence[ActTold], part: Part) -> Sequence[ActTold]:
-    needed, (side, *run) = [act for act in acts if not act.waits], [act for act in acts if act.is_main]
+    needed, first = [act for act in acts if not act.waits], [act for act in acts if act.is_main]
     match part:
         case "whole":
             return acts
@@ -77,11 +77,11 @@ def _acts(acts: Sequence[ActTold], part: Part) -> Sequence[ActTold]:
         case "begun":
             return _to_stitches(needed)
         case "side and run":
-            return [side, *run]
+            return first
         case "run":
-            return run
+            return first[1:]
         case "stitches":
-            return _to_stitches(run)
+            return _to_stitches(first[1:])
 
 
 def _to_stitches(acts: Sequence[ActTold]) -> Sequence[ActTold]:

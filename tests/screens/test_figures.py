@@ -7,6 +7,7 @@ from itertools import combinations
 
 import pytest
 
+from companion.screens.blocks import words_in
 from companion.screens.figures import CLOSE, DOTS_HIGH, HUGE, LARGE, MIDDLE, SMALL, Scale, can_draw, drawn
 
 DRAWN = string.digits + string.ascii_uppercase + "-.,/+ "
@@ -56,6 +57,7 @@ def test_those_most_often_taken_for_each_other_differ_in_an_eighth(pair: str, sc
 
 
 def test_letters_that_stand_close_are_as_high_and_none_is_wider() -> None:
+    assert CLOSE.narrow == CLOSE
     assert CLOSE.lines == SMALL.lines
     assert all(CLOSE.columns(one) <= SMALL.columns(one) for one in DRAWN)
     assert CLOSE.columns("FETCH 2, 8") <= 0.8 * SMALL.columns("FETCH 2, 8")
@@ -95,3 +97,8 @@ def test_a_count_and_knit_or_purl_stand_beside_each_other_on_the_usual_screen_wi
     assert SMALL.columns(count) + 3 + SMALL.columns(verb) + 3 + 20 <= 80
     assert MIDDLE.columns(count) + 3 + SMALL.columns(verb) <= 80
     assert SMALL.lines == 3
+
+
+def test_words_that_have_room_in_letters_that_stand_close_stand_beside_each_other() -> None:
+    assert len(words_in(["BRING UP,"], SMALL, 40)) == 2
+    assert len(words_in(["BRING UP,"], CLOSE, 40)) == 1

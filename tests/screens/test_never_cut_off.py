@@ -232,6 +232,13 @@ def test_a_single_line_has_the_count_of_a_row_that_is_named_at_length() -> None:
     assert told(end.draw(60, 1)) == "Row 1 of the left part is done. 19 sts on the needle."
 
 
+def test_a_single_line_ends_with_a_sentence() -> None:
+    """After row 4 of the swatch it has no room for what is to be had ready."""
+    end = RowEndPanel()
+    end.session = next(session for session in one_press_a_row(SWATCH) if session.row == 3)
+    assert told(end.draw(40, 1)) == "24 sts on the needle."
+
+
 def one_press_a_row(plan: Path) -> Iterator[Session]:
     """The sessions after every row, one press a row."""
     session = begin_of(plan)
