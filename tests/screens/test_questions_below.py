@@ -83,6 +83,14 @@ async def test_a_question_that_something_was_looked_for_over_is_painted_again_at
         assert not isinstance(at.app.screen, KnittingScreen)
 
 
+async def test_what_was_answered_is_painted_as_soon_as_it_is_done(tmp_path: Path) -> None:
+    async with at_the_needles(tmp_path, row=21, runs=1) as at:
+        for keys in ("q n", "g 9 enter", "n h enter"):
+            await at.press(*keys.split())
+            assert at.app.screen is below(at)
+            assert not at.app._is_held
+
+
 async def test_the_room_is_given_back(tmp_path: Path) -> None:
     async with at_the_needles(tmp_path, row=21, runs=1) as at:
         before = at.lines
