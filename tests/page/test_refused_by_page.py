@@ -235,7 +235,7 @@ def test_who_asks_slowly_or_says_nothing_keeps_nobody_waiting_and_is_let_go(
     with monkeypatch.context() as moment:
         moment.setattr(server, "READ_WITHIN", 0.3)
         short = slow(page, 10)
-        until(lambda: all([is_let_go(one) for one in short]), "a byte now and then does not help")
+        until(lambda: sum(map(is_let_go, short)) == len(short), "a byte now and then does not help")
     assert [one for one in lasting if is_let_go(one)] == []
     assert page.news() == page.state
     for one in lasting:
