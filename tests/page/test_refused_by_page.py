@@ -17,7 +17,7 @@ from companion.page import server
 from companion.page.address import new_tokens
 from companion.page.turns import Turns
 from tests.page.at_page import AtPage, page_of
-from tests.patience import PATIENCE, Patience, until
+from tests.patience import PATIENCE, until
 from tests.screens.at_the_needles import begun, on_disk
 
 
@@ -229,15 +229,13 @@ def test_who_asks_slowly_or_says_nothing_keeps_nobody_waiting_and_is_let_go(
     with monkeypatch.context() as moment:
         moment.setattr(server, "READ_WITHIN", float("inf"))
         lasting = slow(page, 10)
-        moment.setattr(server, "READ_WITHIN", 0.3)
-        short = slow(page, 10)
+        until(lambda: {one.getsockname() for one in lasting} <= {*heard_of(page)}, "the server hears of them")
     page.press(deed="on")
     page.press(deed="back")
-    patience = Patience()
-    while any(one.fileno() != -1 for one in short):  # a byte now and then does not help
-        assert not patience.is_over
-        for one in short:
-            is_let_go(one)
+    with monkeypatch.context() as moment:
+        moment.setattr(server, "READ_WITHIN", 0.3)
+        short = slow(page, 10)
+        until(lambda: sum(map(is_let_go, short)) == len(short), "a byte now and then does not help")
     assert [one for one in lasting if is_let_go(one)] == []
     assert page.news() == page.state
     for one in lasting:
@@ -245,18 +243,18 @@ def test_who_asks_slowly_or_says_nothing_keeps_nobody_waiting_and_is_let_go(
 
 
 def slow(page: AtPage, number: int) -> list[socket.socket]:
-    """So many who say nothing, or not all of what they ask; the server has heard of each of them."""
+    """So many who say nothing, or not all of what they ask."""
     found = [socket.create_connection(("127.0.0.1", page.server.port), timeout=PATIENCE) for _ in range(number)]
     for at, one in enumerate(found):
         one.sendall(b"" if at % 2 else b"POST /press HTTP/1.1\r\nContent-Le")
-
-    def heard_of() -> Iterator[object]:
-        for one in [*page.server.connected]:
-            with suppress(OSError):  # it is closed
-                yield one.getpeername()
-
-    until(lambda: {one.getsockname() for one in found} <= {*heard_of()}, "the server hears of them")
     return found
+
+
+def heard_of(page: AtPage) -> Iterator[object]:
+    """The addresses of all whom the server hears."""
+    for one in [*page.server.connected]:
+        with suppress(OSError):  # it is closed
+            yield one.getpeername()
 
 
 def is_let_go(one: socket.socket) -> bool:

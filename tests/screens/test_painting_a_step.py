@@ -8,7 +8,7 @@ import gc
 from pathlib import Path
 
 import pytest
-from at_the_needles import CUSHION, At, at_the_needles
+from at_the_needles import CUSHION, At, at_the_needles, until
 from rich.segment import Segment
 from rich.style import Style
 from textual.color import Color
@@ -20,8 +20,8 @@ from companion.screens.app import SELDOM, _look_for_garbage
 from companion.screens.fitting import fitted
 from companion.screens.flowing import Line
 from companion.screens.ground import Ground
+from companion.screens.knitting import KnittingScreen
 from companion.screens.lines import Lines
-from companion.screens.one_by_one import FORESEES_AFTER
 
 A_SECOND_PAINT = 0.04
 """Seconds after which a second one would have come: Textual paints sixty times a second."""
@@ -45,14 +45,25 @@ async def test_a_step_is_painted_once_and_laid_out_only_where_parts_get_other_li
 
 async def test_while_the_hands_are_busy_the_next_step_is_laid_out(tmp_path: Path) -> None:
     async with at_the_needles(tmp_path, CUSHION, row=51) as at:
+        screen = at.app.screen
+        assert isinstance(screen, KnittingScreen)
+        foresee, known = screen.foresee, list[tuple[int, int]]()
+
+        def looks_on() -> None:
+            known.append((fitted.cache_info().hits, fitted.cache_info().misses))
+            foresee()
+
+        screen.foresee = looks_on  # type: ignore[method-assign]  # it is told of, and done
         for _ in range(3):  # none of them the last of its row
+            known.clear()
             await at.press("space")
-            await asyncio.sleep(2 * FORESEES_AFTER)
-            await at.press()
+            await until(lambda: bool(known))
             before = fitted.cache_info()
+            known.clear()
             await at.press("space")
-            after = fitted.cache_info()
-            assert (after.misses - before.misses, after.hits > before.hits) == (0, True)
+            await until(lambda: bool(known))
+            hits, misses = known[0]  # before the one after it is foreseen
+            assert (misses - before.misses, hits > before.hits) == (0, True)
 
 
 class Sunk(LineFilter):
