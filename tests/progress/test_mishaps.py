@@ -28,7 +28,7 @@ from companion.progress.actions import (
 )
 from companion.progress.deciding import decide
 from companion.progress.ends import end_state
-from companion.progress.events import Broke, Cut, JoinedNew, Planned, RanOut, RowEndBegun, Unwove, WentOn
+from companion.progress.events import Broke, Cut, JoinedNew, Planned, RanOut, RowEndBegun, Unwove, WentOn, Wove
 from companion.progress.fold import apply, begin
 from companion.progress.mishaps import others
 from companion.progress.replanning import reaches
@@ -231,6 +231,12 @@ def test_weaving_the_end_of_a_strand_that_hangs_idle_is_cutting_it() -> None:
     joined = after(opened(), *IN_BRICK, On(), JoinNew(BRICK))
     old = joined.strands.at(Place(2, 1))
     assert decide(joined, Weave(End(Place(2, 1), "finish")))[0] == RanOut(old)
+
+
+def test_weaving_the_end_that_a_length_left_in_mid_run_cuts_nothing() -> None:
+    """Its strand goes on with the new length."""
+    session = after(opened(), *IN_BRICK, EndLength(2, is_spliced=False), On())
+    assert decide(session, Weave(End(BRICK, "finish", 2))) == (Wove(End(BRICK, "finish", 2)),)
 
 
 @pytest.mark.parametrize(

@@ -21,6 +21,8 @@ async def test_what_can_be_written_and_how_often_is_clicked_on_as_many_lines_as_
         for sign in ("A", "S", "space", "5"):
             y, x = next((y, line.index(f" {sign} ")) for y, line in enumerate(at.lines) if f" {sign} " in line)
             await at.pilot.click(offset=(x + 1, y))
+        at.app.clicks.again = 3600
+        await at.pilot.click(offset=(x + 1, y))  # the finger bounces
         assert at.app.screen.query_one(Input).value == "AS 5"
         assert offered.size.height == 6, "46 signs of four cells each, and the space, in 36 cells"
         assert offered.region.bottom <= at.app.screen.query_one(Foot).region.y
