@@ -2,9 +2,9 @@
 
 What gives way as the screen shrinks, in this order: the second column, the piece's title, the hanging strands,
 the chart, all but one line of runs, the size of the letters, the sentence below them. The acts in large letters and,
-at a turn, what stands at the row's end are never cut off; on the smallest screen acts that can wait, or come after the
-main one, are told in words. In row mode it is the same but for one thing: letters that
-have no room for the whole row leave it to the text.
+at a turn, what stands at the row's end are never cut off; on the smallest screen acts that can wait, or come after
+the main one, are told in words. In row mode it is the same but for one thing: letters that have no room for the whole
+row leave it to the text.
 """
 
 from __future__ import annotations
