@@ -19,9 +19,10 @@ from companion.dialogue.questions import Asking
 from companion.progress import folders
 from companion.progress.knitting import Knitting
 from companion.progress.shelf import Shelf
+from companion.screens.bound import bound
 from companion.screens.greys import Greys
 from companion.screens.knitting import KnittingScreen
-from companion.screens.rowside import Answering, Rowside, bound, carry_out
+from companion.screens.rowside import Answering, Rowside, carry_out
 from companion.screens.terminal import forgiving, told_to_end
 from companion.settings import Settings
 

@@ -17,12 +17,14 @@ from textual.widgets import Input, OptionList
 from companion.dialogue.deed import Where
 from companion.dialogue.questions import Before, Choice, Kept, PressKey, Reading, Request, Submit, Words, YesNo
 from companion.problems import plain
+from companion.screens.bound import bound
 from companion.screens.chips import ChipField, Chips
 from companion.screens.key_line import Foot
 from companion.screens.offered import Offered
 from companion.screens.plain_parts import STYLES, PlainList, lines_to_choose, shown
-from companion.screens.rowside import Answering, bound
+from companion.screens.rowside import Answering
 from companion.screens.touch import LargePlace
+from companion.screens.whole_pictures import lay_out_at_once
 
 FEW, LONG = 12, 7
 """Words with their meanings that are offered all at once; and lines for those that are more."""
@@ -61,9 +63,8 @@ class Question(Answering[ScreenResultType], ModalScreen[ScreenResultType]):
             box = self.query_one(self.box)
             others = sum(part.outer_size.height for part in box.children if part is not long)
             room = self.size.height * MOST_HIGH // 100 - others - FRAME
-            most = LONG if long.has_class("long") else room
-            long.styles.max_height = max(LEAST_LISTED, min(room, most))
-        self._refresh_layout()
+            long.styles.max_height = max(LEAST_LISTED, min(room, LONG) if long.has_class("long") else room)
+        lay_out_at_once(self)
         self.call_after_refresh(self._borrow)
 
     def on_screen_resume(self) -> None:
@@ -145,10 +146,10 @@ class AskWords(Question[str | Before | Kept | None]):
         if self.chips:
             self.chips.typed(event.value)
 
-    def _take(self, colour: str) -> None:
-        """A chip in the place of what stands there: it is there to be answered with."""
-        self.field.value = colour
-        self.field.cursor_position = len(colour)
+    def _take(self, text: str) -> None:
+        """This in the place of what stands there: it is there to be answered with."""
+        self.field.value = text
+        self.field.cursor_position = len(text)
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """One more of those that are offered."""
@@ -157,8 +158,7 @@ class AskWords(Question[str | Before | Kept | None]):
     def _add(self, word: str) -> None:
         joined_by = self._joined_by
         already = "" if joined_by is None else self.field.value.strip(joined_by)
-        self.field.value = f"{already}{joined_by}{word}" if already else word
-        self.field.cursor_position = len(self.field.value)
+        self._take(f"{already}{joined_by}{word}" if already else word)
         self.field.focus()
 
 

@@ -27,6 +27,7 @@ from companion.screens.notice_line import NoticeLine
 from companion.screens.plain_parts import STYLES
 from companion.screens.rowside import Answering
 from companion.screens.tool_bar import ToolBar
+from companion.screens.whole_pictures import can_paint_at_once, paint_at_once
 
 PAINTED = 0.02
 """Seconds after a stroke in which it is painted, and shown by the terminal; then it is saved, if nothing that is done
@@ -43,9 +44,6 @@ WIDE, BESIDE, BESIDE_WIDE = 72, 24, 32
 
 SAID, LOW = 2, 20
 """Lines for what is said; on fewer than so many the tools have a single one, and nothing stands beside the chart."""
-
-OF_TEXTUAL = "_dirty_widgets", "_on_timer_update"
-"""Parts of a screen by which it is painted at once. Textual promises none of them; without one it paints as usual."""
 
 
 class _Frame(Container):
@@ -159,12 +157,11 @@ class DrawingScreen(Answering[None]):
     def _redraw(self, parts: Sequence[Lines], *, is_alone: bool) -> None:
         """Draw the parts again; where that ``is_alone`` what changes and no messages wait, paint them at once.
         Textual's own way to a paint, by messages and a timer, takes half as long as all else that a stroke is."""
-        if not is_alone or self.message_queue_size or not all(hasattr(self, name) for name in OF_TEXTUAL):
+        if not is_alone or self.message_queue_size or not can_paint_at_once(self):
             for part in parts:
                 part.redraw()
         elif [part for part in parts if part.draw_anew()]:
-            self._dirty_widgets.update(parts)  # all of them: something of one may wait from before
-            self._on_timer_update()
+            paint_at_once(self, parts)  # all of them: something of one may wait from before
 
     def _when_painted(self) -> None:
         """All is painted: save the stroke, and look whether the knitter rests."""

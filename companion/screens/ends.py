@@ -9,8 +9,8 @@ from textual.binding import BindingType
 from companion.dialogue.ends import EndsList
 from companion.knitting import words
 from companion.screens.back_map import BackMap
+from companion.screens.bound import bound
 from companion.screens.picking import LOW, WIDE, PicturedScreen
-from companion.screens.rowside import bound
 
 
 class EndsScreen(PicturedScreen):

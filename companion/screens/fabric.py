@@ -14,9 +14,10 @@ from textual.widgets import Static
 from companion.dialogue.pictured import Pictured
 from companion.pages import fabric_picture, half_blocks
 from companion.progress.made import made
+from companion.screens.bound import bound
 from companion.screens.key_line import Foot
 from companion.screens.plain_parts import STYLES, shown
-from companion.screens.rowside import Answering, bound
+from companion.screens.rowside import Answering
 
 _NEAR = 2
 """So many cells is a stitch wide round the needles."""

@@ -10,9 +10,9 @@ from textual.widget import Widget
 from textual.widgets import Input
 
 from companion.dialogue.finding import Finding
+from companion.screens.bound import bound
 from companion.screens.picking import PickingScreen
 from companion.screens.plain_parts import PlainInput
-from companion.screens.rowside import bound
 
 
 class FindingScreen(PickingScreen):

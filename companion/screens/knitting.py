@@ -16,6 +16,7 @@ from companion.dialogue.sitting import FOLLOWED_EVERY, Sitting
 from companion.dialogue.telling import Telling
 from companion.dialogue.working import foresee
 from companion.knitting import words
+from companion.screens.bound import bound
 from companion.screens.chart import ChartPanel
 from companion.screens.fitting import fitted, heights
 from companion.screens.ground import Column, Ground
@@ -28,7 +29,6 @@ from companion.screens.now import NowPanel
 from companion.screens.one_by_one import OneByOne
 from companion.screens.row_end import RowEndPanel, lines_above
 from companion.screens.row_panel import RowPanel, RowStrip
-from companion.screens.rowside import bound
 from companion.screens.touch import LargePlace
 
 

@@ -7,8 +7,8 @@ from typing import ClassVar, cast
 from textual.binding import BindingType
 
 from companion.dialogue.listing import Listing
+from companion.screens.bound import bound
 from companion.screens.picking import PickingScreen
-from companion.screens.rowside import bound
 
 
 class StrandsScreen(PickingScreen):

@@ -13,12 +13,13 @@ from companion.knitting.cloth.areas import Cell
 from companion.knitting.cloth.fabric import Stitch
 from companion.progress.mishaps import is_worked
 from companion.progress.session import Session
+from companion.screens.bound import bound
 from companion.screens.chart import EMPTY
 from companion.screens.flowing import Bit
 from companion.screens.key_line import Foot
 from companion.screens.lines import inked
 from companion.screens.plain_parts import STYLES, shown
-from companion.screens.rowside import Answering, bound
+from companion.screens.rowside import Answering
 from companion.screens.stitch_map import StitchMap
 
 MARK = "!"

@@ -14,7 +14,8 @@ from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from companion.problems import plain
-from companion.screens.rowside import Answering, bound_to
+from companion.screens.bound import bound_to
+from companion.screens.rowside import Answering
 
 STYLES = "other_screens.tcss"
 """What all screens but the working one look like."""

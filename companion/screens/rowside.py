@@ -8,21 +8,20 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, ClassVar, cast
 
 from textual import events
-from textual.app import App
 from textual.await_complete import AwaitComplete
-from textual.binding import Binding, BindingType
 from textual.filter import LineFilter
 from textual.reactive import Reactive
 from textual.screen import Screen, ScreenResultType
 from textual.theme import Theme
 
 from companion.dialogue.deed import Deed, Where
-from companion.dialogue.deeds import DEEDS, by_name, deeds_of
+from companion.dialogue.deeds import by_name
 from companion.dialogue.keys import KeyTold, keys_of
 from companion.dialogue.knitter import Knitter
 from companion.dialogue.questions import Asking, Find, Leave, Request
 from companion.screens.clicks import Clicks
 from companion.screens.themes import FEW_COLOURS, THEMES, SixteenColours
+from companion.screens.whole_pictures import WholePictures
 from companion.settings import Settings
 
 if TYPE_CHECKING:
@@ -34,25 +33,8 @@ _THEMES = dict(THEMES)
 _FEW = SixteenColours()
 """Always the same one, so that what it made of a line is known again."""
 
-MOST_HELD = 0.2
-"""Seconds for which nothing is painted, at most."""
-
 ASKING = "asking"
 """The workers that wait for a question's answer."""
-
-
-def bound(where: Where) -> list[BindingType]:
-    """The keys of a place. Each is known by its deed's name, so that a knitter's own key takes its place."""
-    is_first = where == "anywhere"  # before whatever else the key may do
-    return [
-        Binding(",".join(one.keys), f"deed('{one.name}')", one.title, id=one.name, show=False, priority=is_first)
-        for one in deeds_of(where)
-    ]
-
-
-def bound_to(action: str, *names: str) -> list[BindingType]:
-    """The keys of these deeds where a part of a screen does them by an action of its own."""
-    return [Binding(",".join(deed.keys), action, id=deed.name, show=False) for deed in DEEDS if deed.name in names]
 
 
 async def carry_out(
@@ -70,7 +52,7 @@ async def carry_out(
         asking.close()
 
 
-class Rowside(App[None]):
+class Rowside(WholePictures):
     """``knitter``: whose settings and keys it follows."""
 
     theme: Reactive[str] = Reactive("dark")
@@ -81,24 +63,6 @@ class Rowside(App[None]):
         self.clicks = Clicks()
         self._deeds: tuple[Deed, ...] = ()
         self._kept: list[events.Key] = []
-        self._is_held = False
-
-    def hold(self) -> None:
-        """Paint nothing until ``let_go``, as a question opens or closes over a screen that makes room for it: what is
-        shown on the way is half of one picture and half of the next."""
-        if not self._is_held:
-            self._is_held = True
-            self._begin_batch()
-            self.set_timer(MOST_HELD, self.let_go)
-
-    def let_go(self) -> None:
-        """Paint all of it, in one picture."""
-        if self._is_held:
-            self._is_held = False
-            self._end_batch()
-            self.screen.refresh()
-            self.screen._compositor._dirty_regions.add(self.size.region)  # what Textual meant to paint is forgotten
-            self.screen._on_timer_update()
 
     async def on_event(self, event: events.Event) -> None:
         """A key that comes while a screen is on its way is kept for it; so are all that come after one that is."""

@@ -10,11 +10,11 @@ from companion.dialogue.sewing import SewingList
 from companion.knitting.cloth.areas import Cell
 from companion.knitting.cloth.fabric import Stitch
 from companion.progress.session import Session
+from companion.screens.bound import bound
 from companion.screens.chart import EMPTY
 from companion.screens.flowing import Bit
 from companion.screens.lines import inked
 from companion.screens.picking import LOW, WIDE, PicturedScreen
-from companion.screens.rowside import bound
 from companion.screens.stitch_map import StitchMap
 
 

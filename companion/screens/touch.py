@@ -6,10 +6,10 @@ from __future__ import annotations
 from typing import ClassVar
 
 from textual import events
-from textual.widget import Widget
 
 from companion.screens.key_line import KeyLine
 from companion.screens.rowside import Answering
+from companion.screens.whole_pictures import lay_out_at_once
 
 RIGHT = 3
 """The number of the right button."""
@@ -34,9 +34,7 @@ class LargePlace(Answering[None]):
             self._lent = lines
             self.styles.padding = (0, 0, lines, 0)
             self._arrange()
-            for widget in (self, *self.walk_children(Widget)):  # as they will be told, too late for this layout
-                widget._clear_arrangement_cache()
-            self._refresh_layout()
+            lay_out_at_once(self)
 
     async def do_found(self, name: str) -> None:
         """It takes its turn."""

@@ -76,7 +76,7 @@ async def test_run_and_row_in_work_are_seen_in_the_chart_above_a_question(
 @pytest.fixture
 def for_ever(monkeypatch: pytest.MonkeyPatch) -> None:
     """What is held is not painted before it is let go."""
-    monkeypatch.setattr("companion.screens.rowside.MOST_HELD", 3600)
+    monkeypatch.setattr("companion.screens.whole_pictures.MOST_HELD", 3600)
 
 
 @pytest.mark.usefixtures("for_ever")
@@ -86,7 +86,7 @@ async def test_a_question_that_something_was_looked_for_over_is_painted_again_at
         await at.press("ctrl+p")
         assert "type to find" in at.text
         await at.press("escape")
-        assert not at.app._is_held, "its room was made before"
+        assert not at.app.is_held, "its room was made before"
         assert not isinstance(at.app.screen, KnittingScreen)
 
 
@@ -96,7 +96,7 @@ async def test_what_was_answered_is_painted_as_soon_as_it_is_done(tmp_path: Path
         for keys in ("q n", "g 9 enter", "n h enter"):
             await at.press(*keys.split())
             assert at.app.screen is below(at)
-            assert not at.app._is_held
+            assert not at.app.is_held
 
 
 async def test_the_room_is_given_back(tmp_path: Path) -> None:
