@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 import pytest
@@ -9,6 +10,7 @@ from plans_on_disk import QUAY, history, plan, resume, shelf, start
 
 from companion.plan.read import load
 from companion.progress.actions import AtRow, On
+from companion.progress.journal import move
 from companion.progress.shelf import NameTaken, NoSuchPiece
 from companion.progress.trouble import Refused, Trouble
 
@@ -159,3 +161,22 @@ def test_of_two_that_were_put_away_under_one_name_the_one_that_is_meant_comes_ba
     fewer = files[min(files)]
     assert shelf(tmp_path).bring_back(fewer) == "Quay"
     assert [card.rows_done for card in shelf(tmp_path).cards()] == [min(files)]
+
+
+def test_a_file_that_cannot_be_renamed_has_its_log_beside_it_still(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path, log, rename = tmp_path / "quay", tmp_path / "quay-wal", os.rename
+    for file in (path, log):
+        file.write_text("what SQLite cannot read, and so not tidy away", encoding="utf-8")
+
+    def but_for_the_file(old: str, new: str) -> None:
+        if old == str(path):
+            raise PermissionError(13, "Permission denied", old)
+        rename(old, new)
+
+    monkeypatch.setattr(os, "rename", but_for_the_file)
+    with pytest.raises(Trouble):
+        move(path, tmp_path / "pier")
+    assert log.exists()
+    assert not list(tmp_path.glob("pier*"))
