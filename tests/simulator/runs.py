@@ -286,13 +286,15 @@ class Runs:
         ]
 
     def _lay_in(self, told: LayIn) -> None:
-        """A tail that hangs one stitch back is laid in, in its own colour; loops made before it lie between too."""
+        """A tail that hangs one stitch back is laid in, in its own colour; loops made before it lie between too. One
+        at an edge that was worked together hangs at what that edge is now."""
         needles = self._needles
+        low, high = needles.range_now
         self._must(needles.hand is not None and needles.hand.yarn == told.yarn, f"a tail of {told.yarn} elsewhere")
         here = {needles.gap_at(needles.tips - back) for back in (1, self._looped)}
         loose = [
             tail for tail in needles.tails
-            if tail.strand.yarn == told.yarn and not tail.is_laid_in and tail.gap in here
+            if tail.strand.yarn == told.yarn and not tail.is_laid_in and min(max(tail.gap, low), high) in here
             and tail.at.row in (needles.row, *self._rows_below())
         ]  # fmt: skip
         if told.end is not None:

@@ -5,6 +5,7 @@ yarn are where and what the ledgers say. For more plans than are tried here: ``p
 from __future__ import annotations
 
 from collections import Counter
+from dataclasses import replace
 
 from hypothesis import assume, event, given
 from hypothesis import strategies as st
@@ -117,3 +118,25 @@ def test_a_strand_that_rested_below_an_opening_hangs_in_one_place_when_the_secon
         assert list(from_chart(asked, knitted)) == []
         assert knitted.needles.notes == []
     assert list(from_ledger(strands, as_listed(piece, strands, asked))) == []
+
+
+WORKED_TOGETHER = f"""\
+{HEAD}carry: {{reach: 3, behind: 0, rest: 0}}
+shaping: {{at: 0}}
+rows:
+  - chart: |
+      bsbssbbsbsbb
+      ssssssssssss
+      ssssssssssss
+  - plain: {{rows: 1, stitches: 8, yarn: brick, stitch: stockinette}}
+"""
+
+
+def test_a_tail_at_an_edge_that_is_worked_together_is_laid_in_behind_what_that_makes() -> None:
+    """The last stitch of row 3 ends a strand of brick there; row 4 works it together with the two after it."""
+    piece = replace(read(WORKED_TOGETHER).piece, is_trapping=True)
+    strands, asked = plan_strands(piece.rows, piece.carry).strands, wanted(piece.fabric)
+    for knitted in (as_listed(piece, strands, asked), as_printed(piece, strands, asked, Manner())):
+        assert knitted.needles.notes == []
+        assert sum(tail.is_laid_in for tail in knitted.needles.tails) == 1
+    assert "p3tog, lay the brick tail in under the next 6" in "\n".join(written.whole(piece, strands))
