@@ -301,8 +301,8 @@ class Telling:
 
     @cached_property
     def end_in_short(self) -> tuple[str, ...]:
-        """The same, cuts by place alone."""
-        return self._end(is_short=True)
+        """The same, cuts by place alone; what comes after an act has no shorter form."""
+        return self.end if self.session.act else self._end(is_short=True)
 
     @property
     def end_beside_letters(self) -> tuple[str, ...]:

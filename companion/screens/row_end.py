@@ -37,10 +37,11 @@ class RowEndPanel(Lines):
             if len(notice) + len(about) + noted > height:
                 about = _about(telling, width, is_short=True)
             if len(about) + bool(notice) > height:
-                about = _beside_letters(telling, width, telling.end_but_turn)
-            if len(about) + bool(notice) > height:
                 room = max(1, height - bool(notice))
-                about = _beside_letters(telling, width, telling.end_beside_letters, room)
+                texts = telling.end_beside_letters, telling.end_but_turn
+                ways = (_beside_letters(telling, width, each) for each in texts)
+                most = _beside_letters(telling, width, texts[0], room)
+                about = next((way for way in ways if len(way) <= room), most)
             notice = self._noticed(max(height - len(about), bool(notice)), width)
             about = _with_pace(about, self.pace, width, height - len(notice) - noted)
             lines = [*notice, *cut_off(about, height - len(notice), width)]

@@ -236,7 +236,7 @@ def test_a_single_line_ends_with_a_sentence() -> None:
     """After row 4 of the swatch it has no room for what is to be had ready."""
     end = RowEndPanel()
     end.session = next(session for session in one_press_a_row(SWATCH) if session.row == 3)
-    assert told(end.draw(40, 1)) == "24 sts on the needle."
+    assert told(end.draw(40, 1)) == "24 sts on the needle. ..."
 
 
 def one_press_a_row(plan: Path) -> Iterator[Session]:

@@ -112,7 +112,7 @@ def test_on_the_smallest_screen_what_can_wait_gives_way_to_the_run_in_work_and_i
                 continue
             now = telling(session, US)
             main = next(act for act in now.acts if act.is_main)
-            never_wait = [act.text.split()[0] for act in now.acts[:now.acts.index(main)] if not act.can_wait]
+            never_wait = [act.text.split()[0] for act in now.acts[:now.acts.index(main)] if not act.waits]
             for notice in ("", greeting(session, US)):
                 shown = Shown(session, 40, 15, notice=notice)
                 lines = written(shown.now)
