@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import shutil
 import sqlite3
 import subprocess
@@ -20,7 +19,7 @@ from companion.knitting.strands.limits import Carry
 from companion.progress import tables
 from companion.progress.card import Card
 from companion.progress.events import Noted, Planned, Worked
-from companion.progress.journal import Journal, create, look, move, read
+from companion.progress.journal import Journal, create, look, read
 from companion.progress.stored import Contents, StoredPlan
 from companion.progress.trouble import Trouble
 
@@ -381,22 +380,3 @@ def test_a_step_that_the_disk_refused_is_not_done_and_nothing_before_is_lost(tmp
     assert kind.strip() in ("disk", "full")
     found = read(tmp_path / "pieces" / "quay.rowside")
     assert [entry[0].text.split()[0] for entry in found.entries[1:]] == [str(n) for n in range(int(done))]
-
-
-def test_a_file_that_cannot_be_renamed_has_its_log_beside_it_still(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    path, log, rename = tmp_path / "quay", tmp_path / "quay-wal", os.rename
-    for file in (path, log):
-        file.write_text("what SQLite cannot read, and so not tidy away", encoding="utf-8")
-
-    def but_for_the_file(old: str, new: str) -> None:
-        if old == str(path):
-            raise PermissionError(13, "Permission denied", old)
-        rename(old, new)
-
-    monkeypatch.setattr(os, "rename", but_for_the_file)
-    with pytest.raises(Trouble):
-        move(path, tmp_path / "pier")
-    assert log.exists()
-    assert not list(tmp_path.glob("pier*"))

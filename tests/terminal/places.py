@@ -24,7 +24,9 @@ class Shape(NamedTuple):
         row's end what it asks for."""
         row, words = re.search(rf"^ Row (\d+) of {self.rows} ", screen), " ".join(screen.split())
         yarn = re.search(r"▶\S [^▶◀]*?(\w+)◀", screen)
-        left = re.search(rf"\b(\d+) of {self.stitches} ", screen) or re.search(r" (\d+) on the left\.", words)
+        left = re.search(rf"\b(\d+) of {self.stitches} ", screen) or re.search(
+            r" (\d+) (?:stitch(?:es)? on the left needle[;.]|on the left\.)", words
+        )
         if row and (asks := self.asks.get(int(row[1]))) and asks in words and not yarn:
             return int(row[1]), "", 0
         return (int(row[1]), yarn[1], int(left[1])) if row and yarn and left else None
