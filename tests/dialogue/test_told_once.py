@@ -41,8 +41,10 @@ def watched() -> Iterator[Counter[tuple[int, str]]]:
 @pytest.mark.parametrize("mode", [[], ["m"]], ids=["run by run", "row by row"])
 @pytest.mark.parametrize(("plan", "row"), [(SWATCH, 19), (CUSHION, 51)], ids=["swatch", "cushion"])
 async def test_no_step_is_told_twice_for_one_key(
-    tmp_path: Path, plan: Path, row: int, size: tuple[int, int], mode: list[str]
+    tmp_path: Path, plan: Path, row: int, size: tuple[int, int], mode: list[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    """What is foreseen is told before its key; it would be counted now and then with the key before it."""
+    monkeypatch.setattr("companion.screens.one_by_one.FORESEES_AFTER", 3600)
     async with at_the_needles(tmp_path, plan, row=row, size=size) as at:
         await at.press(*mode, "space")
         total = 0
