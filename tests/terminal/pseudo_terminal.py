@@ -156,7 +156,7 @@ class Terminal:
             assert not patience.is_over, "no picture ever ends"
             self.send(b"mm")
             self.wait_until_still(0.05)
-        self.wait_until_still(0.05)
+        self.wait_until_still(0.2)
 
     def wait_until_still(self, seconds: float = ESCAPED) -> None:
         """Go on when nothing has come for so long in which the program was not kept from working: it had taken in all

@@ -51,6 +51,7 @@ def test_a_rows_number_in_one_write_with_its_key_goes_to_that_row(tmp_path: Path
         terminal.send(b"g10\r")
         terminal.wait_for("Row 10 of 32")
         terminal.wait_until(lambda: "I am at the start" not in terminal.text, "the question to go")
+        terminal.wait_until_still()
         for key in (b"g", b"1", b"1", b"\r"):
             terminal.send(key)
         terminal.wait_for("Row 11 of 32")
